@@ -1,0 +1,18 @@
+package soakbench.live;
+
+import java.util.List;
+import soakbench.readiness.Readiness;
+
+/**
+ * Hears what {@link SoakWatch} found. Called on the writing thread after the commit: must return at
+ * once.
+ */
+public interface Listener {
+
+  /**
+   * Trackers whose verdict is new since the last call.
+   *
+   * @param verdicts the newest verdict of each, once per tracker
+   */
+  void judged(List<Readiness> verdicts);
+}

@@ -1,0 +1,95 @@
+package soakbench.live;
+
+import java.util.List;
+import java.util.Optional;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+
+/**
+ * What {@code live} needs of a store. All writing happens in units of work: samples and everything
+ * derived from them are committed together, so that after any crash the store holds one consistent
+ * cut.
+ */
+public interface SoakStore {
+
+  /** Begins a unit of work. Only one is open at a time. */
+  Unit begin();
+
+  /**
+   * One atomic unit of work. Closing without {@link #commit} takes everything back. Failures are
+   * {@link StoreException}.
+   */
+  interface Unit extends AutoCloseable {
+
+    /**
+     * Writes samples, keyed by (tracker, time). A sample whose key exists (or stands earlier in the
+     * same list) is not written again: it is a duplicate where all values agree, else conflicting.
+     *
+     * @param samples in any order, any trackers
+     * @return which of them are new, in the given order, and the counts of the others
+     */
+    Written writeSamples(List<Sample> samples);
+
+    /**
+     * Samples of one tracker with {@code fromUs <= time < toUs}, by time; includes those written in
+     * this unit.
+     */
+    List<Sample> samples(String tracker, long fromUs, long toUs);
+
+    /** Bins of one tracker with {@code fromSecond <= second < toSecond}, by second. */
+    List<Bin> bins(String tracker, long fromSecond, long toSecond);
+
+    /** Writes bins; a bin with the same (tracker, second) is replaced. */
+    void writeBins(List<Bin> bins);
+
+    /** Writes a soak; one with the same id is replaced. */
+    void writeSoak(Soak soak);
+
+    /** Removes a soak and its timeline (not its samples and bins). */
+    void deleteSoak(String soak);
+
+    /** All soaks of a tracker that end at or after {@code fromUs}, by start. */
+    List<Soak> soaks(String tracker, long fromUs);
+
+    /** The last soak of every tracker. */
+    List<Soak> lastSoaks();
+
+    /** Appends to a soak's timeline. */
+    void appendTimeline(String soak, List<StateChange> changes);
+
+    /** Replaces a soak's whole timeline. */
+    void replaceTimeline(String soak, List<StateChange> changes);
+
+    List<StateChange> timeline(String soak);
+
+    /**
+     * Notes that what was derived for this tracker from this second on is out of date; keeps the
+     * earliest.
+     */
+    void markStale(String tracker, long fromSecond);
+
+    /** From which second on a tracker's derived rows are out of date. */
+    Optional<Long> staleFrom(String tracker);
+
+    /** Trackers that have something out of date. */
+    List<String> staleTrackers();
+
+    void clearStale(String tracker);
+
+    void commit();
+
+    @Override
+    void close();
+  }
+
+  /**
+   * What became of written samples.
+   *
+   * @param fresh the samples that were new, in the given order
+   * @param duplicate how many were there already with the same values
+   * @param conflicting how many were there already with other values (the first is kept)
+   */
+  record Written(List<Sample> fresh, int duplicate, int conflicting) {}
+}

@@ -1,0 +1,81 @@
+package soakbench.model;
+
+import java.util.regex.Pattern;
+
+/**
+ * One unit under test, as the roster knows it.
+ *
+ * @param id what its firmware says or what is printed on it; 1 to 64 of {@code A-Z a-z 0-9 . _ : -}
+ * @param name what people call it; never blank, the id when nobody named it
+ * @param lot the batch its IMU came from, or empty
+ * @param imu marking of the IMU, or empty
+ * @param board marking of the board, or empty
+ * @param rack the bench it lies on, or empty
+ * @param slot its position there, or empty
+ * @param power what feeds it while it soaks
+ * @param rates whether the firmware already corrects what it sends
+ * @param temperatureOffsetC added to each temperature it sends, degC
+ * @param note free text, or empty
+ */
+public record Tracker(
+    String id,
+    String name,
+    String lot,
+    String imu,
+    String board,
+    String rack,
+    String slot,
+    Power power,
+    Rates rates,
+    double temperatureOffsetC,
+    String note) {
+
+  private static final Pattern ID = Pattern.compile("[A-Za-z0-9._:-]{1,64}");
+
+  /** What feeds a tracker during its soak. */
+  public enum Power {
+    BATTERY,
+    USB,
+    UNKNOWN
+  }
+
+  /** Whether the rates are as measured or corrected by the firmware. */
+  public enum Rates {
+    RAW,
+    CORRECTED,
+    UNKNOWN
+  }
+
+  /**
+   * @throws IllegalArgumentException if the id does not match {@link #isId}
+   */
+  public Tracker {
+    if (!isId(id)) {
+      throw new IllegalArgumentException(
+          "tracker id \"" + id + "\" must be 1 to 64 letters, digits or any of . _ : -");
+    }
+    name = name == null || name.isBlank() ? id : name.strip();
+    lot = orEmpty(lot);
+    imu = orEmpty(imu);
+    board = orEmpty(board);
+    rack = orEmpty(rack);
+    slot = orEmpty(slot);
+    power = power == null ? Power.UNKNOWN : power;
+    rates = rates == null ? Rates.UNKNOWN : rates;
+    note = orEmpty(note);
+  }
+
+  /** A tracker of which only the id is known. */
+  public static Tracker unknown(String id) {
+    return new Tracker(id, id, "", "", "", "", "", Power.UNKNOWN, Rates.UNKNOWN, 0, "");
+  }
+
+  /** Whether the text can be a tracker's id. */
+  public static boolean isId(String text) {
+    return text != null && ID.matcher(text).matches();
+  }
+
+  private static String orEmpty(String text) {
+    return text == null ? "" : text.strip();
+  }
+}
