@@ -30,8 +30,7 @@ final class Attitude {
     this.motions = motions;
     double latitude = Math.toRadians(LATITUDE_DEG);
     restUp = new double[] {0, 0, 1};
-    restEarth =
-        new double[] {EARTH_DPS * Math.cos(latitude), 0, EARTH_DPS * Math.sin(latitude)};
+    restEarth = new double[] {EARTH_DPS * Math.cos(latitude), 0, EARTH_DPS * Math.sin(latitude)};
     upG = restUp;
     earthDps = restEarth;
   }
@@ -69,8 +68,7 @@ final class Attitude {
   private void shake(Motion motion, double timeS, double[] axis) {
     double s = timeS - motion.fromS();
     double window = Math.pow(Math.sin(Math.PI * s / motion.lengthS()), 2);
-    double windowRate =
-        Math.PI / motion.lengthS() * Math.sin(2 * Math.PI * s / motion.lengthS());
+    double windowRate = Math.PI / motion.lengthS() * Math.sin(2 * Math.PI * s / motion.lengthS());
     double w = 2 * Math.PI * SHAKE_HZ;
     double angleDeg = SHAKE_DEG * window * Math.sin(w * s);
     upG = turned(upG, axis, -Math.toRadians(angleDeg));

@@ -67,8 +67,7 @@ final class Heat {
   /** Goes on by a second in which nobody touches anything and the cover stays as it is. */
   void step(double lidDropC) {
     double mid = second + 0.5;
-    double surroundings =
-        heating.plateauC() - heating.selfHeatC() + heating.roomC(mid) - lidDropC;
+    double surroundings = heating.plateauC() - heating.selfHeatC() + heating.roomC(mid) - lidDropC;
     double ahead = bodyC - surroundings;
     chipC =
         (surroundings + selfHeatC) * (1 - chipDecay)

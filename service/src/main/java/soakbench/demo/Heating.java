@@ -49,8 +49,7 @@ public record Heating(
       return 0;
     }
     double phase = timeS / cycleS - Math.floor(timeS / cycleS);
-    double part =
-        phase < WARMING_PART ? phase / WARMING_PART : (1 - phase) / (1 - WARMING_PART);
+    double part = phase < WARMING_PART ? phase / WARMING_PART : (1 - phase) / (1 - WARMING_PART);
     return cycleC * (2 * part - 1);
   }
 }

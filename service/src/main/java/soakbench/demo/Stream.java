@@ -12,13 +12,7 @@ package soakbench.demo;
  * @param dirt what it prints beside good lines
  */
 public record Stream(
-    Form form,
-    Stamp stamp,
-    double rateHz,
-    double jitterS,
-    double firstS,
-    long bootMs,
-    Dirt dirt) {
+    Form form, Stamp stamp, double rateHz, double jitterS, double firstS, long bootMs, Dirt dirt) {
 
   /** The form of a line. */
   public enum Form {
