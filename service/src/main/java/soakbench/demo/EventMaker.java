@@ -89,17 +89,18 @@ final class EventMaker {
   EventMaker calibratedAt(double fromS) {
     double[] x = {1, 0, 0};
     double[] y = {0, 1, 0};
-    motion(new Motion(fromS, fromS + 6, Motion.Kind.BURST, x, 0, -0.1));
+    double[] z = {0, 0, 1};
     offs.add(new Span(fromS + 2, fromS + 5));
+    motion(new Motion(fromS, fromS + 6, Motion.Kind.BURST, x, 0, -0.1));
     double at = fromS + 12;
-    double[][] axes = {x, x, x, y, x, x};
-    double[] angles = {90, 90, 90, 90, 90, 90};
+    double[][] axes = {x, x, x, z, z, y};
+    double[] angles = {90, 90, 90, 90, 180, -90};
     for (int face = 0; face < axes.length; face++) {
       double length = draw.between(2, 3);
       motion(new Motion(at, at + length, Motion.Kind.BURST, axes[face], angles[face], -0.04));
       at += length + draw.between(5, 8);
     }
-    return motion(new Motion(at, at + 4, Motion.Kind.BURST, y, -90, -0.05));
+    return motion(new Motion(at, at + 4, Motion.Kind.BURST, z, 0, -0.05));
   }
 
   private EventMaker motion(Motion motion) {
