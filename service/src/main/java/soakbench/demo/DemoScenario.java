@@ -81,7 +81,7 @@ final class DemoScenario {
   private Part linden() {
     SimulatedUnit unit =
         DemoUnits.hopeless(DemoUnits.drawn("MRY-06", DemoUnits.WORSE_LOT, true, seed));
-    Heating heating = Heating.steady(26.0, 31.0, 1.1, 20, 520).cycling(0.5, 1300);
+    Heating heating = Heating.steady(26.0, 31.0, 1.1, 20, 520).cycling(0.8, 600);
     return part("Linden", WINDOW, "W6", new Act(recipe(unit, heating, 9000, e -> e)));
   }
 
@@ -116,7 +116,7 @@ final class DemoScenario {
   private Part yew() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-11", DemoUnits.WORSE_LOT, false, seed);
     Recipe recipe = recipe(unit, Heating.steady(24.8, 30.9, 1.3, 27, 560), 9000, e -> e);
-    Stream slow = Stream.clean(SLOW_HZ);
+    LineStream slow = LineStream.clean(SLOW_HZ);
     return part("Yew", STOVE, "S5", new Act(printing(recipe, slow)));
   }
 
@@ -124,15 +124,15 @@ final class DemoScenario {
   private Part poplar() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-12", DemoUnits.GOOD_LOT, true, seed);
     Recipe recipe = recipe(unit, Heating.steady(19.8, 32.4, 1.5, 30, 840), 10_200, e -> e);
-    Stream late =
-        new Stream(
-            Stream.Form.JSON_LINES,
-            Stream.Stamp.TIME,
+    LineStream late =
+        new LineStream(
+            LineStream.Form.JSON_LINES,
+            LineStream.Stamp.TIME,
             RATE_HZ,
             0,
             1800,
             3000,
-            new Stream.Dirt(true, 0, 0, 0));
+            new LineStream.Dirt(true, 0, 0, 0));
     return part("Poplar", STOVE, "S6", new Act(printing(recipe, late)));
   }
 
@@ -143,7 +143,7 @@ final class DemoScenario {
         unit,
         heating,
         happens.apply(events).build(),
-        Stream.clean(RATE_HZ),
+        LineStream.clean(RATE_HZ),
         "demo",
         List.of(),
         startUs,
@@ -151,7 +151,7 @@ final class DemoScenario {
         random.nextLong());
   }
 
-  private static Recipe printing(Recipe recipe, Stream stream) {
+  private static Recipe printing(Recipe recipe, LineStream stream) {
     return new Recipe(
         recipe.unit(),
         recipe.heating(),

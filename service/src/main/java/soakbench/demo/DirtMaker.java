@@ -22,11 +22,11 @@ final class DirtMaker {
 
   private static final int AT_BOOT = 5;
 
-  private final Stream.Dirt dirt;
+  private final LineStream.Dirt dirt;
   private final double perLineH;
   private final SplittableRandom random;
 
-  DirtMaker(Stream stream, SplittableRandom random) {
+  DirtMaker(LineStream stream, SplittableRandom random) {
     this.dirt = stream.dirt();
     this.perLineH = 1 / (stream.rateHz() * 3600);
     this.random = random;

@@ -94,7 +94,7 @@ final class EventMaker {
     motion(new Motion(fromS, fromS + 6, Motion.Kind.BURST, x, 0, -0.1));
     double at = fromS + 12;
     double[][] axes = {x, x, x, z, z, y};
-    double[] angles = {90, 90, 90, 90, 180, -90};
+    double[] angles = {90, 90, 90, 90, 180, 90};
     for (int face = 0; face < axes.length; face++) {
       double length = draw.between(2, 3);
       motion(new Motion(at, at + length, Motion.Kind.BURST, axes[face], angles[face], -0.04));

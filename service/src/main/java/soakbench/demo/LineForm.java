@@ -8,12 +8,12 @@ final class LineForm {
   private static final int GYRO_DECIMALS = 5;
   private static final int ACCEL_DECIMALS = 4;
 
-  private final Stream stream;
+  private final LineStream stream;
   private final byte[] id;
   private final boolean accelerometer;
   private final Instants instants = new Instants();
 
-  LineForm(Stream stream, SimulatedUnit unit) {
+  LineForm(LineStream stream, SimulatedUnit unit) {
     this.stream = stream;
     this.id = unit.id().getBytes(StandardCharsets.US_ASCII);
     this.accelerometer = unit.hasAccelerometer();
@@ -21,7 +21,7 @@ final class LineForm {
 
   /** What is printed once after power-on: the header of CSV. */
   void start(LineBuffer out) {
-    if (stream.form() == Stream.Form.CSV) {
+    if (stream.form() == LineStream.Form.CSV) {
       out.add("id,");
       switch (stream.stamp()) {
         case TIME -> out.add("time,");
@@ -34,7 +34,7 @@ final class LineForm {
   }
 
   void line(LineBuffer out, Shown shown) {
-    if (stream.form() == Stream.Form.CSV) {
+    if (stream.form() == LineStream.Form.CSV) {
       csv(out, shown);
     } else {
       json(out, shown);
@@ -44,8 +44,8 @@ final class LineForm {
 
   private void json(LineBuffer out, Shown shown) {
     out.add("{\"id\":\"").add(id).add('"');
-    if (stream.stamp() != Stream.Stamp.BOOT_ONLY) {
-      out.add(stream.stamp() == Stream.Stamp.TIME ? ",\"time\":\"" : ",\"arrival\":\"");
+    if (stream.stamp() != LineStream.Stamp.BOOT_ONLY) {
+      out.add(stream.stamp() == LineStream.Stamp.TIME ? ",\"time\":\"" : ",\"arrival\":\"");
       instants.add(out, stamp(shown));
       out.add('"');
     }
@@ -64,7 +64,7 @@ final class LineForm {
 
   private void csv(LineBuffer out, Shown shown) {
     out.add(id).add(',');
-    if (stream.stamp() != Stream.Stamp.BOOT_ONLY) {
+    if (stream.stamp() != LineStream.Stamp.BOOT_ONLY) {
       instants.add(out, stamp(shown));
       out.add(',');
     }
@@ -78,7 +78,7 @@ final class LineForm {
   }
 
   private long stamp(Shown shown) {
-    return stream.stamp() == Stream.Stamp.TIME ? shown.timeUs : shown.arrivalUs;
+    return stream.stamp() == LineStream.Stamp.TIME ? shown.timeUs : shown.arrivalUs;
   }
 
   private static void three(LineBuffer out, double[] values, int decimals) {

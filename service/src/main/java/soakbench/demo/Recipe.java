@@ -19,7 +19,7 @@ public record Recipe(
     SimulatedUnit unit,
     Heating heating,
     Events events,
-    Stream stream,
+    LineStream stream,
     String mix,
     List<String> scenarios,
     long startUs,

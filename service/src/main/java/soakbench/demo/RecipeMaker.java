@@ -41,10 +41,16 @@ public final class RecipeMaker {
       SimulatedUnit unit, Mix mix, long startUs, double durationS, double rateHz, long seed) {
     Draw draw = new Draw(new SplittableRandom(seed));
     List<String> scenarios = new ArrayList<>();
-    Stream.Dirt dirt = dirt(mix, scenarios);
-    Stream stream =
-        new Stream(
-            Stream.Form.JSON_LINES, Stream.Stamp.TIME, rateHz, 0, draw.between(0, 40), 3000, dirt);
+    LineStream.Dirt dirt = dirt(mix, scenarios);
+    LineStream stream =
+        new LineStream(
+            LineStream.Form.JSON_LINES,
+            LineStream.Stamp.TIME,
+            rateHz,
+            0,
+            draw.between(0, 40),
+            3000,
+            dirt);
     return new Recipe(
         unit,
         heating(draw),
@@ -125,13 +131,13 @@ public final class RecipeMaker {
     return maker.build();
   }
 
-  private static Stream stream(SimulateOptions options, List<String> scenarios, Draw draw) {
+  private static LineStream stream(SimulateOptions options, List<String> scenarios, Draw draw) {
     boolean wraps = options.mix() == Mix.NASTY && draw.chance(0.15);
     if (wraps) {
       scenarios.add("t_ms_wrap");
     }
     long bootMs = wraps ? (1L << 32) - draw.random().nextInt(1, 3_000_000) : 3000;
-    return new Stream(
+    return new LineStream(
         options.form(),
         options.stamp(),
         options.rateHz(),
@@ -141,15 +147,15 @@ public final class RecipeMaker {
         dirt(options.mix(), scenarios));
   }
 
-  private static Stream.Dirt dirt(Mix mix, List<String> scenarios) {
+  private static LineStream.Dirt dirt(Mix mix, List<String> scenarios) {
     if (mix == Mix.CLEAN) {
-      return Stream.Dirt.NONE;
+      return LineStream.Dirt.NONE;
     }
     scenarios.add("chatter");
     if (mix == Mix.USUAL) {
-      return new Stream.Dirt(true, 6, 0, 0);
+      return new LineStream.Dirt(true, 6, 0, 0);
     }
     scenarios.add("dirty");
-    return new Stream.Dirt(true, 60, 30, 20);
+    return new LineStream.Dirt(true, 60, 30, 20);
   }
 }

@@ -22,8 +22,8 @@ public record SimulateOptions(
     long seed,
     double durationS,
     double rateHz,
-    Stream.Form form,
-    Stream.Stamp stamp,
+    LineStream.Form form,
+    LineStream.Stamp stamp,
     String id,
     Boolean accelerometer,
     Instant start) {
@@ -55,8 +55,8 @@ public record SimulateOptions(
         seed,
         3600,
         10,
-        Stream.Form.JSON_LINES,
-        Stream.Stamp.TIME,
+        LineStream.Form.JSON_LINES,
+        LineStream.Stamp.TIME,
         "SIM-" + Long.toUnsignedString(seed),
         null,
         Instant.parse("2026-01-01T08:00:00Z"));
@@ -67,7 +67,7 @@ public record SimulateOptions(
         other, seed, durationS, rateHz, form, stamp, id, accelerometer, start);
   }
 
-  public SimulateOptions withLines(Stream.Form otherForm, Stream.Stamp otherStamp) {
+  public SimulateOptions withLines(LineStream.Form otherForm, LineStream.Stamp otherStamp) {
     return new SimulateOptions(
         mix, seed, durationS, rateHz, otherForm, otherStamp, id, accelerometer, start);
   }

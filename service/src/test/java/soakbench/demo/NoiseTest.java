@@ -20,7 +20,7 @@ class NoiseTest {
               Recipes.unit(axis),
               Heating.steady(31, 31, 0, 20, 700),
               Events.NONE,
-              Stream.clean(rateHz),
+              LineStream.clean(rateHz),
               6000);
       double[] rates = gyroX(recipe);
       assertThat(allan(rates, (int) rateHz)).isCloseTo(0.01, within(0.0006));

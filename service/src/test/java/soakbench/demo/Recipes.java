@@ -24,11 +24,11 @@ final class Recipes {
   }
 
   static Recipe run(SimulatedUnit unit, Heating heating, Events events, double durationS) {
-    return run(unit, heating, events, Stream.clean(10), durationS);
+    return run(unit, heating, events, LineStream.clean(10), durationS);
   }
 
   static Recipe run(
-      SimulatedUnit unit, Heating heating, Events events, Stream stream, double durationS) {
+      SimulatedUnit unit, Heating heating, Events events, LineStream stream, double durationS) {
     return new Recipe(unit, heating, events, stream, "clean", List.of(), START_US, durationS, 4711);
   }
 

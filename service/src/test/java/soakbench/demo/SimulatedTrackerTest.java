@@ -55,7 +55,7 @@ class SimulatedTrackerTest {
     SimulateOptions options =
         SimulateOptions.usual(5)
             .withMix(Mix.CLEAN)
-            .withLines(Stream.Form.CSV, Stream.Stamp.ARRIVAL);
+            .withLines(LineStream.Form.CSV, LineStream.Stamp.ARRIVAL);
     List<String> lines = Recipes.lines(RecipeMaker.recipe(options));
     assertThat(lines.get(0)).startsWith("id,arrival,seq,t_ms,temp_c,gx_dps,gy_dps,gz_dps");
     List<NamedCsvRecord> records =
@@ -104,15 +104,15 @@ class SimulatedTrackerTest {
 
   @Test
   void theCounterOfMillisecondsWrapsAtThirtyTwoBits() throws Exception {
-    Stream stream =
-        new Stream(
-            Stream.Form.JSON_LINES,
-            Stream.Stamp.BOOT_ONLY,
+    LineStream stream =
+        new LineStream(
+            LineStream.Form.JSON_LINES,
+            LineStream.Stamp.BOOT_ONLY,
             10,
             0,
             0,
             (1L << 32) - 5000,
-            Stream.Dirt.NONE);
+            LineStream.Dirt.NONE);
     List<JsonNode> nodes =
         parse(Recipes.lines(Recipes.run(QUIET, HEATING, Events.NONE, stream, 10)));
     assertThat(nodes.get(49).get("t_ms").asLong()).isEqualTo((1L << 32) - 100);

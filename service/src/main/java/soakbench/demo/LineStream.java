@@ -11,7 +11,7 @@ package soakbench.demo;
  * @param bootMs {@code t_ms} of the first line
  * @param dirt what it prints beside good lines
  */
-public record Stream(
+public record LineStream(
     Form form, Stamp stamp, double rateHz, double jitterS, double firstS, long bootMs, Dirt dirt) {
 
   /** The form of a line. */
@@ -45,7 +45,7 @@ public record Stream(
   /**
    * @throws IllegalArgumentException if the rate is not within 0.1 to 1000 lines a second
    */
-  public Stream {
+  public LineStream {
     if (!(rateHz >= 0.1 && rateHz <= 1000)) {
       throw new IllegalArgumentException(
           "a rate of " + rateHz + " lines a second is outside 0.1 to 1000");
@@ -53,7 +53,7 @@ public record Stream(
   }
 
   /** Clean lines that carry their time. */
-  static Stream clean(double rateHz) {
-    return new Stream(Form.JSON_LINES, Stamp.TIME, rateHz, 0, 0, 3000, Dirt.NONE);
+  static LineStream clean(double rateHz) {
+    return new LineStream(Form.JSON_LINES, Stamp.TIME, rateHz, 0, 0, 3000, Dirt.NONE);
   }
 }
