@@ -85,16 +85,23 @@ final class DemoScenario {
     return part("Linden", WINDOW, "W6", new Act(recipe(unit, heating, 9000, e -> e)));
   }
 
+  /** Its cover is opened for three minutes when it is nearly there. */
   private Part maple() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-07", DemoUnits.WORSE_LOT, true, seed);
-    Heating heating = Heating.steady(21.6, 30.6, 1.6, 30, 900);
-    return part("Maple", STOVE, "S1", new Act(recipe(unit, heating, 7200, e -> e.slowTurn())));
+    Heating heating = Heating.steady(20.7, 30.6, 1.6, 30, 1240);
+    return part(
+        "Maple",
+        STOVE,
+        "S1",
+        new Act(recipe(unit, heating, 8100, e -> e.lidOpenedAt(1500, 180, 5))));
   }
 
+  /** Laid on the rack, cold, a minute and a half of watching after the first ones. */
   private Part elder() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-08", DemoUnits.WORSE_LOT, false, seed);
-    Heating heating = Heating.steady(20.6, 31.9, 1.8, 33, 700);
-    return part("Elder", STOVE, "S2", new Act(recipe(unit, heating, 7800, e -> e.dropouts(2))));
+    Heating heating = Heating.steady(19.6, 31.9, 1.8, 33, 1290);
+    return part(
+        "Elder", STOVE, "S2", new Act(at(2700, recipe(unit, heating, 8700, e -> e.dropouts(2)))));
   }
 
   /** Charging under a cover: gets hot, is uncovered, cools into the band. */
@@ -108,7 +115,7 @@ final class DemoScenario {
   /** Comes warm from its charger and cools into the band. */
   private Part birch() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-10", DemoUnits.GOOD_LOT, true, seed);
-    Heating heating = Heating.steady(38.4, 30.4, 0.9, 25, 600);
+    Heating heating = Heating.steady(38.4, 30.4, 0.9, 25, 780);
     return part("Birch", STOVE, "S4", new Act(recipe(unit, heating, 5700, e -> e)));
   }
 
@@ -120,20 +127,20 @@ final class DemoScenario {
     return part("Yew", STOVE, "S5", new Act(printing(recipe, slow)));
   }
 
-  /** Laid on the rack later than the others. */
+  /** Laid on the rack, cold, a minute of watching after the first ones. */
   private Part poplar() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-12", DemoUnits.GOOD_LOT, true, seed);
-    Recipe recipe = recipe(unit, Heating.steady(19.8, 32.4, 1.5, 30, 840), 10_200, e -> e);
-    LineStream late =
+    Recipe recipe = recipe(unit, Heating.steady(19.8, 32.4, 1.5, 30, 840), 8400, e -> e);
+    LineStream chatty =
         new LineStream(
             LineStream.Form.JSON_LINES,
             LineStream.Stamp.TIME,
             RATE_HZ,
             0,
-            1800,
+            0,
             3000,
-            new LineStream.Dirt(true, 0, 0, 0));
-    return part("Poplar", STOVE, "S6", new Act(printing(recipe, late)));
+            new LineStream.Dirt(true, 6, 0, 0));
+    return part("Poplar", STOVE, "S6", new Act(at(1800, printing(recipe, chatty))));
   }
 
   private Recipe recipe(
@@ -152,6 +159,14 @@ final class DemoScenario {
   }
 
   private static Recipe printing(Recipe recipe, LineStream stream) {
+    return with(recipe, stream, recipe.startUs());
+  }
+
+  private static Recipe at(long laterS, Recipe recipe) {
+    return with(recipe, recipe.stream(), recipe.startUs() + laterS * 1_000_000L);
+  }
+
+  private static Recipe with(Recipe recipe, LineStream stream, long startUs) {
     return new Recipe(
         recipe.unit(),
         recipe.heating(),
@@ -159,7 +174,7 @@ final class DemoScenario {
         stream,
         recipe.mix(),
         recipe.scenarios(),
-        recipe.startUs(),
+        startUs,
         recipe.durationS(),
         recipe.seed());
   }

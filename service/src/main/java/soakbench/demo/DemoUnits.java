@@ -8,7 +8,7 @@ import java.util.stream.IntStream;
 final class DemoUnits {
   static final String GOOD_LOT = "Barley-2";
   static final String WORSE_LOT = "Thistle-5";
-  private static final double WORSE = 2.2;
+  private static final double WORSE = 3;
 
   private DemoUnits() {}
 

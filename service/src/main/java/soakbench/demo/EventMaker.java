@@ -62,7 +62,15 @@ final class EventMaker {
 
   EventMaker lidOpened() {
     double from = draw.second(300, Math.max(301, durationS - 300));
-    lids.add(new Lid(from, from + draw.second(90, 300), draw.between(2, 6)));
+    Lid lid = new Lid(from, from + draw.second(90, 300), draw.between(2, 6));
+    if (from < durationS) {
+      lids.add(lid);
+    }
+    return this;
+  }
+
+  EventMaker lidOpenedAt(double fromS, double lengthS, double dropC) {
+    lids.add(new Lid(fromS, fromS + lengthS, dropC));
     return this;
   }
 
@@ -74,14 +82,20 @@ final class EventMaker {
   EventMaker dropouts(int times) {
     for (int i = 0; i < times; i++) {
       double from = draw.between(60, durationS);
-      gaps.add(new Span(from, Math.min(durationS, from + draw.spread(1.5, 45))));
+      double to = from + draw.spread(1.5, 45);
+      if (from < durationS) {
+        gaps.add(new Span(from, Math.min(durationS, to)));
+      }
     }
     return this;
   }
 
   EventMaker rebooted() {
     double from = draw.between(120, durationS);
-    offs.add(new Span(from, from + draw.between(2, 8)));
+    double to = from + draw.between(2, 8);
+    if (to < durationS) {
+      offs.add(new Span(from, to));
+    }
     return this;
   }
 

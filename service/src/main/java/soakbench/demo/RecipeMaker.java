@@ -4,7 +4,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
 
-/** Draws whole runs of random trackers. */
+/**
+ * Draws whole runs of random trackers. The same seed gives much the same tracker in each mix, so
+ * that what a mix does can be told from what a tracker is.
+ */
 public final class RecipeMaker {
   private static final double COARSE_C = 0.5;
   private static final double MIDDLING_C = 0.0625;

@@ -11,11 +11,11 @@ final class UnitMaker {
   /**
    * A tracker.
    *
-   * @param worse factor on the temperature coefficients and the flicker, 1 for a usual lot
+   * @param worse factor on the temperature coefficients, its root on the flicker; 1 for a usual lot
    */
   static SimulatedUnit unit(String id, String lot, double worse, boolean accelerometer, Draw draw) {
     double white = draw.spread(0.004, 0.02);
-    double flicker = worse * draw.spread(2.5, 14);
+    double flicker = Math.sqrt(worse) * draw.spread(2.5, 14);
     double walk = draw.spread(3e-6, 1.5e-5);
     List<Axis> axes =
         List.of(

@@ -14,6 +14,7 @@ import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.Set;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
@@ -28,7 +29,7 @@ class DemoRackTest {
   private static final ObjectMapper JSON = new ObjectMapper();
 
   @Test
-  void everyPortButTheLateOnePrintsItsTrackersLines() throws Exception {
+  void everyPortButTheTwoLateOnesPrintsItsTrackersLines() throws Exception {
     ExecutorService readers = Executors.newCachedThreadPool();
     Instant now = Instant.now();
     try (DemoRack rack = DemoRack.start(DemoSettings.at(30, now))) {
@@ -36,7 +37,7 @@ class DemoRackTest {
       assertThat(rack.slots().stream().map(DemoSlot::tracker).toList())
           .isEqualTo(rack.roster().stream().map(Tracker::id).toList());
       for (DemoSlot slot : rack.slots()) {
-        if (slot.slot().equals("S6")) {
+        if (Set.of("S2", "S6").contains(slot.slot())) {
           continue;
         }
         Future<JsonNode> heard = readers.submit(() -> firstWholeLine(slot.port()));

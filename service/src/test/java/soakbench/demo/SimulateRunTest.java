@@ -34,6 +34,28 @@ class SimulateRunTest {
   }
 
   @Test
+  void aRunShorterThanItsMixesUsualEventsHasOnlySuchAsFitIn() {
+    for (long seed = 0; seed < 50; seed++) {
+      SimulateOptions nasty =
+          new SimulateOptions(
+              Mix.NASTY,
+              seed,
+              90,
+              5,
+              LineStream.Form.JSON_LINES,
+              LineStream.Stamp.TIME,
+              "A",
+              null,
+              Instant.parse("2026-01-01T08:00:00Z"));
+      Events events = RecipeMaker.recipe(nasty).events();
+      assertThat(events.motions()).allMatch(m -> m.toS() < 90);
+      assertThat(events.lids()).allMatch(l -> l.fromS() < 90);
+      assertThat(events.offs()).allMatch(o -> o.toS() < 90);
+      assertThat(events.gaps()).allMatch(g -> g.fromS() < g.toS() && g.toS() <= 90);
+    }
+  }
+
+  @Test
   void figuresOutsideTheirRangeAreNamed() {
     assertThatThrownBy(() -> options(0, 10, "A"))
         .isInstanceOf(IllegalArgumentException.class)
