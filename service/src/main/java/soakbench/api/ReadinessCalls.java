@@ -1,0 +1,63 @@
+package soakbench.api;
+
+import io.javalin.http.Context;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Predicate;
+import soakbench.live.SoakWatch;
+import soakbench.model.Tracker;
+import soakbench.readiness.Readiness;
+
+/** Verdicts now. */
+final class ReadinessCalls {
+  private final SoakWatch watch;
+  private final Names names;
+  private final Predicate<String> inRoster;
+
+  ReadinessCalls(SoakWatch watch, Names names, Predicate<String> inRoster) {
+    this.watch = watch;
+    this.names = names;
+    this.inRoster = inRoster;
+  }
+
+  void addTo(Routes routes) {
+    routes.table("/api/readiness", this::all).get("/api/trackers/{id}/readiness", this::one);
+  }
+
+  record Verdicts(List<ReadinessView> trackers, String next) {}
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    List<ReadinessView> verdicts =
+        watch.readiness().stream()
+            .map(v -> ReadinessView.of(v, names.of(v.tracker())))
+            .sorted(Comparator.comparing(ReadinessView::tracker))
+            .toList();
+    if (form == Form.CSV) {
+      ReadinessTable.TABLE.answer(ctx, verdicts);
+    } else {
+      Answers.json(ctx, new Verdicts(verdicts, null));
+    }
+  }
+
+  private void one(Context ctx) {
+    Form.requireJson(ctx);
+    String id = ctx.pathParam("id");
+    Optional<Readiness> verdict = watch.readiness(id);
+    if (verdict.isEmpty()) {
+      throw Tracker.isId(id) && inRoster.test(id) ? notSoaking(id) : TrackerCalls.unknown(id);
+    }
+    Answers.json(ctx, ReadinessView.of(verdict.get(), names.of(id)));
+  }
+
+  private static ProblemException notSoaking(String id) {
+    return new ProblemException(
+        Problem.Kind.NOT_SOAKING,
+        id
+            + " is known but has no open soak: nothing has been heard from it since its last soak"
+            + " ended. Switch it on; its past soaks are at /api/soaks?tracker="
+            + id
+            + ".");
+  }
+}
