@@ -4,8 +4,8 @@ import io.javalin.http.Context;
 import java.util.List;
 
 /**
- * How a spreadsheet reads numbers: with a decimal point and commas between cells, or, for
- * {@code ?decimal=comma}, the way most of Europe has it.
+ * How a spreadsheet reads numbers: with a decimal point and commas between cells, or, for {@code
+ * ?decimal=comma}, the way most of Europe has it.
  */
 record CsvDialect(char separator, char decimal) {
   static final CsvDialect POINT = new CsvDialect(',', '.');

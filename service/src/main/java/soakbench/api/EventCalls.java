@@ -36,7 +36,8 @@ final class EventCalls {
     if (!places.tryAcquire()) {
       throw new ProblemException(
           Problem.Kind.BUSY,
-          settings.mostEventClients() + " clients listen already, and more are not taken. Close"
+          settings.mostEventClients()
+              + " clients listen already, and more are not taken. Close"
               + " some boards, or poll /api/readiness.");
     }
     try {

@@ -63,9 +63,7 @@ final class EventHub implements Listener, AutoCloseable {
   }
 
   private static boolean changed(Readiness before, Readiness now) {
-    return before == null
-        || before.state() != now.state()
-        || !before.soak().equals(now.soak());
+    return before == null || before.state() != now.state() || !before.soak().equals(now.soak());
   }
 
   /**

@@ -43,7 +43,7 @@ enum Form {
     if (accept == null || accept.isBlank()) {
       return offered.get(0);
     }
-    for (String range : new QuotedQualityCSV(accept).getValues()) {
+    for (String range : new QuotedQualityCSV(new String[] {accept}).getValues()) {
       for (Form form : offered) {
         if (form.matches(range)) {
           return form;

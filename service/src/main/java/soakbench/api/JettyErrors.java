@@ -17,7 +17,12 @@ final class JettyErrors extends ErrorHandler {
 
   @Override
   protected void generateResponse(
-      Request request, Response response, int code, String message, Throwable cause, Callback done) {
+      Request request,
+      Response response,
+      int code,
+      String message,
+      Throwable cause,
+      Callback done) {
     response.getHeaders().put(HttpHeader.CONTENT_TYPE, Problem.MEDIA_TYPE);
     SecurityHeaders.each((name, value) -> response.getHeaders().put(name, value));
     response.write(true, ByteBuffer.wrap(document(code, message)), done);

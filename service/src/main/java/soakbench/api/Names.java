@@ -39,6 +39,12 @@ final class Names {
     return found == null ? "" : found.lot();
   }
 
+  /** What is to be added to a tracker's temperatures, degC; 0 where the roster does not say. */
+  double temperatureOffsetCOf(String tracker) {
+    Tracker found = known().get(tracker);
+    return found == null ? 0 : found.temperatureOffsetC();
+  }
+
   /** Makes the next question read the roster again. */
   synchronized void forget() {
     fresh = false;

@@ -45,7 +45,12 @@ final class Problems {
         switch (e.getStatus()) {
           case 404 -> "Nothing is served at " + ctx.path() + ". GET /openapi.json lists all calls.";
           case 405 ->
-              ctx.method().name() + " is not for " + ctx.path() + "; it takes " + allowed(ctx) + ".";
+              ctx.method().name()
+                  + " is not for "
+                  + ctx.path()
+                  + "; it takes "
+                  + allowed(ctx)
+                  + ".";
           case 413 -> "The body is larger than this call takes; send it in parts.";
           default -> e.getMessage();
         };

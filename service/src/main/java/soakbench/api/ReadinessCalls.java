@@ -13,12 +13,12 @@ import soakbench.readiness.Readiness;
 final class ReadinessCalls {
   private final SoakWatch watch;
   private final Names names;
-  private final Predicate<String> inRoster;
+  private final Predicate<String> known;
 
-  ReadinessCalls(SoakWatch watch, Names names, Predicate<String> inRoster) {
+  ReadinessCalls(SoakWatch watch, Names names, Predicate<String> known) {
     this.watch = watch;
     this.names = names;
-    this.inRoster = inRoster;
+    this.known = known;
   }
 
   void addTo(Routes routes) {
@@ -46,9 +46,18 @@ final class ReadinessCalls {
     String id = ctx.pathParam("id");
     Optional<Readiness> verdict = watch.readiness(id);
     if (verdict.isEmpty()) {
-      throw Tracker.isId(id) && inRoster.test(id) ? notSoaking(id) : TrackerCalls.unknown(id);
+      throw Tracker.isId(id) && known.test(id) ? notSoaking(id) : unknown(id);
     }
     Answers.json(ctx, ReadinessView.of(verdict.get(), names.of(id)));
+  }
+
+  private static ProblemException unknown(String id) {
+    return new ProblemException(
+        Problem.Kind.UNKNOWN_TRACKER,
+        "Tracker "
+            + id
+            + " was never heard and is not in the roster. GET /api/readiness lists those that soak"
+            + " now; ids are compared letter by letter.");
   }
 
   private static ProblemException notSoaking(String id) {

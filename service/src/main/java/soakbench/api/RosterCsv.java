@@ -53,8 +53,7 @@ final class RosterCsv {
 
   private static String text(byte[] file) {
     try {
-      String text =
-          StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(file)).toString();
+      String text = StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(file)).toString();
       return text.startsWith("\uFEFF") ? text.substring(1) : text;
     } catch (CharacterCodingException e) {
       throw new ProblemException(
@@ -114,10 +113,7 @@ final class RosterCsv {
     for (String cell : row.getFields()) {
       String name = cell.strip();
       if (!name.isEmpty() && !TrackerFields.NAMES.contains(name)) {
-        problem(
-            row,
-            name,
-            "Column \"" + name + "\" is not known" + NearestWord.hint(name, TrackerFields.NAMES));
+        problem(row, name, TrackerFields.unknown("Column", name));
       } else if (!name.isEmpty() && names.contains(name)) {
         problem(row, name, "Column \"" + name + "\" is there twice; keep one.");
       }
@@ -135,8 +131,10 @@ final class RosterCsv {
       if (i < header.size()) {
         cells.put(header.get(i), CsvOut.unguarded(row.getField(i).strip()));
       } else if (!row.getField(i).isBlank()) {
-        problem(row, null, "Cell " + (i + 1) + " has no column above it; the header names "
-            + header.size() + ".");
+        problem(
+            row,
+            null,
+            "Cell " + (i + 1) + " has no column above it; the header names " + header.size() + ".");
       }
     }
     String id = cells.getOrDefault(TrackerFields.ID, "");

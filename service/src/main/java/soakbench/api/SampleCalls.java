@@ -25,10 +25,7 @@ final class SampleCalls {
   private final BootClocks boots = new BootClocks();
 
   SampleCalls(
-      Sink sink,
-      EventClock clock,
-      ToDoubleFunction<String> temperatureOffsetC,
-      long largestBytes) {
+      Sink sink, EventClock clock, ToDoubleFunction<String> temperatureOffsetC, long largestBytes) {
     this.sink = sink;
     this.clock = clock;
     this.temperatureOffsetC = temperatureOffsetC;

@@ -42,10 +42,7 @@ final class SampleUpload implements LineSplitter.Lines {
    * @param arrivalUs when the request arrived, microseconds since 1970
    */
   SampleUpload(
-      Sink sink,
-      BootClocks boots,
-      ToDoubleFunction<String> temperatureOffsetC,
-      long arrivalUs) {
+      Sink sink, BootClocks boots, ToDoubleFunction<String> temperatureOffsetC, long arrivalUs) {
     this.sink = sink;
     this.boots = boots;
     this.temperatureOffsetC = temperatureOffsetC;
@@ -118,8 +115,7 @@ final class SampleUpload implements LineSplitter.Lines {
     for (Waiting each : waiting) {
       Reading reading = each.reading();
       if (reading.timeUs() == Reading.NO_TIME) {
-        newestTMs.merge(
-            new Boot(reading.id(), reading.boot()), reading.tMs(), SampleUpload::newer);
+        newestTMs.merge(new Boot(reading.id(), reading.boot()), reading.tMs(), SampleUpload::newer);
       }
     }
     newestTMs.forEach((key, tMs) -> boots.fix(key.tracker(), key.boot(), tMs, arrivalUs));

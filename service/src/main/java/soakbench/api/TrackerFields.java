@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import soakbench.model.NearestName;
 import soakbench.model.Tracker;
 
 /** A tracker of the roster while its fields are being set from text. */
@@ -59,6 +60,16 @@ final class TrackerFields {
     return id.isEmpty()
         ? "The id is missing; it says which tracker this is."
         : "Id \"" + id + "\" must be 1 to 64 letters, digits or any of . _ : -";
+  }
+
+  /** What to say of a name that is no field. */
+  static String unknown(String kind, String name) {
+    String hint = NearestName.hint(name, NAMES);
+    return kind
+        + " \""
+        + name
+        + "\" is not known"
+        + (hint.isEmpty() ? "; known are " + String.join(", ", NAMES) + "." : hint);
   }
 
   Tracker tracker() {

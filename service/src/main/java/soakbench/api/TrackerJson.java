@@ -54,9 +54,10 @@ final class TrackerJson {
         "The body is not a tracker in JSON: " + why + ". Send one like {\"name\":\"Left foot\"}.");
   }
 
-  private static Optional<String> set(TrackerFields fields, String id, String name, JsonNode value) {
+  private static Optional<String> set(
+      TrackerFields fields, String id, String name, JsonNode value) {
     if (!TrackerFields.NAMES.contains(name)) {
-      return Optional.of("\"" + name + "\" is not known" + NearestWord.hint(name, TrackerFields.NAMES));
+      return Optional.of(TrackerFields.unknown("Member", name));
     }
     if (name.equals(TrackerFields.ID)) {
       return value.asText().equals(id)
