@@ -1,0 +1,102 @@
+// Wires the page: what the source brings goes to headline, rail, tiles, notices and the spoken line.
+import { Announcer } from './announce.js';
+import { scaleOf } from './gauge.js';
+import { Grid } from './grid.js';
+import { setParts, setText, time } from './nodes.js';
+import { showNotices } from './notices.js';
+import { Rail } from './rail.js';
+import { headline, sorted, title, todo } from './sentence.js';
+import { Source } from './source.js';
+import { dataNow, views as viewsOf } from './view.js';
+import { clockWithSeconds, day, list, sameDay } from './words.js';
+
+const OTHER_CLOCK_MS = 60_000;
+const at = (id) => document.getElementById(id);
+
+const grid = new Grid(at('trackers'));
+const announcer = new Announcer(at('spoken'));
+const rail = new Rail(at('rail'));
+const verdicts = new Map();
+let roster = new Map();
+let live = true;
+let loaded = false;
+let trouble = null;
+let due = false;
+
+const source = new Source({
+  whole(trackers, entries) {
+    verdicts.clear();
+    roster = new Map(entries.map((entry) => [entry.id, entry]));
+    loaded = true;
+    keep(trackers);
+  },
+  some: keep,
+  link(isLive) {
+    if (live !== isLive) later();
+    live = isLive;
+  },
+  health(text) {
+    if (trouble !== text) later();
+    trouble = text;
+  },
+});
+
+function keep(trackers) {
+  for (const readiness of trackers) verdicts.set(readiness.tracker, readiness);
+  later();
+}
+
+/** Events come in bursts; the page is drawn once for all of them. */
+function later() {
+  if (due) return;
+  due = true;
+  queueMicrotask(() => {
+    due = false;
+    draw();
+  });
+}
+
+function draw() {
+  const readinesses = [...verdicts.values()];
+  const nowMs = dataNow(readinesses);
+  const views = viewsOf(readinesses, roster, nowMs);
+  const groups = sorted(views);
+  notices();
+  if (!loaded) return;
+  at('empty').hidden = views.length > 0;
+  at('trackers').hidden = views.length === 0;
+  setText(at('headline'), views.length ? headline(groups) : 'No tracker is heard yet');
+  setText(at('todo'), views.length ? todo(groups) : '');
+  document.title = title(groups, views.length, !live);
+  grid.show(views, { scale: scaleOf(readinesses), lost: !live });
+  rail.show(groups, nowMs);
+  announcer.hear(views);
+  top(views, nowMs);
+  unheard();
+}
+
+function top(views, nowMs) {
+  const heard = views.filter((v) => v.state !== 'silent').length;
+  setText(at('heard'), views.length ? `${heard} of ${views.length} heard` : '');
+  if (nowMs === null) return setText(at('clock'), '');
+  const other = Math.abs(Date.now() - nowMs) > OTHER_CLOCK_MS;
+  const words = `${sameDay(nowMs, Date.now()) ? '' : `${day(nowMs)} `}${clockWithSeconds(nowMs)}`;
+  return setParts(at('clock'), [other ? 'data clock ' : '', time(nowMs, words)]);
+}
+
+/** Trackers that the roster knows and nobody hears. */
+function unheard() {
+  const names = [...roster.values()].filter((entry) => !verdicts.has(entry.id)).map((entry) => entry.name || entry.id);
+  at('unheard').hidden = !names.length;
+  setText(at('unheard'), `In the roster but not heard: ${list(names, 12)}.`);
+}
+
+function notices() {
+  showNotices(at('notices'), { live, heardMs: source.heardMs }, trouble, Date.now());
+}
+
+const example = { id: 'T-1', time: new Date().toISOString(), temp_c: 24.3, gyro_dps: [0.31, -0.12, 0.05] };
+setText(at('try-post'), `curl -H 'Content-Type: application/x-ndjson' --data '${JSON.stringify(example)}' ${new URL('api/samples', document.baseURI)}`);
+new ResizeObserver(later).observe(document.body);
+setInterval(() => { if (!live) notices(); }, 1_000);
+source.start();

@@ -1,0 +1,75 @@
+// The board's answer in one sentence, what to do in another, and the page's title.
+import { clock, list } from './words.js';
+
+// Expected moments closer together than this are waited for together.
+const TOGETHER_MS = 5 * 60_000;
+
+/** Sorts the views into those who are hot, ready, coming together, coming later, stuck, and not to be told. */
+export function sorted(views) {
+  const is = (state) => views.filter((v) => v.state === state);
+  const settledStates = ['hot', 'ready', 'stalled', 'silent'];
+  const open = views.filter((v) => !settledStates.includes(v.state));
+  const coming = open.filter((v) => v.readyAt).sort((a, b) => a.readyAt.expectedMs - b.readyAt.expectedMs);
+  const soon = coming.slice(0, firstGap(coming));
+  return {
+    hot: is('hot'), ready: is('ready'), stuck: is('stalled'), silent: is('silent'),
+    soon, later: coming.slice(soon.length), unknown: open.filter((v) => !v.readyAt),
+  };
+}
+
+function firstGap(coming) {
+  const at = (i) => coming[i].readyAt.expectedMs;
+  for (let i = 1; i < coming.length; i++) if (at(i) - at(i - 1) > TOGETHER_MS) return i;
+  return coming.length;
+}
+
+/** For example "2 ready, 4 more by 19:41, 1 will not get there". */
+export function headline(groups) {
+  const { hot, ready, soon, later, stuck, silent, unknown } = groups;
+  const more = ready.length ? ' more' : '';
+  const parts = [ready.length ? `${ready.length} ready` : 'None ready'];
+  if (soon.length) parts.push(`${soon.length}${more} by ${by(soon)}`);
+  if (later.length) parts.push(`${later.length} later, by ${by(later)}`);
+  if (stuck.length) parts.push(`${stuck.length} will not get there`);
+  if (silent.length) parts.push(`${silent.length} silent`);
+  if (unknown.length) parts.push(`${unknown.length} without a time yet`);
+  const rest = parts.join(', ');
+  return hot.length ? `${hot.length} hot! ${rest}` : rest;
+}
+
+/** One line of what to do now. */
+export function todo(groups) {
+  const { hot, ready, stuck, silent } = groups;
+  const look = [...silent, ...stuck];
+  const parts = [];
+  if (hot.length) parts.push(`Uncover ${names(hot)} now and stay there; the cell maker’s instructions go first.`);
+  parts.push(ready.length ? whileReady(groups) : whileWaiting(groups));
+  if (look.length) parts.push(`See to ${list(look.map((v) => `${v.name} (${v.state})`))}.`);
+  return parts.filter(Boolean).join(' ');
+}
+
+function whileReady({ ready, soon }) {
+  if (!soon.length) return `Calibrate ${names(ready)}.`;
+  return `Calibrate ${names(ready)}, or wait until ${by(soon)} for ${ready.length + soon.length} together: opening a cover they share sets the others back.`;
+}
+
+function whileWaiting({ soon, unknown }) {
+  const first = soon[0];
+  if (first) return `Leave them as they lie. ${first.name} is expected first, at ${clock(first.readyAt.expectedMs)}.`;
+  return unknown.length ? 'Leave them as they lie until the service can tell more.' : '';
+}
+
+function names(views) {
+  return list(views.map((v) => v.name));
+}
+
+function by(views) {
+  return clock(Math.max(...views.map((v) => v.readyAt.expectedMs)));
+}
+
+/** The title of the page, with the count that matters first. */
+export function title(groups, total, lost) {
+  const { hot, ready } = groups;
+  const counts = `${hot.length ? `${hot.length} hot, ` : ''}${ready.length} of ${total} ready`;
+  return `${lost ? 'connection lost · ' : ''}${total ? counts : 'no tracker yet'} · Soakbench`;
+}

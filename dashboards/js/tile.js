@@ -1,0 +1,90 @@
+// One tracker's tile. Made once, then changed in place, so that focus and selection survive.
+import { binding, figures, label } from './condition.js';
+import { gauge } from './gauge.js';
+import { large, small } from './moment.js';
+import { element, flag, setAttributes, setParts, setText } from './nodes.js';
+import { shape } from './shapes.js';
+import { pretty, number, signed } from './words.js';
+
+const CAUTION = 'Uncover it now and stay with it. The cell maker’s instructions go first.';
+
+/** The id of a tracker's tile in the page. */
+export function tileId(trackerId) {
+  return `tracker-${trackerId}`;
+}
+
+/** A list item with the tile in it; {@code update(view, scale, lost, racks)} shows a verdict. */
+export function tile(trackerId) {
+  const id = tileId(trackerId);
+  const parts = skeleton(id);
+  const item = element('li', '', parts.article);
+  return { item, update: (view, context) => update(parts, view, context) };
+}
+
+function skeleton(id) {
+  const name = element('span', '');
+  const place = element('small', '');
+  const word = element('strong', 'word');
+  const p = {
+    name, place, word, gauge: gauge(),
+    heading: element('h3', '', name, place), temperature: element('p', 'temperature'),
+    moment: element('span', 'moment'), when: element('p', 'when'), binding: element('p', 'binding'),
+    caution: element('p', 'caution', CAUTION), advice: element('p', 'advice'), state: element('p', 'state'),
+  };
+  p.article = element('article', 'tile', element('div', 'tile-head', p.heading, p.temperature), p.state, p.when,
+    p.gauge.svg, p.binding, p.caution, p.advice);
+  name.id = `${id}-name`;
+  word.id = `${id}-word`;
+  setAttributes(p.article, { id, tabindex: -1, 'aria-labelledby': `${name.id} ${word.id}` });
+  return p;
+}
+
+function update(p, view, { scale, lost, racks }) {
+  const { state, readiness } = view;
+  setText(p.name, view.name);
+  setText(p.place, place(view, racks));
+  setParts(p.temperature, temperature(readiness));
+  showState(p, state);
+  setParts(p.moment, large(view));
+  setParts(p.when, small(view));
+  p.gauge.update(readiness, scale);
+  setParts(p.binding, bindingParts(readiness));
+  p.caution.hidden = state !== 'hot';
+  setParts(p.advice, adviceParts(view));
+  flag(p.article, 'data-old', view.old || lost);
+}
+
+function showState(p, state) {
+  if (p.article.dataset.state === state) return;
+  p.article.dataset.state = state;
+  setText(p.word, state);
+  p.state.replaceChildren(shape(state), p.word, p.moment);
+}
+
+function place({ id, name, rack, slot }, racks) {
+  const parts = [];
+  if (racks > 1 && rack) parts.push(rack);
+  if (slot) parts.push(`slot ${slot}`);
+  if (!parts.length && name !== id) parts.push(id);
+  return parts.join(', ');
+}
+
+function temperature({ temperature_c: c, temperature_rate_c_per_min: rate }) {
+  if (typeof c !== 'number') return ['no temperature yet'];
+  const parts = [element('b', '', number(c, 1)), ' °C'];
+  if (typeof rate === 'number') parts.push(` ${signed(rate, 2)}/min`);
+  return parts;
+}
+
+function bindingParts(readiness) {
+  const condition = binding(readiness);
+  if (!condition) return [];
+  const lead = readiness.state === 'ready' ? '' : 'waits for ';
+  return [lead, element('b', '', label(condition)), `: ${figures(condition)}`];
+}
+
+function adviceParts({ readiness, power }) {
+  const parts = [pretty(readiness.advice)];
+  if (power === 'usb') parts.unshift(element('span', 'power', 'on USB: leave it uncovered'), ' ');
+  return parts;
+}

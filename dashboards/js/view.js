@@ -1,0 +1,63 @@
+// What the page needs of a tracker: the verdict and the roster's entry put together, times as milliseconds.
+import { named } from './condition.js';
+
+// A verdict this much older than the newest one on the board is told as old.
+const OLD_AFTER_S = 10;
+
+/** The data's own now: the newest moment that any verdict reaches, or null. A demo may run faster than the wall clock. */
+export function dataNow(readinesses) {
+  const times = readinesses.map((r) => Date.parse(r.as_of)).filter(Number.isFinite);
+  return times.length ? Math.max(...times) : null;
+}
+
+/** One view a tracker, sorted by rack and slot. Roster is a map from id to entry. */
+export function views(readinesses, roster, nowMs) {
+  return readinesses.map((r) => view(r, roster.get(r.tracker), nowMs)).sort(byPlace);
+}
+
+function view(readiness, entry, nowMs) {
+  const asOfMs = Date.parse(readiness.as_of);
+  return {
+    id: readiness.tracker,
+    name: entry?.name || readiness.name || readiness.tracker,
+    rack: entry?.rack || '',
+    slot: entry?.slot || '',
+    power: entry?.power || 'unknown',
+    state: readiness.state,
+    readiness,
+    nowMs,
+    sinceMs: Date.parse(readiness.since),
+    silentS: silence(readiness, asOfMs, nowMs),
+    old: readiness.state === 'silent' || (nowMs - asOfMs) / 1000 > OLD_AFTER_S,
+    before: readiness.before ?? null,
+    beforeUntilMs: readiness.before_until ? Date.parse(readiness.before_until) : null,
+    readyAt: moments(readiness.ready_at),
+  };
+}
+
+/** Seconds since the newest sample: the service's own count where it gives one, else from the verdict's time. */
+function silence(readiness, asOfMs, nowMs) {
+  const heard = named(readiness, 'heard');
+  const told = heard?.unit === 's' && typeof heard.value === 'number' ? heard.value : 0;
+  return Math.max(told, (nowMs - asOfMs) / 1000);
+}
+
+function moments(readyAt) {
+  if (!readyAt) return null;
+  return {
+    expectedMs: Date.parse(readyAt.expected),
+    earliestMs: Date.parse(readyAt.earliest),
+    latestMs: Date.parse(readyAt.latest),
+    provisional: readyAt.provisional === true,
+    priorUsed: readyAt.prior_used === true,
+  };
+}
+
+const WORDS = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
+
+/** Rack, slot, name, id, each with numbers in their own order; trackers without a place come last. */
+function byPlace(a, b) {
+  return Number(!a.rack) - Number(!b.rack) || WORDS.compare(a.rack, b.rack)
+    || Number(!a.slot) - Number(!b.slot) || WORDS.compare(a.slot, b.slot)
+    || WORDS.compare(a.name, b.name) || WORDS.compare(a.id, b.id);
+}
