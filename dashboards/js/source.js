@@ -6,7 +6,7 @@ const WHOLE_MS = 30_000;
 
 /**
  * Follows the service. {@code on.whole(trackers, roster)} gets every tracker, {@code on.some(trackers)} those that an event
- * carried, {@code on.link(live, problem)} whether the service is heard; {@code on.health(text)} null while all is well.
+ * carried, {@code on.ended(ids)} whose soak ended, {@code on.link(live, problem)} whether the service is heard; {@code on.health(text)} null while all is well.
  */
 export class Source {
   #on;
@@ -32,6 +32,7 @@ export class Source {
     const events = new EventSource('api/events');
     events.onopen = () => this.#whole();
     for (const name of ['readiness', 'figures']) events.addEventListener(name, (event) => this.#event(event));
+    events.addEventListener('ended', (event) => this.#ended(event));
     events.onerror = () => {
       this.#on.link(false);
       // A browser tries again after a broken line by itself, but gives up after an error answer.
@@ -43,6 +44,11 @@ export class Source {
     const { trackers } = JSON.parse(event.data);
     this.#heard();
     this.#on.some(trackers);
+  }
+
+  #ended(event) {
+    this.#heard();
+    this.#on.ended(JSON.parse(event.data).trackers);
   }
 
   #heard() {
