@@ -26,7 +26,7 @@ let due = false;
 const source = new Source({
   whole(trackers, entries) {
     verdicts.clear();
-    roster = new Map(entries.map((entry) => [entry.id, entry]));
+    if (entries) roster = new Map(entries.map((entry) => [entry.id, entry]));
     loaded = true;
     keep(trackers);
   },
@@ -72,7 +72,7 @@ function draw() {
   at('empty').hidden = views.length > 0;
   at('trackers').hidden = views.length === 0;
   setText(at('headline'), views.length ? headline(groups) : 'No tracker is heard yet');
-  setParts(at('todo'), views.length ? todo(groups) : []);
+  setParts(at('todo'), views.length ? todo(groups, !live) : []);
   document.title = title(groups, views.length, !live);
   grid.show(views, { scale: scaleOf(readinesses), lost: !live });
   rail.show(groups, nowMs);

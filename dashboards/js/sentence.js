@@ -39,12 +39,13 @@ export function headline(groups) {
   return hot.length ? `${hot.length} hot! ${rest}` : rest;
 }
 
-/** One line of what to do now, as parts; a hot tracker is a link to its tile, which may lie off the screen. */
-export function todo(groups) {
+/** One line of what to do now, as parts; a hot tracker is a link to its tile, which may lie off the screen. Old verdicts send nobody. */
+export function todo(groups, lost) {
   const { hot, ready, stuck, silent } = groups;
   const look = [...silent, ...stuck];
   const parts = [];
   if (hot.length) parts.push('Uncover ', ...links(hot), ' now and stay there; the cell maker’s instructions go first. ');
+  if (lost) return [...parts, 'What is shown is old: wait for the connection before you act on it.'];
   parts.push(ready.length ? whileReady(groups) : whileWaiting(groups));
   if (look.length) parts.push(` See to ${list(look.map((v) => `${v.name} (${v.state})`))}.`);
   return parts.filter(Boolean);
