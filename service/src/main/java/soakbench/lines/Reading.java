@@ -31,7 +31,8 @@ public record Reading(
     float gzDps,
     float axG,
     float ayG,
-    float azG) {
+    float azG)
+    implements LineAnswer {
 
   /** Stands for a time that a line does not carry. */
   public static final long NO_TIME = Long.MIN_VALUE;

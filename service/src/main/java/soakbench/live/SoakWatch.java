@@ -1,53 +1,310 @@
 package soakbench.live;
 
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.ConcurrentSkipListMap;
+import java.util.concurrent.CopyOnWriteArrayList;
+import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.StateChange;
 import soakbench.readiness.Readiness;
 
 /**
- * Watches all trackers in event time: cuts soaks, makes bins, judges, and stores it all. One thread
- * at a time writes; verdicts can be read from any thread.
+ * Watches all trackers in event time: cuts soaks, makes bins, judges, and stores it all, samples
+ * and what follows from them in one unit of work. One thread at a time writes; verdicts can be read
+ * from any thread.
  */
 public final class SoakWatch implements Sink {
+  private static final long REDERIVE_EVERY_US = 5_000_000L;
 
-  public SoakWatch(SoakStore store, Limits limits) {
-    throw new UnsupportedOperationException("being written");
+  private final SoakStore store;
+  private final Limits limits;
+  private final EventClock clock;
+  private final Map<String, TrackerWatch> watches = new HashMap<>();
+  private final Map<String, Readiness> verdicts = new ConcurrentSkipListMap<>();
+  private final List<Listener> listeners = new CopyOnWriteArrayList<>();
+  private final Map<String, Long> rederivedAtUs = new HashMap<>();
+  private boolean memoryAhead;
+
+  /**
+   * A watch over an empty or already filled store; call {@link #restore} before the first sample if
+   * it is filled.
+   *
+   * @param clock what the time would be by now; a replay gives a clock that stands still
+   */
+  public SoakWatch(SoakStore store, Limits limits, EventClock clock) {
+    this.store = store;
+    this.limits = limits;
+    this.clock = clock;
   }
 
   /** Takes up where the store was left: judges the open soaks again from their bins. */
-  public void restore() {}
+  public synchronized void restore() {
+    watches.clear();
+    try (SoakStore.Unit unit = store.begin()) {
+      for (Soak soak : unit.lastSoaks()) {
+        watches.put(soak.tracker(), restored(unit, soak));
+      }
+      for (String tracker : unit.staleTrackers()) {
+        rederive(unit, tracker);
+      }
+      unit.commit();
+    }
+    memoryAhead = false;
+    verdicts.clear();
+    for (TrackerWatch watch : watches.values()) {
+      watch.heardAt(clock.nowUs());
+    }
+    publish(watches.keySet());
+  }
+
+  private TrackerWatch restored(SoakStore.Unit unit, Soak soak) {
+    TrackerWatch watch = new TrackerWatch(soak.tracker(), limits);
+    if (soak.ended() == Soak.End.TAKEN_OFF) {
+      watch.takenOffAt(soak.endUs());
+    }
+    Derived known = new Derived();
+    for (Bin bin : Rederivation.binsOf(unit, soak)) {
+      watch.replay(bin, 0, known);
+    }
+    watch.samples(soak.samples());
+    resumeSilence(unit, soak, watch, known);
+    if (!soak.open()) {
+      watch.end(soak.ended(), known);
+    }
+    long closedUs = watch.closedSecond() * 1_000_000L;
+    watch.rememberBoot(unit.samples(soak.tracker(), closedUs, closedUs + 1_000_000L));
+    Derived open = new Derived();
+    for (Sample s : unit.samples(soak.tracker(), closedUs + 1_000_000L, Long.MAX_VALUE)) {
+      watch.accept(s, open);
+    }
+    write(unit, open);
+    return watch;
+  }
+
+  /**
+   * A silence that a live clock had noticed before the restart is in the timeline and not in the
+   * bins.
+   */
+  private static void resumeSilence(
+      SoakStore.Unit unit, Soak soak, TrackerWatch watch, Derived known) {
+    List<StateChange> timeline = unit.timeline(soak.id());
+    int said = known.timelines.getOrDefault(soak.id(), List.of()).size();
+    if (timeline.size() > said
+        && timeline.get(timeline.size() - 1).state() == soakbench.model.State.SILENT) {
+      watch.run().ifPresent(run -> run.silence(known));
+    }
+  }
 
   @Override
-  public Outcome accept(List<Sample> samples) {
-    throw new UnsupportedOperationException();
+  public synchronized Outcome accept(List<Sample> samples) {
+    if (memoryAhead) {
+      restore();
+    }
+    List<Sample> inOrder = new ArrayList<>(samples);
+    inOrder.sort(Comparator.comparingLong(Sample::timeUs));
+    Set<String> touched = new LinkedHashSet<>();
+    memoryAhead = true;
+    SoakStore.Written written;
+    try (SoakStore.Unit unit = store.begin()) {
+      written = unit.writeSamples(inOrder);
+      Derived out = new Derived();
+      for (Sample s : written.fresh()) {
+        touched.add(s.tracker());
+        take(unit, s, out);
+      }
+      write(unit, out);
+      unit.commit();
+    }
+    memoryAhead = false;
+    for (String tracker : touched) {
+      watches.get(tracker).heardAt(clock.nowUs());
+    }
+    publish(touched);
+    return new Outcome(written.fresh().size(), written.duplicate(), written.conflicting());
+  }
+
+  private void take(SoakStore.Unit unit, Sample sample, Derived out) {
+    TrackerWatch watch = watches.get(sample.tracker());
+    if (watch == null) {
+      watch = new TrackerWatch(sample.tracker(), limits);
+      watches.put(sample.tracker(), watch);
+      // Until its first second closes it has no soak to find it by after a crash.
+      unit.markStale(sample.tracker(), sample.second());
+    }
+    if (watch.late(sample)) {
+      unit.markStale(sample.tracker(), sample.second());
+      return;
+    }
+    boolean first = watch.closedSecond() == Long.MIN_VALUE;
+    watch.accept(sample, out);
+    if (first && watch.closedSecond() != Long.MIN_VALUE) {
+      unit.clearStale(sample.tracker());
+    }
+  }
+
+  private static void write(SoakStore.Unit unit, Derived out) {
+    if (out.nothing()) {
+      return;
+    }
+    unit.writeBins(out.bins);
+    out.soaks.values().forEach(unit::writeSoak);
+    out.timelines.forEach(unit::appendTimeline);
   }
 
   /**
    * Lets time pass without samples: closes the last bins, notices silence, and derives again what
    * late samples made out of date. Called about once a second by a live service, never by a replay.
    */
-  public void tick(long nowUs) {}
+  public synchronized void tick() {
+    if (memoryAhead) {
+      restore();
+    }
+    long nowUs = clock.nowUs();
+    memoryAhead = true;
+    Set<String> touched = new LinkedHashSet<>();
+    try (SoakStore.Unit unit = store.begin()) {
+      for (TrackerWatch watch : watches.values()) {
+        Derived out = new Derived();
+        boolean first = watch.closedSecond() == Long.MIN_VALUE;
+        watch.tick(nowUs, out);
+        if (!out.nothing()) {
+          write(unit, out);
+          touched.add(watch.tracker());
+        }
+        if (first && watch.closedSecond() != Long.MIN_VALUE) {
+          unit.clearStale(watch.tracker());
+        }
+      }
+      for (String tracker : unit.staleTrackers()) {
+        boolean due = nowUs - rederivedAtUs.getOrDefault(tracker, 0L) >= REDERIVE_EVERY_US;
+        if (due && derivable(tracker)) {
+          rederive(unit, tracker);
+          rederivedAtUs.put(tracker, nowUs);
+          touched.add(tracker);
+        }
+      }
+      unit.commit();
+    }
+    memoryAhead = false;
+    publish(touched);
+  }
 
-  /** Ends an open soak because the tracker was taken off; the next sample begins another. */
-  public Optional<Soak> end(String soak) {
+  /**
+   * The mark that only stands for a first second still open is no reason to derive anything again.
+   */
+  private boolean derivable(String tracker) {
+    TrackerWatch watch = watches.get(tracker);
+    return watch == null || watch.closedSecond() != Long.MIN_VALUE;
+  }
+
+  /**
+   * Derives again at once whatever late samples made out of date; for a replay, after its last
+   * sample.
+   */
+  public synchronized void settle() {
+    try (SoakStore.Unit unit = store.begin()) {
+      List<String> stale = unit.staleTrackers();
+      for (String tracker : stale) {
+        rederive(unit, tracker);
+      }
+      unit.commit();
+      publish(stale);
+    }
+  }
+
+  private void rederive(SoakStore.Unit unit, String tracker) {
+    Optional<Long> from = unit.staleFrom(tracker);
+    if (from.isPresent()) {
+      TrackerWatch watch = new Rederivation(unit, limits).of(tracker, from.get());
+      watch.heardAt(clock.nowUs());
+      watches.put(tracker, watch);
+      if (watch.closedSecond() != Long.MIN_VALUE) {
+        unit.clearStale(tracker);
+      }
+    }
+  }
+
+  /**
+   * Closes all seconds and judges them, as if two more seconds had passed; for a replay, after its
+   * last sample.
+   */
+  public synchronized void finish() {
+    settle();
+    try (SoakStore.Unit unit = store.begin()) {
+      Derived out = new Derived();
+      for (TrackerWatch watch : watches.values()) {
+        watch.closeBefore(Long.MAX_VALUE, out);
+        watch.run().ifPresent(run -> run.flush(out));
+      }
+      write(unit, out);
+      unit.commit();
+    }
+    publish(watches.keySet());
+  }
+
+  /**
+   * Ends an open soak because the tracker was taken off; the next sample begins another.
+   *
+   * @return the ended soak, or empty where no open soak has this id
+   */
+  public synchronized Optional<Soak> end(String soak) {
+    for (TrackerWatch watch : watches.values()) {
+      if (watch.run().filter(run -> run.id().equals(soak)).isPresent()) {
+        memoryAhead = true;
+        Derived out = new Derived();
+        watch.takeOff(out);
+        try (SoakStore.Unit unit = store.begin()) {
+          write(unit, out);
+          unit.commit();
+        }
+        memoryAhead = false;
+        publish(List.of(watch.tracker()));
+        return Optional.ofNullable(out.soaks.get(soak));
+      }
+    }
     return Optional.empty();
+  }
+
+  private void publish(Iterable<String> trackers) {
+    Map<String, Readiness> news = new LinkedHashMap<>();
+    for (String tracker : trackers) {
+      Optional<Readiness> newest = watches.get(tracker).newest();
+      if (newest.isEmpty()) {
+        verdicts.remove(tracker);
+      } else if (newest.get() != verdicts.put(tracker, newest.get())) {
+        news.put(tracker, newest.get());
+      }
+    }
+    if (!news.isEmpty()) {
+      List<Readiness> list = List.copyOf(news.values());
+      listeners.forEach(l -> l.judged(list));
+    }
   }
 
   /** The newest verdict of every tracker with an open soak, by tracker id. */
   public List<Readiness> readiness() {
-    return List.of();
+    return List.copyOf(verdicts.values());
   }
 
   public Optional<Readiness> readiness(String tracker) {
-    return Optional.empty();
+    return Optional.ofNullable(verdicts.get(tracker));
   }
 
-  public void subscribe(Listener listener) {}
+  public void subscribe(Listener listener) {
+    listeners.add(listener);
+  }
 
   public Limits limits() {
-    return Limits.DEFAULT;
+    return limits;
   }
 }

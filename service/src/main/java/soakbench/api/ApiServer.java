@@ -1,0 +1,151 @@
+package soakbench.api;
+
+import io.javalin.Javalin;
+import io.javalin.config.JavalinConfig;
+import java.net.URI;
+import java.util.Set;
+import java.util.stream.Collectors;
+import org.eclipse.jetty.server.HttpConfiguration;
+import org.eclipse.jetty.server.HttpConnectionFactory;
+import org.eclipse.jetty.server.Server;
+import org.eclipse.jetty.server.ServerConnector;
+import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import soakbench.live.EventClock;
+import soakbench.live.SoakWatch;
+import soakbench.readiness.Readiness;
+import soakbench.store.Database;
+import soakbench.store.SoakQuery;
+
+/** The service's face to browsers, programs and spreadsheets. */
+public final class ApiServer implements AutoCloseable {
+  private static final int THREADS = 250;
+  private static final int HEADER_BYTES = 16 * 1024;
+  private static final long SLOWEST_UPLOAD_BYTES_PER_S = 50;
+  private static final long LARGEST_DOCUMENT_BYTES = 4L << 20;
+  private static final long STOP_WITHIN_MS = 5_000;
+
+  private final Javalin javalin;
+  private final String host;
+
+  private ApiServer(Javalin javalin, String host) {
+    this.javalin = javalin;
+    this.host = host;
+  }
+
+  /**
+   * Starts to answer.
+   *
+   * @param clock what time it is in samples; dates uploads that carry none
+   * @throws io.javalin.util.JavalinBindException if the port is taken or may not be used
+   */
+  public static ApiServer start(
+      ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
+    Names names = new Names(() -> database.roster().all());
+    EventHub hub = new EventHub(names, () -> soaking(watch));
+    watch.subscribe(hub);
+    Javalin javalin =
+        Javalin.create(
+            config -> {
+              configure(config, settings);
+              config.events.serverStopping(hub::close);
+              Routes routes = new Routes(config.routes);
+              addCalls(routes, settings, watch, database, clock, names);
+              new EventCalls(hub, watch, settings).addTo(routes);
+              routes.addOptions();
+            });
+    try {
+      javalin.start();
+    } catch (RuntimeException e) {
+      hub.close();
+      throw e;
+    }
+    return new ApiServer(javalin, settings.host());
+  }
+
+  private static Set<String> soaking(SoakWatch watch) {
+    return watch.readiness().stream().map(Readiness::tracker).collect(Collectors.toSet());
+  }
+
+  private static void addCalls(
+      Routes routes,
+      ApiSettings settings,
+      SoakWatch watch,
+      Database database,
+      EventClock clock,
+      Names names) {
+    new HealthCalls(database, watch).addTo(routes);
+    new OpenApiCalls().addTo(routes);
+    new TrackerCalls(database.roster(), names).addTo(routes);
+    new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
+    new SampleCalls(watch, clock, names::temperatureOffsetCOf, settings.largestUploadBytes())
+        .addTo(routes);
+    new SoakCalls(database.recordings(), watch, names).addTo(routes);
+    new SoakDataCalls(database.recordings()).addTo(routes);
+    new FigureCalls(database.recordings(), watch).addTo(routes);
+  }
+
+  private static boolean known(Database database, String id) {
+    SoakQuery any = new SoakQuery(id, null, null, null, null, 1);
+    return database.roster().find(id).isPresent() || !database.recordings().soaks(any).isEmpty();
+  }
+
+  private static void configure(JavalinConfig config, ApiSettings settings) {
+    config.startup.showJavalinBanner = false;
+    config.startup.showOldJavalinVersionWarning = false;
+    config.http.prefer405over404 = true;
+    config.http.maxRequestSize = LARGEST_DOCUMENT_BYTES;
+    config.jetty.threadPool = new QueuedThreadPool(THREADS, 8);
+    config.jetty.modifyServer(ApiServer::harden);
+    config.jetty.modifyHttpConfiguration(ApiServer::bound);
+    config.jetty.modifyServletContextHandler(context -> context.setErrorHandler(new JettyErrors()));
+    config.jetty.addConnector((server, http) -> connector(server, http, settings));
+    config.router.javaLangErrorHandler(Problems::answerError);
+    config.routes.before(PageCalls::secure);
+    config.routes.before(CrossSite::refuse);
+    Problems.install(config.routes);
+    PageCalls.addTo(config);
+  }
+
+  private static void harden(Server server) {
+    server.setErrorHandler(new JettyErrors());
+    server.setStopTimeout(STOP_WITHIN_MS);
+  }
+
+  private static void bound(HttpConfiguration http) {
+    http.setRequestHeaderSize(HEADER_BYTES);
+    http.setMinRequestDataRate(SLOWEST_UPLOAD_BYTES_PER_S);
+    http.setSendServerVersion(false);
+  }
+
+  private static ServerConnector connector(
+      Server server, HttpConfiguration http, ApiSettings settings) {
+    ServerConnector connector = new ServerConnector(server, new HttpConnectionFactory(http));
+    connector.setHost(settings.host());
+    connector.setPort(settings.port());
+    connector.setIdleTimeout(settings.idle().toMillis());
+    return connector;
+  }
+
+  /** The port it listens on. */
+  public int port() {
+    return javalin.port();
+  }
+
+  /** Where a browser on this computer finds it. */
+  public URI url() {
+    boolean everywhere = host.equals("0.0.0.0") || host.equals("::");
+    String name = everywhere ? "127.0.0.1" : host.contains(":") ? "[" + host + "]" : host;
+    return URI.create("http://" + name + ":" + port() + "/");
+  }
+
+  /** Stops taking requests, lets those in flight finish, and ends the event clients. */
+  @Override
+  public void close() {
+    javalin.stop();
+  }
+
+  /** For tests: what is routed. */
+  Javalin javalin() {
+    return javalin;
+  }
+}

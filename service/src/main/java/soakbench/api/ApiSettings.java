@@ -1,0 +1,44 @@
+package soakbench.api;
+
+import java.time.Duration;
+
+/**
+ * Where and how the service answers.
+ *
+ * @param host the address it listens on; 127.0.0.1 keeps it to this computer, 0.0.0.0 opens it to
+ *     the network, where there is no password
+ * @param port the port; 0 takes any free one
+ * @param largestUploadBytes most bytes of samples in one request, after unpacking
+ * @param mostEventClients how many boards and programs may listen to events at once
+ * @param heartbeat a comment goes to each event client when nothing else did for this long; finds
+ *     out who has gone
+ * @param idle a connection that moves no byte for this long is closed
+ */
+public record ApiSettings(
+    String host,
+    int port,
+    long largestUploadBytes,
+    int mostEventClients,
+    Duration heartbeat,
+    Duration idle) {
+
+  /** With the defaults for all else. */
+  public ApiSettings(String host, int port) {
+    this(host, port, 64L << 20, 100, Duration.ofSeconds(10), Duration.ofSeconds(30));
+  }
+
+  /** On this computer alone. */
+  public static ApiSettings local(int port) {
+    return new ApiSettings("127.0.0.1", port);
+  }
+
+  /** With another limit for uploads, bytes. */
+  public ApiSettings withLargestUploadBytes(long bytes) {
+    return new ApiSettings(host, port, bytes, mostEventClients, heartbeat, idle);
+  }
+
+  /** With another heartbeat. */
+  public ApiSettings withHeartbeat(Duration every) {
+    return new ApiSettings(host, port, largestUploadBytes, mostEventClients, every, idle);
+  }
+}

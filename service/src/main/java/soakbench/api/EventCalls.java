@@ -1,0 +1,76 @@
+package soakbench.api;
+
+import io.javalin.http.Context;
+import io.javalin.http.HandlerType;
+import java.io.IOException;
+import java.util.Locale;
+import java.util.concurrent.Semaphore;
+import soakbench.live.SoakWatch;
+
+/** The stream of events. */
+final class EventCalls {
+  private static final String MEDIA_TYPE = "text/event-stream";
+
+  private final EventHub hub;
+  private final SoakWatch watch;
+  private final ApiSettings settings;
+  private final Semaphore places;
+
+  EventCalls(EventHub hub, SoakWatch watch, ApiSettings settings) {
+    this.hub = hub;
+    this.watch = watch;
+    this.settings = settings;
+    this.places = new Semaphore(settings.mostEventClients());
+  }
+
+  void addTo(Routes routes) {
+    routes.get("/api/events", this::listen);
+  }
+
+  private void listen(Context ctx) throws IOException, InterruptedException {
+    requireEventStream(ctx);
+    ctx.contentType(MEDIA_TYPE).header("Cache-Control", "no-store");
+    if (ctx.method() == HandlerType.HEAD) {
+      return;
+    }
+    if (!places.tryAcquire()) {
+      throw new ProblemException(
+          Problem.Kind.BUSY,
+          settings.mostEventClients()
+              + " clients listen already, and more are not taken. Close"
+              + " some boards, or poll /api/readiness.");
+    }
+    try {
+      write(ctx);
+    } finally {
+      places.release();
+    }
+  }
+
+  /** This request's own thread writes to its client; it does so past the compression. */
+  private void write(Context ctx) throws IOException, InterruptedException {
+    EventClient client =
+        new EventClient(
+            ctx.res().getOutputStream(),
+            () -> Connections.abort(ctx),
+            settings.heartbeat().toMillis());
+    hub.add(client, watch.readiness());
+    try {
+      client.run();
+    } catch (IOException e) {
+      throw new ClientLeftException(e);
+    } finally {
+      hub.remove(client);
+    }
+  }
+
+  private static void requireEventStream(Context ctx) {
+    String accept = ctx.header("Accept");
+    if (accept == null || !accept.toLowerCase(Locale.ROOT).contains(MEDIA_TYPE)) {
+      throw new ProblemException(
+          Problem.Kind.NOT_ACCEPTABLE,
+          "Events are a stream: ask with Accept: text/event-stream. For one answer, GET"
+              + " /api/readiness.");
+    }
+  }
+}

@@ -1,0 +1,171 @@
+package soakbench.api;
+
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.Listener;
+import soakbench.readiness.Readiness;
+
+/**
+ * Tells all event clients what the watch found: at once where a state changed, once a second what
+ * else is new. The thread that calls {@link #judged} only notes it; a thread of the hub's own
+ * writes the JSON, once for all clients.
+ */
+final class EventHub implements Listener, AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(EventHub.class);
+  private static final long FIGURES_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
+  private static final int MOST_CHANGES_WAITING = 10_000;
+
+  private final Names names;
+  private final Supplier<Set<String>> soaking;
+  private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
+  private final Map<String, Readiness> last = new HashMap<>();
+  private final Map<String, Readiness> figures = new LinkedHashMap<>();
+  private final List<Readiness> changes = new ArrayList<>();
+  private final Thread thread;
+  private Set<String> soakingBefore = Set.of();
+  private boolean stopped;
+
+  /**
+   * @param soaking ids of the trackers with an open soak, asked once a second
+   */
+  EventHub(Names names, Supplier<Set<String>> soaking) {
+    this.names = names;
+    this.soaking = soaking;
+    this.thread = new Thread(this::run, "events");
+    thread.setDaemon(true);
+    thread.start();
+  }
+
+  @Override
+  public synchronized void judged(List<Readiness> verdicts) {
+    for (Readiness verdict : verdicts) {
+      Readiness before = last.put(verdict.tracker(), verdict);
+      if (clients.isEmpty()) {
+        continue;
+      }
+      figures.put(verdict.tracker(), verdict);
+      if (changed(before, verdict) && changes.size() < MOST_CHANGES_WAITING) {
+        changes.add(verdict);
+        notifyAll();
+      }
+    }
+  }
+
+  private static boolean changed(Readiness before, Readiness now) {
+    return before == null || before.state() != now.state() || !before.soak().equals(now.soak());
+  }
+
+  /**
+   * Adds a client, which hears first how things stand now.
+   *
+   * @param open the newest verdicts of all open soaks, read just before; where this hub was told
+   *     something newer meanwhile, that counts
+   */
+  synchronized void add(EventClient client, Collection<Readiness> open) {
+    if (stopped) {
+      throw new ProblemException(Problem.Kind.BUSY, "The service is stopping.");
+    }
+    client.offer(event("readiness", open.stream().map(this::newest).toList()));
+    clients.add(client);
+  }
+
+  private Readiness newest(Readiness verdict) {
+    Readiness told = last.get(verdict.tracker());
+    return told != null && told.asOfUs() > verdict.asOfUs() ? told : verdict;
+  }
+
+  void remove(EventClient client) {
+    clients.remove(client);
+  }
+
+  int clients() {
+    return clients.size();
+  }
+
+  private void run() {
+    long figuresAtNs = System.nanoTime() + FIGURES_EVERY_NS;
+    while (await(figuresAtNs)) {
+      send("readiness", taken(changes));
+      if (System.nanoTime() - figuresAtNs >= 0) {
+        send("figures", taken(figures.values()));
+        sendEnded();
+        figuresAtNs = System.nanoTime() + FIGURES_EVERY_NS;
+      }
+    }
+  }
+
+  /** What was noted, which is then forgotten. */
+  private synchronized List<Readiness> taken(Collection<Readiness> noted) {
+    List<Readiness> taken = List.copyOf(noted);
+    noted.clear();
+    return taken;
+  }
+
+  /** Waits for a change or the time; false when the hub stops. */
+  private synchronized boolean await(long untilNs) {
+    try {
+      long leftNs = untilNs - System.nanoTime();
+      while (!stopped && changes.isEmpty() && leftNs > 0) {
+        TimeUnit.NANOSECONDS.timedWait(this, leftNs);
+        leftNs = untilNs - System.nanoTime();
+      }
+      return !stopped;
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return false;
+    }
+  }
+
+  private void send(String name, List<Readiness> verdicts) {
+    if (!verdicts.isEmpty() && !clients.isEmpty()) {
+      send(event(name, verdicts));
+    }
+  }
+
+  /** Tells which trackers no longer have an open soak, so that a board takes their tiles off. */
+  private void sendEnded() {
+    Set<String> now = soaking.get();
+    Set<String> ended = new TreeSet<>(soakingBefore);
+    ended.removeAll(now);
+    soakingBefore = now;
+    if (!ended.isEmpty()) {
+      send(EventClient.event("ended", Json.write(Map.of("trackers", ended))));
+    }
+  }
+
+  private void send(byte[] event) {
+    for (EventClient client : clients) {
+      if (!client.offer(event)) {
+        LOG.info("An event client did not keep up and was cut off.");
+        clients.remove(client);
+      }
+    }
+  }
+
+  private byte[] event(String name, Collection<Readiness> verdicts) {
+    List<ReadinessView> views =
+        verdicts.stream().map(v -> ReadinessView.of(v, names.of(v.tracker()))).toList();
+    return EventClient.event(name, Json.write(Map.of("trackers", views)));
+  }
+
+  /** Ends all clients. */
+  @Override
+  public void close() {
+    synchronized (this) {
+      stopped = true;
+      notifyAll();
+    }
+    clients.forEach(EventClient::close);
+  }
+}

@@ -1,0 +1,61 @@
+package soakbench.api;
+
+import io.javalin.http.Context;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import soakbench.live.SoakWatch;
+import soakbench.model.State;
+import soakbench.store.Database;
+import soakbench.store.DatabaseHealth;
+
+/** Whether the service can do its work. */
+final class HealthCalls {
+  private final Database database;
+  private final SoakWatch watch;
+
+  HealthCalls(Database database, SoakWatch watch) {
+    this.database = database;
+    this.watch = watch;
+  }
+
+  void addTo(Routes routes) {
+    routes.get("/health", this::health);
+  }
+
+  /**
+   * The database's part.
+   *
+   * @param state up or away
+   * @param kind embedded or given
+   * @param hypertables whether samples and bins are hypertables
+   * @param version what the server says it is; null while it is away
+   * @param message one line for people: what it is, or what is wrong
+   */
+  record DatabaseView(
+      String state, String kind, boolean hypertables, String version, String message) {}
+
+  record Health(String status, DatabaseView database, long trackersHeard) {}
+
+  private void health(Context ctx) {
+    Form.requireJson(ctx);
+    DatabaseHealth found = database.health();
+    DatabaseView view =
+        new DatabaseView(
+            found.ok() ? "up" : "away",
+            found.kind(),
+            found.hypertables(),
+            found.serverVersion(),
+            found.message());
+    long heard = watch.readiness().stream().filter(v -> v.state() != State.SILENT).count();
+    if (found.ok()) {
+      Answers.json(ctx, new Health("ok", view, heard));
+      return;
+    }
+    Map<String, Object> more = new LinkedHashMap<>();
+    more.put("database", view);
+    more.put("trackers_heard", heard);
+    Problem problem = Problem.of(Problem.Kind.STORE_UNAVAILABLE, found.message());
+    ctx.header("Retry-After", "5");
+    Problems.write(ctx, problem.status(), problem.with(more));
+  }
+}

@@ -1,0 +1,35 @@
+package soakbench.api;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import org.yaml.snakeyaml.LoaderOptions;
+import org.yaml.snakeyaml.Yaml;
+import org.yaml.snakeyaml.constructor.SafeConstructor;
+
+/** The description of all calls. */
+final class OpenApiCalls {
+  private static final String RESOURCE = "/openapi.yaml";
+
+  private final String yaml = read();
+  private final String json = toJson(yaml);
+
+  void addTo(Routes routes) {
+    routes
+        .get("/openapi.yaml", ctx -> ctx.result(yaml).contentType("application/yaml"))
+        .get("/openapi.json", ctx -> ctx.result(json).contentType("application/json"));
+  }
+
+  private static String read() {
+    try (InputStream in = OpenApiCalls.class.getResourceAsStream(RESOURCE)) {
+      return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+    } catch (IOException e) {
+      throw new IllegalStateException("cannot read " + RESOURCE, e);
+    }
+  }
+
+  /** Repeated parts are written out: JSON has no way to refer to them. */
+  private static String toJson(String yaml) {
+    return Json.write(new Yaml(new SafeConstructor(new LoaderOptions())).<Object>load(yaml));
+  }
+}

@@ -1,0 +1,113 @@
+package soakbench.api;
+
+import io.javalin.config.RoutesConfig;
+import io.javalin.http.Context;
+import io.javalin.http.HttpResponseException;
+import jakarta.servlet.http.HttpServletResponse;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.util.UUID;
+import org.eclipse.jetty.io.EofException;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.StoreException;
+
+/** The one place where anything that goes wrong becomes a problem document. */
+final class Problems {
+  private static final Logger LOG = LoggerFactory.getLogger(Problems.class);
+  private static final String RETRY_SOON_S = "5";
+  private static final String RETRY_LATER_S = "60";
+
+  private Problems() {}
+
+  static void install(RoutesConfig routes) {
+    routes.exception(ProblemException.class, (e, ctx) -> write(ctx, e.problem()));
+    routes.exception(StoreException.class, Problems::storeFailed);
+    routes.exception(HttpResponseException.class, Problems::refused);
+    routes.exception(EofException.class, (e, ctx) -> clientLeft(ctx));
+    routes.exception(ClientLeftException.class, (e, ctx) -> clientLeft(ctx));
+    routes.exception(Exception.class, Problems::ownMistake);
+  }
+
+  private static void clientLeft(Context ctx) {
+    LOG.debug("{}: the client left before it had the whole answer", ctx.path());
+    Connections.abort(ctx);
+  }
+
+  private static void storeFailed(StoreException e, Context ctx) {
+    LOG.warn("{} {}: {}", ctx.method().name(), ctx.path(), e.getMessage());
+    ctx.header("Retry-After", e.transientFault() ? RETRY_SOON_S : RETRY_LATER_S);
+    write(ctx, Problem.of(Problem.Kind.STORE_UNAVAILABLE, e.getMessage()));
+  }
+
+  private static void refused(HttpResponseException e, Context ctx) {
+    String detail =
+        switch (e.getStatus()) {
+          case 404 -> "Nothing is served at " + ctx.path() + ". GET /openapi.json lists all calls.";
+          case 405 ->
+              ctx.method().name()
+                  + " is not for "
+                  + ctx.path()
+                  + "; it takes "
+                  + allowed(ctx)
+                  + ".";
+          case 413 -> "The body is larger than this call takes; send it in parts.";
+          default -> e.getMessage();
+        };
+    write(ctx, Problem.ofStatus(e.getStatus(), detail));
+  }
+
+  private static String allowed(Context ctx) {
+    String allow = ctx.res().getHeader("Allow");
+    return allow == null ? "other methods" : allow;
+  }
+
+  private static void ownMistake(Exception e, Context ctx) {
+    write(ctx, ownMistake(ctx.method().name() + " " + ctx.path(), e));
+  }
+
+  private static Problem ownMistake(String request, Throwable cause) {
+    String mark = UUID.randomUUID().toString().substring(0, 8);
+    LOG.error("{} failed (mark {})", request, mark, cause);
+    return Problem.of(
+        Problem.Kind.INTERNAL_ERROR,
+        "This is a mistake of the service, not of the request; its log has the details under the"
+            + " mark "
+            + mark
+            + ". Please report it with those lines.");
+  }
+
+  /** Answers an {@link Error} thrown by a handler, which never reaches the exception handlers. */
+  static void answerError(HttpServletResponse response, Error error) {
+    Problem problem = ownMistake("A request", error);
+    if (response.isCommitted()) {
+      throw error;
+    }
+    response.setStatus(problem.status());
+    response.setContentType(Problem.MEDIA_TYPE);
+    response.setHeader("Cache-Control", "no-store");
+    try {
+      response.getOutputStream().write(Json.write(problem).getBytes(StandardCharsets.UTF_8));
+    } catch (IOException e) {
+      LOG.debug("client left before the error could be told", e);
+    }
+  }
+
+  /**
+   * Answers with a problem. Where the answer is under way already nothing can be taken back, so the
+   * connection is cut and the client sees that the answer is not whole.
+   */
+  static void write(Context ctx, Problem problem) {
+    write(ctx, problem.status(), problem);
+  }
+
+  static void write(Context ctx, int status, Object document) {
+    if (ctx.res().isCommitted()) {
+      LOG.warn("{} broke off: {}", ctx.path(), Json.write(document));
+      Connections.abort(ctx);
+      return;
+    }
+    ctx.status(status).header("Cache-Control", "no-store");
+    ctx.result(Json.write(document)).contentType(Problem.MEDIA_TYPE);
+  }
+}

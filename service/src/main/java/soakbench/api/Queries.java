@@ -1,0 +1,64 @@
+package soakbench.api;
+
+import io.javalin.http.Context;
+import java.util.List;
+import java.util.OptionalLong;
+
+/** Reads query parameters; one that is not known is passed over. */
+final class Queries {
+  private Queries() {}
+
+  /** True where the parameter is there as {@code true}; false where it is not there. */
+  static boolean flag(Context ctx, String name) {
+    String value = ctx.queryParam(name);
+    if (value == null || value.equals("false")) {
+      return false;
+    }
+    if (value.equals("true") || value.isEmpty()) {
+      return true;
+    }
+    throw invalid(name, name + "=" + value + " must be true or false.");
+  }
+
+  /** The time, microseconds since 1970, or null where the parameter is not there. */
+  static Long timeUs(Context ctx, String name) {
+    String value = text(ctx, name);
+    if (value == null) {
+      return null;
+    }
+    // A plus sign that was not escaped in the address arrives as a blank.
+    OptionalLong timeUs = Times.parse(value.replace(' ', '+'));
+    return timeUs.orElseThrow(
+        () ->
+            invalid(
+                name,
+                name + "=" + value + " must be a time like 2026-03-01T08:00:00Z (RFC 3339)."));
+  }
+
+  /** A whole number from 1 to {@code most}, or the default where the parameter is not there. */
+  static int count(Context ctx, String name, int otherwise, int most) {
+    String value = text(ctx, name);
+    if (value == null) {
+      return otherwise;
+    }
+    if (value.matches("[0-9]{1,9}")) {
+      int count = Integer.parseInt(value);
+      if (count >= 1 && count <= most) {
+        return count;
+      }
+    }
+    throw invalid(name, name + "=" + value + " must be a whole number from 1 to " + most + ".");
+  }
+
+  /** Text, or null where the parameter is not there or empty. */
+  static String text(Context ctx, String name) {
+    String value = ctx.queryParam(name);
+    return value == null || value.isEmpty() ? null : value;
+  }
+
+  /** A 400 that names the parameter. */
+  static ProblemException invalid(String name, String reason) {
+    return new ProblemException(
+        Problem.Kind.INVALID_REQUEST, reason, List.of(Problem.Item.of(name, reason)));
+  }
+}

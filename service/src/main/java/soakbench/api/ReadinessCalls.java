@@ -1,0 +1,72 @@
+package soakbench.api;
+
+import io.javalin.http.Context;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Predicate;
+import soakbench.live.SoakWatch;
+import soakbench.model.Tracker;
+import soakbench.readiness.Readiness;
+
+/** Verdicts now. */
+final class ReadinessCalls {
+  private final SoakWatch watch;
+  private final Names names;
+  private final Predicate<String> known;
+
+  ReadinessCalls(SoakWatch watch, Names names, Predicate<String> known) {
+    this.watch = watch;
+    this.names = names;
+    this.known = known;
+  }
+
+  void addTo(Routes routes) {
+    routes.table("/api/readiness", this::all).get("/api/trackers/{id}/readiness", this::one);
+  }
+
+  record Verdicts(List<ReadinessView> trackers, String next) {}
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    List<ReadinessView> verdicts =
+        watch.readiness().stream()
+            .map(v -> ReadinessView.of(v, names.of(v.tracker())))
+            .sorted(Comparator.comparing(ReadinessView::tracker))
+            .toList();
+    if (form == Form.CSV) {
+      ReadinessTable.TABLE.answer(ctx, verdicts);
+    } else {
+      Answers.json(ctx, new Verdicts(verdicts, null));
+    }
+  }
+
+  private void one(Context ctx) {
+    Form.requireJson(ctx);
+    String id = ctx.pathParam("id");
+    Optional<Readiness> verdict = watch.readiness(id);
+    if (verdict.isEmpty()) {
+      throw Tracker.isId(id) && known.test(id) ? notSoaking(id) : unknown(id);
+    }
+    Answers.json(ctx, ReadinessView.of(verdict.get(), names.of(id)));
+  }
+
+  private static ProblemException unknown(String id) {
+    return new ProblemException(
+        Problem.Kind.UNKNOWN_TRACKER,
+        "Tracker "
+            + id
+            + " was never heard and is not in the roster. GET /api/readiness lists those that soak"
+            + " now; ids are compared letter by letter.");
+  }
+
+  private static ProblemException notSoaking(String id) {
+    return new ProblemException(
+        Problem.Kind.NOT_SOAKING,
+        id
+            + " is known but has no open soak: nothing has been heard from it since its last soak"
+            + " ended. Switch it on; its past soaks are at /api/soaks?tracker="
+            + id
+            + ".");
+  }
+}

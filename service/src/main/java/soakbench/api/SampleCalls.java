@@ -1,0 +1,113 @@
+package soakbench.api;
+
+import io.javalin.http.Context;
+import java.io.EOFException;
+import java.io.IOException;
+import java.io.InputStream;
+import java.util.List;
+import java.util.Locale;
+import java.util.function.ToDoubleFunction;
+import java.util.zip.GZIPInputStream;
+import java.util.zip.ZipException;
+import soakbench.lines.LineSplitter;
+import soakbench.live.EventClock;
+import soakbench.live.Sink;
+
+/** Takes samples. */
+final class SampleCalls {
+  private static final List<String> MEDIA_TYPES = List.of("application/x-ndjson", "text/csv");
+  private static final int READ_BYTES = 1 << 16;
+
+  private final Sink sink;
+  private final EventClock clock;
+  private final ToDoubleFunction<String> temperatureOffsetC;
+  private final long largestBytes;
+  private final BootClocks boots = new BootClocks();
+
+  SampleCalls(
+      Sink sink, EventClock clock, ToDoubleFunction<String> temperatureOffsetC, long largestBytes) {
+    this.sink = sink;
+    this.clock = clock;
+    this.temperatureOffsetC = temperatureOffsetC;
+    this.largestBytes = largestBytes;
+  }
+
+  void addTo(Routes routes) {
+    routes.post("/api/samples", this::take);
+  }
+
+  private void take(Context ctx) {
+    Form.requireJson(ctx);
+    requireMediaType(ctx);
+    if (ctx.req().getContentLengthLong() > largestBytes) {
+      throw tooLarge(0);
+    }
+    SampleUpload upload = new SampleUpload(sink, boots, temperatureOffsetC, clock.nowUs());
+    try (InputStream body = unpacked(ctx)) {
+      read(body, upload);
+    } catch (ZipException | EOFException e) {
+      throw new ProblemException(
+          Problem.Kind.INVALID_REQUEST,
+          "The body is not whole gzip (" + e.getMessage() + "). " + kept(upload.taken()));
+    } catch (IOException e) {
+      throw new ClientLeftException(e);
+    }
+    Answers.json(ctx, upload.end());
+  }
+
+  private static void requireMediaType(Context ctx) {
+    String type = ctx.contentType();
+    String bare = type == null ? "" : type.split(";", 2)[0].strip().toLowerCase(Locale.ROOT);
+    if (!MEDIA_TYPES.contains(bare)) {
+      throw new ProblemException(
+          Problem.Kind.UNSUPPORTED_MEDIA_TYPE,
+          "Samples are taken as application/x-ndjson (a JSON object a line) or text/csv (a header"
+              + " line first); set Content-Type. The request has "
+              + (bare.isEmpty() ? "none." : bare + "."));
+    }
+  }
+
+  private static InputStream unpacked(Context ctx) throws IOException {
+    String encoding = ctx.header("Content-Encoding");
+    if (encoding == null || encoding.equalsIgnoreCase("identity")) {
+      return ctx.bodyInputStream();
+    }
+    if (encoding.equalsIgnoreCase("gzip")) {
+      return new GZIPInputStream(ctx.bodyInputStream(), READ_BYTES);
+    }
+    ctx.header("Accept-Encoding", "gzip");
+    throw new ProblemException(
+        Problem.Kind.UNSUPPORTED_MEDIA_TYPE,
+        "Content-Encoding " + encoding + " is not known; send plain lines or gzip.");
+  }
+
+  private void read(InputStream body, SampleUpload upload) throws IOException {
+    LineSplitter splitter = new LineSplitter(upload);
+    byte[] buffer = new byte[READ_BYTES];
+    long total = 0;
+    for (int count = body.read(buffer); count >= 0; count = body.read(buffer)) {
+      total += count;
+      if (total > largestBytes) {
+        throw tooLarge(upload.taken());
+      }
+      splitter.feed(buffer, 0, count);
+    }
+    splitter.end();
+  }
+
+  private ProblemException tooLarge(int taken) {
+    return new ProblemException(
+        Problem.Kind.TOO_LARGE,
+        "A request may hold "
+            + largestBytes
+            + " bytes of lines, unpacked. "
+            + kept(taken)
+            + " Send the lines in smaller requests; sending some again does no harm.");
+  }
+
+  private static String kept(int taken) {
+    return taken == 0
+        ? "Nothing of it was kept."
+        : "The first " + taken + " samples of it were kept.";
+  }
+}

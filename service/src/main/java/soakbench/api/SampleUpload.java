@@ -1,0 +1,164 @@
+package soakbench.api;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalLong;
+import java.util.function.ToDoubleFunction;
+import soakbench.lines.LineAnswer;
+import soakbench.lines.LineParser;
+import soakbench.lines.LineSplitter;
+import soakbench.lines.Reading;
+import soakbench.lines.Rejection;
+import soakbench.live.Sink;
+import soakbench.model.Sample;
+
+/**
+ * Turns the lines of one request into samples and hands them on in batches, so that a large upload
+ * never stands in memory. A line that can't be used is noted; the others are kept.
+ */
+final class SampleUpload implements LineSplitter.Lines {
+  /** Most samples handed on, and most lines kept back, at a time. */
+  static final int BATCH = 5_000;
+
+  private static final long FUTURE_LIMIT_US = 10_000_000L;
+
+  private record Waiting(long line, Reading reading) {}
+
+  private final Sink sink;
+  private final BootClocks boots;
+  private final ToDoubleFunction<String> temperatureOffsetC;
+  private final long arrivalUs;
+  private final LineParser parser = new LineParser();
+  private final UploadResult result = new UploadResult();
+  private final Map<String, UploadTracker> trackers = new HashMap<>();
+  private final List<Waiting> waiting = new ArrayList<>();
+  private final List<Sample> batch = new ArrayList<>();
+  private long line;
+
+  /**
+   * @param temperatureOffsetC what the roster says is to be added to a tracker's temperatures, degC
+   * @param arrivalUs when the request arrived, microseconds since 1970
+   */
+  SampleUpload(
+      Sink sink, BootClocks boots, ToDoubleFunction<String> temperatureOffsetC, long arrivalUs) {
+    this.sink = sink;
+    this.boots = boots;
+    this.temperatureOffsetC = temperatureOffsetC;
+    this.arrivalUs = arrivalUs;
+  }
+
+  @Override
+  public void line(byte[] bytes, int offset, int length) {
+    line++;
+    LineAnswer answer = parser.parse(bytes, offset, length);
+    if (answer instanceof Rejection rejection) {
+      result.reject(line, rejection.reason());
+    } else if (answer instanceof Reading reading) {
+      take(reading);
+    }
+  }
+
+  @Override
+  public void overLong(byte[] bytes, int offset, int length) {
+    line++;
+    result.reject(line, "The line is longer than " + LineSplitter.LONGEST_LINE + " bytes.");
+  }
+
+  private void take(Reading reading) {
+    if (reading.id() == null) {
+      result.reject(line, "The line has no id; it says which tracker was read.");
+    } else if (reading.timeUs() == Reading.NO_TIME
+        && (reading.boot() == null || reading.tMs() < 0)) {
+      result.reject(line, "The line needs time, or boot (an id per power-up) with t_ms.");
+    } else {
+      waiting.add(new Waiting(line, reading));
+      if (waiting.size() >= BATCH) {
+        handOn();
+      }
+    }
+  }
+
+  /** Hands on what is left and gives the answer. */
+  UploadResult.Answer end() {
+    handOn();
+    trackers.values().forEach(tracker -> tracker.end(batch::add));
+    store();
+    return result.answer();
+  }
+
+  /** How many samples were handed on so far. */
+  int taken() {
+    return result.taken();
+  }
+
+  private void handOn() {
+    fixNewBoots();
+    for (Waiting each : waiting) {
+      place(each);
+    }
+    waiting.clear();
+    store();
+  }
+
+  private void store() {
+    if (!batch.isEmpty()) {
+      result.add(sink.accept(List.copyOf(batch)));
+      batch.clear();
+    }
+  }
+
+  private void fixNewBoots() {
+    record Boot(String tracker, String boot) {}
+    Map<Boot, Long> newestTMs = new HashMap<>();
+    for (Waiting each : waiting) {
+      Reading reading = each.reading();
+      if (reading.timeUs() == Reading.NO_TIME) {
+        newestTMs.merge(new Boot(reading.id(), reading.boot()), reading.tMs(), SampleUpload::newer);
+      }
+    }
+    newestTMs.forEach((key, tMs) -> boots.fix(key.tracker(), key.boot(), tMs, arrivalUs));
+  }
+
+  /** The newer of two readings of a counter that wraps at 2^32. */
+  private static long newer(long a, long b) {
+    return (int) (b - a) > 0 ? b : a;
+  }
+
+  private void place(Waiting each) {
+    Reading reading = each.reading();
+    long timeUs = timeUs(reading);
+    if (reading.timeUs() == Reading.NO_TIME && timeUs > arrivalUs + FUTURE_LIMIT_US) {
+      result.reject(
+          each.line(),
+          "t_ms "
+              + reading.tMs()
+              + " of boot "
+              + reading.boot()
+              + " lies "
+              + (timeUs - arrivalUs) / 1_000_000
+              + " s after the request arrived. Send sooner and at most "
+              + BATCH
+              + " lines first, or send time.");
+      return;
+    }
+    String reason = tracker(reading.id()).take(reading, timeUs, batch::add);
+    if (reason != null) {
+      result.reject(each.line(), reason);
+    }
+  }
+
+  private long timeUs(Reading reading) {
+    if (reading.timeUs() != Reading.NO_TIME) {
+      return reading.timeUs();
+    }
+    OptionalLong timeUs = boots.timeUs(reading.id(), reading.boot(), reading.tMs());
+    return timeUs.orElseThrow(() -> new IllegalStateException("boot clock lost"));
+  }
+
+  private UploadTracker tracker(String id) {
+    return trackers.computeIfAbsent(
+        id, unknown -> new UploadTracker(id, temperatureOffsetC.applyAsDouble(id)));
+  }
+}

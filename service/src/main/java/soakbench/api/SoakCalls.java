@@ -1,0 +1,152 @@
+package soakbench.api;
+
+import io.javalin.http.Context;
+import java.net.URLEncoder;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.Set;
+import soakbench.live.SoakWatch;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+import soakbench.store.Recordings;
+import soakbench.store.SoakQuery;
+
+/** Soaks, what was said of them, and their end. */
+final class SoakCalls {
+  private static final int PAGE = 100;
+  private static final int LONGEST_PAGE = 1_000;
+  private static final Set<String> KEPT_IN_NEXT = Set.of("tracker", "lot", "from", "to", "limit");
+
+  private final Recordings recordings;
+  private final SoakWatch watch;
+  private final Names names;
+
+  SoakCalls(Recordings recordings, SoakWatch watch, Names names) {
+    this.recordings = recordings;
+    this.watch = watch;
+    this.names = names;
+  }
+
+  void addTo(Routes routes) {
+    routes
+        .table("/api/soaks", this::all)
+        .get("/api/soaks/{soak}", this::one)
+        .post("/api/soaks/{soak}/end", this::end)
+        .table("/api/soaks/{soak}/timeline", this::timeline);
+  }
+
+  record Soaks(List<SoakView> soaks, String next) {}
+
+  record Timeline(String soak, List<StateChange> timeline, String next) {}
+
+  private static final Table<StateChange> TIMELINE =
+      new Table<StateChange>()
+          .time("time", StateChange::timeUs)
+          .column("state", StateChange::state)
+          .column("revised", StateChange::revised);
+
+  /**
+   * The soak of this address.
+   *
+   * @throws ProblemException 404 if there is none
+   */
+  static Soak find(Recordings recordings, Context ctx) {
+    String id = ctx.pathParam("soak");
+    return recordings
+        .soak(id)
+        .orElseThrow(
+            () ->
+                new ProblemException(
+                    Problem.Kind.UNKNOWN_SOAK,
+                    "No soak " + id + " is stored. GET /api/soaks lists them."));
+  }
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
+    SoakQuery query =
+        new SoakQuery(
+            Queries.text(ctx, "tracker"),
+            Queries.text(ctx, "lot"),
+            Queries.timeUs(ctx, "from"),
+            Queries.timeUs(ctx, "to"),
+            after(ctx),
+            limit + 1);
+    List<Soak> found = recordings.soaks(query);
+    List<Soak> page = found.subList(0, Math.min(limit, found.size()));
+    String next = found.size() > limit ? next(ctx, page.get(limit - 1).id()) : null;
+    List<SoakView> views = page.stream().map(s -> SoakView.of(s, names)).toList();
+    if (form == Form.CSV) {
+      if (next != null) {
+        ctx.header("Link", "<" + next + ">; rel=\"next\"");
+      }
+      SoakView.TABLE.answer(ctx, views);
+    } else {
+      Answers.json(ctx, new Soaks(views, next));
+    }
+  }
+
+  private String after(Context ctx) {
+    String id = Queries.text(ctx, "after");
+    if (id != null && recordings.soak(id).isEmpty()) {
+      throw Queries.invalid(
+          "after",
+          "after=" + id + " names no soak (any more); list again from the beginning, without it.");
+    }
+    return id;
+  }
+
+  /** The address of the next page: this one with the place where it ended. */
+  private static String next(Context ctx, String lastId) {
+    StringBuilder address = new StringBuilder(ctx.path()).append("?after=").append(escaped(lastId));
+    KEPT_IN_NEXT.stream()
+        .sorted()
+        .filter(name -> Queries.text(ctx, name) != null)
+        .forEach(
+            name ->
+                address
+                    .append('&')
+                    .append(name)
+                    .append('=')
+                    .append(escaped(Queries.text(ctx, name))));
+    return address.toString();
+  }
+
+  private static String escaped(String text) {
+    return URLEncoder.encode(text, StandardCharsets.UTF_8);
+  }
+
+  private void one(Context ctx) {
+    Form.requireJson(ctx);
+    Answers.json(ctx, SoakView.of(find(recordings, ctx), names));
+  }
+
+  private void end(Context ctx) {
+    Form.requireJson(ctx);
+    Soak soak = find(recordings, ctx);
+    Soak ended =
+        watch
+            .end(soak.id())
+            .orElseThrow(
+                () ->
+                    new ProblemException(
+                        Problem.Kind.SOAK_ENDED,
+                        "Soak "
+                            + soak.id()
+                            + " ended at "
+                            + Times.text(soak.endUs())
+                            + " already."));
+    Answers.json(ctx, SoakView.of(ended, names));
+  }
+
+  private void timeline(Context ctx) {
+    Form form = Form.wanted(ctx);
+    String soak = find(recordings, ctx).id();
+    List<StateChange> timeline = recordings.timeline(soak);
+    if (form == Form.CSV) {
+      TIMELINE.answer(ctx, timeline);
+    } else {
+      Answers.json(ctx, new Timeline(soak, timeline, null));
+    }
+  }
+}

@@ -1,0 +1,105 @@
+package soakbench.api;
+
+import io.javalin.http.Context;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import soakbench.model.Tracker;
+import soakbench.store.Roster;
+
+/** The roster. */
+final class TrackerCalls {
+  private final Roster roster;
+  private final Names names;
+
+  TrackerCalls(Roster roster, Names names) {
+    this.roster = roster;
+    this.names = names;
+  }
+
+  void addTo(Routes routes) {
+    routes
+        .table("/api/trackers", this::all)
+        .put("/api/trackers", this::putAll)
+        .get("/api/trackers/{id}", this::one)
+        .put("/api/trackers/{id}", this::put);
+  }
+
+  record Trackers(List<Tracker> trackers, String next) {}
+
+  /** What a roster changed, or would have: ids. */
+  record Changes(
+      boolean dryRun, List<String> added, List<String> changed, List<String> unchanged) {}
+
+  static ProblemException unknown(String id) {
+    return new ProblemException(
+        Problem.Kind.UNKNOWN_TRACKER,
+        "Tracker "
+            + id
+            + " is not in the roster. GET /api/trackers lists those that are; PUT /api/trackers/"
+            + id
+            + " adds it.");
+  }
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    List<Tracker> trackers = roster.all();
+    if (form == Form.CSV) {
+      TrackerTable.TABLE.answer(ctx, trackers);
+    } else {
+      Answers.json(ctx, new Trackers(trackers, null));
+    }
+  }
+
+  private void one(Context ctx) {
+    Form.requireJson(ctx);
+    String id = ctx.pathParam("id");
+    if (!Tracker.isId(id)) {
+      throw unknown(id);
+    }
+    Answers.json(ctx, roster.find(id).orElseThrow(() -> unknown(id)));
+  }
+
+  private void put(Context ctx) {
+    String id = ctx.pathParam("id");
+    if (!Tracker.isId(id)) {
+      throw new ProblemException(
+          Problem.Kind.INVALID_REQUEST,
+          TrackerFields.badId(id),
+          List.of(Problem.Item.of(TrackerFields.ID, TrackerFields.badId(id))));
+    }
+    requireMediaType(ctx, "application/json", "A tracker is taken");
+    Tracker tracker = TrackerJson.read(id, ctx.bodyAsBytes());
+    ctx.status(roster.find(id).isPresent() ? 200 : 201);
+    roster.put(tracker);
+    names.forget();
+    Answers.json(ctx, tracker);
+  }
+
+  private void putAll(Context ctx) {
+    requireMediaType(ctx, "text/csv", "The roster is taken");
+    boolean dryRun = Queries.flag(ctx, "dry_run");
+    Map<String, Tracker> present =
+        roster.all().stream().collect(Collectors.toMap(Tracker::id, Function.identity()));
+    List<Tracker> trackers =
+        RosterCsv.read(ctx.bodyAsBytes(), id -> present.getOrDefault(id, Tracker.unknown(id)));
+    Roster.Changes changes = roster.putAll(trackers, dryRun);
+    names.forget();
+    Answers.json(ctx, new Changes(dryRun, changes.added(), changes.changed(), changes.unchanged()));
+  }
+
+  private static void requireMediaType(Context ctx, String wanted, String what) {
+    String type = ctx.contentType();
+    if (type == null || !type.toLowerCase(Locale.ROOT).startsWith(wanted)) {
+      throw new ProblemException(
+          Problem.Kind.UNSUPPORTED_MEDIA_TYPE,
+          what
+              + " as "
+              + wanted
+              + "; set Content-Type. The request has "
+              + (type == null ? "none." : type + "."));
+    }
+  }
+}

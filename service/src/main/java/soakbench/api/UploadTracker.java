@@ -1,0 +1,92 @@
+package soakbench.api;
+
+import java.util.function.Consumer;
+import soakbench.lines.Reading;
+import soakbench.lines.ReadingJoiner;
+import soakbench.model.Sample;
+
+/**
+ * One tracker's lines within one upload. Temperature and rates that come on lines of their own are
+ * joined, which needs them in order; whole lines may come in any order and twice.
+ */
+final class UploadTracker {
+  private final String id;
+  private final float temperatureOffsetC;
+  private final ReadingJoiner joiner;
+  private Reading last;
+  private long lastUs = Long.MIN_VALUE;
+
+  UploadTracker(String id, double temperatureOffsetC) {
+    this.id = id;
+    this.temperatureOffsetC = (float) temperatureOffsetC;
+    this.joiner = new ReadingJoiner(id, ReadingJoiner.TEMPERATURE_HOLD_S);
+  }
+
+  /**
+   * Takes a reading.
+   *
+   * @return why it can't be used, or null
+   */
+  String take(Reading raw, long timeUs, Consumer<Sample> samples) {
+    Reading reading = corrected(raw);
+    if (timeUs > lastUs || (timeUs == lastUs && areHalves(last, reading))) {
+      lastUs = timeUs;
+      last = reading;
+      joiner.take(reading, timeUs, samples);
+      return null;
+    }
+    if (reading.hasTemperature() && reading.hasRates()) {
+      samples.accept(whole(reading, timeUs));
+      return null;
+    }
+    return "The time "
+        + Times.text(timeUs)
+        + " is not later than that of "
+        + id
+        + "'s line before it; lines with only temperature or only rates must come in order.";
+  }
+
+  void end(Consumer<Sample> samples) {
+    joiner.end(samples);
+  }
+
+  private static boolean areHalves(Reading a, Reading b) {
+    return a.hasTemperature() != b.hasTemperature() && a.hasRates() != b.hasRates();
+  }
+
+  private Reading corrected(Reading raw) {
+    if (temperatureOffsetC == 0 || !raw.hasTemperature()) {
+      return raw;
+    }
+    return new Reading(
+        raw.id(),
+        raw.timeUs(),
+        raw.arrivalUs(),
+        raw.seq(),
+        raw.tMs(),
+        raw.boot(),
+        raw.temperatureC() + temperatureOffsetC,
+        raw.gxDps(),
+        raw.gyDps(),
+        raw.gzDps(),
+        raw.axG(),
+        raw.ayG(),
+        raw.azG());
+  }
+
+  private Sample whole(Reading reading, long timeUs) {
+    return new Sample(
+        id,
+        timeUs,
+        reading.temperatureC(),
+        false,
+        reading.gxDps(),
+        reading.gyDps(),
+        reading.gzDps(),
+        reading.axG(),
+        reading.ayG(),
+        reading.azG(),
+        reading.seq(),
+        reading.tMs());
+  }
+}

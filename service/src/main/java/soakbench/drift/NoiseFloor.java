@@ -1,0 +1,67 @@
+package soakbench.drift;
+
+import java.util.Arrays;
+
+/**
+ * A unit's own noise while it lies still: a low quantile of the variances of its recent windows, so
+ * that motion in up to three quarters of them does not lift it. Not thread-safe.
+ */
+final class NoiseFloor {
+  private static final int KEEP = 120;
+  private static final double QUANTILE = 0.2;
+  private static final double QUANTILE_Z = -0.8416;
+
+  private final double[][] recent = new double[3][KEEP];
+  private final double[] floor = new double[3];
+  private double stepDps = Double.POSITIVE_INFINITY;
+  private int seen;
+
+  void accept(double[] variance, int count, double seenStepDps) {
+    if (seenStepDps > 0) {
+      stepDps = Math.min(stepDps, seenStepDps);
+    }
+    for (int i = 0; i < 3; i++) {
+      recent[i][seen % KEEP] = variance[i];
+    }
+    seen++;
+    // Sorting every second would be most of the cost of stillness; the floor moves slowly.
+    if (seen <= 10 || seen % 10 == 0) {
+      update(count);
+    }
+  }
+
+  private void update(int count) {
+    int n = Math.min(seen, KEEP);
+    double quantum = stepDps < Double.POSITIVE_INFINITY ? stepDps * stepDps / 12 : 0;
+    for (int i = 0; i < 3; i++) {
+      double[] sorted = Arrays.copyOf(recent[i], n);
+      Arrays.sort(sorted);
+      double low = sorted[(int) (QUANTILE * (n - 1))];
+      floor[i] = Math.max(quantum, low / lowQuantileOfChiSquare(count - 1));
+    }
+  }
+
+  /** Variance over floor, mean of the three axes; 1 while the floor is not known. */
+  double ratio(double[] variance, int count) {
+    if (seen == 0) {
+      return 1;
+    }
+    double sum = 0;
+    for (int i = 0; i < 3; i++) {
+      sum += floor[i] > 0 ? variance[i] / floor[i] : variance[i] > 0 ? 1e6 : 1;
+    }
+    return sum / 3;
+  }
+
+  double[] sd() {
+    return new double[] {Math.sqrt(floor[0]), Math.sqrt(floor[1]), Math.sqrt(floor[2])};
+  }
+
+  /**
+   * 20 % point of chi-square over its degrees of freedom (Wilson and Hilferty, Proc. NAS 17, 1931).
+   */
+  private static double lowQuantileOfChiSquare(int k) {
+    double a = 2.0 / (9 * k);
+    return Math.max(0.1, Math.pow(1 - a + QUANTILE_Z * Math.sqrt(a), 3));
+  }
+}

@@ -1,0 +1,63 @@
+package soakbench.lines;
+
+import java.util.EnumMap;
+import java.util.Map;
+
+/** Counts the lines of one source. Written by its reader, read from any thread. */
+public final class LineCounters {
+  private static final int EXAMPLE_LENGTH = 120;
+
+  private final Map<Rejection.Kind, Tally> rejected = new EnumMap<>(Rejection.Kind.class);
+  private long readings;
+  private long headers;
+  private long rejectedTotal;
+  private long newestTimeUs = Reading.NO_TIME;
+
+  /** One kind's count and newest example, kept as bytes: making text of each would be waste. */
+  private static final class Tally {
+    private final byte[] example = new byte[EXAMPLE_LENGTH];
+    private int exampleLength;
+    private String reason;
+    private long count;
+
+    void add(String why, byte[] line, int offset, int length) {
+      count++;
+      reason = why;
+      exampleLength = Math.min(length, EXAMPLE_LENGTH);
+      System.arraycopy(line, offset, example, 0, exampleLength);
+    }
+
+    LineCounts.Rejected snapshot() {
+      String shown = Printable.of(example, 0, exampleLength, EXAMPLE_LENGTH);
+      return new LineCounts.Rejected(count, reason, shown);
+    }
+  }
+
+  public synchronized void reading() {
+    readings++;
+  }
+
+  public synchronized void header() {
+    headers++;
+  }
+
+  /** Counts a line that gave no reading; the bytes are copied. */
+  public synchronized void reject(Rejection why, byte[] line, int offset, int length) {
+    rejectedTotal++;
+    rejected
+        .computeIfAbsent(why.kind(), kind -> new Tally())
+        .add(why.reason(), line, offset, length);
+  }
+
+  /** Notes a sample's time. */
+  public synchronized void sampleAt(long timeUs) {
+    newestTimeUs = Math.max(newestTimeUs, timeUs);
+  }
+
+  public synchronized LineCounts snapshot() {
+    Map<Rejection.Kind, LineCounts.Rejected> kinds = new EnumMap<>(Rejection.Kind.class);
+    rejected.forEach((kind, tally) -> kinds.put(kind, tally.snapshot()));
+    long lines = readings + headers + rejectedTotal;
+    return new LineCounts(lines, readings, headers, kinds, newestTimeUs);
+  }
+}

@@ -1,0 +1,45 @@
+package soakbench.lines;
+
+import java.util.Map;
+
+/**
+ * What a source's lines were, at one moment.
+ *
+ * @param lines all lines but blank ones
+ * @param readings lines that gave a reading
+ * @param headers CSV header lines
+ * @param rejected the other lines by kind; only kinds that occurred
+ * @param newestTimeUs time of the newest sample, microseconds since 1970, or {@link
+ *     Reading#NO_TIME}
+ */
+public record LineCounts(
+    long lines,
+    long readings,
+    long headers,
+    Map<Rejection.Kind, Rejected> rejected,
+    long newestTimeUs) {
+
+  public LineCounts {
+    rejected = Map.copyOf(rejected);
+  }
+
+  /**
+   * Lines of one kind.
+   *
+   * @param count how many
+   * @param reason why the newest of them was rejected
+   * @param example the newest of them, at most 120 printable characters
+   */
+  public record Rejected(long count, String reason, String example) {}
+
+  /** How many lines of this kind there were. */
+  public long of(Rejection.Kind kind) {
+    Rejected of = rejected.get(kind);
+    return of == null ? 0 : of.count();
+  }
+
+  /** How many lines gave neither a reading nor columns. */
+  public long rejectedTotal() {
+    return rejected.values().stream().mapToLong(Rejected::count).sum();
+  }
+}

@@ -1,0 +1,28 @@
+package soakbench.live;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import soakbench.model.Bin;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+
+/** What a tracker's new samples led to and what has to be written with them. Not thread-safe. */
+final class Derived {
+  final List<Bin> bins = new ArrayList<>();
+  final Map<String, Soak> soaks = new LinkedHashMap<>();
+  final Map<String, List<StateChange>> timelines = new LinkedHashMap<>();
+
+  void soak(Soak soak) {
+    soaks.put(soak.id(), soak);
+  }
+
+  void change(String soak, StateChange change) {
+    timelines.computeIfAbsent(soak, s -> new ArrayList<>()).add(change);
+  }
+
+  boolean nothing() {
+    return bins.isEmpty() && soaks.isEmpty() && timelines.isEmpty();
+  }
+}

@@ -1,0 +1,175 @@
+package soakbench.live;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.NavigableMap;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.stream.Stream;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+
+/** A unit of work on a {@link MemoryStore}: changes the maps at once, and back unless committed. */
+final class MemoryUnit implements SoakStore.Unit {
+  private final MemoryStore store;
+  private final Undo undo = new Undo();
+  private boolean closed;
+
+  MemoryUnit(MemoryStore store) {
+    this.store = store;
+  }
+
+  @Override
+  public SoakStore.Written writeSamples(List<Sample> samples) {
+    checkOpen();
+    List<Sample> fresh = new ArrayList<>(samples.size());
+    int duplicate = 0;
+    int conflicting = 0;
+    for (Sample sample : samples) {
+      NavigableMap<Long, Sample> series = series(store.samples, sample.tracker());
+      Sample stored = series.get(sample.timeUs());
+      if (stored == null) {
+        undo.put(series, sample.timeUs(), sample);
+        fresh.add(sample);
+      } else if (stored.equals(sample)) {
+        duplicate++;
+      } else {
+        conflicting++;
+      }
+    }
+    return new SoakStore.Written(List.copyOf(fresh), duplicate, conflicting);
+  }
+
+  @Override
+  public List<Sample> samples(String tracker, long fromUs, long toUs) {
+    checkOpen();
+    return between(store.samples, tracker, fromUs, toUs);
+  }
+
+  @Override
+  public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
+    checkOpen();
+    return between(store.bins, tracker, fromSecond, toSecond);
+  }
+
+  @Override
+  public void writeBins(List<Bin> bins) {
+    checkOpen();
+    for (Bin bin : bins) {
+      undo.put(series(store.bins, bin.tracker()), bin.second(), bin);
+    }
+  }
+
+  @Override
+  public void writeSoak(Soak soak) {
+    checkOpen();
+    undo.put(store.soaks, soak.id(), soak);
+  }
+
+  @Override
+  public void deleteSoak(String soak) {
+    checkOpen();
+    undo.remove(store.soaks, soak);
+    undo.remove(store.timelines, soak);
+  }
+
+  @Override
+  public List<Soak> soaks(String tracker, long fromUs) {
+    checkOpen();
+    return byStart().filter(s -> s.tracker().equals(tracker) && s.endUs() >= fromUs).toList();
+  }
+
+  @Override
+  public List<Soak> lastSoaks() {
+    checkOpen();
+    Map<String, Soak> last = new TreeMap<>();
+    byStart().forEach(s -> last.put(s.tracker(), s));
+    return List.copyOf(last.values());
+  }
+
+  @Override
+  public void appendTimeline(String soak, List<StateChange> changes) {
+    List<StateChange> all = new ArrayList<>(timeline(soak));
+    all.addAll(changes);
+    replaceTimeline(soak, all);
+  }
+
+  @Override
+  public void replaceTimeline(String soak, List<StateChange> changes) {
+    checkOpen();
+    undo.put(store.timelines, soak, List.copyOf(changes));
+  }
+
+  @Override
+  public List<StateChange> timeline(String soak) {
+    checkOpen();
+    return store.timelines.getOrDefault(soak, List.of());
+  }
+
+  @Override
+  public void markStale(String tracker, long fromSecond) {
+    long earliest = staleFrom(tracker).map(known -> Math.min(known, fromSecond)).orElse(fromSecond);
+    undo.put(store.stale, tracker, earliest);
+  }
+
+  @Override
+  public Optional<Long> staleFrom(String tracker) {
+    checkOpen();
+    return Optional.ofNullable(store.stale.get(tracker));
+  }
+
+  @Override
+  public List<String> staleTrackers() {
+    checkOpen();
+    return List.copyOf(store.stale.keySet());
+  }
+
+  @Override
+  public void clearStale(String tracker) {
+    checkOpen();
+    undo.remove(store.stale, tracker);
+  }
+
+  @Override
+  public void commit() {
+    checkOpen();
+    undo.forget();
+  }
+
+  @Override
+  public void close() {
+    if (!closed) {
+      closed = true;
+      undo.rollBack();
+      store.unitClosed();
+    }
+  }
+
+  private Stream<Soak> byStart() {
+    return store.soaks.values().stream().sorted(Comparator.comparingLong(Soak::startUs));
+  }
+
+  private void checkOpen() {
+    if (closed) {
+      throw new IllegalStateException("this unit of work is closed; begin another");
+    }
+  }
+
+  private static <V> NavigableMap<Long, V> series(
+      Map<String, NavigableMap<Long, V>> all, String tracker) {
+    return all.computeIfAbsent(tracker, id -> new TreeMap<>());
+  }
+
+  private static <V> List<V> between(
+      Map<String, NavigableMap<Long, V>> all, String tracker, long from, long to) {
+    NavigableMap<Long, V> series = all.get(tracker);
+    if (series == null || from >= to) {
+      return List.of();
+    }
+    return List.copyOf(series.subMap(from, true, to, false).values());
+  }
+}

@@ -1,0 +1,138 @@
+package soakbench.live;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import soakbench.model.Bin;
+import soakbench.model.Bin.Channel;
+import soakbench.model.Sample;
+
+/**
+ * The samples of one second until it closes. The figures are computed at once from the samples in
+ * order of time, so the order in which they came does not show in the last digit. Not thread-safe.
+ */
+final class OpenBin {
+  /** A temperature this far from the second's median is a misreading, degC. */
+  private static final double WILD_C = 5;
+
+  private static final double LEAST_STEP_DPS = 1e-6;
+  private static final double LEAST_STEP_C = 1e-5;
+
+  private final String tracker;
+  private final long second;
+  private final List<Sample> samples = new ArrayList<>();
+
+  OpenBin(String tracker, long second) {
+    this.tracker = tracker;
+    this.second = second;
+  }
+
+  void add(Sample sample) {
+    samples.add(sample);
+  }
+
+  int size() {
+    return samples.size();
+  }
+
+  /** The samples by time. */
+  List<Sample> inOrder() {
+    samples.sort(Comparator.comparingLong(Sample::timeUs));
+    return samples;
+  }
+
+  Bin close(int boot) {
+    List<Sample> s = inOrder();
+    double[] temperatures = believable(measured(s));
+    double[][] gyro = new double[3][];
+    double[][] accel = new double[3][];
+    for (int axis = 0; axis < 3; axis++) {
+      gyro[axis] = channel(s, axis);
+      accel[axis] = channel(s, 3 + axis);
+    }
+    double gyroStep = Double.NaN;
+    for (double[] axis : gyro) {
+      gyroStep = least(gyroStep, step(axis, LEAST_STEP_DPS));
+    }
+    return new Bin(
+        tracker,
+        second,
+        s.get(0).timeUs(),
+        s.get(s.size() - 1).timeUs(),
+        boot,
+        figures(temperatures),
+        new Channel[] {figures(gyro[0]), figures(gyro[1]), figures(gyro[2])},
+        new Channel[] {figures(accel[0]), figures(accel[1]), figures(accel[2])},
+        step(temperatures, LEAST_STEP_C),
+        gyroStep);
+  }
+
+  private static double[] measured(List<Sample> samples) {
+    return samples.stream()
+        .filter(Sample::measuredTemperature)
+        .mapToDouble(Sample::temperatureC)
+        .toArray();
+  }
+
+  private static double[] believable(double[] temperatures) {
+    if (temperatures.length < 3) {
+      return temperatures;
+    }
+    double[] sorted = temperatures.clone();
+    Arrays.sort(sorted);
+    double median = sorted[sorted.length / 2];
+    return Arrays.stream(temperatures).filter(c -> Math.abs(c - median) <= WILD_C).toArray();
+  }
+
+  private static double[] channel(List<Sample> samples, int index) {
+    return samples.stream()
+        .mapToDouble(s -> value(s, index))
+        .filter(v -> !Double.isNaN(v))
+        .toArray();
+  }
+
+  private static double value(Sample s, int index) {
+    return switch (index) {
+      case 0 -> s.gxDps();
+      case 1 -> s.gyDps();
+      case 2 -> s.gzDps();
+      case 3 -> s.axG();
+      case 4 -> s.ayG();
+      default -> s.azG();
+    };
+  }
+
+  private static Channel figures(double[] values) {
+    int n = values.length;
+    if (n == 0) {
+      return Channel.EMPTY;
+    }
+    double mean = 0;
+    for (double v : values) {
+      mean += v;
+    }
+    mean /= n;
+    double squares = 0;
+    for (double v : values) {
+      squares += (v - mean) * (v - mean);
+    }
+    return new Channel(n, mean, n < 2 ? Double.NaN : Math.sqrt(squares / (n - 1)));
+  }
+
+  /** Smallest difference between two different values; NaN where all are the same. */
+  private static double step(double[] values, double least) {
+    double[] sorted = values.clone();
+    Arrays.sort(sorted);
+    double step = Double.NaN;
+    for (int i = 1; i < sorted.length; i++) {
+      double d = sorted[i] - sorted[i - 1];
+      step = d > least ? least(step, d) : step;
+    }
+    return step;
+  }
+
+  private static double least(double a, double b) {
+    return Double.isNaN(a) ? b : Double.isNaN(b) ? a : Math.min(a, b);
+  }
+}

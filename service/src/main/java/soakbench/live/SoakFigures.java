@@ -1,0 +1,39 @@
+package soakbench.live;
+
+import java.util.List;
+import soakbench.drift.BiasCurve;
+import soakbench.drift.DriftAnalysis;
+import soakbench.drift.Heading;
+import soakbench.drift.Noise;
+import soakbench.drift.NoiseAnalysis;
+import soakbench.drift.StillSoak;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.thermal.WarmUpAnalysis;
+import soakbench.thermal.WarmUpCurve;
+
+/** All figures of one soak, derived from its bins. */
+public record SoakFigures(WarmUpCurve warmUp, BiasCurve biasCurve, Noise noise, Heading heading) {
+
+  /**
+   * Derives them.
+   *
+   * @param bins all bins of one soak, by time; may be empty
+   */
+  public static SoakFigures of(List<Bin> bins, Limits limits) {
+    WarmUpCurve warmUp = WarmUpAnalysis.of(bins);
+    StillSoak still = StillSoak.of(bins);
+    BiasCurve curve = DriftAnalysis.biasCurve(still, limits.useTemperatureC());
+    double newestC =
+        bins.stream()
+            .filter(b -> b.temperatureC().count() > 0)
+            .reduce((a, b) -> b)
+            .map(b -> b.temperatureC().mean())
+            .orElse(Double.NaN);
+    return new SoakFigures(
+        warmUp,
+        curve,
+        NoiseAnalysis.of(still, curve),
+        DriftAnalysis.heading(curve, newestC, limits.useTemperatureC()));
+  }
+}

@@ -1,0 +1,215 @@
+package soakbench.live;
+
+import java.util.List;
+import java.util.Map;
+import java.util.NavigableSet;
+import java.util.Optional;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import soakbench.model.Bin;
+import soakbench.model.Bin.Channel;
+import soakbench.model.Limits;
+import soakbench.model.Sample;
+import soakbench.model.Soak.End;
+import soakbench.readiness.Readiness;
+
+/**
+ * One tracker in event time: collects samples into seconds, closes a second when a sample two
+ * seconds newer is seen, cuts soaks and hands the bins to the soak's judge. Not thread-safe.
+ */
+final class TrackerWatch {
+  static final long SILENCE_ENDS_US = 600_000_000L;
+  private static final long LATE_REBOOT_US = 180_000_000L;
+  private static final double COOLER_C = 1;
+  private static final int CLOSE_AFTER_S = 2;
+
+  private final String tracker;
+  private final Limits limits;
+
+  /** Ends given by hand: the sample after one of them begins another soak. */
+  private final NavigableSet<Long> takenOffUs = new TreeSet<>();
+
+  private final TreeMap<Long, OpenBin> open = new TreeMap<>();
+  private BootCounter boots = new BootCounter();
+  private SoakRun run;
+  private long samples;
+  private long lastUs = Long.MIN_VALUE;
+  private int boot;
+  private long closedSecond = Long.MIN_VALUE;
+  private long newestUs = Long.MIN_VALUE;
+  private long heardAtUs;
+
+  TrackerWatch(String tracker, Limits limits) {
+    this.tracker = tracker;
+    this.limits = limits;
+  }
+
+  String tracker() {
+    return tracker;
+  }
+
+  /**
+   * Whether the sample's second is closed already, so that what was derived of it is out of date.
+   */
+  boolean late(Sample sample) {
+    return sample.second() <= closedSecond;
+  }
+
+  /** Takes a sample that is not late. */
+  void accept(Sample sample, Derived out) {
+    open.computeIfAbsent(sample.second(), s -> new OpenBin(tracker, s)).add(sample);
+    newestUs = Math.max(newestUs, sample.timeUs());
+    closeBefore(Math.floorDiv(newestUs, 1_000_000L) - CLOSE_AFTER_S + 1, out);
+  }
+
+  /** Closes all seconds before this one. */
+  void closeBefore(long second, Derived out) {
+    while (!open.isEmpty() && open.firstKey() < second) {
+      Map.Entry<Long, OpenBin> first = open.pollFirstEntry();
+      OpenBin bin = first.getValue();
+      boolean rebooted = false;
+      for (Sample s : bin.inOrder()) {
+        rebooted |= boots.rebooted(s);
+      }
+      close(bin.close(boot + (rebooted ? 1 : 0)), bin.size(), rebooted, out);
+    }
+  }
+
+  private void close(Bin bin, int count, boolean rebooted, Derived out) {
+    End end = run == null ? null : cut(bin, rebooted);
+    Bin placed = end != null || run == null ? startingAt(bin) : bin;
+    if (end != null) {
+      end(end, out);
+    }
+    take(placed, count, out);
+    out.bins.add(placed);
+  }
+
+  private static Bin startingAt(Bin b) {
+    return new Bin(
+        b.tracker(),
+        b.second(),
+        b.firstUs(),
+        b.lastUs(),
+        0,
+        b.temperatureC(),
+        b.gyroDps(),
+        b.accelG(),
+        b.temperatureStepC(),
+        b.gyroStepDps());
+  }
+
+  /** Takes a bin that is made already: from closing a second, or from the store. */
+  private void take(Bin bin, long count, Derived out) {
+    if (run == null) {
+      run = new SoakRun(tracker, bin.firstUs(), limits);
+      samples = 0;
+    }
+    boot = bin.boot();
+    lastUs = bin.lastUs();
+    samples += count;
+    closedSecond = bin.second();
+    newestUs = Math.max(newestUs, lastUs);
+    run.accept(bin, out);
+    out.soak(run.soak(lastUs, samples, null));
+  }
+
+  /** Takes a stored bin, cutting soaks as its samples did. */
+  void replay(Bin bin, long count, Derived out) {
+    boolean rebooted = run != null && bin.boot() != boot;
+    End end = run == null ? null : cut(bin, rebooted);
+    if (end != null) {
+      end(end, out);
+    }
+    take(bin, count, out);
+  }
+
+  private End cut(Bin bin, boolean rebooted) {
+    Long offUs = takenOffUs.ceiling(lastUs);
+    if (offUs != null && offUs < bin.firstUs()) {
+      return End.TAKEN_OFF;
+    }
+    long gapUs = bin.firstUs() - lastUs;
+    if (gapUs > SILENCE_ENDS_US) {
+      return End.SILENCE;
+    }
+    if (rebooted && gapUs > LATE_REBOOT_US) {
+      return End.LATE_REBOOT;
+    }
+    return rebooted && cooler(bin) ? End.COOLER_REBOOT : null;
+  }
+
+  private boolean cooler(Bin bin) {
+    Channel now = bin.temperatureC();
+    Channel before = run.last().temperatureC();
+    return now.count() > 0 && before.count() > 0 && before.mean() - now.mean() > COOLER_C;
+  }
+
+  /** Ends the open soak. */
+  void end(End why, Derived out) {
+    if (run != null) {
+      run.flush(out);
+      out.soak(run.soak(lastUs, samples, why));
+      run = null;
+      boot = 0;
+    }
+  }
+
+  /** Ends the open soak by hand, everything heard so far included. */
+  void takeOff(Derived out) {
+    closeBefore(Long.MAX_VALUE, out);
+    takenOffUs.add(lastUs);
+    end(End.TAKEN_OFF, out);
+  }
+
+  void takenOffAt(long us) {
+    takenOffUs.add(us);
+  }
+
+  /**
+   * A live clock says what time it would be; the last sample came at {@code heardAtUs} of the same
+   * clock.
+   */
+  void tick(long nowUs, Derived out) {
+    long quietUs = nowUs - heardAtUs;
+    long wouldBeUs = newestUs + Math.max(0, quietUs);
+    closeBefore(Math.floorDiv(wouldBeUs, 1_000_000L) - CLOSE_AFTER_S, out);
+    if (run == null || !open.isEmpty()) {
+      return;
+    }
+    if (quietUs > SILENCE_ENDS_US) {
+      end(End.SILENCE, out);
+    } else if (quietUs > Math.round(limits.heardWithinS() * 1e6)) {
+      run.silence(out);
+    }
+  }
+
+  void heardAt(long nowUs) {
+    heardAtUs = nowUs;
+  }
+
+  /** Samples of the last closed second, so that a reboot right after a restart is noticed. */
+  void rememberBoot(List<Sample> lastSecond) {
+    boots = new BootCounter();
+    for (Sample s : lastSecond) {
+      boots.rebooted(s);
+    }
+  }
+
+  Optional<Readiness> newest() {
+    return run == null ? Optional.empty() : Optional.ofNullable(run.newest());
+  }
+
+  Optional<SoakRun> run() {
+    return Optional.ofNullable(run);
+  }
+
+  long closedSecond() {
+    return closedSecond;
+  }
+
+  /** Sets the count that a stored soak had reached. */
+  void samples(long stored) {
+    samples = stored;
+  }
+}

@@ -1,0 +1,40 @@
+package soakbench.live;
+
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.Map;
+
+/** Remembers what maps held before they were changed, so that the changes can be taken back. */
+final class Undo {
+  private final Deque<Runnable> steps = new ArrayDeque<>();
+
+  <K, V> void put(Map<K, V> map, K key, V value) {
+    V before = map.put(key, value);
+    steps.push(() -> restore(map, key, before));
+  }
+
+  <K, V> void remove(Map<K, V> map, K key) {
+    V before = map.remove(key);
+    steps.push(() -> restore(map, key, before));
+  }
+
+  /** Takes back every change, the newest first. */
+  void rollBack() {
+    while (!steps.isEmpty()) {
+      steps.pop().run();
+    }
+  }
+
+  /** Lets the changes stand. */
+  void forget() {
+    steps.clear();
+  }
+
+  private static <K, V> void restore(Map<K, V> map, K key, V before) {
+    if (before == null) {
+      map.remove(key);
+    } else {
+      map.put(key, before);
+    }
+  }
+}

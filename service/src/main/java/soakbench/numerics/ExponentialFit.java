@@ -1,0 +1,257 @@
+package soakbench.numerics;
+
+import java.util.Arrays;
+import java.util.stream.IntStream;
+import org.hipparchus.linear.ArrayRealVector;
+import org.hipparchus.linear.MatrixUtils;
+import org.hipparchus.linear.RealMatrix;
+import org.hipparchus.linear.RealVector;
+import org.hipparchus.optim.nonlinear.vector.leastsquares.LeastSquaresBuilder;
+import org.hipparchus.optim.nonlinear.vector.leastsquares.LeastSquaresOptimizer.Optimum;
+import org.hipparchus.optim.nonlinear.vector.leastsquares.LevenbergMarquardtOptimizer;
+import org.hipparchus.util.Pair;
+
+/**
+ * Fits y = P + A1 exp(-t/tau1) [+ A2 exp(-t/tau2)], the law of a body that warms towards its
+ * surroundings.
+ *
+ * <p>Starting values come from variable projection (Golub and Pereyra, SIAM J. Numer. Anal. 10(2),
+ * 1973): for given time constants the rest is linear, so a log grid over the time constants alone
+ * is searched. Levenberg-Marquardt in ln tau with analytic derivatives finishes. Immutable; every
+ * {@code with…} returns a new one.
+ */
+public final class ExponentialFit {
+  private static final int GRID_ONE = 80;
+  private static final int GRID_TWO = 28;
+
+  private final int count;
+  private final double heldStart;
+
+  private ExponentialFit(int count, double heldStart) {
+    this.count = count;
+    this.heldStart = heldStart;
+  }
+
+  /**
+   * A fit with one or two time constants.
+   *
+   * @throws IllegalArgumentException for another number
+   */
+  public static ExponentialFit withTimeConstants(int count) {
+    if (count != 1 && count != 2) {
+      throw new IllegalArgumentException(count + " time constants: only 1 or 2 can be fitted");
+    }
+    return new ExponentialFit(count, Double.NaN);
+  }
+
+  /** The same with the value at t = 0 held. */
+  public ExponentialFit withStartHeld(double value) {
+    return new ExponentialFit(count, value);
+  }
+
+  /**
+   * What came out. Parameters of the covariance: (P unless the start is held), amplitudes, ln time
+   * constants, in the order of the arrays.
+   *
+   * @param plateau P
+   * @param amplitudes A, one for each time constant
+   * @param timeConstants tau, fastest first, in the unit of t
+   * @param covariance of the parameters, scaled by the residual variance
+   * @param rss residual sum of squares
+   * @param degreesOfFreedom rows minus parameters
+   * @param residuals observed minus fitted
+   */
+  public record Result(
+      double plateau,
+      double[] amplitudes,
+      double[] timeConstants,
+      double[][] covariance,
+      double rss,
+      int degreesOfFreedom,
+      double[] residuals) {
+
+    public double residualSd() {
+      return Math.sqrt(rss / degreesOfFreedom);
+    }
+
+    public double at(double t) {
+      double y = plateau;
+      for (int k = 0; k < amplitudes.length; k++) {
+        y += amplitudes[k] * Math.exp(-t / timeConstants[k]);
+      }
+      return y;
+    }
+  }
+
+  /**
+   * Fits without a start from the user.
+   *
+   * @param t ascending, no NaN
+   * @param y as many, no NaN
+   * @throws IllegalArgumentException if there are too few points
+   * @throws org.hipparchus.exception.MathIllegalStateException if the iteration does not settle
+   */
+  public Result fit(double[] t, double[] y) {
+    requireEnough(t, y);
+    return fitFrom(t, y, bestOnGrid(t, y));
+  }
+
+  /** Fits from given time constants. */
+  public Result fitFrom(double[] t, double[] y, double[] timeConstants) {
+    requireEnough(t, y);
+    double[] amplitudes = linear(t, y, timeConstants).coefficients();
+    double[] start = new double[amplitudes.length + count];
+    System.arraycopy(amplitudes, 0, start, 0, amplitudes.length);
+    for (int k = 0; k < count; k++) {
+      start[amplitudes.length + k] = Math.log(timeConstants[k]);
+    }
+    Optimum optimum =
+        new LevenbergMarquardtOptimizer()
+            .withCostRelativeTolerance(1e-14)
+            .withParameterRelativeTolerance(1e-13)
+            .withOrthoTolerance(1e-14)
+            .optimize(
+                new LeastSquaresBuilder()
+                    .model(p -> valueAndJacobian(t, p))
+                    .target(target(y))
+                    .start(start)
+                    .maxEvaluations(2000)
+                    .maxIterations(1000)
+                    .build());
+    return result(t, y, optimum.getPoint().toArray());
+  }
+
+  private boolean held() {
+    return !Double.isNaN(heldStart);
+  }
+
+  private int linearCount() {
+    return held() ? count : count + 1;
+  }
+
+  private void requireEnough(double[] t, double[] y) {
+    int needed = linearCount() + count + 1;
+    if (t.length != y.length || t.length < needed) {
+      throw new IllegalArgumentException(
+          t.length + " points are too few for " + count + " time constants: at least " + needed);
+    }
+  }
+
+  private double[] target(double[] y) {
+    return held() ? Arrays.stream(y).map(v -> v - heldStart).toArray() : y;
+  }
+
+  private double basis(double t, double tau) {
+    return Math.exp(-t / tau) - (held() ? 1 : 0);
+  }
+
+  private LinearFit linear(double[] t, double[] y, double[] taus) {
+    int offset = held() ? 0 : 1;
+    double[][] design = new double[t.length][linearCount()];
+    for (int i = 0; i < t.length; i++) {
+      if (!held()) {
+        design[i][0] = 1;
+      }
+      for (int k = 0; k < count; k++) {
+        design[i][offset + k] = basis(t[i], taus[k]);
+      }
+    }
+    return LinearFit.of(design, target(y));
+  }
+
+  private double[] bestOnGrid(double[] t, double[] y) {
+    double span = t[t.length - 1] - t[0];
+    double[] grid = logGrid(span / 200, span * 20, count == 1 ? GRID_ONE : GRID_TWO);
+    double[] best = null;
+    double least = Double.POSITIVE_INFINITY;
+    for (int i = 0; i < grid.length; i++) {
+      int last = count == 1 ? i + 1 : grid.length;
+      for (int j = count == 1 ? i : i + 1; j < last; j++) {
+        double[] taus = count == 1 ? new double[] {grid[i]} : new double[] {grid[i], grid[j]};
+        double rss = rssOrInfinity(t, y, taus);
+        if (rss < least) {
+          least = rss;
+          best = taus;
+        }
+      }
+    }
+    if (best == null) {
+      throw new IllegalArgumentException("no time constant fits: the readings do not change");
+    }
+    return best;
+  }
+
+  /** Two nearly equal time constants give dependent columns; such a pair is no candidate. */
+  private double rssOrInfinity(double[] t, double[] y, double[] taus) {
+    try {
+      return linear(t, y, taus).rss();
+    } catch (IllegalArgumentException dependent) {
+      return Double.POSITIVE_INFINITY;
+    }
+  }
+
+  /** Values spaced evenly in their logarithm, both ends included. */
+  public static double[] logGrid(double low, double high, int size) {
+    return IntStream.range(0, size)
+        .mapToDouble(i -> low * Math.pow(high / low, i / (double) (size - 1)))
+        .toArray();
+  }
+
+  private Pair<RealVector, RealMatrix> valueAndJacobian(double[] t, RealVector p) {
+    int linear = linearCount();
+    int offset = held() ? 0 : 1;
+    double[] value = new double[t.length];
+    double[][] jacobian = new double[t.length][linear + count];
+    for (int i = 0; i < t.length; i++) {
+      if (!held()) {
+        value[i] = p.getEntry(0);
+        jacobian[i][0] = 1;
+      }
+      for (int k = 0; k < count; k++) {
+        double tau = Math.exp(p.getEntry(linear + k));
+        double amplitude = p.getEntry(offset + k);
+        value[i] += amplitude * basis(t[i], tau);
+        jacobian[i][offset + k] = basis(t[i], tau);
+        jacobian[i][linear + k] = amplitude * Math.exp(-t[i] / tau) * t[i] / tau;
+      }
+    }
+    return new Pair<>(new ArrayRealVector(value, false), MatrixUtils.createRealMatrix(jacobian));
+  }
+
+  private Result result(double[] t, double[] y, double[] p) {
+    int linear = linearCount();
+    int[] order = order(p, linear);
+    double[] sorted = p.clone();
+    for (int k = 0; k < count; k++) {
+      sorted[linear - count + k] = p[linear - count + order[k]];
+      sorted[linear + k] = p[linear + order[k]];
+    }
+    Pair<RealVector, RealMatrix> model = valueAndJacobian(t, new ArrayRealVector(sorted));
+    double[] target = target(y);
+    double[] residuals = new double[t.length];
+    double rss = 0;
+    for (int i = 0; i < t.length; i++) {
+      residuals[i] = target[i] - model.getFirst().getEntry(i);
+      rss += residuals[i] * residuals[i];
+    }
+    int df = t.length - p.length;
+    double[] amplitudes = Arrays.copyOfRange(sorted, linear - count, linear);
+    double plateau = held() ? heldStart - Arrays.stream(amplitudes).sum() : sorted[0];
+    double[] taus = Arrays.stream(sorted, linear, linear + count).map(Math::exp).toArray();
+    double[][] covariance = covariance(model.getSecond(), rss / df);
+    return new Result(plateau, amplitudes, taus, covariance, rss, df, residuals);
+  }
+
+  private static double[][] covariance(RealMatrix jacobian, double residualVariance) {
+    LinearFit fit = LinearFit.of(jacobian.getData(), new double[jacobian.getRowDimension()]);
+    return MatrixUtils.createRealMatrix(fit.unscaledCovariance())
+        .scalarMultiply(residualVariance)
+        .getData();
+  }
+
+  private int[] order(double[] p, int linear) {
+    return count == 2 && p[linear] > p[linear + 1]
+        ? new int[] {1, 0}
+        : IntStream.range(0, count).toArray();
+  }
+}

@@ -1,0 +1,222 @@
+package soakbench.numerics;
+
+/**
+ * What a stretch of readings says about y = P + D exp(-(t - now)/tau): a mixture over a log grid of
+ * tau, in which P and D are normal for each tau. "now" is the last reading. It keeps the whole
+ * banana-shaped uncertainty that one Jacobian loses while the record is shorter than tau.
+ *
+ * <p>Weight of a tau: the likelihood with P and D integrated out under a flat prior on the present
+ * value and the present slope, times a log-normal prior on tau. Residuals that hang together
+ * (wander, a coarse thermometer) lower the effective number of readings by (1 - r)/(1 + r), r their
+ * lag-one correlation.
+ *
+ * @param tau grid of time constants, s, ascending
+ * @param weight of each tau, sums to 1
+ * @param plateau mean of P for each tau
+ * @param distance mean of D, the present distance from the plateau, for each tau
+ * @param plateauVariance variance of P for each tau
+ * @param distanceVariance variance of D for each tau
+ * @param covariance of P and D for each tau
+ * @param residualSd of the best tau
+ * @param effectiveCount effective number of readings
+ */
+public record RelaxationPosterior(
+    double[] tau,
+    double[] weight,
+    double[] plateau,
+    double[] distance,
+    double[] plateauVariance,
+    double[] distanceVariance,
+    double[] covariance,
+    double residualSd,
+    double effectiveCount) {
+
+  /**
+   * Log-normal prior of the time constant.
+   *
+   * @param medianS its median, s
+   * @param logSd standard deviation of its logarithm
+   */
+  public record TauPrior(double medianS, double logSd) {}
+
+  /** Mean and standard deviation of a functional. */
+  public record Moments(double mean, double sd) {}
+
+  /**
+   * Weighs every tau of the grid.
+   *
+   * @param t times, s, ascending, at least 6
+   * @param y readings, no NaN
+   * @param grid time constants, s
+   * @param prior of the time constant
+   * @param noiseFloor the residual standard deviation is not believed below this (q / sqrt(12) for
+   *     a step q)
+   */
+  public static RelaxationPosterior of(
+      double[] t, double[] y, double[] grid, TauPrior prior, double noiseFloor) {
+    if (t.length < 6) {
+      throw new IllegalArgumentException(t.length + " readings are too few: at least 6");
+    }
+    OneTau[] fits = new OneTau[grid.length];
+    int best = 0;
+    for (int k = 0; k < grid.length; k++) {
+      fits[k] = OneTau.of(t, y, grid[k]);
+      if (fits[k].rss < fits[best].rss) {
+        best = k;
+      }
+    }
+    int n = t.length;
+    double r = Math.max(0, Math.min(0.95, fits[best].lagOne(t, y)));
+    double effective = Math.max(4, n * (1 - r) / (1 + r));
+    double floor = noiseFloor * noiseFloor * n;
+    double inflation = n / effective;
+    return assemble(fits, grid, prior, new Noise(fits[best].rss, floor, inflation, effective, n));
+  }
+
+  private record Noise(double leastRss, double floor, double inflation, double effective, int n) {}
+
+  private static RelaxationPosterior assemble(
+      OneTau[] fits, double[] grid, TauPrior prior, Noise noise) {
+    int size = grid.length;
+    double[][] out = new double[6][size];
+    double total = 0;
+    for (int k = 0; k < size; k++) {
+      OneTau f = fits[k];
+      double fitted = Math.max(f.rss, noise.floor);
+      double least = Math.max(noise.leastRss, noise.floor);
+      double z = Math.log(grid[k] / prior.medianS()) / prior.logSd();
+      double logWeight =
+          -(noise.effective - 2) / 2 * Math.log(fitted / least)
+              - 0.5 * Math.log(f.sxx)
+              - Math.log(grid[k])
+              - z * z / 2;
+      double s2 = fitted / (noise.n - 2) * noise.inflation;
+      out[0][k] = logWeight;
+      out[1][k] = f.plateau;
+      out[2][k] = f.distance;
+      out[3][k] = s2 * (1.0 / noise.n + f.meanX * f.meanX / f.sxx);
+      out[4][k] = s2 / f.sxx;
+      out[5][k] = -s2 * f.meanX / f.sxx;
+    }
+    double top = java.util.Arrays.stream(out[0]).max().orElseThrow();
+    for (int k = 0; k < size; k++) {
+      out[0][k] = Math.exp(out[0][k] - top);
+      total += out[0][k];
+    }
+    for (int k = 0; k < size; k++) {
+      out[0][k] /= total;
+    }
+    double sd = Math.sqrt(Math.max(noise.leastRss, noise.floor) / Math.max(1, noise.n - 3));
+    return new RelaxationPosterior(
+        grid, out[0], out[1], out[2], out[3], out[4], out[5], sd, noise.effective);
+  }
+
+  /** Change of y over the next {@code seconds}. */
+  public Moments change(double seconds) {
+    return ofDistance(tauS -> Math.expm1(-seconds / tauS));
+  }
+
+  /** Change of y from {@code fromS} to {@code toS} seconds after the last reading. */
+  public Moments changeBetween(double fromS, double toS) {
+    return ofDistance(tauS -> Math.exp(-toS / tauS) - Math.exp(-fromS / tauS));
+  }
+
+  /** Slope of y, per second, {@code afterS} seconds after the last reading. */
+  public Moments slopeAfter(double afterS) {
+    return ofDistance(tauS -> -Math.exp(-afterS / tauS) / tauS);
+  }
+
+  /** The plateau. */
+  public Moments plateauMoments() {
+    double mean = 0;
+    double square = 0;
+    for (int k = 0; k < tau.length; k++) {
+      mean += weight[k] * plateau[k];
+      square += weight[k] * (plateau[k] * plateau[k] + plateauVariance[k]);
+    }
+    return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
+  }
+
+  /** The present value, noise taken off. */
+  public Moments present() {
+    double mean = 0;
+    double square = 0;
+    for (int k = 0; k < tau.length; k++) {
+      double v = plateau[k] + distance[k];
+      double variance = plateauVariance[k] + distanceVariance[k] + 2 * covariance[k];
+      mean += weight[k] * v;
+      square += weight[k] * (v * v + Math.max(0, variance));
+    }
+    return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
+  }
+
+  /** The time constant whose cumulative weight reaches {@code p}, s; interpolated in ln tau. */
+  public double tauQuantile(double p) {
+    double below = 0;
+    for (int k = 0; k < tau.length; k++) {
+      if (below + weight[k] >= p || k == tau.length - 1) {
+        double step = k == 0 ? 1 : tau[k] / tau[k - 1];
+        double share = weight[k] > 0 ? (p - below) / weight[k] : 0.5;
+        return tau[k] * Math.pow(step, share - 0.5);
+      }
+      below += weight[k];
+    }
+    throw new AssertionError("weights sum to one");
+  }
+
+  private Moments ofDistance(java.util.function.DoubleUnaryOperator factorOfTau) {
+    double mean = 0;
+    double square = 0;
+    for (int k = 0; k < tau.length; k++) {
+      double f = factorOfTau.applyAsDouble(tau[k]);
+      mean += weight[k] * f * distance[k];
+      square += weight[k] * f * f * (distance[k] * distance[k] + distanceVariance[k]);
+    }
+    return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
+  }
+
+  /** Straight-line regression on x = exp(-(t - now)/tau). */
+  private record OneTau(
+      double tau, double plateau, double distance, double meanX, double sxx, double rss) {
+
+    static OneTau of(double[] t, double[] y, double tau) {
+      int n = t.length;
+      double now = t[n - 1];
+      double[] x = new double[n];
+      double meanX = 0;
+      double meanY = 0;
+      for (int i = 0; i < n; i++) {
+        x[i] = Math.exp((now - t[i]) / tau);
+        meanX += x[i] / n;
+        meanY += y[i] / n;
+      }
+      double sxx = 0;
+      double sxy = 0;
+      double syy = 0;
+      for (int i = 0; i < n; i++) {
+        double dx = x[i] - meanX;
+        double dy = y[i] - meanY;
+        sxx += dx * dx;
+        sxy += dx * dy;
+        syy += dy * dy;
+      }
+      double d = sxy / sxx;
+      return new OneTau(tau, meanY - d * meanX, d, meanX, sxx, Math.max(0, syy - d * sxy));
+    }
+
+    double lagOne(double[] t, double[] y) {
+      int n = t.length;
+      double now = t[n - 1];
+      double before = 0;
+      double product = 0;
+      double square = 0;
+      for (int i = 0; i < n; i++) {
+        double e = y[i] - plateau - distance * Math.exp((now - t[i]) / tau);
+        product += e * before;
+        square += e * e;
+        before = e;
+      }
+      return square > 0 ? product / square : 0;
+    }
+  }
+}

@@ -1,0 +1,104 @@
+package soakbench.readiness;
+
+import java.util.List;
+import soakbench.model.Limits;
+import soakbench.model.State;
+import soakbench.numerics.RelaxationPosterior.Moments;
+
+/** One line for the person at the rack: what to do, or what the tracker waits for. */
+final class Advice {
+  private final Limits limits;
+
+  Advice(Limits limits) {
+    this.limits = limits;
+  }
+
+  String of(State state, Evidence e, List<Condition> conditions) {
+    return switch (state) {
+      case SILENT -> "no lines heard: look at its cable and battery, then try another port";
+      case HOT -> "uncover it now and keep to the cell maker's limits: " + e.hotReason();
+      case DISTURBED -> "moved: leave it still for " + Text.duration(limits.stillForS());
+      case READY -> ready(e);
+      case UNDECIDED -> undecided(e);
+      case SOAKING -> "waits: " + firstReason(conditions);
+      case STALLED -> stalled(e);
+      case WARMING ->
+          "warming: below the band by " + Text.degrees(limits.bandLowC() - e.temperatureC());
+      case COOLING -> cooling(e);
+      case STARTING -> "too little heard yet: a minute is needed";
+    };
+  }
+
+  private String ready(Evidence e) {
+    if (e.shift() == null) {
+      return "calibrate it now";
+    }
+    Interval s = e.shift()[e.worstAxis()];
+    return "calibrate it now: shift "
+        + Text.number(Math.abs(s.value()), 3)
+        + " ± "
+        + Text.number(s.half(), 3)
+        + " of "
+        + Text.number(limits.shiftLimitDps(), 3)
+        + " °/s in the next "
+        + Text.duration(limits.calibrationS());
+  }
+
+  private String undecided(Evidence e) {
+    if (!e.rates()) {
+      return "can't say: its lines carry no rates";
+    }
+    if (e.tooSlow()) {
+      return "can't say: its lines are too slow to see motion, send five in ten seconds or more";
+    }
+    if (e.rate().half() > limits.temperatureRateLimitCPerMin()) {
+      return "can't say: its thermometer is too coarse for "
+          + Text.number(limits.temperatureRateLimitCPerMin(), 2)
+          + " °C/min";
+    }
+    return "can't say: its noise hides what the limit asks; "
+        + Text.number(e.shift()[e.worstAxis()].reach(), 3)
+        + " °/s would do";
+  }
+
+  private String stalled(Evidence e) {
+    boolean below = e.temperatureC() < limits.bandLowC();
+    String what = below ? "add cover or move it inwards" : "take some cover off";
+    if (e.tail().isEmpty()) {
+      return "will not be ready as it lies: " + what;
+    }
+    Moments p = e.tail().get().plateauMoments();
+    return "will level off at "
+        + Text.number(p.mean(), 1)
+        + " ± "
+        + Text.number(Math.max(0.1, 2 * p.sd()), 1)
+        + " °C: "
+        + what;
+  }
+
+  private String cooling(Evidence e) {
+    return e.temperatureC() > limits.bandHighC()
+        ? "cooling: above the band by " + Text.degrees(e.temperatureC() - limits.bandHighC())
+        : "cooling: it is falling out of the band, cover it again";
+  }
+
+  private static String firstReason(List<Condition> conditions) {
+    for (Condition c : conditions) {
+      boolean binding = c.met() == null || !c.met();
+      boolean waits = !c.name().equals("near_use") && !c.name().equals("dwell");
+      if (binding && waits && c.reason() != null) {
+        return label(c.name()) + ", " + c.reason();
+      }
+    }
+    return "all conditions must hold for a minute";
+  }
+
+  private static String label(String name) {
+    return switch (name) {
+      case "heard" -> "for its lines";
+      case "temperature_settled" -> "for the temperature to settle";
+      case "shift" -> "for the shift to settle";
+      default -> "for " + name.replace('_', ' ');
+    };
+  }
+}

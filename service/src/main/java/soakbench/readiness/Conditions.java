@@ -1,0 +1,258 @@
+package soakbench.readiness;
+
+import java.util.List;
+import soakbench.model.Limits;
+
+/** Holds evidence against the limits, one condition at a time. */
+final class Conditions {
+  private static final String[] AXES = {"x", "y", "z"};
+
+  private final Limits limits;
+
+  Conditions(Limits limits) {
+    this.limits = limits;
+  }
+
+  /**
+   * Whether everything but stillness, hearing and dwell holds; those three are counted in their own
+   * time.
+   */
+  boolean settled(Evidence e) {
+    return inBand(e.temperatureC(), 0)
+        && e.hotReason() == null
+        && rateSettled(e)
+        && shiftSettled(e)
+        && nearUse(e);
+  }
+
+  boolean inBand(double temperatureC, double marginC) {
+    return temperatureC >= limits.bandLowC() - marginC
+        && temperatureC <= limits.bandHighC() + marginC;
+  }
+
+  boolean rateSettled(Evidence e) {
+    return e.rate() != null
+        && e.tail().isPresent()
+        && e.rate().within(limits.temperatureRateLimitCPerMin())
+        && !held(e);
+  }
+
+  boolean held(Evidence e) {
+    return e.tS() - e.turnedS() < limits.holdAfterTurnS();
+  }
+
+  boolean shiftSettled(Evidence e) {
+    if (e.shift() == null || e.vetoed() >= 0) {
+      return false;
+    }
+    for (Interval s : e.shift()) {
+      if (!s.within(limits.shiftLimitDps())) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** Whether drift is shown, not merely not excluded. */
+  boolean driftShown(Evidence e) {
+    if (e.vetoed() >= 0) {
+      return true;
+    }
+    if (e.rate() != null && e.rate().outside(limits.temperatureRateLimitCPerMin())) {
+      return true;
+    }
+    if (e.shift() != null) {
+      for (Interval s : e.shift()) {
+        if (s.outside(limits.shiftLimitDps())) {
+          return true;
+        }
+      }
+    }
+    return false;
+  }
+
+  boolean still(Evidence e) {
+    return e.tS() - e.movedS() >= limits.stillForS();
+  }
+
+  boolean heard(Evidence e) {
+    return e.gapS() <= limits.gapLimitS();
+  }
+
+  private boolean nearUse(Evidence e) {
+    return limits.nearUseLimitDegPerMin() == null
+        || e.nearUseDegPerMin() <= limits.nearUseLimitDegPerMin();
+  }
+
+  /** All eight, as people and programs see them. */
+  List<Condition> list(Evidence e, double dwellS) {
+    return List.of(
+        heardCondition(e),
+        stillCondition(e),
+        bandCondition(e),
+        nearUseCondition(e),
+        rateCondition(e),
+        shiftCondition(e),
+        dwellCondition(dwellS),
+        hotCondition(e));
+  }
+
+  private Condition heardCondition(Evidence e) {
+    return new Condition(
+        "heard",
+        heard(e),
+        e.gapS(),
+        null,
+        null,
+        null,
+        limits.gapLimitS(),
+        "s",
+        heard(e) ? null : "a gap of " + Text.duration(e.gapS()) + " within the last minute");
+  }
+
+  private Condition stillCondition(Evidence e) {
+    double ago = Math.min(e.tS() - e.movedS(), e.tS());
+    Boolean met = e.tooSlow() || !e.rates() ? null : Boolean.valueOf(still(e));
+    String reason =
+        !e.rates()
+            ? "its lines carry no rates"
+            : e.tooSlow()
+                ? "fewer than five readings in ten seconds: too slow to see motion"
+                : met ? null : "moved " + Text.duration(ago) + " ago";
+    return new Condition("still", met, ago, null, null, limits.stillForS(), null, "s", reason);
+  }
+
+  private Condition bandCondition(Evidence e) {
+    boolean known = !Double.isNaN(e.temperatureC());
+    boolean met = known && inBand(e.temperatureC(), 0);
+    double below = limits.bandLowC() - e.temperatureC();
+    String reason =
+        !known
+            ? "no temperature in its lines yet"
+            : met
+                ? null
+                : below > 0
+                    ? "below the band by " + Text.degrees(below)
+                    : "above the band by " + Text.degrees(e.temperatureC() - limits.bandHighC());
+    return new Condition(
+        "operating_band",
+        known ? met : null,
+        known ? e.temperatureC() : null,
+        null,
+        null,
+        limits.bandLowC(),
+        limits.bandHighC(),
+        "degC",
+        reason);
+  }
+
+  private Condition nearUseCondition(Evidence e) {
+    boolean known = !Double.isNaN(e.nearUseDegPerMin());
+    boolean met = nearUse(e);
+    return new Condition(
+        "near_use",
+        known ? met : null,
+        known ? e.nearUseDegPerMin() : null,
+        null,
+        null,
+        null,
+        limits.nearUseLimitDegPerMin(),
+        "deg/min",
+        !known ? e.shiftReason() : met ? null : "its bias at the use temperature differs");
+  }
+
+  private Condition rateCondition(Evidence e) {
+    double limit = limits.temperatureRateLimitCPerMin();
+    Interval r = e.rate();
+    if (r == null) {
+      return new Condition(
+          "temperature_settled", null, null, null, null, -limit, limit, "degC/min", e.rateReason());
+    }
+    boolean met = rateSettled(e);
+    Boolean answer = met ? Boolean.TRUE : held(e) || r.outside(limit) ? Boolean.FALSE : null;
+    String reason =
+        met
+            ? null
+            : held(e)
+                ? "the rate turned " + Text.duration(e.tS() - e.turnedS()) + " ago"
+                : r.outside(limit)
+                    ? Text.number(r.value(), 2) + " of " + Text.number(limit, 2) + " °C/min"
+                    : "not shown yet to be within " + Text.number(limit, 2) + " °C/min";
+    return new Condition(
+        "temperature_settled",
+        answer,
+        r.value(),
+        r.low(),
+        r.high(),
+        -limit,
+        limit,
+        "degC/min",
+        reason);
+  }
+
+  private Condition shiftCondition(Evidence e) {
+    double limit = limits.shiftLimitDps();
+    if (e.shift() == null) {
+      return new Condition(
+          "shift", null, null, null, null, -limit, limit, "deg/s", e.shiftReason());
+    }
+    int axis = e.worstAxis();
+    Interval s = e.shift()[axis];
+    boolean met = shiftSettled(e);
+    boolean shown = e.vetoed() >= 0 || s.outside(limit);
+    String reason =
+        met
+            ? null
+            : e.vetoed() >= 0
+                ? AXES[e.vetoed()] + " axis drifts without the temperature explaining it"
+                : shown
+                    ? AXES[axis]
+                        + " axis: "
+                        + Text.number(s.value(), 3)
+                        + " of "
+                        + Text.number(limit, 3)
+                        + " °/s"
+                    : AXES[axis]
+                        + " axis not shown yet to stay within "
+                        + Text.number(limit, 3)
+                        + " °/s";
+    return new Condition(
+        "shift",
+        met ? Boolean.TRUE : shown ? Boolean.FALSE : null,
+        s.value(),
+        s.low(),
+        s.high(),
+        -limit,
+        limit,
+        "deg/s",
+        reason);
+  }
+
+  private Condition dwellCondition(double dwellS) {
+    boolean met = dwellS >= limits.dwellS();
+    return new Condition(
+        "dwell",
+        met,
+        dwellS,
+        null,
+        null,
+        limits.dwellS(),
+        null,
+        "s",
+        met ? null : "all conditions must hold for " + Text.duration(limits.dwellS()));
+  }
+
+  private Condition hotCondition(Evidence e) {
+    boolean known = !Double.isNaN(e.temperatureC());
+    return new Condition(
+        "not_hot",
+        known ? e.hotReason() == null : null,
+        known ? e.temperatureC() : null,
+        null,
+        null,
+        null,
+        limits.hotC(),
+        "degC",
+        known ? e.hotReason() : "no temperature yet");
+  }
+}

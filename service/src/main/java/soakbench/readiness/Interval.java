@@ -1,0 +1,34 @@
+package soakbench.readiness;
+
+/**
+ * A figure with the interval that the two one-sided tests look at.
+ *
+ * @param value best value
+ * @param half half width of the (1 - 2 alpha) interval
+ */
+record Interval(double value, double half) {
+  double low() {
+    return value - half;
+  }
+
+  double high() {
+    return value + half;
+  }
+
+  /**
+   * Equivalence shown: the whole interval lies within plus or minus the limit (Schuirmann 1987).
+   */
+  boolean within(double limit) {
+    return low() >= -limit && high() <= limit;
+  }
+
+  /** The opposite shown: the whole interval lies outside. */
+  boolean outside(double limit) {
+    return low() > limit || high() < -limit;
+  }
+
+  /** The larger of the two distances from zero. */
+  double reach() {
+    return Math.max(Math.abs(low()), Math.abs(high()));
+  }
+}

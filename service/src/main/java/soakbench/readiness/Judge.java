@@ -1,0 +1,217 @@
+package soakbench.readiness;
+
+import java.util.ArrayList;
+import java.util.List;
+import soakbench.model.Bin;
+import soakbench.model.Estimate;
+import soakbench.model.Limits;
+import soakbench.model.State;
+
+/**
+ * Judges one soak second by second. Everything follows from the bins given so far, so the same bins
+ * give the same verdicts live, replayed and after a restart. Not thread-safe.
+ */
+public final class Judge {
+  private static final double WILD_C = 5;
+  private static final int FORECAST_EVERY_S = 10;
+
+  private final String tracker;
+  private final String soak;
+  private final Limits limits;
+  private final Observer observer;
+  private final Conditions conditions;
+  private final StateMachine machine;
+  private final ReadyForecast forecast;
+  private final Advice advice;
+  private Bin before;
+  private State state;
+  private long sinceUs;
+  private State interrupted;
+  private Long interruptedUs;
+  private Readiness newest;
+  private ReadyForecast.Ahead ahead;
+  private long aheadFromUs;
+  private long forecastSlot = Long.MIN_VALUE;
+
+  public Judge(String tracker, String soak, Limits limits) {
+    this.tracker = tracker;
+    this.soak = soak;
+    this.limits = limits;
+    this.observer = new Observer(limits);
+    this.conditions = new Conditions(limits);
+    this.machine = new StateMachine(limits, conditions);
+    this.forecast = new ReadyForecast(limits);
+    this.advice = new Advice(limits);
+  }
+
+  /**
+   * Judges the next bin.
+   *
+   * @param bin later than all before
+   * @param next the bin of the second after it, or null where there is none; tells a wild
+   *     temperature from a real one
+   * @return the verdict at the end of the bin
+   */
+  public Readiness accept(Bin bin, Bin next) {
+    observer.accept(bin, wild(bin, next));
+    before = bin;
+    Evidence e = observer.evidence(bin.second());
+    enter(machine.next(e), bin.endUs());
+    newest = readiness(e, bin.endUs());
+    return newest;
+  }
+
+  /** The verdict when nothing has been heard since the last bin for as long as the limits allow. */
+  public Readiness silence() {
+    long fromUs = silentFromUs();
+    machine.silent();
+    enter(State.SILENT, fromUs);
+    Readiness r = newest;
+    newest =
+        new Readiness(
+            tracker,
+            soak,
+            state,
+            sinceUs,
+            fromUs,
+            interrupted,
+            interruptedUs,
+            r.temperatureC(),
+            r.temperatureRateCPerMin(),
+            r.biasDps(),
+            r.shiftDps(),
+            r.conditions(),
+            null,
+            "nothing is heard",
+            advice.of(State.SILENT, null, List.of()));
+    return newest;
+  }
+
+  /** When silence begins if nothing more is heard, microseconds since 1970. */
+  public long silentFromUs() {
+    return observer.lastUs() + Math.round(limits.heardWithinS() * 1e6);
+  }
+
+  public Readiness newest() {
+    return newest;
+  }
+
+  private boolean wild(Bin bin, Bin next) {
+    if (bin.temperatureC().count() == 0) {
+      return false;
+    }
+    Boolean offBefore = off(bin, before);
+    Boolean offNext = off(bin, next);
+    if (offBefore == null && offNext == null) {
+      return false;
+    }
+    return !Boolean.FALSE.equals(offBefore) && !Boolean.FALSE.equals(offNext);
+  }
+
+  private static Boolean off(Bin bin, Bin other) {
+    if (other == null
+        || other.temperatureC().count() == 0
+        || Math.abs(other.second() - bin.second()) > 10) {
+      return null;
+    }
+    return Math.abs(bin.temperatureC().mean() - other.temperatureC().mean()) > WILD_C;
+  }
+
+  private void enter(State next, long atUs) {
+    if (next == state) {
+      return;
+    }
+    boolean interrupts = next == State.DISTURBED || next == State.SILENT;
+    boolean was = state == State.DISTURBED || state == State.SILENT;
+    if (!interrupts) {
+      interrupted = null;
+      interruptedUs = null;
+    } else if (!was && state != null) {
+      interrupted = state;
+      interruptedUs = atUs;
+    }
+    state = next;
+    sinceUs = atUs;
+  }
+
+  private Readiness readiness(Evidence e, long asOfUs) {
+    double dwell = machine.dwellS(e);
+    List<Condition> list = conditions.list(e, dwell);
+    updateForecast(e, dwell, asOfUs);
+    String whyNot = ahead == null || Double.isNaN(ahead.expected()) ? whyNoTime(e) : null;
+    ReadyAt at = state == State.READY || whyNot != null ? null : readyAt();
+    return new Readiness(
+        tracker,
+        soak,
+        state,
+        sinceUs,
+        asOfUs,
+        interrupted,
+        interruptedUs,
+        Double.isNaN(e.temperatureC()) ? null : e.temperatureC(),
+        e.rate() == null ? null : e.rate().value(),
+        e.biasDps(),
+        shifts(e),
+        list,
+        at,
+        state == State.READY ? "it is ready" : whyNot,
+        advice.of(state, e, list));
+  }
+
+  private ReadyAt readyAt() {
+    return new ReadyAt(
+        aheadFromUs + Math.round(1e6 * ahead.expected()),
+        aheadFromUs + Math.round(1e6 * ahead.earliest()),
+        aheadFromUs + Math.round(1e6 * ahead.latest()),
+        false,
+        true);
+  }
+
+  /** Once in ten seconds is enough for a time that is told to the minute. */
+  private void updateForecast(Evidence e, double dwell, long asOfUs) {
+    long slot = (long) (e.tS() / FORECAST_EVERY_S);
+    if (slot == forecastSlot) {
+      return;
+    }
+    forecastSlot = slot;
+    boolean possible = e.tail().isPresent() && e.models() != null && e.hotReason() == null;
+    ahead = possible ? forecast.ahead(e, dwell) : null;
+    aheadFromUs = asOfUs;
+  }
+
+  private String whyNoTime(Evidence e) {
+    if (e.hotReason() != null) {
+      return "not known: it is too hot";
+    }
+    if (Double.isNaN(e.temperatureC())) {
+      return "not known yet, because its lines carry no temperature";
+    }
+    if (!e.rates() || e.tooSlow()) {
+      return "not known, because motion can't be seen in its lines";
+    }
+    if (e.tail().isEmpty()) {
+      return "not known yet, because the warm-up curve needs some minutes without a disturbance";
+    }
+    if (e.models() == null) {
+      return "not known yet, because two minutes of lying still are needed";
+    }
+    return state == State.STALLED
+        ? "as it lies it will not reach the band"
+        : "not known, because it may level off outside the band";
+  }
+
+  private static List<Estimate> shifts(Evidence e) {
+    List<Estimate> out = new ArrayList<>();
+    for (int i = 0; i < 3; i++) {
+      if (e.shift() == null) {
+        out.add(Estimate.unknown(e.shiftReason()));
+      } else {
+        Interval s = e.shift()[i];
+        // The tests look at the 90 % interval; what is shown has 95 % limits like every estimate.
+        double se = s.half() / 1.645;
+        out.add(Estimate.of(s.value(), se, 1.96));
+      }
+    }
+    return out;
+  }
+}

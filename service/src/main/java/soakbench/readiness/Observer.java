@@ -1,0 +1,191 @@
+package soakbench.readiness;
+
+import java.util.Optional;
+import org.hipparchus.distribution.continuous.NormalDistribution;
+import soakbench.drift.BiasBlocks;
+import soakbench.drift.BiasModel;
+import soakbench.drift.Stillness;
+import soakbench.model.Bin;
+import soakbench.model.Bin.Channel;
+import soakbench.model.Limits;
+import soakbench.numerics.RelaxationPosterior;
+import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.thermal.Slope;
+import soakbench.thermal.WarmUpTracker;
+
+/**
+ * Gathers the evidence of one soak second by second. Not thread-safe; the same bins always give the
+ * same evidence.
+ */
+final class Observer {
+  private static final double GAP_WINDOW_S = 60;
+
+  private final Limits limits;
+  private final double quantile;
+  private final WarmUpTracker warmUp = new WarmUpTracker();
+  private final Stillness stillness = new Stillness();
+  private final BiasBlocks blocks = new BiasBlocks();
+  private final BiasKnowledge bias = new BiasKnowledge();
+  private final SlopeWatch slopes = new SlopeWatch();
+  private final HeatWatch heat;
+  private long startSecond = Long.MIN_VALUE;
+  private long lastUs;
+  private double temperatureC = Double.NaN;
+  private double[] stillBias;
+  private double movedS = Double.NEGATIVE_INFINITY;
+  private double gapS;
+  private double gapEndS = Double.NEGATIVE_INFINITY;
+  private boolean tooSlow;
+  private boolean rates;
+
+  Observer(Limits limits) {
+    this.limits = limits;
+    this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
+    this.heat = new HeatWatch(limits);
+  }
+
+  /**
+   * Takes the next second.
+   *
+   * @param wild whether its temperature is off both neighbours and so not to be believed
+   */
+  void accept(Bin bin, boolean wild) {
+    if (startSecond == Long.MIN_VALUE) {
+      startSecond = bin.second();
+      lastUs = bin.firstUs();
+    }
+    double tS = bin.second() - startSecond + 0.5;
+    watchGaps(bin, tS);
+    Channel c = bin.temperatureC();
+    if (c.count() > 0 && !wild) {
+      warmUp.accept(tS, c.mean(), c.sd(), bin.temperatureStepC());
+      temperatureC = c.mean();
+      Double rise = warmUp.minuteSlope().map(Slope::cPerMin).orElse(null);
+      heat.accept(tS, c.mean(), c.count(), rise);
+    }
+    watchMotion(bin, tS);
+    if (!Double.isNaN(temperatureC)) {
+      bias.update(blocks, temperatureC);
+    }
+  }
+
+  private void watchGaps(Bin bin, double tS) {
+    double gap = (bin.firstUs() - lastUs) / 1e6;
+    if (gap > limits.gapLimitS()) {
+      gapS = gap;
+      gapEndS = tS;
+    }
+    lastUs = bin.lastUs();
+  }
+
+  private void watchMotion(Bin bin, double tS) {
+    Stillness.Answer answer = stillness.accept(bin);
+    blocks.accept(bin, tS, answer);
+    tooSlow = answer == Stillness.Answer.TOO_SLOW;
+    rates |= answer != Stillness.Answer.NO_RATES;
+    if (answer == Stillness.Answer.MOVED || answer == Stillness.Answer.NEW_LEVEL) {
+      movedS = tS;
+    } else if (answer == Stillness.Answer.STILL) {
+      stillBias = bin.biasDps();
+      slopes.accept(tS, stillBias, blocks.segment());
+    }
+  }
+
+  Evidence evidence(long second) {
+    double tS = second - startSecond + 1;
+    Optional<RelaxationPosterior> tail = warmUp.tail();
+    double age = tS - warmUp.tailS();
+    double now = tail.map(t -> t.present().mean() + t.change(age).mean()).orElse(temperatureC);
+    Interval rate = rate(tail, age);
+    boolean canShift = tail.isPresent() && bias.known();
+    Interval[] shift = canShift ? shifts(tail.get(), age, now) : null;
+    return new Evidence(
+        tS,
+        now,
+        rate,
+        rate == null ? "less than a minute of temperatures" : null,
+        shift,
+        canShift ? null : shiftReason(tail),
+        bias.known() ? vetoedAxis() : -1,
+        bias.known() ? nearUse(now) : Double.NaN,
+        stillBias,
+        movedS,
+        tS - gapEndS < GAP_WINDOW_S ? gapS : 0,
+        warmUp.turnedAtS(),
+        heat.hot() ? heat.reason() : null,
+        tooSlow,
+        rates,
+        tail,
+        age,
+        warmUp.tailSpanS(),
+        bias.known() ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null);
+  }
+
+  private Interval rate(Optional<RelaxationPosterior> tail, double age) {
+    double hidden = 60 * warmUp.hiddenSlopeCPerS();
+    if (tail.isPresent()) {
+      Moments m = tail.get().slopeAfter(age);
+      return new Interval(60 * m.mean(), 60 * quantile * m.sd() + hidden);
+    }
+    return warmUp
+        .minuteSlope()
+        .map(s -> new Interval(s.cPerMin(), 60 * 2 * quantile * s.seCPerS() + hidden))
+        .orElse(null);
+  }
+
+  private Interval[] shifts(RelaxationPosterior tail, double age, double now) {
+    Moments change = tail.changeBetween(age, age + limits.calibrationS());
+    double hidden = warmUp.hiddenSlopeCPerS() * limits.calibrationS();
+    Interval[] out = new Interval[3];
+    for (int i = 0; i < 3; i++) {
+      BiasModel model = bias.axis(i);
+      double[] d = model.difference(now, now + change.mean());
+      double[] slope = model.slopeAt(now + change.mean());
+      double se =
+          Math.sqrt(
+              d[1] * d[1]
+                  + Math.pow(slope[0] * change.sd(), 2)
+                  + Math.pow(slope[1] * change.sd(), 2));
+      out[i] = new Interval(d[0], quantile * se + Math.abs(slope[0]) * hidden);
+    }
+    return out;
+  }
+
+  private String shiftReason(Optional<RelaxationPosterior> tail) {
+    if (!rates) {
+      return "its lines carry no rates";
+    }
+    return tail.isEmpty()
+        ? "a minute of undisturbed warm-up is needed first"
+        : "two minutes of lying still are needed first";
+  }
+
+  private int vetoedAxis() {
+    for (int i = 0; i < 3; i++) {
+      BiasModel m = bias.axis(i);
+      Interval direct =
+          slopes.change(i, limits.calibrationS(), m.whiteDps(), m.flickerDps(), quantile);
+      if (direct != null && direct.outside(limits.shiftLimitDps())) {
+        return i;
+      }
+    }
+    return -1;
+  }
+
+  private double nearUse(double now) {
+    double worst = 0;
+    for (int i = 0; i < 3; i++) {
+      double d = bias.axis(i).difference(limits.useTemperatureC(), now)[0];
+      worst = Math.max(worst, Math.abs(d));
+    }
+    return 60 * worst;
+  }
+
+  long startSecond() {
+    return startSecond;
+  }
+
+  long lastUs() {
+    return lastUs;
+  }
+}

@@ -1,0 +1,2 @@
+/** What counts as ready, who is, and when the others will be. */
+package soakbench.readiness;

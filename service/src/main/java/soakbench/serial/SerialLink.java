@@ -1,0 +1,162 @@
+package soakbench.serial;
+
+import com.fazecast.jSerialComm.SerialPort;
+import com.fazecast.jSerialComm.SerialPortInvalidPortException;
+import java.nio.file.Path;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Keeps one serial port open and reads it, on a thread of its own. Where the port can't be opened
+ * or goes away, it's tried again each second until it's there, under the same path. After each
+ * opening the first line may lack its beginning.
+ */
+public final class SerialLink implements AutoCloseable {
+
+  /** Hears of one port; called on the link's own thread. */
+  public interface Listener {
+    /** The port is open; bytes follow. */
+    void opened();
+
+    /** Bytes that came in. The array is only lent: it's reused after the call. */
+    void bytes(byte[] buffer, int length);
+
+    /** The port was open and went away. It's looked for from now on. */
+    void lost(String reason);
+
+    /** The port can't be opened; told once for each reason. It's tried again. */
+    void cannotOpen(String reason);
+  }
+
+  /**
+   * Which port, and how.
+   *
+   * @param path device file; a symbolic link is followed anew at each opening
+   * @param baud bits per second
+   * @param resetOnOpen whether opening may reset the tracker (by DTR and RTS)
+   */
+  public record Port(String path, int baud, boolean resetOnOpen) {}
+
+  private static final Logger LOG = LoggerFactory.getLogger(SerialLink.class);
+  private static final int READ_TIMEOUT_MS = 500;
+  private static final int RETRY_MS = 1000;
+  private static final int BUFFER_SIZE = 8192;
+
+  private final Port port;
+  private final Listener listener;
+  private final Thread thread;
+  private final CountDownLatch stopping = new CountDownLatch(1);
+  private String toldReason;
+
+  public SerialLink(Port port, Listener listener) {
+    this.port = port;
+    this.listener = listener;
+    this.thread = new Thread(this::run, "port " + port.path());
+    this.thread.setDaemon(true);
+  }
+
+  public void start() {
+    thread.start();
+  }
+
+  /** Asks it to stop, without waiting. */
+  public void stop() {
+    stopping.countDown();
+  }
+
+  /** Stops it and waits until the port is closed and the listener has returned. */
+  @Override
+  public void close() {
+    stop();
+    boolean interrupted = false;
+    while (thread.isAlive()) {
+      try {
+        thread.join();
+      } catch (InterruptedException e) {
+        interrupted = true;
+      }
+    }
+    if (interrupted) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  private void run() {
+    try {
+      while (!isStopping()) {
+        SerialPort open = open();
+        if (open != null) {
+          readUntilLost(open);
+        }
+        stopping.await(RETRY_MS, TimeUnit.MILLISECONDS);
+      }
+    } catch (InterruptedException e) {
+      LOG.warn("port {}: reading was interrupted and has stopped", port.path());
+    } catch (RuntimeException e) {
+      LOG.error("port {}: reading has stopped by a fault of this program", port.path(), e);
+      listener.lost("reading stopped by a fault of this program: " + e);
+    }
+  }
+
+  private boolean isStopping() {
+    return stopping.getCount() == 0;
+  }
+
+  /** A new object each time: the library follows a symbolic link only when it makes one. */
+  private SerialPort open() {
+    Path path = Path.of(port.path());
+    SerialPort serial;
+    try {
+      serial = SerialPort.getCommPort(port.path());
+    } catch (SerialPortInvalidPortException e) {
+      tellOnce(PortProblem.opening(path, PortProblem.ENOENT));
+      return null;
+    }
+    prepare(serial);
+    if (!serial.openPort()) {
+      tellOnce(PortProblem.opening(path, serial.getLastErrorCode()));
+      return null;
+    }
+    toldReason = null;
+    return serial;
+  }
+
+  private void prepare(SerialPort serial) {
+    serial.setBaudRate(port.baud());
+    serial.setComPortTimeouts(SerialPort.TIMEOUT_READ_SEMI_BLOCKING, READ_TIMEOUT_MS, 0);
+    if (!port.resetOnOpen()) {
+      serial.clearDTR();
+      serial.clearRTS();
+    }
+    // What the kernel kept from before would get a fresh time of arrival.
+    serial.flushIOBuffers();
+  }
+
+  private void tellOnce(String reason) {
+    if (!reason.equals(toldReason)) {
+      toldReason = reason;
+      listener.cannotOpen(reason);
+    }
+  }
+
+  private void readUntilLost(SerialPort serial) {
+    byte[] buffer = new byte[BUFFER_SIZE];
+    try {
+      listener.opened();
+      while (!isStopping()) {
+        int length = serial.readBytes(buffer, buffer.length);
+        if (length < 0) {
+          listener.lost("port " + port.path() + " went away; looking for it each second");
+          return;
+        }
+        if (length > 0) {
+          listener.bytes(buffer, length);
+        }
+      }
+    } finally {
+      serial.closePort();
+    }
+  }
+}

@@ -1,0 +1,222 @@
+package soakbench.store;
+
+import io.zonky.test.db.postgres.embedded.DefaultPostgresBinaryResolver;
+import io.zonky.test.db.postgres.embedded.EmbeddedPostgres;
+import io.zonky.test.db.postgres.embedded.PgBinaryResolver;
+import io.zonky.test.db.postgres.util.LinuxUtils;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.stream.Stream;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.StoreException;
+
+/**
+ * Our own PostgreSQL, its data kept safe: the library is made for throw-away test databases, so
+ * every setting that trades safety for speed is turned back here.
+ */
+final class EmbeddedServer implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(EmbeddedServer.class);
+
+  /** Names a folder for the unpacked programs that several data folders share. */
+  static final String PROGRAMS_PROPERTY = "soakbench.programs";
+
+  private static final String MAJOR = "17";
+  private static final String DATABASE = "postgres";
+  private static final String USER = "postgres";
+
+  /** Recovery after a power cut may take this long. */
+  private static final Duration START_WAIT = Duration.ofMinutes(2);
+
+  private final DataFolder folder;
+  private final EmbeddedPostgres server;
+  private final String password;
+
+  private EmbeddedServer(DataFolder folder, EmbeddedPostgres server, String password) {
+    this.folder = folder;
+    this.server = server;
+    this.password = password;
+  }
+
+  /**
+   * Starts the server on a folder; sets it up first where it is new.
+   *
+   * @throws StoreException if the folder is in use, or the server does not start, with the reason
+   */
+  static EmbeddedServer start(Path path) {
+    refuseRoot();
+    DataFolder folder = DataFolder.claim(path);
+    try {
+      try {
+        return start(folder);
+      } catch (IOException | RuntimeException e) {
+        folder.close();
+        throw e;
+      }
+    } catch (IOException e) {
+      throw notStarted(folder, e.toString(), e);
+    }
+  }
+
+  private static EmbeddedServer start(DataFolder folder) throws IOException {
+    OrphanServer.clear(folder.cluster());
+    setAsideUnfinished(folder);
+    boolean fresh = !Files.exists(folder.cluster().resolve("PG_VERSION"));
+    if (fresh) {
+      Files.writeString(folder.unfinished(), "removed when the first start is finished\n");
+      ServerSecrets.newPassword(folder.password());
+    } else {
+      refuseOtherMajor(folder);
+    }
+    String password = ServerSecrets.password(folder.password());
+    int port = ServerSecrets.port(folder.port());
+    keepOneOldLog(folder.serverLog());
+    EmbeddedPostgres server = StartWatch.start(builder(folder, password, port), folder);
+    Files.deleteIfExists(folder.unfinished());
+    return new EmbeddedServer(folder, server, password);
+  }
+
+  private static EmbeddedPostgres.Builder builder(DataFolder folder, String password, int port) {
+    Programs programs = Programs.of(folder);
+    EmbeddedPostgres.Builder builder =
+        EmbeddedPostgres.builder()
+            .setDataDirectory(folder.cluster())
+            .setCleanDataDirectory(false)
+            .setRegisterShutdownHook(false)
+            .setOverrideWorkingDirectory(programs.folder().toFile())
+            .setPgBinaryResolver(programs)
+            .setPGStartupWait(START_WAIT)
+            .setPort(port)
+            .setConnectConfig("password", password)
+            .setOutputRedirector(ProcessBuilder.Redirect.appendTo(folder.serverLog().toFile()))
+            .setErrorRedirector(ProcessBuilder.Redirect.appendTo(folder.serverLog().toFile()))
+            .setServerConfig("fsync", "on")
+            .setServerConfig("synchronous_commit", "on")
+            .setServerConfig("full_page_writes", "on")
+            .setServerConfig("listen_addresses", "127.0.0.1")
+            .setServerConfig("unix_socket_directories", "''")
+            .setServerConfig("max_connections", "40")
+            .setServerConfig("log_checkpoints", "off");
+    return initOptions(builder, folder);
+  }
+
+  /**
+   * What the library calls locale options are options of initdb. They come after its own "-A
+   * trust", so scram holds before the server listens for the first time.
+   */
+  private static EmbeddedPostgres.Builder initOptions(
+      EmbeddedPostgres.Builder builder, DataFolder folder) {
+    return builder
+        .setLocaleConfig("auth", "scram-sha-256")
+        .setLocaleConfig("pwfile", folder.password().toString())
+        .setLocaleConfig("locale", "C");
+  }
+
+  /** Where programs are unpacked to; one unpacking for each such folder. */
+  private record Programs(Path folder) implements PgBinaryResolver {
+
+    static Programs of(DataFolder folder) {
+      String shared = System.getProperty(PROGRAMS_PROPERTY);
+      if (shared != null) {
+        return new Programs(Path.of(shared).toAbsolutePath());
+      }
+      Path own = folder.programs();
+      removeHalfUnpacked(own);
+      return new Programs(own);
+    }
+
+    @Override
+    public InputStream getPgBinary(String system, String machine) throws IOException {
+      return DefaultPostgresBinaryResolver.INSTANCE.getPgBinary(system, machine);
+    }
+  }
+
+  /** The library takes a file that is there for a whole one; a cut-off unpacking leaves others. */
+  private static void removeHalfUnpacked(Path programs) {
+    if (!Files.isDirectory(programs)) {
+      return;
+    }
+    try (Stream<Path> versions = Files.list(programs)) {
+      for (Path version : versions.toList()) {
+        if (!Files.exists(version.resolve(".exists"))) {
+          Folders.delete(version);
+        }
+      }
+    } catch (IOException e) {
+      throw new StoreException(
+          "the folder %s can't be tidied (%s); delete it by hand".formatted(programs, e), e, false);
+    }
+  }
+
+  /** A first start that was cut off holds nothing yet; still it is moved, never deleted. */
+  private static void setAsideUnfinished(DataFolder folder) throws IOException {
+    if (Files.exists(folder.unfinished()) && Files.exists(folder.cluster())) {
+      String name = "postgres.unfinished-" + Instant.now().toEpochMilli();
+      Files.move(folder.cluster(), folder.path().resolve(name));
+      LOG.warn("the first start was cut off; moved its files to {} and begin anew", name);
+    }
+  }
+
+  private static void refuseOtherMajor(DataFolder folder) throws IOException {
+    String major = Files.readString(folder.cluster().resolve("PG_VERSION")).strip();
+    if (!major.equals(MAJOR)) {
+      throw new StoreException(
+          "the data folder %s holds data of PostgreSQL %s, this program runs %s; %s"
+              .formatted(
+                  folder.path(),
+                  major,
+                  MAJOR,
+                  "use the Soakbench that wrote it, or another folder"),
+          null,
+          false);
+    }
+  }
+
+  /** PostgreSQL refuses root; the library then borrows another identity, where the system lets. */
+  private static void refuseRoot() {
+    if ("root".equals(System.getProperty("user.name")) && !LinuxUtils.isUnshareAvailable()) {
+      throw new StoreException(
+          "PostgreSQL does not run as root, and this system does not allow \"unshare -U\"; run"
+              + " Soakbench as an ordinary user, or give a server with --db",
+          null,
+          false);
+    }
+  }
+
+  private static void keepOneOldLog(Path log) throws IOException {
+    if (Files.exists(log)) {
+      Path old = log.resolveSibling("postgres.log.old");
+      Files.move(log, old, StandardCopyOption.REPLACE_EXISTING);
+    }
+  }
+
+  static StoreException notStarted(DataFolder folder, String why, Throwable cause) {
+    return new StoreException(
+        "the database in %s does not start (%s); look into %s"
+            .formatted(folder.path(), why, folder.serverLog()),
+        cause,
+        false);
+  }
+
+  ServerAddress address() {
+    String url = "jdbc:postgresql://127.0.0.1:" + server.getPort() + "/" + DATABASE;
+    return new ServerAddress(url, USER, password);
+  }
+
+  /** Stops the server and waits for it; data stay. */
+  @Override
+  public void close() throws IOException {
+    try {
+      server.close();
+      // The library waits 5 s; writing out a large cache may take longer.
+      OrphanServer.clear(folder.cluster());
+    } finally {
+      folder.close();
+    }
+  }
+}

@@ -1,0 +1,27 @@
+package soakbench.store;
+
+import java.util.concurrent.atomic.AtomicBoolean;
+import soakbench.live.SoakStore;
+
+/** The store on PostgreSQL. A unit of work is a transaction on one connection. */
+final class PostgresStore implements SoakStore {
+  private final Pools pools;
+  private final AtomicBoolean unitOpen = new AtomicBoolean();
+
+  PostgresStore(Pools pools) {
+    this.pools = pools;
+  }
+
+  @Override
+  public Unit begin() {
+    if (!unitOpen.compareAndSet(false, true)) {
+      throw new IllegalStateException("a unit of work is open already; close it first");
+    }
+    try {
+      return new PostgresUnit(pools.beginWriting(), () -> unitOpen.set(false));
+    } catch (RuntimeException e) {
+      unitOpen.set(false);
+      throw e;
+    }
+  }
+}

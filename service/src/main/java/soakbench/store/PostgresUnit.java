@@ -1,0 +1,149 @@
+package soakbench.store;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Optional;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.SoakStore;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+
+/** A unit of work: one transaction. */
+final class PostgresUnit implements SoakStore.Unit {
+  private static final Logger LOG = LoggerFactory.getLogger(PostgresUnit.class);
+
+  private final Connection connection;
+  private final Runnable whenClosed;
+  private boolean closed;
+
+  PostgresUnit(Connection connection, Runnable whenClosed) {
+    this.connection = connection;
+    this.whenClosed = whenClosed;
+  }
+
+  @Override
+  public SoakStore.Written writeSamples(List<Sample> samples) {
+    return run("writing samples", c -> SampleWriter.write(c, samples));
+  }
+
+  @Override
+  public List<Sample> samples(String tracker, long fromUs, long toUs) {
+    return run("reading samples", c -> Series.samples(c, tracker, fromUs, toUs));
+  }
+
+  @Override
+  public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
+    return run("reading bins", c -> Series.bins(c, tracker, fromSecond, toSecond));
+  }
+
+  @Override
+  public void writeBins(List<Bin> bins) {
+    if (bins.isEmpty()) {
+      return;
+    }
+    run(
+        "writing bins",
+        c -> {
+          BulkWriter<Bin> writer = new BulkWriter<>(c, BinLayout.INSTANCE);
+          if (!writer.copyStraight(bins)) {
+            writer.replace(bins);
+          }
+          return null;
+        });
+  }
+
+  @Override
+  public void writeSoak(Soak soak) {
+    run("writing a soak", c -> Soaks.write(c, soak));
+  }
+
+  @Override
+  public void deleteSoak(String soak) {
+    run("removing a soak", c -> Soaks.delete(c, soak));
+  }
+
+  @Override
+  public List<Soak> soaks(String tracker, long fromUs) {
+    return run("reading soaks", c -> Soaks.ofTracker(c, tracker, fromUs));
+  }
+
+  @Override
+  public List<Soak> lastSoaks() {
+    return run("reading the last soaks", Soaks::last);
+  }
+
+  @Override
+  public void appendTimeline(String soak, List<StateChange> changes) {
+    run("writing a timeline", c -> Timelines.append(c, soak, changes));
+  }
+
+  @Override
+  public void replaceTimeline(String soak, List<StateChange> changes) {
+    run("writing a timeline", c -> Timelines.replace(c, soak, changes));
+  }
+
+  @Override
+  public List<StateChange> timeline(String soak) {
+    return run("reading a timeline", c -> Timelines.read(c, soak));
+  }
+
+  @Override
+  public void markStale(String tracker, long fromSecond) {
+    run("marking stale rows", c -> StaleMarks.put(c, tracker, fromSecond));
+  }
+
+  @Override
+  public Optional<Long> staleFrom(String tracker) {
+    return run("reading stale marks", c -> StaleMarks.find(c, tracker));
+  }
+
+  @Override
+  public List<String> staleTrackers() {
+    return run("reading stale marks", StaleMarks::trackers);
+  }
+
+  @Override
+  public void clearStale(String tracker) {
+    run("clearing a stale mark", c -> StaleMarks.clear(c, tracker));
+  }
+
+  @Override
+  public void commit() {
+    run(
+        "committing",
+        c -> {
+          c.commit();
+          return null;
+        });
+  }
+
+  @Override
+  public void close() {
+    if (closed) {
+      return;
+    }
+    closed = true;
+    whenClosed.run();
+    try {
+      connection.close();
+    } catch (SQLException e) {
+      // A lost connection: the server takes back by itself what was not committed.
+      LOG.debug("closing a unit of work: {}", Faults.detail(e));
+    }
+  }
+
+  private <T> T run(String doing, Pools.Work<T> work) {
+    if (closed) {
+      throw new IllegalStateException("this unit of work is closed; begin another");
+    }
+    try {
+      return work.on(connection);
+    } catch (SQLException e) {
+      throw Faults.of(doing, e);
+    }
+  }
+}

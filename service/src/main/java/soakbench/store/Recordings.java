@@ -1,0 +1,111 @@
+package soakbench.store;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.time.OffsetDateTime;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Consumer;
+import soakbench.live.StoreException;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+
+/**
+ * Reads what was recorded, on connections apart from the writer's. Safe for many threads. Each call
+ * sees what was committed before it; all throw {@link StoreException} when the database does not
+ * answer.
+ */
+public final class Recordings {
+  private final Pools pools;
+
+  Recordings(Pools pools) {
+    this.pools = pools;
+  }
+
+  /**
+   * Soaks, the newest start first.
+   *
+   * @throws IllegalArgumentException if {@code afterId} names no soak (any more)
+   */
+  public List<Soak> soaks(SoakQuery query) {
+    return pools.request("listing soaks", c -> list(c, query));
+  }
+
+  public Optional<Soak> soak(String id) {
+    return pools.request("reading a soak", c -> find(c, id));
+  }
+
+  /** A soak's timeline in the order of writing; empty where there is no such soak. */
+  public List<StateChange> timeline(String soak) {
+    return pools.request("reading a timeline", c -> Timelines.read(c, soak));
+  }
+
+  /** Bins with {@code fromSecond <= second < toSecond}, by second. */
+  public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
+    return pools.request("reading bins", c -> Series.bins(c, tracker, fromSecond, toSecond));
+  }
+
+  /**
+   * Hands over samples with {@code fromUs <= time < toUs}, by time, one at a time; some thousand
+   * are held in memory, however many there are.
+   *
+   * @param taker may take its time; what it throws ends the reading
+   */
+  public void samples(String tracker, long fromUs, long toUs, Consumer<Sample> taker) {
+    pools.export(
+        "exporting samples",
+        c -> {
+          Series.eachSample(c, tracker, fromUs, toUs, taker);
+          return null;
+        });
+  }
+
+  private static Optional<Soak> find(Connection connection, String id) throws SQLException {
+    return Query.list(
+            connection, Soaks::read, "SELECT " + Soaks.COLUMNS + " FROM soak WHERE id = ?", id)
+        .stream()
+        .findFirst();
+  }
+
+  private static List<Soak> list(Connection connection, SoakQuery query) throws SQLException {
+    StringBuilder where = new StringBuilder("true");
+    List<Object> values = new ArrayList<>();
+    narrow(where, values, "tracker = ?", query.tracker());
+    narrow(where, values, "tracker IN (SELECT id FROM tracker WHERE lot = ?)", query.lot());
+    narrow(where, values, "end_time >= ?", bound(query.fromUs()));
+    narrow(where, values, "start_time < ?", bound(query.toUs()));
+    if (query.afterId() != null) {
+      Soak last = find(connection, query.afterId()).orElseThrow(() -> lost(query.afterId()));
+      where.append(" AND (start_time, id) < (?, ?)");
+      values.add(Times.time(last.startUs()));
+      values.add(last.id());
+    }
+    values.add(query.limit());
+    return Query.list(
+        connection,
+        Soaks::read,
+        "SELECT %s FROM soak WHERE %s ORDER BY start_time DESC, id DESC LIMIT ?"
+            .formatted(Soaks.COLUMNS, where),
+        values.toArray());
+  }
+
+  private static void narrow(
+      StringBuilder where, List<Object> values, String condition, Object value) {
+    if (value != null) {
+      where.append(" AND ").append(condition);
+      values.add(value);
+    }
+  }
+
+  private static OffsetDateTime bound(Long timeUs) {
+    return timeUs == null ? null : Times.bound(timeUs);
+  }
+
+  private static IllegalArgumentException lost(String afterId) {
+    return new IllegalArgumentException(
+        "there is no soak \"" + afterId + "\" to go on after; list again from the beginning");
+  }
+}

@@ -1,0 +1,140 @@
+package soakbench.store;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import soakbench.live.StoreException;
+import soakbench.model.Tracker;
+
+/**
+ * What people said about trackers. A tracker that was heard but never listed is not in here. Safe
+ * for many threads; all calls throw {@link StoreException} when the database does not answer.
+ */
+public final class Roster {
+  private static final String COLUMNS =
+      "id, name, lot, imu, board, rack, slot, power, rates, temperature_offset_c, note";
+
+  private static final String PUT =
+      "INSERT INTO tracker ("
+          + COLUMNS
+          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
+          + " name = EXCLUDED.name, lot = EXCLUDED.lot, imu = EXCLUDED.imu,"
+          + " board = EXCLUDED.board, rack = EXCLUDED.rack, slot = EXCLUDED.slot,"
+          + " power = EXCLUDED.power, rates = EXCLUDED.rates,"
+          + " temperature_offset_c = EXCLUDED.temperature_offset_c, note = EXCLUDED.note";
+
+  private final Pools pools;
+
+  Roster(Pools pools) {
+    this.pools = pools;
+  }
+
+  /** Ids by what happened to them, or would have. */
+  public record Changes(List<String> added, List<String> changed, List<String> unchanged) {}
+
+  /** All listed trackers, by id. */
+  public List<Tracker> all() {
+    return pools.request(
+        "reading the roster",
+        c -> Query.list(c, Roster::read, "SELECT " + COLUMNS + " FROM tracker ORDER BY id"));
+  }
+
+  public Optional<Tracker> find(String id) {
+    return pools.request("reading the roster", c -> find(c, id));
+  }
+
+  /** Adds a tracker, or replaces what was said about it. */
+  public void put(Tracker tracker) {
+    putAll(List.of(tracker), false);
+  }
+
+  /**
+   * Adds or replaces trackers, all of them or, on a failure, none. Others stay as they are.
+   *
+   * @param dryRun only tells what would change
+   * @throws IllegalArgumentException if an id comes twice
+   */
+  public Changes putAll(List<Tracker> trackers, boolean dryRun) {
+    refuseTwice(trackers);
+    return pools.write("writing the roster", c -> putAll(c, trackers, dryRun));
+  }
+
+  private static Changes putAll(Connection connection, List<Tracker> trackers, boolean dryRun)
+      throws SQLException {
+    Changes changes = new Changes(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
+    for (Tracker tracker : trackers) {
+      Optional<Tracker> known = find(connection, tracker.id());
+      if (known.isEmpty()) {
+        changes.added().add(tracker.id());
+      } else if (known.get().equals(tracker)) {
+        changes.unchanged().add(tracker.id());
+        continue;
+      } else {
+        changes.changed().add(tracker.id());
+      }
+      if (!dryRun) {
+        put(connection, tracker);
+      }
+    }
+    return changes;
+  }
+
+  private static void put(Connection connection, Tracker tracker) throws SQLException {
+    Query.change(
+        connection,
+        PUT,
+        tracker.id(),
+        tracker.name(),
+        tracker.lot(),
+        tracker.imu(),
+        tracker.board(),
+        tracker.rack(),
+        tracker.slot(),
+        word(tracker.power()),
+        word(tracker.rates()),
+        tracker.temperatureOffsetC(),
+        tracker.note());
+  }
+
+  private static Optional<Tracker> find(Connection connection, String id) throws SQLException {
+    return Query.list(
+            connection, Roster::read, "SELECT " + COLUMNS + " FROM tracker WHERE id = ?", id)
+        .stream()
+        .findFirst();
+  }
+
+  private static Tracker read(ResultSet rows) throws SQLException {
+    return new Tracker(
+        rows.getString(1),
+        rows.getString(2),
+        rows.getString(3),
+        rows.getString(4),
+        rows.getString(5),
+        rows.getString(6),
+        rows.getString(7),
+        Tracker.Power.valueOf(rows.getString(8).toUpperCase(Locale.ROOT)),
+        Tracker.Rates.valueOf(rows.getString(9).toUpperCase(Locale.ROOT)),
+        rows.getDouble(10),
+        rows.getString(11));
+  }
+
+  private static String word(Enum<?> value) {
+    return value.name().toLowerCase(Locale.ROOT);
+  }
+
+  private static void refuseTwice(List<Tracker> trackers) {
+    Set<String> seen = new HashSet<>();
+    for (Tracker tracker : trackers) {
+      if (!seen.add(tracker.id())) {
+        throw new IllegalArgumentException(
+            "tracker " + tracker.id() + " is listed twice; keep one of the two");
+      }
+    }
+  }
+}

@@ -1,0 +1,103 @@
+package soakbench.store;
+
+import java.util.stream.Stream;
+import javax.sql.DataSource;
+import org.flywaydb.core.Flyway;
+import org.flywaydb.core.api.FlywayException;
+import org.flywaydb.core.api.MigrationInfo;
+import org.flywaydb.core.api.configuration.FluentConfiguration;
+import org.flywaydb.database.postgresql.PostgreSQLConfigurationExtension;
+import soakbench.live.StoreException;
+
+/**
+ * Brings the tables up to date: the common ones, then hypertables where TimescaleDB is. The two
+ * have histories of their own, so that the extension may come later.
+ */
+final class Schema {
+  private Schema() {}
+
+  /**
+   * @param source connections without a socket timeout: moving rows into chunks takes long
+   * @param extensions whether the server may have extensions; our own has none
+   * @return whether samples and bins are hypertables
+   * @throws StoreException if the schema is newer than this program, or can't be brought up to date
+   */
+  static boolean migrate(DataSource source, ServerAddress address, boolean extensions) {
+    update(configure(source, "common").load(), address);
+    if (!extensions || !Timescale.usable(source, address)) {
+      return false;
+    }
+    update(
+        configure(source, "timescale")
+            .table("flyway_timescale_history")
+            .baselineOnMigrate(true)
+            .baselineVersion("0")
+            .load(),
+        address);
+    return true;
+  }
+
+  /** The session lock, not the transactional one: with that, CREATE INDEX CONCURRENTLY hangs. */
+  private static FluentConfiguration configure(DataSource source, String folder) {
+    FluentConfiguration configuration =
+        Flyway.configure(Schema.class.getClassLoader())
+            .dataSource(source)
+            .locations("classpath:migrations/" + folder);
+    configuration
+        .getConfigurationExtension(PostgreSQLConfigurationExtension.class)
+        .setTransactionalLock(false);
+    return configuration;
+  }
+
+  private static void update(Flyway flyway, ServerAddress address) {
+    try {
+      refuseNewer(flyway.info().all(), address);
+      flyway.migrate();
+    } catch (FlywayException e) {
+      throw new StoreException(
+          "the tables of %s can't be brought up to date (%s); %s"
+              .formatted(
+                  address,
+                  oneLine(e),
+                  "give Soakbench a database of its own, or restore its tables from a backup"),
+          e,
+          false);
+    }
+  }
+
+  private static void refuseNewer(MigrationInfo[] all, ServerAddress address) {
+    Stream.of(all)
+        .filter(m -> m.getState().isApplied() && !m.getState().isResolved())
+        .reduce((earlier, later) -> later)
+        .ifPresent(
+            newest -> {
+              throw new StoreException(
+                  "%s was set up by a newer Soakbench (schema %s, this one knows up to %s); %s"
+                      .formatted(
+                          address,
+                          newest.getVersion(),
+                          newestKnown(all),
+                          "run that version, or choose another database"),
+                  null,
+                  false);
+            });
+  }
+
+  private static String newestKnown(MigrationInfo[] all) {
+    return Stream.of(all)
+        .filter(m -> m.getState().isResolved() && m.getVersion() != null)
+        .map(m -> m.getVersion().toString())
+        .reduce((earlier, later) -> later)
+        .orElse("none");
+  }
+
+  private static String oneLine(FlywayException fault) {
+    String text = fault.getMessage() == null ? fault.toString() : fault.getMessage();
+    return text.lines()
+        .map(String::strip)
+        .filter(line -> !line.isEmpty() && !line.chars().allMatch(c -> c == '-'))
+        .limit(3)
+        .reduce((a, b) -> a + "; " + b)
+        .orElse("no message");
+  }
+}

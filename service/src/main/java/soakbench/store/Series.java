@@ -1,0 +1,52 @@
+package soakbench.store;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.Consumer;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+
+/** Reads samples and bins of one tracker, by time, the end left out. */
+final class Series {
+  private Series() {}
+
+  static List<Sample> samples(Connection connection, String tracker, long fromUs, long toUs)
+      throws SQLException {
+    List<Sample> found = new ArrayList<>();
+    eachSample(connection, tracker, fromUs, toUs, found::add);
+    return List.copyOf(found);
+  }
+
+  static void eachSample(
+      Connection connection, String tracker, long fromUs, long toUs, Consumer<Sample> taker)
+      throws SQLException {
+    SampleLayout layout = SampleLayout.INSTANCE;
+    Query.each(
+        connection,
+        layout::read,
+        taker,
+        select(layout),
+        tracker,
+        Times.bound(fromUs),
+        Times.bound(toUs));
+  }
+
+  static List<Bin> bins(Connection connection, String tracker, long fromSecond, long toSecond)
+      throws SQLException {
+    BinLayout layout = BinLayout.INSTANCE;
+    return Query.list(
+        connection,
+        layout::read,
+        select(layout),
+        tracker,
+        Times.secondBound(fromSecond),
+        Times.secondBound(toSecond));
+  }
+
+  private static String select(Layout<?> layout) {
+    return "SELECT %s FROM %s WHERE tracker = ? AND time >= ? AND time < ? ORDER BY time"
+        .formatted(layout.columns(), layout.table());
+  }
+}

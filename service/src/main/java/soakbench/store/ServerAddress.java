@@ -1,0 +1,83 @@
+package soakbench.store;
+
+import java.util.Properties;
+import org.postgresql.Driver;
+import org.postgresql.PGProperty;
+import org.postgresql.ds.PGSimpleDataSource;
+import soakbench.live.StoreException;
+
+/** Where a server listens and as whom to log in. */
+record ServerAddress(String url, String user, String password) {
+  private static final int CONNECT_TIMEOUT_S = 5;
+
+  /**
+   * @throws StoreException if the address is not one of PostgreSQL's
+   */
+  static ServerAddress of(DatabaseSettings settings) {
+    Properties parsed = parse(settings.url());
+    String user = PGProperty.USER.getOrDefault(parsed);
+    String password = PGProperty.PASSWORD.getOrDefault(parsed);
+    return new ServerAddress(
+        settings.url(),
+        user == null ? settings.user() : user,
+        password == null ? settings.password() : password);
+  }
+
+  private static Properties parse(String url) {
+    Properties parsed = url.startsWith("jdbc:postgresql:") ? Driver.parseURL(url, null) : null;
+    if (parsed == null) {
+      throw new StoreException(
+          "the database address \""
+              + redact(url)
+              + "\" is not understood; write it as jdbc:postgresql://HOST:PORT/NAME?user=USER",
+          null,
+          false);
+    }
+    return parsed;
+  }
+
+  /**
+   * Connections outside any pool.
+   *
+   * @param socketTimeoutS how long an answer may take, s; 0 for ever
+   */
+  PGSimpleDataSource dataSource(int socketTimeoutS) {
+    PGSimpleDataSource source = new PGSimpleDataSource();
+    source.setURL(url);
+    if (user != null) {
+      source.setUser(user);
+    }
+    if (password != null) {
+      source.setPassword(password);
+    }
+    source.setApplicationName("soakbench");
+    source.setConnectTimeout(CONNECT_TIMEOUT_S);
+    source.setSocketTimeout(socketTimeoutS);
+    source.setTcpKeepAlive(true);
+    return source;
+  }
+
+  String server() {
+    Properties parsed = parse(url);
+    return PGProperty.PG_HOST.getOrDefault(parsed) + ":" + PGProperty.PG_PORT.getOrDefault(parsed);
+  }
+
+  String database() {
+    String name = PGProperty.PG_DBNAME.getOrDefault(parse(url));
+    return name == null ? userName() : name;
+  }
+
+  String userName() {
+    return user == null ? System.getProperty("user.name") : user;
+  }
+
+  @Override
+  public String toString() {
+    return "database " + database() + " at " + server();
+  }
+
+  /** The address with its password blotted out. */
+  static String redact(String url) {
+    return url.replaceAll("(?i)(password=)[^&]*", "$1***").replaceAll("//[^/@]*@", "//***@");
+  }
+}

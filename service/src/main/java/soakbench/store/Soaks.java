@@ -1,0 +1,67 @@
+package soakbench.store;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.OffsetDateTime;
+import java.util.List;
+import java.util.Locale;
+import soakbench.model.Soak;
+
+/** Table {@code soak}. */
+final class Soaks {
+  static final String COLUMNS = "id, tracker, start_time, end_time, samples, ended";
+
+  private Soaks() {}
+
+  static int write(Connection connection, Soak soak) throws SQLException {
+    return Query.change(
+        connection,
+        "INSERT INTO soak ("
+            + COLUMNS
+            + ") VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
+            + " tracker = EXCLUDED.tracker, start_time = EXCLUDED.start_time,"
+            + " end_time = EXCLUDED.end_time, samples = EXCLUDED.samples, ended = EXCLUDED.ended",
+        soak.id(),
+        soak.tracker(),
+        Times.time(soak.startUs()),
+        Times.time(soak.endUs()),
+        soak.samples(),
+        soak.open() ? null : soak.ended().name().toLowerCase(Locale.ROOT));
+  }
+
+  static int delete(Connection connection, String id) throws SQLException {
+    Query.change(connection, "DELETE FROM timeline WHERE soak = ?", id);
+    return Query.change(connection, "DELETE FROM soak WHERE id = ?", id);
+  }
+
+  static List<Soak> ofTracker(Connection connection, String tracker, long fromUs)
+      throws SQLException {
+    return Query.list(
+        connection,
+        Soaks::read,
+        "SELECT " + COLUMNS + " FROM soak WHERE tracker = ? AND end_time >= ? ORDER BY start_time",
+        tracker,
+        Times.bound(fromUs));
+  }
+
+  static List<Soak> last(Connection connection) throws SQLException {
+    return Query.list(
+        connection,
+        Soaks::read,
+        "SELECT DISTINCT ON (tracker) "
+            + COLUMNS
+            + " FROM soak ORDER BY tracker, start_time DESC, id DESC");
+  }
+
+  static Soak read(ResultSet rows) throws SQLException {
+    String ended = rows.getString(6);
+    return new Soak(
+        rows.getString(1),
+        rows.getString(2),
+        Times.us(rows.getObject(3, OffsetDateTime.class)),
+        Times.us(rows.getObject(4, OffsetDateTime.class)),
+        rows.getLong(5),
+        ended == null ? null : Soak.End.valueOf(ended.toUpperCase(Locale.ROOT)));
+  }
+}

@@ -1,0 +1,40 @@
+package soakbench.thermal;
+
+/**
+ * Straight line through temperatures.
+ *
+ * @param cPerS slope, degC/s
+ * @param seCPerS its standard error if the residuals were independent, degC/s
+ */
+public record Slope(double cPerS, double seCPerS) {
+
+  /** The line through {@code n} points from {@code first} on; null with fewer than three. */
+  static Slope of(double[] timeS, double[] temperatureC, int first, int n) {
+    if (n < 3) {
+      return null;
+    }
+    double meanT = 0;
+    double meanY = 0;
+    for (int i = first; i < first + n; i++) {
+      meanT += timeS[i] / n;
+      meanY += temperatureC[i] / n;
+    }
+    double stt = 0;
+    double sty = 0;
+    double syy = 0;
+    for (int i = first; i < first + n; i++) {
+      double dt = timeS[i] - meanT;
+      double dy = temperatureC[i] - meanY;
+      stt += dt * dt;
+      sty += dt * dy;
+      syy += dy * dy;
+    }
+    double slope = sty / stt;
+    double variance = Math.max(0, syy - slope * sty) / (n - 2);
+    return new Slope(slope, Math.sqrt(variance / stt));
+  }
+
+  public double cPerMin() {
+    return cPerS * 60;
+  }
+}

@@ -1,0 +1,117 @@
+package soakbench.thermal;
+
+import java.util.List;
+import org.hipparchus.distribution.continuous.TDistribution;
+import org.hipparchus.exception.MathRuntimeException;
+import soakbench.model.Bin;
+import soakbench.model.Estimate;
+import soakbench.numerics.ExponentialFit;
+import soakbench.numerics.RelaxationPosterior;
+import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.numerics.RelaxationPosterior.TauPrior;
+
+/**
+ * The warm-up curve of a whole soak: one time constant from the last break on (Newton's law, lumped
+ * heat capacity). The point is the least-squares fit; the intervals come from the mixture over time
+ * constants, because the Jacobian's error of the plateau is worthless while the record is shorter
+ * than the time constant.
+ */
+public final class WarmUpAnalysis {
+  private static final int LEAST_BLOCKS = 12;
+  private static final TauPrior FLAT = new TauPrior(800, 2);
+  private static final double LEAST_CHANGE_C = 0.3;
+
+  private WarmUpAnalysis() {}
+
+  /**
+   * The curve of these bins of one soak, by time; bins without a measured temperature are passed
+   * over.
+   */
+  public static WarmUpCurve of(List<Bin> bins) {
+    WarmUpTracker tracker = new WarmUpTracker();
+    if (bins.isEmpty()) {
+      return WarmUpCurve.unknown("no samples", List.of());
+    }
+    long start = bins.get(0).second();
+    double low = Double.POSITIVE_INFINITY;
+    double high = Double.NEGATIVE_INFINITY;
+    for (Bin bin : bins) {
+      Bin.Channel c = bin.temperatureC();
+      if (c.count() > 0) {
+        tracker.accept(bin.second() - start + 0.5, c.mean(), c.sd(), bin.temperatureStepC());
+        low = Math.min(low, c.mean());
+        high = Math.max(high, c.mean());
+      }
+    }
+    tracker.finish();
+    return curve(tracker, start, high - low);
+  }
+
+  private static WarmUpCurve curve(WarmUpTracker tracker, long startSecond, double changeC) {
+    List<Long> breaks = tracker.breaksS().stream().map(b -> microseconds(startSecond, b)).toList();
+    if (!(changeC > 0)) {
+      return WarmUpCurve.unknown("no curve: the temperature did not change", breaks);
+    }
+    double[][] w = tracker.sinceBreak();
+    double[] t = w[0];
+    if (t.length < LEAST_BLOCKS) {
+      return WarmUpCurve.unknown(
+          "no curve yet: two minutes without a break are needed after the first "
+              + Math.round(WarmUpTracker.CHIP_S)
+              + " s",
+          breaks);
+    }
+    double change = Math.abs(w[1][t.length - 1] - w[1][0]);
+    if (change < Math.max(LEAST_CHANGE_C, 2 * tracker.blindC())) {
+      return WarmUpCurve.unknown(
+          String.format(
+              java.util.Locale.ROOT,
+              "no curve: the temperature changed by only %.2f degC since the last break",
+              change),
+          breaks);
+    }
+    try {
+      return fitted(tracker, startSecond, breaks, t, w[1]);
+    } catch (MathRuntimeException | IllegalArgumentException notSettled) {
+      return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaks);
+    }
+  }
+
+  private static WarmUpCurve fitted(
+      WarmUpTracker tracker, long startSecond, List<Long> breaks, double[] t, double[] y) {
+    ExponentialFit.Result fit = ExponentialFit.withTimeConstants(1).fit(t, y);
+    double span = t[t.length - 1] - t[0];
+    double tau = fit.timeConstants()[0];
+    double[] grid = ExponentialFit.logGrid(20, 20 * Math.max(span, 600), 60);
+    double floor = Math.max(0.001, tracker.blindC() / Math.sqrt(12));
+    RelaxationPosterior posterior = RelaxationPosterior.of(t, y, grid, FLAT, floor);
+    long from = microseconds(startSecond, t[0]);
+    long to = microseconds(startSecond, t[t.length - 1]);
+    double q =
+        new TDistribution(Math.max(2, posterior.effectiveCount() - 3))
+            .inverseCumulativeProbability(0.975);
+    Moments plateau = posterior.plateauMoments();
+    if (tau > 3 * span || plateau.sd() > 3) {
+      return WarmUpCurve.unknown(
+          "plateau not known yet: the record is short beside the time constant", breaks);
+    }
+    Estimate plateauC =
+        Estimate.of(
+            fit.plateau(),
+            plateau.sd(),
+            Math.min(fit.plateau(), plateau.mean()) - q * plateau.sd(),
+            Math.max(fit.plateau(), plateau.mean()) + q * plateau.sd());
+    double low = Math.min(tau, posterior.tauQuantile(0.025));
+    double high = Math.max(tau, posterior.tauQuantile(0.975));
+    Estimate tauS = Estimate.of(tau, (high - low) / 4, low, high);
+    double startSe =
+        fit.residualSd() + Math.abs(fit.amplitudes()[0]) * (high - low) / (4 * tau) * t[0] / tau;
+    Estimate startC = Estimate.of(fit.at(0), startSe, q);
+    return new WarmUpCurve(
+        plateauC, startC, List.of(tauS), from, to, fit.residualSd(), breaks, null);
+  }
+
+  private static long microseconds(long startSecond, double afterS) {
+    return startSecond * 1_000_000L + Math.round(afterS * 1e6);
+  }
+}

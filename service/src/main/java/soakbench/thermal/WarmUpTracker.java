@@ -1,0 +1,208 @@
+package soakbench.thermal;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import soakbench.numerics.ExponentialFit;
+import soakbench.numerics.RelaxationPosterior;
+import soakbench.numerics.RelaxationPosterior.TauPrior;
+
+/**
+ * Follows one soak's temperature second by second: ten-second blocks, breaks, and what the stretch
+ * since the last break says of the warm-up's tail. Times are seconds since the soak began. Fed in
+ * order; not thread-safe. The same seconds always give the same answers.
+ *
+ * <p>The chip's own time constant (15 to 45 s) is over after {@link #CHIP_S}; until then only the
+ * local slope is known.
+ */
+public final class WarmUpTracker {
+  /** Length of a block, s. */
+  public static final double BLOCK_S = 10;
+
+  /** How long the chip's own warming is left out of the tail, s. */
+  public static final double CHIP_S = 150;
+
+  /** Longest stretch that the tail is read from, s. */
+  public static final double WINDOW_S = 1200;
+
+  private static final int LEAST_BLOCKS = 6;
+  private static final int SLOPE_BINS = 60;
+
+  /**
+   * Before a unit has shown its own: bodies in a box of this size take some minutes (common
+   * practice, no source).
+   */
+  private static final TauPrior BODY = new TauPrior(800, 0.6);
+
+  private static final double[] GRID_S = ExponentialFit.logGrid(100, 6400, 25);
+
+  private final BlockSeries blocks = new BlockSeries();
+  private final List<Double> breaksS = new ArrayList<>();
+  private final RecentBins recent = new RecentBins(2 * SLOPE_BINS);
+  private final ThermometerStep step = new ThermometerStep();
+  private final BreakWatch breakWatch = new BreakWatch();
+  private int windowStart;
+  private double openBlock = Double.NaN;
+  private double sumT;
+  private double sumC;
+  private int open;
+  private RelaxationPosterior tail;
+  private double holdFromS = Double.NEGATIVE_INFINITY;
+
+  /**
+   * Takes one second.
+   *
+   * @param tS middle of the second
+   * @param temperatureC mean of the temperatures measured in it, degC
+   * @param sdC their standard deviation, degC, or NaN
+   * @param stepC smallest step seen in it, degC, or NaN
+   */
+  public void accept(double tS, double temperatureC, double sdC, double stepC) {
+    step.accept(temperatureC, sdC, stepC);
+    recent.add(tS, temperatureC);
+    double block = Math.floor(tS / BLOCK_S);
+    if (block != openBlock) {
+      closeBlock();
+      openBlock = block;
+    }
+    sumT += tS;
+    sumC += temperatureC;
+    open++;
+  }
+
+  private void closeBlock() {
+    if (open >= 2 || open == 1 && recent.sparse()) {
+      addBlock(sumT / open, sumC / open);
+    }
+    sumT = 0;
+    sumC = 0;
+    open = 0;
+  }
+
+  private void addBlock(double tS, double temperatureC) {
+    if (tail != null && blocks.size() > windowStart) {
+      watchForBreak(tS, temperatureC);
+    }
+    blocks.add(tS, temperatureC);
+    if (turned()) {
+      holdFromS = tS;
+    }
+    refit();
+  }
+
+  private void watchForBreak(double tS, double temperatureC) {
+    double ahead = tS - blocks.timeS(blocks.size() - 1);
+    RelaxationPosterior.Moments present = tail.present();
+    RelaxationPosterior.Moments change = tail.change(ahead);
+    double error = temperatureC - present.mean() - change.mean();
+    double scale = Math.max(tail.residualSd(), BreakWatch.LEAST_SD_C);
+    int back = breakWatch.accept(error, scale, step.blindC() / 2);
+    if (back > 0) {
+      windowStart = blocks.size() - back + 1;
+      breaksS.add(tS - back * BLOCK_S);
+      holdFromS = tS;
+      tail = null;
+    }
+  }
+
+  private void refit() {
+    int newest = blocks.size() - 1;
+    while (windowStart < newest
+        && (blocks.timeS(windowStart) < CHIP_S
+            || blocks.timeS(newest) - blocks.timeS(windowStart) > WINDOW_S)) {
+      windowStart++;
+    }
+    if (blocks.size() - windowStart < LEAST_BLOCKS) {
+      tail = null;
+      return;
+    }
+    double[] t = blocks.timesFrom(windowStart);
+    double[] y = blocks.temperaturesFrom(windowStart);
+    double floor = Math.max(0.001, step.blindC() / Math.sqrt(12));
+    tail = RelaxationPosterior.of(t, y, GRID_S, BODY, floor);
+  }
+
+  /**
+   * Whether the last minute's slope is steeper than the minute's before it, or of the other sign.
+   */
+  private boolean turned() {
+    Slope now = recent.slope(0, SLOPE_BINS);
+    Slope before = recent.slope(SLOPE_BINS, SLOPE_BINS);
+    if (now == null || before == null || step.coarse()) {
+      return false;
+    }
+    double noise = 4 * Math.hypot(now.seCPerS(), before.seCPerS()) + 0.015 / 60;
+    boolean grew = Math.abs(now.cPerS()) - Math.abs(before.cPerS()) > noise;
+    boolean crossed =
+        now.cPerS() * before.cPerS() < 0 && Math.abs(now.cPerS() - before.cPerS()) > 2 * noise;
+    return grew || crossed;
+  }
+
+  /**
+   * What the stretch since the last break says; empty until it is long enough. As of {@link
+   * #tailS()}.
+   */
+  public Optional<RelaxationPosterior> tail() {
+    return Optional.ofNullable(tail);
+  }
+
+  /** Time of the newest block, to which {@link #tail()} refers. */
+  public double tailS() {
+    return blocks.size() == 0 ? Double.NaN : blocks.timeS(blocks.size() - 1);
+  }
+
+  /** Length of the stretch that the tail is read from, s. */
+  public double tailSpanS() {
+    return blocks.size() <= windowStart
+        ? 0
+        : blocks.timeS(blocks.size() - 1) - blocks.timeS(windowStart);
+  }
+
+  /** Slope of the last minute; empty while there are fewer than three readings. */
+  public Optional<Slope> minuteSlope() {
+    return Optional.ofNullable(recent.slope(0, SLOPE_BINS));
+  }
+
+  /**
+   * What the thermometer's step hides of a slope over the tail's span, degC/s: up to 1.5 steps,
+   * nothing where its own noise carries it over the steps.
+   */
+  public double hiddenSlopeCPerS() {
+    double span = tailSpanS();
+    return step.blindC() == 0 ? 0 : 1.5 * step.blindC() / Math.max(span, BLOCK_S);
+  }
+
+  /** When the rate last grew, changed sign or broke; minus infinity if never. */
+  public double turnedAtS() {
+    return holdFromS;
+  }
+
+  public List<Double> breaksS() {
+    return List.copyOf(breaksS);
+  }
+
+  /** Times and temperatures of the blocks since the last break and the chip's own warming. */
+  double[][] window() {
+    int first = Math.min(windowStart, blocks.size());
+    return new double[][] {blocks.timesFrom(first), blocks.temperaturesFrom(first)};
+  }
+
+  /** All blocks since the last break, however long ago that was. */
+  double[][] sinceBreak() {
+    double from = breaksS.isEmpty() ? CHIP_S : Math.max(CHIP_S, breaksS.get(breaksS.size() - 1));
+    int first = 0;
+    while (first < blocks.size() && blocks.timeS(first) < from) {
+      first++;
+    }
+    return new double[][] {blocks.timesFrom(first), blocks.temperaturesFrom(first)};
+  }
+
+  double blindC() {
+    return step.blindC();
+  }
+
+  /** Closes the block that is being filled; for figures of a soak that has ended. */
+  void finish() {
+    closeBlock();
+  }
+}
