@@ -2,14 +2,17 @@
 import { decimalsOf, limit, number, pretty, unit } from './words.js';
 
 const LABELS = {
-  heard: 'samples', still: 'lying still', operating_band: 'the operating band', near_use: 'nearness to use',
-  temperature_settled: 'temperature to settle', shift: 'bias shift', dwell: 'the dwell', not_hot: 'cooling down',
+  heard: 'samples', still: 'lying still', operating_band: 'the band', near_use: 'nearness to use',
+  temperature_settled: 'settling', shift: 'bias shift', dwell: 'the dwell', not_hot: 'cooling down',
 };
+const NO_BREAK = '\u00a0';
 // What a state is about, first; a state not listed takes the first condition that fails.
 const ABOUT = {
   hot: ['not_hot'], silent: ['heard'], disturbed: ['still'], stalled: ['operating_band'], warming: ['operating_band'],
   cooling: ['operating_band'],
 };
+// In these states what is not known matters more than what is not met.
+const CANT_TELL = ['undecided', 'starting'];
 
 /** The condition that holds a tracker up; for a ready one the shift, as evidence; null where there is none to name. */
 export function binding(readiness) {
@@ -18,8 +21,8 @@ export function binding(readiness) {
   const about = (ABOUT[readiness.state] ?? []).map((name) => all.find((c) => c.name === name));
   const failing = all.filter((c) => c.met === false);
   const unknown = all.filter((c) => c.met === null);
-  const order = [...about.filter((c) => c && c.met !== true), ...failing.filter(notAWarning), ...unknown.filter(notAWarning)];
-  return order[0] ?? null;
+  const general = CANT_TELL.includes(readiness.state) ? [...unknown, ...failing] : [...failing, ...unknown];
+  return [...about.filter((c) => c && c.met !== true), ...general.filter(notAWarning)][0] ?? null;
 }
 
 /** Near use only warns, unless a limit was set for it. */
@@ -44,7 +47,7 @@ export function figures(condition) {
   }
   const u = unit(condition.unit);
   const decimals = decimalsOf(u);
-  return `${measured(condition, decimals)}${wanted(condition, decimals)} ${u}`.trim();
+  return `${measured(condition, decimals)}${wanted(condition, decimals)}${u && NO_BREAK}${u}`;
 }
 
 function measured({ value, low, high }, decimals) {
@@ -65,7 +68,7 @@ function wanted({ limit_low: low, limit_high: high }, decimals) {
   const hasLow = typeof low === 'number';
   const hasHigh = typeof high === 'number';
   if (hasLow && hasHigh) {
-    return low === -high ? ` of ±${limit(high, decimals)}` : `, wanted ${limit(low, decimals)} to ${limit(high, decimals)}`;
+    return low === -high ? ` of ±${limit(high, decimals)}` : `, wanted ${limit(low, decimals)} to${NO_BREAK}${limit(high, decimals)}`;
   }
   if (hasHigh) return `, allowed up to ${limit(high, decimals)}`;
   return hasLow ? ` of ${limit(low, decimals)}` : '';

@@ -12,9 +12,10 @@ export function large(view) {
 
 /** The line below: interval, verdict interrupted, age, or the reason why there is no time. */
 export function small(view) {
-  const parts = [...interrupted(view)];
+  const parts = interrupted(view);
+  if (parts.length && view.state !== 'silent') parts.push('; ');
   if (view.state === 'ready') parts.push('since ', told(view.sinceMs, view.nowMs));
-  else if (view.state === 'silent') parts.push('no sample for ', age(view.silentS));
+  else if (view.state === 'silent') parts.push(...(parts.length ? [] : [`no sample for ${age(view.silentS)}`]));
   else if (view.readyAt) parts.push(...interval(view));
   else if (view.state !== 'hot') parts.push(...why(view));
   if (view.old && view.state !== 'silent') parts.push(`; this is ${age(view.silentS)} old`);
@@ -34,7 +35,7 @@ function told(ms, nowMs, print = clock) {
 function interrupted({ state, before, beforeUntilMs, nowMs }) {
   if (!before) return [];
   const cause = state === 'silent' ? 'it fell silent' : 'lifted';
-  return [beforeUntilMs ? `${before} until ${cause} ${age((nowMs - beforeUntilMs) / 1000)} ago. ` : `${before} until ${cause}. `];
+  return [beforeUntilMs ? `${before} until ${cause} ${age((nowMs - beforeUntilMs) / 1000)} ago` : `${before} until ${cause}`];
 }
 
 function interval({ readyAt, nowMs }) {
