@@ -107,6 +107,8 @@ final class Problems {
       Connections.abort(ctx);
       return;
     }
+    // What the answer would have been had set its own; JSON names no charset.
+    ctx.res().setCharacterEncoding(null);
     ctx.status(status).header("Cache-Control", "no-store");
     ctx.result(Json.write(document)).contentType(Problem.MEDIA_TYPE);
   }

@@ -18,6 +18,9 @@ final class SoakDataCalls {
   private static final int BUFFER_BYTES = 1 << 16;
   private static final long US_PER_S = 1_000_000L;
 
+  /** The year 9999: later than any sample. */
+  private static final long FAR_AWAY_US = 253_402_300_799_000_000L;
+
   private final Recordings recordings;
 
   SoakDataCalls(Recordings recordings) {
@@ -38,7 +41,9 @@ final class SoakDataCalls {
     Long fromUs = Queries.timeUs(ctx, "from");
     Long toUs = Queries.timeUs(ctx, "to");
     long beginUs = fromUs == null ? soak.startUs() : Math.max(fromUs, soak.startUs());
-    long endUs = toUs == null ? soak.endUs() + 1 : Math.min(toUs, soak.endUs() + 1);
+    // The end of an open soak is that of its last whole second; newer samples are its own too.
+    long lastUs = soak.open() ? FAR_AWAY_US : soak.endUs() + 1;
+    long endUs = toUs == null ? lastUs : Math.min(toUs, lastUs);
     return new Stretch(soak, beginUs, Math.max(beginUs, endUs));
   }
 
