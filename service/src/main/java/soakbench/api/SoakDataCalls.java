@@ -82,10 +82,8 @@ final class SoakDataCalls {
     if (ctx.method() == HandlerType.HEAD) {
       return;
     }
-    try (JsonGenerator json =
-        Json.mapper()
-            .createGenerator(new BufferedOutputStream(ctx.outputStream(), BUFFER_BYTES))
-            .disable(JsonGenerator.Feature.AUTO_CLOSE_JSON_CONTENT)) {
+    try {
+      JsonGenerator json = generator(ctx);
       json.writeStartObject();
       json.writeStringField("soak", soak);
       json.writeArrayFieldStart(name);
@@ -93,11 +91,19 @@ final class SoakDataCalls {
       json.writeEndArray();
       json.writeNullField("next");
       json.writeEndObject();
+      // Closed only when whole: a broken answer must not end like a good one.
+      json.close();
     } catch (UncheckedIOException e) {
       throw new ClientLeftException(e.getCause());
     } catch (IOException e) {
       throw new ClientLeftException(e);
     }
+  }
+
+  private static JsonGenerator generator(Context ctx) throws IOException {
+    return Json.mapper()
+        .createGenerator(new BufferedOutputStream(ctx.outputStream(), BUFFER_BYTES))
+        .disable(JsonGenerator.Feature.FLUSH_PASSED_TO_STREAM);
   }
 
   private static void write(JsonGenerator json, Object row) {
