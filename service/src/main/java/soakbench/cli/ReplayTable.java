@@ -70,6 +70,9 @@ final class ReplayTable {
       return "not known";
     }
     double half = (e.high() - e.low()) / 2;
-    return String.format(Locale.ROOT, "%." + decimals + "f ± %." + decimals + "f", e.value(), half);
+    // One figure of the uncertainty must show, or it reads as certainty.
+    int shown = half > 0 ? Math.max(decimals, (int) Math.ceil(-Math.log10(half))) : decimals;
+    String form = "%." + Math.min(6, shown) + "f";
+    return String.format(Locale.ROOT, form + " ± " + form, e.value(), half);
   }
 }
