@@ -96,6 +96,9 @@ final class TrackerStream {
       String order = "t_ms " + reading.tMs() + " doesn't go on from " + last.tMs();
       return new Rejection(Kind.NOT_RISING, order + " of the line before");
     }
+    if (doubtful != null) {
+      settleDoubt(timeUs);
+    }
     boolean rises = lastUs == Reading.NO_TIME || timeUs > lastUs || isOtherHalf(reading, timeUs);
     pass(reading, rises ? timeUs : lastUs + 1);
     return null;
