@@ -23,6 +23,11 @@ export class Announcer {
     else if (this.#changed.size && !this.#timer) this.#timer = setTimeout(() => this.#speak(), EVERY_MS);
   }
 
+  /** Tells one sentence now, apart from the states. */
+  say(text) {
+    this.#place.textContent = text;
+  }
+
   #speak() {
     clearTimeout(this.#timer);
     this.#timer = null;

@@ -20,20 +20,28 @@ const verdicts = new Map();
 let roster = new Map();
 let live = true;
 let loaded = false;
+let refusal = null;
 let trouble = null;
 let due = false;
 
 const source = new Source({
   whole(trackers, entries) {
     verdicts.clear();
-    roster = new Map(entries.map((entry) => [entry.id, entry]));
+    if (entries) roster = new Map(entries.map((entry) => [entry.id, entry]));
     loaded = true;
     keep(trackers);
   },
   some: keep,
-  link(isLive) {
-    if (live !== isLive) later();
+  ended(ids) {
+    ids.forEach((id) => verdicts.delete(id));
+    later();
+  },
+  link(isLive, reason = null) {
+    refusal = reason;
+    if (live === isLive) return;
     live = isLive;
+    announcer.say(live ? 'Connected to the service again.' : 'Connection to the service lost. What is shown is old.');
+    later();
   },
   health(text) {
     if (trouble !== text) later();
@@ -66,7 +74,7 @@ function draw() {
   at('empty').hidden = views.length > 0;
   at('trackers').hidden = views.length === 0;
   setText(at('headline'), views.length ? headline(groups) : 'No tracker is heard yet');
-  setText(at('todo'), views.length ? todo(groups) : '');
+  setParts(at('todo'), views.length ? todo(groups, !live) : []);
   document.title = title(groups, views.length, !live);
   grid.show(views, { scale: scaleOf(readinesses), lost: !live });
   rail.show(groups, nowMs);
@@ -92,11 +100,11 @@ function unheard() {
 }
 
 function notices() {
-  showNotices(at('notices'), { live, heardMs: source.heardMs }, trouble, Date.now());
+  showNotices(at('notices'), { live, refusal, heardMs: source.heardMs }, trouble, Date.now());
 }
 
 const example = { id: 'T-1', time: new Date().toISOString(), temp_c: 24.3, gyro_dps: [0.31, -0.12, 0.05] };
 setText(at('try-post'), `curl -H 'Content-Type: application/x-ndjson' --data '${JSON.stringify(example)}' ${new URL('api/samples', document.baseURI)}`);
-new ResizeObserver(later).observe(document.body);
+new ResizeObserver(later).observe(at('rail').parentElement);
 setInterval(() => { if (!live) notices(); }, 1_000);
 source.start();

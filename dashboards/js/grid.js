@@ -18,17 +18,18 @@ export class Grid {
   /** Shows the views, which come sorted by rack and slot. */
   show(views, { scale, lost }) {
     const racks = new Set(views.map((v) => v.rack));
-    flag(this.#place, 'data-grouped', racks.size > 1 && views.length > ONE_GRID_MOST);
+    const grouped = racks.size > 1 && views.length > ONE_GRID_MOST;
+    flag(this.#place, 'data-grouped', grouped);
     flag(this.#place, 'data-few', views.length <= FEW);
     this.#place.style.setProperty('--count', views.length);
     this.#dropGone(views, racks);
     for (const rack of racks) this.#fill(rack, views.filter((v) => v.rack === rack));
-    for (const view of views) this.#tiles.get(view.id).update(view, { scale, lost, racks: racks.size });
+    for (const view of views) this.#tiles.get(view.id).update(view, { scale, lost, withRack: racks.size > 1 && !grouped });
   }
 
   #fill(rack, views) {
     const { section, tiles } = this.#rack(rack);
-    if (this.#place.lastElementChild !== section && !section.isConnected) this.#place.append(section);
+    if (!section.isConnected) this.#place.append(section);
     views.forEach((view, i) => {
       const { item } = this.#tile(view.id);
       if (tiles.children[i] !== item) tiles.insertBefore(item, tiles.children[i] ?? null);

@@ -1,7 +1,7 @@
 // The line of time: who is expected when, and how sure that is.
 import { lanes } from './lanes.js';
 import { range } from './moment.js';
-import { element, setParts, setText } from './nodes.js';
+import { element, flag, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
 import { tileId } from './tile.js';
 import { clock } from './words.js';
@@ -38,7 +38,7 @@ export class Rail {
     this.#place.style.setProperty('--lanes', laid.count);
     setParts(this.#axis, ticks(nowMs, span, px));
     this.#placeTicks();
-    this.#showMarks(marks, laid.rows, nowMs);
+    this.#showMarks(marks, laid, nowMs);
   }
 
   /** Positions are set as style properties, which a strict content policy allows, and not as style attributes. */
@@ -46,13 +46,13 @@ export class Rail {
     for (const tick of this.#axis.querySelectorAll('.tick')) setPx(tick, { '--at': Number(tick.dataset.px) });
   }
 
-  #showMarks(marks, rows, nowMs) {
+  #showMarks(marks, { rows, names }, nowMs) {
     const keys = new Set(marks.map((mark) => mark.key));
     for (const [key, node] of this.#items) if (!keys.has(key)) { node.remove(); this.#items.delete(key); }
     marks.forEach((mark, i) => {
       const node = this.#item(mark.key);
       if (this.#list.children[i] !== node) this.#list.insertBefore(node, this.#list.children[i] ?? null);
-      showMark(node, mark, rows[i], nowMs);
+      showMark(node, mark, rows[i], names[i], nowMs);
     });
   }
 
@@ -83,7 +83,7 @@ function marksOf(ready, coming, at) {
   return marks;
 }
 
-function showMark(node, { key, view, state, name, at, from, to }, row, nowMs) {
+function showMark(node, { key, view, state, name, at, from, to }, row, place, nowMs) {
   const link = node.lastElementChild;
   const [picture, label, spoken] = link.children;
   if (node.dataset.state !== state) picture.replaceChildren(shape(state));
@@ -92,7 +92,8 @@ function showMark(node, { key, view, state, name, at, from, to }, row, nowMs) {
   setText(label, name);
   setParts(spoken, key === READY ? [' now'] : expectation(view, nowMs));
   link.title = link.textContent;
-  setPx(node, { '--at': at, '--from': from, '--to': to, '--past': Math.max(0, to - at - 8) });
+  setPx(node, { '--at': at, '--from': from, '--to': to, '--name-at': place.at, '--name-px': place.px });
+  flag(node, 'data-before', place.before);
   node.style.setProperty('--row', row);
 }
 
@@ -106,7 +107,7 @@ function ticks(nowMs, span, px) {
   const nodes = [element('div', 'axis'), tick(0, 'now')];
   for (let ms = Math.ceil(nowMs / stepMs) * stepMs; ms <= nowMs + span; ms += stepMs) {
     const x = (ms - nowMs) / span * px;
-    if (x > 56 && x < px - 18) nodes.push(tick(x, clock(ms)));
+    if (x > 90 && x < px - 18) nodes.push(tick(x, clock(ms)));
   }
   return nodes;
 }

@@ -1,4 +1,6 @@
 // The board's answer in one sentence, what to do in another, and the page's title.
+import { element } from './nodes.js';
+import { tileId } from './tile.js';
 import { clock, list } from './words.js';
 
 // Expected moments closer together than this are waited for together.
@@ -28,24 +30,33 @@ export function headline(groups) {
   const { hot, ready, soon, later, stuck, silent, unknown } = groups;
   const more = ready.length ? ' more' : '';
   const parts = [ready.length ? `${ready.length} ready` : 'None ready'];
-  if (soon.length) parts.push(`${soon.length}${more} by ${by(soon)}`);
-  if (later.length) parts.push(`${later.length} later, by ${by(later)}`);
+  if (soon.length) parts.push(`${soon.length}${more} by\u00a0${by(soon)}`);
+  if (later.length) parts.push(`${later.length} by\u00a0${by(later)}`);
   if (stuck.length) parts.push(`${stuck.length} will not get there`);
   if (silent.length) parts.push(`${silent.length} silent`);
-  if (unknown.length) parts.push(`${unknown.length} without a time yet`);
+  if (unknown.length) parts.push(`${unknown.length} without a time`);
   const rest = parts.join(', ');
   return hot.length ? `${hot.length} hot! ${rest}` : rest;
 }
 
-/** One line of what to do now. */
-export function todo(groups) {
+/** One line of what to do now, as parts; a hot tracker is a link to its tile, which may lie off the screen. Old verdicts send nobody. */
+export function todo(groups, lost) {
   const { hot, ready, stuck, silent } = groups;
   const look = [...silent, ...stuck];
   const parts = [];
-  if (hot.length) parts.push(`Uncover ${names(hot)} now and stay there; the cell maker’s instructions go first.`);
+  if (hot.length) parts.push('Uncover ', ...links(hot), ' now and stay there; the cell maker’s instructions go first. ');
+  if (lost) return [...parts, 'What is shown is old: wait for the connection before you act on it.'];
   parts.push(ready.length ? whileReady(groups) : whileWaiting(groups));
-  if (look.length) parts.push(`See to ${list(look.map((v) => `${v.name} (${v.state})`))}.`);
-  return parts.filter(Boolean).join(' ');
+  if (look.length) parts.push(` See to ${list(look.map((v) => `${v.name} (${v.state})`))}.`);
+  return parts.filter(Boolean);
+}
+
+function links(views) {
+  return views.flatMap((v, i) => {
+    const link = element('a', '', v.name);
+    link.href = `#${tileId(v.id)}`;
+    return i ? [', ', link] : [link];
+  });
 }
 
 function whileReady({ ready, soon }) {
@@ -53,10 +64,12 @@ function whileReady({ ready, soon }) {
   return `Calibrate ${names(ready)}, or wait until ${by(soon)} for ${ready.length + soon.length} together: opening a cover they share sets the others back.`;
 }
 
-function whileWaiting({ soon, unknown }) {
-  const first = soon[0];
-  if (first) return `Leave them as they lie. ${first.name} is expected first, at ${clock(first.readyAt.expectedMs)}.`;
-  return unknown.length ? 'Leave them as they lie until the service can tell more.' : '';
+function whileWaiting({ soon, later, unknown }) {
+  const leave = soon.length + later.length + unknown.length === 1 ? 'Leave it as it lies' : 'Leave them as they lie';
+  if (!soon.length) return unknown.length ? `${leave} until the service can tell more.` : '';
+  const [first] = soon;
+  const rest = soon.length > 1 ? `. ${first.name} is expected first, at ${clock(first.readyAt.expectedMs)}.` : '.';
+  return `${leave}${rest}`;
 }
 
 function names(views) {

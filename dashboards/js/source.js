@@ -6,13 +6,15 @@ const WHOLE_MS = 30_000;
 
 /**
  * Follows the service. {@code on.whole(trackers, roster)} gets every tracker, {@code on.some(trackers)} those that an event
- * carried, {@code on.link(live, problem)} whether the service is heard; {@code on.health(text)} null while all is well.
+ * carried, {@code on.ended(ids)} those whose soak ended, {@code on.link(live, refusal)} whether the service is heard,
+ * {@code on.health(text)} what else is wrong, or null. The roster is null where it could not be read.
  */
 export class Source {
   #on;
   #heardMs = 0;
   #wholeMs = 0;
   #busy = false;
+  #open = false;
 
   constructor(on) {
     this.#on = on;
@@ -30,10 +32,15 @@ export class Source {
 
   #listen() {
     const events = new EventSource('api/events');
-    events.onopen = () => this.#whole();
+    events.onopen = () => {
+      this.#open = true;
+      this.#whole();
+    };
     for (const name of ['readiness', 'figures']) events.addEventListener(name, (event) => this.#event(event));
+    events.addEventListener('ended', (event) => this.#ended(event));
     events.onerror = () => {
-      this.#on.link(false);
+      this.#open = false;
+      this.#whole();
       // A browser tries again after a broken line by itself, but gives up after an error answer.
       if (events.readyState === EventSource.CLOSED) setTimeout(() => this.#listen(), AGAIN_MS);
     };
@@ -45,15 +52,21 @@ export class Source {
     this.#on.some(trackers);
   }
 
+  #ended(event) {
+    this.#heard();
+    this.#on.ended(JSON.parse(event.data).trackers);
+  }
+
   #heard() {
     this.#heardMs = Date.now();
     this.#on.link(true);
   }
 
-  /** A line that is open and quiet may be dead: ask. And now and then ask for everything, so that those taken off go. */
+  /** A line that is open and quiet may be dead: ask; without one, ask in its place. Now and then ask for everything anyway. */
   #watch() {
     const nowMs = Date.now();
-    const quiet = nowMs - this.#heardMs > QUIET_MS && nowMs - this.#wholeMs > AGAIN_MS;
+    const patienceMs = this.#open ? QUIET_MS : AGAIN_MS;
+    const quiet = nowMs - this.#heardMs > patienceMs && nowMs - this.#wholeMs > AGAIN_MS;
     if (quiet || nowMs - this.#wholeMs > WHOLE_MS) this.#whole();
   }
 
@@ -61,17 +74,28 @@ export class Source {
     if (this.#busy) return;
     this.#busy = true;
     this.#wholeMs = Date.now();
-    try {
-      const [trackers, roster] = await Promise.all([all('api/readiness'), all('api/trackers')]);
-      this.#heard();
-      this.#on.whole(trackers, roster);
-      this.#on.health(await health());
-    } catch (failure) {
-      this.#on.link(false, failure.message);
-    } finally {
-      this.#busy = false;
+    const [verdicts, roster, health] = await Promise.allSettled([all('api/readiness'), all('api/trackers'), read('health')]);
+    this.#busy = false;
+    if (verdicts.status === 'rejected') {
+      this.#on.link(false, verdicts.reason instanceof Refusal ? verdicts.reason.message : null);
+      return;
     }
+    this.#heard();
+    this.#on.whole(verdicts.value, roster.value ?? null);
+    this.#on.health(trouble(health, roster));
   }
+}
+
+/** The service answered, but not with what was asked for. */
+class Refusal extends Error {}
+
+/** What is wrong with a service that answers, as a sentence, or null. Names and slots come from its database. */
+function trouble(health, roster) {
+  const database = health.value?.body.database;
+  if (database && database.state !== 'up') {
+    return `The service answers, but its database is ${database.state}: ${database.message} New samples are not kept meanwhile.`;
+  }
+  return roster.reason ? `Names and slots are not up to date: ${roster.reason.message}.` : null;
 }
 
 /** Every entry of a list, page by page. */
@@ -86,17 +110,12 @@ async function all(path) {
 }
 
 async function json(url) {
-  const answer = await fetch(url, { headers: { Accept: 'application/json' }, cache: 'no-store', signal: AbortSignal.timeout(5_000) });
-  if (!answer.ok) throw new Error(`${url.pathname} answered ${answer.status}`);
-  return answer.json();
+  const { ok, status, body } = await read(url);
+  if (!ok) throw new Refusal(`${new URL(url).pathname} answered ${status}${body.detail ? `, ${body.detail}` : ''}`);
+  return body;
 }
 
-/** What is wrong with the service itself, as a sentence, or null. */
-async function health() {
-  const answer = await fetch('health', { headers: { Accept: 'application/json' }, cache: 'no-store' });
-  const told = await answer.json();
-  const database = told.database?.state ?? told.database ?? told.status;
-  if (answer.ok && ['up', 'ok'].includes(database)) return null;
-  const detail = told.database?.reason ?? told.detail ?? `its state is ${JSON.stringify(database)}`;
-  return `The service answers, but its database does not: ${detail}. New samples may not be kept.`;
+async function read(url) {
+  const answer = await fetch(url, { headers: { Accept: 'application/json' }, cache: 'no-store', signal: AbortSignal.timeout(5_000) });
+  return { ok: answer.ok, status: answer.status, body: await answer.json() };
 }

@@ -4,7 +4,7 @@ import { gauge } from './gauge.js';
 import { large, small } from './moment.js';
 import { element, flag, setAttributes, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
-import { pretty, number, signed } from './words.js';
+import { number, pretty, sentence, signed } from './words.js';
 
 const CAUTION = 'Uncover it now and stay with it. The cell maker’s instructions go first.';
 
@@ -13,7 +13,7 @@ export function tileId(trackerId) {
   return `tracker-${trackerId}`;
 }
 
-/** A list item with the tile in it; {@code update(view, scale, lost, racks)} shows a verdict. */
+/** A list item with the tile in it; {@code update(view, {scale, lost, withRack})} shows a verdict. */
 export function tile(trackerId) {
   const id = tileId(trackerId);
   const parts = skeleton(id);
@@ -22,7 +22,7 @@ export function tile(trackerId) {
 }
 
 function skeleton(id) {
-  const name = element('span', '');
+  const name = element('span', 'name');
   const place = element('small', '');
   const word = element('strong', 'word');
   const p = {
@@ -31,18 +31,19 @@ function skeleton(id) {
     moment: element('span', 'moment'), when: element('p', 'when'), binding: element('p', 'binding'),
     caution: element('p', 'caution', CAUTION), advice: element('p', 'advice'), state: element('p', 'state'),
   };
-  p.article = element('article', 'tile', element('div', 'tile-head', p.heading, p.temperature), p.state, p.when,
-    p.gauge.svg, p.binding, p.caution, p.advice);
+  p.article = element('article', 'tile', element('div', 'tile-head', p.heading, p.temperature), p.state, p.caution,
+    p.when, p.gauge.svg, p.binding, p.advice);
   name.id = `${id}-name`;
   word.id = `${id}-word`;
   setAttributes(p.article, { id, tabindex: -1, 'aria-labelledby': `${name.id} ${word.id}` });
   return p;
 }
 
-function update(p, view, { scale, lost, racks }) {
+function update(p, view, { scale, lost, withRack }) {
   const { state, readiness } = view;
   setText(p.name, view.name);
-  setText(p.place, place(view, racks));
+  p.name.title = view.name;
+  setText(p.place, place(view, withRack));
   setParts(p.temperature, temperature(readiness));
   showState(p, state);
   setParts(p.moment, large(view));
@@ -61,9 +62,9 @@ function showState(p, state) {
   p.state.replaceChildren(shape(state), p.word, p.moment);
 }
 
-function place({ id, name, rack, slot }, racks) {
+function place({ id, name, rack, slot }, withRack) {
   const parts = [];
-  if (racks > 1 && rack) parts.push(rack);
+  if (withRack && rack) parts.push(rack);
   if (slot) parts.push(`slot ${slot}`);
   if (!parts.length && name !== id) parts.push(id);
   return parts.join(', ');
@@ -72,7 +73,7 @@ function place({ id, name, rack, slot }, racks) {
 function temperature({ temperature_c: c, temperature_rate_c_per_min: rate }) {
   if (typeof c !== 'number') return ['no temperature yet'];
   const parts = [element('b', '', number(c, 1)), ' °C'];
-  if (typeof rate === 'number') parts.push(` ${signed(rate, 2)}/min`);
+  if (typeof rate === 'number') parts.push(` ${signed(rate, 2)}`, element('span', 'degree', '\u00a0°C'), '/min');
   return parts;
 }
 
@@ -80,11 +81,21 @@ function bindingParts(readiness) {
   const condition = binding(readiness);
   if (!condition) return [];
   const lead = readiness.state === 'ready' ? '' : 'waits for ';
-  return [lead, element('b', '', label(condition)), `: ${figures(condition)}`];
+  const numbers = figures(condition);
+  if (advised(readiness, numbers)) return [];
+  const told = condition.value === null && advised(readiness, condition.reason);
+  return [lead, element('b', '', label(condition)), told ? '' : `: ${numbers}`];
 }
 
-function adviceParts({ readiness, power }) {
-  const parts = [pretty(readiness.advice)];
+/** Whether the line of advice says so already. */
+function advised({ advice }, words) {
+  const bare = (text) => pretty(text).replaceAll('\u00a0', ' ');
+  return Boolean(words) && bare(advice).includes(bare(words));
+}
+
+/** The service's line of advice; a hot tile's caution says the uncovering already. */
+function adviceParts({ state, readiness, power }) {
+  const parts = state === 'hot' && /uncover/i.test(readiness.advice) ? [] : [sentence(pretty(readiness.advice))];
   if (power === 'usb') parts.unshift(element('span', 'power', 'on USB: leave it uncovered'), ' ');
   return parts;
 }

@@ -11,12 +11,17 @@ export function unit(name) {
   return UNITS[name] ?? name ?? '';
 }
 
-/** A sentence of the service with real degree signs. */
+/** A sentence of the service with real degree signs, and numbers kept together with their units. */
 export function pretty(text) {
   return (text ?? '')
     .replace(/\bdegC\b/g, '°C')
     .replace(/\bdeg\/(s|min)\b/g, '°/$1')
-    .replace(/(\d) °\//g, '$1 °/');
+    .replace(/(\d) (°|s\b|min\b)/g, '$1\u00a0$2');
+}
+
+/** The text with a capital at its beginning. */
+export function sentence(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
 /** Decimals with which a value of this printed unit is told. */
@@ -46,9 +51,9 @@ export function limit(value, decimals) {
 /** A length of time in words: "20 s", "4 min", "1 h 5 min", "3 days". */
 export function age(seconds) {
   const s = Math.max(0, Math.round(seconds));
-  if (s < 100) return `${s} s`;
+  if (s < 100) return `${s}\u00a0s`;
   const min = Math.round(s / 60);
-  if (min < 100) return `${min} min`;
+  if (min < 100) return `${min}\u00a0min`;
   const h = Math.floor(min / 60);
   if (h < 48) return min % 60 ? `${h} h ${min % 60} min` : `${h} h`;
   return `${Math.round(h / 24)} days`;

@@ -1,6 +1,7 @@
 package soakbench.thermal;
 
 import java.util.List;
+import java.util.Locale;
 import org.hipparchus.distribution.continuous.TDistribution;
 import org.hipparchus.exception.MathRuntimeException;
 import soakbench.model.Bin;
@@ -11,10 +12,10 @@ import soakbench.numerics.RelaxationPosterior.Moments;
 import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
- * The warm-up curve of a whole soak: one time constant from the last break on (Newton's law, lumped
- * heat capacity). The point is the least-squares fit; the intervals come from the mixture over time
- * constants, because the Jacobian's error of the plateau is worthless while the record is shorter
- * than the time constant.
+ * The warm-up curve of a whole soak: one time constant (Newton's law, lumped heat capacity) over
+ * the newest stretch without a break that shows one. The point is the least-squares fit; the
+ * intervals come from the mixture over time constants, because the Jacobian's error of the plateau
+ * is worthless while the record is shorter than the time constant.
  */
 public final class WarmUpAnalysis {
   private static final int LEAST_BLOCKS = 12;
@@ -52,8 +53,19 @@ public final class WarmUpAnalysis {
     if (!(changeC > 0)) {
       return WarmUpCurve.unknown("no curve: the temperature did not change", breaks);
     }
-    double[][] w = tracker.sinceBreak();
-    double[] t = w[0];
+    WarmUpCurve newest = null;
+    for (double[][] stretch : tracker.stretches()) {
+      WarmUpCurve curve = ofStretch(tracker, startSecond, breaks, stretch[0], stretch[1]);
+      if (curve.reason() == null) {
+        return curve;
+      }
+      newest = newest == null ? curve : newest;
+    }
+    return newest;
+  }
+
+  private static WarmUpCurve ofStretch(
+      WarmUpTracker tracker, long startSecond, List<Long> breaks, double[] t, double[] y) {
     if (t.length < LEAST_BLOCKS) {
       return WarmUpCurve.unknown(
           "no curve yet: two minutes without a break are needed after the first "
@@ -61,17 +73,17 @@ public final class WarmUpAnalysis {
               + " s",
           breaks);
     }
-    double change = Math.abs(w[1][t.length - 1] - w[1][0]);
+    double change = Math.abs(y[t.length - 1] - y[0]);
     if (change < Math.max(LEAST_CHANGE_C, 2 * tracker.blindC())) {
       return WarmUpCurve.unknown(
           String.format(
-              java.util.Locale.ROOT,
+              Locale.ROOT,
               "no curve: the temperature changed by only %.2f degC since the last break",
               change),
           breaks);
     }
     try {
-      return fitted(tracker, startSecond, breaks, t, w[1]);
+      return fitted(tracker, startSecond, breaks, t, y);
     } catch (MathRuntimeException | IllegalArgumentException notSettled) {
       return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaks);
     }

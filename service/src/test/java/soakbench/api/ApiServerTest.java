@@ -29,7 +29,7 @@ class ApiServerTest {
         .hasMessage(
             "Cannot listen on port "
                 + service.server.port()
-                + " of 127.0.0.1: another program has it. Stop that, or choose another port.");
+                + " of 127.0.0.1: another program has it; stop that, or choose another port.");
   }
 
   @Test
