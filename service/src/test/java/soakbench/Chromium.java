@@ -14,7 +14,7 @@ import org.openqa.selenium.logging.LogType;
 import org.openqa.selenium.logging.LoggingPreferences;
 
 /** A real browser without a window. */
-final class Chromium implements AutoCloseable {
+public final class Chromium implements AutoCloseable {
   private static final Path BINARY =
       Path.of(System.getProperty("soakbench.test.chromium", "/usr/bin/chromium"));
   private static final Path DRIVER =
@@ -27,7 +27,7 @@ final class Chromium implements AutoCloseable {
   }
 
   /** Starts it; where it is not installed the test is skipped with one clear line. */
-  static Chromium start() {
+  public static Chromium start() {
     for (Path needed : List.of(BINARY, DRIVER)) {
       boolean there = Files.isExecutable(needed);
       if (!there) {
@@ -58,12 +58,12 @@ final class Chromium implements AutoCloseable {
     return options;
   }
 
-  ChromeDriver driver() {
+  public ChromeDriver driver() {
     return driver;
   }
 
   /** Gives pages a screen of this many CSS px. */
-  void resize(int width, int height) {
+  public void resize(int width, int height) {
     driver.executeCdpCommand(
         "Emulation.setDeviceMetricsOverride",
         Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", false));
@@ -71,12 +71,12 @@ final class Chromium implements AutoCloseable {
 
   /** What the page's script answers to one expression. */
   @SuppressWarnings("unchecked")
-  <T> T ask(String expression) {
+  public <T> T ask(String expression) {
     return (T) driver.executeScript("return " + expression);
   }
 
   /** What the browser complained about since it was last asked: errors, refusals, missing files. */
-  List<String> complaints() {
+  public List<String> complaints() {
     return driver.manage().logs().get(LogType.BROWSER).getAll().stream()
         .filter(entry -> entry.getLevel().intValue() >= Level.WARNING.intValue())
         .map(LogEntry::getMessage)
