@@ -81,7 +81,8 @@ final class EmbeddedServer implements AutoCloseable {
     return new EmbeddedServer(folder, server, password);
   }
 
-  private static EmbeddedPostgres.Builder builder(DataFolder folder, String password, int port) {
+  private static EmbeddedPostgres.Builder builder(DataFolder folder, String password, int port)
+      throws IOException {
     Programs programs = Programs.of(folder);
     EmbeddedPostgres.Builder builder =
         EmbeddedPostgres.builder()
@@ -120,13 +121,15 @@ final class EmbeddedServer implements AutoCloseable {
   /** Where programs are unpacked to; one unpacking for each such folder. */
   private record Programs(Path folder) implements PgBinaryResolver {
 
-    static Programs of(DataFolder folder) {
+    static Programs of(DataFolder folder) throws IOException {
       String shared = System.getProperty(PROGRAMS_PROPERTY);
       if (shared != null) {
         return new Programs(Path.of(shared).toAbsolutePath());
       }
       Path own = folder.programs();
       removeHalfUnpacked(own);
+      // The library opens its folder to everybody's writing; this one around it keeps them out.
+      Files.createDirectories(own.getParent(), DataFolder.ownerOnly("rwx------"));
       return new Programs(own);
     }
 
@@ -137,7 +140,7 @@ final class EmbeddedServer implements AutoCloseable {
   }
 
   /** The library takes a file that is there for a whole one; a cut-off unpacking leaves others. */
-  private static void removeHalfUnpacked(Path programs) {
+  private static void removeHalfUnpacked(Path programs) throws IOException {
     if (!Files.isDirectory(programs)) {
       return;
     }
@@ -147,9 +150,6 @@ final class EmbeddedServer implements AutoCloseable {
           Folders.delete(version);
         }
       }
-    } catch (IOException e) {
-      throw new StoreException(
-          "the folder %s can't be tidied (%s); delete it by hand".formatted(programs, e), e, false);
     }
   }
 
