@@ -1,17 +1,13 @@
 package soakbench.store;
 
-import io.zonky.test.db.postgres.embedded.DefaultPostgresBinaryResolver;
 import io.zonky.test.db.postgres.embedded.EmbeddedPostgres;
-import io.zonky.test.db.postgres.embedded.PgBinaryResolver;
 import io.zonky.test.db.postgres.util.LinuxUtils;
 import java.io.IOException;
-import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.stream.Stream;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
@@ -22,9 +18,6 @@ import soakbench.live.StoreException;
  */
 final class EmbeddedServer implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(EmbeddedServer.class);
-
-  /** Names a folder for the unpacked programs that several data folders share. */
-  static final String PROGRAMS_PROPERTY = "soakbench.programs";
 
   private static final String MAJOR = "17";
   private static final String DATABASE = "postgres";
@@ -116,41 +109,6 @@ final class EmbeddedServer implements AutoCloseable {
         .setLocaleConfig("auth", "scram-sha-256")
         .setLocaleConfig("pwfile", folder.password().toString())
         .setLocaleConfig("locale", "C");
-  }
-
-  /** Where programs are unpacked to; one unpacking for each such folder. */
-  private record Programs(Path folder) implements PgBinaryResolver {
-
-    static Programs of(DataFolder folder) throws IOException {
-      String shared = System.getProperty(PROGRAMS_PROPERTY);
-      if (shared != null) {
-        return new Programs(Path.of(shared).toAbsolutePath());
-      }
-      Path own = folder.programs();
-      removeHalfUnpacked(own);
-      // The library opens its folder to everybody's writing; this one around it keeps them out.
-      Files.createDirectories(own.getParent(), DataFolder.ownerOnly("rwx------"));
-      return new Programs(own);
-    }
-
-    @Override
-    public InputStream getPgBinary(String system, String machine) throws IOException {
-      return DefaultPostgresBinaryResolver.INSTANCE.getPgBinary(system, machine);
-    }
-  }
-
-  /** The library takes a file that is there for a whole one; a cut-off unpacking leaves others. */
-  private static void removeHalfUnpacked(Path programs) throws IOException {
-    if (!Files.isDirectory(programs)) {
-      return;
-    }
-    try (Stream<Path> versions = Files.list(programs)) {
-      for (Path version : versions.toList()) {
-        if (!Files.exists(version.resolve(".exists"))) {
-          Folders.delete(version);
-        }
-      }
-    }
   }
 
   /** A first start that was cut off holds nothing yet; still it is moved, never deleted. */

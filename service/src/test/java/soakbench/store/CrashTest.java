@@ -118,10 +118,7 @@ class CrashTest {
         new ArrayList<>(
             List.of(
                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-D"
-                    + EmbeddedServer.PROGRAMS_PROPERTY
-                    + "="
-                    + System.getProperty(EmbeddedServer.PROGRAMS_PROPERTY),
+                "-D" + Programs.PROPERTY + "=" + System.getProperty(Programs.PROPERTY),
                 "-cp",
                 System.getProperty("java.class.path"),
                 CrashingWriter.class.getName()));

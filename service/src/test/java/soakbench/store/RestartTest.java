@@ -118,7 +118,7 @@ class RestartTest {
 
   @Test
   void programsThatWereUnpackedByHalfAreUnpackedAgain() throws IOException {
-    String shared = System.clearProperty(EmbeddedServer.PROGRAMS_PROPERTY);
+    String shared = System.clearProperty(Programs.PROPERTY);
     try {
       assertDataAreThere();
       Path version;
@@ -132,7 +132,7 @@ class RestartTest {
       assertDataAreThere();
     } finally {
       if (shared != null) {
-        System.setProperty(EmbeddedServer.PROGRAMS_PROPERTY, shared);
+        System.setProperty(Programs.PROPERTY, shared);
       }
     }
   }
