@@ -97,7 +97,7 @@ class BoardPageTest {
     await().atMost(PATIENCE).until(() -> words().equals(List.of("ready")));
     assertThat(headline()).isEqualTo("1 ready");
     assertThat(chromium.driver().getTitle()).isEqualTo("1 of 1 ready · Soakbench");
-    assertThat(text(".temperature")).startsWith("31.0 °C");
+    await().atMost(PATIENCE).until(() -> text(".temperature").startsWith("31.0 °C"));
     assertThat(text("#clock")).startsWith("data clock");
     assertThat(chromium.<Boolean>ask("window.neverReloaded === true")).isTrue();
     assertThat(chromium.complaints()).isEmpty();
@@ -193,6 +193,7 @@ class BoardPageTest {
     await().atMost(PATIENCE).until(() -> all(".notice").size() == 1);
     assertThat(text(".notice")).contains("Connection to the service lost", "old");
     assertThat(all(".tile[data-old]")).hasSize(1);
+    assertThat(text(".advice")).startsWith("Old:");
     assertThat(chromium.driver().getTitle()).startsWith("connection lost");
     serve(port);
     post(WarmUps.lines("Lost-2", START, 0, 30, 24, 31));
