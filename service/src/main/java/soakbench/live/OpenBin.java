@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.stream.IntStream;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Sample;
@@ -15,6 +16,12 @@ import soakbench.model.Sample;
 final class OpenBin {
   /** A temperature this far from the second's median is a misreading, degC. */
   private static final double WILD_C = 5;
+
+  /**
+   * A lone reading this far from the second's median is a misreading: no tracker starts and stops
+   * turning like that between two readings, deg/s.
+   */
+  private static final double WILD_DPS = 100;
 
   private static final double LEAST_STEP_DPS = 1e-6;
   private static final double LEAST_STEP_C = 1e-5;
@@ -45,11 +52,12 @@ final class OpenBin {
   Bin close(int boot) {
     List<Sample> s = inOrder();
     double[] temperatures = believable(measured(s));
+    int wild = wildReading(s);
     double[][] gyro = new double[3][];
     double[][] accel = new double[3][];
     for (int axis = 0; axis < 3; axis++) {
-      gyro[axis] = channel(s, axis);
-      accel[axis] = channel(s, 3 + axis);
+      gyro[axis] = channel(s, axis, wild);
+      accel[axis] = channel(s, 3 + axis, -1);
     }
     double gyroStep = Double.NaN;
     for (double[] axis : gyro) {
@@ -85,11 +93,34 @@ final class OpenBin {
     return Arrays.stream(temperatures).filter(c -> Math.abs(c - median) <= WILD_C).toArray();
   }
 
-  private static double[] channel(List<Sample> samples, int index) {
-    return samples.stream()
-        .mapToDouble(s -> value(s, index))
+  private static double[] channel(List<Sample> samples, int index, int without) {
+    return IntStream.range(0, samples.size())
+        .filter(i -> i != without)
+        .mapToDouble(i -> value(samples.get(i), index))
         .filter(v -> !Double.isNaN(v))
         .toArray();
+  }
+
+  /** Index of the one reading whose rates can't be, or -1 where there is none or more than one. */
+  private static int wildReading(List<Sample> samples) {
+    int wild = -1;
+    for (int axis = 0; axis < 3; axis++) {
+      double[] sorted = channel(samples, axis, -1);
+      if (sorted.length < 5) {
+        return -1;
+      }
+      Arrays.sort(sorted);
+      double median = sorted[sorted.length / 2];
+      for (int i = 0; i < samples.size(); i++) {
+        if (Math.abs(value(samples.get(i), axis) - median) > WILD_DPS && i != wild) {
+          if (wild >= 0) {
+            return -1;
+          }
+          wild = i;
+        }
+      }
+    }
+    return wild;
   }
 
   private static double value(Sample s, int index) {

@@ -8,6 +8,8 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.FutureTask;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
 
 /**
@@ -15,6 +17,7 @@ import soakbench.live.StoreException;
  * would wait out the two minutes that a recovery may need.
  */
 final class StartWatch {
+  private static final Logger LOG = LoggerFactory.getLogger(StartWatch.class);
   private static final long LOOK_EVERY_MS = 500;
 
   private StartWatch() {}
@@ -30,7 +33,7 @@ final class StartWatch {
         return starting.get(LOOK_EVERY_MS, TimeUnit.MILLISECONDS);
       } catch (TimeoutException e) {
         if (gaveUp(folder)) {
-          thread.interrupt();
+          giveUp(thread, starting);
           throw EmbeddedServer.notStarted(folder, reason(folder), null);
         }
       } catch (ExecutionException e) {
@@ -39,6 +42,19 @@ final class StartWatch {
         Thread.currentThread().interrupt();
         throw new StoreException("starting the database was interrupted", e, true);
       }
+    }
+  }
+
+  /** Interrupted, the library stops waiting; closing lets go of its lock on the folder. */
+  private static void giveUp(Thread thread, FutureTask<EmbeddedPostgres> starting)
+      throws IOException {
+    thread.interrupt();
+    try {
+      starting.get(LOOK_EVERY_MS * 20, TimeUnit.MILLISECONDS).close();
+    } catch (ExecutionException | TimeoutException e) {
+      LOG.debug("giving up a start", e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
     }
   }
 

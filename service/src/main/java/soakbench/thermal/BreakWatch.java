@@ -6,7 +6,7 @@ package soakbench.thermal;
  */
 final class BreakWatch {
   /** A block mean is not believed to be better than this, degC. */
-  static final double LEAST_SD_C = 0.004;
+  static final double LEAST_SD_C = 0.01;
 
   private static final double ALLOWANCE = 0.75;
   private static final double ALARM = 8;

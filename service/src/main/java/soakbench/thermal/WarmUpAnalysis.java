@@ -1,6 +1,8 @@
 package soakbench.thermal;
 
+import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import org.hipparchus.distribution.continuous.TDistribution;
 import org.hipparchus.exception.MathRuntimeException;
 import soakbench.model.Bin;
@@ -11,15 +13,22 @@ import soakbench.numerics.RelaxationPosterior.Moments;
 import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
- * The warm-up curve of a whole soak: one time constant from the last break on (Newton's law, lumped
- * heat capacity). The point is the least-squares fit; the intervals come from the mixture over time
- * constants, because the Jacobian's error of the plateau is worthless while the record is shorter
- * than the time constant.
+ * The warm-up curve of a whole soak: one time constant (Newton's law, lumped heat capacity) over
+ * the newest stretch without a break that shows one. The point is the least-squares fit; the
+ * intervals come from the mixture over time constants, because the Jacobian's error of the plateau
+ * is worthless while the record is shorter than the time constant.
  */
 public final class WarmUpAnalysis {
   private static final int LEAST_BLOCKS = 12;
   private static final TauPrior FLAT = new TauPrior(800, 2);
   private static final double LEAST_CHANGE_C = 0.3;
+  private static final double LEAST_TAU_S = 60;
+
+  /** A plateau known to within this is worth more than a newer one that is not, degC. */
+  private static final double TELLING_C = 1;
+
+  private static final Comparator<WarmUpCurve> BY_UNCERTAINTY =
+      Comparator.comparingDouble(WarmUpAnalysis::uncertaintyC);
 
   private WarmUpAnalysis() {}
 
@@ -52,8 +61,23 @@ public final class WarmUpAnalysis {
     if (!(changeC > 0)) {
       return WarmUpCurve.unknown("no curve: the temperature did not change", breaks);
     }
-    double[][] w = tracker.sinceBreak();
-    double[] t = w[0];
+    List<WarmUpCurve> curves =
+        tracker.stretches().stream()
+            .map(s -> ofStretch(tracker, startSecond, breaks, s[0], s[1]))
+            .toList();
+    return curves.stream()
+        .filter(c -> c.reason() == null && uncertaintyC(c) < TELLING_C)
+        .findFirst()
+        .or(() -> curves.stream().filter(c -> c.reason() == null).min(BY_UNCERTAINTY))
+        .orElse(curves.get(0));
+  }
+
+  private static double uncertaintyC(WarmUpCurve curve) {
+    return curve.plateauC().high() - curve.plateauC().low();
+  }
+
+  private static WarmUpCurve ofStretch(
+      WarmUpTracker tracker, long startSecond, List<Long> breaks, double[] t, double[] y) {
     if (t.length < LEAST_BLOCKS) {
       return WarmUpCurve.unknown(
           "no curve yet: two minutes without a break are needed after the first "
@@ -61,17 +85,17 @@ public final class WarmUpAnalysis {
               + " s",
           breaks);
     }
-    double change = Math.abs(w[1][t.length - 1] - w[1][0]);
+    double change = Math.abs(y[t.length - 1] - y[0]);
     if (change < Math.max(LEAST_CHANGE_C, 2 * tracker.blindC())) {
       return WarmUpCurve.unknown(
           String.format(
-              java.util.Locale.ROOT,
+              Locale.ROOT,
               "no curve: the temperature changed by only %.2f degC since the last break",
               change),
           breaks);
     }
     try {
-      return fitted(tracker, startSecond, breaks, t, w[1]);
+      return fitted(tracker, startSecond, breaks, t, y);
     } catch (MathRuntimeException | IllegalArgumentException notSettled) {
       return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaks);
     }
@@ -91,6 +115,9 @@ public final class WarmUpAnalysis {
         new TDistribution(Math.max(2, posterior.effectiveCount() - 3))
             .inverseCumulativeProbability(0.975);
     Moments plateau = posterior.plateauMoments();
+    if (tau < LEAST_TAU_S) {
+      return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaks);
+    }
     if (tau > 3 * span || plateau.sd() > 3) {
       return WarmUpCurve.unknown(
           "plateau not known yet: the record is short beside the time constant", breaks);

@@ -3,6 +3,7 @@ package soakbench.thermal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.IntStream;
 import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.numerics.RelaxationPosterior.TauPrior;
@@ -95,7 +96,8 @@ public final class WarmUpTracker {
     RelaxationPosterior.Moments present = tail.present();
     RelaxationPosterior.Moments change = tail.change(ahead);
     double error = temperatureC - present.mean() - change.mean();
-    double scale = Math.max(tail.residualSd(), BreakWatch.LEAST_SD_C);
+    double forecast = Math.hypot(present.sd(), change.sd());
+    double scale = Math.max(Math.hypot(tail.residualSd(), forecast), BreakWatch.LEAST_SD_C);
     int back = breakWatch.accept(error, scale, step.blindC() / 2);
     if (back > 0) {
       windowStart = blocks.size() - back + 1;
@@ -181,20 +183,26 @@ public final class WarmUpTracker {
     return List.copyOf(breaksS);
   }
 
-  /** Times and temperatures of the blocks since the last break and the chip's own warming. */
-  double[][] window() {
-    int first = Math.min(windowStart, blocks.size());
-    return new double[][] {blocks.timesFrom(first), blocks.temperaturesFrom(first)};
+  /** Times and temperatures of all blocks between two breaks, newest stretch first. */
+  List<double[][]> stretches() {
+    List<Double> edges = new ArrayList<>(List.of(CHIP_S));
+    breaksS.stream().filter(b -> b > CHIP_S).forEach(edges::add);
+    edges.add(Double.POSITIVE_INFINITY);
+    List<double[][]> out = new ArrayList<>();
+    for (int k = edges.size() - 2; k >= 0; k--) {
+      out.add(between(edges.get(k), edges.get(k + 1)));
+    }
+    return out;
   }
 
-  /** All blocks since the last break, however long ago that was. */
-  double[][] sinceBreak() {
-    double from = breaksS.isEmpty() ? CHIP_S : Math.max(CHIP_S, breaksS.get(breaksS.size() - 1));
-    int first = 0;
-    while (first < blocks.size() && blocks.timeS(first) < from) {
-      first++;
-    }
-    return new double[][] {blocks.timesFrom(first), blocks.temperaturesFrom(first)};
+  private double[][] between(double fromS, double toS) {
+    double[] t = blocks.timesFrom(0);
+    double[] y = blocks.temperaturesFrom(0);
+    int[] in = IntStream.range(0, t.length).filter(i -> t[i] >= fromS && t[i] < toS).toArray();
+    return new double[][] {
+      IntStream.of(in).mapToDouble(i -> t[i]).toArray(),
+      IntStream.of(in).mapToDouble(i -> y[i]).toArray()
+    };
   }
 
   double blindC() {

@@ -1,0 +1,28 @@
+package soakbench.demo;
+
+import java.util.List;
+
+/**
+ * One soak of one tracker in the demo.
+ *
+ * @param recipe what its tracker does
+ * @param pulled when its cable is out, seconds since the recipe's start
+ */
+record Act(Recipe recipe, List<Span> pulled) {
+  Act {
+    pulled = List.copyOf(pulled);
+  }
+
+  Act(Recipe recipe) {
+    this(recipe, List.of());
+  }
+
+  long endUs() {
+    return recipe.startUs() + Math.round(recipe.durationS() * 1e6);
+  }
+
+  boolean pulledAt(long timeUs) {
+    double timeS = (timeUs - recipe.startUs()) / 1e6;
+    return pulled.stream().anyMatch(span -> span.holds(timeS));
+  }
+}

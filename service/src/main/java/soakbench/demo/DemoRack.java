@@ -1,0 +1,122 @@
+package soakbench.demo;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.locks.LockSupport;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.EventClock;
+import soakbench.model.Tracker;
+
+/**
+ * A dozen simulated trackers on two benches, each on a serial port of its own. The ports are
+ * pseudo-terminals; a program that reads them can't tell.
+ *
+ * <p>Simulated time begins at {@link DemoSettings#startInstant} and runs {@link DemoSettings#speed}
+ * times as fast as real time until it has caught up with it; from then on both are the same. Begun
+ * six hours ago at thirty times real time that takes 12.4 minutes. So a demo can be watched in a
+ * hurry and left open, and no time of the future ever gets into a database.
+ *
+ * <p>After its story every tracker is taken off, and soaks again from cold, for ever.
+ */
+public final class DemoRack implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(DemoRack.class);
+  private static final long TICK_NS = 20_000_000L;
+
+  private final Path folder;
+  private final List<Tracker> roster;
+  private final List<SlotFeed> feeds = new ArrayList<>();
+  private final DemoClock clock;
+  private final Thread writer;
+  private volatile boolean closing;
+
+  private DemoRack(DemoSettings settings) throws IOException {
+    long startUs = micros(settings.startInstant());
+    List<Part> cast = new DemoScenario(settings.seed(), startUs).cast();
+    roster = cast.stream().map(Part::tracker).toList();
+    clock = new DemoClock(startUs, micros(Instant.now()), settings.speed());
+    folder = Files.createTempDirectory("soakbench-demo-");
+    writer = new Thread(this::run, "demo-rack");
+    writer.setDaemon(true);
+    try {
+      for (Part part : cast) {
+        feeds.add(new SlotFeed(part, folder.resolve(part.tracker().slot())));
+      }
+    } catch (IOException | RuntimeException e) {
+      removePorts();
+      throw e;
+    }
+  }
+
+  /**
+   * Opens the ports and begins.
+   *
+   * @throws IOException if the system has no pseudo-terminal or no temporary folder left
+   */
+  public static DemoRack start(DemoSettings settings) throws IOException {
+    DemoRack rack = new DemoRack(settings);
+    rack.writer.start();
+    return rack;
+  }
+
+  /** The positions, in order; fixed for the demo's life. */
+  public List<DemoSlot> slots() {
+    return feeds.stream().map(SlotFeed::slot).toList();
+  }
+
+  /** The trackers as people at the bench would enter them. */
+  public List<Tracker> roster() {
+    return roster;
+  }
+
+  /** Simulated time up to which every tracker has printed. */
+  public EventClock clock() {
+    return clock;
+  }
+
+  private void run() {
+    long startNs = System.nanoTime();
+    try {
+      while (!closing) {
+        long nowUs = clock.advance(System.nanoTime() - startNs);
+        for (SlotFeed feed : feeds) {
+          feed.feed(nowUs);
+        }
+        clock.publish(nowUs);
+        LockSupport.parkNanos(TICK_NS);
+      }
+    } catch (IOException | UncheckedIOException e) {
+      LOG.error("the simulated rack has stopped: {}", e.getMessage(), e);
+    }
+  }
+
+  /** Stops the trackers and takes the ports away. */
+  @Override
+  public void close() throws IOException {
+    closing = true;
+    LockSupport.unpark(writer);
+    try {
+      writer.join();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    removePorts();
+  }
+
+  private void removePorts() throws IOException {
+    for (SlotFeed feed : feeds) {
+      feed.close();
+    }
+    Files.deleteIfExists(folder);
+  }
+
+  private static long micros(Instant instant) {
+    return ChronoUnit.MICROS.between(Instant.EPOCH, instant);
+  }
+}

@@ -1,0 +1,52 @@
+package soakbench.demo;
+
+import java.util.List;
+
+/**
+ * What happens to a tracker in a run, each list in order of time.
+ *
+ * @param motions when it is moved
+ * @param lids when its cover is off
+ * @param offs when it has no power; it boots at the end of each
+ * @param gaps when its lines get lost although it runs
+ */
+public record Events(List<Motion> motions, List<Lid> lids, List<Span> offs, List<Span> gaps) {
+
+  /** Nothing happens. */
+  public static final Events NONE = new Events(List.of(), List.of(), List.of(), List.of());
+
+  public Events {
+    motions = List.copyOf(motions);
+    lids = List.copyOf(lids);
+    offs = List.copyOf(offs);
+    gaps = List.copyOf(gaps);
+  }
+
+  boolean off(double timeS) {
+    return holds(offs, timeS);
+  }
+
+  boolean gap(double timeS) {
+    return holds(gaps, timeS);
+  }
+
+  /** How much cooler the surroundings are for open covers, degC. */
+  double lidDropC(double timeS) {
+    double drop = 0;
+    for (Lid lid : lids) {
+      if (timeS >= lid.fromS() && timeS < lid.toS()) {
+        drop += lid.dropC();
+      }
+    }
+    return drop;
+  }
+
+  private static boolean holds(List<Span> spans, double timeS) {
+    for (Span span : spans) {
+      if (span.holds(timeS)) {
+        return true;
+      }
+    }
+    return false;
+  }
+}

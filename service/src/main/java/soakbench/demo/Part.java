@@ -1,0 +1,42 @@
+package soakbench.demo;
+
+import java.util.List;
+import java.util.SplittableRandom;
+import soakbench.model.Tracker;
+
+/**
+ * What one tracker plays in the demo: first its own story, then soaks as they come, each from cold,
+ * after a rest long enough to end the soak before.
+ *
+ * @param tracker how the roster knows it
+ * @param story its first soak
+ * @param cableSlips whether its cable comes out in every soak
+ */
+record Part(Tracker tracker, Act story, boolean cableSlips) {
+  /** Off the rack between two soaks, s. Silence over 600 s ends a soak. */
+  private static final double REST_S = 900;
+
+  /**
+   * The soak of a round.
+   *
+   * @param round 0 for the story
+   * @param endUs when the soak before ended, microseconds since 1970
+   */
+  Act act(int round, long endUs) {
+    if (round == 0) {
+      return story;
+    }
+    Recipe first = story.recipe();
+    SplittableRandom random = new SplittableRandom(first.seed() + round);
+    double durationS = Math.rint(random.nextDouble(4200, 7200));
+    Recipe recipe =
+        RecipeMaker.recipe(
+            first.unit(),
+            Mix.USUAL,
+            endUs + Math.round(REST_S * 1e6),
+            durationS,
+            first.stream().rateHz(),
+            random.nextLong());
+    return cableSlips ? new Act(recipe, List.of(new Span(1000, 1540))) : new Act(recipe);
+  }
+}

@@ -1,0 +1,106 @@
+package soakbench.demo;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Arrays;
+
+/**
+ * Plays one part into one port. Like a real tracker it does not wait for a reader: what the port
+ * doesn't take is lost, but a line once begun is ended.
+ */
+final class SlotFeed implements AutoCloseable {
+  private static final byte[] NOTHING = {};
+
+  private final Part part;
+  private final Path link;
+  private final LineBuffer buffer = new LineBuffer();
+  private byte[] rest = NOTHING;
+  private long droppedBytes;
+  private PseudoTerminal terminal;
+  private int round;
+  private Act act;
+  private SimulatedTracker tracker;
+
+  SlotFeed(Part part, Path link) throws IOException {
+    this.part = part;
+    this.link = link;
+    play(part.act(0, 0));
+    plugIn();
+  }
+
+  DemoSlot slot() {
+    return new DemoSlot(part.tracker().rack(), part.tracker().slot(), link, part.tracker().id());
+  }
+
+  long droppedBytes() {
+    return droppedBytes;
+  }
+
+  /** Writes all that its tracker prints up to a moment, microseconds since 1970. */
+  void feed(long nowUs) throws IOException {
+    buffer.clear();
+    while (tracker.nextUs() <= nowUs) {
+      tracker.next(buffer);
+    }
+    if (act.pulledAt(nowUs)) {
+      unplug();
+    } else {
+      plugIn();
+      write();
+    }
+    if (tracker.nextUs() == Long.MAX_VALUE) {
+      play(part.act(++round, act.endUs()));
+    }
+  }
+
+  private void play(Act next) {
+    act = next;
+    tracker = new SimulatedTracker(next.recipe());
+  }
+
+  private void write() {
+    if (rest.length + buffer.length() == 0) {
+      return;
+    }
+    byte[] bytes = Arrays.copyOf(rest, rest.length + buffer.length());
+    System.arraycopy(buffer.bytes(), 0, bytes, rest.length, buffer.length());
+    int taken = terminal.write(bytes);
+    boolean torn = taken > 0 ? bytes[taken - 1] != '\n' : rest.length > 0;
+    int end = torn ? lineEnd(bytes, taken) : taken;
+    rest = Arrays.copyOfRange(bytes, taken, end);
+    droppedBytes += bytes.length - end;
+  }
+
+  /** Where the next line begins. */
+  private static int lineEnd(byte[] bytes, int from) {
+    int end = from;
+    while (end < bytes.length) {
+      if (bytes[end++] == '\n') {
+        break;
+      }
+    }
+    return end;
+  }
+
+  private void plugIn() throws IOException {
+    if (terminal == null) {
+      terminal = new PseudoTerminal();
+      Files.createSymbolicLink(link, Path.of(terminal.path()));
+    }
+  }
+
+  private void unplug() throws IOException {
+    if (terminal != null) {
+      Files.deleteIfExists(link);
+      terminal.close();
+      terminal = null;
+      rest = NOTHING;
+    }
+  }
+
+  @Override
+  public void close() throws IOException {
+    unplug();
+  }
+}

@@ -1,0 +1,171 @@
+package soakbench.demo;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Test;
+import soakbench.model.Tracker;
+
+class DemoScenarioTest {
+  private static final double SPEED = DemoSettings.DEFAULT_SPEED;
+  private static final List<Part> CAST =
+      new DemoScenario(DemoSettings.DEFAULT_SEED, Recipes.START_US).cast();
+
+  @Test
+  void theFirstTrackerIsTrulyReadyAfterSomeTwentySecondsOfWatching() {
+    int readyS = truth("Alder").readyS().get(0)[0];
+    assertThat(readyS / SPEED).isBetween(15.0, 25.0);
+    for (Part part : CAST) {
+      List<int[]> ready = Truth.of(part.story().recipe()).readyS();
+      assertThat(ready.isEmpty() || ready.get(0)[0] >= readyS).as(part.tracker().name()).isTrue();
+    }
+  }
+
+  @Test
+  void theOthersFollowOverTenMinutesOfWatching() {
+    for (String name :
+        List.of("Rowan", "Hazel", "Aspen", "Maple", "Elder", "Birch", "Holly", "Larch", "Poplar")) {
+      assertThat(truth(name).readyS()).as(name).isNotEmpty();
+      double readyS =
+          (part(name).story().recipe().startUs() - Recipes.START_US) / 1e6
+              + truth(name).readyS().get(0)[0];
+      assertThat(readyS / SPEED).as(name).isBetween(25.0, 600.0);
+    }
+  }
+
+  @Test
+  void theBadOneIsNeverReady() {
+    assertThat(truth("Linden").readyS()).isEmpty();
+  }
+
+  @Test
+  void oneStallsBelowTheBandUntilItGetsAnotherCover() {
+    Truth larch = truth("Larch");
+    for (int s = 0; s <= 5400; s++) {
+      assertThat(larch.temperatureC()[s]).isLessThan(27);
+    }
+    assertThat(Math.abs(larch.rateCPerMin()[3600])).isLessThan(0.01);
+  }
+
+  @Test
+  void oneGetsHotIsUncoveredAndCoolsIntoTheBand() {
+    Truth holly = truth("Holly");
+    assertThat(holly.hotS()).isNotEmpty();
+    assertThat(holly.hotS().get(0)[0] / SPEED).isBetween(30.0, 120.0);
+    assertThat(holly.hotS().get(holly.hotS().size() - 1)[1] / SPEED).isLessThan(300);
+    assertThat(holly.readyS()).isNotEmpty();
+  }
+
+  @Test
+  void oneComesWarmAndCoolsIntoTheBand() {
+    Truth birch = truth("Birch");
+    assertThat(birch.temperatureC()[120]).isGreaterThan(34.3);
+    assertThat(birch.rateCPerMin()[120]).isLessThan(-0.1);
+  }
+
+  @Test
+  void oneIsCutOffForLessThanEndsASoak() {
+    Span pulled = part("Aspen").story().pulled().get(0);
+    assertThat(pulled.toS() - pulled.fromS()).isBetween(60.0, 590.0);
+    assertThat(pulled.fromS() / SPEED).isBetween(20.0, 240.0);
+  }
+
+  @Test
+  void onePrintsTooSeldomToSeeMotion() {
+    assertThat(part("Yew").story().recipe().stream().rateHz()).isLessThan(0.5);
+  }
+
+  @Test
+  void theOneThatIsCalibratedRestsOnSixFacesAndGoesBackToItsPlace() {
+    Recipe recipe = part("Alder").story().recipe();
+    List<Motion> motions = recipe.events().motions();
+    assertThat(motions).hasSize(8);
+    Attitude attitude = new Attitude(motions);
+    Set<String> faces = new TreeSet<>();
+    for (int i = 0; i + 1 < motions.size(); i++) {
+      double restS = motions.get(i + 1).fromS() - motions.get(i).toS();
+      assertThat(restS).isGreaterThan(2.5);
+      attitude.goTo(motions.get(i).toS() + restS / 2);
+      faces.add(face(attitude.upG()));
+    }
+    assertThat(faces).containsExactlyInAnyOrder("+x", "-x", "+y", "-y", "+z", "-z");
+    attitude.goTo(recipe.durationS());
+    assertThat(face(attitude.upG())).isEqualTo("+z");
+    Span off = recipe.events().offs().get(0);
+    assertThat(off.toS() - off.fromS()).isLessThan(180);
+    assertThat(truth("Alder").readyS())
+        .as("ready when it is lifted, and again later")
+        .anyMatch(r -> r[0] < 2700 && r[1] >= 2698)
+        .anyMatch(r -> r[0] > 2800);
+  }
+
+  @Test
+  void oneLotIsWorse() {
+    double worse = meanSlope(DemoUnits.WORSE_LOT);
+    double good = meanSlope(DemoUnits.GOOD_LOT);
+    assertThat(worse).isGreaterThan(1.5 * good);
+  }
+
+  @Test
+  void theRosterNamesTwelveTrackersInTwoLotsOnTwoBenches() {
+    assertThat(CAST).hasSize(12);
+    assertThat(distinct(Tracker::id)).hasSize(12);
+    assertThat(distinct(Tracker::name)).hasSize(12);
+    assertThat(distinct(Tracker::slot)).hasSize(12);
+    assertThat(distinct(Tracker::lot)).hasSize(2);
+    assertThat(distinct(Tracker::rack)).hasSize(2);
+    for (Part part : CAST) {
+      assertThat(part.tracker().id()).isEqualTo(part.story().recipe().unit().id());
+      assertThat(part.tracker().name().toLowerCase(Locale.ROOT)).matches("[a-z]+");
+    }
+  }
+
+  @Test
+  void afterItsStoryEachSoaksAgainFromColdAfterARestThatEndsTheSoakBefore() {
+    for (Part part : CAST) {
+      long endUs = part.story().endUs();
+      for (int round = 1; round < 4; round++) {
+        Act act = part.act(round, endUs);
+        assertThat(act.recipe().startUs() - endUs).isGreaterThan(600_000_000L);
+        assertThat(act.recipe().heating().startC()).isLessThan(25);
+        assertThat(act.recipe().unit()).isEqualTo(part.story().recipe().unit());
+        assertThat(part.act(round, endUs).recipe().seed()).isEqualTo(act.recipe().seed());
+        endUs = act.endUs();
+      }
+    }
+  }
+
+  private static double meanSlope(String lot) {
+    return CAST.stream()
+        .filter(p -> p.tracker().lot().equals(lot) && !p.tracker().name().equals("Linden"))
+        .flatMap(p -> p.story().recipe().unit().axes().stream())
+        .mapToDouble(a -> Math.abs(a.coefficients()[1]))
+        .average()
+        .orElseThrow();
+  }
+
+  private static Set<String> distinct(java.util.function.Function<Tracker, String> figure) {
+    return CAST.stream().map(Part::tracker).map(figure).collect(Collectors.toSet());
+  }
+
+  private static String face(double[] up) {
+    for (int i = 0; i < 3; i++) {
+      if (Math.abs(up[i]) > 0.999) {
+        return (up[i] > 0 ? "+" : "-") + "xyz".charAt(i);
+      }
+    }
+    return "none";
+  }
+
+  private static Part part(String name) {
+    return CAST.stream().filter(p -> p.tracker().name().equals(name)).findFirst().orElseThrow();
+  }
+
+  private static Truth truth(String name) {
+    return Truth.of(part(name).story().recipe());
+  }
+}

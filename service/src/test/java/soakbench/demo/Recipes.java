@@ -1,0 +1,48 @@
+package soakbench.demo;
+
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+
+/** Plain recipes for tests, and what comes out of them. */
+final class Recipes {
+  static final long START_US = 1_767_254_400_000_000L; // 2026-01-01T08:00:00Z
+
+  private Recipes() {}
+
+  static Axis silentAxis(double... coefficients) {
+    return axis(Arrays.copyOf(coefficients, 4), 0, 0, 0);
+  }
+
+  static Axis axis(double[] coefficients, double whiteDps, double flickerDegPerH, double walk) {
+    return new Axis(coefficients, 0, 0, 1, whiteDps, flickerDegPerH, walk, new double[3]);
+  }
+
+  static SimulatedUnit unit(Axis axis) {
+    return new SimulatedUnit("TEST-1", "lot", List.of(axis, axis, axis), 0, 0, 0, 0, 0, true);
+  }
+
+  static Recipe run(SimulatedUnit unit, Heating heating, Events events, double durationS) {
+    return run(unit, heating, events, LineStream.clean(10), durationS);
+  }
+
+  static Recipe run(
+      SimulatedUnit unit, Heating heating, Events events, LineStream stream, double durationS) {
+    return new Recipe(unit, heating, events, stream, "clean", List.of(), START_US, durationS, 4711);
+  }
+
+  static byte[] bytes(Recipe recipe) {
+    SimulatedTracker tracker = new SimulatedTracker(recipe);
+    LineBuffer buffer = new LineBuffer();
+    while (tracker.nextUs() != Long.MAX_VALUE) {
+      tracker.next(buffer);
+    }
+    return Arrays.copyOf(buffer.bytes(), buffer.length());
+  }
+
+  static List<String> lines(Recipe recipe) {
+    String text = new String(bytes(recipe), StandardCharsets.UTF_8);
+    return new ArrayList<>(text.lines().toList());
+  }
+}
