@@ -6,6 +6,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.logging.Level;
 import org.junit.jupiter.api.Assumptions;
+import org.openqa.selenium.By;
+import org.openqa.selenium.Keys;
+import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
@@ -73,6 +76,36 @@ public final class Chromium implements AutoCloseable {
   @SuppressWarnings("unchecked")
   public <T> T ask(String expression) {
     return (T) driver.executeScript("return " + expression);
+  }
+
+  /** All text of the first such element, whitespace evened out, no-break spaces too. */
+  String text(String selector) {
+    return texts(selector).get(0);
+  }
+
+  /** The same of every such element, in the page's order. */
+  List<String> texts(String selector) {
+    List<String> found =
+        ask("[...document.querySelectorAll('" + selector + "')].map(e => e.textContent)");
+    return found.stream().map(text -> text.replaceAll("[\\s\\u00a0]+", " ").strip()).toList();
+  }
+
+  /** Text of the element that has the keyboard's focus. */
+  String focused() {
+    return this.<String>ask("document.activeElement.textContent").strip();
+  }
+
+  WebElement one(String selector) {
+    return driver.findElement(By.cssSelector(selector));
+  }
+
+  List<WebElement> all(String selector) {
+    return driver.findElements(By.cssSelector(selector));
+  }
+
+  /** Presses a key wherever the focus is. */
+  void press(Keys key) {
+    driver.switchTo().activeElement().sendKeys(key);
   }
 
   /** What the browser complained about since it was last asked: errors, refusals, missing files. */
