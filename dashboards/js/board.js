@@ -20,6 +20,7 @@ const verdicts = new Map();
 let roster = new Map();
 let live = true;
 let loaded = false;
+let refusal = null;
 let trouble = null;
 let due = false;
 
@@ -35,7 +36,8 @@ const source = new Source({
     ids.forEach((id) => verdicts.delete(id));
     later();
   },
-  link(isLive) {
+  link(isLive, reason = null) {
+    refusal = reason;
     if (live === isLive) return;
     live = isLive;
     announcer.say(live ? 'Connected to the service again.' : 'Connection to the service lost. What is shown is old.');
@@ -98,7 +100,7 @@ function unheard() {
 }
 
 function notices() {
-  showNotices(at('notices'), { live, heardMs: source.heardMs }, trouble, Date.now());
+  showNotices(at('notices'), { live, refusal, heardMs: source.heardMs }, trouble, Date.now());
 }
 
 const example = { id: 'T-1', time: new Date().toISOString(), temp_c: 24.3, gyro_dps: [0.31, -0.12, 0.05] };

@@ -2,27 +2,26 @@
 import { decimalsOf, limit, number, pretty, unit } from './words.js';
 
 const LABELS = {
-  heard: 'samples', still: 'lying still', operating_band: 'the band', near_use: 'nearness to use',
+  heard: 'samples without gaps', still: 'lying still', operating_band: 'the band', near_use: 'nearness to use',
   temperature_settled: 'settling', shift: 'bias shift', dwell: 'the dwell', not_hot: 'cooling down',
 };
 const NO_BREAK = '\u00a0';
-// What a state is about, first; a state not listed takes the first condition that fails.
+// What a state is about, first; any other state waits for the first condition that is not met.
 const ABOUT = {
-  hot: ['not_hot'], silent: ['heard'], disturbed: ['still'], stalled: ['operating_band'], warming: ['operating_band'],
-  cooling: ['operating_band'],
+  hot: 'not_hot', silent: 'heard', disturbed: 'still', stalled: 'operating_band', warming: 'operating_band',
+  cooling: 'operating_band', ready: 'shift',
 };
-// In these states what is not known matters more than what is not met.
-const CANT_TELL = ['undecided', 'starting'];
 
 /** The condition that holds a tracker up; for a ready one the shift, as evidence; null where there is none to name. */
-export function binding(readiness) {
-  const all = readiness.conditions ?? [];
-  if (readiness.state === 'ready') return all.find((c) => c.name === 'shift') ?? null;
-  const about = (ABOUT[readiness.state] ?? []).map((name) => all.find((c) => c.name === name));
-  const failing = all.filter((c) => c.met === false);
-  const unknown = all.filter((c) => c.met === null);
-  const general = CANT_TELL.includes(readiness.state) ? [...unknown, ...failing] : [...failing, ...unknown];
-  return [...about.filter((c) => c && c.met !== true), ...general.filter(notAWarning)][0] ?? null;
+export function binding({ state, conditions = [] }) {
+  const about = conditions.find((c) => c.name === ABOUT[state]);
+  if (state === 'ready') return about ?? null;
+  // A silent tracker's conditions are those of its last sample: nothing else can be said of it.
+  if (state === 'silent') return about?.met === false ? about : null;
+  if (about && about.met !== true) return about;
+  const open = conditions.filter((c) => c.met !== true && notAWarning(c));
+  // The dwell waits for all others, so it is named only when it is the last.
+  return open.find((c) => c.name !== 'dwell') ?? open[0] ?? null;
 }
 
 /** Near use only warns, unless a limit was set for it. */
@@ -45,16 +44,20 @@ export function figures(condition) {
   if (condition.value === null || condition.value === undefined) {
     return condition.reason ? `not known yet, because ${pretty(condition.reason)}` : 'not known yet';
   }
+  // Told as the service tells it in its lines of advice: a reason says more than a temperature that is only one cause of heat.
+  if (condition.name === 'not_hot' && condition.reason) return pretty(condition.reason);
   const u = unit(condition.unit);
   const decimals = decimalsOf(u);
   return `${measured(condition, decimals)}${wanted(condition, decimals)}${u && NO_BREAK}${u}`;
 }
 
-function measured({ value, low, high }, decimals) {
+/** With limits alike on both sides only the size matters; a sign would have to be explained. */
+function measured({ value: given, low, high, limit_low: limitLow, limit_high: limitHigh }, decimals) {
+  const value = typeof limitHigh === 'number' && limitLow === -limitHigh ? Math.abs(given) : given;
   const text = number(value, decimals);
   if (typeof low !== 'number' || typeof high !== 'number' || high <= low) return text;
   const half = (high - low) / 2;
-  const lopsided = Math.abs((high + low) / 2 - value) > 0.25 * half;
+  const lopsided = Math.abs((high + low) / 2 - given) > 0.25 * half;
   if (lopsided) return `${text} (${number(low, decimals)} to ${number(high, decimals)})`;
   return `${text} ± ${atLeastOneDigit(half, decimals)}`;
 }
@@ -68,7 +71,7 @@ function wanted({ limit_low: low, limit_high: high }, decimals) {
   const hasLow = typeof low === 'number';
   const hasHigh = typeof high === 'number';
   if (hasLow && hasHigh) {
-    return low === -high ? ` of ±${limit(high, decimals)}` : `, wanted ${limit(low, decimals)} to${NO_BREAK}${limit(high, decimals)}`;
+    return low === -high ? ` of ${limit(high, decimals)}` : `, wanted ${limit(low, decimals)} to${NO_BREAK}${limit(high, decimals)}`;
   }
   if (hasHigh) return `, allowed up to ${limit(high, decimals)}`;
   return hasLow ? ` of ${limit(low, decimals)}` : '';

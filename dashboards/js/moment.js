@@ -3,22 +3,24 @@ import { age, clock, clockWithSeconds, day, pretty, sameDay } from './words.js';
 import { time } from './nodes.js';
 
 /** The large figure beside the state's word, as parts; empty where there is no moment to tell. */
-export function large(view) {
-  if (view.state === 'hot') return ['now'];
-  if (view.state === 'ready') return [`for ${age((view.nowMs - view.sinceMs) / 1000)}`];
-  if (view.state === 'silent') return [age(view.silentS)];
-  return view.readyAt ? [time(view.readyAt.expectedMs, clock(view.readyAt.expectedMs))] : [];
+export function large({ state, sinceMs, nowMs, readyAt }) {
+  if (state === 'hot') return ['now'];
+  if (state === 'ready') return [`for ${age((nowMs - sinceMs) / 1000)}`];
+  // Where the whole rack is silent, the data's clock stands still and an age would be a lie.
+  if (state === 'silent') return nowMs > sinceMs ? [age((nowMs - sinceMs) / 1000)] : [];
+  return readyAt ? [time(readyAt.expectedMs, clock(readyAt.expectedMs))] : [];
 }
 
 /** The line below: interval, verdict interrupted, age, or the reason why there is no time. */
 export function small(view) {
-  const parts = interrupted(view);
-  if (parts.length && view.state !== 'silent') parts.push('; ');
-  if (view.state === 'ready') parts.push('since ', told(view.sinceMs, view.nowMs));
-  else if (view.state === 'silent') parts.push(...(parts.length ? [] : [`no sample for ${age(view.silentS)}`]));
-  else if (view.readyAt) parts.push(...interval(view));
-  else if (view.state !== 'hot') parts.push(...why(view));
-  if (view.old && view.state !== 'silent') parts.push(`; this is ${age(view.silentS)} old`);
+  const { state, sinceMs, nowMs, readyAt } = view;
+  if (state === 'silent') return silence(view);
+  const parts = [];
+  if (state === 'ready') parts.push('since ', told(sinceMs, nowMs));
+  else if (readyAt) parts.push(...interval(view));
+  else if (state !== 'hot') parts.push(why(view));
+  if (view.before) parts.unshift(`${interrupted(view)}${parts.length ? '; ' : ''}`);
+  if (view.old) parts.push(`; this is ${age(view.behindS)} old`);
   return parts;
 }
 
@@ -32,10 +34,12 @@ function told(ms, nowMs, print = clock) {
   return time(ms, sameDay(ms, nowMs) ? print(ms) : `${day(ms)} ${print(ms)}`);
 }
 
-function interrupted({ state, before, beforeUntilMs, nowMs }) {
-  if (!before) return [];
-  const cause = state === 'silent' ? 'it fell silent' : 'lifted';
-  return [beforeUntilMs ? `${before} until ${cause} ${age((nowMs - beforeUntilMs) / 1000)} ago` : `${before} until ${cause}`];
+function interrupted({ before, beforeUntilMs, nowMs }) {
+  return beforeUntilMs ? `${before} until lifted ${age((nowMs - beforeUntilMs) / 1000)} ago` : `${before} until lifted`;
+}
+
+function silence({ before, sinceMs, nowMs }) {
+  return [before ? `${before} until it fell silent at ` : 'silent since ', told(sinceMs, nowMs, clockWithSeconds)];
 }
 
 function interval({ readyAt, nowMs }) {
@@ -46,8 +50,10 @@ function interval({ readyAt, nowMs }) {
   return parts;
 }
 
+/** The service tells either a whole phrase ("not known yet, because …") or the bare cause. */
 function why({ state, readiness }) {
   const reason = pretty(readiness.ready_at_reason).replace(/\.$/, '');
-  const lead = state === 'stalled' ? 'no time as it lies' : 'ready time not known yet';
-  return [reason ? `${lead}, because ${reason}` : lead];
+  if (/^not known/.test(reason)) return `ready time ${reason}`;
+  if (state === 'stalled') return reason ? `no ready time: ${reason}` : 'no ready time as it lies';
+  return reason ? `ready time not known yet, because ${reason}` : 'ready time not known yet';
 }

@@ -2,15 +2,16 @@
 import { element, setParts } from './nodes.js';
 import { age, clockWithSeconds } from './words.js';
 
-/** Shows what is wrong, or nothing. {@code link} is {live, heardMs}; {@code trouble} a sentence or null. */
+/** Shows what is wrong, or nothing. {@code link} is {live, refusal, heardMs}; {@code trouble} a sentence or null. */
 export function showNotices(place, link, trouble, wallMs) {
   const lines = [];
-  if (!link.live) lines.push(element('p', 'notice', lost(link.heardMs, wallMs)));
+  if (!link.live) lines.push(element('p', 'notice', lost(link, wallMs)));
   if (trouble) lines.push(element('p', 'notice', trouble));
   setParts(place, lines);
 }
 
-function lost(heardMs, wallMs) {
+function lost({ refusal, heardMs }, wallMs) {
+  if (refusal) return `The service does not give its verdicts: ${refusal} What you see may be old. Trying again by itself.`;
   if (!heardMs) return 'No connection to the service yet. Trying again by itself; is it running?';
   const since = clockWithSeconds(heardMs);
   return `Connection to the service lost at ${since}. What you see is ${age((wallMs - heardMs) / 1000)} old. Trying again by itself.`;

@@ -107,7 +107,7 @@ function ticks(nowMs, span, px) {
   const nodes = [element('div', 'axis'), tick(0, 'now')];
   for (let ms = Math.ceil(nowMs / stepMs) * stepMs; ms <= nowMs + span; ms += stepMs) {
     const x = (ms - nowMs) / span * px;
-    if (x > 56 && x < px - 18) nodes.push(tick(x, clock(ms)));
+    if (x > 90 && x < px - 18) nodes.push(tick(x, clock(ms)));
   }
   return nodes;
 }

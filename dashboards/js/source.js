@@ -6,7 +6,7 @@ const WHOLE_MS = 30_000;
 
 /**
  * Follows the service. {@code on.whole(trackers, roster)} gets every tracker, {@code on.some(trackers)} those that an event
- * carried, {@code on.ended(ids)} those whose soak ended, {@code on.link(live)} whether the service is heard,
+ * carried, {@code on.ended(ids)} those whose soak ended, {@code on.link(live, refusal)} whether the service is heard,
  * {@code on.health(text)} what else is wrong, or null. The roster is null where it could not be read.
  */
 export class Source {
@@ -77,7 +77,7 @@ export class Source {
     const [verdicts, roster, health] = await Promise.allSettled([all('api/readiness'), all('api/trackers'), read('health')]);
     this.#busy = false;
     if (verdicts.status === 'rejected') {
-      this.#on.link(false);
+      this.#on.link(false, verdicts.reason instanceof Refusal ? verdicts.reason.message : null);
       return;
     }
     this.#heard();
@@ -85,6 +85,9 @@ export class Source {
     this.#on.health(trouble(health, roster));
   }
 }
+
+/** The service answered, but not with what was asked for. */
+class Refusal extends Error {}
 
 /** What is wrong with a service that answers, as a sentence, or null. Names and slots come from its database. */
 function trouble(health, roster) {
@@ -108,7 +111,7 @@ async function all(path) {
 
 async function json(url) {
   const { ok, status, body } = await read(url);
-  if (!ok) throw new Error(`${new URL(url).pathname} answered ${status}${body.detail ? `, ${body.detail}` : ''}`);
+  if (!ok) throw new Refusal(`${new URL(url).pathname} answered ${status}${body.detail ? `, ${body.detail}` : ''}`);
   return body;
 }
 

@@ -4,7 +4,7 @@ import { gauge } from './gauge.js';
 import { large, small } from './moment.js';
 import { element, flag, setAttributes, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
-import { pretty, number, signed } from './words.js';
+import { number, pretty, sentence, signed } from './words.js';
 
 const CAUTION = 'Uncover it now and stay with it. The cell maker’s instructions go first.';
 
@@ -81,14 +81,21 @@ function bindingParts(readiness) {
   const condition = binding(readiness);
   if (!condition) return [];
   const lead = readiness.state === 'ready' ? '' : 'waits for ';
-  const told = condition.reason && [readiness.ready_at_reason, readiness.advice].includes(condition.reason);
-  const numbers = told && condition.value === null ? '' : `: ${figures(condition)}`;
-  return [lead, element('b', '', label(condition)), numbers];
+  const numbers = figures(condition);
+  if (advised(readiness, numbers)) return [];
+  const told = condition.value === null && advised(readiness, condition.reason);
+  return [lead, element('b', '', label(condition)), told ? '' : `: ${numbers}`];
+}
+
+/** Whether the line of advice says so already. */
+function advised({ advice }, words) {
+  const bare = (text) => pretty(text).replaceAll('\u00a0', ' ');
+  return Boolean(words) && bare(advice).includes(bare(words));
 }
 
 /** The service's line of advice; a hot tile's caution says the uncovering already. */
 function adviceParts({ state, readiness, power }) {
-  const parts = state === 'hot' && /uncover/i.test(readiness.advice) ? [] : [pretty(readiness.advice)];
+  const parts = state === 'hot' && /uncover/i.test(readiness.advice) ? [] : [sentence(pretty(readiness.advice))];
   if (power === 'usb') parts.unshift(element('span', 'power', 'on USB: leave it uncovered'), ' ');
   return parts;
 }

@@ -1,5 +1,4 @@
 // What the page needs of a tracker: the verdict and the roster's entry put together, times as milliseconds.
-import { named } from './condition.js';
 
 // A verdict this much older than the newest one on the board is told as old.
 const OLD_AFTER_S = 10;
@@ -27,19 +26,12 @@ function view(readiness, entry, nowMs) {
     readiness,
     nowMs,
     sinceMs: Date.parse(readiness.since),
-    silentS: silence(readiness, asOfMs, nowMs),
+    behindS: (nowMs - asOfMs) / 1000,
     old: readiness.state === 'silent' || (nowMs - asOfMs) / 1000 > OLD_AFTER_S,
     before: readiness.before ?? null,
     beforeUntilMs: readiness.before_until ? Date.parse(readiness.before_until) : null,
     readyAt: moments(readiness.ready_at),
   };
-}
-
-/** Seconds since the newest sample: the service's own count where it gives one, else from the verdict's time. */
-function silence(readiness, asOfMs, nowMs) {
-  const heard = named(readiness, 'heard');
-  const told = heard?.unit === 's' && typeof heard.value === 'number' ? heard.value : 0;
-  return Math.max(told, (nowMs - asOfMs) / 1000);
 }
 
 function moments(readyAt) {

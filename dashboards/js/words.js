@@ -19,6 +19,11 @@ export function pretty(text) {
     .replace(/(\d) (°|s\b|min\b)/g, '$1\u00a0$2');
 }
 
+/** The text with a capital at its beginning. */
+export function sentence(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
 /** Decimals with which a value of this printed unit is told. */
 export function decimalsOf(printedUnit) {
   return DECIMALS[printedUnit] ?? 2;

@@ -89,7 +89,8 @@ public final class ApiServer implements AutoCloseable {
     return database.roster().find(id).isPresent() || !database.recordings().soaks(any).isEmpty();
   }
 
-  private static void configure(JavalinConfig config, ApiSettings settings) {
+  /** All of the server but its calls. */
+  static void configure(JavalinConfig config, ApiSettings settings) {
     config.startup.showJavalinBanner = false;
     config.startup.showOldJavalinVersionWarning = false;
     config.http.prefer405over404 = true;

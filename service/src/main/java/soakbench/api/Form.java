@@ -43,7 +43,9 @@ enum Form {
     if (accept == null || accept.isBlank()) {
       return offered.get(0);
     }
-    for (String range : new QuotedQualityCSV(new String[] {accept}).getValues()) {
+    QuotedQualityCSV ranges = new QuotedQualityCSV();
+    ranges.addValue(accept);
+    for (String range : ranges.getValues()) {
       for (Form form : offered) {
         if (form.matches(range)) {
           return form;

@@ -11,10 +11,14 @@ import org.yaml.snakeyaml.constructor.SafeConstructor;
 final class OpenApiCalls {
   private static final String RESOURCE = "/openapi.yaml";
 
-  private final String yaml = read();
-  private final String json = toJson(yaml);
+  /** The description as JSON. */
+  static String json() {
+    return toJson(read());
+  }
 
   void addTo(Routes routes) {
+    String yaml = read();
+    String json = toJson(yaml);
     routes
         .get("/openapi.yaml", ctx -> ctx.result(yaml).contentType("application/yaml"))
         .get("/openapi.json", ctx -> ctx.result(json).contentType("application/json"));

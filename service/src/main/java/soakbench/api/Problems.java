@@ -57,9 +57,9 @@ final class Problems {
     write(ctx, Problem.ofStatus(e.getStatus(), detail));
   }
 
-  private static String allowed(Context ctx) {
-    String allow = ctx.res().getHeader("Allow");
-    return allow == null ? "other methods" : allow;
+  private static String notAllowed(String allowed, Context ctx) {
+    ctx.header("Allow", allowed);
+    return ctx.method().name() + " is not for " + ctx.path() + "; it takes " + allowed + ".";
   }
 
   private static void ownMistake(Exception e, Context ctx) {
@@ -107,6 +107,8 @@ final class Problems {
       Connections.abort(ctx);
       return;
     }
+    // What the answer would have been had set its own; JSON names no charset.
+    ctx.res().setCharacterEncoding(null);
     ctx.status(status).header("Cache-Control", "no-store");
     ctx.result(Json.write(document)).contentType(Problem.MEDIA_TYPE);
   }

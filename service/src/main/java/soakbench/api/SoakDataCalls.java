@@ -18,6 +18,9 @@ final class SoakDataCalls {
   private static final int BUFFER_BYTES = 1 << 16;
   private static final long US_PER_S = 1_000_000L;
 
+  /** The year 9999: later than any sample. */
+  private static final long FAR_AWAY_US = 253_402_300_799_000_000L;
+
   private final Recordings recordings;
 
   SoakDataCalls(Recordings recordings) {
@@ -38,7 +41,9 @@ final class SoakDataCalls {
     Long fromUs = Queries.timeUs(ctx, "from");
     Long toUs = Queries.timeUs(ctx, "to");
     long beginUs = fromUs == null ? soak.startUs() : Math.max(fromUs, soak.startUs());
-    long endUs = toUs == null ? soak.endUs() + 1 : Math.min(toUs, soak.endUs() + 1);
+    // The end of an open soak is that of its last whole second; newer samples are its own too.
+    long lastUs = soak.open() ? FAR_AWAY_US : soak.endUs() + 1;
+    long endUs = toUs == null ? lastUs : Math.min(toUs, lastUs);
     return new Stretch(soak, beginUs, Math.max(beginUs, endUs));
   }
 
@@ -77,10 +82,8 @@ final class SoakDataCalls {
     if (ctx.method() == HandlerType.HEAD) {
       return;
     }
-    try (JsonGenerator json =
-        Json.mapper()
-            .createGenerator(new BufferedOutputStream(ctx.outputStream(), BUFFER_BYTES))
-            .disable(JsonGenerator.Feature.AUTO_CLOSE_JSON_CONTENT)) {
+    try {
+      JsonGenerator json = generator(ctx);
       json.writeStartObject();
       json.writeStringField("soak", soak);
       json.writeArrayFieldStart(name);
@@ -88,11 +91,19 @@ final class SoakDataCalls {
       json.writeEndArray();
       json.writeNullField("next");
       json.writeEndObject();
+      // Closed only when whole: a broken answer must not end like a good one.
+      json.close();
     } catch (UncheckedIOException e) {
       throw new ClientLeftException(e.getCause());
     } catch (IOException e) {
       throw new ClientLeftException(e);
     }
+  }
+
+  private static JsonGenerator generator(Context ctx) throws IOException {
+    return Json.mapper()
+        .createGenerator(new BufferedOutputStream(ctx.outputStream(), BUFFER_BYTES))
+        .disable(JsonGenerator.Feature.FLUSH_PASSED_TO_STREAM);
   }
 
   private static void write(JsonGenerator json, Object row) {

@@ -66,8 +66,8 @@ final class Table<T> {
 
   /** Answers with rows as they come; nothing is gathered in memory. */
   void answer(Context ctx, Rows<T> rows) {
-    ctx.contentType("text/csv; charset=utf-8").header("Cache-Control", "no-store");
     CsvDialect dialect = CsvDialect.of(ctx);
+    ctx.contentType("text/csv; charset=utf-8").header("Cache-Control", "no-store");
     if (ctx.method() == HandlerType.HEAD) {
       return;
     }

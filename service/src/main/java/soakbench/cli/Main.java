@@ -1,10 +1,44 @@
 package soakbench.cli;
 
-/** Entry point. */
-public final class Main {
-  private Main() {}
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+
+/** The program: one command for each thing that a person wants done. */
+@Command(
+    name = "soakbench",
+    description =
+        "Measures the warm-up of motion trackers and tells when each is ready to calibrate.",
+    subcommands = {
+      DemoCommand.class,
+      ServeCommand.class,
+      PortsCommand.class,
+      ReplayCommand.class,
+      SimulateCommand.class,
+      BenchCommand.class
+    },
+    mixinStandardHelpOptions = true,
+    versionProvider = Version.class,
+    synopsisSubcommandLabel = "COMMAND",
+    footer = {"", "Example: soakbench demo"})
+public final class Main implements Runnable {
+
+  @CommandLine.Spec private CommandLine.Model.CommandSpec spec;
+
+  @Override
+  public void run() {
+    throw new CommandLine.ParameterException(
+        spec.commandLine(), "no command given; try \"soakbench demo\"");
+  }
+
+  /** The parsed command line, its errors told in one sentence. */
+  public static CommandLine commandLine() {
+    return new CommandLine(new Main())
+        .setCaseInsensitiveEnumValuesAllowed(true)
+        .setParameterExceptionHandler(Failures::badOption)
+        .setExecutionExceptionHandler(Failures::failed);
+  }
 
   public static void main(String[] args) {
-    System.out.println("soakbench");
+    System.exit(commandLine().execute(args));
   }
 }

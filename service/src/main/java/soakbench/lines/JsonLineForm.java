@@ -6,14 +6,19 @@ import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.JsonToken;
 import com.fasterxml.jackson.core.io.JsonEOFException;
+import com.fasterxml.jackson.core.json.JsonReadFeature;
 import java.io.IOException;
 import soakbench.lines.Rejection.Kind;
 
 /** JSON Lines: one object a line. Keys that it doesn't know are passed over. */
 final class JsonLineForm {
-  // Names are not interned: garbage must not fill a table that is never emptied.
+  // Names are not interned: garbage must not fill a table that is never emptied. NaN isn't JSON,
+  // but firmware prints it, and the better answer is that the value is absurd.
   private static final JsonFactory FACTORY =
-      JsonFactory.builder().disable(JsonFactory.Feature.INTERN_FIELD_NAMES).build();
+      JsonFactory.builder()
+          .disable(JsonFactory.Feature.INTERN_FIELD_NAMES)
+          .enable(JsonReadFeature.ALLOW_NON_NUMERIC_NUMBERS)
+          .build();
 
   private static final Rejection EMPTY =
       new Rejection(Kind.CHATTER, "an object without any known key");

@@ -49,15 +49,25 @@ public final class LineCounters {
         .add(why.reason(), line, offset, length);
   }
 
+  /** Counts a reading that was counted before as rejected after all. */
+  public synchronized void withdraw(Rejection why) {
+    readings--;
+    reject(why, new byte[0], 0, 0);
+  }
+
   /** Notes a sample's time. */
   public synchronized void sampleAt(long timeUs) {
     newestTimeUs = Math.max(newestTimeUs, timeUs);
   }
 
+  /** All lines but blank ones. */
+  public synchronized long lines() {
+    return readings + headers + rejectedTotal;
+  }
+
   public synchronized LineCounts snapshot() {
     Map<Rejection.Kind, LineCounts.Rejected> kinds = new EnumMap<>(Rejection.Kind.class);
     rejected.forEach((kind, tally) -> kinds.put(kind, tally.snapshot()));
-    long lines = readings + headers + rejectedTotal;
-    return new LineCounts(lines, readings, headers, kinds, newestTimeUs);
+    return new LineCounts(lines(), readings, headers, kinds, newestTimeUs);
   }
 }

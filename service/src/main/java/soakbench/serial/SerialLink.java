@@ -94,6 +94,8 @@ public final class SerialLink implements AutoCloseable {
       }
     } catch (InterruptedException e) {
       LOG.warn("port {}: reading was interrupted and has stopped", port.path());
+    } catch (LinkageError e) {
+      listener.cannotOpen(new SerialUnavailableException(e).getMessage());
     } catch (RuntimeException e) {
       LOG.error("port {}: reading has stopped by a fault of this program", port.path(), e);
       listener.lost("reading stopped by a fault of this program: " + e);

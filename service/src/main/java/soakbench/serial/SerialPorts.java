@@ -11,9 +11,13 @@ import java.util.stream.Stream;
 public final class SerialPorts {
   private SerialPorts() {}
 
-  /** The ports with a device behind them, by path. Pseudo-terminals are not among them. */
+  /**
+   * The ports with a device behind them, by path. Pseudo-terminals are not among them.
+   *
+   * @throws SerialUnavailableException if this computer lets no serial port be used
+   */
   public static List<PortInfo> list() {
-    return Stream.of(SerialPort.getCommPorts())
+    return Stream.of(found())
         .map(SerialPorts::info)
         .sorted(Comparator.comparing(PortInfo::path))
         .toList();
@@ -22,6 +26,14 @@ public final class SerialPorts {
   /** Why this user can't use the port, in a sentence; empty where nothing speaks against it. */
   public static Optional<String> obstacle(String path) {
     return PortProblem.before(Path.of(path));
+  }
+
+  private static SerialPort[] found() {
+    try {
+      return SerialPort.getCommPorts();
+    } catch (LinkageError e) {
+      throw new SerialUnavailableException(e);
+    }
   }
 
   private static PortInfo info(SerialPort port) {

@@ -1,5 +1,6 @@
 package soakbench.store;
 
+import java.sql.SQLException;
 import java.util.stream.Stream;
 import javax.sql.DataSource;
 import org.flywaydb.core.Flyway;
@@ -91,13 +92,18 @@ final class Schema {
         .orElse("none");
   }
 
+  /** The server's own words where there are some; Flyway wraps them into a page. */
   private static String oneLine(FlywayException fault) {
+    for (Throwable cause = fault; cause != null; cause = cause.getCause()) {
+      if (cause instanceof SQLException sql) {
+        return Faults.detail(sql);
+      }
+    }
     String text = fault.getMessage() == null ? fault.toString() : fault.getMessage();
     return text.lines()
         .map(String::strip)
-        .filter(line -> !line.isEmpty() && !line.chars().allMatch(c -> c == '-'))
-        .limit(3)
-        .reduce((a, b) -> a + "; " + b)
-        .orElse("no message");
+        .filter(l -> !l.isEmpty())
+        .findFirst()
+        .orElse("no reason");
   }
 }

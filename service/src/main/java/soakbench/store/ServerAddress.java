@@ -1,6 +1,8 @@
 package soakbench.store;
 
 import java.util.Properties;
+import java.util.logging.Level;
+import java.util.logging.Logger;
 import org.postgresql.Driver;
 import org.postgresql.PGProperty;
 import org.postgresql.ds.PGSimpleDataSource;
@@ -8,6 +10,13 @@ import soakbench.live.StoreException;
 
 /** Where a server listens and as whom to log in. */
 record ServerAddress(String url, String user, String password) {
+  /** The driver prints a line of its own about a wrong port; ours says it. Held, or it is lost. */
+  private static final Logger DRIVER_LOG = Logger.getLogger("org.postgresql.util");
+
+  static {
+    DRIVER_LOG.setLevel(Level.OFF);
+  }
+
   private static final int CONNECT_TIMEOUT_S = 5;
 
   /**

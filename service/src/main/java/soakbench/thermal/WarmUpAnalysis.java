@@ -1,5 +1,6 @@
 package soakbench.thermal;
 
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import org.hipparchus.distribution.continuous.TDistribution;
@@ -21,6 +22,13 @@ public final class WarmUpAnalysis {
   private static final int LEAST_BLOCKS = 12;
   private static final TauPrior FLAT = new TauPrior(800, 2);
   private static final double LEAST_CHANGE_C = 0.3;
+  private static final double LEAST_TAU_S = 60;
+
+  /** A plateau known to within this is worth more than a newer one that is not, degC. */
+  private static final double TELLING_C = 1;
+
+  private static final Comparator<WarmUpCurve> BY_UNCERTAINTY =
+      Comparator.comparingDouble(WarmUpAnalysis::uncertaintyC);
 
   private WarmUpAnalysis() {}
 
@@ -53,15 +61,19 @@ public final class WarmUpAnalysis {
     if (!(changeC > 0)) {
       return WarmUpCurve.unknown("no curve: the temperature did not change", breaks);
     }
-    WarmUpCurve newest = null;
-    for (double[][] stretch : tracker.stretches()) {
-      WarmUpCurve curve = ofStretch(tracker, startSecond, breaks, stretch[0], stretch[1]);
-      if (curve.reason() == null) {
-        return curve;
-      }
-      newest = newest == null ? curve : newest;
-    }
-    return newest;
+    List<WarmUpCurve> curves =
+        tracker.stretches().stream()
+            .map(s -> ofStretch(tracker, startSecond, breaks, s[0], s[1]))
+            .toList();
+    return curves.stream()
+        .filter(c -> c.reason() == null && uncertaintyC(c) < TELLING_C)
+        .findFirst()
+        .or(() -> curves.stream().filter(c -> c.reason() == null).min(BY_UNCERTAINTY))
+        .orElse(curves.get(0));
+  }
+
+  private static double uncertaintyC(WarmUpCurve curve) {
+    return curve.plateauC().high() - curve.plateauC().low();
   }
 
   private static WarmUpCurve ofStretch(
@@ -103,6 +115,9 @@ public final class WarmUpAnalysis {
         new TDistribution(Math.max(2, posterior.effectiveCount() - 3))
             .inverseCumulativeProbability(0.975);
     Moments plateau = posterior.plateauMoments();
+    if (tau < LEAST_TAU_S) {
+      return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaks);
+    }
     if (tau > 3 * span || plateau.sd() > 3) {
       return WarmUpCurve.unknown(
           "plateau not known yet: the record is short beside the time constant", breaks);

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
@@ -35,12 +36,27 @@ class BusyPortTest {
     }
   }
 
-  private static Process holder(String path) throws IOException {
+  @Test
+  void whereTheNativeCodeCannotBeLoadedTheFolderToSetIsNamed() throws Exception {
+    try (PseudoTerminal device = new PseudoTerminal()) {
+      Process holder = holder(device.path(), "-Djava.io.tmpdir=/dev/null", "-Duser.home=/dev/null");
+      try {
+        assertThat(holder.inputReader().readLine())
+            .startsWith("serial ports can't be used")
+            .contains("from /dev/null", "-Djava.io.tmpdir=FOLDER");
+      } finally {
+        holder.destroyForcibly().waitFor();
+      }
+    }
+  }
+
+  private static Process holder(String path, String... options) throws IOException {
     String java = Path.of(System.getProperty("java.home"), "bin", "java").toString();
     String classes = System.getProperty("java.class.path");
-    return new ProcessBuilder(List.of(java, "-cp", classes, PortHolder.class.getName(), path))
-        .redirectError(ProcessBuilder.Redirect.INHERIT)
-        .start();
+    List<String> command = new ArrayList<>(List.of(java));
+    command.addAll(List.of(options));
+    command.addAll(List.of("-cp", classes, PortHolder.class.getName(), path));
+    return new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
   }
 
   private static SerialLink link(String path, LinkedBlockingQueue<String> events) {

@@ -1,0 +1,21 @@
+package soakbench.cli;
+
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+
+/** Measurements that documents quote. */
+@Command(
+    name = "bench",
+    description = "Measures the program itself, for the figures in the documentation.",
+    mixinStandardHelpOptions = true,
+    subcommands = BenchLoadCommand.class,
+    synopsisSubcommandLabel = "WHAT",
+    footer = {"", "Example: soakbench bench load --trackers 12 --rate-hz 50 --seconds 120"})
+final class BenchCommand implements Runnable {
+  @CommandLine.Spec private CommandLine.Model.CommandSpec spec;
+
+  @Override
+  public void run() {
+    throw new CommandLine.ParameterException(spec.commandLine(), "say what to measure: load");
+  }
+}

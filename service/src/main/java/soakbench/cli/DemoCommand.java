@@ -1,0 +1,111 @@
+package soakbench.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.Comparator;
+import java.util.List;
+import java.util.concurrent.Callable;
+import java.util.stream.Stream;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import soakbench.api.ApiSettings;
+import soakbench.demo.DemoRack;
+import soakbench.demo.DemoSettings;
+import soakbench.ingest.RackFile;
+import soakbench.live.EventClock;
+import soakbench.model.Limits;
+import soakbench.store.DatabaseSettings;
+
+/** Runs the service on a simulated rack. */
+@Command(
+    name = "demo",
+    description = "Shows the board on a simulated rack of twelve trackers, faster than real time.",
+    mixinStandardHelpOptions = true,
+    footer = {"", "Example: soakbench demo --speed 60"})
+final class DemoCommand implements Callable<Integer> {
+  @Option(
+      names = "--speed",
+      defaultValue = "30",
+      description = "simulated seconds a second, 1 to 200 (default ${DEFAULT-VALUE})")
+  private double speed;
+
+  @Option(
+      names = "--port",
+      defaultValue = "8094",
+      description = "port to listen on, 0 for any (default ${DEFAULT-VALUE})")
+  private int port;
+
+  @Option(
+      names = "--data",
+      paramLabel = "FOLDER",
+      description =
+          "keep the demo's database here (default: a temporary folder, deleted at the end)")
+  private Path data;
+
+  @Spec private CommandSpec spec;
+
+  @Override
+  public Integer call() throws IOException {
+    if (!(speed >= 1 && speed <= 200)) {
+      throw new Failure("--speed " + speed + " is outside 1 to 200 simulated seconds a second");
+    }
+    PrintWriter out = spec.commandLine().getOut();
+    out.println("starting the database; the first time takes some seconds");
+    out.flush();
+    Path folder = data == null ? Files.createTempDirectory("soakbench-demo-data-") : data;
+    LateClock clock = new LateClock();
+    Service service =
+        Service.start(
+            DatabaseSettings.embedded(folder), ApiSettings.local(port), Limits.DEFAULT, clock);
+    DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
+    clock.follow(rack.clock());
+    service.database().roster().putAll(rack.roster(), false);
+    service.read(ports(rack));
+    out.println("board at " + service.url());
+    out.println(
+        "twelve simulated trackers, " + speed + " simulated seconds a second; stop with Ctrl-C");
+    out.flush();
+    UntilStopped.run(
+        () -> {
+          service.close();
+          rack.close();
+          if (data == null) {
+            delete(folder);
+          }
+        });
+    return 0;
+  }
+
+  private static RackFile ports(DemoRack rack) {
+    List<RackFile.Slot> slots =
+        rack.slots().stream().map(s -> new RackFile.Slot(s.slot(), s.port().toString())).toList();
+    return new RackFile("demo", slots);
+  }
+
+  private static void delete(Path folder) throws IOException {
+    try (Stream<Path> all = Files.walk(folder)) {
+      for (Path path : all.sorted(Comparator.reverseOrder()).toList()) {
+        Files.deleteIfExists(path);
+      }
+    }
+  }
+
+  /** The rack starts after the service; until then its clock stands. */
+  private static final class LateClock implements EventClock {
+    private volatile EventClock followed = () -> 0;
+
+    void follow(EventClock clock) {
+      followed = clock;
+    }
+
+    @Override
+    public long nowUs() {
+      return followed.nowUs();
+    }
+  }
+}

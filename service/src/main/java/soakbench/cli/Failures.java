@@ -1,0 +1,60 @@
+package soakbench.cli;
+
+import io.javalin.util.JavalinBindException;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.NoSuchFileException;
+import org.slf4j.LoggerFactory;
+import picocli.CommandLine;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.ParseResult;
+import soakbench.ingest.RackFileException;
+import soakbench.live.StoreException;
+
+/**
+ * Turns what went wrong into one clear sentence and an exit code; stack traces are for our own
+ * mistakes only.
+ */
+final class Failures {
+  private Failures() {}
+
+  static int badOption(ParameterException e, String[] args) {
+    CommandLine command = e.getCommandLine();
+    command.getErr().println("soakbench: " + e.getMessage());
+    command.getErr().println("Try \"" + command.getCommandSpec().qualifiedName() + " --help\".");
+    return command.getCommandSpec().exitCodeOnInvalidInput();
+  }
+
+  static int failed(Exception e, CommandLine command, ParseResult parsed) {
+    String said = sentence(e);
+    if (said == null) {
+      LoggerFactory.getLogger(Failures.class).error("this is a mistake of the program", e);
+      said = "stopped by a mistake of its own: " + e + "; please report the lines above";
+    }
+    command.getErr().println("soakbench: " + said);
+    return command.getCommandSpec().exitCodeOnExecutionException();
+  }
+
+  private static String sentence(Throwable e) {
+    if (e instanceof Failure
+        || e instanceof StoreException
+        || e instanceof RackFileException
+        || e instanceof LimitsFileException) {
+      return e.getMessage();
+    }
+    if (e instanceof JavalinBindException) {
+      return e.getMessage() + "; choose another with --port, or --port 0 for any free one";
+    }
+    if (e instanceof NoSuchFileException file) {
+      return file.getFile() + " does not exist";
+    }
+    if (e instanceof AccessDeniedException file) {
+      return file.getFile() + " may not be read or written by this user";
+    }
+    if (e instanceof IOException) {
+      return e.getMessage();
+    }
+    return e instanceof UncheckedIOException ? sentence(e.getCause()) : null;
+  }
+}

@@ -1,0 +1,106 @@
+package soakbench.cli;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.concurrent.locks.LockSupport;
+import soakbench.demo.LineBuffer;
+import soakbench.demo.LineStream;
+import soakbench.demo.Mix;
+import soakbench.demo.PseudoTerminal;
+import soakbench.demo.RecipeMaker;
+import soakbench.demo.SimulateOptions;
+import soakbench.demo.SimulatedTracker;
+
+/**
+ * Simulated trackers on pseudo-terminals that print in real time, for loading a service that runs
+ * elsewhere.
+ */
+final class LoadRack implements AutoCloseable {
+  private static final long TICK_NS = 10_000_000L;
+
+  private final List<PseudoTerminal> ports = new ArrayList<>();
+  private final List<SimulatedTracker> trackers = new ArrayList<>();
+  private final AtomicLong bytesDropped = new AtomicLong();
+  private final AtomicLong lines = new AtomicLong();
+  private final Path rackFile;
+  private final Thread writer = new Thread(this::run, "load-rack");
+  private volatile boolean closing;
+
+  private LoadRack(int count, double rateHz, double seconds, Path folder) throws IOException {
+    StringBuilder rack = new StringBuilder("rack: load\nslots:\n");
+    for (int i = 1; i <= count; i++) {
+      PseudoTerminal port = new PseudoTerminal();
+      ports.add(port);
+      SimulateOptions options =
+          new SimulateOptions(
+              Mix.USUAL,
+              i,
+              seconds + 60,
+              rateHz,
+              LineStream.Form.JSON_LINES,
+              LineStream.Stamp.TIME,
+              "LOAD-" + i,
+              true,
+              Instant.now());
+      trackers.add(new SimulatedTracker(RecipeMaker.recipe(options)));
+      rack.append("  L").append(i).append(": {port: ").append(port.path()).append("}\n");
+    }
+    rackFile = Files.writeString(folder.resolve("rack.yaml"), rack.toString());
+  }
+
+  static LoadRack start(int count, double rateHz, double seconds, Path folder) throws IOException {
+    LoadRack rack = new LoadRack(count, rateHz, seconds, folder);
+    rack.writer.setDaemon(true);
+    rack.writer.start();
+    return rack;
+  }
+
+  Path rackFile() {
+    return rackFile;
+  }
+
+  long lines() {
+    return lines.get();
+  }
+
+  long bytesDropped() {
+    return bytesDropped.get();
+  }
+
+  private void run() {
+    LineBuffer buffer = new LineBuffer();
+    while (!closing) {
+      long nowUs = System.currentTimeMillis() * 1000;
+      for (int i = 0; i < ports.size(); i++) {
+        while (trackers.get(i).nextUs() <= nowUs) {
+          trackers.get(i).next(buffer);
+          lines.incrementAndGet();
+        }
+        byte[] bytes = Arrays.copyOf(buffer.bytes(), buffer.length());
+        buffer.clear();
+        bytesDropped.addAndGet(bytes.length - ports.get(i).write(bytes));
+      }
+      LockSupport.parkNanos(TICK_NS);
+    }
+  }
+
+  @Override
+  public void close() throws IOException {
+    closing = true;
+    LockSupport.unpark(writer);
+    try {
+      writer.join();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    for (PseudoTerminal port : ports) {
+      port.close();
+    }
+  }
+}

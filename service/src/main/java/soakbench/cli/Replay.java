@@ -1,0 +1,141 @@
+package soakbench.cli;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import soakbench.drift.BiasCurve;
+import soakbench.drift.Heading;
+import soakbench.drift.Noise;
+import soakbench.ingest.Recording;
+import soakbench.ingest.RecordingSummary;
+import soakbench.live.MemoryStore;
+import soakbench.live.SoakFigures;
+import soakbench.live.SoakStore;
+import soakbench.live.SoakWatch;
+import soakbench.model.Limits;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+import soakbench.readiness.Readiness;
+import soakbench.readiness.ReadyAt;
+import soakbench.thermal.WarmUpCurve;
+
+/** Judges a recording as the service would have, over a store in memory. */
+public final class Replay {
+  private final MemoryStore store = new MemoryStore();
+  private final SoakWatch watch;
+  private final Limits limits;
+  private final Map<String, List<Forecast>> forecasts = new HashMap<>();
+  private final List<Sample> second = new ArrayList<>();
+
+  private Replay(Limits limits) {
+    this.limits = limits;
+    this.watch = new SoakWatch(store, limits, () -> 0);
+    watch.subscribe(this::forecast);
+  }
+
+  /** What became of one file. */
+  public record Judged(RecordingSummary summary, List<TrackerReplay> trackers) {}
+
+  /** All soaks of one tracker. */
+  public record TrackerReplay(String tracker, List<SoakReplay> soaks) {}
+
+  /** When the tracker was expected to be ready, as told at {@code timeUs}; once a minute. */
+  public record Forecast(long timeUs, ReadyAt readyAt) {}
+
+  /**
+   * One soak with all that is known of it.
+   *
+   * @param rejected lines of the whole file that could not be used
+   * @param calibrations marks and checks; none are seen yet
+   */
+  public record SoakReplay(
+      String soak,
+      long startUs,
+      long endUs,
+      long samples,
+      long rejected,
+      List<StateChange> timeline,
+      List<Forecast> forecasts,
+      WarmUpCurve warmUp,
+      BiasCurve biasCurve,
+      Noise noise,
+      Heading heading,
+      List<Object> calibrations) {}
+
+  /**
+   * Judges one file.
+   *
+   * @throws IOException if it can't be read; the message names it
+   */
+  public static Judged of(Path file, Limits limits) throws IOException {
+    return new Replay(limits).judge(file);
+  }
+
+  private Judged judge(Path file) throws IOException {
+    RecordingSummary summary = Recording.read(file, this::take);
+    flush();
+    watch.finish();
+    try (SoakStore.Unit unit = store.begin()) {
+      List<TrackerReplay> trackers = new ArrayList<>();
+      for (Soak last : unit.lastSoaks()) {
+        List<SoakReplay> soaks = new ArrayList<>();
+        for (Soak soak : unit.soaks(last.tracker(), Long.MIN_VALUE)) {
+          soaks.add(replay(unit, soak, summary.counts().rejectedTotal()));
+        }
+        trackers.add(new TrackerReplay(last.tracker(), soaks));
+      }
+      return new Judged(summary, trackers);
+    }
+  }
+
+  /** Hands samples on second by second, so that no minute's forecast is passed over. */
+  private void take(List<Sample> samples) {
+    for (Sample s : samples) {
+      if (!second.isEmpty() && second.get(second.size() - 1).second() != s.second()) {
+        flush();
+      }
+      second.add(s);
+    }
+  }
+
+  private void flush() {
+    if (!second.isEmpty()) {
+      watch.accept(List.copyOf(second));
+      second.clear();
+    }
+  }
+
+  private void forecast(List<Readiness> verdicts) {
+    for (Readiness r : verdicts) {
+      List<Forecast> told = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
+      boolean due =
+          told.isEmpty() || r.asOfUs() - told.get(told.size() - 1).timeUs() >= 60_000_000L;
+      if (due) {
+        told.add(new Forecast(r.asOfUs(), r.readyAt()));
+      }
+    }
+  }
+
+  private SoakReplay replay(SoakStore.Unit unit, Soak soak, long rejected) {
+    long from = Math.floorDiv(soak.startUs(), 1_000_000L);
+    long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
+    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits);
+    return new SoakReplay(
+        soak.id(),
+        soak.startUs(),
+        soak.endUs(),
+        soak.samples(),
+        rejected,
+        unit.timeline(soak.id()),
+        forecasts.getOrDefault(soak.id(), List.of()),
+        figures.warmUp(),
+        figures.biasCurve(),
+        figures.noise(),
+        figures.heading(),
+        List.of());
+  }
+}

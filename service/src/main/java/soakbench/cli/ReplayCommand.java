@@ -1,0 +1,103 @@
+package soakbench.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
+import soakbench.api.Json;
+import soakbench.lines.LineCounts;
+import soakbench.model.Limits;
+
+/** Judges recordings offline. */
+@Command(
+    name = "replay",
+    description = "Judges recordings (.jsonl, .csv, also gzipped) offline, without a database.",
+    mixinStandardHelpOptions = true,
+    footer = {"", "Example: soakbench replay --json run.jsonl > run.json"})
+final class ReplayCommand implements Callable<Integer> {
+  @Parameters(
+      arity = "1..*",
+      paramLabel = "FILE",
+      description = "recordings, one or more trackers in each")
+  private List<Path> files;
+
+  @Option(names = "--json", description = "everything, for programs, instead of a table")
+  private boolean json;
+
+  @Option(
+      names = "--limits",
+      paramLabel = "FILE",
+      description = "limits (YAML) instead of the defaults")
+  private Path limitsFile;
+
+  @Spec private CommandSpec spec;
+
+  @Override
+  public Integer call() throws IOException {
+    Limits limits = LimitsFile.read(limitsFile);
+    List<Replay.Judged> judged = new ArrayList<>();
+    for (Path file : files) {
+      Replay.Judged one = Replay.of(file, limits);
+      if (one.trackers().isEmpty()) {
+        throw new Failure(file + " holds no sample: " + found(one.summary().counts()));
+      }
+      judged.add(one);
+    }
+    PrintWriter out = spec.commandLine().getOut();
+    if (json) {
+      List<Replay.TrackerReplay> trackers =
+          judged.stream().flatMap(j -> j.trackers().stream()).toList();
+      out.println(Json.write(Map.of("trackers", trackers)));
+    } else {
+      print(judged, out);
+    }
+    out.flush();
+    return 0;
+  }
+
+  private void print(List<Replay.Judged> judged, PrintWriter out) {
+    ReplayTable table = new ReplayTable(out);
+    table.header();
+    for (int i = 0; i < judged.size(); i++) {
+      for (Replay.TrackerReplay tracker : judged.get(i).trackers()) {
+        tracker.soaks().forEach(soak -> table.row(tracker.tracker(), soak));
+      }
+      LineCounts counts = judged.get(i).summary().counts();
+      if (counts.rejectedTotal() > 0) {
+        out.println("  " + files.get(i).getFileName() + ": " + found(counts));
+      }
+    }
+  }
+
+  private static String found(LineCounts counts) {
+    if (counts.lines() == 0) {
+      return "it is empty";
+    }
+    StringBuilder text = new StringBuilder();
+    text.append(counts.rejectedTotal())
+        .append(" of ")
+        .append(counts.lines())
+        .append(" lines not used");
+    counts
+        .rejected()
+        .forEach(
+            (kind, lines) ->
+                text.append("; ")
+                    .append(lines.count())
+                    .append(" ")
+                    .append(kind.name().toLowerCase(Locale.ROOT).replace('_', ' '))
+                    .append(", such as \"")
+                    .append(lines.example())
+                    .append('"'));
+    return text.toString();
+  }
+}

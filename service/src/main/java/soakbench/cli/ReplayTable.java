@@ -1,0 +1,78 @@
+package soakbench.cli;
+
+import java.io.PrintWriter;
+import java.util.List;
+import java.util.Locale;
+import soakbench.cli.Replay.SoakReplay;
+import soakbench.drift.BiasCurve;
+import soakbench.model.Estimate;
+import soakbench.model.State;
+import soakbench.model.StateChange;
+
+/** Judged recordings as people read them. */
+final class ReplayTable {
+  private static final String ROW = "%-16s %8s  %-9s  %-11s  %-16s  %-13s  %-20s%n";
+
+  private final PrintWriter out;
+
+  ReplayTable(PrintWriter out) {
+    this.out = out;
+  }
+
+  void header() {
+    out.printf(
+        ROW,
+        "tracker",
+        "minutes",
+        "ends",
+        "first ready",
+        "plateau, degC",
+        "constant, s",
+        "coefficient, deg/s/C");
+  }
+
+  void row(String tracker, SoakReplay soak) {
+    List<StateChange> timeline = soak.timeline();
+    String ends = timeline.isEmpty() ? "-" : timeline.get(timeline.size() - 1).state().word();
+    double minutes = (soak.endUs() - soak.startUs()) / 60e6;
+    out.printf(
+        Locale.ROOT,
+        ROW,
+        tracker,
+        String.format(Locale.ROOT, "%.1f", minutes),
+        ends,
+        firstReady(soak),
+        estimate(soak.warmUp().plateauC(), 2),
+        soak.warmUp().timeConstantsS().isEmpty()
+            ? "not known"
+            : estimate(soak.warmUp().timeConstantsS().get(0), 0),
+        greatest(soak.biasCurve()));
+  }
+
+  private static String firstReady(SoakReplay soak) {
+    return soak.timeline().stream()
+        .filter(c -> c.state() == State.READY)
+        .findFirst()
+        .map(c -> String.format(Locale.ROOT, "%.1f min", (c.timeUs() - soak.startUs()) / 60e6))
+        .orElse("never");
+  }
+
+  private static String greatest(BiasCurve curve) {
+    return curve.axes().stream()
+        .map(BiasCurve.Axis::tempcoDpsPerC)
+        .max((a, b) -> Double.compare(Math.abs(a.value()), Math.abs(b.value())))
+        .map(e -> estimate(e, 4))
+        .orElse("not known");
+  }
+
+  private static String estimate(Estimate e, int decimals) {
+    if (!e.known()) {
+      return "not known";
+    }
+    double half = (e.high() - e.low()) / 2;
+    // One figure of the uncertainty must show, or it reads as certainty.
+    int shown = half > 0 ? Math.max(decimals, (int) Math.ceil(-Math.log10(half))) : decimals;
+    String form = "%." + Math.min(6, shown) + "f";
+    return String.format(Locale.ROOT, form + " ± " + form, e.value(), half);
+  }
+}

@@ -1,0 +1,106 @@
+package soakbench.cli;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import soakbench.api.ApiSettings;
+import soakbench.ingest.RackFile;
+import soakbench.model.Limits;
+import soakbench.model.Tracker;
+import soakbench.store.DatabaseSettings;
+import soakbench.store.Roster;
+
+/** Runs the service. */
+@Command(
+    name = "serve",
+    description = "Runs the service; with --rack it reads the rack's serial ports too.",
+    mixinStandardHelpOptions = true,
+    footer = {"", "Example: soakbench serve --rack rack.yaml"})
+final class ServeCommand implements Callable<Integer> {
+  @Option(
+      names = "--data",
+      paramLabel = "FOLDER",
+      defaultValue = "soakbench-data",
+      description = "where the embedded database keeps its files (default ${DEFAULT-VALUE})")
+  private Path data;
+
+  @Option(
+      names = "--db",
+      paramLabel = "URL",
+      description =
+          "a PostgreSQL or TimescaleDB server instead: jdbc:postgresql://HOST:PORT/NAME?user=USER")
+  private String db;
+
+  @Option(
+      names = "--host",
+      defaultValue = "127.0.0.1",
+      description = "address to listen on (default ${DEFAULT-VALUE}: this computer only)")
+  private String host;
+
+  @Option(
+      names = "--port",
+      defaultValue = "8094",
+      description = "port to listen on, 0 for any (default ${DEFAULT-VALUE})")
+  private int port;
+
+  @Option(
+      names = "--rack",
+      paramLabel = "FILE",
+      description = "rack file (YAML): which tracker is read at which port")
+  private Path rackFile;
+
+  @Option(
+      names = "--limits",
+      paramLabel = "FILE",
+      description = "limits (YAML) instead of the defaults")
+  private Path limitsFile;
+
+  @Spec private CommandSpec spec;
+
+  @Override
+  public Integer call() throws IOException {
+    Limits limits = LimitsFile.read(limitsFile);
+    RackFile rack = rackFile == null ? null : RackFile.read(rackFile);
+    DatabaseSettings settings =
+        db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
+    Service service =
+        Service.start(settings, new ApiSettings(host, port), limits, new MonotonicClock());
+    PrintWriter out = spec.commandLine().getOut();
+    out.println("board at " + service.url());
+    out.println("stop with Ctrl-C");
+    out.flush();
+    if (rack != null) {
+      place(rack, service.database().roster());
+      service.read(rack);
+    }
+    UntilStopped.run(service::close);
+    return 0;
+  }
+
+  /** A slot that names its tracker puts it there in the roster too. */
+  private static void place(RackFile rack, Roster roster) {
+    for (RackFile.Slot slot : rack.slots()) {
+      if (slot.tracker() != null) {
+        Tracker t = roster.find(slot.tracker()).orElseGet(() -> Tracker.unknown(slot.tracker()));
+        roster.put(
+            new Tracker(
+                t.id(),
+                t.name(),
+                t.lot(),
+                t.imu(),
+                t.board(),
+                rack.rack(),
+                slot.name(),
+                t.power(),
+                t.rates(),
+                t.temperatureOffsetC(),
+                t.note()));
+      }
+    }
+  }
+}

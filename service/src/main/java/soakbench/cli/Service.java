@@ -1,0 +1,116 @@
+package soakbench.cli;
+
+import java.net.URI;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.api.ApiServer;
+import soakbench.api.ApiSettings;
+import soakbench.ingest.Agent;
+import soakbench.ingest.RackFile;
+import soakbench.live.EventClock;
+import soakbench.live.SoakWatch;
+import soakbench.live.StoreException;
+import soakbench.model.Limits;
+import soakbench.store.Database;
+import soakbench.store.DatabaseSettings;
+
+/**
+ * The running service: database, watch, HTTP, and the agent where there is a rack. Parts are opened
+ * in this order and closed in the opposite one, so that what was read is stored and what is asked
+ * is answered.
+ */
+final class Service implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(Service.class);
+  private static final long TICK_MS = 500;
+
+  private final Database database;
+  private final SoakWatch watch;
+  private final ApiServer api;
+  private final ScheduledExecutorService ticker =
+      Executors.newSingleThreadScheduledExecutor(Service::daemon);
+  private Agent agent;
+  private boolean databaseAway;
+
+  private Service(Database database, SoakWatch watch, ApiServer api) {
+    this.database = database;
+    this.watch = watch;
+    this.api = api;
+  }
+
+  /** Opens the database, answers HTTP, and takes up where the store was left. */
+  static Service start(
+      DatabaseSettings databaseSettings, ApiSettings apiSettings, Limits limits, EventClock clock) {
+    Database database = Database.open(databaseSettings);
+    try {
+      SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
+      ApiServer api = ApiServer.start(apiSettings, watch, database, clock);
+      Service service = new Service(database, watch, api);
+      watch.restore();
+      service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
+      return service;
+    } catch (RuntimeException e) {
+      database.close();
+      throw e;
+    }
+  }
+
+  /** Starts reading a rack's ports. */
+  void read(RackFile rack) {
+    agent = new Agent(rack, watch, reason -> LOG.error("reading has stopped: {}", reason));
+    agent.start();
+  }
+
+  URI url() {
+    return api.url();
+  }
+
+  Database database() {
+    return database;
+  }
+
+  SoakWatch watch() {
+    return watch;
+  }
+
+  private void tick() {
+    try {
+      watch.tick();
+      if (databaseAway) {
+        databaseAway = false;
+        LOG.info("the database is back");
+      }
+    } catch (StoreException e) {
+      // Said once: the agent keeps what it read and tries again, and /health tells it all the time.
+      if (!databaseAway) {
+        databaseAway = true;
+        LOG.warn("the database is away: {}", e.getMessage());
+      }
+    } catch (RuntimeException e) {
+      LOG.error("a mistake of the program while time passed", e);
+    }
+  }
+
+  @Override
+  public void close() {
+    if (agent != null) {
+      agent.close();
+    }
+    ticker.shutdown();
+    try {
+      ticker.awaitTermination(5, TimeUnit.SECONDS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    api.close();
+    database.close();
+  }
+
+  private static Thread daemon(Runnable work) {
+    Thread thread = new Thread(work, "tick");
+    thread.setDaemon(true);
+    return thread;
+  }
+}

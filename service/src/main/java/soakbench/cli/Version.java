@@ -1,0 +1,12 @@
+package soakbench.cli;
+
+import picocli.CommandLine.IVersionProvider;
+
+/** The version that the build wrote into the jar. */
+final class Version implements IVersionProvider {
+  @Override
+  public String[] getVersion() {
+    String built = Main.class.getPackage().getImplementationVersion();
+    return new String[] {"soakbench " + (built == null ? "(not from a jar)" : built)};
+  }
+}

@@ -1,0 +1,91 @@
+package soakbench.ingest;
+
+import java.util.ArrayList;
+import java.util.function.Consumer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.lines.Reading;
+import soakbench.model.Sample;
+import soakbench.serial.SerialLink;
+
+/** One slot's port: reads it into samples and knows how it stands. */
+final class PortSource implements SerialLink.Listener {
+  private static final Logger LOG = LoggerFactory.getLogger(PortSource.class);
+
+  /** Whether the port is open, and if not, why. */
+  private record Standing(boolean open, String reason) {}
+
+  private static final Standing NOT_TRIED = new Standing(false, "not tried yet");
+
+  private final RackFile.Slot slot;
+  private final ArrivalClock clock;
+  private final SourceReader reader;
+  private final SerialLink link;
+  private final RateMeter rate = new RateMeter(System.nanoTime());
+  private volatile Standing standing = NOT_TRIED;
+  private volatile long lastHeardUs = Reading.NO_TIME;
+
+  PortSource(RackFile.Slot slot, ArrivalClock clock, Consumer<Sample> samples) {
+    this.slot = slot;
+    this.clock = clock;
+    this.reader = new SourceReader(slot.tracker(), slot.columns(), samples);
+    this.link = new SerialLink(new SerialLink.Port(slot.port(), slot.baud(), slot.reset()), this);
+  }
+
+  void start() {
+    link.start();
+  }
+
+  void stop() {
+    link.stop();
+  }
+
+  /** Waits for the port to be closed, then hands on what still waits for a next line. */
+  void close() {
+    link.close();
+    reader.stop();
+  }
+
+  @Override
+  public void opened() {
+    reader.interrupted();
+    boolean back = !standing.equals(NOT_TRIED);
+    standing = new Standing(true, "");
+    if (back) {
+      LOG.info("slot {}: port {} is open now", slot.name(), slot.port());
+    }
+  }
+
+  @Override
+  public void bytes(byte[] buffer, int length) {
+    lastHeardUs = clock.nowUs();
+    reader.feed(buffer, length, lastHeardUs);
+    rate.total(reader.lines(), System.nanoTime());
+  }
+
+  @Override
+  public void lost(String reason) {
+    reader.interrupted();
+    standing = new Standing(false, reason);
+    LOG.warn("slot {}: {}", slot.name(), reason);
+  }
+
+  @Override
+  public void cannotOpen(String reason) {
+    standing = new Standing(false, reason);
+    LOG.warn("slot {}: {}", slot.name(), reason);
+  }
+
+  SourceStatus status() {
+    Standing now = standing;
+    return new SourceStatus(
+        slot.name(),
+        slot.port(),
+        now.open(),
+        now.reason(),
+        reader.counts(),
+        new ArrayList<>(reader.trackers()),
+        rate.perSecond(System.nanoTime()),
+        lastHeardUs);
+  }
+}

@@ -1,0 +1,68 @@
+package soakbench.ingest;
+
+import java.util.Set;
+import java.util.function.Consumer;
+import soakbench.lines.LineCounters;
+import soakbench.lines.LineCounts;
+import soakbench.lines.LineReader;
+import soakbench.lines.Reading;
+import soakbench.model.Sample;
+
+/** From one source's bytes to its samples; the same for a port and for a recording. */
+final class SourceReader {
+  private final LineCounters counters = new LineCounters();
+  private final SampleStamper stamper;
+  private final LineReader lines;
+
+  /**
+   * @param ownTracker whose the lines without an id are, or null
+   * @param columns a CSV header known beforehand, or null
+   */
+  SourceReader(String ownTracker, String columns, Consumer<Sample> samples) {
+    stamper = new SampleStamper(ownTracker, counters, samples);
+    lines = new LineReader(counters, stamper);
+    if (columns != null) {
+      lines.presetHeader(columns);
+    }
+  }
+
+  /** Takes bytes that were read at this time. */
+  void feed(byte[] bytes, int length, long readUs) {
+    stamper.readAt(readUs);
+    lines.feed(bytes, 0, length);
+  }
+
+  /** Takes bytes of a recording: only its lines can say when they arrived. */
+  void feed(byte[] bytes, int length) {
+    feed(bytes, length, Reading.NO_TIME);
+  }
+
+  void interrupted() {
+    lines.interrupted();
+  }
+
+  /** For the end of a file: its last line may lack a line end. */
+  void endOfFile() {
+    lines.end();
+    stamper.end();
+  }
+
+  /** For the end of a live source: what waits for a next line goes out. */
+  void stop() {
+    lines.interrupted();
+    stamper.end();
+  }
+
+  /** How many lines there were, without making a snapshot. */
+  long lines() {
+    return counters.lines();
+  }
+
+  LineCounts counts() {
+    return counters.snapshot();
+  }
+
+  Set<String> trackers() {
+    return stamper.trackers();
+  }
+}

@@ -1,0 +1,158 @@
+package soakbench.ingest;
+
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.function.Consumer;
+import soakbench.lines.Reading;
+import soakbench.lines.ReadingJoiner;
+import soakbench.lines.Rejection;
+import soakbench.lines.Rejection.Kind;
+import soakbench.model.Sample;
+
+/**
+ * The readings of one tracker on one source: gives each its time and joins what belongs together.
+ */
+final class TrackerStream {
+  /** After a gap like this, or first of all, a line's own time is believed once the next agrees. */
+  private static final long JUMP_US = 60_000_000;
+
+  private final DeviceClock deviceClock = new DeviceClock();
+  private final BootTimeClock bootTimeClock = new BootTimeClock();
+  private final ReadingJoiner joiner;
+  private final Consumer<Sample> samples;
+  private final Consumer<Rejection> withdrawn;
+  private Reading last;
+  private long lastUs = Reading.NO_TIME;
+  private boolean lastIsOtherHalf;
+  private Reading doubtful;
+
+  /**
+   * @param withdrawn hears of a reading that was taken first and then found wrong
+   */
+  TrackerStream(
+      String tracker,
+      double temperatureHoldS,
+      Consumer<Sample> samples,
+      Consumer<Rejection> withdrawn) {
+    this.joiner = new ReadingJoiner(tracker, temperatureHoldS);
+    this.samples = samples;
+    this.withdrawn = withdrawn;
+  }
+
+  /**
+   * @param readUs when the bytes were read, or {@link Reading#NO_TIME} in a recording
+   * @return why it can't be used, or null where it was taken
+   */
+  Rejection take(Reading reading, long readUs) {
+    return reading.timeUs() == Reading.NO_TIME ? takeMapped(reading, readUs) : takeTimed(reading);
+  }
+
+  void end() {
+    if (doubtful != null) {
+      pass(doubtful, doubtful.timeUs());
+      doubtful = null;
+    }
+    joiner.end(samples);
+  }
+
+  private Rejection takeTimed(Reading reading) {
+    long timeUs = reading.timeUs();
+    if (doubtful != null) {
+      settleDoubt(timeUs);
+    }
+    if (lastUs != Reading.NO_TIME && timeUs <= lastUs && !isOtherHalf(reading, timeUs)) {
+      String rule = text(timeUs) + " is not after " + text(lastUs) + " of the line before";
+      return new Rejection(Kind.NOT_RISING, "time " + rule);
+    }
+    if (lastUs == Reading.NO_TIME || timeUs - lastUs > JUMP_US) {
+      doubtful = reading;
+    } else {
+      pass(reading, timeUs);
+    }
+    return null;
+  }
+
+  /** A garbled time in the future would shut out every line after it. */
+  private void settleDoubt(long nextUs) {
+    if (nextUs >= doubtful.timeUs()) {
+      pass(doubtful, doubtful.timeUs());
+    } else {
+      String jump = "time jumped to " + text(doubtful.timeUs()) + " and back to " + text(nextUs);
+      withdrawn.accept(new Rejection(Kind.BAD_TIME, jump));
+    }
+    doubtful = null;
+  }
+
+  private Rejection takeMapped(Reading reading, long readUs) {
+    long arrivalUs = reading.arrivalUs() == Reading.NO_TIME ? readUs : reading.arrivalUs();
+    if (reading.tMs() < 0 && arrivalUs == Reading.NO_TIME) {
+      return new Rejection(Kind.NO_TIME, "no time, t_ms or arrival: a recording needs one of them");
+    }
+    if (isRepeated(reading)) {
+      return new Rejection(Kind.NOT_RISING, "the same line as the one before, sent twice");
+    }
+    long timeUs = mapped(reading, arrivalUs);
+    if (timeUs == DeviceClock.OUT_OF_ORDER) {
+      String order = "t_ms " + reading.tMs() + " doesn't go on from " + last.tMs();
+      return new Rejection(Kind.NOT_RISING, order + " of the line before");
+    }
+    if (doubtful != null) {
+      settleDoubt(timeUs);
+    }
+    boolean rises = lastUs == Reading.NO_TIME || timeUs > lastUs || isOtherHalf(reading, timeUs);
+    pass(reading, rises ? timeUs : lastUs + 1);
+    return null;
+  }
+
+  private long mapped(Reading reading, long arrivalUs) {
+    if (reading.tMs() < 0) {
+      return arrivalUs;
+    }
+    return arrivalUs == Reading.NO_TIME
+        ? bootTimeClock.map(reading.tMs())
+        : deviceClock.map(reading.tMs(), reading.seq(), reading.boot(), arrivalUs);
+  }
+
+  /** A temperature and rates that are sent apart may bear the same time. */
+  private boolean isOtherHalf(Reading reading, long timeUs) {
+    return timeUs == lastUs
+        && !lastIsOtherHalf
+        && reading.hasRates() == last.hasTemperature()
+        && reading.hasTemperature() == last.hasRates()
+        && reading.hasRates() != reading.hasTemperature();
+  }
+
+  private boolean isRepeated(Reading reading) {
+    boolean counted = reading.tMs() >= 0 || reading.seq() >= 0;
+    boolean sameCount = last != null && reading.tMs() == last.tMs() && reading.seq() == last.seq();
+    return counted && sameCount && withoutArrival(reading).equals(withoutArrival(last));
+  }
+
+  private static Reading withoutArrival(Reading r) {
+    return new Reading(
+        r.id(),
+        r.timeUs(),
+        Reading.NO_TIME,
+        r.seq(),
+        r.tMs(),
+        r.boot(),
+        r.temperatureC(),
+        r.gxDps(),
+        r.gyDps(),
+        r.gzDps(),
+        r.axG(),
+        r.ayG(),
+        r.azG());
+  }
+
+  private void pass(Reading reading, long timeUs) {
+    lastIsOtherHalf = timeUs == lastUs;
+    last = reading;
+    lastUs = timeUs;
+    joiner.take(reading, timeUs, samples);
+  }
+
+  private static String text(long timeUs) {
+    return Instant.EPOCH.plus(timeUs, ChronoUnit.MICROS).toString();
+  }
+}

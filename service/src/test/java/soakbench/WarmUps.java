@@ -1,0 +1,48 @@
+package soakbench;
+
+import java.time.Instant;
+import java.util.Locale;
+import java.util.Random;
+
+/** Lines of a tracker that warms up towards a plateau, lying still, with white noise. */
+final class WarmUps {
+  private static final int LINES_PER_S = 10;
+  private static final double TAU_S = 240;
+  private static final double TEMPCO_DPS_PER_C = 0.004;
+  private static final double NOISE_DPS = 0.01;
+  private static final double NOISE_C = 0.01;
+
+  private WarmUps() {}
+
+  /**
+   * JSON Lines for {@code POST /api/samples}.
+   *
+   * @param start of the soak
+   * @param fromS first second since the start
+   * @param toS first second that is not written any more
+   */
+  static String lines(
+      String id, Instant start, int fromS, int toS, double startC, double plateauC) {
+    StringBuilder out = new StringBuilder();
+    Random noise = new Random(31L * id.hashCode() + fromS);
+    for (int i = fromS * LINES_PER_S; i < toS * LINES_PER_S; i++) {
+      double tS = (double) i / LINES_PER_S;
+      double warmC = plateauC + (startC - plateauC) * Math.exp(-tS / TAU_S);
+      out.append(line(id, start.plusMillis(Math.round(1000 * tS)), warmC, noise)).append('\n');
+    }
+    return out.toString();
+  }
+
+  private static String line(String id, Instant time, double warmC, Random noise) {
+    double bias = TEMPCO_DPS_PER_C * (warmC - 25);
+    return String.format(
+        Locale.ROOT,
+        "{\"id\":\"%s\",\"time\":\"%s\",\"temp_c\":%.3f,\"gyro_dps\":[%.5f,%.5f,%.5f]}",
+        id,
+        time,
+        warmC + NOISE_C * noise.nextGaussian(),
+        bias + NOISE_DPS * noise.nextGaussian(),
+        -bias + NOISE_DPS * noise.nextGaussian(),
+        NOISE_DPS * noise.nextGaussian());
+  }
+}

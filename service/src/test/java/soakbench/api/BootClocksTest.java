@@ -1,0 +1,48 @@
+package soakbench.api;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import org.junit.jupiter.api.Test;
+
+class BootClocksTest {
+  private final BootClocks clocks = new BootClocks();
+
+  @Test
+  void aBootThatWasNeverHeardHasNoTime() {
+    assertThat(clocks.timeUs("T-1", "b", 5)).isEmpty();
+  }
+
+  @Test
+  void readingsBeforeAndAfterTheFixedOneArePlacedByTheirCounter() {
+    clocks.fix("T-1", "b", 5_000, 100_000_000);
+    assertThat(clocks.timeUs("T-1", "b", 4_000)).hasValue(99_000_000);
+    assertThat(clocks.timeUs("T-1", "b", 6_500)).hasValue(101_500_000);
+    assertThat(clocks.timeUs("T-1", "other", 6_500)).isEmpty();
+    assertThat(clocks.timeUs("T-2", "b", 6_500)).isEmpty();
+  }
+
+  @Test
+  void aFixedBootIsNotFixedAgain() {
+    clocks.fix("T-1", "b", 5_000, 100_000_000);
+    clocks.fix("T-1", "b", 5_000, 200_000_000);
+    assertThat(clocks.timeUs("T-1", "b", 5_000)).hasValue(100_000_000);
+  }
+
+  @Test
+  void theCounterMayWrap() {
+    long beforeWrap = (1L << 32) - 1_000;
+    clocks.fix("T-1", "b", beforeWrap, 100_000_000);
+    assertThat(clocks.timeUs("T-1", "b", 500)).hasValue(101_500_000);
+    assertThat(clocks.timeUs("T-1", "b", beforeWrap)).hasValue(100_000_000);
+  }
+
+  @Test
+  void itMayRunForManyWraps() {
+    long timeUs = 0;
+    clocks.fix("T-1", "b", 0, timeUs);
+    long stepMs = 1L << 30;
+    for (long ms = stepMs; ms < 20 * (1L << 32); ms += stepMs) {
+      assertThat(clocks.timeUs("T-1", "b", ms & 0xFFFF_FFFFL)).hasValue(ms * 1000);
+    }
+  }
+}

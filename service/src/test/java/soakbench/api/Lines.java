@@ -1,0 +1,55 @@
+package soakbench.api;
+
+import java.util.Locale;
+import java.util.Random;
+
+/** Lines of a simulated tracker that lies still and warms up, for tests. */
+final class Lines {
+  private Lines() {}
+
+  /** One line of JSON. */
+  static String json(String id, long timeUs, double temperatureC, double xDps) {
+    return String.format(
+        Locale.ROOT,
+        "{\"id\":\"%s\",\"time\":\"%s\",\"temp_c\":%.2f,\"gyro_dps\":[%.4f,-0.12,0.05],"
+            + "\"accel_g\":[0.01,0.0,1.0]}\n",
+        id,
+        Times.text(timeUs),
+        temperatureC,
+        xDps);
+  }
+
+  /** Lines a tenth of a second apart, all at one temperature. */
+  static String steady(String id, long startUs, int lines) {
+    StringBuilder text = new StringBuilder();
+    for (int i = 0; i < lines; i++) {
+      text.append(json(id, startUs + i * 100_000L, 24.5, 0.3 + 0.001 * (i % 7)));
+    }
+    return text.toString();
+  }
+
+  /**
+   * A warm-up from 23 towards 31 degC with a time constant of 400 s, ten lines a second; the bias
+   * of x moves by 0.02 deg/s per degC, and white noise lies on each axis.
+   */
+  static String warmUp(String id, long startUs, int seconds) {
+    Random noise = new Random(20260301);
+    StringBuilder text = new StringBuilder();
+    for (int i = 0; i < seconds * 10; i++) {
+      double temperatureC = 31 - 8 * Math.exp(-i / 10.0 / 400);
+      text.append(
+          String.format(
+              Locale.ROOT,
+              "{\"id\":\"%s\",\"time\":\"%s\",\"temp_c\":%.2f,\"gyro_dps\":[%.4f,%.4f,%.4f],"
+                  + "\"accel_g\":[0.001,0.002,%.4f]}\n",
+              id,
+              Times.text(startUs + i * 100_000L),
+              temperatureC + 0.02 * noise.nextGaussian(),
+              0.3 + 0.02 * (temperatureC - 30) + 0.03 * noise.nextGaussian(),
+              -0.1 + 0.03 * noise.nextGaussian(),
+              0.05 + 0.03 * noise.nextGaussian(),
+              1 + 0.001 * noise.nextGaussian()));
+    }
+    return text.toString();
+  }
+}

@@ -1,0 +1,54 @@
+package soakbench.api;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.networknt.schema.InputFormat;
+import com.networknt.schema.Schema;
+import com.networknt.schema.SchemaLocation;
+import com.networknt.schema.SchemaRegistry;
+import com.networknt.schema.SchemaRegistryConfig;
+import com.networknt.schema.dialect.Dialects;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+
+/** The schemas of the published description. */
+final class Schemas {
+  private static final String ADDRESS = "https://soakbench.invalid/openapi.json";
+  private static final SchemaRegistry REGISTRY =
+      SchemaRegistry.withDialect(
+          Dialects.getOpenApi31(),
+          builder ->
+              builder
+                  .schemaRegistryConfig(
+                      SchemaRegistryConfig.builder().formatAssertionsEnabled(true).build())
+                  .schemas(Map.of(ADDRESS, definitions())));
+  private static final Map<String, Schema> KNOWN = new ConcurrentHashMap<>();
+
+  private Schemas() {}
+
+  /** The schemas without the rest of the description, which is no schema itself. */
+  private static String definitions() {
+    try {
+      JsonNode all = Json.mapper().readTree(OpenApiCalls.json());
+      return Json.write(Map.of("$defs", all.at("/components/schemas")))
+          .replace("#/components/schemas/", "#/$defs/");
+    } catch (JsonProcessingException e) {
+      throw new AssertionError(e);
+    }
+  }
+
+  /** The parsed text, after it was found valid. */
+  static JsonNode valid(String json, String schema) {
+    Schema known =
+        KNOWN.computeIfAbsent(
+            schema, name -> REGISTRY.getSchema(SchemaLocation.of(ADDRESS + "#/$defs/" + name)));
+    assertThat(known.validate(json, InputFormat.JSON)).as(json).isEmpty();
+    try {
+      return Json.mapper().readTree(json);
+    } catch (JsonProcessingException e) {
+      throw new AssertionError(json, e);
+    }
+  }
+}

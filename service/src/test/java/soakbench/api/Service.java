@@ -1,0 +1,82 @@
+package soakbench.api;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Comparator;
+import java.util.List;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.extension.ExtensionContext;
+import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
+import org.junit.jupiter.api.extension.ExtensionContext.Store.CloseableResource;
+import org.junit.jupiter.api.extension.ParameterContext;
+import org.junit.jupiter.api.extension.ParameterResolver;
+import soakbench.live.SoakWatch;
+import soakbench.model.Limits;
+import soakbench.store.Database;
+import soakbench.store.DatabaseSettings;
+
+/**
+ * The whole service on an embedded database and a free port, started once for all tests that ask
+ * for it. Each test uses trackers of its own.
+ */
+final class Service implements CloseableResource, AutoCloseable {
+  /** Most bytes of an upload here; small, so that too much is quickly sent. */
+  static final long LARGEST_UPLOAD_BYTES = 16L << 20;
+
+  /** A morning in the invented workshop: when samples of the tests begin. */
+  static final long START_US = Times.parse("2026-03-01T08:00:00Z").orElseThrow();
+
+  final AtomicLong nowUs = new AtomicLong(START_US);
+  final Database database;
+  final SoakWatch watch;
+  final ApiServer server;
+  final Http http;
+  private final Path folder;
+
+  private Service() {
+    try {
+      folder = Files.createTempDirectory("soakbench-api-test");
+    } catch (IOException e) {
+      throw new IllegalStateException(e);
+    }
+    database = Database.open(DatabaseSettings.embedded(folder));
+    watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, nowUs::get);
+    watch.restore();
+    ApiSettings settings =
+        ApiSettings.local(0)
+            .withLargestUploadBytes(LARGEST_UPLOAD_BYTES)
+            .withHeartbeat(java.time.Duration.ofMillis(200));
+    server = ApiServer.start(settings, watch, database, nowUs::get);
+    http = new Http(server.url());
+  }
+
+  @Override
+  public void close() throws IOException {
+    server.close();
+    database.close();
+    try (Stream<Path> files = Files.walk(folder)) {
+      List<Path> deepestFirst = files.sorted(Comparator.reverseOrder()).toList();
+      for (Path file : deepestFirst) {
+        Files.delete(file);
+      }
+    }
+  }
+
+  /** Gives the running service to tests that have a parameter of this type. */
+  static final class Running implements ParameterResolver {
+    @Override
+    public boolean supportsParameter(ParameterContext parameter, ExtensionContext context) {
+      return parameter.getParameter().getType() == Service.class;
+    }
+
+    @Override
+    public Object resolveParameter(ParameterContext parameter, ExtensionContext context) {
+      return context
+          .getRoot()
+          .getStore(Namespace.create(Service.class))
+          .getOrComputeIfAbsent(Service.class, key -> new Service(), Service.class);
+    }
+  }
+}

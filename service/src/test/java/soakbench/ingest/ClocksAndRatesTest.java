@@ -1,0 +1,80 @@
+package soakbench.ingest;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.concurrent.atomic.AtomicLong;
+import org.junit.jupiter.api.Test;
+import soakbench.serial.PortInfo;
+
+class ClocksAndRatesTest {
+  private static final long SECOND_US = 1_000_000;
+  private static final long SECOND_NS = 1_000_000_000;
+
+  private final AtomicLong date = new AtomicLong(1_770_000_000 * SECOND_US);
+  private final AtomicLong running = new AtomicLong(5 * SECOND_US);
+  private final ArrivalClock clock = new ArrivalClock(date::get, running::get);
+
+  private void pass(long us) {
+    date.addAndGet(us);
+    running.addAndGet(us);
+  }
+
+  @Test
+  void arrivalFollowsTheComputersTime() {
+    long begin = clock.nowUs();
+    pass(SECOND_US);
+    assertThat(clock.nowUs() - begin).isEqualTo(SECOND_US);
+    assertThat(clock.nowUs()).isEqualTo(date.get());
+  }
+
+  @Test
+  void aDateSetBackDoesNotTakeArrivalBack() {
+    long begin = clock.nowUs();
+    date.addAndGet(-3600 * SECOND_US);
+    pass(SECOND_US);
+    assertThat(clock.nowUs() - begin).isEqualTo(SECOND_US);
+  }
+
+  @Test
+  void aDateSetForwardIsFollowedAndASmallCorrectionIsNot() {
+    long begin = clock.nowUs();
+    date.addAndGet(SECOND_US / 2);
+    assertThat(clock.nowUs()).isEqualTo(begin);
+    date.addAndGet(3600 * SECOND_US);
+    assertThat(clock.nowUs()).isEqualTo(date.get());
+    pass(SECOND_US);
+    assertThat(clock.nowUs()).isEqualTo(date.get());
+  }
+
+  @Test
+  void theRateIsThatOfTheLastFiveSeconds() {
+    RateMeter meter = new RateMeter(100 * SECOND_NS);
+    assertThat(meter.perSecond(100 * SECOND_NS)).isZero();
+    for (int i = 0; i <= 1000; i++) {
+      meter.total(i, 100 * SECOND_NS + i * SECOND_NS / 50);
+    }
+    assertThat(meter.perSecond(120 * SECOND_NS)).isCloseTo(50, within(0.5));
+    assertThat(meter.perSecond(122 * SECOND_NS + 1)).isCloseTo(30, within(0.5));
+    assertThat(meter.perSecond(126 * SECOND_NS + 1)).isZero();
+    assertThat(meter.perSecond(500 * SECOND_NS)).isZero();
+  }
+
+  @Test
+  void theRateIsRightFromTheSecondSecondOn() {
+    RateMeter meter = new RateMeter(100 * SECOND_NS);
+    for (int i = 0; i < 100; i++) {
+      meter.total(i + 1, 100 * SECOND_NS + i * SECOND_NS / 50);
+    }
+    assertThat(meter.perSecond(102 * SECOND_NS)).isEqualTo(50);
+  }
+
+  @Test
+  void aSurveyedPortSaysWhatItIsAndWhatToDo() {
+    PortSurvey.Row row =
+        PortSurvey.row(new PortInfo("/dev/none-such", "USB Serial", "1-2", "A7", 0x10c4, 0xea60));
+    assertThat(row.what()).isEqualTo("USB Serial 10c4:ea60");
+    assertThat(row.usable()).isFalse();
+    assertThat(row.advice()).contains("/dev/none-such does not exist");
+  }
+}
