@@ -2,6 +2,7 @@ package soakbench.api;
 
 import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
+import io.javalin.util.JavalinException;
 import java.net.URI;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -36,7 +37,7 @@ public final class ApiServer implements AutoCloseable {
    * Starts to answer.
    *
    * @param clock what time it is in samples; dates uploads that carry none
-   * @throws io.javalin.util.JavalinBindException if the port is taken or may not be used
+   * @throws ApiStartException if the port is taken or may not be used, or there is no such host
    */
   public static ApiServer start(
       ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
@@ -55,9 +56,9 @@ public final class ApiServer implements AutoCloseable {
             });
     try {
       javalin.start();
-    } catch (RuntimeException e) {
+    } catch (JavalinException e) {
       hub.close();
-      throw e;
+      throw ApiStartException.of(settings, e);
     }
     return new ApiServer(javalin, settings.host());
   }

@@ -27,7 +27,7 @@ final class EventCalls {
     routes.get("/api/events", this::listen);
   }
 
-  private void listen(Context ctx) throws IOException, InterruptedException {
+  private void listen(Context ctx) throws IOException {
     requireEventStream(ctx);
     ctx.contentType(MEDIA_TYPE).header("Cache-Control", "no-store");
     if (ctx.method() == HandlerType.HEAD) {
@@ -48,7 +48,7 @@ final class EventCalls {
   }
 
   /** This request's own thread writes to its client; it does so past the compression. */
-  private void write(Context ctx) throws IOException, InterruptedException {
+  private void write(Context ctx) throws IOException {
     EventClient client =
         new EventClient(
             ctx.res().getOutputStream(),
@@ -59,6 +59,9 @@ final class EventCalls {
       client.run();
     } catch (IOException e) {
       throw new ClientLeftException(e);
+    } catch (InterruptedException e) {
+      // The server stops and takes its threads back.
+      Thread.currentThread().interrupt();
     } finally {
       hub.remove(client);
     }

@@ -33,7 +33,7 @@ final class EventHub implements Listener, AutoCloseable {
   private final Map<String, Readiness> figures = new LinkedHashMap<>();
   private final List<Readiness> changes = new ArrayList<>();
   private final Thread thread;
-  private Set<String> soakingBefore = Set.of();
+  private final Set<String> soakingBefore = new TreeSet<>();
   private boolean stopped;
 
   /**
@@ -77,6 +77,7 @@ final class EventHub implements Listener, AutoCloseable {
       throw new ProblemException(Problem.Kind.BUSY, "The service is stopping.");
     }
     client.offer(event("readiness", open.stream().map(this::newest).toList()));
+    soakingBefore.addAll(open.stream().map(Readiness::tracker).toList());
     clients.add(client);
   }
 
@@ -96,12 +97,21 @@ final class EventHub implements Listener, AutoCloseable {
   private void run() {
     long figuresAtNs = System.nanoTime() + FIGURES_EVERY_NS;
     while (await(figuresAtNs)) {
-      send("readiness", taken(changes));
-      if (System.nanoTime() - figuresAtNs >= 0) {
-        send("figures", taken(figures.values()));
-        sendEnded();
-        figuresAtNs = System.nanoTime() + FIGURES_EVERY_NS;
+      boolean due = System.nanoTime() - figuresAtNs >= 0;
+      try {
+        send(due);
+      } catch (RuntimeException e) {
+        LOG.error("Events could not be told; going on with the next", e);
       }
+      figuresAtNs = due ? System.nanoTime() + FIGURES_EVERY_NS : figuresAtNs;
+    }
+  }
+
+  private void send(boolean figuresToo) {
+    send("readiness", taken(changes));
+    if (figuresToo) {
+      send("figures", taken(figures.values()));
+      sendEnded();
     }
   }
 
@@ -135,13 +145,19 @@ final class EventHub implements Listener, AutoCloseable {
 
   /** Tells which trackers no longer have an open soak, so that a board takes their tiles off. */
   private void sendEnded() {
-    Set<String> now = soaking.get();
-    Set<String> ended = new TreeSet<>(soakingBefore);
-    ended.removeAll(now);
-    soakingBefore = now;
+    Set<String> ended = ended();
     if (!ended.isEmpty()) {
       send(EventClient.event("ended", Json.write(Map.of("trackers", ended))));
     }
+  }
+
+  private synchronized Set<String> ended() {
+    Set<String> now = soaking.get();
+    Set<String> ended = new TreeSet<>(soakingBefore);
+    ended.removeAll(now);
+    soakingBefore.clear();
+    soakingBefore.addAll(now);
+    return ended;
   }
 
   private void send(byte[] event) {

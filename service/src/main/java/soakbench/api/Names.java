@@ -23,6 +23,9 @@ final class Names {
   private long readAtNs;
   private boolean fresh;
 
+  /** True while the roster can't be read; said once. */
+  private boolean stale;
+
   Names(Supplier<List<Tracker>> roster) {
     this.roster = roster;
   }
@@ -60,8 +63,12 @@ final class Names {
   private void read() {
     try {
       known = roster.get().stream().collect(Collectors.toUnmodifiableMap(Tracker::id, t -> t));
+      stale = false;
     } catch (StoreException e) {
-      LOG.warn("Names stay as they were last read: {}", e.getMessage());
+      if (!stale) {
+        LOG.warn("Names stay as they were last read: {}", e.getMessage());
+      }
+      stale = true;
     }
     readAtNs = System.nanoTime();
     fresh = true;

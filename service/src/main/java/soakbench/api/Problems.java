@@ -7,6 +7,7 @@ import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.UUID;
+import org.eclipse.jetty.http.BadMessageException;
 import org.eclipse.jetty.io.EofException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -24,9 +25,15 @@ final class Problems {
     routes.exception(ProblemException.class, (e, ctx) -> write(ctx, e.problem()));
     routes.exception(StoreException.class, Problems::storeFailed);
     routes.exception(HttpResponseException.class, Problems::refused);
+    routes.exception(BadMessageException.class, Problems::unreadable);
     routes.exception(EofException.class, (e, ctx) -> clientLeft(ctx));
     routes.exception(ClientLeftException.class, (e, ctx) -> clientLeft(ctx));
     routes.exception(Exception.class, Problems::ownMistake);
+  }
+
+  /** What the server finds wrong only while a handler reads the body: too slow, badly chunked. */
+  private static void unreadable(BadMessageException e, Context ctx) {
+    write(ctx, Problem.ofStatus(e.getCode(), "The body could not be read: " + e.getReason() + "."));
   }
 
   private static void clientLeft(Context ctx) {
@@ -44,13 +51,7 @@ final class Problems {
     String detail =
         switch (e.getStatus()) {
           case 404 -> "Nothing is served at " + ctx.path() + ". GET /openapi.json lists all calls.";
-          case 405 ->
-              ctx.method().name()
-                  + " is not for "
-                  + ctx.path()
-                  + "; it takes "
-                  + allowed(ctx)
-                  + ".";
+          case 405 -> notAllowed(e.getDetails().get("availableMethods"), ctx);
           case 413 -> "The body is larger than this call takes; send it in parts.";
           default -> e.getMessage();
         };

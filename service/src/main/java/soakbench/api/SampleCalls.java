@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.util.List;
 import java.util.Locale;
+import java.util.concurrent.TimeoutException;
 import java.util.function.ToDoubleFunction;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
@@ -50,9 +51,18 @@ final class SampleCalls {
           Problem.Kind.INVALID_REQUEST,
           "The body is not whole gzip (" + e.getMessage() + "). " + kept(upload.taken()));
     } catch (IOException e) {
-      throw new ClientLeftException(e);
+      throw broken(e, upload.taken());
     }
     Answers.json(ctx, upload.end());
+  }
+
+  private static RuntimeException broken(IOException e, int taken) {
+    if (e.getCause() instanceof TimeoutException) {
+      return new ProblemException(
+          Problem.Kind.TIMEOUT,
+          "The body stopped coming before it was whole. " + kept(taken) + " Send it again.");
+    }
+    return new ClientLeftException(e);
   }
 
   private static void requireMediaType(Context ctx) {

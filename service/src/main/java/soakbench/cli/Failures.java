@@ -1,6 +1,5 @@
 package soakbench.cli;
 
-import io.javalin.util.JavalinBindException;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.AccessDeniedException;
@@ -9,6 +8,7 @@ import org.slf4j.LoggerFactory;
 import picocli.CommandLine;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.ParseResult;
+import soakbench.api.ApiStartException;
 import soakbench.ingest.RackFileException;
 import soakbench.live.StoreException;
 
@@ -43,8 +43,8 @@ final class Failures {
         || e instanceof LimitsFileException) {
       return e.getMessage();
     }
-    if (e instanceof JavalinBindException) {
-      return e.getMessage() + "; choose another with --port, or --port 0 for any free one";
+    if (e instanceof ApiStartException) {
+      return e.getMessage() + " (--port; 0 takes any free one)";
     }
     if (e instanceof NoSuchFileException file) {
       return file.getFile() + " does not exist";

@@ -43,8 +43,8 @@ class ProblemTest {
     HttpResponse<String> answer = service.http.send("DELETE", "/api/trackers", null, "");
     JsonNode problem = Http.problem(answer, 405, "method-not-allowed");
     assertThat(problem.get("detail").asText())
-        .isEqualTo("DELETE is not for /api/trackers; it takes GET, HEAD, PUT, OPTIONS.");
-    assertThat(answer.headers().firstValue("Allow")).hasValue("GET, HEAD, PUT, OPTIONS");
+        .isEqualTo("DELETE is not for /api/trackers; it takes GET, PUT, HEAD, OPTIONS.");
+    assertThat(answer.headers().firstValue("Allow")).hasValue("GET, PUT, HEAD, OPTIONS");
     Http.problem(service.http.send("POST", "/api/readiness", null, ""), 405, "method-not-allowed");
     Http.problem(service.http.get("/api/samples"), 405, "method-not-allowed");
   }

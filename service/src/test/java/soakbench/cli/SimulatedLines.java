@@ -1,0 +1,38 @@
+package soakbench.cli;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.util.List;
+import soakbench.demo.LineStream;
+import soakbench.demo.Mix;
+import soakbench.demo.SimulateOptions;
+import soakbench.demo.SimulateRun;
+
+/** Lines of simulated trackers that soak in a steady room. */
+final class SimulatedLines {
+  static final Instant START = Instant.parse("2026-03-02T08:00:00Z");
+
+  private SimulatedLines() {}
+
+  /** All lines of one run, each with its line end. */
+  static List<byte[]> of(String id, long seed, double seconds, double rateHz) throws IOException {
+    SimulateOptions options =
+        new SimulateOptions(
+            Mix.CLEAN, seed, seconds, rateHz, LineStream.Form.JSON_LINES, LineStream.Stamp.TIME,
+            id, true, START);
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    SimulateRun.write(options, out, null);
+    return out.toString(StandardCharsets.UTF_8)
+        .lines()
+        .map(line -> (line + "\n").getBytes(StandardCharsets.UTF_8))
+        .toList();
+  }
+
+  static byte[] join(List<byte[]> lines) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    lines.forEach(out::writeBytes);
+    return out.toByteArray();
+  }
+}
