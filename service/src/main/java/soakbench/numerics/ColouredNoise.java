@@ -4,14 +4,15 @@ package soakbench.numerics;
  * Covariance of block means of a rate whose noise is white plus flicker.
  *
  * <p>White: N^2 / w for a block of w seconds, N in the Allan convention (deviation at 1 s equals
- * N). Flicker: one-sided density B^2 / (2 pi f), whose Allan floor is 0.664 B (IEEE Std 952's
- * reading), written as a sum of first-order Markov processes whose time constants stand a factor of
- * four apart, each with variance B^2 ln(4) / (2 pi); block means of a Markov process have a closed
- * form. Processes slower than the record only move its level, which the offsets take up.
+ * N). Flicker: density B^2 / (2 pi f) over positive and negative frequencies, so B^2 / (pi f) over
+ * positive ones alone, whose Allan floor is 0.664 B (IEEE Std 952's reading), written as a sum of
+ * first-order Markov processes whose time constants stand a factor of four apart, each with
+ * variance B^2 ln(4) / pi; block means of a Markov process have a closed form. Processes slower
+ * than the record only move its level, which the offsets take up.
  */
 public final class ColouredNoise {
   private static final double RATIO = 4;
-  private static final double FASTEST_S = 8;
+  private static final double FASTEST_S = 2;
 
   private ColouredNoise() {}
 
@@ -29,7 +30,7 @@ public final class ColouredNoise {
     int n = midS.length;
     double[][] v = new double[n][n];
     double slowest = 4 * Math.max(60, n == 0 ? 0 : midS[n - 1] - midS[0]);
-    double variance = flickerB * flickerB * Math.log(RATIO) / (2 * Math.PI);
+    double variance = flickerB * flickerB * Math.log(RATIO) / Math.PI;
     for (double tau = FASTEST_S; flickerB > 0 && tau <= slowest * RATIO; tau *= RATIO) {
       addMarkov(v, midS, widthS, tau, variance);
     }

@@ -23,6 +23,10 @@ import org.hipparchus.util.Pair;
 public final class ExponentialFit {
   private static final int GRID_ONE = 80;
   private static final int GRID_TWO = 28;
+  private static final int MOST_POLISHING = 8;
+
+  /** A first step longer than half this share of the parameters is no polishing. */
+  private static final double FARTHEST_POLISHING = 2e-3;
 
   private final int count;
   private final double heldStart;
@@ -118,7 +122,32 @@ public final class ExponentialFit {
                     .maxEvaluations(2000)
                     .maxIterations(1000)
                     .build());
-    return result(t, y, optimum.getPoint().toArray());
+    return result(t, y, polished(t, target(y), optimum.getPoint().toArray()));
+  }
+
+  /**
+   * Newton-like steps (Gauss-Newton) until they no longer get smaller. The solver stops where the
+   * sum of squares stops falling, and that is flat to half the digits of the parameters.
+   */
+  private double[] polished(double[] t, double[] target, double[] p) {
+    double[] at = p;
+    double before = FARTHEST_POLISHING * new ArrayRealVector(p).getNorm();
+    for (int i = 0; i < MOST_POLISHING; i++) {
+      double[] step = gaussNewtonStep(t, target, at);
+      double size = new ArrayRealVector(step, false).getNorm();
+      if (!(size < before / 2)) {
+        return at;
+      }
+      at = new ArrayRealVector(at).add(new ArrayRealVector(step, false)).toArray();
+      before = size;
+    }
+    return at;
+  }
+
+  private double[] gaussNewtonStep(double[] t, double[] target, double[] p) {
+    Pair<RealVector, RealMatrix> model = valueAndJacobian(t, new ArrayRealVector(p));
+    double[] residuals = new ArrayRealVector(target).subtract(model.getFirst()).toArray();
+    return LinearFit.of(model.getSecond().getData(), residuals).coefficients();
   }
 
   private boolean held() {

@@ -31,6 +31,9 @@ public record RelaxationPosterior(
     double residualSd,
     double effectiveCount) {
 
+  private static final int MOST_REFINEMENTS = 4;
+  private static final double NEGLIGIBLE = 1e-5;
+
   /**
    * Log-normal prior of the time constant.
    *
@@ -43,11 +46,12 @@ public record RelaxationPosterior(
   public record Moments(double mean, double sd) {}
 
   /**
-   * Weighs every tau of the grid.
+   * Weighs every tau of the grid; where few of them carry the weight, again over a finer grid
+   * there.
    *
    * @param t times, s, ascending, at least 6
    * @param y readings, no NaN
-   * @param grid time constants, s
+   * @param grid time constants, s, ascending, evenly spaced in their logarithm
    * @param prior of the time constant
    * @param noiseFloor the residual standard deviation is not believed below this (q / sqrt(12) for
    *     a step q)
@@ -57,6 +61,17 @@ public record RelaxationPosterior(
     if (t.length < 6) {
       throw new IllegalArgumentException(t.length + " readings are too few: at least 6");
     }
+    double[] taus = grid;
+    RelaxationPosterior posterior = weighed(t, y, taus, prior, noiseFloor);
+    for (int i = 0; i < MOST_REFINEMENTS && posterior.narrow(); i++) {
+      taus = posterior.refined();
+      posterior = weighed(t, y, taus, prior, noiseFloor);
+    }
+    return posterior;
+  }
+
+  private static RelaxationPosterior weighed(
+      double[] t, double[] y, double[] grid, TauPrior prior, double noiseFloor) {
     OneTau[] fits = new OneTau[grid.length];
     int best = 0;
     for (int k = 0; k < grid.length; k++) {
@@ -71,6 +86,34 @@ public record RelaxationPosterior(
     double floor = noiseFloor * noiseFloor * n;
     double inflation = n / effective;
     return assemble(fits, grid, prior, new Noise(fits[best].rss, floor, inflation, effective, n));
+  }
+
+  private int firstThatCounts() {
+    int k = 0;
+    while (weight[k] < NEGLIGIBLE && k < weight.length - 1) {
+      k++;
+    }
+    return k;
+  }
+
+  private int lastThatCounts() {
+    int k = weight.length - 1;
+    while (weight[k] < NEGLIGIBLE && k > 0) {
+      k--;
+    }
+    return k;
+  }
+
+  /** Whether so few time constants carry the weight that the truth may lie between two of them. */
+  private boolean narrow() {
+    return lastThatCounts() - firstThatCounts() + 3 < tau.length / 2;
+  }
+
+  /** As many time constants over the part of the grid that carries the weight. */
+  private double[] refined() {
+    double low = tau[Math.max(0, firstThatCounts() - 1)];
+    double high = tau[Math.min(tau.length - 1, lastThatCounts() + 1)];
+    return ExponentialFit.logGrid(low, high, tau.length);
   }
 
   private record Noise(double leastRss, double floor, double inflation, double effective, int n) {}

@@ -1,0 +1,138 @@
+package soakbench.numerics;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.util.Arrays;
+import java.util.SplittableRandom;
+import org.assertj.core.data.Offset;
+import org.junit.jupiter.api.Test;
+import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.numerics.RelaxationPosterior.TauPrior;
+
+class RelaxationPosteriorTest {
+  private static final TauPrior BODY = new TauPrior(800, 0.6);
+  private static final double[] GRID = ExponentialFit.logGrid(100, 6400, 60);
+
+  /** Ten-second readings of a relaxation, with the truth at hand. */
+  private record Run(double plateau, double start, double tau, double[] t, double[] y) {
+    static Run of(double plateau, double start, double tau, double spanS, double sd, long seed) {
+      int n = (int) (spanS / 10);
+      double[] t = new double[n];
+      double[] y = Noises.white(n, sd, seed);
+      for (int i = 0; i < n; i++) {
+        t[i] = 10 * i;
+        y[i] += plateau + (start - plateau) * Math.exp(-t[i] / tau);
+      }
+      return new Run(plateau, start, tau, t, y);
+    }
+
+    RelaxationPosterior posterior() {
+      return RelaxationPosterior.of(t, y, GRID, BODY, 0.001);
+    }
+
+    double at(double tS) {
+      return plateau + (start - plateau) * Math.exp(-tS / tau);
+    }
+
+    double last() {
+      return t[t.length - 1];
+    }
+  }
+
+  @Test
+  void aLongQuietRecordGivesPlateauTimeConstantAndWhatComes() {
+    Run run = Run.of(31.4, 22, 760, 2400, 0.004, 3);
+    RelaxationPosterior p = run.posterior();
+    assertThat(p.plateauMoments().mean()).isEqualTo(31.4, Offset.offset(0.02));
+    assertThat(p.tauQuantile(0.5)).isEqualTo(760, Offset.offset(15.0));
+    double change = run.at(run.last() + 180) - run.at(run.last());
+    assertThat(p.change(180).mean()).isEqualTo(change, Offset.offset(0.005));
+    assertThat(p.changeBetween(60, 180).mean())
+        .isEqualTo(run.at(run.last() + 180) - run.at(run.last() + 60), Offset.offset(0.005));
+    double slope = (run.plateau - run.at(run.last() + 30)) / run.tau;
+    assertThat(p.slopeAfter(30).mean()).isEqualTo(slope, Offset.offset(2e-5));
+    assertThat(p.present().mean()).isEqualTo(run.at(run.last()), Offset.offset(0.004));
+    assertThat(Arrays.stream(p.weight()).sum()).isEqualTo(1, Offset.offset(1e-12));
+  }
+
+  @Test
+  void theIntervalsCoverTheTruthInShortAndLongRecords() {
+    SplittableRandom random = new SplittableRandom(20260301);
+    int plateau = 0;
+    int change = 0;
+    int slope = 0;
+    int tau = 0;
+    for (int i = 0; i < 200; i++) {
+      double trueTau = 800 * Math.exp(0.6 * Math.max(-2, Math.min(2, random.nextGaussian())));
+      double span = 200 + 1000 * random.nextDouble();
+      double start = 24 + 4 * random.nextDouble();
+      Run run = Run.of(31, start, trueTau, span, 0.01, 900 + i);
+      RelaxationPosterior p = run.posterior();
+      plateau += covers(p.plateauMoments(), 31);
+      change += covers(p.change(180), run.at(run.last() + 180) - run.at(run.last()));
+      slope += covers(p.slopeAfter(0), (31 - run.at(run.last())) / trueTau);
+      tau += p.tauQuantile(0.025) <= trueTau && trueTau <= p.tauQuantile(0.975) ? 1 : 0;
+    }
+    for (int covered : new int[] {plateau, change, slope, tau}) {
+      assertThat(covered / 2.0).as("percent covered").isBetween(90.0, 99.0);
+    }
+  }
+
+  private static int covers(Moments m, double truth) {
+    return Math.abs(m.mean() - truth) <= 1.96 * m.sd() ? 1 : 0;
+  }
+
+  @Test
+  void residualsThatHangTogetherLowerTheEffectiveCount() {
+    int n = 100;
+    double[] steps = Noises.white(n, 0.01, 5);
+    Run run = Run.of(31, 25, 700, 10 * n, 0, 1);
+    double[] white = run.y.clone();
+    double[] wandering = run.y.clone();
+    double wander = 0;
+    for (int i = 0; i < n; i++) {
+      white[i] += steps[i];
+      wander = 0.7 * wander + Math.sqrt(1 - 0.49) * steps[i];
+      wandering[i] += wander;
+    }
+    RelaxationPosterior quiet = RelaxationPosterior.of(run.t, white, GRID, BODY, 0.001);
+    RelaxationPosterior loud = RelaxationPosterior.of(run.t, wandering, GRID, BODY, 0.001);
+    assertThat(quiet.effectiveCount()).isBetween(75.0, 100.0);
+    // (1 - 0.7) / (1 + 0.7) of a hundred are 18.
+    assertThat(loud.effectiveCount()).isBetween(9.0, 35.0);
+    assertThat(loud.plateauMoments().sd()).isGreaterThan(1.5 * quiet.plateauMoments().sd());
+  }
+
+  @Test
+  void onlyTimeSinceTheNewestReadingMatters() {
+    Run run = Run.of(31, 25, 700, 900, 0.01, 8);
+    double[] later = Arrays.stream(run.t).map(t -> t + 86_400).toArray();
+    RelaxationPosterior shifted = RelaxationPosterior.of(later, run.y, GRID, BODY, 0.001);
+    RelaxationPosterior plain = run.posterior();
+    assertThat(shifted.weight()).containsExactly(plain.weight(), Offset.offset(1e-9));
+    assertThat(shifted.plateau()).containsExactly(plain.plateau(), Offset.offset(1e-9));
+    assertThat(shifted.change(180).sd()).isEqualTo(plain.change(180).sd(), Offset.offset(1e-12));
+  }
+
+  @Test
+  void aTemperatureThatDoesNotMoveLeavesThePriorAndSmallDoubt() {
+    double[] t = ExponentialFit.logGrid(1, 600, 60);
+    double[] y = new double[60];
+    Arrays.fill(y, 30.25);
+    RelaxationPosterior p = RelaxationPosterior.of(t, y, GRID, BODY, 0.001);
+    assertThat(p.plateauMoments().mean()).isEqualTo(30.25, Offset.offset(1e-9));
+    assertThat(p.change(180).mean()).isEqualTo(0, Offset.offset(1e-9));
+    assertThat(p.change(180).sd()).isBetween(1e-5, 0.01);
+    for (double w : p.weight()) {
+      assertThat(w).isFinite();
+    }
+  }
+
+  @Test
+  void fiveReadingsAreTooFew() {
+    double[] five = {1, 2, 3, 4, 5};
+    assertThatThrownBy(() -> RelaxationPosterior.of(five, five, GRID, BODY, 0.001))
+        .hasMessage("5 readings are too few: at least 6");
+  }
+}
