@@ -128,33 +128,28 @@ final class SampleUpload implements LineSplitter.Lines {
 
   private void place(Waiting each) {
     Reading reading = each.reading();
-    long timeUs = timeUs(reading);
-    if (reading.timeUs() == Reading.NO_TIME && timeUs > arrivalUs + FUTURE_LIMIT_US) {
-      result.reject(
-          each.line(),
-          "t_ms "
-              + reading.tMs()
-              + " of boot "
-              + reading.boot()
-              + " lies "
-              + (timeUs - arrivalUs) / 1_000_000
-              + " s after the request arrived. Send sooner and at most "
-              + BATCH
-              + " lines first, or send time.");
-      return;
-    }
-    String reason = tracker(reading.id()).take(reading, timeUs, batch::add);
+    OptionalLong timeUs = timeUs(reading);
+    String reason =
+        timeUs.isPresent()
+            ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch::add)
+            : "t_ms "
+                + reading.tMs()
+                + " of boot "
+                + reading.boot()
+                + " lies more than 10 s after the request arrived. Send sooner and at most "
+                + BATCH
+                + " lines first, or send time.";
     if (reason != null) {
       result.reject(each.line(), reason);
     }
   }
 
-  private long timeUs(Reading reading) {
+  /** When the reading was taken; nothing where that would be after it was sent. */
+  private OptionalLong timeUs(Reading reading) {
     if (reading.timeUs() != Reading.NO_TIME) {
-      return reading.timeUs();
+      return OptionalLong.of(reading.timeUs());
     }
-    OptionalLong timeUs = boots.timeUs(reading.id(), reading.boot(), reading.tMs());
-    return timeUs.orElseThrow(() -> new IllegalStateException("boot clock lost"));
+    return boots.timeUs(reading.id(), reading.boot(), reading.tMs(), arrivalUs + FUTURE_LIMIT_US);
   }
 
   private UploadTracker tracker(String id) {
