@@ -5,7 +5,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
-import java.util.function.ToDoubleFunction;
 import soakbench.lines.LineAnswer;
 import soakbench.lines.LineParser;
 import soakbench.lines.LineSplitter;
@@ -28,7 +27,6 @@ final class SampleUpload implements LineSplitter.Lines {
 
   private final Sink sink;
   private final BootClocks boots;
-  private final ToDoubleFunction<String> temperatureOffsetC;
   private final long arrivalUs;
   private final LineParser parser = new LineParser();
   private final UploadResult result = new UploadResult();
@@ -38,14 +36,11 @@ final class SampleUpload implements LineSplitter.Lines {
   private long line;
 
   /**
-   * @param temperatureOffsetC what the roster says is to be added to a tracker's temperatures, degC
    * @param arrivalUs when the request arrived, microseconds since 1970
    */
-  SampleUpload(
-      Sink sink, BootClocks boots, ToDoubleFunction<String> temperatureOffsetC, long arrivalUs) {
+  SampleUpload(Sink sink, BootClocks boots, long arrivalUs) {
     this.sink = sink;
     this.boots = boots;
-    this.temperatureOffsetC = temperatureOffsetC;
     this.arrivalUs = arrivalUs;
   }
 
@@ -153,7 +148,6 @@ final class SampleUpload implements LineSplitter.Lines {
   }
 
   private UploadTracker tracker(String id) {
-    return trackers.computeIfAbsent(
-        id, unknown -> new UploadTracker(id, temperatureOffsetC.applyAsDouble(id)));
+    return trackers.computeIfAbsent(id, UploadTracker::new);
   }
 }
