@@ -6,15 +6,19 @@ import { clock, list } from './words.js';
 // Expected moments closer together than this are waited for together.
 const TOGETHER_MS = 5 * 60_000;
 
-/** Sorts the views into those who are hot, ready, coming together, coming later, stuck, and not to be told. */
+/**
+ * Sorts the views into those who are hot, ready, coming together, coming later, stuck, silent, out of date, and those of
+ * whom no time can be told.
+ */
 export function sorted(views) {
-  const is = (state) => views.filter((v) => v.state === state);
+  const old = views.filter((v) => v.old && v.state !== 'silent' && v.state !== 'hot');
+  const is = (state) => views.filter((v) => v.state === state && !old.includes(v));
   const settledStates = ['hot', 'ready', 'stalled', 'silent'];
-  const open = views.filter((v) => !settledStates.includes(v.state));
+  const open = views.filter((v) => !settledStates.includes(v.state) && !old.includes(v));
   const coming = open.filter((v) => v.readyAt).sort((a, b) => a.readyAt.expectedMs - b.readyAt.expectedMs);
   const soon = coming.slice(0, firstGap(coming));
   return {
-    hot: is('hot'), ready: is('ready'), stuck: is('stalled'), silent: is('silent'),
+    hot: is('hot'), ready: is('ready'), stuck: is('stalled'), silent: is('silent'), old,
     soon, later: coming.slice(soon.length), unknown: open.filter((v) => !v.readyAt),
   };
 }
@@ -27,13 +31,14 @@ function firstGap(coming) {
 
 /** For example "2 ready, 4 more by 19:41, 1 will not get there". */
 export function headline(groups) {
-  const { hot, ready, soon, later, stuck, silent, unknown } = groups;
+  const { hot, ready, soon, later, stuck, silent, old, unknown } = groups;
   const more = ready.length ? ' more' : '';
   const parts = [ready.length ? `${ready.length} ready` : 'None ready'];
   if (soon.length) parts.push(`${soon.length}${more} by\u00a0${by(soon)}`);
   if (later.length) parts.push(`${later.length} by\u00a0${by(later)}`);
   if (stuck.length) parts.push(`${stuck.length} will not get there`);
   if (silent.length) parts.push(`${silent.length} silent`);
+  if (old.length) parts.push(`${old.length} out of date`);
   if (unknown.length) parts.push(`${unknown.length} without a time`);
   const rest = parts.join(', ');
   return hot.length ? `${hot.length} hot! ${rest}` : rest;
@@ -41,13 +46,13 @@ export function headline(groups) {
 
 /** One line of what to do now, as parts; a hot tracker is a link to its tile, which may lie off the screen. Old verdicts send nobody. */
 export function todo(groups, lost) {
-  const { hot, ready, stuck, silent } = groups;
-  const look = [...silent, ...stuck];
+  const { hot, ready, stuck, silent, old } = groups;
+  const look = [...silent, ...old, ...stuck];
   const parts = [];
   if (hot.length) parts.push('Uncover ', ...links(hot), ' now and stay there; the cell maker’s instructions go first. ');
   if (lost) return [...parts, 'What is shown is old: wait for the connection before you act on it.'];
   parts.push(ready.length ? whileReady(groups) : whileWaiting(groups));
-  if (look.length) parts.push(` See to ${list(look.map((v) => `${v.name} (${v.state})`))}.`);
+  if (look.length) parts.push(` See to ${list(look.map((v) => `${v.name} (${old.includes(v) ? 'out of date' : v.state})`))}.`);
   return parts.filter(Boolean);
 }
 

@@ -51,7 +51,7 @@ function update(p, view, { scale, lost, withRack }) {
   p.gauge.update(readiness, scale);
   setParts(p.binding, bindingParts(readiness));
   p.caution.hidden = state !== 'hot';
-  setParts(p.advice, adviceParts(view));
+  setParts(p.advice, adviceParts(view, view.old || lost));
   flag(p.article, 'data-old', view.old || lost);
 }
 
@@ -79,23 +79,26 @@ function temperature({ temperature_c: c, temperature_rate_c_per_min: rate }) {
 
 function bindingParts(readiness) {
   const condition = binding(readiness);
-  if (!condition) return [];
-  const lead = readiness.state === 'ready' ? '' : 'waits for ';
-  const numbers = figures(condition);
-  if (advised(readiness, numbers)) return [];
+  if (!condition || (readiness.state === 'ready' && /\bshift\b/.test(readiness.advice))) return [];
   const told = condition.value === null && advised(readiness, condition.reason);
-  return [lead, element('b', '', label(condition)), told ? '' : `: ${numbers}`];
+  const lead = readiness.state === 'ready' ? '' : 'waits for ';
+  return [lead, element('b', '', label(condition)), told ? '' : `: ${figures(condition)}`];
 }
 
-/** Whether the line of advice says so already. */
-function advised({ advice }, words) {
-  const bare = (text) => pretty(text).replaceAll('\u00a0', ' ');
-  return Boolean(words) && bare(advice).includes(bare(words));
-}
-
-/** The service's line of advice; a hot tile's caution says the uncovering already. */
-function adviceParts({ state, readiness, power }) {
-  const parts = state === 'hot' && /uncover/i.test(readiness.advice) ? [] : [sentence(pretty(readiness.advice))];
+function adviceParts({ state, readiness, power }, old) {
+  if (old && state === 'ready') return ['Old: wait for a newer verdict before you calibrate.'];
+  const parts = repeats(readiness) ? [] : [sentence(pretty(readiness.advice).replace(new RegExp(`^${state}: `), ''))];
   if (power === 'usb') parts.unshift(element('span', 'power', 'on USB: leave it uncovered'), ' ');
   return parts;
+}
+
+/** Whether the line of advice only says again what the caution or the binding condition says with more detail. */
+function repeats(readiness) {
+  if (readiness.state === 'hot') return /uncover/i.test(readiness.advice);
+  const condition = binding(readiness);
+  return /^[-−]?\d/.test(condition?.reason ?? '') && advised(readiness, condition.reason);
+}
+
+function advised({ advice }, words) {
+  return Boolean(words) && pretty(advice).includes(pretty(words));
 }

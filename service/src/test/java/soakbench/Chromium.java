@@ -6,6 +6,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.logging.Level;
 import org.junit.jupiter.api.Assumptions;
+import org.openqa.selenium.By;
+import org.openqa.selenium.Keys;
+import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
@@ -14,7 +17,7 @@ import org.openqa.selenium.logging.LogType;
 import org.openqa.selenium.logging.LoggingPreferences;
 
 /** A real browser without a window. */
-final class Chromium implements AutoCloseable {
+public final class Chromium implements AutoCloseable {
   private static final Path BINARY =
       Path.of(System.getProperty("soakbench.test.chromium", "/usr/bin/chromium"));
   private static final Path DRIVER =
@@ -27,7 +30,7 @@ final class Chromium implements AutoCloseable {
   }
 
   /** Starts it; where it is not installed the test is skipped with one clear line. */
-  static Chromium start() {
+  public static Chromium start() {
     for (Path needed : List.of(BINARY, DRIVER)) {
       boolean there = Files.isExecutable(needed);
       if (!there) {
@@ -58,12 +61,12 @@ final class Chromium implements AutoCloseable {
     return options;
   }
 
-  ChromeDriver driver() {
+  public ChromeDriver driver() {
     return driver;
   }
 
   /** Gives pages a screen of this many CSS px. */
-  void resize(int width, int height) {
+  public void resize(int width, int height) {
     driver.executeCdpCommand(
         "Emulation.setDeviceMetricsOverride",
         Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", false));
@@ -71,12 +74,42 @@ final class Chromium implements AutoCloseable {
 
   /** What the page's script answers to one expression. */
   @SuppressWarnings("unchecked")
-  <T> T ask(String expression) {
+  public <T> T ask(String expression) {
     return (T) driver.executeScript("return " + expression);
   }
 
+  /** All text of the first such element, whitespace evened out, no-break spaces too. */
+  String text(String selector) {
+    return texts(selector).get(0);
+  }
+
+  /** The same of every such element, in the page's order. */
+  List<String> texts(String selector) {
+    List<String> found =
+        ask("[...document.querySelectorAll('" + selector + "')].map(e => e.textContent)");
+    return found.stream().map(text -> text.replaceAll("[\\s\\u00a0]+", " ").strip()).toList();
+  }
+
+  /** Text of the element that has the keyboard's focus. */
+  String focused() {
+    return this.<String>ask("document.activeElement.textContent").strip();
+  }
+
+  WebElement one(String selector) {
+    return driver.findElement(By.cssSelector(selector));
+  }
+
+  List<WebElement> all(String selector) {
+    return driver.findElements(By.cssSelector(selector));
+  }
+
+  /** Presses a key wherever the focus is. */
+  void press(Keys key) {
+    driver.switchTo().activeElement().sendKeys(key);
+  }
+
   /** What the browser complained about since it was last asked: errors, refusals, missing files. */
-  List<String> complaints() {
+  public List<String> complaints() {
     return driver.manage().logs().get(LogType.BROWSER).getAll().stream()
         .filter(entry -> entry.getLevel().intValue() >= Level.WARNING.intValue())
         .map(LogEntry::getMessage)

@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import java.util.concurrent.Callable;
 import java.util.stream.Stream;
 import picocli.CommandLine.Command;
@@ -67,8 +68,10 @@ final class DemoCommand implements Callable<Integer> {
     service.database().roster().putAll(rack.roster(), false);
     service.read(ports(rack));
     out.println("board at " + service.url());
-    out.println(
-        "twelve simulated trackers, " + speed + " simulated seconds a second; stop with Ctrl-C");
+    out.printf(
+        Locale.ROOT,
+        "twelve simulated trackers, %.0f simulated seconds a second; stop with Ctrl-C%n",
+        speed);
     out.flush();
     UntilStopped.run(
         () -> {

@@ -1,6 +1,7 @@
 package soakbench.cli;
 
 import java.net.URI;
+import java.util.List;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
@@ -10,6 +11,7 @@ import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.ingest.Agent;
 import soakbench.ingest.RackFile;
+import soakbench.ingest.SourceStatus;
 import soakbench.live.EventClock;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
@@ -61,6 +63,11 @@ final class Service implements AutoCloseable {
   void read(RackFile rack) {
     agent = new Agent(rack, watch, reason -> LOG.error("reading has stopped: {}", reason));
     agent.start();
+  }
+
+  /** How the rack's ports stand; empty without a rack. */
+  List<SourceStatus> sources() {
+    return agent == null ? List.of() : agent.sources();
   }
 
   URI url() {

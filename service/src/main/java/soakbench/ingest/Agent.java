@@ -128,9 +128,13 @@ public final class Agent implements AutoCloseable {
 
   private void sayLost() {
     queue.abandon();
-    long lost = queue.dropped() + sender.unsent();
-    if (lost > 0) {
-      LOG.error("{} samples were read but not stored: {}", lost, sender.trouble());
+    if (lost() > 0) {
+      LOG.error("{} samples were read but not stored: {}", lost(), sender.trouble());
     }
+  }
+
+  /** How many samples were read but given up; 0 until the agent is closed or has failed. */
+  public long lost() {
+    return queue.isAbandoned() ? queue.dropped() + sender.unsent() : 0;
   }
 }

@@ -106,6 +106,10 @@ final class SampleQueue {
     dropped.addAndGet(samples.drainTo(new ArrayList<>()));
   }
 
+  boolean isAbandoned() {
+    return abandoned;
+  }
+
   /** How many samples were dropped because the queue was abandoned. */
   long dropped() {
     return dropped.get();

@@ -22,8 +22,7 @@ final class Advice {
       case UNDECIDED -> undecided(e);
       case SOAKING -> "waits: " + firstReason(conditions);
       case STALLED -> stalled(e);
-      case WARMING ->
-          "warming: below the band by " + Text.degrees(limits.bandLowC() - e.temperatureC());
+      case WARMING -> warming(e);
       case COOLING -> cooling(e);
       case STARTING -> "too little heard yet: a minute is needed";
     };
@@ -37,7 +36,7 @@ final class Advice {
     return "calibrate it now: shift "
         + Text.number(Math.abs(s.value()), 3)
         + " ± "
-        + Text.number(s.half(), 3)
+        + Text.uncertainty(s.half(), 3)
         + " of "
         + Text.number(limits.shiftLimitDps(), 3)
         + " °/s in the next "
@@ -74,6 +73,13 @@ final class Advice {
         + Text.number(Math.max(0.1, 2 * p.sd()), 1)
         + " °C: "
         + what;
+  }
+
+  private String warming(Evidence e) {
+    double below = limits.bandLowC() - e.temperatureC();
+    return below > 0.05
+        ? "warming: below the band by " + Text.degrees(below)
+        : "warming: it is just entering the band";
   }
 
   private String cooling(Evidence e) {

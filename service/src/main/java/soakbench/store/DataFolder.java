@@ -113,7 +113,7 @@ final class DataFolder implements AutoCloseable {
   }
 
   Path programs() {
-    return folder.resolve("programs");
+    return folder.resolve("programs/unpacked");
   }
 
   Path path() {

@@ -1,17 +1,13 @@
 package soakbench.store;
 
-import io.zonky.test.db.postgres.embedded.DefaultPostgresBinaryResolver;
 import io.zonky.test.db.postgres.embedded.EmbeddedPostgres;
-import io.zonky.test.db.postgres.embedded.PgBinaryResolver;
 import io.zonky.test.db.postgres.util.LinuxUtils;
 import java.io.IOException;
-import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.time.Duration;
 import java.time.Instant;
-import java.util.stream.Stream;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
@@ -22,9 +18,6 @@ import soakbench.live.StoreException;
  */
 final class EmbeddedServer implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(EmbeddedServer.class);
-
-  /** Names a folder for the unpacked programs that several data folders share. */
-  static final String PROGRAMS_PROPERTY = "soakbench.programs";
 
   private static final String MAJOR = "17";
   private static final String DATABASE = "postgres";
@@ -81,7 +74,8 @@ final class EmbeddedServer implements AutoCloseable {
     return new EmbeddedServer(folder, server, password);
   }
 
-  private static EmbeddedPostgres.Builder builder(DataFolder folder, String password, int port) {
+  private static EmbeddedPostgres.Builder builder(DataFolder folder, String password, int port)
+      throws IOException {
     Programs programs = Programs.of(folder);
     EmbeddedPostgres.Builder builder =
         EmbeddedPostgres.builder()
@@ -115,42 +109,6 @@ final class EmbeddedServer implements AutoCloseable {
         .setLocaleConfig("auth", "scram-sha-256")
         .setLocaleConfig("pwfile", folder.password().toString())
         .setLocaleConfig("locale", "C");
-  }
-
-  /** Where programs are unpacked to; one unpacking for each such folder. */
-  private record Programs(Path folder) implements PgBinaryResolver {
-
-    static Programs of(DataFolder folder) {
-      String shared = System.getProperty(PROGRAMS_PROPERTY);
-      if (shared != null) {
-        return new Programs(Path.of(shared).toAbsolutePath());
-      }
-      Path own = folder.programs();
-      removeHalfUnpacked(own);
-      return new Programs(own);
-    }
-
-    @Override
-    public InputStream getPgBinary(String system, String machine) throws IOException {
-      return DefaultPostgresBinaryResolver.INSTANCE.getPgBinary(system, machine);
-    }
-  }
-
-  /** The library takes a file that is there for a whole one; a cut-off unpacking leaves others. */
-  private static void removeHalfUnpacked(Path programs) {
-    if (!Files.isDirectory(programs)) {
-      return;
-    }
-    try (Stream<Path> versions = Files.list(programs)) {
-      for (Path version : versions.toList()) {
-        if (!Files.exists(version.resolve(".exists"))) {
-          Folders.delete(version);
-        }
-      }
-    } catch (IOException e) {
-      throw new StoreException(
-          "the folder %s can't be tidied (%s); delete it by hand".formatted(programs, e), e, false);
-    }
   }
 
   /** A first start that was cut off holds nothing yet; still it is moved, never deleted. */

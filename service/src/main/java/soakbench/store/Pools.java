@@ -47,7 +47,7 @@ final class Pools implements AutoCloseable {
     T on(Connection connection) throws SQLException;
   }
 
-  /** A connection in a transaction, to be closed by the caller. */
+  /** A connection in a transaction, to be given back by {@link #giveBack}. */
   Connection beginWriting() {
     return begin(writing, "beginning to write");
   }
@@ -66,16 +66,30 @@ final class Pools implements AutoCloseable {
   }
 
   private static <T> T transact(HikariDataSource pool, String doing, Work<T> work) {
-    try (Connection connection = begin(pool, doing)) {
-      T result = work.on(connection);
-      connection.commit();
-      return result;
+    Connection connection = begin(pool, doing);
+    try {
+      try {
+        T result = work.on(connection);
+        connection.commit();
+        return result;
+      } finally {
+        giveBack(connection);
+      }
     } catch (SQLException e) {
       throw Faults.of(doing, e);
     }
   }
 
-  /** The pool takes back what was not committed when the connection is closed. */
+  /**
+   * Takes back what was not committed, then closes. The pool does so only for statements that it
+   * saw; it does not see a COPY, and by turning autocommit on again it would commit it.
+   */
+  static void giveBack(Connection connection) throws SQLException {
+    try (connection) {
+      connection.rollback();
+    }
+  }
+
   private static Connection begin(HikariDataSource pool, String doing) {
     if (pool.isClosed()) {
       throw new StoreException("the database is closed; no more " + doing, null, false);

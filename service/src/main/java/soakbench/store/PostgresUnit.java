@@ -129,7 +129,7 @@ final class PostgresUnit implements SoakStore.Unit {
     closed = true;
     whenClosed.run();
     try {
-      connection.close();
+      Pools.giveBack(connection);
     } catch (SQLException e) {
       // A lost connection: the server takes back by itself what was not committed.
       LOG.debug("closing a unit of work: {}", Faults.detail(e));

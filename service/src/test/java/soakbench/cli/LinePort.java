@@ -5,7 +5,10 @@ import java.util.Arrays;
 import java.util.concurrent.locks.LockSupport;
 import soakbench.demo.PseudoTerminal;
 
-/** A pseudo-terminal that gets every byte through: it waits for the reader where a real tracker would drop. */
+/**
+ * A pseudo-terminal that gets every byte through: it waits for the reader where a real tracker
+ * would drop.
+ */
 final class LinePort implements AutoCloseable {
   private final PseudoTerminal terminal = new PseudoTerminal();
 

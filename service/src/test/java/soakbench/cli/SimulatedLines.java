@@ -20,8 +20,15 @@ final class SimulatedLines {
   static List<byte[]> of(String id, long seed, double seconds, double rateHz) throws IOException {
     SimulateOptions options =
         new SimulateOptions(
-            Mix.CLEAN, seed, seconds, rateHz, LineStream.Form.JSON_LINES, LineStream.Stamp.TIME,
-            id, true, START);
+            Mix.CLEAN,
+            seed,
+            seconds,
+            rateHz,
+            LineStream.Form.JSON_LINES,
+            LineStream.Stamp.TIME,
+            id,
+            true,
+            START);
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     SimulateRun.write(options, out, null);
     return out.toString(StandardCharsets.UTF_8)

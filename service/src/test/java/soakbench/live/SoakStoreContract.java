@@ -185,6 +185,16 @@ public abstract class SoakStoreContract {
   }
 
   @Test
+  void samplesAloneAreTakenBackAsWell() {
+    for (int i = 0; i < 3; i++) {
+      try (Unit unit = store().begin()) {
+        unit.writeSamples(List.of(sample(i)));
+      }
+    }
+    assertThatList(stored()).isEmpty();
+  }
+
+  @Test
   void aSecondUnitIsRefusedWhileOneIsOpen() {
     try (Unit unit = store().begin()) {
       assertThat(unit.staleFrom(tracker)).isEmpty();

@@ -11,7 +11,9 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
+import org.awaitility.Awaitility;
 import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.demo.PseudoTerminal;
@@ -44,6 +46,11 @@ class SerialLinkTest {
     public void cannotOpen(String reason) {
       events.add("cannot open: " + reason);
     }
+  }
+
+  @BeforeAll
+  static void waitLongEnoughForABusyMachine() {
+    Awaitility.setDefaultTimeout(Duration.ofSeconds(30));
   }
 
   @AfterEach
@@ -104,9 +111,7 @@ class SerialLinkTest {
     Files.delete(link);
     PseudoTerminal second = device();
     Files.createSymbolicLink(link, Path.of(second.path()));
-    await()
-        .atMost(Duration.ofSeconds(5))
-        .until(() -> heard.events.contains("opened") && heard.events.lastIndexOf("opened") > 1);
+    await().until(() -> heard.events.contains("opened") && heard.events.lastIndexOf("opened") > 1);
     second.write("back\n");
     await().until(() -> heard.text.toString().equals("back\n"));
   }
@@ -162,9 +167,7 @@ class SerialLinkTest {
           new SerialLink(new SerialLink.Port(devices.get(i).path(), 115200, false), heard.get(i)));
       links.get(i).start();
     }
-    await()
-        .atMost(Duration.ofSeconds(20))
-        .until(() -> heard.stream().allMatch(h -> h.events.contains("opened")));
+    await().until(() -> heard.stream().allMatch(h -> h.events.contains("opened")));
     for (int i = 0; i < 100; i += 7) {
       devices.get(i).write("tracker " + i + "\n");
     }

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -63,6 +64,19 @@ class CrashTest {
     Database.open(DatabaseSettings.embedded(folder)).close();
   }
 
+  @Test
+  void rootWithoutUnshareIsToldWhatToDo() throws Exception {
+    Assumptions.assumeTrue("root".equals(System.getProperty("user.name")), "not root");
+    ProcessBuilder builder = builder(folder.toString(), "hold").redirectErrorStream(true);
+    builder.environment().put("PATH", "/nonexistent");
+    Process program = builder.start();
+    try (BufferedReader output = program.inputReader()) {
+      assertThat(output.lines())
+          .anyMatch(line -> line.contains("run Soakbench as an ordinary user, or give a server"));
+    }
+    assertThat(program.waitFor()).isNotZero();
+  }
+
   /** Returns how many samples the program said were committed. */
   private int killAfterUnits(int units) throws IOException, InterruptedException {
     Process program = child(folder.toString());
@@ -96,18 +110,19 @@ class CrashTest {
   }
 
   private static Process child(String... arguments) throws IOException {
+    return builder(arguments).redirectError(ProcessBuilder.Redirect.INHERIT).start();
+  }
+
+  private static ProcessBuilder builder(String... arguments) {
     List<String> command =
         new ArrayList<>(
             List.of(
                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-D"
-                    + EmbeddedServer.PROGRAMS_PROPERTY
-                    + "="
-                    + System.getProperty(EmbeddedServer.PROGRAMS_PROPERTY),
+                "-D" + Programs.PROPERTY + "=" + System.getProperty(Programs.PROPERTY),
                 "-cp",
                 System.getProperty("java.class.path"),
                 CrashingWriter.class.getName()));
     command.addAll(List.of(arguments));
-    return new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
+    return new ProcessBuilder(command);
   }
 }

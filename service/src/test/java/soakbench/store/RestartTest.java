@@ -8,6 +8,7 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.time.Duration;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -112,6 +113,27 @@ class RestartTest {
     }
     try (var files = Files.list(fresh)) {
       assertThat(files).anyMatch(f -> f.getFileName().toString().startsWith("postgres.unf"));
+    }
+  }
+
+  @Test
+  void programsThatWereUnpackedByHalfAreUnpackedAgain() throws IOException {
+    String shared = System.clearProperty(Programs.PROPERTY);
+    try {
+      assertDataAreThere();
+      Path version;
+      try (var versions = Files.list(folder.resolve("programs/unpacked"))) {
+        version = versions.findFirst().orElseThrow();
+      }
+      assertThat(Files.getPosixFilePermissions(folder.resolve("programs")))
+          .isEqualTo(PosixFilePermissions.fromString("rwx------"));
+      Files.delete(version.resolve(".exists"));
+      Files.writeString(version.resolve("bin/postgres"), "cut off");
+      assertDataAreThere();
+    } finally {
+      if (shared != null) {
+        System.setProperty(Programs.PROPERTY, shared);
+      }
     }
   }
 

@@ -1,0 +1,77 @@
+package soakbench;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.time.Instant;
+import soakbench.api.ApiServer;
+import soakbench.api.ApiSettings;
+import soakbench.live.SoakWatch;
+import soakbench.model.Limits;
+import soakbench.store.Database;
+
+/**
+ * The service on this computer, fed over HTTP. Its watch is not restored and knows no tracker of an
+ * earlier one, so each has a board of its own.
+ */
+final class RunningService implements AutoCloseable {
+  static final Instant START = Instant.parse("2026-03-02T08:00:00Z");
+
+  private static final HttpClient CLIENT = HttpClient.newHttpClient();
+
+  private final ApiServer server;
+
+  private RunningService(ApiServer server) {
+    this.server = server;
+  }
+
+  /**
+   * @param port where to listen; 0 for any free one
+   */
+  static RunningService start(Database database, int port) {
+    SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
+    return new RunningService(ApiServer.start(ApiSettings.local(port), watch, database, () -> 0));
+  }
+
+  URI url() {
+    return server.url();
+  }
+
+  /** Sends JSON Lines; all of them must be taken. */
+  void post(String lines) throws IOException, InterruptedException {
+    send("POST", "api/samples", "application/x-ndjson", lines);
+  }
+
+  /** Twelve trackers, cold and warm ones, so that their tiles say different things. */
+  void twelve(String prefix) throws IOException, InterruptedException {
+    for (int i = 0; i < 12; i++) {
+      post(WarmUps.lines(prefix + "-" + i, START, 0, 120 + 20 * i, 20 + i, 24 + 2 * i));
+    }
+  }
+
+  /** Gives a tracker a name and a place. */
+  void roster(String id, String name) throws IOException, InterruptedException {
+    String json = "{\"name\":\"" + name.replace("\"", "\\\"") + "\",\"rack\":\"A\",\"slot\":\"3\"}";
+    send("PUT", "api/trackers/" + id, "application/json", json);
+  }
+
+  private void send(String method, String path, String type, String body)
+      throws IOException, InterruptedException {
+    HttpRequest request =
+        HttpRequest.newBuilder(url().resolve(path))
+            .header("Content-Type", type)
+            .method(method, HttpRequest.BodyPublishers.ofString(body))
+            .build();
+    HttpResponse<String> answer = CLIENT.send(request, HttpResponse.BodyHandlers.ofString());
+    assertThat(answer.statusCode()).as(answer.body()).isBetween(200, 299);
+  }
+
+  @Override
+  public void close() {
+    server.close();
+  }
+}

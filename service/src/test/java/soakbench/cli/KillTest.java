@@ -1,0 +1,157 @@
+package soakbench.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.concurrent.locks.LockSupport;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.model.Limits;
+import soakbench.model.StateChange;
+
+/**
+ * The program killed with signal 9 in the middle of soaks, at random moments, and started again.
+ */
+class KillTest {
+  private static final int KILLS = 3;
+  private static final double RATE_HZ = 10;
+  private static final double SPEED = 20;
+  private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static final List<String> TRACKERS = List.of("KITE-1", "KITE-2", "KITE-3");
+
+  @TempDir private Path folder;
+
+  @Test
+  void nothingStoredIsLostOrDoubledAndTheTimelineGoesOn() throws Exception {
+    long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
+    System.out.println("KillTest: -Dsoakbench.test.seed=" + seed);
+    Random random = new Random(seed);
+    List<LinePort> ports = new ArrayList<>();
+    List<List<byte[]>> lines = new ArrayList<>();
+    StringBuilder rack = new StringBuilder("rack: test\nslots:\n");
+    for (String tracker : TRACKERS) {
+      LinePort port = new LinePort();
+      ports.add(port);
+      lines.add(SimulatedLines.of(tracker, 100 + ports.size(), 3600, RATE_HZ));
+      rack.append("  P").append(ports.size()).append(": {port: ").append(port.path()).append("}\n");
+    }
+    Path rackFile = Files.writeString(folder.resolve("rack.yaml"), rack.toString());
+    try (Feeder feeder = Feeder.start(ports, lines, RATE_HZ * SPEED)) {
+      Map<String, Seen> seen = new HashMap<>();
+      for (int kill = 0; kill < KILLS; kill++) {
+        ServeProcess serve = ServeProcess.start(folder.resolve("data"), rackFile);
+        // Before the first new line can be stored: what is there now is what survived.
+        seen.forEach((tracker, before) -> survived(before, look(serve.asked(), tracker)));
+        awaitProgress(serve.asked(), seen);
+        TRACKERS.forEach(t -> seen.put(t, look(serve.asked(), t)));
+        LockSupport.parkNanos(random.nextInt(3_000) * 1_000_000L);
+        serve.kill();
+      }
+      try (ServeProcess serve = ServeProcess.start(folder.resolve("data"), rackFile)) {
+        seen.forEach((tracker, before) -> survived(before, look(serve.asked(), tracker)));
+        awaitProgress(serve.asked(), seen);
+        feeder.close();
+        for (String tracker : TRACKERS) {
+          agreesWithReplay(serve.asked(), tracker);
+        }
+      }
+    }
+    for (LinePort port : ports) {
+      port.close();
+    }
+  }
+
+  /** What a reader of the service saw of one tracker at one moment. */
+  private record Seen(List<String> samples, List<StateChangeSeen> timeline, Instant asOf) {}
+
+  private record StateChangeSeen(String soak, Instant time, String state, boolean revised) {}
+
+  private static Seen look(Asked asked, String tracker) {
+    JsonNode verdict = asked.json("/api/trackers/" + tracker + "/readiness");
+    Instant asOf = Instant.parse(verdict.get("as_of").asText());
+    List<StateChangeSeen> timeline = new ArrayList<>();
+    List<String> samples = new ArrayList<>();
+    for (JsonNode soak : asked.json("/api/soaks?tracker=" + tracker).get("soaks")) {
+      String id = soak.get("soak").asText();
+      for (JsonNode c : asked.json("/api/soaks/" + id + "/timeline").get("timeline")) {
+        timeline.add(
+            new StateChangeSeen(
+                id,
+                Instant.parse(c.get("time").asText()),
+                c.get("state").asText(),
+                c.get("revised").asBoolean()));
+      }
+      asked.csv("/api/soaks/" + id + "/samples").lines().skip(1).forEach(samples::add);
+    }
+    return new Seen(samples, timeline, asOf);
+  }
+
+  private static void awaitProgress(Asked asked, Map<String, Seen> before) {
+    for (String tracker : TRACKERS) {
+      Instant past = before.containsKey(tracker) ? before.get(tracker).asOf() : Instant.EPOCH;
+      await()
+          .atMost(PATIENCE)
+          .ignoreExceptionsMatching(e -> e instanceof AssertionError)
+          .until(
+              () ->
+                  heardOf(asked, tracker)
+                      && look(asked, tracker).asOf().isAfter(past.plusSeconds(60)));
+    }
+  }
+
+  private static boolean heardOf(Asked asked, String tracker) {
+    for (JsonNode r : asked.json("/api/readiness").get("trackers")) {
+      if (r.get("tracker").asText().equals(tracker)) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private static void survived(Seen before, Seen after) {
+    assertThat(after.samples()).startsWith(before.samples().toArray(String[]::new));
+    assertThat(after.samples()).doesNotHaveDuplicates();
+    assertThat(after.timeline()).startsWith(before.timeline().toArray(StateChangeSeen[]::new));
+    assertThat(after.asOf()).isAfterOrEqualTo(before.asOf());
+  }
+
+  /** The stored samples, judged offline, give what the service said after all its deaths. */
+  private void agreesWithReplay(Asked asked, String tracker) throws Exception {
+    Seen now = look(asked, tracker);
+    String header = asked.csv(firstSamples(asked, tracker)).lines().findFirst().orElseThrow();
+    String csv =
+        (header.startsWith("tracker") ? header.replaceFirst("tracker", "id") : header)
+            + "\n"
+            + now.samples().stream().collect(Collectors.joining("\n", "", "\n"));
+    Path file = folder.resolve(tracker + ".csv");
+    Files.writeString(file, csv, StandardCharsets.UTF_8);
+    List<StateChangeSeen> replayed = new ArrayList<>();
+    for (Replay.SoakReplay soak : Replay.of(file, Limits.DEFAULT).trackers().get(0).soaks()) {
+      for (StateChange c : soak.timeline()) {
+        Instant time = Instant.ofEpochSecond(0, c.timeUs() * 1000);
+        replayed.add(new StateChangeSeen(soak.soak(), time, c.state().word(), c.revised()));
+      }
+    }
+    List<StateChangeSeen> told =
+        replayed.stream().filter(c -> !c.time().isAfter(now.asOf())).toList();
+    assertThat(now.timeline()).isEqualTo(told);
+    assertThat(told).hasSizeGreaterThan(KILLS);
+  }
+
+  private static String firstSamples(Asked asked, String tracker) {
+    JsonNode soaks = asked.json("/api/soaks?tracker=" + tracker).get("soaks");
+    return "/api/soaks/" + soaks.get(0).get("soak").asText() + "/samples";
+  }
+}

@@ -1,0 +1,116 @@
+package soakbench.ingest;
+
+import static org.awaitility.Awaitility.await;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.Executors;
+import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.function.IntConsumer;
+import java.util.stream.IntStream;
+import org.awaitility.Awaitility;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.demo.PseudoTerminal;
+import soakbench.live.Sink;
+import soakbench.model.Sample;
+
+/** Pseudo-terminals, an agent that reads them and a store in memory, all closed after a test. */
+abstract class AgentRig {
+  @TempDir Path folder;
+
+  final List<AutoCloseable> toClose = new ArrayList<>();
+  final Map<String, List<Sample>> stored = new ConcurrentHashMap<>();
+  final List<String> failures = new CopyOnWriteArrayList<>();
+
+  final Sink memory =
+      samples -> {
+        for (Sample sample : samples) {
+          stored.computeIfAbsent(sample.tracker(), t -> new CopyOnWriteArrayList<>()).add(sample);
+        }
+        return new Sink.Outcome(samples.size(), 0, 0);
+      };
+
+  @BeforeEach
+  void waitLongEnoughForABusyMachine() {
+    Awaitility.setDefaultTimeout(Duration.ofSeconds(30));
+  }
+
+  @AfterEach
+  void closeAll() throws Exception {
+    for (int i = toClose.size() - 1; i >= 0; i--) {
+      toClose.get(i).close();
+    }
+  }
+
+  PseudoTerminal device() throws IOException {
+    PseudoTerminal device = new PseudoTerminal();
+    toClose.add(device);
+    return device;
+  }
+
+  Agent start(Sink sink, int queueSize, List<RackFile.Slot> slots) {
+    Agent agent =
+        new Agent(new RackFile("A", slots), sink, failures::add, queueSize, Duration.ofSeconds(3));
+    toClose.add(agent);
+    agent.start();
+    return agent;
+  }
+
+  Agent start(List<RackFile.Slot> slots) {
+    return start(memory, Agent.QUEUE_SIZE, slots);
+  }
+
+  static List<RackFile.Slot> slots(List<PseudoTerminal> devices) {
+    return IntStream.range(0, devices.size())
+        .mapToObj(i -> new RackFile.Slot("A" + (i + 1), devices.get(i).path()))
+        .toList();
+  }
+
+  static void awaitOpen(Agent agent) {
+    await().until(() -> agent.sources().stream().allMatch(SourceStatus::open));
+  }
+
+  static String line(String id, int seq) {
+    return "{\"id\":\"%s\",\"seq\":%d,\"t_ms\":%d,\"temp_c\":25.5,\"gyro_dps\":[0.1,-0.2,0.3]}\r\n"
+        .formatted(id, seq, 3000 + 20 * seq);
+  }
+
+  int count(String tracker) {
+    return stored.getOrDefault(tracker, List.of()).size();
+  }
+
+  /** Does something at even times, and returns after the last. */
+  static void every(Duration period, int times, IntConsumer action) throws Exception {
+    ScheduledExecutorService beat = Executors.newSingleThreadScheduledExecutor();
+    try {
+      AtomicInteger count = new AtomicInteger();
+      CompletableFuture<Void> done = new CompletableFuture<>();
+      Runnable step =
+          () -> {
+            try {
+              action.accept(count.get());
+            } catch (Throwable e) {
+              done.completeExceptionally(e);
+            }
+            if (count.incrementAndGet() == times) {
+              done.complete(null);
+            }
+          };
+      beat.scheduleAtFixedRate(step, 0, period.toNanos(), TimeUnit.NANOSECONDS);
+      done.get(60, TimeUnit.SECONDS);
+    } finally {
+      beat.shutdownNow();
+    }
+  }
+}
