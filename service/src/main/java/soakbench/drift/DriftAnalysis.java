@@ -11,11 +11,6 @@ public final class DriftAnalysis {
   private static final String[] AXES = {"x", "y", "z"};
   private static final double LEAST_SPAN_C = 0.5;
 
-  /**
-   * More blocks than this are merged two by two: the cost of the fit must not grow with the soak.
-   */
-  private static final int MOST_BLOCKS = 160;
-
   private DriftAnalysis() {}
 
   /**
@@ -51,12 +46,30 @@ public final class DriftAnalysis {
               + poses
               + (poses == 1 ? " pose" : " poses"));
     }
+    try {
+      return fitted(soak, blocks, order, low, high, useC, blocks.size() - (int) poses - order);
+    } catch (IllegalArgumentException notApart) {
+      return BiasCurve.unknown(
+          "no curve: the temperatures at which it lay still are too few to tell "
+              + order
+              + " powers apart");
+    }
+  }
+
+  private static BiasCurve fitted(
+      StillSoak soak,
+      List<BiasBlock> blocks,
+      int order,
+      double low,
+      double high,
+      double useC,
+      int degreesOfFreedom) {
     double operating = Math.max(low, Math.min(high, useC));
     List<BiasCurve.Axis> axes = new ArrayList<>();
     for (int axis = 0; axis < 3; axis++) {
       BiasModel m =
           BiasModel.of(blocks, axis, order, operating, soak.whiteDps()[axis], Double.NaN, null);
-      axes.add(axis(AXES[axis], m, low, high, blocks.size() - (int) poses - order));
+      axes.add(axis(AXES[axis], m, low, high, degreesOfFreedom));
     }
     return new BiasCurve(operating, operating, new double[] {low, high}, axes, null);
   }

@@ -25,4 +25,14 @@ final class Derived {
   boolean nothing() {
     return bins.isEmpty() && soaks.isEmpty() && timelines.isEmpty();
   }
+
+  /** Adds all of it to what is stored. */
+  void write(SoakStore.Unit unit) {
+    if (nothing()) {
+      return;
+    }
+    unit.writeBins(bins);
+    soaks.values().forEach(unit::writeSoak);
+    timelines.forEach(unit::appendTimeline);
+  }
 }

@@ -1,14 +1,11 @@
 package soakbench.live;
 
 import java.util.ArrayList;
-import java.util.HashSet;
 import java.util.List;
-import java.util.Map;
-import java.util.Set;
-import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.State;
 import soakbench.model.StateChange;
 
 /**
@@ -27,63 +24,59 @@ final class Rederivation {
   /**
    * The tracker's watch as it would be had all samples come in time; everything derived is written
    * to the unit.
+   *
+   * @param heardAtUs when its newest sample came, by the live clock
+   * @param nowUs what that clock says now
    */
-  TrackerWatch of(String tracker, long fromSecond) {
+  TrackerWatch of(String tracker, long fromSecond, long heardAtUs, long nowUs) {
     List<Soak> old = unit.soaks(tracker, fromSecond * 1_000_000L - TrackerWatch.SILENCE_ENDS_US);
-    long startUs = old.isEmpty() ? Long.MAX_VALUE : old.get(0).startUs();
-    long baseUs = Math.min(startUs, fromSecond * 1_000_000L);
+    List<StateChange> said = new ArrayList<>();
     TrackerWatch watch = new TrackerWatch(tracker, limits);
+    long silentUs = Long.MIN_VALUE;
     for (Soak s : old) {
+      List<StateChange> timeline = unit.timeline(s.id());
+      said.addAll(timeline);
+      silentUs = silentAtEndUs(timeline);
       if (s.ended() == Soak.End.TAKEN_OFF) {
-        watch.takenOffAt(s.endUs());
+        watch.takenOffAt(s.endUs(), silentUs != Long.MIN_VALUE);
       }
     }
+    long startUs = old.isEmpty() ? Long.MAX_VALUE : old.get(0).startUs();
+    long baseUs = Math.min(startUs, fromSecond * 1_000_000L);
     Derived out = new Derived();
     for (Sample s : unit.samples(tracker, baseUs, Long.MAX_VALUE)) {
       watch.accept(s, out);
     }
-    write(old, out);
+    if (!old.isEmpty()) {
+      closeAgain(watch, old.get(old.size() - 1), silentUs, out);
+    }
+    watch.heardAt(heardAtUs);
+    watch.tick(nowUs, out);
+    write(old, said, out);
     return watch;
   }
 
-  private void write(List<Soak> old, Derived out) {
-    Map<String, List<StateChange>> before = new java.util.HashMap<>();
+  /** What a live clock or a person had closed does not open again. */
+  private static void closeAgain(TrackerWatch watch, Soak last, long silentUs, Derived out) {
+    watch.closeBefore(Math.floorDiv(last.endUs(), 1_000_000L) + 1, out);
+    watch.silentAgain(silentUs, out);
+    watch.endAgain(last, out);
+  }
+
+  private static long silentAtEndUs(List<StateChange> timeline) {
+    StateChange last = timeline.isEmpty() ? null : timeline.get(timeline.size() - 1);
+    return last != null && last.state() == State.SILENT ? last.timeUs() : Long.MIN_VALUE;
+  }
+
+  private void write(List<Soak> old, List<StateChange> said, Derived out) {
     for (Soak s : old) {
-      before.put(s.id(), unit.timeline(s.id()));
       if (!out.soaks.containsKey(s.id())) {
         unit.deleteSoak(s.id());
       }
     }
-    Set<StateChange> said = new HashSet<>();
-    before.values().forEach(said::addAll);
     unit.writeBins(out.bins);
-    out.soaks.values().forEach(s -> unit.writeSoak(endKept(s, old)));
-    out.timelines.forEach((soak, changes) -> unit.replaceTimeline(soak, marked(changes, said)));
-  }
-
-  /** An end that a live clock or a person gave stays where the samples still reach no further. */
-  private static Soak endKept(Soak soak, List<Soak> old) {
-    for (Soak o : old) {
-      if (o.id().equals(soak.id()) && soak.open() && !o.open() && o.endUs() >= soak.endUs()) {
-        return new Soak(
-            soak.id(), soak.tracker(), soak.startUs(), soak.endUs(), soak.samples(), o.ended());
-      }
-    }
-    return soak;
-  }
-
-  private static List<StateChange> marked(List<StateChange> changes, Set<StateChange> said) {
-    List<StateChange> out = new ArrayList<>();
-    for (StateChange c : changes) {
-      boolean known = said.contains(c);
-      out.add(known ? c : new StateChange(c.timeUs(), c.state(), true));
-    }
-    return out;
-  }
-
-  /** All stored bins of a soak from the store, for a restart. */
-  static List<Bin> binsOf(SoakStore.Unit unit, Soak soak) {
-    return unit.bins(
-        soak.tracker(), Math.floorDiv(soak.startUs(), 1_000_000L), Long.MAX_VALUE / 2_000_000L);
+    out.soaks.values().forEach(unit::writeSoak);
+    Revision revision = new Revision(said, out.timelines.values());
+    out.timelines.forEach((soak, now) -> unit.replaceTimeline(soak, revision.marked(now)));
   }
 }

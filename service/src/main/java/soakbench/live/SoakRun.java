@@ -23,6 +23,7 @@ final class SoakRun {
   private final String tracker;
   private final long startUs;
   private final Judge judge;
+  private final long silenceUs;
   private Bin pending;
   private Bin last;
   private StateChange newestChange;
@@ -33,6 +34,7 @@ final class SoakRun {
     this.tracker = tracker;
     this.startUs = startUs;
     this.judge = new Judge(tracker, id, limits);
+    this.silenceUs = Math.round(limits.heardWithinS() * 1e6);
   }
 
   static String id(String tracker, long startUs) {
@@ -59,11 +61,26 @@ final class SoakRun {
       note(judge.accept(pending, next ? bin : null), out);
       pending = null;
     }
-    if (last != null && bin.firstUs() > judge.silentFromUs()) {
+    if (last != null && silentBy(bin.firstUs())) {
       note(judge.silence(), out);
     }
     pending = bin;
     last = bin;
+  }
+
+  /** Whether a live clock said that nothing more is heard. */
+  boolean silent() {
+    return silent;
+  }
+
+  /** When silence begins if nothing more is heard. */
+  long silentFromUs() {
+    return last.lastUs() + silenceUs;
+  }
+
+  /** Whether it is silent if the next sample has this time. */
+  boolean silentBy(long nextUs) {
+    return nextUs > silentFromUs();
   }
 
   /** Nothing was heard for as long as the limits allow. */

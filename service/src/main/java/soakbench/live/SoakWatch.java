@@ -11,11 +11,9 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.CopyOnWriteArrayList;
-import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
-import soakbench.model.StateChange;
 import soakbench.readiness.Readiness;
 
 /**
@@ -49,10 +47,13 @@ public final class SoakWatch implements Sink {
 
   /** Takes up where the store was left: judges the open soaks again from their bins. */
   public synchronized void restore() {
+    memoryAhead = true;
     watches.clear();
     try (SoakStore.Unit unit = store.begin()) {
       for (Soak soak : unit.lastSoaks()) {
-        watches.put(soak.tracker(), restored(unit, soak));
+        TrackerWatch watch = new Restoration(unit, limits).of(soak);
+        watch.heardAt(clock.nowUs());
+        watches.put(soak.tracker(), watch);
       }
       for (String tracker : unit.staleTrackers()) {
         rederive(unit, tracker);
@@ -61,55 +62,12 @@ public final class SoakWatch implements Sink {
     }
     memoryAhead = false;
     verdicts.clear();
-    for (TrackerWatch watch : watches.values()) {
-      watch.heardAt(clock.nowUs());
-    }
     publish(watches.keySet());
-  }
-
-  private TrackerWatch restored(SoakStore.Unit unit, Soak soak) {
-    TrackerWatch watch = new TrackerWatch(soak.tracker(), limits);
-    if (soak.ended() == Soak.End.TAKEN_OFF) {
-      watch.takenOffAt(soak.endUs());
-    }
-    Derived known = new Derived();
-    for (Bin bin : Rederivation.binsOf(unit, soak)) {
-      watch.replay(bin, 0, known);
-    }
-    watch.samples(soak.samples());
-    resumeSilence(unit, soak, watch, known);
-    if (!soak.open()) {
-      watch.end(soak.ended(), known);
-    }
-    long closedUs = watch.closedSecond() * 1_000_000L;
-    watch.rememberBoot(unit.samples(soak.tracker(), closedUs, closedUs + 1_000_000L));
-    Derived open = new Derived();
-    for (Sample s : unit.samples(soak.tracker(), closedUs + 1_000_000L, Long.MAX_VALUE)) {
-      watch.accept(s, open);
-    }
-    write(unit, open);
-    return watch;
-  }
-
-  /**
-   * A silence that a live clock had noticed before the restart is in the timeline and not in the
-   * bins.
-   */
-  private static void resumeSilence(
-      SoakStore.Unit unit, Soak soak, TrackerWatch watch, Derived known) {
-    List<StateChange> timeline = unit.timeline(soak.id());
-    int said = known.timelines.getOrDefault(soak.id(), List.of()).size();
-    if (timeline.size() > said
-        && timeline.get(timeline.size() - 1).state() == soakbench.model.State.SILENT) {
-      watch.run().ifPresent(run -> run.silence(known));
-    }
   }
 
   @Override
   public synchronized Outcome accept(List<Sample> samples) {
-    if (memoryAhead) {
-      restore();
-    }
+    restoreIfAhead();
     List<Sample> inOrder = new ArrayList<>(samples);
     inOrder.sort(Comparator.comparingLong(Sample::timeUs));
     Set<String> touched = new LinkedHashSet<>();
@@ -122,13 +80,10 @@ public final class SoakWatch implements Sink {
         touched.add(s.tracker());
         take(unit, s, out);
       }
-      write(unit, out);
+      out.write(unit);
       unit.commit();
     }
     memoryAhead = false;
-    for (String tracker : touched) {
-      watches.get(tracker).heardAt(clock.nowUs());
-    }
     publish(touched);
     return new Outcome(written.fresh().size(), written.duplicate(), written.conflicting());
   }
@@ -138,27 +93,22 @@ public final class SoakWatch implements Sink {
     if (watch == null) {
       watch = new TrackerWatch(sample.tracker(), limits);
       watches.put(sample.tracker(), watch);
-      // Until its first second closes it has no soak to find it by after a crash.
-      unit.markStale(sample.tracker(), sample.second());
     }
-    if (watch.late(sample)) {
+    boolean late = watch.late(sample);
+    watch.heard(sample, clock.nowUs());
+    if (late) {
       unit.markStale(sample.tracker(), sample.second());
       return;
     }
     boolean first = watch.closedSecond() == Long.MIN_VALUE;
+    if (first && watch.oldestOpen(sample)) {
+      // Until its first second closes it has no soak to find it by after a crash.
+      unit.markStale(sample.tracker(), sample.second());
+    }
     watch.accept(sample, out);
     if (first && watch.closedSecond() != Long.MIN_VALUE) {
       unit.clearStale(sample.tracker());
     }
-  }
-
-  private static void write(SoakStore.Unit unit, Derived out) {
-    if (out.nothing()) {
-      return;
-    }
-    unit.writeBins(out.bins);
-    out.soaks.values().forEach(unit::writeSoak);
-    out.timelines.forEach(unit::appendTimeline);
   }
 
   /**
@@ -166,9 +116,7 @@ public final class SoakWatch implements Sink {
    * late samples made out of date. Called about once a second by a live service, never by a replay.
    */
   public synchronized void tick() {
-    if (memoryAhead) {
-      restore();
-    }
+    restoreIfAhead();
     long nowUs = clock.nowUs();
     memoryAhead = true;
     Set<String> touched = new LinkedHashSet<>();
@@ -178,7 +126,7 @@ public final class SoakWatch implements Sink {
         boolean first = watch.closedSecond() == Long.MIN_VALUE;
         watch.tick(nowUs, out);
         if (!out.nothing()) {
-          write(unit, out);
+          out.write(unit);
           touched.add(watch.tracker());
         }
         if (first && watch.closedSecond() != Long.MIN_VALUE) {
@@ -212,21 +160,34 @@ public final class SoakWatch implements Sink {
    * sample.
    */
   public synchronized void settle() {
+    restoreIfAhead();
+    memoryAhead = true;
+    List<String> stale;
     try (SoakStore.Unit unit = store.begin()) {
-      List<String> stale = unit.staleTrackers();
+      stale = unit.staleTrackers();
       for (String tracker : stale) {
         rederive(unit, tracker);
       }
       unit.commit();
-      publish(stale);
+    }
+    memoryAhead = false;
+    publish(stale);
+  }
+
+  /** After a failure of the store, what is in memory is not what is stored. */
+  private void restoreIfAhead() {
+    if (memoryAhead) {
+      restore();
     }
   }
 
   private void rederive(SoakStore.Unit unit, String tracker) {
     Optional<Long> from = unit.staleFrom(tracker);
     if (from.isPresent()) {
-      TrackerWatch watch = new Rederivation(unit, limits).of(tracker, from.get());
-      watch.heardAt(clock.nowUs());
+      TrackerWatch known = watches.get(tracker);
+      long nowUs = clock.nowUs();
+      long heardAtUs = known == null ? nowUs : known.heardAtUs();
+      TrackerWatch watch = new Rederivation(unit, limits).of(tracker, from.get(), heardAtUs, nowUs);
       watches.put(tracker, watch);
       if (watch.closedSecond() != Long.MIN_VALUE) {
         unit.clearStale(tracker);
@@ -240,15 +201,17 @@ public final class SoakWatch implements Sink {
    */
   public synchronized void finish() {
     settle();
+    memoryAhead = true;
     try (SoakStore.Unit unit = store.begin()) {
       Derived out = new Derived();
       for (TrackerWatch watch : watches.values()) {
         watch.closeBefore(Long.MAX_VALUE, out);
         watch.run().ifPresent(run -> run.flush(out));
       }
-      write(unit, out);
+      out.write(unit);
       unit.commit();
     }
+    memoryAhead = false;
     publish(watches.keySet());
   }
 
@@ -258,13 +221,14 @@ public final class SoakWatch implements Sink {
    * @return the ended soak, or empty where no open soak has this id
    */
   public synchronized Optional<Soak> end(String soak) {
+    restoreIfAhead();
     for (TrackerWatch watch : watches.values()) {
       if (watch.run().filter(run -> run.id().equals(soak)).isPresent()) {
         memoryAhead = true;
         Derived out = new Derived();
         watch.takeOff(out);
         try (SoakStore.Unit unit = store.begin()) {
-          write(unit, out);
+          out.write(unit);
           unit.commit();
         }
         memoryAhead = false;

@@ -2,14 +2,14 @@ package soakbench.live;
 
 import java.util.List;
 import java.util.Map;
-import java.util.NavigableSet;
+import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.TreeMap;
-import java.util.TreeSet;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
+import soakbench.model.Soak;
 import soakbench.model.Soak.End;
 import soakbench.readiness.Readiness;
 
@@ -26,8 +26,11 @@ final class TrackerWatch {
   private final String tracker;
   private final Limits limits;
 
-  /** Ends given by hand: the sample after one of them begins another soak. */
-  private final NavigableSet<Long> takenOffUs = new TreeSet<>();
+  /**
+   * Ends given by hand, by their second, and whether it had fallen silent before: the second after
+   * one of them begins another soak. What else came within the second stays with the ended soak.
+   */
+  private final NavigableMap<Long, Boolean> takenOff = new TreeMap<>();
 
   private final TreeMap<Long, OpenBin> open = new TreeMap<>();
   private BootCounter boots = new BootCounter();
@@ -38,6 +41,8 @@ final class TrackerWatch {
   private long closedSecond = Long.MIN_VALUE;
   private long newestUs = Long.MIN_VALUE;
   private long heardAtUs;
+  private double lastTemperatureC = Double.NaN;
+  private End ended;
 
   TrackerWatch(String tracker, Limits limits) {
     this.tracker = tracker;
@@ -49,10 +54,23 @@ final class TrackerWatch {
   }
 
   /**
-   * Whether the sample's second is closed already, so that what was derived of it is out of date.
+   * Whether the sample's second is closed already, or silence was said over its time, so that what
+   * was derived is out of date.
    */
   boolean late(Sample sample) {
-    return sample.second() <= closedSecond;
+    return sample.second() <= closedSecond || contradictsSilence(sample);
+  }
+
+  /** A live clock may have said silence while the samples were only held up on their way. */
+  private boolean contradictsSilence(Sample sample) {
+    return run == null
+        ? ended == End.SILENCE && sample.timeUs() - lastUs <= SILENCE_ENDS_US
+        : run.silent() && sample.timeUs() <= run.silentFromUs();
+  }
+
+  /** Whether it is older than everything that waits for its second to close. */
+  boolean oldestOpen(Sample sample) {
+    return open.isEmpty() || sample.second() < open.firstKey();
   }
 
   /** Takes a sample that is not late. */
@@ -79,7 +97,7 @@ final class TrackerWatch {
     End end = run == null ? null : cut(bin, rebooted);
     Bin placed = end != null || run == null ? startingAt(bin) : bin;
     if (end != null) {
-      end(end, out);
+      end(end, bin.firstUs(), out);
     }
     take(placed, count, out);
     out.bins.add(placed);
@@ -110,6 +128,9 @@ final class TrackerWatch {
     samples += count;
     closedSecond = bin.second();
     newestUs = Math.max(newestUs, lastUs);
+    if (bin.temperatureC().count() > 0) {
+      lastTemperatureC = bin.temperatureC().mean();
+    }
     run.accept(bin, out);
     out.soak(run.soak(lastUs, samples, null));
   }
@@ -119,14 +140,14 @@ final class TrackerWatch {
     boolean rebooted = run != null && bin.boot() != boot;
     End end = run == null ? null : cut(bin, rebooted);
     if (end != null) {
-      end(end, out);
+      end(end, bin.firstUs(), out);
     }
     take(bin, count, out);
   }
 
   private End cut(Bin bin, boolean rebooted) {
-    Long offUs = takenOffUs.ceiling(lastUs);
-    if (offUs != null && offUs < bin.firstUs()) {
+    Long off = takenOff.ceilingKey(closedSecond);
+    if (off != null && off < bin.second()) {
       return End.TAKEN_OFF;
     }
     long gapUs = bin.firstUs() - lastUs;
@@ -141,8 +162,19 @@ final class TrackerWatch {
 
   private boolean cooler(Bin bin) {
     Channel now = bin.temperatureC();
-    Channel before = run.last().temperatureC();
-    return now.count() > 0 && before.count() > 0 && before.mean() - now.mean() > COOLER_C;
+    return now.count() > 0 && lastTemperatureC - now.mean() > COOLER_C;
+  }
+
+  /** Ends the open soak because of a bin that begins another. */
+  private void end(End why, long nextUs, Derived out) {
+    boolean silent =
+        why == End.TAKEN_OFF
+            ? takenOff.ceilingEntry(closedSecond).getValue()
+            : run.silentBy(nextUs);
+    if (silent) {
+      run.silence(out);
+    }
+    end(why, out);
   }
 
   /** Ends the open soak. */
@@ -151,24 +183,50 @@ final class TrackerWatch {
       run.flush(out);
       out.soak(run.soak(lastUs, samples, why));
       run = null;
+      ended = why;
       boot = 0;
+      lastTemperatureC = Double.NaN;
     }
   }
 
   /** Ends the open soak by hand, everything heard so far included. */
   void takeOff(Derived out) {
     closeBefore(Long.MAX_VALUE, out);
-    takenOffUs.add(lastUs);
-    end(End.TAKEN_OFF, out);
+    if (run != null) {
+      takenOffAt(lastUs, run.silent());
+      end(End.TAKEN_OFF, out);
+    }
   }
 
-  void takenOffAt(long us) {
-    takenOffUs.add(us);
+  /** Tells of an end that was given by hand. */
+  void takenOffAt(long us, boolean silent) {
+    takenOff.put(Math.floorDiv(us, 1_000_000L), silent);
   }
 
   /**
-   * A live clock says what time it would be; the last sample came at {@code heardAtUs} of the same
-   * clock.
+   * Ends the open soak again as a live clock or a person had ended it, where the samples still
+   * reach no further.
+   */
+  void endAgain(Soak old, Derived out) {
+    boolean byHand = old.ended() == End.TAKEN_OFF;
+    long reached = Math.floorDiv(old.endUs(), 1_000_000L);
+    boolean same = byHand ? newestUs < (reached + 1) * 1_000_000L : newestUs <= old.endUs();
+    if (run != null && same && (byHand || old.ended() == End.SILENCE)) {
+      closeBefore(Long.MAX_VALUE, out);
+      end(old.ended(), out);
+    }
+  }
+
+  /** Takes up a silence that a live clock had noticed. */
+  void silentAgain(long fromUs, Derived out) {
+    if (run != null && open.isEmpty() && run.silentFromUs() == fromUs) {
+      run.silence(out);
+    }
+  }
+
+  /**
+   * A live clock says what time it would be; the newest sample came at {@code heardAtUs} of the
+   * same clock.
    */
   void tick(long nowUs, Derived out) {
     long quietUs = nowUs - heardAtUs;
@@ -186,6 +244,18 @@ final class TrackerWatch {
 
   void heardAt(long nowUs) {
     heardAtUs = nowUs;
+  }
+
+  long heardAtUs() {
+    return heardAtUs;
+  }
+
+  /** A sample came; one that is older than the newest says nothing of now. */
+  void heard(Sample sample, long nowUs) {
+    if (sample.timeUs() > newestUs) {
+      newestUs = sample.timeUs();
+      heardAtUs = nowUs;
+    }
   }
 
   /** Samples of the last closed second, so that a reboot right after a restart is noticed. */

@@ -1,0 +1,158 @@
+package soakbench.live;
+
+import java.util.List;
+import java.util.Optional;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+
+/**
+ * A store in memory that fails at one call, counted over everything that is asked of it: before it
+ * does anything, or after it has done it (a commit whose answer got lost).
+ */
+final class FaultyStore implements SoakStore {
+  private final MemoryStore store = new MemoryStore();
+  private final int failAt;
+  private final boolean afterwards;
+  private int calls;
+
+  FaultyStore(int failAt, boolean afterwards) {
+    this.failAt = failAt;
+    this.afterwards = afterwards;
+  }
+
+  int calls() {
+    return calls;
+  }
+
+  @Override
+  public Unit begin() {
+    boolean fails = ++calls == failAt;
+    if (fails) {
+      throw failure();
+    }
+    return new FaultyUnit(store.begin());
+  }
+
+  private StoreException failure() {
+    return new StoreException("the database is away (call " + calls + ")", null, true);
+  }
+
+  private interface Work<T> {
+    T done();
+  }
+
+  private <T> T call(Work<T> work) {
+    boolean fails = ++calls == failAt;
+    if (fails && !afterwards) {
+      throw failure();
+    }
+    T result = work.done();
+    if (fails) {
+      throw failure();
+    }
+    return result;
+  }
+
+  private void run(Runnable work) {
+    call(
+        () -> {
+          work.run();
+          return null;
+        });
+  }
+
+  private final class FaultyUnit implements Unit {
+    private final Unit unit;
+
+    FaultyUnit(Unit unit) {
+      this.unit = unit;
+    }
+
+    @Override
+    public Written writeSamples(List<Sample> samples) {
+      return call(() -> unit.writeSamples(samples));
+    }
+
+    @Override
+    public List<Sample> samples(String tracker, long fromUs, long toUs) {
+      return call(() -> unit.samples(tracker, fromUs, toUs));
+    }
+
+    @Override
+    public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
+      return call(() -> unit.bins(tracker, fromSecond, toSecond));
+    }
+
+    @Override
+    public void writeBins(List<Bin> bins) {
+      run(() -> unit.writeBins(bins));
+    }
+
+    @Override
+    public void writeSoak(Soak soak) {
+      run(() -> unit.writeSoak(soak));
+    }
+
+    @Override
+    public void deleteSoak(String soak) {
+      run(() -> unit.deleteSoak(soak));
+    }
+
+    @Override
+    public List<Soak> soaks(String tracker, long fromUs) {
+      return call(() -> unit.soaks(tracker, fromUs));
+    }
+
+    @Override
+    public List<Soak> lastSoaks() {
+      return call(unit::lastSoaks);
+    }
+
+    @Override
+    public void appendTimeline(String soak, List<StateChange> changes) {
+      run(() -> unit.appendTimeline(soak, changes));
+    }
+
+    @Override
+    public void replaceTimeline(String soak, List<StateChange> changes) {
+      run(() -> unit.replaceTimeline(soak, changes));
+    }
+
+    @Override
+    public List<StateChange> timeline(String soak) {
+      return call(() -> unit.timeline(soak));
+    }
+
+    @Override
+    public void markStale(String tracker, long fromSecond) {
+      run(() -> unit.markStale(tracker, fromSecond));
+    }
+
+    @Override
+    public Optional<Long> staleFrom(String tracker) {
+      return call(() -> unit.staleFrom(tracker));
+    }
+
+    @Override
+    public List<String> staleTrackers() {
+      return call(unit::staleTrackers);
+    }
+
+    @Override
+    public void clearStale(String tracker) {
+      run(() -> unit.clearStale(tracker));
+    }
+
+    @Override
+    public void commit() {
+      run(unit::commit);
+    }
+
+    @Override
+    public void close() {
+      unit.close();
+    }
+  }
+}

@@ -1,0 +1,205 @@
+package soakbench.live;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.lang.reflect.Array;
+import java.lang.reflect.InvocationTargetException;
+import java.lang.reflect.RecordComponent;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.SplittableRandom;
+import java.util.function.DoubleUnaryOperator;
+import java.util.function.UnaryOperator;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.model.Sample;
+import soakbench.model.State;
+import soakbench.readiness.Readiness;
+
+/**
+ * Trackers of which something is missing or wrong: each second has a verdict or a reason, and never
+ * a number that is none.
+ */
+class OddTrackersTest {
+  private static final float NONE = Float.NaN;
+
+  /** What is odd about a tracker. */
+  enum Odd {
+    CONSTANT_TEMPERATURE(900, 10, t -> 30.25, UnaryOperator.identity()),
+    THREE_SAMPLES(0.3, 10, Odd::warming, UnaryOperator.identity()),
+    ONE_SAMPLE(0.1, 10, Odd::warming, UnaryOperator.identity()),
+    NO_TEMPERATURE(700, 10, t -> Double.NaN, UnaryOperator.identity()),
+    NO_RATES(900, 10, Odd::warming, g -> new double[] {NONE, NONE, NONE}),
+    NO_RATES_AND_CONSTANT(400, 10, t -> 30.25, g -> new double[] {NONE, NONE, NONE}),
+    ONE_DEAD_AXIS(900, 10, Odd::warming, g -> new double[] {0, g[1], g[2]}),
+    ALL_AXES_DEAD(900, 10, Odd::warming, g -> new double[] {0.5, 0.5, 0.5}),
+    FULL_SCALE(900, 10, Odd::warming, g -> new double[] {2000, -2000, g[2]}),
+    ALL_MOVED(900, 10, Odd::warming, new Shaking()),
+    TWO_MINUTES(120, 10, Odd::warming, UnaryOperator.identity()),
+    ONE_LINE_IN_FIVE_SECONDS(1800, 0.2, Odd::warming, UnaryOperator.identity()),
+    ONE_LINE_A_SECOND(900, 1, Odd::warming, UnaryOperator.identity()),
+    ONE_LINE_IN_TWO_SECONDS(1800, 0.5, Odd::warming, UnaryOperator.identity()),
+    COLDEST_AND_STEADY(900, 10, t -> -40, UnaryOperator.identity()),
+    HOTTEST_AND_STEADY(900, 10, t -> 125, UnaryOperator.identity()),
+    JUMPING_TEMPERATURE(900, 10, t -> (int) (t / 30) % 2 == 0 ? 20 : 60, UnaryOperator.identity()),
+    TEMPERATURE_LOST_HALF_WAY(900, 10, t -> t < 450 ? Odd.warming(t) : Double.NaN, g -> g);
+
+    final double seconds;
+    final double hz;
+    final DoubleUnaryOperator temperature;
+    final UnaryOperator<double[]> gyro;
+
+    Odd(double seconds, double hz, DoubleUnaryOperator temperature, UnaryOperator<double[]> gyro) {
+      this.seconds = seconds;
+      this.hz = hz;
+      this.temperature = temperature;
+      this.gyro = gyro;
+    }
+
+    static double warming(double tS) {
+      return 31 - 8 * Math.exp(-tS / 500);
+    }
+
+    List<Sample> samples() {
+      SplittableRandom random = new SplittableRandom(5);
+      List<Sample> out = new ArrayList<>();
+      for (int i = 0; i < Math.round(seconds * hz); i++) {
+        double tS = i / hz;
+        double c = temperature.applyAsDouble(tS);
+        double noise = c == Math.rint(c) || c == 30.25 ? 0 : 0.01 * random.nextGaussian();
+        double[] g = new double[3];
+        for (int axis = 0; axis < 3; axis++) {
+          g[axis] = 0.2 * axis + 0.02 * random.nextGaussian();
+        }
+        g = gyro.apply(g);
+        out.add(sample(Math.round(tS * 1e6), c + noise, g));
+      }
+      return out;
+    }
+
+    private static Sample sample(long afterUs, double celsius, double[] g) {
+      return new Sample(
+          Samples.TRACKER,
+          Samples.START_US + afterUs,
+          (float) celsius,
+          false,
+          (float) g[0],
+          (float) g[1],
+          (float) g[2],
+          NONE,
+          NONE,
+          NONE,
+          -1,
+          -1);
+    }
+  }
+
+  private static final class Shaking implements UnaryOperator<double[]> {
+    private final SplittableRandom random = new SplittableRandom(6);
+
+    @Override
+    public double[] apply(double[] g) {
+      double turn = 40 * random.nextGaussian();
+      return new double[] {g[0] + turn, g[1] - turn, g[2] + turn / 2};
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  void everySecondHasAVerdictWithoutANumberThatIsNone(Odd odd) {
+    MemoryStore store = new MemoryStore();
+    SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
+    List<Readiness> verdicts = new ArrayList<>();
+    watch.subscribe(verdicts::addAll);
+    for (Sample s : odd.samples()) {
+      watch.accept(List.of(s));
+    }
+    watch.finish();
+    assertThat(verdicts).isNotEmpty();
+    for (Readiness r : verdicts) {
+      assertNumbers(r, "readiness");
+      assertThat(r.advice()).isNotBlank();
+      assertThat(r.readyAt() != null).isNotEqualTo(r.readyAtReason() != null);
+      assertThat(r.conditions()).hasSize(8);
+      r.conditions()
+          .forEach(c -> assertThat(Boolean.TRUE.equals(c.met())).isEqualTo(c.reason() == null));
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  void itsFiguresAreNumbersOrReasons(Odd odd) {
+    Kept kept = Kept.replayed(odd.samples());
+    SoakFigures figures = SoakFigures.of(kept.bins(), Limits.DEFAULT);
+    assertNumbers(figures.warmUp(), "warm_up");
+    assertNumbers(figures.biasCurve(), "bias_curve");
+    assertNumbers(figures.noise(), "noise");
+    assertNumbers(figures.heading(), "heading");
+  }
+
+  @ParameterizedTest
+  @EnumSource(
+      names = {
+        "NO_TEMPERATURE",
+        "NO_RATES",
+        "NO_RATES_AND_CONSTANT",
+        "ALL_MOVED",
+        "ONE_LINE_IN_FIVE_SECONDS",
+        "COLDEST_AND_STEADY",
+        "HOTTEST_AND_STEADY",
+        "JUMPING_TEMPERATURE",
+        "TWO_MINUTES"
+      })
+  void itIsNeverReady(Odd odd) {
+    assertThat(states(odd)).doesNotContain(State.READY);
+  }
+
+  @org.junit.jupiter.api.Test
+  void theReasonsAreTheRightOnes() {
+    assertThat(reasonOf(Odd.CONSTANT_TEMPERATURE))
+        .isEqualTo("no curve: the temperature did not change");
+    assertThat(states(Odd.HOTTEST_AND_STEADY)).contains(State.HOT);
+    assertThat(states(Odd.NO_RATES)).contains(State.UNDECIDED);
+    assertThat(states(Odd.ONE_LINE_IN_FIVE_SECONDS)).contains(State.UNDECIDED);
+    assertThat(states(Odd.NO_TEMPERATURE)).containsOnly(State.STARTING);
+    assertThat(states(Odd.ALL_MOVED)).contains(State.DISTURBED);
+    SoakFigures none = SoakFigures.of(List.<Bin>of(), Limits.DEFAULT);
+    assertThat(none.warmUp().reason()).isEqualTo("no samples");
+    assertNumbers(none, "figures");
+  }
+
+  private static String reasonOf(Odd odd) {
+    return SoakFigures.of(Kept.replayed(odd.samples()).bins(), Limits.DEFAULT).warmUp().reason();
+  }
+
+  private static List<State> states(Odd odd) {
+    return Kept.replayed(odd.samples()).timeline(0).stream().map(c -> c.state()).toList();
+  }
+
+  /** Goes through everything that would be printed as a number. */
+  private static void assertNumbers(Object value, String where) {
+    if (value instanceof Double number) {
+      assertThat(number).as(where).isFinite();
+    } else if (value instanceof Iterable<?> list) {
+      list.forEach(v -> assertNumbers(v, where));
+    } else if (value != null && value.getClass().isArray()) {
+      for (int i = 0; i < Array.getLength(value); i++) {
+        assertNumbers(Array.get(value, i), where + "[" + i + "]");
+      }
+    } else if (value instanceof Record) {
+      for (RecordComponent c : value.getClass().getRecordComponents()) {
+        assertNumbers(valueOf(c, value), where + "." + c.getName());
+      }
+    }
+  }
+
+  private static Object valueOf(RecordComponent component, Object record) {
+    try {
+      return component.getAccessor().invoke(record);
+    } catch (IllegalAccessException | InvocationTargetException e) {
+      throw new AssertionError(component.getName(), e);
+    }
+  }
+}
