@@ -18,7 +18,6 @@ import soakbench.api.ApiSettings;
 import soakbench.demo.DemoRack;
 import soakbench.demo.DemoSettings;
 import soakbench.ingest.RackFile;
-import soakbench.live.EventClock;
 import soakbench.model.Limits;
 import soakbench.store.DatabaseSettings;
 
@@ -59,12 +58,15 @@ final class DemoCommand implements Callable<Integer> {
     out.println("starting the database; the first time takes some seconds");
     out.flush();
     Path folder = data == null ? Files.createTempDirectory("soakbench-demo-data-") : data;
-    LateClock clock = new LateClock();
     Service service =
         Service.start(
-            DatabaseSettings.embedded(folder), ApiSettings.local(port), Limits.DEFAULT, clock);
+            DatabaseSettings.embedded(folder),
+            ApiSettings.local(port),
+            Limits.DEFAULT,
+            // Silence is noticed in real time: faster, a busy computer would look like a dead
+            // tracker.
+            new MonotonicClock());
     DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
-    clock.follow(rack.clock());
     service.database().roster().putAll(rack.roster(), false);
     service.read(ports(rack));
     out.println("board at " + service.url());
@@ -95,20 +97,6 @@ final class DemoCommand implements Callable<Integer> {
       for (Path path : all.sorted(Comparator.reverseOrder()).toList()) {
         Files.deleteIfExists(path);
       }
-    }
-  }
-
-  /** The rack starts after the service; until then its clock stands. */
-  private static final class LateClock implements EventClock {
-    private volatile EventClock followed = () -> 0;
-
-    void follow(EventClock clock) {
-      followed = clock;
-    }
-
-    @Override
-    public long nowUs() {
-      return followed.nowUs();
     }
   }
 }

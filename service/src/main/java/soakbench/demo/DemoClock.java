@@ -8,7 +8,7 @@ import soakbench.live.EventClock;
  * a monotonic clock. When the computer slept, simulated time slept too, and then hurries after.
  */
 final class DemoClock implements EventClock {
-  private static final long LONGEST_STEP_NS = 500_000_000L;
+  private static final long LONGEST_STEP_NS = 100_000_000L;
 
   private final double speed;
   private final long realStartUs;
@@ -40,6 +40,11 @@ final class DemoClock implements EventClock {
     double atRealPaceUs = simulatedUs + stepUs;
     simulatedUs = Math.min(simulatedUs + speed * stepUs, Math.max(realUs, atRealPaceUs));
     return (long) simulatedUs;
+  }
+
+  /** Lets real time pass while simulated time stands. */
+  void hold(long nowElapsedNs) {
+    elapsedNs = nowElapsedNs;
   }
 
   /** All lines up to this time have been written. */

@@ -84,7 +84,7 @@ public final class DemoRack implements AutoCloseable {
     long startNs = System.nanoTime();
     try {
       while (!closing) {
-        long nowUs = clock.advance(System.nanoTime() - startNs);
+        long nowUs = simulatedUs(System.nanoTime() - startNs);
         for (SlotFeed feed : feeds) {
           feed.feed(nowUs);
         }
@@ -94,6 +94,15 @@ public final class DemoRack implements AutoCloseable {
     } catch (IOException | UncheckedIOException e) {
       LOG.error("the simulated rack has stopped: {}", e.getMessage(), e);
     }
+  }
+
+  /** Simulated time by now; it stands while a reader is behind. */
+  private long simulatedUs(long elapsedNs) {
+    if (feeds.stream().anyMatch(f -> f.waits() && !f.ignored())) {
+      clock.hold(elapsedNs);
+      return clock.nowUs();
+    }
+    return clock.advance(elapsedNs);
   }
 
   /** Stops the trackers and takes the ports away. */
