@@ -12,6 +12,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIf;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -21,6 +22,7 @@ import soakbench.store.Database;
 import soakbench.store.DatabaseSettings;
 
 /** The board in a real browser, fed over HTTP by a real service on a real database. */
+@EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
 class BoardPageTest {
   private static final Instant START = RunningService.START;
   private static final Duration PATIENCE = Duration.ofSeconds(20);
@@ -39,9 +41,7 @@ class BoardPageTest {
 
   @AfterAll
   static void close() {
-    if (chromium != null) {
-      chromium.close();
-    }
+    chromium.close();
     if (database != null) {
       database.close();
     }

@@ -5,7 +5,6 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
 import java.util.logging.Level;
-import org.junit.jupiter.api.Assumptions;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
@@ -29,15 +28,22 @@ public final class Chromium implements AutoCloseable {
     this.driver = driver;
   }
 
-  /** Starts it; where it is not installed the test is skipped with one clear line. */
-  public static Chromium start() {
+  /** Whether it is installed; says so in one clear line where not, and its tests are skipped. */
+  static boolean isThere() {
     for (Path needed : List.of(BINARY, DRIVER)) {
-      boolean there = Files.isExecutable(needed);
-      if (!there) {
-        System.err.println("Browser tests are skipped: " + needed + " is not there.");
+      if (!Files.isExecutable(needed)) {
+        System.err.println(
+            "Browser tests are skipped: "
+                + needed
+                + " is not there. Install chromium and chromium-driver, or give -Dsoakbench.test.chromium"
+                + " and -Dsoakbench.test.chromedriver.");
+        return false;
       }
-      Assumptions.assumeTrue(there, needed + " is not there; install chromium and chromium-driver");
     }
+    return true;
+  }
+
+  public static Chromium start() {
     ChromeDriverService service =
         new ChromeDriverService.Builder()
             .usingDriverExecutable(DRIVER.toFile())

@@ -11,7 +11,9 @@ import org.eclipse.jetty.server.HttpConnectionFactory;
 import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import soakbench.ingest.OffsetSink;
 import soakbench.live.EventClock;
+import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
 import soakbench.readiness.Readiness;
 import soakbench.store.Database;
@@ -27,10 +29,12 @@ public final class ApiServer implements AutoCloseable {
 
   private final Javalin javalin;
   private final String host;
+  private final Sink intake;
 
-  private ApiServer(Javalin javalin, String host) {
+  private ApiServer(Javalin javalin, String host, Sink intake) {
     this.javalin = javalin;
     this.host = host;
+    this.intake = intake;
   }
 
   /**
@@ -44,13 +48,15 @@ public final class ApiServer implements AutoCloseable {
     Names names = new Names(() -> database.roster().all());
     EventHub hub = new EventHub(names, () -> soaking(watch));
     watch.subscribe(hub);
+    Sink intake = new OffsetSink(watch, names::temperatureOffsetCOf);
     Javalin javalin =
         Javalin.create(
             config -> {
               configure(config, settings);
               config.events.serverStopping(hub::close);
               Routes routes = new Routes(config.routes);
-              addCalls(routes, settings, watch, database, clock, names);
+              addCalls(routes, watch, database, names);
+              new SampleCalls(intake, clock, settings.largestUploadBytes()).addTo(routes);
               new EventCalls(hub, watch, settings).addTo(routes);
               routes.addOptions();
             });
@@ -60,26 +66,18 @@ public final class ApiServer implements AutoCloseable {
       hub.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings.host());
+    return new ApiServer(javalin, settings.host(), intake);
   }
 
   private static Set<String> soaking(SoakWatch watch) {
     return watch.readiness().stream().map(Readiness::tracker).collect(Collectors.toSet());
   }
 
-  private static void addCalls(
-      Routes routes,
-      ApiSettings settings,
-      SoakWatch watch,
-      Database database,
-      EventClock clock,
-      Names names) {
+  private static void addCalls(Routes routes, SoakWatch watch, Database database, Names names) {
     new HealthCalls(database, watch).addTo(routes);
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster(), names).addTo(routes);
     new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
-    new SampleCalls(watch, clock, names::temperatureOffsetCOf, settings.largestUploadBytes())
-        .addTo(routes);
     new SoakCalls(database.recordings(), watch, names).addTo(routes);
     new SoakDataCalls(database.recordings()).addTo(routes);
     new FigureCalls(database.recordings(), watch).addTo(routes);
@@ -126,6 +124,14 @@ public final class ApiServer implements AutoCloseable {
     connector.setPort(settings.port());
     connector.setIdleTimeout(settings.idle().toMillis());
     return connector;
+  }
+
+  /**
+   * Where samples go in, from ports as from uploads: the roster's temperature offsets are added
+   * there.
+   */
+  public Sink intake() {
+    return intake;
   }
 
   /** The port it listens on. */

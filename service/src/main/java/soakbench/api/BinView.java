@@ -1,5 +1,6 @@
 package soakbench.api;
 
+import java.util.function.Function;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
 
@@ -55,10 +56,7 @@ record BinView(
   }
 
   private static void channel(
-      Table<Bin> table,
-      String name,
-      String unit,
-      java.util.function.Function<Bin, Bin.Channel> of) {
+      Table<Bin> table, String name, String unit, Function<Bin, Bin.Channel> of) {
     table
         .column(name + "_" + unit, b -> of.apply(b).mean())
         .column(name + "_sd_" + unit, b -> of.apply(b).sd())

@@ -39,16 +39,18 @@ final class BootClocks {
     }
   }
 
-  /** The time of a reading, microseconds since 1970; nothing while its boot is not known. */
-  synchronized OptionalLong timeUs(String tracker, String boot, long tMs) {
+  /**
+   * The time of a reading, microseconds since 1970; nothing while its boot is not known, or where
+   * the time would be after {@code latestUs}.
+   */
+  synchronized OptionalLong timeUs(String tracker, String boot, long tMs, long latestUs) {
     Key key = new Key(tracker, boot);
     Clock clock = clocks.get(key);
-    if (clock == null) {
+    if (clock == null || clock.timeUs(tMs) > latestUs) {
       return OptionalLong.empty();
     }
-    long timeUs = clock.timeUs(tMs);
     clocks.put(key, clock.moved(tMs));
-    return OptionalLong.of(timeUs);
+    return OptionalLong.of(clock.timeUs(tMs));
   }
 
   /** Fixes a boot's clock, unless it is fixed already. */

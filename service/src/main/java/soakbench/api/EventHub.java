@@ -72,18 +72,23 @@ final class EventHub implements Listener, AutoCloseable {
    * @param open the newest verdicts of all open soaks, read just before; where this hub was told
    *     something newer meanwhile, that counts
    */
-  synchronized void add(EventClient client, Collection<Readiness> open) {
-    if (stopped) {
-      throw new ProblemException(Problem.Kind.BUSY, "The service is stopping.");
+  void add(EventClient client, Collection<Readiness> open) {
+    // Names may have to be read, for which the thread that judges must not wait.
+    List<ReadinessView> views = views(open);
+    synchronized (this) {
+      if (stopped) {
+        throw new ProblemException(Problem.Kind.BUSY, "The service is stopping.");
+      }
+      client.offer(event("readiness", views.stream().map(this::newest).toList()));
+      soakingBefore.addAll(open.stream().map(Readiness::tracker).toList());
+      clients.add(client);
     }
-    client.offer(event("readiness", open.stream().map(this::newest).toList()));
-    soakingBefore.addAll(open.stream().map(Readiness::tracker).toList());
-    clients.add(client);
   }
 
-  private Readiness newest(Readiness verdict) {
-    Readiness told = last.get(verdict.tracker());
-    return told != null && told.asOfUs() > verdict.asOfUs() ? told : verdict;
+  private ReadinessView newest(ReadinessView view) {
+    Readiness told = last.get(view.tracker());
+    boolean newer = told != null && told.asOfUs() > view.asOfUs();
+    return newer ? ReadinessView.of(told, view.name()) : view;
   }
 
   void remove(EventClient client) {
@@ -139,7 +144,7 @@ final class EventHub implements Listener, AutoCloseable {
 
   private void send(String name, List<Readiness> verdicts) {
     if (!verdicts.isEmpty() && !clients.isEmpty()) {
-      send(event(name, verdicts));
+      send(event(name, views(verdicts)));
     }
   }
 
@@ -169,10 +174,12 @@ final class EventHub implements Listener, AutoCloseable {
     }
   }
 
-  private byte[] event(String name, Collection<Readiness> verdicts) {
-    List<ReadinessView> views =
-        verdicts.stream().map(v -> ReadinessView.of(v, names.of(v.tracker()))).toList();
-    return EventClient.event(name, Json.write(Map.of("trackers", views)));
+  private List<ReadinessView> views(Collection<Readiness> verdicts) {
+    return verdicts.stream().map(v -> ReadinessView.of(v, names.of(v.tracker()))).toList();
+  }
+
+  private static byte[] event(String name, List<ReadinessView> trackers) {
+    return EventClient.event(name, Json.write(Map.of("trackers", trackers)));
   }
 
   /** Ends all clients. */

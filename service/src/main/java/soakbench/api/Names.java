@@ -3,6 +3,7 @@ package soakbench.api;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.slf4j.Logger;
@@ -19,9 +20,10 @@ final class Names {
   private static final long KEEP_NS = TimeUnit.SECONDS.toNanos(5);
 
   private final Supplier<List<Tracker>> roster;
-  private Map<String, Tracker> known = Map.of();
-  private long readAtNs;
-  private boolean fresh;
+  private final ReentrantLock reading = new ReentrantLock();
+  private volatile Map<String, Tracker> known = Map.of();
+  private volatile long readAtNs;
+  private volatile boolean fresh;
 
   /** True while the roster can't be read; said once. */
   private boolean stale;
@@ -32,35 +34,59 @@ final class Names {
 
   /** The name of a tracker; its id where the roster does not know it. */
   String of(String tracker) {
-    Tracker found = known().get(tracker);
+    Tracker found = soonKnown().get(tracker);
     return found == null ? tracker : found.name();
   }
 
   /** The lot of a tracker; empty where none is known. */
   String lotOf(String tracker) {
-    Tracker found = known().get(tracker);
+    Tracker found = soonKnown().get(tracker);
     return found == null ? "" : found.lot();
   }
 
-  /** What is to be added to a tracker's temperatures, degC; 0 where the roster does not say. */
+  /**
+   * What is to be added to a tracker's temperatures, degC; 0 where the roster does not say. Waits
+   * for a roster that is being read, since what is stored depends on it.
+   */
   double temperatureOffsetCOf(String tracker) {
-    Tracker found = known().get(tracker);
+    reading.lock();
+    try {
+      readIfOld();
+    } finally {
+      reading.unlock();
+    }
+    Tracker found = known.get(tracker);
     return found == null ? 0 : found.temperatureOffsetC();
   }
 
   /** Makes the next question read the roster again. */
-  synchronized void forget() {
+  void forget() {
     fresh = false;
   }
 
-  private synchronized Map<String, Tracker> known() {
-    if (!fresh || System.nanoTime() - readAtNs > KEEP_NS) {
-      read();
+  /** The roster; the one read before while another thread is reading. */
+  private Map<String, Tracker> soonKnown() {
+    if (isOld() && reading.tryLock()) {
+      try {
+        readIfOld();
+      } finally {
+        reading.unlock();
+      }
     }
     return known;
   }
 
-  private void read() {
+  private boolean isOld() {
+    return !fresh || System.nanoTime() - readAtNs > KEEP_NS;
+  }
+
+  private void readIfOld() {
+    if (!isOld()) {
+      return;
+    }
+    // Before it is read, so that a change made meanwhile has it read again.
+    fresh = true;
+    readAtNs = System.nanoTime();
     try {
       known = roster.get().stream().collect(Collectors.toUnmodifiableMap(Tracker::id, t -> t));
       stale = false;
@@ -70,7 +96,5 @@ final class Names {
       }
       stale = true;
     }
-    readAtNs = System.nanoTime();
-    fresh = true;
   }
 }

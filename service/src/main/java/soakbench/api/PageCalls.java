@@ -5,6 +5,7 @@ import io.javalin.http.Context;
 import io.javalin.http.staticfiles.Location;
 import java.io.IOException;
 import java.io.InputStream;
+import java.util.Map;
 import java.util.Properties;
 
 /** The pages, and the chart library that they use, from what was built into the program. */
@@ -27,7 +28,7 @@ final class PageCalls {
           files.hostedPath = path;
           files.directory = directory;
           files.location = Location.CLASSPATH;
-          files.headers = java.util.Map.of("Cache-Control", "no-cache");
+          files.headers = Map.of("Cache-Control", "no-cache");
         });
   }
 

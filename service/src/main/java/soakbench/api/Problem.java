@@ -1,5 +1,6 @@
 package soakbench.api;
 
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 
@@ -53,7 +54,7 @@ record Problem(String type, String title, int status, String detail, List<Item> 
 
   /** Members of this document and some more, for answers that carry data beside the error. */
   Map<String, Object> with(Map<String, Object> more) {
-    Map<String, Object> members = new java.util.LinkedHashMap<>();
+    Map<String, Object> members = new LinkedHashMap<>();
     members.put("type", type);
     members.put("title", title);
     members.put("status", status);

@@ -3,6 +3,7 @@ package soakbench.api;
 import de.siegmar.fastcsv.reader.CsvParseException;
 import de.siegmar.fastcsv.reader.CsvReader;
 import de.siegmar.fastcsv.reader.CsvRecord;
+import java.io.IOException;
 import java.nio.ByteBuffer;
 import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
@@ -22,6 +23,8 @@ import soakbench.model.Tracker;
  * first. A column that is not there leaves what the roster has.
  */
 final class RosterCsv {
+  private static final int MOST_LISTED = 500;
+
   private final Function<String, Tracker> present;
   private final List<Item> problems = new ArrayList<>();
   private final Set<String> ids = new HashSet<>();
@@ -41,14 +44,21 @@ final class RosterCsv {
     RosterCsv roster = new RosterCsv(present);
     List<Tracker> trackers = roster.read(text(file));
     if (!roster.problems.isEmpty()) {
-      throw new ProblemException(
-          Problem.Kind.INVALID_CONTENT,
-          "The roster has "
-              + (roster.problems.size() == 1 ? "1 mistake" : roster.problems.size() + " mistakes")
-              + "; nothing was written. Mend the listed cells and send the file again.",
-          roster.problems);
+      throw roster.refusal();
     }
     return trackers;
+  }
+
+  private ProblemException refusal() {
+    int count = problems.size();
+    String listed = count > MOST_LISTED ? "; the first " + MOST_LISTED + " are listed" : "";
+    return new ProblemException(
+        Problem.Kind.INVALID_CONTENT,
+        "The roster has "
+            + (count == 1 ? "1 mistake" : count + " mistakes")
+            + listed
+            + "; nothing was written. Mend the listed cells and send the file again.",
+        problems.subList(0, Math.min(count, MOST_LISTED)));
   }
 
   private static String text(byte[] file) {
@@ -83,7 +93,7 @@ final class RosterCsv {
         }
       }
       requireRows(header, trackers);
-    } catch (CsvParseException | java.io.IOException e) {
+    } catch (CsvParseException | IOException e) {
       problems.add(Item.of(null, "The file is no CSV: " + e.getMessage()));
     }
     return trackers;

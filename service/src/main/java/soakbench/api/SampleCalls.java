@@ -7,7 +7,6 @@ import java.io.InputStream;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.TimeoutException;
-import java.util.function.ToDoubleFunction;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import soakbench.lines.LineSplitter;
@@ -21,15 +20,12 @@ final class SampleCalls {
 
   private final Sink sink;
   private final EventClock clock;
-  private final ToDoubleFunction<String> temperatureOffsetC;
   private final long largestBytes;
   private final BootClocks boots = new BootClocks();
 
-  SampleCalls(
-      Sink sink, EventClock clock, ToDoubleFunction<String> temperatureOffsetC, long largestBytes) {
+  SampleCalls(Sink sink, EventClock clock, long largestBytes) {
     this.sink = sink;
     this.clock = clock;
-    this.temperatureOffsetC = temperatureOffsetC;
     this.largestBytes = largestBytes;
   }
 
@@ -43,7 +39,7 @@ final class SampleCalls {
     if (ctx.req().getContentLengthLong() > largestBytes) {
       throw tooLarge(0);
     }
-    SampleUpload upload = new SampleUpload(sink, boots, temperatureOffsetC, clock.nowUs());
+    SampleUpload upload = new SampleUpload(sink, boots, clock.nowUs());
     try (InputStream body = unpacked(ctx)) {
       read(body, upload);
     } catch (ZipException | EOFException e) {

@@ -5,7 +5,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
-import java.util.function.ToDoubleFunction;
 import soakbench.lines.LineAnswer;
 import soakbench.lines.LineParser;
 import soakbench.lines.LineSplitter;
@@ -28,7 +27,6 @@ final class SampleUpload implements LineSplitter.Lines {
 
   private final Sink sink;
   private final BootClocks boots;
-  private final ToDoubleFunction<String> temperatureOffsetC;
   private final long arrivalUs;
   private final LineParser parser = new LineParser();
   private final UploadResult result = new UploadResult();
@@ -38,14 +36,11 @@ final class SampleUpload implements LineSplitter.Lines {
   private long line;
 
   /**
-   * @param temperatureOffsetC what the roster says is to be added to a tracker's temperatures, degC
    * @param arrivalUs when the request arrived, microseconds since 1970
    */
-  SampleUpload(
-      Sink sink, BootClocks boots, ToDoubleFunction<String> temperatureOffsetC, long arrivalUs) {
+  SampleUpload(Sink sink, BootClocks boots, long arrivalUs) {
     this.sink = sink;
     this.boots = boots;
-    this.temperatureOffsetC = temperatureOffsetC;
     this.arrivalUs = arrivalUs;
   }
 
@@ -128,37 +123,31 @@ final class SampleUpload implements LineSplitter.Lines {
 
   private void place(Waiting each) {
     Reading reading = each.reading();
-    long timeUs = timeUs(reading);
-    if (reading.timeUs() == Reading.NO_TIME && timeUs > arrivalUs + FUTURE_LIMIT_US) {
-      result.reject(
-          each.line(),
-          "t_ms "
-              + reading.tMs()
-              + " of boot "
-              + reading.boot()
-              + " lies "
-              + (timeUs - arrivalUs) / 1_000_000
-              + " s after the request arrived. Send sooner and at most "
-              + BATCH
-              + " lines first, or send time.");
-      return;
-    }
-    String reason = tracker(reading.id()).take(reading, timeUs, batch::add);
+    OptionalLong timeUs = timeUs(reading);
+    String reason =
+        timeUs.isPresent()
+            ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch::add)
+            : "t_ms "
+                + reading.tMs()
+                + " of boot "
+                + reading.boot()
+                + " lies more than 10 s after the request arrived. Send sooner and at most "
+                + BATCH
+                + " lines first, or send time.";
     if (reason != null) {
       result.reject(each.line(), reason);
     }
   }
 
-  private long timeUs(Reading reading) {
+  /** When the reading was taken; nothing where that would be after it was sent. */
+  private OptionalLong timeUs(Reading reading) {
     if (reading.timeUs() != Reading.NO_TIME) {
-      return reading.timeUs();
+      return OptionalLong.of(reading.timeUs());
     }
-    OptionalLong timeUs = boots.timeUs(reading.id(), reading.boot(), reading.tMs());
-    return timeUs.orElseThrow(() -> new IllegalStateException("boot clock lost"));
+    return boots.timeUs(reading.id(), reading.boot(), reading.tMs(), arrivalUs + FUTURE_LIMIT_US);
   }
 
   private UploadTracker tracker(String id) {
-    return trackers.computeIfAbsent(
-        id, unknown -> new UploadTracker(id, temperatureOffsetC.applyAsDouble(id)));
+    return trackers.computeIfAbsent(id, UploadTracker::new);
   }
 }

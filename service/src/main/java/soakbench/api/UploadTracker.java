@@ -11,14 +11,12 @@ import soakbench.model.Sample;
  */
 final class UploadTracker {
   private final String id;
-  private final float temperatureOffsetC;
   private final ReadingJoiner joiner;
   private Reading last;
   private long lastUs = Long.MIN_VALUE;
 
-  UploadTracker(String id, double temperatureOffsetC) {
+  UploadTracker(String id) {
     this.id = id;
-    this.temperatureOffsetC = (float) temperatureOffsetC;
     this.joiner = new ReadingJoiner(id, ReadingJoiner.TEMPERATURE_HOLD_S);
   }
 
@@ -27,8 +25,7 @@ final class UploadTracker {
    *
    * @return why it can't be used, or null
    */
-  String take(Reading raw, long timeUs, Consumer<Sample> samples) {
-    Reading reading = corrected(raw);
+  String take(Reading reading, long timeUs, Consumer<Sample> samples) {
     if (timeUs > lastUs || (timeUs == lastUs && areHalves(last, reading))) {
       lastUs = timeUs;
       last = reading;
@@ -52,26 +49,6 @@ final class UploadTracker {
 
   private static boolean areHalves(Reading a, Reading b) {
     return a.hasTemperature() != b.hasTemperature() && a.hasRates() != b.hasRates();
-  }
-
-  private Reading corrected(Reading raw) {
-    if (temperatureOffsetC == 0 || !raw.hasTemperature()) {
-      return raw;
-    }
-    return new Reading(
-        raw.id(),
-        raw.timeUs(),
-        raw.arrivalUs(),
-        raw.seq(),
-        raw.tMs(),
-        raw.boot(),
-        raw.temperatureC() + temperatureOffsetC,
-        raw.gxDps(),
-        raw.gyDps(),
-        raw.gzDps(),
-        raw.axG(),
-        raw.ayG(),
-        raw.azG());
   }
 
   private Sample whole(Reading reading, long timeUs) {

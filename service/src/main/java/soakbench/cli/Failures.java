@@ -44,7 +44,7 @@ final class Failures {
       return e.getMessage();
     }
     if (e instanceof ApiStartException) {
-      return e.getMessage() + " (--port; 0 takes any free one)";
+      return e.getMessage() + " Use --port, or --port 0 for any free one.";
     }
     if (e instanceof NoSuchFileException file) {
       return file.getFile() + " does not exist";

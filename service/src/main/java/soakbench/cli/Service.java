@@ -61,7 +61,7 @@ final class Service implements AutoCloseable {
 
   /** Starts reading a rack's ports. */
   void read(RackFile rack) {
-    agent = new Agent(rack, watch, reason -> LOG.error("reading has stopped: {}", reason));
+    agent = new Agent(rack, api.intake(), reason -> LOG.error("reading has stopped: {}", reason));
     agent.start();
   }
 

@@ -33,6 +33,12 @@ public record Sample(
     long seq,
     long tMs) {
 
+  /** The same reading with another temperature, degC. */
+  public Sample withTemperatureC(float otherC) {
+    return new Sample(
+        tracker, timeUs, otherC, temperatureHeld, gxDps, gyDps, gzDps, axG, ayG, azG, seq, tMs);
+  }
+
   public boolean hasTemperature() {
     return !Float.isNaN(temperatureC);
   }

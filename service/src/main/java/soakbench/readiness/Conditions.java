@@ -110,6 +110,17 @@ final class Conditions {
         heard(e) ? null : "a gap of " + Text.duration(e.gapS()) + " within the last minute");
   }
 
+  /** The same conditions when nothing is heard any more: all but that stand as they were. */
+  List<Condition> unheard(List<Condition> before) {
+    return before.stream().map(c -> c.name().equals("heard") ? silentCondition() : c).toList();
+  }
+
+  private Condition silentCondition() {
+    double limit = limits.heardWithinS();
+    String reason = "nothing heard for " + Text.duration(limit);
+    return new Condition("heard", false, limit, null, null, null, limit, "s", reason);
+  }
+
   private Condition stillCondition(Evidence e) {
     double ago = Math.min(e.tS() - e.movedS(), e.tS());
     Boolean met = e.tooSlow() || !e.rates() ? null : Boolean.valueOf(still(e));

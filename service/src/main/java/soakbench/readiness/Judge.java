@@ -80,7 +80,7 @@ public final class Judge {
             r.temperatureRateCPerMin(),
             r.biasDps(),
             r.shiftDps(),
-            r.conditions(),
+            conditions.unheard(r.conditions()),
             null,
             "nothing is heard",
             advice.of(State.SILENT, null, List.of()));

@@ -41,6 +41,7 @@ public final class SerialLink implements AutoCloseable {
 
   private static final Logger LOG = LoggerFactory.getLogger(SerialLink.class);
   private static final int READ_TIMEOUT_MS = 500;
+  private static final int ENDING_MS = 200;
   private static final int RETRY_MS = 1000;
   private static final int BUFFER_SIZE = 8192;
 
@@ -143,13 +144,17 @@ public final class SerialLink implements AutoCloseable {
     }
   }
 
-  private void readUntilLost(SerialPort serial) {
+  private void readUntilLost(SerialPort serial) throws InterruptedException {
     byte[] buffer = new byte[BUFFER_SIZE];
     try {
       listener.opened();
       while (!isStopping()) {
         int length = serial.readBytes(buffer, buffer.length);
         if (length < 0) {
+          // The library closes all ports when the program ends; that is no port that went away.
+          if (stopping.await(ENDING_MS, TimeUnit.MILLISECONDS)) {
+            return;
+          }
           listener.lost("port " + port.path() + " went away; looking for it each second");
           return;
         }

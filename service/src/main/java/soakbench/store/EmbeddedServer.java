@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.nio.file.attribute.UserPrincipal;
 import java.time.Duration;
 import java.time.Instant;
 import org.slf4j.Logger;
@@ -57,6 +58,7 @@ final class EmbeddedServer implements AutoCloseable {
   }
 
   private static EmbeddedServer start(DataFolder folder) throws IOException {
+    refuseOtherOwner(folder);
     OrphanServer.clear(folder.cluster());
     setAsideUnfinished(folder);
     boolean fresh = !Files.exists(folder.cluster().resolve("PG_VERSION"));
@@ -117,6 +119,29 @@ final class EmbeddedServer implements AutoCloseable {
       String name = "postgres.unfinished-" + Instant.now().toEpochMilli();
       Files.move(folder.cluster(), folder.path().resolve(name));
       LOG.warn("the first start was cut off; moved its files to {} and begin anew", name);
+    }
+  }
+
+  /** PostgreSQL opens only what belongs to its own user. */
+  private static void refuseOtherOwner(DataFolder folder) throws IOException {
+    if (!Files.exists(folder.cluster())) {
+      return;
+    }
+    Path own = Files.createTempFile(folder.path(), "whose", null);
+    UserPrincipal us = Files.getOwner(own);
+    Files.delete(own);
+    UserPrincipal owner = Files.getOwner(folder.cluster());
+    if (!owner.equals(us)) {
+      throw new StoreException(
+          "the data folder %s belongs to user %s, this is %s; run Soakbench as %s, or choose %s"
+              .formatted(
+                  folder.path(),
+                  owner.getName(),
+                  us.getName(),
+                  owner.getName(),
+                  "another with --data"),
+          null,
+          false);
     }
   }
 

@@ -34,10 +34,10 @@ final class StartWatch {
       } catch (TimeoutException e) {
         if (gaveUp(folder)) {
           giveUp(thread, starting);
-          throw EmbeddedServer.notStarted(folder, reason(folder), null);
+          throw EmbeddedServer.notStarted(folder, reason(folder, null), null);
         }
       } catch (ExecutionException e) {
-        throw EmbeddedServer.notStarted(folder, reason(folder), e.getCause());
+        throw EmbeddedServer.notStarted(folder, reason(folder, e.getCause()), e.getCause());
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
         throw new StoreException("starting the database was interrupted", e, true);
@@ -62,13 +62,13 @@ final class StartWatch {
     return log(folder).stream().anyMatch(line -> line.contains("could not start server"));
   }
 
-  /** The server's own last complaint. */
-  private static String reason(DataFolder folder) throws IOException {
+  /** The server's own last complaint; else the library's. */
+  private static String reason(DataFolder folder, Throwable cause) throws IOException {
     return log(folder).stream()
         .filter(line -> line.contains("FATAL:") || line.contains("error:"))
         .reduce((earlier, later) -> later)
         .map(line -> line.replaceFirst("^.*?(FATAL|error): *", ""))
-        .orElse("no reason given");
+        .orElse(cause == null ? "no reason given" : cause.toString());
   }
 
   private static List<String> log(DataFolder folder) throws IOException {

@@ -141,7 +141,7 @@ class EventTest {
       await().until(() -> listener.lines.contains("event: readiness"));
       long beganNs = System.nanoTime();
       server.close();
-      assertThat(Duration.ofNanos(System.nanoTime() - beganNs)).isLessThan(Duration.ofSeconds(4));
+      assertThat(Duration.ofNanos(System.nanoTime() - beganNs)).isLessThan(Duration.ofSeconds(5));
       await().until(listener::ended);
     }
   }

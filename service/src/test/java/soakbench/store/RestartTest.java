@@ -9,7 +9,9 @@ import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.nio.file.attribute.UserPrincipal;
 import java.time.Duration;
+import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -91,6 +93,22 @@ class RestartTest {
         .hasLineCount(1);
     assertThat(Duration.ofNanos(System.nanoTime() - before)).isLessThan(Duration.ofSeconds(20));
     Files.writeString(settings, "");
+    assertDataAreThere();
+  }
+
+  @Test
+  void dataOfAnotherUserAreRefusedWithTheUsersName() throws IOException {
+    Assumptions.assumeTrue("root".equals(System.getProperty("user.name")), "only root gives away");
+    UserPrincipal root = Files.getOwner(folder.resolve("postgres"));
+    UserPrincipal other =
+        folder.getFileSystem().getUserPrincipalLookupService().lookupPrincipalByName("nobody");
+    Files.setOwner(folder.resolve("postgres"), other);
+    assertThatThrownBy(this::open)
+        .isInstanceOf(StoreException.class)
+        .hasMessage(
+            "the data folder %s belongs to user nobody, this is root; %s",
+            folder.toRealPath(), "run Soakbench as nobody, or choose another with --data");
+    Files.setOwner(folder.resolve("postgres"), root);
     assertDataAreThere();
   }
 
