@@ -7,6 +7,7 @@ package soakbench.thermal;
 final class ThermometerStep {
   private double stepC = Double.POSITIVE_INFINITY;
   private double lastC = Double.NaN;
+  private double levelC = Double.NaN;
   private double noiseC = Double.NaN;
 
   void accept(double temperatureC, double sdC, double seenStepC) {
@@ -21,6 +22,7 @@ final class ThermometerStep {
       stepC = Math.min(stepC, moved);
     }
     lastC = onAStep ? temperatureC : Double.NaN;
+    levelC = onAStep ? temperatureC : levelC;
     if (!Double.isNaN(sdC)) {
       noiseC = Double.isNaN(noiseC) ? sdC : noiseC + (sdC - noiseC) / 60;
     }
@@ -30,6 +32,11 @@ final class ThermometerStep {
   double blindC() {
     boolean known = stepC < Double.POSITIVE_INFINITY;
     return known && !(noiseC > 0.3 * stepC) ? stepC : 0;
+  }
+
+  /** A value on one of its steps; NaN before the first. */
+  double levelC() {
+    return levelC;
   }
 
   boolean coarse() {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import soakbench.numerics.CensoredRelaxation;
 import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.numerics.RelaxationPosterior.TauPrior;
@@ -28,6 +29,9 @@ public final class WarmUpTracker {
 
   private static final int LEAST_BLOCKS = 6;
   private static final int SLOPE_BINS = 60;
+
+  /** By how much a coarse thermometer's intervals are widened at first, in steps. */
+  private static final double COARSE_MARGIN = 0.04;
 
   /**
    * Before a unit has shown its own: bodies in a box of this size take some minutes (common
@@ -95,10 +99,13 @@ public final class WarmUpTracker {
     double ahead = tS - blocks.timeS(blocks.size() - 1);
     RelaxationPosterior.Moments present = tail.present();
     RelaxationPosterior.Moments change = tail.change(ahead);
-    double error = temperatureC - present.mean() - change.mean();
+    double expected = present.mean() + change.mean();
+    double error =
+        step.coarse() ? -interval(temperatureC).missC(expected) : temperatureC - expected;
     double forecast = Math.hypot(present.sd(), change.sd());
     double scale = Math.max(Math.hypot(tail.residualSd(), forecast), BreakWatch.LEAST_SD_C);
-    int back = breakWatch.accept(error, scale, step.blindC() / 2);
+    double blind = step.coarse() ? 0 : step.blindC() / 2;
+    int back = breakWatch.accept(error, scale, blind);
     if (back > 0) {
       windowStart = blocks.size() - back + 1;
       breaksS.add(tS - back * BLOCK_S);
@@ -120,8 +127,29 @@ public final class WarmUpTracker {
     }
     double[] t = blocks.timesFrom(windowStart);
     double[] y = blocks.temperaturesFrom(windowStart);
+    if (step.coarse()) {
+      tail = censored(t, y);
+      return;
+    }
     double floor = Math.max(0.001, step.blindC() / Math.sqrt(12));
     tail = RelaxationPosterior.of(t, y, GRID_S, BODY, floor);
+  }
+
+  /** A coarse thermometer's reading is an interval, not a value. */
+  private RelaxationPosterior censored(double[] t, double[] y) {
+    double[] low = new double[y.length];
+    double[] high = new double[y.length];
+    for (int i = 0; i < y.length; i++) {
+      StepInterval in = interval(y[i]);
+      low[i] = in.lowC();
+      high[i] = in.highC();
+    }
+    return CensoredRelaxation.of(t, low, high, GRID_S, BODY, COARSE_MARGIN * step.blindC());
+  }
+
+  private StepInterval interval(double meanC) {
+    double slope = tail == null ? 0.5 / 60 : tail.slopeAfter(0).mean();
+    return StepInterval.of(meanC, step.blindC(), step.levelC(), slope * BLOCK_S);
   }
 
   /**
@@ -171,7 +199,9 @@ public final class WarmUpTracker {
    */
   public double hiddenSlopeCPerS() {
     double span = tailSpanS();
-    return step.blindC() == 0 ? 0 : 1.5 * step.blindC() / Math.max(span, BLOCK_S);
+    return step.blindC() == 0 || step.coarse() && tail != null
+        ? 0
+        : 1.5 * step.blindC() / Math.max(span, BLOCK_S);
   }
 
   /** When the rate last grew, changed sign or broke; minus infinity if never. */
