@@ -50,7 +50,12 @@ final class Advice {
     if (e.tooSlow()) {
       return "can't say: its lines are too slow to see motion, send five in ten seconds or more";
     }
-    if (e.rate().half() > limits.temperatureRateLimitCPerMin()) {
+    // Undecided lasts some seconds longer than its cause: a stream that was too slow may show
+    // nothing yet.
+    if (e.shift() == null) {
+      return "can't say yet: " + e.shiftReason();
+    }
+    if (e.rate() != null && e.rate().half() > limits.temperatureRateLimitCPerMin()) {
       return "can't say: its thermometer is too coarse for "
           + Text.number(limits.temperatureRateLimitCPerMin(), 2)
           + " °C/min";

@@ -170,6 +170,26 @@ class OddTrackersTest {
     assertNumbers(none, "figures");
   }
 
+  @org.junit.jupiter.api.Test
+  void aSlowStreamThatTurnsFastIsJudgedOnWithoutRest() {
+    // Undecided lasts some seconds longer than its cause, when no shift is known yet.
+    List<Sample> samples =
+        new Samples.Maker().at(30).every(5).lines(300).every(0.1).lines(200).samples();
+    MemoryStore store = new MemoryStore();
+    SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
+    List<Readiness> verdicts = new ArrayList<>();
+    watch.subscribe(verdicts::addAll);
+    for (Sample s : samples) {
+      watch.accept(List.of(s));
+    }
+    watch.finish();
+    assertThat(verdicts)
+        .filteredOn(r -> r.state() == State.UNDECIDED)
+        .extracting(Readiness::advice)
+        .contains("can't say yet: two minutes of lying still are needed first");
+    assertThat(verdicts.get(verdicts.size() - 1).state()).isEqualTo(State.READY);
+  }
+
   private static String reasonOf(Odd odd) {
     return SoakFigures.of(Kept.replayed(odd.samples()).bins(), Limits.DEFAULT).warmUp().reason();
   }
