@@ -50,12 +50,10 @@ final class Advice {
     if (e.tooSlow()) {
       return "can't say: its lines are too slow to see motion, send five in ten seconds or more";
     }
-    // Undecided lasts some seconds longer than its cause: a stream that was too slow may show
-    // nothing yet.
-    if (e.shift() == null) {
-      return "can't say yet: " + e.shiftReason();
+    if (e.rate() == null || e.shift() == null) {
+      return "can't say just now: " + (e.shift() == null ? e.shiftReason() : e.rateReason());
     }
-    if (e.rate() != null && e.rate().half() > limits.temperatureRateLimitCPerMin()) {
+    if (e.rate().half() > limits.temperatureRateLimitCPerMin()) {
       return "can't say: its thermometer is too coarse for "
           + Text.number(limits.temperatureRateLimitCPerMin(), 2)
           + " °C/min";

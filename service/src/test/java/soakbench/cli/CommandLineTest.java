@@ -1,0 +1,127 @@
+package soakbench.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import picocli.CommandLine;
+
+/**
+ * What a person reads who typed something that can't work: one sentence, an exit code, no stack
+ * trace.
+ */
+class CommandLineTest {
+  @TempDir private Path folder;
+
+  private record Said(int exit, String out, String err) {}
+
+  private static Said run(String... args) {
+    StringWriter out = new StringWriter();
+    StringWriter err = new StringWriter();
+    CommandLine line = Main.commandLine();
+    line.setOut(new PrintWriter(out, true));
+    line.setErr(new PrintWriter(err, true));
+    int exit = line.execute(args);
+    return new Said(exit, out.toString(), err.toString());
+  }
+
+  private static void refused(Said said, String... words) {
+    assertThat(said.exit()).isNotZero();
+    assertThat(said.err()).startsWith("soakbench: ").contains(words);
+    assertThat(said.err()).doesNotContain("\tat ").doesNotContain("Exception");
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"demo", "serve", "ports", "replay", "simulate", "bench"})
+  void eachCommandHasHelpWithAnExample(String command) {
+    Said said = run(command, "--help");
+    assertThat(said.exit()).isZero();
+    assertThat(said.out()).contains("Example: soakbench " + command);
+  }
+
+  @Test
+  void aMisspeltOptionIsNamed() {
+    refused(run("serve", "--prot", "1"), "--prot", "--help");
+  }
+
+  @Test
+  void aMisspeltLimitIsNamedWithTheNearestRightOneAndAllProblemsAtOnce() throws Exception {
+    Path limits = Files.writeString(folder.resolve("l.yaml"), "band_lo_c: 3\nhot_c: warm\n");
+    refused(
+        run("replay", "--limits", limits.toString(), "x.jsonl"),
+        "band_lo_c",
+        "did you mean \"band_low_c\"",
+        "hot_c");
+  }
+
+  @Test
+  void limitsThatContradictEachOtherAreRefused() throws Exception {
+    Path limits = Files.writeString(folder.resolve("l.yaml"), "band_low_c: 35\n");
+    refused(run("replay", "--limits", limits.toString(), "x.jsonl"), "band_low_c", "band_high_c");
+  }
+
+  @Test
+  void aRecordingThatIsNotThereIsNamed() {
+    refused(run("replay", folder.resolve("no.jsonl").toString()), "no.jsonl", "does not exist");
+  }
+
+  @Test
+  void aRecordingWithoutASampleSaysWhatItHolds() throws Exception {
+    Path garbage = Files.writeString(folder.resolve("g.jsonl"), "boot\nrst:0x1\n");
+    refused(run("replay", garbage.toString()), "holds no sample", "chatter", "rst:0x1");
+  }
+
+  @Test
+  void aRackFileWithAMisspeltKeyIsRefusedBeforeAnythingStarts() throws Exception {
+    Path rack =
+        Files.writeString(folder.resolve("r.yaml"), "rack: A\nslot:\n  A1: {port: /dev/null}\n");
+    Path data = folder.resolve("data");
+    refused(
+        run("serve", "--data", data.toString(), "--rack", rack.toString()),
+        "slot",
+        "did you mean \"slots\"");
+    assertThat(data).doesNotExist();
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "jdbc:postgresql://127.0.0.1:1/none?user=u&password=p",
+        "postgresql://127.0.0.1/x",
+        "nonsense"
+      })
+  void aWrongDatabaseAddressIsOneSentence(String url) {
+    refused(run("serve", "--db", url), "database");
+  }
+
+  @Test
+  void aPortThatAnotherProgramHasIsNamed() throws Exception {
+    try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      refused(
+          run(
+              "serve",
+              "--data",
+              folder.resolve("data").toString(),
+              "--port",
+              String.valueOf(taken.getLocalPort())),
+          String.valueOf(taken.getLocalPort()));
+    }
+  }
+
+  @Test
+  void aDataFolderInUseByAnotherCopyIsRefused() throws Exception {
+    Path data = folder.resolve("data");
+    try (ServeProcess first = ServeProcess.start(data, null)) {
+      refused(run("serve", "--data", data.toString(), "--port", "0"), data.toString(), "in use");
+      assertThat(first.asked().json("/health").get("status").asText()).isEqualTo("ok");
+    }
+  }
+}
