@@ -32,7 +32,9 @@ final class DemoCommand implements Callable<Integer> {
   @Option(
       names = "--speed",
       defaultValue = "30",
-      description = "simulated seconds a second, 1 to 200 (default ${DEFAULT-VALUE})")
+      description =
+          "simulated seconds a second, 1 to 200; fewer where the service can't keep up (default"
+              + " ${DEFAULT-VALUE})")
   private double speed;
 
   @Option(
@@ -63,7 +65,7 @@ final class DemoCommand implements Callable<Integer> {
     Service service =
         Service.start(
             DatabaseSettings.embedded(folder), ApiSettings.local(port), Limits.DEFAULT, clock);
-    DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
+    DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()), service::taken);
     clock.follow(rack.clock());
     service.database().roster().putAll(rack.roster(), false);
     service.read(ports(rack));

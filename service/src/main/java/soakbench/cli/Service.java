@@ -33,7 +33,7 @@ final class Service implements AutoCloseable {
   private final ApiServer api;
   private final ScheduledExecutorService ticker =
       Executors.newSingleThreadScheduledExecutor(Service::daemon);
-  private Agent agent;
+  private volatile Agent agent;
   private boolean databaseAway;
 
   private Service(Database database, SoakWatch watch, ApiServer api) {
@@ -68,6 +68,12 @@ final class Service implements AutoCloseable {
   /** How the rack's ports stand; empty without a rack. */
   List<SourceStatus> sources() {
     return agent == null ? List.of() : agent.sources();
+  }
+
+  /** How many samples of the rack's ports have been taken in. */
+  long taken() {
+    Agent reading = agent;
+    return reading == null ? 0 : reading.totals().accepted() + reading.totals().duplicate();
   }
 
   URI url() {

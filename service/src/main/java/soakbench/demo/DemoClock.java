@@ -5,10 +5,12 @@ import soakbench.live.EventClock;
 /**
  * Simulated time. It runs at the demo's speed while it lies in the past and no faster than real
  * time from then on, so that a demo left open shows today's clock and never tomorrow's. It runs on
- * a monotonic clock. When the computer slept, simulated time slept too, and then hurries after.
+ * a monotonic clock. When the computer slept or was busy, simulated time slept too, and then
+ * hurries after.
  */
 final class DemoClock implements EventClock {
-  private static final long LONGEST_STEP_NS = 500_000_000L;
+  /** What is printed in one step has to fit into a port's buffer, or lines are lost. */
+  private static final long LONGEST_STEP_NS = 50_000_000L;
 
   private final double speed;
   private final long realStartUs;
@@ -39,6 +41,12 @@ final class DemoClock implements EventClock {
     double realUs = realStartUs + nowElapsedNs / 1000.0;
     double atRealPaceUs = simulatedUs + stepUs;
     simulatedUs = Math.min(simulatedUs + speed * stepUs, Math.max(realUs, atRealPaceUs));
+    return (long) simulatedUs;
+  }
+
+  /** Lets simulated time stand still until now. */
+  long rest(long nowElapsedNs) {
+    elapsedNs = nowElapsedNs;
     return (long) simulatedUs;
   }
 

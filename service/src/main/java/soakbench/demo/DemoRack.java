@@ -9,6 +9,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.locks.LockSupport;
+import java.util.function.LongSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.EventClock;
@@ -33,14 +34,16 @@ public final class DemoRack implements AutoCloseable {
   private final List<Tracker> roster;
   private final List<SlotFeed> feeds = new ArrayList<>();
   private final DemoClock clock;
+  private final DemoPace pace;
   private final Thread writer;
   private volatile boolean closing;
 
-  private DemoRack(DemoSettings settings) throws IOException {
+  private DemoRack(DemoSettings settings, LongSupplier taken) throws IOException {
     long startUs = micros(settings.startInstant());
     List<Part> cast = new DemoScenario(settings.seed(), startUs).cast();
     roster = cast.stream().map(Part::tracker).toList();
     clock = new DemoClock(startUs, micros(Instant.now()), settings.speed());
+    pace = new DemoPace(taken);
     folder = Files.createTempDirectory("soakbench-demo-");
     writer = new Thread(this::run, "demo-rack");
     writer.setDaemon(true);
@@ -57,10 +60,12 @@ public final class DemoRack implements AutoCloseable {
   /**
    * Opens the ports and begins.
    *
+   * @param taken how many samples the reading program has taken in so far; simulated time waits for
+   *     it where it falls behind
    * @throws IOException if the system has no pseudo-terminal or no temporary folder left
    */
-  public static DemoRack start(DemoSettings settings) throws IOException {
-    DemoRack rack = new DemoRack(settings);
+  public static DemoRack start(DemoSettings settings, LongSupplier taken) throws IOException {
+    DemoRack rack = new DemoRack(settings, taken);
     rack.writer.start();
     return rack;
   }
@@ -84,7 +89,9 @@ public final class DemoRack implements AutoCloseable {
     long startNs = System.nanoTime();
     try {
       while (!closing) {
-        long nowUs = clock.advance(System.nanoTime() - startNs);
+        long elapsedNs = System.nanoTime() - startNs;
+        long nowUs =
+            pace.rests(clock.nowUs(), elapsedNs) ? clock.rest(elapsedNs) : clock.advance(elapsedNs);
         for (SlotFeed feed : feeds) {
           feed.feed(nowUs);
         }
