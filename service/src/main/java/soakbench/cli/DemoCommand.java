@@ -65,10 +65,10 @@ final class DemoCommand implements Callable<Integer> {
     Service service =
         Service.start(
             DatabaseSettings.embedded(folder), ApiSettings.local(port), Limits.DEFAULT, clock);
-    DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()), service::taken);
+    DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
     clock.follow(rack.clock());
     service.database().roster().putAll(rack.roster(), false);
-    service.read(ports(rack));
+    service.read(ports(rack), samples -> samples.forEach(s -> rack.heard(s.timeUs())));
     out.println("board at " + service.url());
     out.printf(
         Locale.ROOT,

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.ApiServer;
@@ -13,9 +14,11 @@ import soakbench.ingest.Agent;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.live.EventClock;
+import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
 import soakbench.model.Limits;
+import soakbench.model.Sample;
 import soakbench.store.Database;
 import soakbench.store.DatabaseSettings;
 
@@ -33,7 +36,7 @@ final class Service implements AutoCloseable {
   private final ApiServer api;
   private final ScheduledExecutorService ticker =
       Executors.newSingleThreadScheduledExecutor(Service::daemon);
-  private volatile Agent agent;
+  private Agent agent;
   private boolean databaseAway;
 
   private Service(Database database, SoakWatch watch, ApiServer api) {
@@ -61,19 +64,28 @@ final class Service implements AutoCloseable {
 
   /** Starts reading a rack's ports. */
   void read(RackFile rack) {
-    agent = new Agent(rack, api.intake(), reason -> LOG.error("reading has stopped: {}", reason));
+    read(rack, samples -> {});
+  }
+
+  /**
+   * Starts reading a rack's ports.
+   *
+   * @param heard is shown each batch before it is judged
+   */
+  void read(RackFile rack, Consumer<List<Sample>> heard) {
+    Sink intake = api.intake();
+    Sink shown =
+        samples -> {
+          heard.accept(samples);
+          return intake.accept(samples);
+        };
+    agent = new Agent(rack, shown, reason -> LOG.error("reading has stopped: {}", reason));
     agent.start();
   }
 
   /** How the rack's ports stand; empty without a rack. */
   List<SourceStatus> sources() {
     return agent == null ? List.of() : agent.sources();
-  }
-
-  /** How many samples of the rack's ports have been taken in. */
-  long taken() {
-    Agent reading = agent;
-    return reading == null ? 0 : reading.totals().accepted() + reading.totals().duplicate();
   }
 
   URI url() {

@@ -1,46 +1,56 @@
 package soakbench.demo;
 
-import java.util.function.LongSupplier;
-
 /**
- * Lets simulated time rest while the program that reads the ports does not keep up. Ten simulated
- * seconds pass in a third of a second, so a computer that is busy for a moment would otherwise make
- * a rack of talking trackers look silent. Not thread-safe.
+ * Keeps simulated time and the program that reads the ports together. Samples are on their way for
+ * some tenths of a second, and in a tenth pass three simulated seconds: without this every tracker
+ * would seem to fall silent between two batches, or whenever the computer is busy for a moment.
  */
 final class DemoPace {
-  /** Below the ten seconds after which a tracker counts as silent. */
-  private static final long PATIENCE_US = 8_000_000L;
+  private static final double UNDERWAY_S = 0.4;
 
   /** Where really nobody reads, time goes on after all. */
   private static final long LONGEST_REST_NS = 3_000_000_000L;
 
-  private final LongSupplier taken;
-  private long takenBefore = -1;
-  private long takenAtUs;
+  private final long patienceUs;
+  private volatile long heardUs;
+  private long heardBeforeUs;
   private boolean resting;
   private long restingSinceNs;
 
   /**
-   * @param taken how many samples the reading program has taken in so far
+   * @param startUs simulated time at the start, microseconds since 1970
+   * @param speed simulated seconds a second
    */
-  DemoPace(LongSupplier taken) {
-    this.taken = taken;
+  DemoPace(long startUs, double speed) {
+    this.patienceUs = Math.round(speed * UNDERWAY_S * 1e6);
+    this.heardUs = startUs;
+    this.heardBeforeUs = startUs;
+  }
+
+  /** The reading program has this sample; called from one thread. */
+  void heard(long timeUs) {
+    heardUs = Math.max(heardUs, timeUs);
+  }
+
+  /** What time the reading program has to think it is, when all was printed up to a time. */
+  long known(long printedUs) {
+    return Math.max(heardUs, printedUs - patienceUs);
   }
 
   /**
-   * Whether simulated time has to rest.
+   * Whether simulated time has to rest, because the reading program fell behind; called from one
+   * thread.
    *
    * @param simulatedUs simulated time, microseconds since 1970
    * @param nowNs by a monotonic clock
    */
   boolean rests(long simulatedUs, long nowNs) {
-    long takenNow = taken.getAsLong();
-    if (takenNow != takenBefore) {
-      takenBefore = takenNow;
-      takenAtUs = simulatedUs;
+    long newestUs = heardUs;
+    if (newestUs != heardBeforeUs) {
+      heardBeforeUs = newestUs;
       resting = false;
     }
-    if (simulatedUs - takenAtUs < PATIENCE_US) {
+    if (simulatedUs - newestUs < patienceUs) {
       return false;
     }
     if (!resting) {

@@ -9,7 +9,6 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.locks.LockSupport;
-import java.util.function.LongSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.EventClock;
@@ -38,12 +37,12 @@ public final class DemoRack implements AutoCloseable {
   private final Thread writer;
   private volatile boolean closing;
 
-  private DemoRack(DemoSettings settings, LongSupplier taken) throws IOException {
+  private DemoRack(DemoSettings settings) throws IOException {
     long startUs = micros(settings.startInstant());
     List<Part> cast = new DemoScenario(settings.seed(), startUs).cast();
     roster = cast.stream().map(Part::tracker).toList();
     clock = new DemoClock(startUs, micros(Instant.now()), settings.speed());
-    pace = new DemoPace(taken);
+    pace = new DemoPace(startUs, settings.speed());
     folder = Files.createTempDirectory("soakbench-demo-");
     writer = new Thread(this::run, "demo-rack");
     writer.setDaemon(true);
@@ -60,12 +59,10 @@ public final class DemoRack implements AutoCloseable {
   /**
    * Opens the ports and begins.
    *
-   * @param taken how many samples the reading program has taken in so far; simulated time waits for
-   *     it where it falls behind
    * @throws IOException if the system has no pseudo-terminal or no temporary folder left
    */
-  public static DemoRack start(DemoSettings settings, LongSupplier taken) throws IOException {
-    DemoRack rack = new DemoRack(settings, taken);
+  public static DemoRack start(DemoSettings settings) throws IOException {
+    DemoRack rack = new DemoRack(settings);
     rack.writer.start();
     return rack;
   }
@@ -80,9 +77,21 @@ public final class DemoRack implements AutoCloseable {
     return roster;
   }
 
-  /** Simulated time up to which every tracker has printed. */
+  /**
+   * Simulated time for the program that reads: that of the newest sample it has said to have {@link
+   * #heard}, or where that is long ago the time up to which every tracker has printed, less what
+   * may be underway.
+   */
   public EventClock clock() {
-    return clock;
+    return () -> pace.known(clock.nowUs());
+  }
+
+  /**
+   * The reading program has a sample of this time, microseconds since 1970. Simulated time waits
+   * for it where it falls behind. Called from one thread.
+   */
+  public void heard(long timeUs) {
+    pace.heard(timeUs);
   }
 
   private void run() {
@@ -90,8 +99,8 @@ public final class DemoRack implements AutoCloseable {
     try {
       while (!closing) {
         long elapsedNs = System.nanoTime() - startNs;
-        long nowUs =
-            pace.rests(clock.nowUs(), elapsedNs) ? clock.rest(elapsedNs) : clock.advance(elapsedNs);
+        boolean rests = pace.rests(clock.nowUs(), elapsedNs);
+        long nowUs = rests ? clock.rest(elapsedNs) : clock.advance(elapsedNs);
         for (SlotFeed feed : feeds) {
           feed.feed(nowUs);
         }

@@ -32,7 +32,7 @@ class DemoRackTest {
   void everyPortButTheTwoLateOnesPrintsItsTrackersLines() throws Exception {
     ExecutorService readers = Executors.newCachedThreadPool();
     Instant now = Instant.now();
-    try (DemoRack rack = DemoRack.start(DemoSettings.at(30, now), System::nanoTime)) {
+    try (DemoRack rack = DemoRack.start(DemoSettings.at(30, now))) {
       assertThat(rack.slots()).hasSize(12);
       assertThat(rack.slots().stream().map(DemoSlot::tracker).toList())
           .isEqualTo(rack.roster().stream().map(Tracker::id).toList());
@@ -53,7 +53,7 @@ class DemoRackTest {
 
   @Test
   void aPulledCableTakesThePortAwayAndBringsItBackAtTheSamePath() throws Exception {
-    try (DemoRack rack = DemoRack.start(DemoSettings.at(200, Instant.now()), System::nanoTime)) {
+    try (DemoRack rack = DemoRack.start(DemoSettings.at(200, Instant.now()))) {
       Path port = rack.slots().stream().filter(s -> s.slot().equals("W5")).findFirst().get().port();
       Path before = port.toRealPath();
       assertThat(Files.exists(before)).isTrue();
@@ -72,7 +72,7 @@ class DemoRackTest {
   @Test
   void theClockFollowsWhatIsPrintedAndPortsAreGoneAfterwards() throws Exception {
     Path port;
-    try (DemoRack rack = DemoRack.start(DemoSettings.at(100, Instant.now()), System::nanoTime)) {
+    try (DemoRack rack = DemoRack.start(DemoSettings.at(100, Instant.now()))) {
       port = rack.slots().get(0).port();
       long before = rack.clock().nowUs();
       Awaitility.await()
