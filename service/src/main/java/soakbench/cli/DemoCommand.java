@@ -62,9 +62,7 @@ final class DemoCommand implements Callable<Integer> {
     out.flush();
     Path folder = data == null ? Files.createTempDirectory("soakbench-demo-data-") : data;
     LateClock clock = new LateClock();
-    Service service =
-        Service.start(
-            DatabaseSettings.embedded(folder), ApiSettings.local(port), Limits.DEFAULT, clock);
+    Service service = start(folder, clock);
     DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
     clock.follow(rack.clock());
     service.database().roster().putAll(rack.roster(), false);
@@ -79,11 +77,25 @@ final class DemoCommand implements Callable<Integer> {
         () -> {
           service.close();
           rack.close();
-          if (data == null) {
-            delete(folder);
-          }
+          deleteOwn(folder);
         });
     return 0;
+  }
+
+  private Service start(Path folder, EventClock clock) throws IOException {
+    try {
+      return Service.start(
+          DatabaseSettings.embedded(folder), ApiSettings.local(port), Limits.DEFAULT, clock);
+    } catch (RuntimeException e) {
+      deleteOwn(folder);
+      throw e;
+    }
+  }
+
+  private void deleteOwn(Path folder) throws IOException {
+    if (data == null) {
+      delete(folder);
+    }
   }
 
   private static RackFile ports(DemoRack rack) {
