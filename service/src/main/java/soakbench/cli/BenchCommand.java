@@ -8,7 +8,7 @@ import picocli.CommandLine.Command;
     name = "bench",
     description = "Measures the program itself, for the figures in the documentation.",
     mixinStandardHelpOptions = true,
-    subcommands = BenchLoadCommand.class,
+    subcommands = {BenchLoadCommand.class, BenchVerdictCommand.class},
     synopsisSubcommandLabel = "WHAT",
     footer = {"", "Example: soakbench bench load --trackers 12 --rate-hz 50 --seconds 120"})
 final class BenchCommand implements Runnable {
@@ -16,6 +16,7 @@ final class BenchCommand implements Runnable {
 
   @Override
   public void run() {
-    throw new CommandLine.ParameterException(spec.commandLine(), "say what to measure: load");
+    throw new CommandLine.ParameterException(
+        spec.commandLine(), "say what to measure: load or verdict");
   }
 }

@@ -39,7 +39,7 @@ final class LoadRack implements AutoCloseable {
       ports.add(port);
       SimulateOptions options =
           new SimulateOptions(
-              Mix.USUAL,
+              Mix.CLEAN,
               i,
               seconds + 60,
               rateHz,

@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
-import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.ApiServer;
@@ -14,11 +13,9 @@ import soakbench.ingest.Agent;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.live.EventClock;
-import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
 import soakbench.model.Limits;
-import soakbench.model.Sample;
 import soakbench.store.Database;
 import soakbench.store.DatabaseSettings;
 
@@ -64,22 +61,7 @@ final class Service implements AutoCloseable {
 
   /** Starts reading a rack's ports. */
   void read(RackFile rack) {
-    read(rack, samples -> {});
-  }
-
-  /**
-   * Starts reading a rack's ports.
-   *
-   * @param heard is shown each batch before it is judged
-   */
-  void read(RackFile rack, Consumer<List<Sample>> heard) {
-    Sink intake = api.intake();
-    Sink shown =
-        samples -> {
-          heard.accept(samples);
-          return intake.accept(samples);
-        };
-    agent = new Agent(rack, shown, reason -> LOG.error("reading has stopped: {}", reason));
+    agent = new Agent(rack, api.intake(), reason -> LOG.error("reading has stopped: {}", reason));
     agent.start();
   }
 

@@ -5,12 +5,10 @@ import soakbench.live.EventClock;
 /**
  * Simulated time. It runs at the demo's speed while it lies in the past and no faster than real
  * time from then on, so that a demo left open shows today's clock and never tomorrow's. It runs on
- * a monotonic clock. When the computer slept or was busy, simulated time slept too, and then
- * hurries after.
+ * a monotonic clock. When the computer slept, simulated time slept too, and then hurries after.
  */
 final class DemoClock implements EventClock {
-  /** What is printed in one step has to fit into a port's buffer, or lines are lost. */
-  private static final long LONGEST_STEP_NS = 50_000_000L;
+  private static final long LONGEST_STEP_NS = 100_000_000L;
 
   private final double speed;
   private final long realStartUs;
@@ -44,10 +42,9 @@ final class DemoClock implements EventClock {
     return (long) simulatedUs;
   }
 
-  /** Lets simulated time stand still until now. */
-  long rest(long nowElapsedNs) {
+  /** Lets real time pass while simulated time stands. */
+  void hold(long nowElapsedNs) {
     elapsedNs = nowElapsedNs;
-    return (long) simulatedUs;
   }
 
   /** All lines up to this time have been written. */

@@ -33,7 +33,6 @@ public final class DemoRack implements AutoCloseable {
   private final List<Tracker> roster;
   private final List<SlotFeed> feeds = new ArrayList<>();
   private final DemoClock clock;
-  private final DemoPace pace;
   private final Thread writer;
   private volatile boolean closing;
 
@@ -42,7 +41,6 @@ public final class DemoRack implements AutoCloseable {
     List<Part> cast = new DemoScenario(settings.seed(), startUs).cast();
     roster = cast.stream().map(Part::tracker).toList();
     clock = new DemoClock(startUs, micros(Instant.now()), settings.speed());
-    pace = new DemoPace(startUs, settings.speed());
     folder = Files.createTempDirectory("soakbench-demo-");
     writer = new Thread(this::run, "demo-rack");
     writer.setDaemon(true);
@@ -77,30 +75,16 @@ public final class DemoRack implements AutoCloseable {
     return roster;
   }
 
-  /**
-   * Simulated time for the program that reads: that of the newest sample it has said to have {@link
-   * #heard}, or where that is long ago the time up to which every tracker has printed, less what
-   * may be underway.
-   */
+  /** Simulated time up to which every tracker has printed. */
   public EventClock clock() {
-    return () -> pace.known(clock.nowUs());
-  }
-
-  /**
-   * The reading program has a sample of this time, microseconds since 1970. Simulated time waits
-   * for it where it falls behind. Called from one thread.
-   */
-  public void heard(long timeUs) {
-    pace.heard(timeUs);
+    return clock;
   }
 
   private void run() {
     long startNs = System.nanoTime();
     try {
       while (!closing) {
-        long elapsedNs = System.nanoTime() - startNs;
-        boolean rests = pace.rests(clock.nowUs(), elapsedNs);
-        long nowUs = rests ? clock.rest(elapsedNs) : clock.advance(elapsedNs);
+        long nowUs = simulatedUs(System.nanoTime() - startNs);
         for (SlotFeed feed : feeds) {
           feed.feed(nowUs);
         }
@@ -110,6 +94,15 @@ public final class DemoRack implements AutoCloseable {
     } catch (IOException | UncheckedIOException e) {
       LOG.error("the simulated rack has stopped: {}", e.getMessage(), e);
     }
+  }
+
+  /** Simulated time by now; it stands while a reader is behind. */
+  private long simulatedUs(long elapsedNs) {
+    if (feeds.stream().anyMatch(f -> f.waits() && !f.ignored())) {
+      clock.hold(elapsedNs);
+      return clock.nowUs();
+    }
+    return clock.advance(elapsedNs);
   }
 
   /** Stops the trackers and takes the ports away. */

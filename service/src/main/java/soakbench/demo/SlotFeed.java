@@ -6,17 +6,21 @@ import java.nio.file.Path;
 import java.util.Arrays;
 
 /**
- * Plays one part into one port. Like a real tracker it does not wait for a reader: what the port
- * doesn't take is lost, but a line once begun is ended.
+ * Plays one part into one port. A port that is full is waited for, because faster than real time a
+ * short delay of the reader would look like a long silence; where nobody reads for a second what
+ * the port doesn't take is lost, as with a real tracker, but a line once begun is ended.
  */
 final class SlotFeed implements AutoCloseable {
   private static final byte[] NOTHING = {};
+  private static final long NOT_FULL = Long.MIN_VALUE;
+  private static final long PATIENCE_NS = 1_000_000_000L;
 
   private final Part part;
   private final Path link;
   private final LineBuffer buffer = new LineBuffer();
   private byte[] rest = NOTHING;
   private long droppedBytes;
+  private long fullSinceNs = NOT_FULL;
   private PseudoTerminal terminal;
   private int round;
   private Act act;
@@ -66,10 +70,22 @@ final class SlotFeed implements AutoCloseable {
     byte[] bytes = Arrays.copyOf(rest, rest.length + buffer.length());
     System.arraycopy(buffer.bytes(), 0, bytes, rest.length, buffer.length());
     int taken = terminal.write(bytes);
-    boolean torn = taken > 0 ? bytes[taken - 1] != '\n' : rest.length > 0;
-    int end = torn ? lineEnd(bytes, taken) : taken;
+    fullSinceNs =
+        taken == bytes.length ? NOT_FULL : taken > 0 || !waits() ? System.nanoTime() : fullSinceNs;
+    boolean nobodyReads = waits() && System.nanoTime() - fullSinceNs > PATIENCE_NS;
+    int end = nobodyReads ? lineEnd(bytes, taken) : bytes.length;
     rest = Arrays.copyOfRange(bytes, taken, end);
     droppedBytes += bytes.length - end;
+  }
+
+  /** Whether its port is full, so that simulated time had better wait for the reader. */
+  boolean waits() {
+    return fullSinceNs != NOT_FULL;
+  }
+
+  /** Whether nobody has read its port for so long that waiting makes no sense. */
+  boolean ignored() {
+    return waits() && System.nanoTime() - fullSinceNs > PATIENCE_NS;
   }
 
   /** Where the next line begins. */
@@ -96,6 +112,7 @@ final class SlotFeed implements AutoCloseable {
       terminal.close();
       terminal = null;
       rest = NOTHING;
+      fullSinceNs = NOT_FULL;
     }
   }
 

@@ -37,7 +37,10 @@ final class NoiseFloor {
       double[] sorted = Arrays.copyOf(recent[i], n);
       Arrays.sort(sorted);
       double low = sorted[(int) (QUANTILE * (n - 1))];
-      floor[i] = Math.max(quantum, low / lowQuantileOfChiSquare(count - 1));
+      double fromLow = low / lowQuantileOfChiSquare(count - 1);
+      // A step coarser than the noise leaves many windows without any variance: there the low
+      // quantile says nothing, and the median has to.
+      floor[i] = fromLow > quantum ? fromLow : Math.max(quantum, sorted[n / 2]);
     }
   }
 

@@ -33,6 +33,7 @@ public record RelaxationPosterior(
 
   private static final int MOST_REFINEMENTS = 4;
   private static final double NEGLIGIBLE = 1e-5;
+  private static final double GOLDEN = (Math.sqrt(5) - 1) / 2;
 
   /**
    * Log-normal prior of the time constant.
@@ -80,12 +81,42 @@ public record RelaxationPosterior(
         best = k;
       }
     }
+    OneTau closest = closest(t, y, grid, best);
     int n = t.length;
-    double r = Math.max(0, Math.min(0.95, fits[best].lagOne(t, y)));
+    double r = Math.max(0, Math.min(0.95, closest.lagOne(t, y)));
     double effective = Math.max(4, n * (1 - r) / (1 + r));
     double floor = noiseFloor * noiseFloor * n;
     double inflation = n / effective;
-    return assemble(fits, grid, prior, new Noise(fits[best].rss, floor, inflation, effective, n));
+    return assemble(fits, grid, prior, new Noise(closest.rss, floor, inflation, effective, n));
+  }
+
+  /**
+   * The best time constant between the grid's best and its neighbours, by golden section in its
+   * logarithm. The grid's own best would leave a misfit that looks like residuals hanging together.
+   */
+  private static OneTau closest(double[] t, double[] y, double[] grid, int best) {
+    double low = Math.log(grid[Math.max(0, best - 1)]);
+    double high = Math.log(grid[Math.min(grid.length - 1, best + 1)]);
+    double a = high - GOLDEN * (high - low);
+    double b = low + GOLDEN * (high - low);
+    OneTau atA = OneTau.of(t, y, Math.exp(a));
+    OneTau atB = OneTau.of(t, y, Math.exp(b));
+    for (int i = 0; i < 20; i++) {
+      if (atA.rss < atB.rss) {
+        high = b;
+        b = a;
+        atB = atA;
+        a = high - GOLDEN * (high - low);
+        atA = OneTau.of(t, y, Math.exp(a));
+      } else {
+        low = a;
+        a = b;
+        atA = atB;
+        b = low + GOLDEN * (high - low);
+        atB = OneTau.of(t, y, Math.exp(b));
+      }
+    }
+    return atA.rss < atB.rss ? atA : atB;
   }
 
   private int firstThatCounts() {

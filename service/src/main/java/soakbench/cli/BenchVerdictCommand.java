@@ -1,0 +1,50 @@
+package soakbench.cli;
+
+import java.util.List;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import soakbench.demo.Mix;
+import soakbench.model.Limits;
+
+/** How often the verdict is wrong, late or missing, over simulated trackers with known truth. */
+@Command(
+    name = "verdict",
+    description =
+        "Judges an hour of each of many simulated trackers and holds it against the truth.",
+    mixinStandardHelpOptions = true,
+    footer = {"", "Example: soakbench bench verdict --mix usual --trackers 200 --seed 1"})
+final class BenchVerdictCommand implements Callable<Integer> {
+  @Option(
+      names = "--mix",
+      split = ",",
+      defaultValue = "clean,usual,nasty",
+      description = "${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
+  private List<Mix> mixes;
+
+  @Option(
+      names = "--trackers",
+      defaultValue = "100",
+      description = "trackers a mix (default ${DEFAULT-VALUE})")
+  private int trackers;
+
+  @Option(
+      names = "--seed",
+      defaultValue = "1",
+      description = "what they are drawn from (default ${DEFAULT-VALUE})")
+  private long seed;
+
+  @Spec private CommandSpec spec;
+
+  @Override
+  public Integer call() {
+    for (Mix mix : mixes) {
+      List<VerdictScore> scores = VerdictRuns.of(mix, trackers, seed, Limits.DEFAULT);
+      new VerdictTable(scores)
+          .print(mix.name().toLowerCase(java.util.Locale.ROOT), spec.commandLine().getOut());
+    }
+    return 0;
+  }
+}

@@ -1,0 +1,220 @@
+package soakbench.readiness;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.EnumSet;
+import java.util.Optional;
+import java.util.Set;
+import org.junit.jupiter.api.Test;
+import soakbench.model.Limits;
+import soakbench.model.State;
+
+class StateMachineTest {
+  private final Evidences e = new Evidences();
+  private final StateMachine machine =
+      new StateMachine(Limits.DEFAULT, new Conditions(Limits.DEFAULT));
+
+  private State after(double seconds) {
+    State state = null;
+    for (int i = 0; i < seconds; i++) {
+      e.tS++;
+      state = machine.next(e.make());
+    }
+    return state;
+  }
+
+  private void makeReady() {
+    assertThat(after(61)).isEqualTo(State.READY);
+  }
+
+  private void unsettle() {
+    e.rate = new Interval(0.09, 0.02);
+  }
+
+  @Test
+  void readyComesAfterAMinuteOfEverything() {
+    assertThat(after(60)).isEqualTo(State.SOAKING);
+    assertThat(after(1)).isEqualTo(State.READY);
+  }
+
+  @Test
+  void aBreakInTheMinuteBeginsItAgain() {
+    after(59);
+    unsettle();
+    after(1);
+    e.rate = new Interval(0.03, 0.02);
+    assertThat(after(60)).isEqualTo(State.SOAKING);
+    assertThat(after(1)).isEqualTo(State.READY);
+  }
+
+  @Test
+  void stillnessAndTheDwellRunSideBySide() {
+    e.movedS = e.tS;
+    assertThat(after(59)).isEqualTo(State.DISTURBED);
+    assertThat(after(1)).isEqualTo(State.SOAKING);
+    assertThat(after(1)).isEqualTo(State.READY);
+  }
+
+  @Test
+  void whatIsNotHeardOrTooSlowIsNotReady() {
+    e.gapS = 6;
+    assertThat(after(100)).isEqualTo(State.SOAKING);
+    e.gapS = 0;
+    assertThat(after(1)).isEqualTo(State.READY);
+    e.tooSlow = true;
+    assertThat(after(1)).isEqualTo(State.UNDECIDED);
+  }
+
+  @Test
+  void motionHeatAndTheBandEndItAtOnce() {
+    makeReady();
+    e.movedS = e.tS + 1;
+    assertThat(after(1)).isEqualTo(State.DISTURBED);
+    e.movedS = Double.NEGATIVE_INFINITY;
+    makeReady();
+    e.hotReason = "50 °C";
+    assertThat(after(1)).isEqualTo(State.HOT);
+    e.hotReason = null;
+    makeReady();
+    e.temperatureC = 34.16;
+    assertThat(after(1)).isNotEqualTo(State.READY);
+  }
+
+  @Test
+  void theBandsMarginHoldsItButDoesNotAdmitIt() {
+    makeReady();
+    e.temperatureC = 34.14;
+    assertThat(after(100)).isEqualTo(State.READY);
+    e.movedS = e.tS + 1;
+    after(62);
+    assertThat(after(100)).isNotEqualTo(State.READY);
+  }
+
+  @Test
+  void driftThatIsShownEndsItAndDoubtAloneDoesNot() {
+    makeReady();
+    unsettle();
+    assertThat(after(200)).isEqualTo(State.READY);
+    e.rate = new Interval(0.15, 0.02);
+    assertThat(after(1)).isEqualTo(State.SOAKING);
+  }
+
+  @Test
+  void fiveUndecidableMinutesEndIt() {
+    makeReady();
+    unsettle();
+    assertThat(after(300)).isEqualTo(State.READY);
+    assertThat(after(1)).isEqualTo(State.SOAKING);
+  }
+
+  @Test
+  void silenceBeginsTheDwellAgain() {
+    makeReady();
+    machine.silent();
+    assertThat(after(1)).isEqualTo(State.SOAKING);
+    assertThat(after(59)).isEqualTo(State.SOAKING);
+    assertThat(after(1)).isEqualTo(State.READY);
+  }
+
+  @Test
+  void heatGoesBeforeMotionAndMotionBeforeReady() {
+    makeReady();
+    e.hotReason = "50 °C";
+    e.movedS = e.tS + 1;
+    assertThat(after(1)).isEqualTo(State.HOT);
+    e.hotReason = null;
+    assertThat(after(1)).isEqualTo(State.DISTURBED);
+  }
+
+  @Test
+  void aWaitingStateChangesWhenTheNewOneHasLasted() {
+    unsettle();
+    assertThat(after(5)).isEqualTo(State.SOAKING);
+    e.temperatureC = 27.9;
+    assertThat(after(15)).isEqualTo(State.SOAKING);
+    assertThat(after(1)).isEqualTo(State.WARMING);
+  }
+
+  @Test
+  void everyStateIsReached() {
+    Set<State> seen = EnumSet.of(State.SILENT);
+    unsettle();
+    e.tS = 10;
+    seen.add(after(1));
+    e.rate = new Interval(0.03, 0.02);
+    e.tS = 1500;
+    seen.add(after(20));
+    seen.add(after(61));
+    e.movedS = e.tS;
+    seen.add(after(1));
+    e.movedS = Double.NEGATIVE_INFINITY;
+    e.hotReason = "50 °C";
+    seen.add(after(1));
+    e.hotReason = null;
+    e.rates = false;
+    seen.add(after(1));
+    e.rates = true;
+    seen.add(fresh(e2 -> e2.temperatureC = 25));
+    seen.add(
+        fresh(
+            e2 -> {
+              e2.temperatureC = 25;
+              e2.tail = Optional.of(Evidences.tail(26, 25, 700));
+            }));
+    seen.add(
+        fresh(
+            e2 -> {
+              e2.temperatureC = 36;
+              e2.rate = new Interval(-0.3, 0.02);
+              e2.tail = Optional.of(Evidences.tail(31, 36, 700));
+            }));
+    assertThat(seen).containsExactlyInAnyOrder(State.values());
+  }
+
+  private static State fresh(java.util.function.Consumer<Evidences> change) {
+    Evidences one = new Evidences();
+    one.rate = new Interval(0.4, 0.02);
+    one.tail = Optional.of(Evidences.tail(31, 25, 700));
+    change.accept(one);
+    return new StateMachine(Limits.DEFAULT, new Conditions(Limits.DEFAULT)).next(one.make());
+  }
+
+  @Test
+  void outsideTheBandItWarmsCoolsOrStalls() {
+    assertThat(fresh(x -> x.temperatureC = 25)).isEqualTo(State.WARMING);
+    assertThat(fresh(x -> plateau(x, 25, 27, 0.4))).isEqualTo(State.STALLED);
+    assertThat(fresh(x -> plateau(x, 36, 31, -0.3))).isEqualTo(State.COOLING);
+    assertThat(fresh(x -> plateau(x, 36, 35, -0.3))).isEqualTo(State.STALLED);
+    assertThat(fresh(x -> plateau(x, 36, 38, 0.3))).isEqualTo(State.STALLED);
+    assertThat(fresh(x -> plateau(x, 27, 22, -0.4))).isEqualTo(State.COOLING);
+    assertThat(fresh(x -> plateau(x, 29, 22, -0.4))).isEqualTo(State.COOLING);
+    assertThat(fresh(x -> plateau(x, 25, 25, 0.01))).isEqualTo(State.STALLED);
+  }
+
+  private static void plateau(Evidences x, double nowC, double plateauC, double rateCPerMin) {
+    x.temperatureC = nowC;
+    x.rate = new Interval(rateCPerMin, 0.02);
+    x.tail = Optional.of(Evidences.tail(plateauC, nowC, 700));
+  }
+
+  @Test
+  void noiseThatHidesTheAnswerIsUndecidedAfterTenMinutes() {
+    assertThat(fresh(x -> noisy(x, 700))).isEqualTo(State.UNDECIDED);
+    assertThat(fresh(x -> noisy(x, 500))).isEqualTo(State.SOAKING);
+  }
+
+  private static void noisy(Evidences x, double spanS) {
+    x.tail = Optional.of(Evidences.tail(31.2, 31, 700));
+    x.rate = new Interval(0.01, 0.02);
+    x.shift = Evidences.shift(0.001, 0.02);
+    x.tailSpanS = spanS;
+  }
+
+  @Test
+  void theFirstMinuteIsAStart() {
+    assertThat(fresh(x -> x.tS = 59.9)).isEqualTo(State.STARTING);
+    assertThat(fresh(x -> x.tS = 60)).isEqualTo(State.SOAKING);
+    assertThat(fresh(x -> x.temperatureC = Double.NaN)).isEqualTo(State.STARTING);
+    assertThat(fresh(x -> x.rate = null)).isEqualTo(State.STARTING);
+  }
+}

@@ -1,0 +1,132 @@
+package soakbench.thermal;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.SplittableRandom;
+import java.util.function.DoubleUnaryOperator;
+import org.assertj.core.data.Offset;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.numerics.RelaxationPosterior;
+
+class WarmUpTrackerTest {
+  private static final int HZ = 10;
+
+  /** A thermometer: noise of single readings and step of the printed figure, degC. */
+  private record Thermometer(double noiseC, double stepC, long seed) {}
+
+  private static void feed(
+      WarmUpTracker tracker, Thermometer thermometer, DoubleUnaryOperator law, int from, int to) {
+    SplittableRandom random = new SplittableRandom(thermometer.seed + from);
+    for (int s = from; s < to; s++) {
+      double[] readings = new double[HZ];
+      double mean = 0;
+      for (int i = 0; i < HZ; i++) {
+        double c =
+            law.applyAsDouble(s + i / (double) HZ) + thermometer.noiseC * random.nextGaussian();
+        readings[i] = Math.rint(c / thermometer.stepC) * thermometer.stepC;
+        mean += readings[i] / HZ;
+      }
+      double squares = 0;
+      double step = Double.NaN;
+      for (int i = 0; i < HZ; i++) {
+        squares += (readings[i] - mean) * (readings[i] - mean);
+        double d = i == 0 ? 0 : Math.abs(readings[i] - readings[i - 1]);
+        step = d > 1e-5 && !(step < d) ? d : step;
+      }
+      tracker.accept(s + 0.5, mean, Math.sqrt(squares / (HZ - 1)), step);
+    }
+  }
+
+  private static double law(double tS) {
+    return 31.2 - 9 * Math.exp(-tS / 750);
+  }
+
+  /** The lid is opened at {@code atS}: the surroundings are {@code dropC} cooler from then on. */
+  private static DoubleUnaryOperator opened(double atS, double dropC) {
+    return t -> law(t) - (t < atS ? 0 : dropC * (1 - Math.exp(-(t - atS) / 750)));
+  }
+
+  @ParameterizedTest
+  @CsvSource({"0.003, 0.01", "0.04, 0.0625", "0.003, 0.25", "0.1, 0.25"})
+  void aSteadyWarmUpShowsNoBreakInAnHour(double noiseC, double stepC) {
+    for (long seed = 1; seed <= 8; seed++) {
+      WarmUpTracker tracker = new WarmUpTracker();
+      feed(tracker, new Thermometer(noiseC, stepC, 100 * seed), WarmUpTrackerTest::law, 0, 3600);
+      assertThat(tracker.breaksS()).as("seed %s", seed).isEmpty();
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(doubles = {600, 1200, 2400})
+  void anOpenedLidHoldsReadyWithinFortySeconds(double atS) {
+    for (long seed = 1; seed <= 8; seed++) {
+      WarmUpTracker tracker = new WarmUpTracker();
+      Thermometer thermometer = new Thermometer(0.01, 0.01, seed);
+      DoubleUnaryOperator law = opened(atS, 4);
+      feed(tracker, thermometer, law, 0, (int) atS);
+      assertThat(tracker.turnedAtS()).isLessThan(atS - 180);
+      feed(tracker, thermometer, law, (int) atS, (int) atS + 42);
+      assertThat(tracker.turnedAtS()).as("seed %s", seed).isGreaterThanOrEqualTo(atS);
+    }
+  }
+
+  @Test
+  void theBreakIsDatedNearTheLid() {
+    WarmUpTracker tracker = new WarmUpTracker();
+    feed(tracker, new Thermometer(0.01, 0.01, 4), opened(1200, 4), 0, 1300);
+    assertThat(tracker.breaksS()).isNotEmpty();
+    assertThat(tracker.breaksS().get(0)).isBetween(1180.0, 1240.0);
+    assertThat(tracker.tailSpanS()).isLessThan(110);
+  }
+
+  @Test
+  void theTailKnowsPlateauAndWhatComes() {
+    WarmUpTracker tracker = new WarmUpTracker();
+    feed(tracker, new Thermometer(0.15, 0.0625, 9), WarmUpTrackerTest::law, 0, 1500);
+    RelaxationPosterior tail = tracker.tail().orElseThrow();
+    assertThat(tail.plateauMoments().mean()).isEqualTo(31.2, Offset.offset(0.1));
+    double age = 1500 - tracker.tailS();
+    assertThat(tail.changeBetween(age, age + 180).mean())
+        .isEqualTo(law(1680) - law(1500), Offset.offset(0.02));
+    assertThat(tracker.tailSpanS()).isBetween(1180.0, 1200.0);
+  }
+
+  @Test
+  void nothingIsSaidOfTheTailBeforeTheChipIsWarm() {
+    WarmUpTracker tracker = new WarmUpTracker();
+    feed(tracker, new Thermometer(0.01, 0.01, 9), WarmUpTrackerTest::law, 0, 150);
+    assertThat(tracker.tail()).isEmpty();
+    assertThat(tracker.minuteSlope().orElseThrow().cPerMin())
+        .isEqualTo(60 * 9 / 750.0 * Math.exp(-120 / 750.0), Offset.offset(0.03));
+    feed(tracker, new Thermometer(0.01, 0.01, 9), WarmUpTrackerTest::law, 150, 221);
+    assertThat(tracker.tail()).isPresent();
+  }
+
+  @Test
+  void aCoarseStepHidesAStatedSlope() {
+    WarmUpTracker coarse = new WarmUpTracker();
+    for (int s = 0; s < 800; s++) {
+      coarse.accept(s + 0.5, Math.rint(law(s) / 0.5) * 0.5, 0, Double.NaN);
+    }
+    double hidden = 1.5 * 0.5 / coarse.tailSpanS();
+    assertThat(coarse.hiddenSlopeCPerS()).isEqualTo(hidden, Offset.offset(1e-9));
+    WarmUpTracker fine = new WarmUpTracker();
+    feed(fine, new Thermometer(0.3, 0.5, 2), WarmUpTrackerTest::law, 0, 800);
+    assertThat(fine.hiddenSlopeCPerS()).isZero();
+  }
+
+  @Test
+  void aThermometerThatSpeaksEveryTwentySecondsStillGivesATail() {
+    WarmUpTracker tracker = new WarmUpTracker();
+    for (int s = 0; s < 1200; s += 20) {
+      tracker.accept(s + 0.5, law(s), Double.NaN, Double.NaN);
+    }
+    RelaxationPosterior tail = tracker.tail().orElseThrow();
+    double sd = tail.plateauMoments().sd();
+    assertThat(sd).isLessThan(1.5);
+    assertThat(tail.plateauMoments().mean()).isEqualTo(31.2, Offset.offset(2 * sd));
+  }
+}
