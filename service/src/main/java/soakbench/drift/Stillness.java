@@ -24,8 +24,15 @@ public final class Stillness {
 
   private static final double GRAVITY_STEP_G = 0.02;
 
+  /** No small gyro is as noisy as this at rest, deg/s (common practice, no source). */
+  private static final double LOUDEST_DPS = 2;
+
+  /** No small gyro reads as much as this at rest, deg/s (common practice, no source). */
+  private static final double GREATEST_BIAS_DPS = 60;
+
   private final NoiseFloor floor = new NoiseFloor();
   private final PooledWindow window = new PooledWindow();
+  private final LivingAxes axes = new LivingAxes();
   private final Levels rates = new Levels();
   private final Levels gravity = new Levels();
   private int newLevelS;
@@ -52,6 +59,11 @@ public final class Stillness {
       return Answer.TOO_SLOW;
     }
     double[] variance = window.variance();
+    axes.accept(bin);
+    if (tooLoud(variance) || turning(bin)) {
+      newLevelS = 0;
+      return Answer.MOVED;
+    }
     double spread = floor.ratio(variance, window.count());
     floor.accept(variance, window.count(), bin.gyroStepDps());
     double trust = 1 + 6 * Math.sqrt(2.0 / (3 * (window.count() - 1))) + 0.5;
@@ -60,6 +72,25 @@ public final class Stillness {
       return Answer.MOVED;
     }
     return level(bin);
+  }
+
+  /** Shaking that goes on for long must not become its own noise floor. */
+  private static boolean tooLoud(double[] variance) {
+    return Math.max(variance[0], Math.max(variance[1], variance[2])) > LOUDEST_DPS * LOUDEST_DPS;
+  }
+
+  private static boolean turning(Bin bin) {
+    double[] mean = bin.biasDps();
+    double fastest = Math.max(Math.abs(mean[0]), Math.max(Math.abs(mean[1]), Math.abs(mean[2])));
+    return fastest > GREATEST_BIAS_DPS;
+  }
+
+  /**
+   * An axis that has read one and the same value for a minute and ever since: 0 x, 1 y, 2 z; -1
+   * where none has.
+   */
+  public int deadAxis() {
+    return axes.dead();
   }
 
   private Answer level(Bin bin) {

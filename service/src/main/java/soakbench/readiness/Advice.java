@@ -27,7 +27,7 @@ final class Advice {
       case STALLED -> stalled(e);
       case WARMING -> warming(e);
       case COOLING -> cooling(e);
-      case STARTING -> "too little heard yet: a minute is needed";
+      case STARTING -> starting(e);
     };
   }
 
@@ -79,6 +79,11 @@ final class Advice {
         + Text.number(Math.max(0.1, 2 * p.sd()), 1)
         + " °C: "
         + what;
+  }
+
+  private static String starting(Evidence e) {
+    boolean lost = e.rate() == null && e.tS() > 60;
+    return lost ? "can't say: " + e.rateReason() : "too little heard yet: a minute is needed";
   }
 
   private String warming(Evidence e) {

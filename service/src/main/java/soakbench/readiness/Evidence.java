@@ -23,6 +23,7 @@ import soakbench.numerics.RelaxationPosterior;
  * @param hotReason why it is hot; null where it is not
  * @param tooSlow whether the stream is too slow to see motion
  * @param rates whether the stream has any rates at all
+ * @param deadAxis axis that never changes, or -1
  * @param tail what the warm-up's tail says; empty where unknown
  * @param tailAgeS age of the tail's newest block, s
  * @param tailSpanS length of the stretch that it was read from, s
@@ -44,6 +45,7 @@ record Evidence(
     String hotReason,
     boolean tooSlow,
     boolean rates,
+    int deadAxis,
     Optional<RelaxationPosterior> tail,
     double tailAgeS,
     double tailSpanS,

@@ -20,6 +20,13 @@ import soakbench.thermal.WarmUpTracker;
 final class Observer {
   private static final double GAP_WINDOW_S = 60;
 
+  /**
+   * A temperature older than this is none: the tail may not be carried on for ever without one, s.
+   */
+  private static final double TEMPERATURE_HOLD_S = 30;
+
+  private static final String[] AXES = {"x", "y", "z"};
+
   private final Limits limits;
   private final double quantile;
   private final WarmUpTracker warmUp = new WarmUpTracker();
@@ -31,6 +38,7 @@ final class Observer {
   private long startSecond = Long.MIN_VALUE;
   private long lastUs;
   private double temperatureC = Double.NaN;
+  private double temperatureS = Double.NEGATIVE_INFINITY;
   private double[] stillBias;
   private double movedS = Double.NEGATIVE_INFINITY;
   private double gapS;
@@ -60,6 +68,7 @@ final class Observer {
     if (c.count() > 0 && !wild) {
       warmUp.accept(tS, c.mean(), c.sd(), bin.temperatureStepC());
       temperatureC = c.mean();
+      temperatureS = tS;
       Double rise = warmUp.minuteSlope().map(Slope::cPerMin).orElse(null);
       heat.accept(tS, c.mean(), c.count(), rise);
     }
@@ -93,21 +102,23 @@ final class Observer {
 
   Evidence evidence(long second) {
     double tS = second - startSecond + 1;
-    Optional<RelaxationPosterior> tail = warmUp.tail();
+    boolean lost = tS - temperatureS > TEMPERATURE_HOLD_S;
+    Optional<RelaxationPosterior> tail = lost ? Optional.empty() : warmUp.tail();
     double age = tS - warmUp.tailS();
-    double now = tail.map(t -> t.present().mean() + t.change(age).mean()).orElse(temperatureC);
-    Interval rate = rate(tail, age);
-    boolean canShift = tail.isPresent() && bias.known();
+    double newest = lost ? Double.NaN : temperatureC;
+    double now = tail.map(t -> t.present().mean() + t.change(age).mean()).orElse(newest);
+    Interval rate = lost ? null : rate(tail, age);
+    boolean canShift = tail.isPresent() && bias.known() && stillness.deadAxis() < 0;
     Interval[] shift = canShift ? shifts(tail.get(), age, now) : null;
     return new Evidence(
         tS,
         now,
         rate,
-        rate == null ? "less than a minute of temperatures" : null,
+        rate == null ? rateReason(tS) : null,
         shift,
         canShift ? null : shiftReason(tail),
         bias.known() ? vetoedAxis() : -1,
-        bias.known() ? nearUse(now) : Double.NaN,
+        bias.known() && !Double.isNaN(now) ? nearUse(now) : Double.NaN,
         stillBias,
         movedS,
         tS - gapEndS < GAP_WINDOW_S ? gapS : 0,
@@ -115,6 +126,7 @@ final class Observer {
         heat.hot() ? heat.reason() : null,
         tooSlow,
         rates,
+        stillness.deadAxis(),
         tail,
         age,
         warmUp.tailSpanS(),
@@ -151,9 +163,20 @@ final class Observer {
     return out;
   }
 
+  private String rateReason(double tS) {
+    double ago = tS - temperatureS;
+    return Double.isInfinite(ago) || ago <= TEMPERATURE_HOLD_S
+        ? "less than a minute of temperatures"
+        : "no temperature for " + Text.duration(ago);
+  }
+
   private String shiftReason(Optional<RelaxationPosterior> tail) {
     if (!rates) {
       return "its lines carry no rates";
+    }
+    int dead = stillness.deadAxis();
+    if (dead >= 0) {
+      return "its " + AXES[dead] + " axis has never changed: dead, or too coarse to show drift";
     }
     return tail.isEmpty()
         ? "a minute of undisturbed warm-up is needed first"

@@ -140,7 +140,7 @@ final class StateMachine {
   }
 
   private State inBand(Evidence e) {
-    if (e.tooSlow() || !e.rates()) {
+    if (e.tooSlow() || !e.rates() || e.deadAxis() >= 0) {
       return State.UNDECIDED;
     }
     if (e.tail().isPresent()

@@ -14,11 +14,13 @@ final class ThermometerStep {
       stepC = Math.min(stepC, seenStepC);
     }
     // A coarse thermometer without noise shows its step only from one second to the next.
+    // A second in which it steps has a mean between the steps and tells nothing.
+    boolean onAStep = !(sdC > 0);
     double moved = Math.abs(temperatureC - lastC);
-    if (!(sdC > 0) && moved > 1e-4) {
+    if (onAStep && moved > 1e-4) {
       stepC = Math.min(stepC, moved);
     }
-    lastC = temperatureC;
+    lastC = onAStep ? temperatureC : Double.NaN;
     if (!Double.isNaN(sdC)) {
       noiseC = Double.isNaN(noiseC) ? sdC : noiseC + (sdC - noiseC) / 60;
     }

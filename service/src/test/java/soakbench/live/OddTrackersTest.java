@@ -34,10 +34,10 @@ class OddTrackersTest {
     NO_TEMPERATURE(700, 10, t -> Double.NaN, UnaryOperator.identity()),
     NO_RATES(900, 10, Odd::warming, g -> new double[] {NONE, NONE, NONE}),
     NO_RATES_AND_CONSTANT(400, 10, t -> 30.25, g -> new double[] {NONE, NONE, NONE}),
-    ONE_DEAD_AXIS(900, 10, Odd::warming, g -> new double[] {0, g[1], g[2]}),
-    ALL_AXES_DEAD(900, 10, Odd::warming, g -> new double[] {0.5, 0.5, 0.5}),
-    FULL_SCALE(900, 10, Odd::warming, g -> new double[] {2000, -2000, g[2]}),
-    ALL_MOVED(900, 10, Odd::warming, new Shaking()),
+    ONE_DEAD_AXIS(3000, 10, Odd::warming, g -> new double[] {0, g[1], g[2]}),
+    ALL_AXES_DEAD(3000, 10, Odd::warming, g -> new double[] {0.5, 0.5, 0.5}),
+    FULL_SCALE(3000, 10, Odd::warming, g -> new double[] {2000, -2000, g[2]}),
+    ALL_MOVED(3000, 10, Odd::warming, new Shaking()),
     TWO_MINUTES(120, 10, Odd::warming, UnaryOperator.identity()),
     ONE_LINE_IN_FIVE_SECONDS(1800, 0.2, Odd::warming, UnaryOperator.identity()),
     ONE_LINE_A_SECOND(900, 1, Odd::warming, UnaryOperator.identity()),
@@ -139,7 +139,11 @@ class OddTrackersTest {
         "NO_TEMPERATURE",
         "NO_RATES",
         "NO_RATES_AND_CONSTANT",
+        "ONE_DEAD_AXIS",
+        "ALL_AXES_DEAD",
+        "FULL_SCALE",
         "ALL_MOVED",
+        "TEMPERATURE_LOST_HALF_WAY",
         "ONE_LINE_IN_FIVE_SECONDS",
         "COLDEST_AND_STEADY",
         "HOTTEST_AND_STEADY",
@@ -158,7 +162,10 @@ class OddTrackersTest {
     assertThat(states(Odd.NO_RATES)).contains(State.UNDECIDED);
     assertThat(states(Odd.ONE_LINE_IN_FIVE_SECONDS)).contains(State.UNDECIDED);
     assertThat(states(Odd.NO_TEMPERATURE)).containsOnly(State.STARTING);
-    assertThat(states(Odd.ALL_MOVED)).contains(State.DISTURBED);
+    assertThat(states(Odd.ALL_MOVED)).doesNotContain(State.SOAKING).contains(State.DISTURBED);
+    assertThat(states(Odd.FULL_SCALE)).doesNotContain(State.SOAKING).contains(State.DISTURBED);
+    assertThat(states(Odd.ONE_DEAD_AXIS)).endsWith(State.UNDECIDED);
+    assertThat(states(Odd.TEMPERATURE_LOST_HALF_WAY)).endsWith(State.STARTING);
     SoakFigures none = SoakFigures.of(List.<Bin>of(), Limits.DEFAULT);
     assertThat(none.warmUp().reason()).isEqualTo("no samples");
     assertNumbers(none, "figures");

@@ -79,6 +79,7 @@ final class Evidences {
         hotReason,
         tooSlow,
         rates,
+        -1,
         tail,
         0,
         tailSpanS,
