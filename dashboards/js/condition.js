@@ -46,6 +46,8 @@ export function figures(condition) {
   }
   // Told as the service tells it in its lines of advice: a reason says more than a temperature that is only one cause of heat.
   if (condition.name === 'not_hot' && condition.reason) return pretty(condition.reason);
+  // A gap that was is told in words: "10 of 5 s" would read like something that is still counted.
+  if (condition.name === 'heard' && condition.reason) return pretty(condition.reason);
   const u = unit(condition.unit);
   const decimals = decimalsOf(u);
   return `${measured(condition, decimals)}${wanted(condition, decimals)}${u && NO_BREAK}${u}`;

@@ -1,6 +1,8 @@
 // Lays marks with names and intervals into as few rows as keep them apart.
 
 const LETTER_PX = 9;
+// Wide letters weigh more in a short name.
+const NAME_SPARE_PX = 10;
 const NAME_MOST_PX = 200;
 const BESIDE_PX = 12;
 const ROWS_MOST = 5;
@@ -19,7 +21,7 @@ export function lanes(marks, px) {
 }
 
 function namePlace({ at, from, to, name }, px) {
-  const wanted = Math.min(NAME_MOST_PX, name.length * LETTER_PX);
+  const wanted = Math.min(NAME_MOST_PX, NAME_SPARE_PX + name.length * LETTER_PX);
   const behind = Math.max(at, to - BESIDE_PX + 6) + BESIDE_PX;
   const roomBefore = Math.min(from - 6, at - BESIDE_PX);
   if (behind + wanted <= px || roomBefore < px - behind) {

@@ -24,8 +24,9 @@ export function small(view) {
   return parts;
 }
 
-/** A range of time as parts; to the second where both ends fall in the same minute. */
+/** A range of time as parts; to the second where both ends fall in the same minute, and one moment where they are one. */
 export function range(fromMs, toMs, nowMs) {
+  if (clockWithSeconds(fromMs) === clockWithSeconds(toMs)) return ['about ', told(toMs, nowMs, clockWithSeconds)];
   const exact = clock(fromMs) === clock(toMs) ? clockWithSeconds : clock;
   return [told(fromMs, nowMs, exact), ' to ', told(toMs, sameDay(fromMs, toMs) ? toMs : nowMs, exact)];
 }

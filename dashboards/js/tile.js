@@ -80,6 +80,8 @@ function temperature({ temperature_c: c, temperature_rate_c_per_min: rate }) {
 function bindingParts(readiness) {
   const condition = binding(readiness);
   if (!condition || (readiness.state === 'ready' && /\bshift\b/.test(readiness.advice))) return [];
+  // The line of advice says better what can't be seen at all.
+  if (readiness.state === 'undecided' && condition.value === null) return [];
   const told = condition.value === null && advised(readiness, condition.reason);
   const lead = readiness.state === 'ready' ? '' : 'waits for ';
   return [lead, element('b', '', label(condition)), told ? '' : `: ${figures(condition)}`];
@@ -96,7 +98,8 @@ function adviceParts({ state, readiness, power }, old) {
 function repeats(readiness) {
   if (readiness.state === 'hot') return /uncover/i.test(readiness.advice);
   const condition = binding(readiness);
-  return /^[-−]?\d/.test(condition?.reason ?? '') && advised(readiness, condition.reason);
+  const inFull = readiness.state === 'soaking' && condition?.name === 'heard';
+  return (inFull || /^[-−]?\d/.test(condition?.reason ?? '')) && advised(readiness, condition.reason);
 }
 
 function advised({ advice }, words) {

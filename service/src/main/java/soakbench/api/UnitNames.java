@@ -6,6 +6,7 @@ import com.fasterxml.jackson.databind.cfg.MapperConfig;
 import com.fasterxml.jackson.databind.introspect.AnnotatedField;
 import com.fasterxml.jackson.databind.introspect.AnnotatedMember;
 import com.fasterxml.jackson.databind.introspect.AnnotatedMethod;
+import com.fasterxml.jackson.databind.introspect.AnnotatedParameter;
 
 /**
  * Turns Java names into JSON names: an underscore before each upper-case letter and before digits
@@ -25,6 +26,13 @@ final class UnitNames extends PropertyNamingStrategy {
   @Override
   public String nameForGetterMethod(MapperConfig<?> config, AnnotatedMethod getter, String name) {
     return name(getter, name);
+  }
+
+  /** The parts of a record that is read. */
+  @Override
+  public String nameForConstructorParameter(
+      MapperConfig<?> config, AnnotatedParameter parameter, String name) {
+    return name(parameter, name);
   }
 
   private static String name(AnnotatedMember member, String name) {

@@ -58,14 +58,7 @@ final class DemoCommand implements Callable<Integer> {
     out.println("starting the database; the first time takes some seconds");
     out.flush();
     Path folder = data == null ? Files.createTempDirectory("soakbench-demo-data-") : data;
-    Service service =
-        Service.start(
-            DatabaseSettings.embedded(folder),
-            ApiSettings.local(port),
-            Limits.DEFAULT,
-            // Silence is noticed in real time: faster, a busy computer would look like a dead
-            // tracker.
-            new MonotonicClock());
+    Service service = start(folder);
     DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
     service.database().roster().putAll(rack.roster(), false);
     service.read(ports(rack));
@@ -79,11 +72,29 @@ final class DemoCommand implements Callable<Integer> {
         () -> {
           service.close();
           rack.close();
-          if (data == null) {
-            delete(folder);
-          }
+          deleteOwn(folder);
         });
     return 0;
+  }
+
+  private Service start(Path folder) throws IOException {
+    try {
+      // Silence is noticed in real time: faster, a busy computer would look like a dead tracker.
+      return Service.start(
+          DatabaseSettings.embedded(folder),
+          ApiSettings.local(port),
+          Limits.DEFAULT,
+          new MonotonicClock());
+    } catch (RuntimeException e) {
+      deleteOwn(folder);
+      throw e;
+    }
+  }
+
+  private void deleteOwn(Path folder) throws IOException {
+    if (data == null) {
+      delete(folder);
+    }
   }
 
   private static RackFile ports(DemoRack rack) {

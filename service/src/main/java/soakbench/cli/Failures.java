@@ -1,5 +1,6 @@
 package soakbench.cli;
 
+import java.io.FileNotFoundException;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.AccessDeniedException;
@@ -21,7 +22,7 @@ final class Failures {
 
   static int badOption(ParameterException e, String[] args) {
     CommandLine command = e.getCommandLine();
-    command.getErr().println("soakbench: " + e.getMessage());
+    command.getErr().println("soakbench: " + OptionProblem.sentence(e));
     command.getErr().println("Try \"" + command.getCommandSpec().qualifiedName() + " --help\".");
     return command.getCommandSpec().exitCodeOnInvalidInput();
   }
@@ -51,6 +52,9 @@ final class Failures {
     }
     if (e instanceof AccessDeniedException file) {
       return file.getFile() + " may not be read or written by this user";
+    }
+    if (e instanceof FileNotFoundException) {
+      return e.getMessage().replaceFirst(" \\((.*)\\)$", " can't be opened: $1");
     }
     if (e instanceof IOException) {
       return e.getMessage();

@@ -52,6 +52,9 @@ final class LimitsFile {
   }
 
   private JsonNode tree() throws IOException {
+    if (Files.isDirectory(file)) {
+      throw new Failure(file + " is a folder; name the limits file in it");
+    }
     try {
       JsonNode node = new YAMLMapper().readTree(Files.readString(file));
       if (node == null || node.isMissingNode() || node.isNull()) {
@@ -61,7 +64,7 @@ final class LimitsFile {
         throw new LimitsFileException(
             List.of(
                 file
-                    + ": expected lines such as \"band_low_c: 28\", found a "
+                    + ": expected lines such as \"band_low_c: 28\", found "
                     + node.getNodeType().name().toLowerCase(Locale.ROOT)));
       }
       return node;

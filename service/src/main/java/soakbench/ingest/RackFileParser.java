@@ -55,6 +55,9 @@ final class RackFileParser {
   }
 
   private JsonNode tree() throws IOException {
+    if (Files.isDirectory(file)) {
+      throw failure(file + " is a folder; name the rack file in it");
+    }
     try {
       return YAML.readTree(Files.readString(file));
     } catch (NoSuchFileException e) {
@@ -62,7 +65,7 @@ final class RackFileParser {
     } catch (JsonProcessingException e) {
       JsonLocation place = e.getLocation();
       String where = place == null ? "" : ", line " + place.getLineNr();
-      throw failure(file + where + ": " + firstLine(e.getOriginalMessage()));
+      throw failure(file + where + ": not YAML: " + firstLine(e.getOriginalMessage()));
     }
   }
 

@@ -7,6 +7,9 @@ import soakbench.numerics.RelaxationPosterior.Moments;
 
 /** One line for the person at the rack: what to do, or what the tracker waits for. */
 final class Advice {
+  /** A tracker further below the band has most likely never been in it. */
+  private static final double FELL_OUT_C = 1;
+
   private final Limits limits;
 
   Advice(Limits limits) {
@@ -91,6 +94,10 @@ final class Advice {
   }
 
   private String cooling(Evidence e) {
+    double below = limits.bandLowC() - e.temperatureC();
+    if (below > FELL_OUT_C) {
+      return "not warming: below the band by " + Text.degrees(below) + ", warm or cover it";
+    }
     return e.temperatureC() > limits.bandHighC()
         ? "cooling: above the band by " + Text.degrees(e.temperatureC() - limits.bandHighC())
         : "cooling: it is falling out of the band, cover it again";

@@ -123,14 +123,16 @@ final class Conditions {
 
   private Condition stillCondition(Evidence e) {
     double ago = Math.min(e.tS() - e.movedS(), e.tS());
-    Boolean met = e.tooSlow() || !e.rates() ? null : Boolean.valueOf(still(e));
+    boolean seen = e.rates() && !e.tooSlow();
+    Boolean met = seen ? Boolean.valueOf(still(e)) : null;
+    Double value = seen ? Double.valueOf(ago) : null;
     String reason =
         !e.rates()
             ? "its lines carry no rates"
             : e.tooSlow()
                 ? "fewer than five readings in ten seconds: too slow to see motion"
                 : met ? null : "moved " + Text.duration(ago) + " ago";
-    return new Condition("still", met, ago, null, null, limits.stillForS(), null, "s", reason);
+    return new Condition("still", met, value, null, null, limits.stillForS(), null, "s", reason);
   }
 
   private Condition bandCondition(Evidence e) {

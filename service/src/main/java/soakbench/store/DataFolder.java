@@ -7,6 +7,7 @@ import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.AccessDeniedException;
+import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
@@ -46,6 +47,8 @@ final class DataFolder implements AutoCloseable {
       }
     } catch (AccessDeniedException e) {
       throw unusable(folder, "user " + System.getProperty("user.name") + " may not write there", e);
+    } catch (FileAlreadyExistsException e) {
+      throw unusable(folder, e.getFile() + " is not a folder", e);
     } catch (IOException e) {
       throw unusable(folder, e.toString(), e);
     }

@@ -13,6 +13,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import picocli.CommandLine;
+import soakbench.model.Limits;
 
 /**
  * What a person reads who typed something that can't work: one sentence, an exit code, no stack
@@ -48,8 +49,47 @@ class CommandLineTest {
   }
 
   @Test
-  void aMisspeltOptionIsNamed() {
-    refused(run("serve", "--prot", "1"), "--prot", "--help");
+  void aMisspeltOptionIsNamedWithTheNearestRightOne() {
+    refused(
+        run("serve", "--prot", "1"), "no option \"--prot\"; did you mean \"--port\"?", "--help");
+  }
+
+  @Test
+  void aMisspeltCommandIsNamedWithTheNearestRightOne() {
+    refused(run("serv"), "no command \"serv\"; did you mean \"serve\"?");
+    refused(run("ports", "extra"), "\"extra\" is one word too many");
+  }
+
+  @Test
+  void aValueOfTheWrongKindIsSaidWithoutJavaWords() {
+    refused(run("serve", "--port", "abc"), "'abc' is not a whole number");
+    refused(run("demo", "--speed", "fast"), "'fast' is not a number");
+    refused(run("simulate", "--start", "x"), "'x' is not a time like 2026-01-01T08:00:00Z");
+  }
+
+  @Test
+  void aFolderInPlaceOfAFileIsSaid() {
+    String here = folder.toString();
+    refused(run("replay", "--limits", here, "x.jsonl"), here, "is a folder");
+    refused(run("serve", "--rack", here), here, "is a folder");
+    refused(run("replay", here), here, "is a folder");
+  }
+
+  @Test
+  void aFileInPlaceOfTheDataFolderIsSaid() throws Exception {
+    Path file = Files.writeString(folder.resolve("file"), "");
+    refused(run("serve", "--data", file.toString()), file.toString(), "is not a folder");
+  }
+
+  @Test
+  void limitsThatAreGivenAreUsedAndTheOthersKeepTheirDefaults() throws Exception {
+    Path limits = Files.writeString(folder.resolve("l.yaml"), "shift_limit_dps: 0.02\n");
+    Limits read = LimitsFile.read(limits);
+    assertThat(read.shiftLimitDps()).isEqualTo(0.02);
+    assertThat(read.bandLowC()).isEqualTo(Limits.DEFAULT.bandLowC());
+    assertThat(read.nearUseLimitDegPerMin()).isNull();
+    Path empty = Files.writeString(folder.resolve("empty.yaml"), "# nothing\n");
+    assertThat(LimitsFile.read(empty)).isEqualTo(Limits.DEFAULT);
   }
 
   @Test

@@ -16,6 +16,7 @@ import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.State;
+import soakbench.readiness.Condition;
 import soakbench.readiness.Readiness;
 
 /**
@@ -109,14 +110,7 @@ class OddTrackersTest {
   @ParameterizedTest
   @EnumSource
   void everySecondHasAVerdictWithoutANumberThatIsNone(Odd odd) {
-    MemoryStore store = new MemoryStore();
-    SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
-    List<Readiness> verdicts = new ArrayList<>();
-    watch.subscribe(verdicts::addAll);
-    for (Sample s : odd.samples()) {
-      watch.accept(List.of(s));
-    }
-    watch.finish();
+    List<Readiness> verdicts = verdicts(odd.samples());
     assertThat(verdicts).isNotEmpty();
     for (Readiness r : verdicts) {
       assertNumbers(r, "readiness");
@@ -182,19 +176,43 @@ class OddTrackersTest {
     // Undecided lasts some seconds longer than its cause, when no shift is known yet.
     List<Sample> samples =
         new Samples.Maker().at(30).every(5).lines(300).every(0.1).lines(200).samples();
-    MemoryStore store = new MemoryStore();
-    SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
+    List<Readiness> verdicts = verdicts(samples);
+    assertThat(verdicts)
+        .filteredOn(r -> r.state() == State.UNDECIDED)
+        .extracting(Readiness::advice)
+        .contains("can't say just now: two minutes of lying still are needed first");
+    assertThat(verdicts.get(verdicts.size() - 1).state()).isEqualTo(State.READY);
+  }
+
+  @ParameterizedTest
+  @EnumSource(names = {"NO_RATES", "ONE_LINE_IN_FIVE_SECONDS"})
+  void noTimeOfLyingStillIsToldWhereMotionCanNotBeSeen(Odd odd) {
+    List<Condition> still =
+        verdicts(odd.samples()).stream()
+            .flatMap(r -> r.conditions().stream())
+            .filter(c -> c.name().equals("still") && c.met() == null)
+            .toList();
+    assertThat(still).isNotEmpty().allSatisfy(c -> assertThat(c.value()).isNull());
+  }
+
+  @org.junit.jupiter.api.Test
+  void aTrackerThatLiesColdIsNotSaidToFallOutOfTheBand() {
+    List<Readiness> verdicts = verdicts(new Samples.Maker().at(22).lines(200).samples());
+    assertThat(verdicts)
+        .extracting(Readiness::advice)
+        .noneMatch(a -> a.contains("falling out"))
+        .contains("not warming: below the band by 6.0 °C, warm or cover it");
+  }
+
+  private static List<Readiness> verdicts(List<Sample> samples) {
+    SoakWatch watch = new SoakWatch(new MemoryStore(), Limits.DEFAULT, () -> 0);
     List<Readiness> verdicts = new ArrayList<>();
     watch.subscribe(verdicts::addAll);
     for (Sample s : samples) {
       watch.accept(List.of(s));
     }
     watch.finish();
-    assertThat(verdicts)
-        .filteredOn(r -> r.state() == State.UNDECIDED)
-        .extracting(Readiness::advice)
-        .contains("can't say yet: two minutes of lying still are needed first");
-    assertThat(verdicts.get(verdicts.size() - 1).state()).isEqualTo(State.READY);
+    return verdicts;
   }
 
   private static String reasonOf(Odd odd) {
