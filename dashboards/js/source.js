@@ -95,6 +95,8 @@ function trouble(health, roster) {
   if (database && database.state !== 'up') {
     return `The service answers, but its database is ${database.state}: ${database.message} New samples are not kept meanwhile.`;
   }
+  const reading = health.value?.body.trouble;
+  if (reading) return reading;
   return roster.reason ? `Names and slots are not up to date: ${roster.reason.message}.` : null;
 }
 

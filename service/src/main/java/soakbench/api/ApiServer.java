@@ -4,7 +4,9 @@ import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
 import io.javalin.util.JavalinException;
 import java.net.URI;
+import java.util.Optional;
 import java.util.Set;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.eclipse.jetty.server.HttpConfiguration;
 import org.eclipse.jetty.server.HttpConnectionFactory;
@@ -30,11 +32,13 @@ public final class ApiServer implements AutoCloseable {
   private final Javalin javalin;
   private final String host;
   private final Sink intake;
+  private final ReadingState reading;
 
-  private ApiServer(Javalin javalin, String host, Sink intake) {
+  private ApiServer(Javalin javalin, String host, Sink intake, ReadingState reading) {
     this.javalin = javalin;
     this.host = host;
     this.intake = intake;
+    this.reading = reading;
   }
 
   /**
@@ -48,6 +52,7 @@ public final class ApiServer implements AutoCloseable {
     Names names = new Names(() -> database.roster().all());
     EventHub hub = new EventHub(names, () -> soaking(watch));
     watch.subscribe(hub);
+    ReadingState reading = new ReadingState();
     Sink intake = new OffsetSink(watch, names::temperatureOffsetCOf);
     Javalin javalin =
         Javalin.create(
@@ -55,7 +60,7 @@ public final class ApiServer implements AutoCloseable {
               configure(config, settings);
               config.events.serverStopping(hub::close);
               Routes routes = new Routes(config.routes);
-              addCalls(routes, watch, database, names);
+              addCalls(routes, watch, database, names, reading);
               new SampleCalls(intake, clock, settings.largestUploadBytes()).addTo(routes);
               new EventCalls(hub, watch, settings).addTo(routes);
               routes.addOptions();
@@ -66,15 +71,16 @@ public final class ApiServer implements AutoCloseable {
       hub.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings.host(), intake);
+    return new ApiServer(javalin, settings.host(), intake, reading);
   }
 
   private static Set<String> soaking(SoakWatch watch) {
     return watch.readiness().stream().map(Readiness::tracker).collect(Collectors.toSet());
   }
 
-  private static void addCalls(Routes routes, SoakWatch watch, Database database, Names names) {
-    new HealthCalls(database, watch).addTo(routes);
+  private static void addCalls(
+      Routes routes, SoakWatch watch, Database database, Names names, ReadingState reading) {
+    new HealthCalls(database, watch, reading::trouble).addTo(routes);
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster(), names).addTo(routes);
     new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
@@ -132,6 +138,14 @@ public final class ApiServer implements AutoCloseable {
    */
   public Sink intake() {
     return intake;
+  }
+
+  /**
+   * Whom to ask what keeps the rack's samples from being read or stored; told by {@code /health}
+   * and the board.
+   */
+  public void askAboutReading(Supplier<Optional<String>> trouble) {
+    reading.ask(trouble);
   }
 
   /** The port it listens on. */

@@ -3,6 +3,8 @@ package soakbench.api;
 import io.javalin.http.Context;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.Optional;
+import java.util.function.Supplier;
 import soakbench.live.SoakWatch;
 import soakbench.model.State;
 import soakbench.store.Database;
@@ -12,10 +14,15 @@ import soakbench.store.DatabaseHealth;
 final class HealthCalls {
   private final Database database;
   private final SoakWatch watch;
+  private final Supplier<Optional<String>> reading;
 
-  HealthCalls(Database database, SoakWatch watch) {
+  /**
+   * @param reading what keeps the rack's samples from being read or stored, in a sentence
+   */
+  HealthCalls(Database database, SoakWatch watch, Supplier<Optional<String>> reading) {
     this.database = database;
     this.watch = watch;
+    this.reading = reading;
   }
 
   void addTo(Routes routes) {
@@ -34,7 +41,13 @@ final class HealthCalls {
   record DatabaseView(
       String state, String kind, boolean hypertables, String version, String message) {}
 
-  record Health(String status, DatabaseView database, long trackersHeard) {}
+  /**
+   * The whole answer.
+   *
+   * @param status ok, or trouble where the service answers but the rack is not read
+   * @param trouble what keeps the rack's samples from being read or stored; null where nothing does
+   */
+  record Health(String status, DatabaseView database, long trackersHeard, String trouble) {}
 
   private void health(Context ctx) {
     Form.requireJson(ctx);
@@ -48,7 +61,8 @@ final class HealthCalls {
             found.message());
     long heard = watch.readiness().stream().filter(v -> v.state() != State.SILENT).count();
     if (found.ok()) {
-      Answers.json(ctx, new Health("ok", view, heard));
+      String trouble = reading.get().orElse(null);
+      Answers.json(ctx, new Health(trouble == null ? "ok" : "trouble", view, heard, trouble));
       return;
     }
     Map<String, Object> more = new LinkedHashMap<>();

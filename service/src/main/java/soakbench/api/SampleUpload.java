@@ -23,6 +23,9 @@ final class SampleUpload implements LineSplitter.Lines {
 
   private static final long FUTURE_LIMIT_US = 10_000_000L;
 
+  /** A time further ahead than any clock is wrong would shut out all samples after it. */
+  private static final long FARTHEST_AHEAD_US = 86_400_000_000L;
+
   private record Waiting(long line, Reading reading) {}
 
   private final Sink sink;
@@ -67,6 +70,12 @@ final class SampleUpload implements LineSplitter.Lines {
     } else if (reading.timeUs() == Reading.NO_TIME
         && (reading.boot() == null || reading.tMs() < 0)) {
       result.reject(line, "The line needs time, or boot (an id per power-up) with t_ms.");
+    } else if (reading.timeUs() > System.currentTimeMillis() * 1000 + FARTHEST_AHEAD_US) {
+      result.reject(
+          line,
+          "The time "
+              + Times.text(reading.timeUs())
+              + " is more than a day ahead of this computer's clock. Set the sender's clock, or this one.");
     } else {
       waiting.add(new Waiting(line, reading));
       if (waiting.size() >= BATCH) {

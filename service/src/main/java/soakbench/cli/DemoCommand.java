@@ -40,13 +40,6 @@ final class DemoCommand implements Callable<Integer> {
       description = "port to listen on, 0 for any (default ${DEFAULT-VALUE})")
   private int port;
 
-  @Option(
-      names = "--data",
-      paramLabel = "FOLDER",
-      description =
-          "keep the demo's database here (default: a temporary folder, deleted at the end)")
-  private Path data;
-
   @Spec private CommandSpec spec;
 
   @Override
@@ -57,7 +50,7 @@ final class DemoCommand implements Callable<Integer> {
     PrintWriter out = spec.commandLine().getOut();
     out.println("starting the database; the first time takes some seconds");
     out.flush();
-    Path folder = data == null ? Files.createTempDirectory("soakbench-demo-data-") : data;
+    Path folder = Files.createTempDirectory("soakbench-demo-data-");
     Service service = start(folder);
     DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
     service.database().roster().putAll(rack.roster(), false);
@@ -72,7 +65,7 @@ final class DemoCommand implements Callable<Integer> {
         () -> {
           service.close();
           rack.close();
-          deleteOwn(folder);
+          delete(folder);
         });
     return 0;
   }
@@ -86,14 +79,8 @@ final class DemoCommand implements Callable<Integer> {
           Limits.DEFAULT,
           new MonotonicClock());
     } catch (RuntimeException e) {
-      deleteOwn(folder);
-      throw e;
-    }
-  }
-
-  private void deleteOwn(Path folder) throws IOException {
-    if (data == null) {
       delete(folder);
+      throw e;
     }
   }
 

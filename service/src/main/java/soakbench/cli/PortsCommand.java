@@ -23,7 +23,8 @@ final class PortsCommand implements Callable<Integer> {
     List<PortSurvey.Row> rows = PortSurvey.list();
     if (rows.isEmpty()) {
       out.println("no serial ports found: plug a tracker in; if it stays unseen try another cable");
-      out.println("(many carry power only), another USB port, or its serial driver");
+      out.println("(many carry power only), another USB port, or its serial driver;");
+      out.println("a port that this user may not open can stay unseen too: join the group dialout");
     }
     for (PortSurvey.Row row : rows) {
       out.println(row.path() + "  " + row.what());

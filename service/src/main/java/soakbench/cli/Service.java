@@ -62,6 +62,8 @@ final class Service implements AutoCloseable {
   /** Starts reading a rack's ports. */
   void read(RackFile rack) {
     agent = new Agent(rack, api.intake(), reason -> LOG.error("reading has stopped: {}", reason));
+    api.askAboutReading(
+        () -> agent.failure().map(why -> "Reading has stopped: " + why).or(agent::trouble));
     agent.start();
   }
 

@@ -3,6 +3,8 @@ package soakbench.live;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
@@ -19,6 +21,8 @@ final class SoakRun {
   private static final DateTimeFormatter STAMP =
       DateTimeFormatter.ofPattern("yyyyMMdd'T'HHmmssSSS'Z'").withZone(ZoneOffset.UTC);
 
+  private static final Logger LOG = LoggerFactory.getLogger(SoakRun.class);
+
   private final String id;
   private final String tracker;
   private final long startUs;
@@ -28,6 +32,7 @@ final class SoakRun {
   private Bin last;
   private StateChange newestChange;
   private boolean silent;
+  private boolean faultTold;
 
   SoakRun(String tracker, long startUs, Limits limits) {
     this.id = id(tracker, startUs);
@@ -102,6 +107,11 @@ final class SoakRun {
   }
 
   private void note(Readiness r, Derived out) {
+    if (!faultTold && judge.fault().isPresent()) {
+      faultTold = true;
+      LOG.error(
+          "soak {} can't be judged any more by a mistake of the program", id, judge.fault().get());
+    }
     if (newestChange == null || newestChange.state() != r.state()) {
       newestChange = new StateChange(r.sinceUs(), r.state(), false);
       out.change(id, newestChange);

@@ -73,6 +73,13 @@ final class Advice {
       return "will not be ready as it lies: " + what;
     }
     Moments p = e.tail().get().plateauMoments();
+    if (p.mean() >= limits.hotC()) {
+      return "uncover it soon: it heads for "
+          + Text.degrees(p.mean())
+          + ", over the "
+          + Text.degrees(limits.hotC())
+          + " that count as hot";
+    }
     return "will level off at "
         + Text.number(p.mean(), 1)
         + " ± "

@@ -187,7 +187,11 @@ final class Conditions {
         met
             ? null
             : held(e)
-                ? "the rate turned " + Text.duration(e.tS() - e.turnedS()) + " ago"
+                ? "the rate turned "
+                    + Text.duration(e.tS() - e.turnedS())
+                    + " ago, of "
+                    + Text.duration(limits.holdAfterTurnS())
+                    + " to wait"
                 : r.outside(limit)
                     ? Text.number(r.value(), 2) + " of " + Text.number(limit, 2) + " °C/min"
                     : "not shown yet to be within " + Text.number(limit, 2) + " °C/min";

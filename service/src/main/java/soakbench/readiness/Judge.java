@@ -1,7 +1,9 @@
 package soakbench.readiness;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
+import java.util.Optional;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
@@ -31,6 +33,7 @@ public final class Judge {
   private Readiness newest;
   private ReadyForecast.Ahead ahead;
   private long aheadFromUs;
+  private RuntimeException fault;
   private long forecastSlot = Long.MIN_VALUE;
 
   public Judge(String tracker, String soak, Limits limits) {
@@ -53,11 +56,54 @@ public final class Judge {
    * @return the verdict at the end of the bin
    */
   public Readiness accept(Bin bin, Bin next) {
+    if (fault == null) {
+      try {
+        return judged(bin, next);
+      } catch (RuntimeException mistake) {
+        // Our own mistake must neither leave a stale "ready" standing nor stop the other trackers.
+        fault = mistake;
+      }
+    }
+    return failed(bin);
+  }
+
+  /**
+   * The program's own mistake that keeps this soak from being judged; empty while there is none.
+   */
+  public Optional<RuntimeException> fault() {
+    return Optional.ofNullable(fault);
+  }
+
+  private Readiness judged(Bin bin, Bin next) {
     observer.accept(bin, wild(bin, next));
     before = bin;
     Evidence e = observer.evidence(bin.second());
     enter(machine.next(e), bin.endUs());
     newest = readiness(e, bin.endUs());
+    return newest;
+  }
+
+  private Readiness failed(Bin bin) {
+    enter(State.UNDECIDED, bin.endUs());
+    String why = "a mistake of the program keeps this soak from being judged";
+    double celsius = bin.temperatureC().mean();
+    newest =
+        new Readiness(
+            tracker,
+            soak,
+            state,
+            sinceUs,
+            bin.endUs(),
+            null,
+            null,
+            Double.isNaN(celsius) ? null : celsius,
+            null,
+            null,
+            Collections.nCopies(3, Estimate.unknown(why)),
+            List.of(),
+            null,
+            "not known: " + why,
+            "can't say: " + why + "; see the log, and end the soak to begin another");
     return newest;
   }
 

@@ -63,9 +63,9 @@ final class StateMachine {
 
   private void updateReady(Evidence e) {
     boolean seen = e.rates() && !e.tooSlow();
-    boolean quiet = conditions.still(e) && conditions.heard(e) && seen && e.hotReason() == null;
+    boolean quiet = conditions.still(e) && seen && e.hotReason() == null;
     if (!ready) {
-      ready = quiet && dwellS(e) >= limits.dwellS();
+      ready = quiet && conditions.heard(e) && dwellS(e) >= limits.dwellS();
     } else {
       boolean inBand = conditions.inBand(e.temperatureC(), limits.bandMarginC());
       boolean stale = e.tS() - lastSettledS > UNDECIDABLE_S;
