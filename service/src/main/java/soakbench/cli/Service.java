@@ -49,14 +49,22 @@ final class Service implements AutoCloseable {
     try {
       SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
       ApiServer api = ApiServer.start(apiSettings, watch, database, clock);
-      Service service = new Service(database, watch, api);
-      watch.restore();
-      service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
-      return service;
+      return takenUp(new Service(database, watch, api));
     } catch (RuntimeException e) {
       database.close();
       throw e;
     }
+  }
+
+  private static Service takenUp(Service service) {
+    try {
+      service.watch.restore();
+    } catch (RuntimeException e) {
+      service.api.close();
+      throw e;
+    }
+    service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
+    return service;
   }
 
   /** Starts reading a rack's ports. */

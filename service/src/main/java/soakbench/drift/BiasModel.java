@@ -139,8 +139,8 @@ public record BiasModel(
   private record Design(
       double[][] x,
       double[] y,
-      double[] midS,
       double[] widthS,
+      double[][] flickerOfOne,
       double[] beliefVariance,
       int poses,
       int order,
@@ -179,21 +179,22 @@ public record BiasModel(
         x[n + k - 1][poses + k - 1] = 1;
         variance[k - 1] = Math.pow(belief.sd(k) * Math.pow(half, k), 2);
       }
-      return new Design(x, y, mid, width, variance, poses, order, referenceC, half);
+      // The costly part, so only once: it grows with the square of B.
+      double[][] flickerOfOne = ColouredNoise.covariance(mid, width, 0, 1);
+      return new Design(x, y, width, flickerOfOne, variance, poses, order, referenceC, half);
     }
 
     GeneralizedFit fit(double white, double flicker) {
-      int n = midS.length;
-      double[][] noise = ColouredNoise.covariance(midS, widthS, white, flicker);
-      if (beliefVariance.length > 0) {
-        double[][] all = new double[y.length][y.length];
-        for (int i = 0; i < n; i++) {
-          System.arraycopy(noise[i], 0, all[i], 0, n);
+      int n = widthS.length;
+      double[][] noise = new double[y.length][y.length];
+      for (int i = 0; i < n; i++) {
+        for (int j = 0; j < n; j++) {
+          noise[i][j] = flicker * flicker * flickerOfOne[i][j];
         }
-        for (int k = 0; k < beliefVariance.length; k++) {
-          all[n + k][n + k] = beliefVariance[k];
-        }
-        noise = all;
+        noise[i][i] += white * white / widthS[i];
+      }
+      for (int k = 0; k < beliefVariance.length; k++) {
+        noise[n + k][n + k] = beliefVariance[k];
       }
       return GeneralizedFit.of(x, y, noise);
     }
@@ -226,7 +227,7 @@ public record BiasModel(
     }
 
     private double residualSd(GeneralizedFit fit) {
-      int n = midS.length;
+      int n = widthS.length;
       double sum = 0;
       for (int i = 0; i < n; i++) {
         double e = y[i];

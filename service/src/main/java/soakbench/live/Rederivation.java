@@ -3,7 +3,6 @@ package soakbench.live;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.model.Limits;
-import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.State;
 import soakbench.model.StateChange;
@@ -13,6 +12,9 @@ import soakbench.model.StateChange;
  * What had been said otherwise before is marked revised.
  */
 final class Rederivation {
+  /** Samples are read so much at a time: those of a long soak would not fit into memory. */
+  private static final long READ_US = 1_800_000_000L;
+
   private final SoakStore.Unit unit;
   private final Limits limits;
 
@@ -44,9 +46,7 @@ final class Rederivation {
     long startUs = old.isEmpty() ? Long.MAX_VALUE : old.get(0).startUs();
     long baseUs = Math.min(startUs, fromSecond * 1_000_000L);
     Derived out = new Derived();
-    for (Sample s : unit.samples(tracker, baseUs, Long.MAX_VALUE)) {
-      watch.accept(s, out);
-    }
+    feed(watch, baseUs, old.isEmpty() ? baseUs : old.get(old.size() - 1).endUs(), out);
     if (!old.isEmpty()) {
       closeAgain(watch, old.get(old.size() - 1), silentUs, out);
     }
@@ -54,6 +54,14 @@ final class Rederivation {
     watch.tick(nowUs, out);
     write(old, said, out);
     return watch;
+  }
+
+  private void feed(TrackerWatch watch, long fromUs, long newestUs, Derived out) {
+    long us = fromUs;
+    for (; us < newestUs; us += READ_US) {
+      unit.samples(watch.tracker(), us, us + READ_US).forEach(s -> watch.accept(s, out));
+    }
+    unit.samples(watch.tracker(), us, Long.MAX_VALUE).forEach(s -> watch.accept(s, out));
   }
 
   /** What a live clock or a person had closed does not open again. */

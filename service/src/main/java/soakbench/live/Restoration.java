@@ -8,7 +8,10 @@ import soakbench.model.Soak;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 
-/** Takes up a tracker where the store was left: its last soak judged again from its bins. */
+/**
+ * Takes up a tracker where the store was left: its last soak, if it goes on, judged again from its
+ * bins.
+ */
 final class Restoration {
   private final SoakStore.Unit unit;
   private final Limits limits;
@@ -55,8 +58,10 @@ final class Restoration {
     }
   }
 
+  /** An ended soak is judged no more: of it only its last second matters. */
   private List<Bin> bins(Soak soak) {
+    long fromUs = soak.open() ? soak.startUs() : soak.endUs();
     return unit.bins(
-        soak.tracker(), Math.floorDiv(soak.startUs(), 1_000_000L), Long.MAX_VALUE / 2_000_000L);
+        soak.tracker(), Math.floorDiv(fromUs, 1_000_000L), Long.MAX_VALUE / 2_000_000L);
   }
 }

@@ -31,11 +31,13 @@ public final class SoakWatch implements Sink {
   private final Map<String, Readiness> verdicts = new ConcurrentSkipListMap<>();
   private final List<Listener> listeners = new CopyOnWriteArrayList<>();
   private final Map<String, Long> rederivedAtUs = new HashMap<>();
-  private boolean memoryAhead;
+
+  /** Whether what is in memory may not be what is stored; so it is until the first restore. */
+  private boolean memoryAhead = true;
 
   /**
-   * A watch over an empty or already filled store; call {@link #restore} before the first sample if
-   * it is filled.
+   * A watch over an empty or already filled store; what is in it is taken up by {@link #restore},
+   * or by itself before the first sample.
    *
    * @param clock what the time would be by now; a replay gives a clock that stands still
    */
@@ -61,7 +63,8 @@ public final class SoakWatch implements Sink {
       unit.commit();
     }
     memoryAhead = false;
-    verdicts.clear();
+    // Never cleared: who asks meanwhile must not find the rack empty.
+    verdicts.keySet().retainAll(watches.keySet());
     publish(watches.keySet());
   }
 
@@ -174,7 +177,7 @@ public final class SoakWatch implements Sink {
     publish(stale);
   }
 
-  /** After a failure of the store, what is in memory is not what is stored. */
+  /** Before the first work, and after a failure of the store. */
   private void restoreIfAhead() {
     if (memoryAhead) {
       restore();

@@ -35,6 +35,9 @@ public record RelaxationPosterior(
   private static final double NEGLIGIBLE = 1e-5;
   private static final double GOLDEN = (Math.sqrt(5) - 1) / 2;
 
+  /** e to twice this, times many readings, is still a number. */
+  private static final double LARGEST_EXPONENT = 300;
+
   /**
    * Log-normal prior of the time constant.
    *
@@ -162,15 +165,17 @@ public record RelaxationPosterior(
       double logWeight =
           -(noise.effective - 2) / 2 * Math.log(fitted / least)
               - 0.5 * Math.log(f.sxx)
+              - f.ease
               - Math.log(grid[k])
               - z * z / 2;
       double s2 = fitted / (noise.n - 2) * noise.inflation;
       out[0][k] = logWeight;
       out[1][k] = f.plateau;
-      out[2][k] = f.distance;
+      double eased = Math.exp(-f.ease);
+      out[2][k] = f.distance * eased;
       out[3][k] = s2 * (1.0 / noise.n + f.meanX * f.meanX / f.sxx);
-      out[4][k] = s2 / f.sxx;
-      out[5][k] = -s2 * f.meanX / f.sxx;
+      out[4][k] = s2 / f.sxx * eased * eased;
+      out[5][k] = -s2 * f.meanX / f.sxx * eased;
     }
     double top = java.util.Arrays.stream(out[0]).max().orElseThrow();
     for (int k = 0; k < size; k++) {
@@ -249,18 +254,28 @@ public record RelaxationPosterior(
     return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
   }
 
-  /** Straight-line regression on x = exp(-(t - now)/tau). */
+  /**
+   * Straight-line regression on x = exp(-(t - now)/tau - ease). The ease is nothing but in a record
+   * so many time constants long that x would be too large for a number.
+   */
   private record OneTau(
-      double tau, double plateau, double distance, double meanX, double sxx, double rss) {
+      double tau,
+      double plateau,
+      double distance,
+      double meanX,
+      double sxx,
+      double ease,
+      double rss) {
 
     static OneTau of(double[] t, double[] y, double tau) {
       int n = t.length;
       double now = t[n - 1];
+      double ease = Math.max(0, (now - t[0]) / tau - LARGEST_EXPONENT);
       double[] x = new double[n];
       double meanX = 0;
       double meanY = 0;
       for (int i = 0; i < n; i++) {
-        x[i] = Math.exp((now - t[i]) / tau);
+        x[i] = Math.exp((now - t[i]) / tau - ease);
         meanX += x[i] / n;
         meanY += y[i] / n;
       }
@@ -275,7 +290,7 @@ public record RelaxationPosterior(
         syy += dy * dy;
       }
       double d = sxy / sxx;
-      return new OneTau(tau, meanY - d * meanX, d, meanX, sxx, Math.max(0, syy - d * sxy));
+      return new OneTau(tau, meanY - d * meanX, d, meanX, sxx, ease, Math.max(0, syy - d * sxy));
     }
 
     double lagOne(double[] t, double[] y) {
@@ -285,7 +300,7 @@ public record RelaxationPosterior(
       double product = 0;
       double square = 0;
       for (int i = 0; i < n; i++) {
-        double e = y[i] - plateau - distance * Math.exp((now - t[i]) / tau);
+        double e = y[i] - plateau - distance * Math.exp((now - t[i]) / tau - ease);
         product += e * before;
         square += e * e;
         before = e;

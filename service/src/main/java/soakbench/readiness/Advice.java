@@ -54,7 +54,7 @@ final class Advice {
       return "can't say: its lines are too slow to see motion, send five in ten seconds or more";
     }
     if (e.rate() == null || e.shift() == null) {
-      return "can't say just now: " + (e.shift() == null ? e.shiftReason() : e.rateReason());
+      return "can't say yet: " + (e.shift() == null ? e.shiftReason() : e.rateReason());
     }
     if (e.rate().half() > limits.temperatureRateLimitCPerMin()) {
       return "can't say: its thermometer is too coarse for "

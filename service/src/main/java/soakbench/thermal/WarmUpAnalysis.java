@@ -133,7 +133,11 @@ public final class WarmUpAnalysis {
     Estimate tauS = Estimate.of(tau, (high - low) / 4, low, high);
     double startSe =
         fit.residualSd() + Math.abs(fit.amplitudes()[0]) * (high - low) / (4 * tau) * t[0] / tau;
-    Estimate startC = Estimate.of(fit.at(0), startSe, q);
+    boolean fromTheStart = breaks.stream().noneMatch(b -> b <= from);
+    Estimate startC =
+        fromTheStart
+            ? Estimate.of(fit.at(0), startSe, q)
+            : Estimate.unknown("the curve holds from a break on, and not back to the start");
     return new WarmUpCurve(
         plateauC, startC, List.of(tauS), from, to, fit.residualSd(), breaks, null);
   }

@@ -16,6 +16,7 @@ final class FaultyStore implements SoakStore {
   private final int failAt;
   private final boolean afterwards;
   private int calls;
+  private int binsRead;
 
   FaultyStore(int failAt, boolean afterwards) {
     this.failAt = failAt;
@@ -24,6 +25,10 @@ final class FaultyStore implements SoakStore {
 
   int calls() {
     return calls;
+  }
+
+  int binsRead() {
+    return binsRead;
   }
 
   @Override
@@ -82,7 +87,9 @@ final class FaultyStore implements SoakStore {
 
     @Override
     public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
-      return call(() -> unit.bins(tracker, fromSecond, toSecond));
+      List<Bin> read = call(() -> unit.bins(tracker, fromSecond, toSecond));
+      binsRead += read.size();
+      return read;
     }
 
     @Override

@@ -77,6 +77,15 @@ class LateSamplesTest {
   }
 
   @Test
+  void theyMayComeHoursLate() {
+    List<Sample> all = new Samples.Maker().every(1).lines(9000).samples();
+    watch.accept(without(all, 100, 130));
+    watch.accept(only(all, 100, 130));
+    watch.finish();
+    kept().isSameButForMarksAs(Kept.replayed(all));
+  }
+
+  @Test
   void theyMayComeBeforeEverythingElse() {
     List<Sample> all = new Samples.Maker().lines(120).samples();
     watch.accept(without(all, 0, 40));
