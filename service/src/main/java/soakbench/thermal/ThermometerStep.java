@@ -5,10 +5,13 @@ package soakbench.thermal;
  * steps. Not thread-safe.
  */
 final class ThermometerStep {
+  private static final int REPEATS = 3;
+
   private double stepC = Double.POSITIVE_INFINITY;
   private double lastC = Double.NaN;
   private double levelC = Double.NaN;
   private double noiseC = Double.NaN;
+  private int repeats;
 
   void accept(double temperatureC, double sdC, double seenStepC) {
     if (seenStepC > 1e-4) {
@@ -16,12 +19,14 @@ final class ThermometerStep {
     }
     // A coarse thermometer without noise shows its step only from one second to the next.
     // A second in which it steps has a mean between the steps and tells nothing.
-    boolean onAStep = !(sdC > 0);
     double moved = Math.abs(temperatureC - lastC);
+    repeats += moved == 0 ? 1 : 0;
+    // A lone reading lies on a step only if such readings are known to repeat themselves.
+    boolean onAStep = Double.isNaN(sdC) ? repeats >= REPEATS : sdC == 0;
     if (onAStep && moved > 1e-4) {
       stepC = Math.min(stepC, moved);
     }
-    lastC = onAStep ? temperatureC : Double.NaN;
+    lastC = onAStep || Double.isNaN(sdC) ? temperatureC : Double.NaN;
     levelC = onAStep ? temperatureC : levelC;
     if (!Double.isNaN(sdC)) {
       noiseC = Double.isNaN(noiseC) ? sdC : noiseC + (sdC - noiseC) / 60;

@@ -3,6 +3,7 @@ package soakbench.thermal;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import org.hipparchus.distribution.continuous.TDistribution;
 import org.hipparchus.exception.MathRuntimeException;
 import soakbench.model.Bin;
@@ -69,7 +70,41 @@ public final class WarmUpAnalysis {
         .filter(c -> c.reason() == null && uncertaintyC(c) < TELLING_C)
         .findFirst()
         .or(() -> curves.stream().filter(c -> c.reason() == null).min(BY_UNCERTAINTY))
+        .or(() -> believed(tracker, startSecond, breaks))
         .orElse(curves.get(0));
+  }
+
+  /**
+   * A stretch that shows no constant of its own still shows where it levels, if the constant is any
+   * that such bodies have: the tail's mixture with its prior. The constant's interval is then
+   * little more than that belief.
+   */
+  private static Optional<WarmUpCurve> believed(
+      WarmUpTracker tracker, long startSecond, List<Long> breaks) {
+    double[][] stretch = tracker.stretches().get(0);
+    double[] t = stretch[0];
+    if (t.length < LEAST_BLOCKS || tracker.tail().isEmpty()) {
+      return Optional.empty();
+    }
+    RelaxationPosterior tail = tracker.tail().get();
+    Moments plateau = tail.plateauMoments();
+    if (plateau.sd() > TELLING_C) {
+      return Optional.empty();
+    }
+    double low = tail.tauQuantile(0.025);
+    double high = tail.tauQuantile(0.975);
+    Estimate tauS = Estimate.of(tail.tauQuantile(0.5), (high - low) / 4, low, high);
+    Estimate start = Estimate.unknown("the curve holds for the end of the soak only");
+    return Optional.of(
+        new WarmUpCurve(
+            Estimate.of(plateau.mean(), plateau.sd(), 1.96),
+            start,
+            List.of(tauS),
+            microseconds(startSecond, t[t.length - 1] - tracker.tailSpanS()),
+            microseconds(startSecond, t[t.length - 1]),
+            tail.residualSd(),
+            breaks,
+            null));
   }
 
   private static double uncertaintyC(WarmUpCurve curve) {

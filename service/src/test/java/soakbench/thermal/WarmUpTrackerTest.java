@@ -106,16 +106,30 @@ class WarmUpTrackerTest {
   }
 
   @Test
-  void aCoarseStepHidesAStatedSlope() {
+  void aCoarseStepIsReadAsIntervalsThatHoldTheTrueSlopeAndPlateau() {
     WarmUpTracker coarse = new WarmUpTracker();
-    for (int s = 0; s < 800; s++) {
+    for (int s = 0; s < 1500; s++) {
       coarse.accept(s + 0.5, Math.rint(law(s) / 0.5) * 0.5, 0, Double.NaN);
     }
-    double hidden = 1.5 * 0.5 / coarse.tailSpanS();
-    assertThat(coarse.hiddenSlopeCPerS()).isEqualTo(hidden, Offset.offset(1e-9));
-    WarmUpTracker fine = new WarmUpTracker();
-    feed(fine, new Thermometer(0.3, 0.5, 2), WarmUpTrackerTest::law, 0, 800);
-    assertThat(fine.hiddenSlopeCPerS()).isZero();
+    RelaxationPosterior tail = coarse.tail().orElseThrow();
+    RelaxationPosterior.Moments slope = tail.slopeAfter(0);
+    double true1 = law(coarse.tailS() + 1) - law(coarse.tailS());
+    assertThat(slope.mean()).isEqualTo(true1, Offset.offset(3 * slope.sd()));
+    assertThat(60 * slope.sd()).isLessThan(0.03);
+    RelaxationPosterior.Moments plateau = tail.plateauMoments();
+    assertThat(plateau.mean()).isEqualTo(31.2, Offset.offset(3 * plateau.sd()));
+    assertThat(coarse.hiddenSlopeCPerS()).isZero();
+  }
+
+  @Test
+  void withoutATailACoarseStepHidesAStatedSlope() {
+    WarmUpTracker coarse = new WarmUpTracker();
+    for (int s = 0; s < 200; s++) {
+      coarse.accept(s + 0.5, Math.rint(law(s) / 0.5) * 0.5, 0, Double.NaN);
+    }
+    assertThat(coarse.tail()).isEmpty();
+    assertThat(coarse.hiddenSlopeCPerS())
+        .isEqualTo(1.5 * 0.5 / Math.max(10, coarse.tailSpanS()), Offset.offset(1e-9));
   }
 
   @Test
