@@ -3,6 +3,8 @@ package soakbench;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
@@ -29,26 +31,24 @@ class BoardPageTest {
 
   @TempDir static Path folder;
   private static Chromium chromium;
-  private static Database database;
 
+  private Database database;
   private RunningService service;
 
   @BeforeAll
   static void open() {
     chromium = Chromium.start();
-    database = Database.open(DatabaseSettings.embedded(folder));
   }
 
   @AfterAll
   static void close() {
     chromium.close();
-    if (database != null) {
-      database.close();
-    }
   }
 
+  /** Each test has a database and so a board of its own. */
   @BeforeEach
-  void serve() {
+  void serve() throws IOException {
+    database = Database.open(DatabaseSettings.embedded(Files.createTempDirectory(folder, "data")));
     service = RunningService.start(database, 0);
     chromium.resize(1920, 1080);
   }
@@ -57,6 +57,7 @@ class BoardPageTest {
   void stop() {
     chromium.driver().get("about:blank");
     service.close();
+    database.close();
   }
 
   @Test
@@ -179,9 +180,9 @@ class BoardPageTest {
     assertThat(chromium.text(".advice")).startsWith("Old:");
     assertThat(chromium.driver().getTitle()).startsWith("connection lost");
     service = RunningService.start(database, port);
-    service.post(WarmUps.lines("Lost-2", START, 0, 30, 24, 31));
+    service.post(WarmUps.lines("Lost-2", START, 2370, 2400, 24, 31));
     await().atMost(PATIENCE).until(() -> chromium.all(".notice").isEmpty());
-    await().atMost(PATIENCE).until(() -> words().equals(List.of("starting")));
+    await().atMost(PATIENCE).until(() -> words().equals(List.of("ready", "starting")));
     assertThat(chromium.all(".tile[data-old]")).isEmpty();
     assertThat(chromium.complaints()).allMatch(line -> line.contains("net::ERR_"));
   }
