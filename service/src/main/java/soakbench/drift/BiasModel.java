@@ -47,11 +47,6 @@ public record BiasModel(
     }
   }
 
-  /** The same blocks, neighbours of one pose joined until there are few enough for a quick fit. */
-  public static List<BiasBlock> bounded(List<BiasBlock> blocks) {
-    return BlockMerge.merged(blocks);
-  }
-
   /** Highest power for a span of temperatures: 1 below 3 degC, 2 below 8, 3 above. */
   public static int orderForSpan(double spanC) {
     return spanC < 3 ? 1 : spanC < 8 ? 2 : 3;
@@ -77,7 +72,40 @@ public record BiasModel(
       double whiteDps,
       double flickerDps,
       Belief belief) {
-    Design design = Design.of(blocks, axis, order, referenceC, belief);
+    Design design = Design.of(blocks, axis, order, referenceC, belief, flickerOfOne(blocks));
+    return of(design, whiteDps, flickerDps);
+  }
+
+  /**
+   * Fits all three axes, as {@link #of} does each.
+   *
+   * @param whiteDps N of each axis
+   * @param flickerDps B of each axis to use, or NaN to find it
+   */
+  public static BiasModel[] ofAxes(
+      List<BiasBlock> blocks,
+      int order,
+      double referenceC,
+      double[] whiteDps,
+      double[] flickerDps,
+      Belief belief) {
+    double[][] flickerOfOne = flickerOfOne(blocks);
+    BiasModel[] models = new BiasModel[3];
+    for (int axis = 0; axis < 3; axis++) {
+      Design design = Design.of(blocks, axis, order, referenceC, belief, flickerOfOne);
+      models[axis] = of(design, whiteDps[axis], flickerDps[axis]);
+    }
+    return models;
+  }
+
+  /** Costly, so only once a set of blocks: it grows with the square of B. */
+  private static double[][] flickerOfOne(List<BiasBlock> blocks) {
+    double[] mid = blocks.stream().mapToDouble(BiasBlock::midS).toArray();
+    double[] width = blocks.stream().mapToDouble(BiasBlock::widthS).toArray();
+    return ColouredNoise.covariance(mid, width, 0, 1);
+  }
+
+  private static BiasModel of(Design design, double whiteDps, double flickerDps) {
     double white = Math.max(whiteDps, 1e-6);
     double best = Double.isNaN(flickerDps) ? likeliest(design, white) : flickerDps;
     GeneralizedFit fit = design.fit(white, best);
@@ -148,7 +176,12 @@ public record BiasModel(
       double halfWidthC) {
 
     static Design of(
-        List<BiasBlock> blocks, int axis, int order, double referenceC, Belief belief) {
+        List<BiasBlock> blocks,
+        int axis,
+        int order,
+        double referenceC,
+        Belief belief,
+        double[][] flickerOfOne) {
       int n = blocks.size();
       List<Integer> segments = new ArrayList<>();
       double half = 1e-3;
@@ -162,7 +195,6 @@ public record BiasModel(
       int rows = n + (belief == null ? 0 : order);
       double[][] x = new double[rows][poses + order];
       double[] y = new double[rows];
-      double[] mid = new double[n];
       double[] width = new double[n];
       for (int i = 0; i < n; i++) {
         BiasBlock b = blocks.get(i);
@@ -171,7 +203,6 @@ public record BiasModel(
           x[i][poses + k - 1] = Math.pow((b.temperatureC() - referenceC) / half, k);
         }
         y[i] = b.biasDps()[axis];
-        mid[i] = b.midS();
         width[i] = b.widthS();
       }
       double[] variance = new double[rows - n];
@@ -179,8 +210,6 @@ public record BiasModel(
         x[n + k - 1][poses + k - 1] = 1;
         variance[k - 1] = Math.pow(belief.sd(k) * Math.pow(half, k), 2);
       }
-      // The costly part, so only once: it grows with the square of B.
-      double[][] flickerOfOne = ColouredNoise.covariance(mid, width, 0, 1);
       return new Design(x, y, width, flickerOfOne, variance, poses, order, referenceC, half);
     }
 

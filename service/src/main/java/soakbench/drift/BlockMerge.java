@@ -3,9 +3,7 @@ package soakbench.drift;
 import java.util.ArrayList;
 import java.util.List;
 
-/**
- * Keeps the cost of a fit from growing with the soak: neighbouring blocks of one pose are joined.
- */
+/** Keeps the figures' fit of a long soak affordable: neighbouring blocks of one pose are joined. */
 final class BlockMerge {
   private static final int MOST_BLOCKS = 160;
 
@@ -20,7 +18,7 @@ final class BlockMerge {
         BiasBlock a = out.get(i);
         BiasBlock b = i + 1 < out.size() ? out.get(i + 1) : null;
         if (b != null && b.segment() == a.segment()) {
-          half.add(join(a, b));
+          half.add(BlockDigest.joined(a, b));
           i++;
         } else {
           half.add(a);
@@ -32,19 +30,5 @@ final class BlockMerge {
       out = half;
     }
     return out;
-  }
-
-  private static BiasBlock join(BiasBlock a, BiasBlock b) {
-    double w = a.widthS() + b.widthS();
-    double[] bias = new double[3];
-    for (int i = 0; i < 3; i++) {
-      bias[i] = (a.biasDps()[i] * a.widthS() + b.biasDps()[i] * b.widthS()) / w;
-    }
-    return new BiasBlock(
-        (a.midS() * a.widthS() + b.midS() * b.widthS()) / w,
-        w,
-        (a.temperatureC() * a.widthS() + b.temperatureC() * b.widthS()) / w,
-        bias,
-        a.segment());
   }
 }

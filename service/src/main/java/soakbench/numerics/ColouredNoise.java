@@ -43,15 +43,21 @@ public final class ColouredNoise {
   private static void addMarkov(
       double[][] v, double[] midS, double[] widthS, double tau, double variance) {
     int n = midS.length;
+    // Hyperbolic sines of the half widths alone overflow for blocks of half an hour, so their
+    // growth
+    // is kept in the exponent, where the blocks' distance outweighs it.
     double[] reach = new double[n];
+    double[] half = new double[n];
     for (int i = 0; i < n; i++) {
       double h = widthS[i] / (2 * tau);
-      reach[i] = Math.sinh(h) / h;
+      half[i] = h;
+      reach[i] = -Math.expm1(-2 * h) / (2 * h);
       v[i][i] += variance * (2 * h - 1 + Math.exp(-2 * h)) / (2 * h * h);
     }
     for (int i = 0; i < n; i++) {
       for (int j = 0; j < i; j++) {
-        double c = variance * reach[i] * reach[j] * Math.exp(-(midS[i] - midS[j]) / tau);
+        double apart = (midS[i] - midS[j]) / tau - half[i] - half[j];
+        double c = variance * reach[i] * reach[j] * Math.exp(-apart);
         v[i][j] += c;
         v[j][i] += c;
       }

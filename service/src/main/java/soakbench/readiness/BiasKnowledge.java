@@ -1,9 +1,11 @@
 package soakbench.readiness;
 
+import java.util.Arrays;
 import java.util.List;
 import soakbench.drift.BiasBlock;
 import soakbench.drift.BiasBlocks;
 import soakbench.drift.BiasModel;
+import soakbench.drift.BlockDigest;
 
 /**
  * The three axes' bias curves as the soak has shown them so far; fitted again with every new
@@ -20,33 +22,33 @@ final class BiasKnowledge {
   private static final int LEAST_BLOCKS = 4;
   private static final int FLICKER_EVERY = 4;
 
-  private final BiasModel[] models = new BiasModel[3];
+  private final BlockDigest digest = new BlockDigest();
   private final double[] flicker = {Double.NaN, Double.NaN, Double.NaN};
-  private int fittedBlocks;
+  private BiasModel[] models;
+  private int taken;
   private int refits;
 
   void update(BiasBlocks blocks, double temperatureC) {
-    int size = blocks.blocks().size();
-    if (size == fittedBlocks || size < LEAST_BLOCKS || Double.isNaN(blocks.whiteNoiseDps()[0])) {
+    List<BiasBlock> all = blocks.blocks();
+    double[] white = blocks.whiteNoiseDps();
+    if (all.size() == taken || all.size() < LEAST_BLOCKS || Double.isNaN(white[0])) {
       return;
     }
-    fittedBlocks = size;
-    List<BiasBlock> used = BiasModel.bounded(blocks.blocks());
-    double low = used.stream().mapToDouble(BiasBlock::temperatureC).min().orElseThrow();
-    double high = used.stream().mapToDouble(BiasBlock::temperatureC).max().orElseThrow();
-    int order = BiasModel.orderForSpan(high - low);
-    boolean search = refits % FLICKER_EVERY == 0;
+    all.subList(taken, all.size()).forEach(digest::add);
+    taken = all.size();
+    if (refits % FLICKER_EVERY == 0) {
+      Arrays.fill(flicker, Double.NaN);
+    }
+    int order = BiasModel.orderForSpan(digest.spanC());
+    models = BiasModel.ofAxes(digest.blocks(), order, temperatureC, white, flicker, BELIEF);
     for (int axis = 0; axis < 3; axis++) {
-      double b = search ? Double.NaN : flicker[axis];
-      double white = blocks.whiteNoiseDps()[axis];
-      models[axis] = BiasModel.of(used, axis, order, temperatureC, white, b, BELIEF);
       flicker[axis] = models[axis].flickerDps();
     }
     refits++;
   }
 
   boolean known() {
-    return models[0] != null;
+    return models != null;
   }
 
   BiasModel axis(int axis) {

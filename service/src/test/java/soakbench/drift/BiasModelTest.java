@@ -110,16 +110,4 @@ class BiasModelTest {
     assertThat(BiasModel.orderForSpan(7.99)).isEqualTo(2);
     assertThat(BiasModel.orderForSpan(8)).isEqualTo(3);
   }
-
-  @Test
-  void longSoaksAreJoinedWithoutMixingPoses() {
-    List<BiasBlock> many = new ArrayList<>();
-    for (int i = 0; i < 1000; i++) {
-      many.add(new BiasBlock(30 * i + 15, 30, 25, new double[] {i / 500, 0, 0}, i / 500));
-    }
-    List<BiasBlock> few = BiasModel.bounded(many);
-    assertThat(few.size()).isBetween(80, 160);
-    assertThat(few.stream().mapToDouble(BiasBlock::widthS).sum()).isEqualTo(30_000);
-    assertThat(few).allMatch(b -> b.biasDps()[0] == b.segment());
-  }
 }

@@ -126,4 +126,25 @@ class ColouredNoiseTest {
     assertThat(model[3][4]).isZero();
     assertThat(ColouredNoise.covariance(new double[0], new double[0], 1, 1)).isEmpty();
   }
+
+  @Test
+  void blocksOfHoursHaveACovarianceToo() {
+    double[] mid = {0.5 * 7200, 1.5 * 7200, 2 * 7200 + 15};
+    double[] width = {7200, 7200, 30};
+    double[][] v = ColouredNoise.covariance(mid, width, 0, B);
+    // Two halves weigh as the whole does.
+    double[][] halves =
+        ColouredNoise.covariance(
+            new double[] {1800, 5400, 9000, 12600, 14415},
+            new double[] {3600, 3600, 3600, 3600, 30},
+            0,
+            B);
+    double first = (halves[0][0] + 2 * halves[0][1] + halves[1][1]) / 4;
+    double cross = (halves[0][2] + halves[0][3] + halves[1][2] + halves[1][3]) / 4;
+    double last = (halves[2][4] + halves[3][4]) / 2;
+    Percentage same = Percentage.withPercentage(1e-6);
+    assertThat(v[0][0]).isCloseTo(first, same);
+    assertThat(v[0][1]).isCloseTo(cross, same);
+    assertThat(v[1][2]).isCloseTo(last, same);
+  }
 }

@@ -1,0 +1,60 @@
+package soakbench.readiness;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.Collection;
+import java.util.Locale;
+import org.junit.jupiter.api.Test;
+import org.openjdk.jmh.results.RunResult;
+import org.openjdk.jmh.runner.Runner;
+import org.openjdk.jmh.runner.RunnerException;
+import org.openjdk.jmh.runner.options.OptionsBuilder;
+import org.openjdk.jmh.runner.options.VerboseMode;
+
+/** A rack of a thousand must not become dearer to judge the longer it lies there. */
+class JudgeCostTest {
+
+  /**
+   * One in twenty seconds of a core for a thousand trackers; as much again for a machine that is
+   * busy with other things.
+   */
+  private static final double MOST_US_A_BIN = 2 * 50;
+
+  /** Shares of one run hardly depend on what else the machine does. */
+  private static final double MOST_GROWTH = 2.5;
+
+  @Test
+  void judgingCostsTheSameAfterTenMinutesAndAfterTenHours() throws RunnerException {
+    Collection<RunResult> results =
+        new Runner(
+                new OptionsBuilder()
+                    .include("\\." + JudgeBenchmark.class.getSimpleName() + "\\.")
+                    .forks(0)
+                    .shouldFailOnError(true)
+                    .verbosity(VerboseMode.SILENT)
+                    .build())
+            .run();
+    assertThat(results).hasSize(4);
+    for (String turned : new String[] {"0", "120"}) {
+      double young = microseconds(results, "600", turned);
+      double old = microseconds(results, "36000", turned);
+      System.out.printf(
+          Locale.ROOT,
+          "judging a second, turned over every %s s: %.1f us at 10 min, %.1f us at 10 h%n",
+          turned,
+          young,
+          old);
+      assertThat(old / young).as("growth, turned every %s s", turned).isLessThan(MOST_GROWTH);
+      assertThat(old).as("us a second").isLessThan(MOST_US_A_BIN);
+    }
+  }
+
+  private static double microseconds(Collection<RunResult> results, String ageS, String turned) {
+    return results.stream()
+        .filter(r -> r.getParams().getParam("ageS").equals(ageS))
+        .filter(r -> r.getParams().getParam("turnedEveryS").equals(turned))
+        .mapToDouble(r -> r.getPrimaryResult().getScore())
+        .findFirst()
+        .orElseThrow();
+  }
+}
