@@ -11,10 +11,10 @@ import java.util.List;
  * Not thread-safe.
  */
 public final class BlockDigest {
-  static final int MOST_BLOCKS = 60;
+  static final int MOST_BLOCKS = 80;
 
   /** The newest are kept as they came, for the flicker's fast part. */
-  private static final int AS_THEY_CAME = 10;
+  private static final int AS_THEY_CAME = 20;
 
   /** So many seconds apart count like one degree apart. */
   private static final double SECONDS_PER_C = 1200;
@@ -87,7 +87,7 @@ public final class BlockDigest {
         a.segment());
   }
 
-  /** At most sixty blocks, by time. */
+  /** At most eighty blocks, by time. */
   public List<BiasBlock> blocks() {
     return List.copyOf(blocks);
   }

@@ -24,7 +24,7 @@ class VerdictTest {
 
   @Test
   void aSteadyRoomIsJudgedInTimeAndWithoutHarm() {
-    hold(Mix.CLEAN, new Bounds(10, 60, 4, 95, 20, 10));
+    hold(Mix.CLEAN, new Bounds(10, 60, 4.1, 95, 20, 10));
   }
 
   @Test
