@@ -25,7 +25,7 @@ import soakbench.thermal.WarmUpCurve;
 
 /** Judges a recording as the service would have, over a store in memory. */
 public final class Replay {
-  private final MemoryStore store = new MemoryStore();
+  private final MemoryStore store = MemoryStore.forgetful();
   private final SoakWatch watch;
   private final Limits limits;
   private final Map<String, List<Forecast>> forecasts = new HashMap<>();

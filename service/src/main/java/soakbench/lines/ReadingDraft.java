@@ -24,6 +24,9 @@ final class ReadingDraft {
   private long tMs;
   private Rejection wrong;
 
+  /** Most lines say the same id as the line before. */
+  private String lastId;
+
   ReadingDraft clear() {
     Arrays.fill(channels, Double.NaN);
     id = null;
@@ -83,7 +86,12 @@ final class ReadingDraft {
   }
 
   private String checkedId(Column column, String value) {
-    if (!Tracker.isId(value)) {
+    if (value.equals(lastId)) {
+      return lastId;
+    }
+    if (Tracker.isId(value)) {
+      lastId = value;
+    } else {
       String shown = "\"" + Printable.of(value, 80) + "\"";
       String allowed = "an id is 1 to 64 letters, digits or any of . _ : -";
       reject(Kind.BAD_ID, column.label() + " " + shown + " is no id: " + allowed);

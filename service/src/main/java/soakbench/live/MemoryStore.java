@@ -21,7 +21,29 @@ public final class MemoryStore implements SoakStore {
   final Map<String, List<StateChange>> timelines = new HashMap<>();
   final Map<String, Long> stale = new TreeMap<>();
 
+  private static final long KEEP_US = 60_000_000L;
+
+  private final Map<String, Long> forgottenUs = new HashMap<>();
+  private final boolean forgetful;
   private boolean unitOpen;
+
+  /** Keeps all samples. */
+  public MemoryStore() {
+    this(false);
+  }
+
+  private MemoryStore(boolean forgetful) {
+    this.forgetful = forgetful;
+  }
+
+  /**
+   * Keeps only the last minute of each tracker's samples: for a recording, whose samples come in
+   * rising time, so that no second is ever derived again. Who asks for older ones, or writes them,
+   * gets an {@link IllegalStateException}, never a wrong answer.
+   */
+  public static MemoryStore forgetful() {
+    return new MemoryStore(true);
+  }
 
   /**
    * @throws IllegalStateException if another unit is open
@@ -37,5 +59,23 @@ public final class MemoryStore implements SoakStore {
 
   synchronized void unitClosed() {
     unitOpen = false;
+  }
+
+  /** Lets go what is older than is kept. */
+  void forget(String tracker) {
+    if (forgetful) {
+      NavigableMap<Long, Sample> series = samples.get(tracker);
+      long fromUs = series.lastKey() - KEEP_US;
+      series.headMap(fromUs, false).clear();
+      forgottenUs.merge(tracker, fromUs, Math::max);
+    }
+  }
+
+  void checkKept(String tracker, long fromUs) {
+    Long keptFromUs = forgottenUs.get(tracker);
+    if (keptFromUs != null && fromUs < keptFromUs) {
+      throw new IllegalStateException(
+          tracker + ": samples before " + keptFromUs + " us are no longer kept, asked " + fromUs);
+    }
   }
 }

@@ -2,10 +2,12 @@ package soakbench.live;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import soakbench.model.Bin;
@@ -17,6 +19,7 @@ import soakbench.model.StateChange;
 final class MemoryUnit implements SoakStore.Unit {
   private final MemoryStore store;
   private final Undo undo = new Undo();
+  private final Set<String> written = new HashSet<>();
   private boolean closed;
 
   MemoryUnit(MemoryStore store) {
@@ -30,11 +33,13 @@ final class MemoryUnit implements SoakStore.Unit {
     int duplicate = 0;
     int conflicting = 0;
     for (Sample sample : samples) {
+      store.checkKept(sample.tracker(), sample.timeUs());
       NavigableMap<Long, Sample> series = series(store.samples, sample.tracker());
       Sample stored = series.get(sample.timeUs());
       if (stored == null) {
         undo.put(series, sample.timeUs(), sample);
         fresh.add(sample);
+        written.add(sample.tracker());
       } else if (stored.equals(sample)) {
         duplicate++;
       } else {
@@ -47,6 +52,7 @@ final class MemoryUnit implements SoakStore.Unit {
   @Override
   public List<Sample> samples(String tracker, long fromUs, long toUs) {
     checkOpen();
+    store.checkKept(tracker, fromUs);
     return between(store.samples, tracker, fromUs, toUs);
   }
 
@@ -138,6 +144,8 @@ final class MemoryUnit implements SoakStore.Unit {
   public void commit() {
     checkOpen();
     undo.forget();
+    written.forEach(store::forget);
+    written.clear();
   }
 
   @Override
