@@ -46,6 +46,7 @@ public final class WarmUpTracker {
   private final RecentBins recent = new RecentBins(2 * SLOPE_BINS);
   private final ThermometerStep step = new ThermometerStep();
   private final BreakWatch breakWatch = new BreakWatch();
+  private final Wander wander = new Wander();
   private int windowStart;
   private double openBlock = Double.NaN;
   private double sumT;
@@ -89,10 +90,15 @@ public final class WarmUpTracker {
       watchForBreak(tS, temperatureC);
     }
     blocks.add(tS, temperatureC);
+    wander.accept(tS, temperatureC);
     if (turned()) {
       holdFromS = tS;
     }
     refit();
+    if (tail != null && !step.coarse()) {
+      double ahead = tail.change(Wander.aheadS()).mean();
+      wander.forecast(tS, tail.present().mean() + ahead);
+    }
   }
 
   private void watchForBreak(double tS, double temperatureC) {
@@ -207,6 +213,11 @@ public final class WarmUpTracker {
   /** When the rate last grew, changed sign or broke; minus infinity if never. */
   public double turnedAtS() {
     return holdFromS;
+  }
+
+  /** How far the temperature strays from its forecasts, degC/min; 0 while not known. */
+  public double wanderCPerMin() {
+    return wander.cPerMin();
   }
 
   public List<Double> breaksS() {
