@@ -78,6 +78,7 @@ function temperature({ temperature_c: c, temperature_rate_c_per_min: rate }) {
 }
 
 function bindingParts(readiness) {
+  if (readiness.state === 'silent') return [];
   const condition = binding(readiness);
   if (!condition || (readiness.state === 'ready' && /\bshift\b/.test(readiness.advice))) return [];
   // The line of advice says better what can't be seen at all.

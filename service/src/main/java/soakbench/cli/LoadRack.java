@@ -22,6 +22,9 @@ import soakbench.demo.SimulatedTracker;
  * elsewhere.
  */
 final class LoadRack implements AutoCloseable {
+  /** Some simulated trackers say nothing for their first 40 s. */
+  private static final int HEAD_START_S = 60;
+
   private static final long TICK_NS = 10_000_000L;
 
   private final List<PseudoTerminal> ports = new ArrayList<>();
@@ -41,13 +44,13 @@ final class LoadRack implements AutoCloseable {
           new SimulateOptions(
               Mix.CLEAN,
               i,
-              seconds + 60,
+              seconds + 2 * HEAD_START_S,
               rateHz,
               LineStream.Form.JSON_LINES,
               LineStream.Stamp.TIME,
               "LOAD-" + i,
               true,
-              Instant.now());
+              Instant.now().minusSeconds(HEAD_START_S));
       trackers.add(new SimulatedTracker(RecipeMaker.recipe(options)));
       rack.append("  L").append(i).append(": {port: ").append(port.path()).append("}\n");
     }
@@ -75,6 +78,7 @@ final class LoadRack implements AutoCloseable {
 
   private void run() {
     LineBuffer buffer = new LineBuffer();
+    skipPast(buffer);
     while (!closing) {
       long nowUs = System.currentTimeMillis() * 1000;
       for (int i = 0; i < ports.size(); i++) {
@@ -87,6 +91,16 @@ final class LoadRack implements AutoCloseable {
         bytesDropped.addAndGet(bytes.length - ports.get(i).write(bytes));
       }
       LockSupport.parkNanos(TICK_NS);
+    }
+  }
+
+  private void skipPast(LineBuffer buffer) {
+    long nowUs = System.currentTimeMillis() * 1000;
+    for (SimulatedTracker tracker : trackers) {
+      while (tracker.nextUs() <= nowUs) {
+        tracker.next(buffer);
+      }
+      buffer.clear();
     }
   }
 

@@ -1,6 +1,7 @@
 package soakbench.numerics;
 
 import java.util.Arrays;
+import java.util.Optional;
 import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
@@ -8,12 +9,10 @@ import soakbench.numerics.RelaxationPosterior.TauPrior;
  * a thermometer whose step its own noise does not carry it over. For each tau the pairs (present
  * value, present distance) that pass through all intervals form a convex polygon; they are taken as
  * equally likely, and a tau weighs as much as its polygon's area in (present value, present slope),
- * times the prior. Where no law passes through all intervals they are widened until one does:
- * surroundings wander.
+ * times the prior.
  */
 public final class CensoredRelaxation {
   private static final double FARTHEST = 100;
-  private static final int MOST_WIDENINGS = 7;
 
   private CensoredRelaxation() {}
 
@@ -25,22 +24,15 @@ public final class CensoredRelaxation {
    * @param high upper ends, each above its lower end
    * @param grid time constants, s
    * @param prior of the time constant
-   * @param margin by how much the intervals are widened at first; doubled as long as no law fits
-   * @return the posterior, or null where the intervals fit no law at all
+   * @param margin by how much the intervals are widened: what the surroundings may wander
+   * @return the posterior; empty where no law passes through all the intervals
    */
-  public static RelaxationPosterior of(
+  public static Optional<RelaxationPosterior> of(
       double[] t, double[] low, double[] high, double[] grid, TauPrior prior, double margin) {
     if (t.length < 6) {
       throw new IllegalArgumentException(t.length + " intervals are too few: at least 6");
     }
-    double wide = margin;
-    for (int i = 0; i < MOST_WIDENINGS; i++, wide *= 2) {
-      RelaxationPosterior found = widened(t, low, high, grid, prior, wide);
-      if (found != null) {
-        return found;
-      }
-    }
-    return null;
+    return Optional.ofNullable(widened(t, low, high, grid, prior, margin));
   }
 
   private static RelaxationPosterior widened(

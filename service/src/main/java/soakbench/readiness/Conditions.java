@@ -188,10 +188,10 @@ final class Conditions {
             ? null
             : held(e)
                 ? "the rate turned "
-                    + Text.duration(e.tS() - e.turnedS())
-                    + " ago, of "
-                    + Text.duration(limits.holdAfterTurnS())
-                    + " to wait"
+                    + Text.number(e.tS() - e.turnedS(), 0)
+                    + " s ago, of "
+                    + Text.number(limits.holdAfterTurnS(), 0)
+                    + " s to wait"
                 : r.outside(limit)
                     ? Text.number(r.value(), 2) + " of " + Text.number(limit, 2) + " °C/min"
                     : "not shown yet to be within " + Text.number(limit, 2) + " °C/min";

@@ -27,6 +27,7 @@ import soakbench.numerics.RelaxationPosterior;
  * @param tail what the warm-up's tail says; empty where unknown
  * @param tailAgeS age of the tail's newest block, s
  * @param tailSpanS length of the stretch that it was read from, s
+ * @param wanderCPerMin how far the temperature strays from its forecasts, degC/min
  * @param models the axes' bias curves; null where unknown
  */
 record Evidence(
@@ -49,6 +50,7 @@ record Evidence(
     Optional<RelaxationPosterior> tail,
     double tailAgeS,
     double tailSpanS,
+    double wanderCPerMin,
     BiasModel[] models) {
 
   /** The axis whose shift reaches furthest from zero. */

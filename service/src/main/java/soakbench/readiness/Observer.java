@@ -130,6 +130,7 @@ final class Observer {
         tail,
         age,
         warmUp.tailSpanS(),
+        warmUp.wanderCPerMin(),
         bias.known() ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null);
   }
 

@@ -15,7 +15,7 @@ import soakbench.numerics.RelaxationPosterior;
 final class ReadyForecast {
   private static final int DRAWS = 120;
   private static final double HORIZON_S = 4 * 3600;
-  private static final double WANDER_C_PER_MIN = 0.012;
+  private static final double LEAST_WANDER_C_PER_MIN = 0.012;
   private static final double[][] SPREAD = spread();
 
   private final Limits limits;
@@ -74,7 +74,7 @@ final class ReadyForecast {
     double distance = tail.distance()[k] + sdD * u[1];
     double plateau = tail.plateau()[k] + (sdD > 0 ? tail.covariance()[k] / sdD * u[1] : 0);
     distance *= Math.exp(-e.tailAgeS() / tau);
-    double wander = WANDER_C_PER_MIN / 60 * u[2];
+    double wander = Math.max(LEAST_WANDER_C_PER_MIN, e.wanderCPerMin()) / 60 * u[2];
     Path path = new Path(plateau + wander * tau, distance - wander * tau, tau);
     double t = bandEntryS(path);
     t = Math.max(t, rateSettledS(path));

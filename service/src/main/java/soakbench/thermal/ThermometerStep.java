@@ -7,6 +7,14 @@ package soakbench.thermal;
 final class ThermometerStep {
   private static final int REPEATS = 3;
 
+  /**
+   * From this step on readings are taken as intervals; below, the step is little beside what rooms
+   * do, degC.
+   */
+  private static final double COARSE_C = 0.2;
+
+  private static final double MINUTE_C = 0.03;
+
   private double stepC = Double.POSITIVE_INFINITY;
   private double lastC = Double.NaN;
   private double levelC = Double.NaN;
@@ -44,7 +52,12 @@ final class ThermometerStep {
     return levelC;
   }
 
+  /** Whether a minute's slope is more step than slope. */
+  boolean hidesMinutes() {
+    return blindC() >= MINUTE_C;
+  }
+
   boolean coarse() {
-    return blindC() >= 0.03;
+    return blindC() >= COARSE_C;
   }
 }

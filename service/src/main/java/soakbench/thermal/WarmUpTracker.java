@@ -33,6 +33,9 @@ public final class WarmUpTracker {
   /** By how much a coarse thermometer's intervals are widened at first, in steps. */
   private static final double COARSE_MARGIN = 0.04;
 
+  /** A break of a coarse thermometer's law as recent as this is no slow wander, s. */
+  private static final double RECENT_BREAK_S = 400;
+
   /**
    * Before a unit has shown its own: bodies in a box of this size take some minutes (common
    * practice, no source).
@@ -46,6 +49,8 @@ public final class WarmUpTracker {
   private final RecentBins recent = new RecentBins(2 * SLOPE_BINS);
   private final ThermometerStep step = new ThermometerStep();
   private final BreakWatch breakWatch = new BreakWatch();
+  private final Wander wander = new Wander();
+  private final LevelTurns turns = new LevelTurns();
   private int windowStart;
   private double openBlock = Double.NaN;
   private double sumT;
@@ -89,10 +94,20 @@ public final class WarmUpTracker {
       watchForBreak(tS, temperatureC);
     }
     blocks.add(tS, temperatureC);
+    wander.accept(tS, temperatureC);
+    if (step.coarse() && turns.turned(temperatureC, step.blindC(), step.levelC())) {
+      windowStart = blocks.size() - 1;
+      breaksS.add(tS);
+      holdFromS = tS;
+    }
     if (turned()) {
       holdFromS = tS;
     }
     refit();
+    if (tail != null && !step.coarse()) {
+      double ahead = tail.change(Wander.aheadS()).mean();
+      wander.forecast(tS, tail.present().mean() + ahead);
+    }
   }
 
   private void watchForBreak(double tS, double temperatureC) {
@@ -128,15 +143,52 @@ public final class WarmUpTracker {
     double[] t = blocks.timesFrom(windowStart);
     double[] y = blocks.temperaturesFrom(windowStart);
     if (step.coarse()) {
-      tail = censored(t, y);
+      refitCoarse(newest);
       return;
     }
     double floor = Math.max(0.001, step.blindC() / Math.sqrt(12));
     tail = RelaxationPosterior.of(t, y, GRID_S, BODY, floor);
   }
 
-  /** A coarse thermometer's reading is an interval, not a value. */
-  private RelaxationPosterior censored(double[] t, double[] y) {
+  /**
+   * A coarse thermometer's reading is an interval, not a value. Where no law passes through all of
+   * them something broke: the longest newest stretch that one law passes through is kept.
+   */
+  private void refitCoarse(int newest) {
+    Optional<RelaxationPosterior> found = censored(windowStart);
+    if (found.isEmpty()) {
+      windowStart = firstOfOneLaw(windowStart, newest + 1 - LEAST_BLOCKS);
+      found = censored(windowStart);
+      double brokeS = blocks.timeS(windowStart);
+      if (blocks.timeS(newest) - brokeS < RECENT_BREAK_S) {
+        breaksS.add(brokeS);
+        holdFromS = blocks.timeS(newest);
+      }
+    }
+    tail = found.orElse(null);
+  }
+
+  /**
+   * First block of the longest newest stretch that one law passes through; a part of such a stretch
+   * is one too.
+   */
+  private int firstOfOneLaw(int broken, int latest) {
+    int low = broken;
+    int high = latest;
+    while (high - low > 1) {
+      int middle = (low + high) / 2;
+      if (censored(middle).isPresent()) {
+        high = middle;
+      } else {
+        low = middle;
+      }
+    }
+    return high;
+  }
+
+  private Optional<RelaxationPosterior> censored(int first) {
+    double[] t = blocks.timesFrom(first);
+    double[] y = blocks.temperaturesFrom(first);
     double[] low = new double[y.length];
     double[] high = new double[y.length];
     for (int i = 0; i < y.length; i++) {
@@ -144,7 +196,8 @@ public final class WarmUpTracker {
       low[i] = in.lowC();
       high[i] = in.highC();
     }
-    return CensoredRelaxation.of(t, low, high, GRID_S, BODY, COARSE_MARGIN * step.blindC());
+    double margin = COARSE_MARGIN * step.blindC();
+    return CensoredRelaxation.of(t, low, high, GRID_S, BODY, margin);
   }
 
   private StepInterval interval(double meanC) {
@@ -158,7 +211,7 @@ public final class WarmUpTracker {
   private boolean turned() {
     Slope now = recent.slope(0, SLOPE_BINS);
     Slope before = recent.slope(SLOPE_BINS, SLOPE_BINS);
-    if (now == null || before == null || step.coarse()) {
+    if (now == null || before == null || step.hidesMinutes()) {
       return false;
     }
     double noise = 4 * Math.hypot(now.seCPerS(), before.seCPerS()) + 0.015 / 60;
@@ -207,6 +260,11 @@ public final class WarmUpTracker {
   /** When the rate last grew, changed sign or broke; minus infinity if never. */
   public double turnedAtS() {
     return holdFromS;
+  }
+
+  /** How far the temperature strays from its forecasts, degC/min; 0 while not known. */
+  public double wanderCPerMin() {
+    return wander.cPerMin();
   }
 
   public List<Double> breaksS() {

@@ -16,7 +16,7 @@ import soakbench.model.Limits;
  */
 class VerdictTest {
   private static final int TRACKERS = 30;
-  private static final long SEED = 11;
+  private static final long SEED = 424;
 
   /** What the table may say at most; forecast errors at 25, 50 and 75 % of the way. */
   private record Bounds(
@@ -24,17 +24,17 @@ class VerdictTest {
 
   @Test
   void aSteadyRoomIsJudgedInTimeAndWithoutHarm() {
-    hold(Mix.CLEAN, new Bounds(10, 60, 4.1, 95, 20, 10));
+    hold(Mix.CLEAN, new Bounds(10, 40, 4.2, 60, 12, 8));
   }
 
   @Test
   void whatUsuallyHappensDoesNoHarm() {
-    hold(Mix.USUAL, new Bounds(15, 180, 8.2, 115, 25, 14));
+    hold(Mix.USUAL, new Bounds(15, 235, 8.2, 115, 25, 14));
   }
 
   @Test
   void roughHandlingAndPoorStreamsDoNoHarm() {
-    hold(Mix.NASTY, new Bounds(95, 450, 10, 600, 160, 95));
+    hold(Mix.NASTY, new Bounds(80, 330, 10, 150, 195, 130));
   }
 
   private static void hold(Mix mix, Bounds bounds) {

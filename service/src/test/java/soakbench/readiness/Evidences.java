@@ -83,6 +83,7 @@ final class Evidences {
         tail,
         0,
         tailSpanS,
+        0,
         models);
   }
 }
