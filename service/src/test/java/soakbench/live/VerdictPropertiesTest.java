@@ -1,0 +1,245 @@
+package soakbench.live;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.UnaryOperator;
+import net.jqwik.api.ForAll;
+import net.jqwik.api.Property;
+import net.jqwik.api.ShrinkingMode;
+import net.jqwik.api.constraints.DoubleRange;
+import net.jqwik.api.constraints.IntRange;
+import net.jqwik.api.constraints.LongRange;
+import soakbench.demo.Mix;
+import soakbench.demo.SimulateOptions;
+import soakbench.model.Limits;
+import soakbench.model.Sample;
+import soakbench.model.State;
+import soakbench.model.StateChange;
+
+/** What must hold of any tracker's verdicts, tried on simulated ones of every mix. */
+class VerdictPropertiesTest {
+  private static final int TRIES = 8;
+  private static final int LENGTH_S = 2700;
+  private static final double RATE_HZ = 5;
+  private static final Map<String, List<Sample>> RUNS = new ConcurrentHashMap<>();
+
+  /** Few runs, so that none is simulated twice; what is done to them varies more. */
+  private static List<Sample> run(Mix mix, int seed) {
+    SimulateOptions usual = SimulateOptions.usual(900 + seed);
+    SimulateOptions options =
+        new SimulateOptions(
+            mix,
+            usual.seed(),
+            LENGTH_S,
+            RATE_HZ,
+            usual.form(),
+            usual.stamp(),
+            Samples.TRACKER,
+            null,
+            usual.start());
+    return RUNS.computeIfAbsent(mix + " " + seed, run -> Samples.simulated(options));
+  }
+
+  private static List<StateChange> judged(List<Sample> samples, Limits limits) {
+    MemoryStore store = new MemoryStore();
+    SoakWatch watch = new SoakWatch(store, limits, () -> 0);
+    watch.accept(samples);
+    watch.finish();
+    return timeline(store, samples.get(0).tracker());
+  }
+
+  private static List<StateChange> judged(List<Sample> samples) {
+    return judged(samples, Limits.DEFAULT);
+  }
+
+  /** The changes of all its soaks. */
+  private static List<StateChange> timeline(SoakStore store, String tracker) {
+    Kept kept = Kept.of(store, tracker);
+    assertThat(kept.soaks()).isNotEmpty();
+    return kept.soaks().stream().flatMap(s -> kept.timelines().get(s.id()).stream()).toList();
+  }
+
+  private static List<Sample> changed(List<Sample> samples, UnaryOperator<Sample> change) {
+    return samples.stream().map(change).toList();
+  }
+
+  @Property(tries = TRIES, seed = "41", shrinking = ShrinkingMode.OFF)
+  void shiftedByWholeSecondsItIsTheSameButForItsTimes(
+      @ForAll Mix mix,
+      @ForAll @IntRange(max = 3) int seed,
+      @ForAll @LongRange(min = -100_000_000, max = 100_000_000) long shiftS) {
+    List<Sample> run = run(mix, seed);
+    long us = shiftS * 1_000_000;
+    List<StateChange> shifted = judged(changed(run, s -> at(s, s.tracker(), s.timeUs() + us)));
+    assertThat(shifted)
+        .isEqualTo(
+            judged(run).stream()
+                .map(c -> new StateChange(c.timeUs() + us, c.state(), c.revised()))
+                .toList());
+  }
+
+  @Property(tries = TRIES, seed = "42", shrinking = ShrinkingMode.OFF)
+  void underAnotherNameItIsTheSame(@ForAll Mix mix, @ForAll @IntRange(max = 3) int seed) {
+    List<Sample> run = run(mix, seed);
+    List<Sample> renamed = changed(run, s -> at(s, "a.Quite:other_name-9", s.timeUs()));
+    assertThat(judged(renamed)).isEqualTo(judged(run));
+  }
+
+  @Property(tries = TRIES, seed = "43", shrinking = ShrinkingMode.OFF)
+  void cutIntoAnyBatchesItIsTheSame(
+      @ForAll Mix mix,
+      @ForAll @IntRange(max = 3) int seed,
+      @ForAll @IntRange(min = 1, max = 2000) int most,
+      @ForAll long cuts) {
+    List<Sample> run = run(mix, seed);
+    MemoryStore store = new MemoryStore();
+    SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
+    for (List<Sample> batch : batches(run, most, cuts)) {
+      watch.accept(batch);
+    }
+    watch.finish();
+    assertThat(timeline(store, Samples.TRACKER)).isEqualTo(judged(run));
+  }
+
+  @Property(tries = TRIES, seed = "44", shrinking = ShrinkingMode.OFF)
+  void liveAndAcrossARestartItIsTheSameToTheMicrosecond(
+      @ForAll Mix mix,
+      @ForAll @IntRange(max = 3) int seed,
+      @ForAll @IntRange(min = 50, max = 1500) int mostMs,
+      @ForAll long ticks,
+      @ForAll @DoubleRange(min = 0, max = 1) double restartAt) {
+    List<Sample> run = run(mix, seed);
+    MemoryStore store = new MemoryStore();
+    ManualClock clock = new ManualClock(run.get(0).timeUs());
+    SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, clock);
+    Random random = new Random(ticks);
+    int restart = (int) (restartAt * (run.size() - 1));
+    for (int from = 0; from < run.size(); ) {
+      clock.pass((1 + random.nextInt(mostMs)) / 1e3);
+      int to = heardBy(run, from, clock.nowUs());
+      if (from <= restart && restart < to) {
+        watch = new SoakWatch(store, Limits.DEFAULT, clock);
+        watch.restore();
+      }
+      watch.accept(run.subList(from, to));
+      watch.tick();
+      from = to;
+    }
+    watch.finish();
+    assertThat(timeline(store, Samples.TRACKER)).isEqualTo(judged(run));
+  }
+
+  private static int heardBy(List<Sample> run, int from, long nowUs) {
+    int to = from;
+    while (to < run.size() && run.get(to).timeUs() <= nowUs) {
+      to++;
+    }
+    return to;
+  }
+
+  @Property(tries = 2 * TRIES, seed = "45", shrinking = ShrinkingMode.OFF)
+  void aLargerLimitNeverMakesReadyLater(
+      @ForAll Mix mix,
+      @ForAll @IntRange(max = 3) int seed,
+      @ForAll @DoubleRange(min = 1, max = 4) double shiftTimes,
+      @ForAll @DoubleRange(min = 1, max = 4) double rateTimes) {
+    List<Sample> run = run(mix, seed);
+    Limits d = Limits.DEFAULT;
+    Limits larger =
+        limits(d.shiftLimitDps() * shiftTimes, d.temperatureRateLimitCPerMin() * rateTimes);
+    assertThat(firstReadyUs(judged(run, larger))).isLessThanOrEqualTo(firstReadyUs(judged(run)));
+  }
+
+  private static long firstReadyUs(List<StateChange> timeline) {
+    return timeline.stream()
+        .filter(c -> c.state() == State.READY)
+        .mapToLong(StateChange::timeUs)
+        .findFirst()
+        .orElse(Long.MAX_VALUE);
+  }
+
+  @Property(tries = 2 * TRIES, seed = "46", shrinking = ShrinkingMode.OFF)
+  void withItsAxesNamedAndTurnedOtherwiseItIsTheSame(
+      @ForAll Mix mix,
+      @ForAll @IntRange(max = 3) int seed,
+      @ForAll @IntRange(max = 5) int order,
+      @ForAll @IntRange(max = 7) int signs) {
+    List<Sample> run = run(mix, seed);
+    int[][] orders = {{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}};
+    int[] sign = {(signs & 1) * 2 - 1, (signs & 2) - 1, (signs & 4) / 2 - 1};
+    assertThat(judged(changed(run, s -> turned(s, orders[order], sign)))).isEqualTo(judged(run));
+  }
+
+  private static List<List<Sample>> batches(List<Sample> run, int most, long cuts) {
+    Random random = new Random(cuts);
+    List<List<Sample>> out = new ArrayList<>();
+    for (int from = 0; from < run.size(); ) {
+      int to = Math.min(run.size(), from + 1 + random.nextInt(most));
+      out.add(run.subList(from, to));
+      from = to;
+    }
+    return out;
+  }
+
+  private static Sample turned(Sample s, int[] order, int[] sign) {
+    float[] gyro = {s.gxDps(), s.gyDps(), s.gzDps()};
+    float[] accel = {s.axG(), s.ayG(), s.azG()};
+    return with(s, s.tracker(), s.timeUs(), turned(gyro, order, sign), turned(accel, order, sign));
+  }
+
+  private static float[] turned(float[] axes, int[] order, int[] sign) {
+    float[] out = Arrays.copyOf(axes, 3);
+    for (int axis = 0; axis < 3; axis++) {
+      out[axis] = sign[axis] * axes[order[axis]];
+    }
+    return out;
+  }
+
+  private static Sample at(Sample s, String tracker, long timeUs) {
+    float[] gyro = {s.gxDps(), s.gyDps(), s.gzDps()};
+    return with(s, tracker, timeUs, gyro, new float[] {s.axG(), s.ayG(), s.azG()});
+  }
+
+  private static Sample with(Sample s, String tracker, long timeUs, float[] gyro, float[] accel) {
+    return new Sample(
+        tracker,
+        timeUs,
+        s.temperatureC(),
+        s.temperatureHeld(),
+        gyro[0],
+        gyro[1],
+        gyro[2],
+        accel[0],
+        accel[1],
+        accel[2],
+        s.seq(),
+        s.tMs());
+  }
+
+  private static Limits limits(double shiftDps, double rateCPerMin) {
+    Limits d = Limits.DEFAULT;
+    return new Limits(
+        d.heardWithinS(),
+        d.gapLimitS(),
+        d.stillForS(),
+        d.bandLowC(),
+        d.bandHighC(),
+        d.bandMarginC(),
+        d.useTemperatureC(),
+        d.nearUseLimitDegPerMin(),
+        rateCPerMin,
+        shiftDps,
+        d.calibrationS(),
+        d.dwellS(),
+        d.holdAfterTurnS(),
+        d.hotC(),
+        d.riseLimitCPerMin(),
+        d.alpha());
+  }
+}
