@@ -25,8 +25,8 @@ import soakbench.model.Limits;
 @State(Scope.Thread)
 @BenchmarkMode(Mode.SingleShotTime)
 @OutputTimeUnit(TimeUnit.MICROSECONDS)
-@Warmup(iterations = 2)
-@Measurement(iterations = 4)
+@Warmup(iterations = 1)
+@Measurement(iterations = 3)
 public class JudgeBenchmark {
   static final int BINS = 600;
 
