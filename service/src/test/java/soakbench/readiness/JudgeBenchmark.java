@@ -20,7 +20,7 @@ import soakbench.model.Limits;
 
 /**
  * What judging one second of one tracker costs, ten minutes and ten hours into its soak, left alone
- * and turned over every two minutes. {@code mvn -B test -Dtest=JudgeCostTest} runs it.
+ * and turned over every two minutes. {@code mvn -B test -Pbench} runs it.
  */
 @State(Scope.Thread)
 @BenchmarkMode(Mode.SingleShotTime)
