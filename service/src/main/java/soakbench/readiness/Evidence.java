@@ -3,6 +3,7 @@ package soakbench.readiness;
 import java.util.Optional;
 import soakbench.drift.BiasModel;
 import soakbench.numerics.RelaxationPosterior;
+import soakbench.thermal.RoomOutlook;
 
 /**
  * All that is known of one tracker at the end of one second. Times are seconds since the soak
@@ -27,7 +28,7 @@ import soakbench.numerics.RelaxationPosterior;
  * @param tail what the warm-up's tail says; empty where unknown
  * @param tailAgeS age of the tail's newest block, s
  * @param tailSpanS length of the stretch that it was read from, s
- * @param wanderCPerMin how far the temperature strays from its forecasts, degC/min
+ * @param outlook what is known of body and room now; null where unknown
  * @param models the axes' bias curves; null where unknown
  */
 record Evidence(
@@ -50,7 +51,7 @@ record Evidence(
     Optional<RelaxationPosterior> tail,
     double tailAgeS,
     double tailSpanS,
-    double wanderCPerMin,
+    RoomOutlook outlook,
     BiasModel[] models) {
 
   /** The axis whose shift reaches furthest from zero. */

@@ -15,7 +15,7 @@ import soakbench.model.State;
  */
 public final class Judge {
   private static final double WILD_C = 5;
-  private static final int FORECAST_EVERY_S = 10;
+  private static final int FORECAST_EVERY_S = 30;
 
   private final String tracker;
   private final String soak;
@@ -213,15 +213,15 @@ public final class Judge {
         true);
   }
 
-  /** Once in ten seconds is enough for a time that is told to the minute. */
+  /** Twice a minute is enough for a time that is told to the minute. */
   private void updateForecast(Evidence e, double dwell, long asOfUs) {
     long slot = (long) (e.tS() / FORECAST_EVERY_S);
     if (slot == forecastSlot) {
       return;
     }
     forecastSlot = slot;
-    boolean possible = e.tail().isPresent() && e.models() != null && e.hotReason() == null;
-    ahead = possible ? forecast.ahead(e, dwell) : null;
+    boolean possible = e.outlook() != null && e.models() != null && e.hotReason() == null;
+    ahead = possible && state != State.READY ? forecast.ahead(e, dwell) : null;
     aheadFromUs = asOfUs;
   }
 

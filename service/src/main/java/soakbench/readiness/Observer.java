@@ -130,7 +130,7 @@ final class Observer {
         tail,
         age,
         warmUp.tailSpanS(),
-        warmUp.wanderCPerMin(),
+        tail.isPresent() ? warmUp.outlook(age) : null,
         bias.known() ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null);
   }
 

@@ -1,22 +1,28 @@
 package soakbench.readiness;
 
 import java.util.Arrays;
+import java.util.SplittableRandom;
 import org.hipparchus.distribution.continuous.NormalDistribution;
-import soakbench.drift.BiasModel;
 import soakbench.model.Limits;
-import soakbench.numerics.RelaxationPosterior;
+import soakbench.thermal.RoomOutlook;
+import soakbench.thermal.RoomSwing;
 
 /**
  * When a tracker will meet the conditions for the dwell if left as it lies. Evenly spread draws
- * from the mixture over time constants, from plateau and distance given each, from the bias
- * coefficients, and from the wander of the surroundings; the quantiles of the draws' ready times
- * are the answer.
+ * from what is known of body and room, from the bias coefficients, and from what the room may do
+ * next; the quantiles of the draws' ready times are the answer.
  */
 final class ReadyForecast {
-  private static final int DRAWS = 120;
-  private static final double HORIZON_S = 4 * 3600;
-  private static final double LEAST_WANDER_C_PER_MIN = 0.012;
+  private static final int DRAWS = 100;
+  private static final double STEP_S = 20;
+  private static final int MOST_STEPS = 4 * 180;
+
+  /** After so many time constants a path goes nowhere any more. */
+  private static final double OVER = 7;
+
+  private static final RoomSwing LAW = RoomSwing.over(STEP_S);
   private static final double[][] SPREAD = spread();
+  private static final double[][] STIR = stir();
 
   private final Limits limits;
 
@@ -35,15 +41,18 @@ final class ReadyForecast {
   record Ahead(double expected, double earliest, double latest, double never) {}
 
   /**
-   * @param e evidence with a tail and models
+   * @param e evidence with an outlook and models
    */
   Ahead ahead(Evidence e, double dwellS) {
     double floor = floorS(e);
+    SlopeTable slopes = new SlopeTable(e.models(), e.temperatureC());
     double[] times = new double[DRAWS];
     double dwell = Math.max(0, limits.dwellS() - dwellS);
     for (int d = 0; d < DRAWS; d++) {
-      double settled = settledS(e, SPREAD[d]);
-      double wait = settled <= 0 ? dwell : settled + limits.dwellS();
+      double[] u = SPREAD[d];
+      RoomOutlook.Path path = e.outlook().path(u[0], Arrays.copyOfRange(u, 1, 6));
+      double settled = settledS(path, slopes, u[6], STIR[d]);
+      double wait = settled <= 0 ? dwell : settled + limits.dwellS() - e.tailAgeS();
       times[d] = Double.isInfinite(settled) ? settled : Math.max(floor, wait);
     }
     Arrays.sort(times);
@@ -66,105 +75,68 @@ final class ReadyForecast {
     return Math.max(0, Math.max(still, hold));
   }
 
-  private double settledS(Evidence e, double[] u) {
-    RelaxationPosterior tail = e.tail().orElseThrow();
-    int k = pick(tail.weight(), u[0]);
-    double tau = tail.tau()[k];
-    double sdD = Math.sqrt(tail.distanceVariance()[k]);
-    double distance = tail.distance()[k] + sdD * u[1];
-    double plateau = tail.plateau()[k] + (sdD > 0 ? tail.covariance()[k] / sdD * u[1] : 0);
-    distance *= Math.exp(-e.tailAgeS() / tau);
-    double wander = Math.max(LEAST_WANDER_C_PER_MIN, e.wanderCPerMin()) / 60 * u[2];
-    Path path = new Path(plateau + wander * tau, distance - wander * tau, tau);
-    double t = bandEntryS(path);
-    t = Math.max(t, rateSettledS(path));
-    for (int axis = 0; axis < 3 && t < HORIZON_S; axis++) {
-      t = Math.max(t, shiftSettledS(path, e.models()[axis], u[3], t));
-    }
-    boolean leftAgain = t < HORIZON_S && !inBand(path.at(t + limits.dwellS()));
-    return t >= HORIZON_S || leftAgain ? Double.POSITIVE_INFINITY : t;
-  }
-
-  private record Path(double plateau, double distance, double tau) {
-    double at(double t) {
-      return plateau + distance * Math.exp(-t / tau);
-    }
-
-    double rate(double t) {
-      return -distance / tau * Math.exp(-t / tau);
-    }
-  }
-
-  private boolean inBand(double temperatureC) {
-    return temperatureC >= limits.bandLowC() && temperatureC <= limits.bandHighC();
-  }
-
-  private double bandEntryS(Path p) {
-    double now = p.at(0);
-    if (inBand(now)) {
-      return 0;
-    }
-    double edge = now < limits.bandLowC() ? limits.bandLowC() : limits.bandHighC();
-    double ratio = (edge - p.plateau) / p.distance;
-    return ratio > 0 && ratio < 1 ? -p.tau * Math.log(ratio) : Double.POSITIVE_INFINITY;
-  }
-
-  private double rateSettledS(Path p) {
-    double limit = limits.temperatureRateLimitCPerMin() / 60;
-    double now = Math.abs(p.rate(0));
-    return now <= limit ? 0 : p.tau * Math.log(now / limit);
-  }
-
-  private double shiftSettledS(Path p, BiasModel model, double z, double from) {
-    if (shiftOk(p, model, z, from)) {
-      return from;
-    }
-    double low = from;
-    double high = Math.max(60, 2 * from);
-    while (!shiftOk(p, model, z, high)) {
-      low = high;
-      high *= 2;
-      if (high > HORIZON_S) {
-        return Double.POSITIVE_INFINITY;
+  /**
+   * Start of the first stretch of a dwell's length in which all conditions hold along a path, s
+   * from now; infinite where there is none.
+   */
+  private double settledS(RoomOutlook.Path path, SlopeTable slopes, double z, double[] stir) {
+    int look = (int) Math.ceil(limits.calibrationS() / STEP_S);
+    int most = (int) Math.min(MOST_STEPS, OVER * path.tauS() / STEP_S + look);
+    double[] celsius = new double[most + look + 2];
+    celsius[0] = path.temperatureC();
+    int known = 0;
+    double before = Double.NaN;
+    double since = Double.NaN;
+    for (int i = 0; i <= most; i++) {
+      for (; known < i + look + 1; known++) {
+        int at = 2 * known % stir.length;
+        path.step(STEP_S, LAW, stir[at], stir[at + 1]);
+        celsius[known + 1] = path.temperatureC();
       }
-    }
-    while (high - low > 2) {
-      double middle = (low + high) / 2;
-      if (shiftOk(p, model, z, middle)) {
-        high = middle;
-      } else {
-        low = middle;
+      double over = overLimits(celsius, i, look, slopes, z);
+      if (over > 0) {
+        since = Double.NaN;
+      } else if (Double.isNaN(since)) {
+        // Between two steps the most that is over its limit falls nearly straight.
+        since = i == 0 ? 0 : (i - over / (over - before)) * STEP_S;
       }
-    }
-    return high;
-  }
-
-  private boolean shiftOk(Path p, BiasModel model, double z, double t) {
-    double[] d = model.difference(p.at(t), p.at(t + limits.calibrationS()));
-    return Math.abs(d[0] + z * d[1]) <= limits.shiftLimitDps();
-  }
-
-  private static int pick(double[] weight, double u) {
-    double sum = 0;
-    for (int k = 0; k < weight.length; k++) {
-      sum += weight[k];
-      if (sum >= u) {
-        return k;
+      if (i * STEP_S - since >= limits.dwellS()) {
+        return since;
       }
+      before = over;
     }
-    return weight.length - 1;
+    return Double.POSITIVE_INFINITY;
   }
 
   /**
-   * Halton points (Halton, Numer. Math. 2, 1960): first in (0,1), the other three as normal
-   * quantiles.
+   * By how much the worst of band, rate and shift exceeds its limit, as a part of it; not positive
+   * where all hold.
+   */
+  private double overLimits(double[] celsius, int i, int look, SlopeTable slopes, double z) {
+    double half = (limits.bandHighC() - limits.bandLowC()) / 2;
+    double middle = (limits.bandHighC() + limits.bandLowC()) / 2;
+    double band = Math.abs(celsius[i] - middle) / half - 1;
+    int later = i + 1;
+    int earlier = Math.max(0, i - 1);
+    double rate = Math.abs(celsius[later] - celsius[earlier]) / ((later - earlier) * STEP_S);
+    double rateLimit = limits.temperatureRateLimitCPerMin() / 60;
+    double most = 0;
+    for (int j = 1; j <= look; j++) {
+      most = Math.max(most, Math.abs(celsius[i + j] - celsius[i]));
+    }
+    double shift = most * slopes.steepest(celsius[i], z);
+    return Math.max(band, Math.max(rate / rateLimit, shift / limits.shiftLimitDps()) - 1);
+  }
+
+  /**
+   * Halton points (Halton, Numer. Math. 2, 1960): first in (0,1), the others as normal quantiles.
    */
   private static double[][] spread() {
     NormalDistribution normal = new NormalDistribution();
-    int[] bases = {2, 3, 5, 7};
-    double[][] out = new double[DRAWS][4];
+    int[] bases = {2, 3, 5, 7, 11, 13, 17};
+    double[][] out = new double[DRAWS][bases.length];
     for (int d = 0; d < DRAWS; d++) {
-      for (int j = 0; j < 4; j++) {
+      for (int j = 0; j < bases.length; j++) {
         double u = radicalInverse(d + 1, bases[j]);
         out[d][j] = j == 0 ? u : normal.inverseCumulativeProbability(u);
       }
@@ -180,5 +152,14 @@ final class ReadyForecast {
       digit /= base;
     }
     return value;
+  }
+
+  private static double[][] stir() {
+    SplittableRandom random = new SplittableRandom(41);
+    double[][] out = new double[DRAWS][256];
+    for (double[] row : out) {
+      Arrays.setAll(row, i -> random.nextGaussian());
+    }
+    return out;
   }
 }

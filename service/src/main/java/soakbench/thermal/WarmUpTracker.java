@@ -27,6 +27,9 @@ public final class WarmUpTracker {
   /** Longest stretch that the tail is read from, s. */
   public static final double WINDOW_S = 1200;
 
+  /** What a room does that a coarse thermometer does not show (common practice, no source). */
+  private static final double COARSE_WANDER_C_PER_MIN = 0.012;
+
   private static final int LEAST_BLOCKS = 6;
   private static final int SLOPE_BINS = 60;
 
@@ -49,7 +52,8 @@ public final class WarmUpTracker {
   private final RecentBins recent = new RecentBins(2 * SLOPE_BINS);
   private final ThermometerStep step = new ThermometerStep();
   private final BreakWatch breakWatch = new BreakWatch();
-  private final Wander wander = new Wander();
+  private final RoomFilter room = new RoomFilter(BODY);
+  private final SecondNoise secondNoise = new SecondNoise();
   private final LevelTurns turns = new LevelTurns();
   private int windowStart;
   private double openBlock = Double.NaN;
@@ -69,6 +73,7 @@ public final class WarmUpTracker {
    */
   public void accept(double tS, double temperatureC, double sdC, double stepC) {
     step.accept(temperatureC, sdC, stepC);
+    secondNoise.accept(temperatureC);
     recent.add(tS, temperatureC);
     double block = Math.floor(tS / BLOCK_S);
     if (block != openBlock) {
@@ -94,7 +99,8 @@ public final class WarmUpTracker {
       watchForBreak(tS, temperatureC);
     }
     blocks.add(tS, temperatureC);
-    wander.accept(tS, temperatureC);
+    double noise = secondNoise.sdC() / Math.sqrt(Math.max(1, open));
+    room.accept(tS, temperatureC, Math.max(noise, step.blindC() / Math.sqrt(12)));
     if (step.coarse() && turns.turned(temperatureC, step.blindC(), step.levelC())) {
       windowStart = blocks.size() - 1;
       breaksS.add(tS);
@@ -104,10 +110,6 @@ public final class WarmUpTracker {
       holdFromS = tS;
     }
     refit();
-    if (tail != null && !step.coarse()) {
-      double ahead = tail.change(Wander.aheadS()).mean();
-      wander.forecast(tS, tail.present().mean() + ahead);
-    }
   }
 
   private void watchForBreak(double tS, double temperatureC) {
@@ -262,9 +264,15 @@ public final class WarmUpTracker {
     return holdFromS;
   }
 
-  /** How far the temperature strays from its forecasts, degC/min; 0 while not known. */
-  public double wanderCPerMin() {
-    return wander.cPerMin();
+  /**
+   * What is known of body and room.
+   *
+   * @param ageS how long ago the newest block was, s
+   */
+  public RoomOutlook outlook(double ageS) {
+    return step.coarse() && tail != null
+        ? RoomOutlook.of(tail, ageS, COARSE_WANDER_C_PER_MIN)
+        : room.outlook();
   }
 
   public List<Double> breaksS() {

@@ -8,6 +8,7 @@ import soakbench.drift.BiasModel;
 import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.Noises;
 import soakbench.numerics.RelaxationPosterior;
+import soakbench.thermal.RoomOutlook;
 
 /** Evidence for tests: of a tracker for which everything holds, with one thing changed. */
 final class Evidences {
@@ -25,6 +26,7 @@ final class Evidences {
   boolean rates = true;
   Optional<RelaxationPosterior> tail = Optional.of(tail(31.4, 30.95, 700));
   double tailSpanS = 1200;
+  double wanderCPerMin = 0.012;
   BiasModel[] models = models(0.02);
 
   static Interval[] shift(double value, double half) {
@@ -83,7 +85,7 @@ final class Evidences {
         tail,
         0,
         tailSpanS,
-        0,
+        tail.map(t -> RoomOutlook.of(t, 0, wanderCPerMin)).orElse(null),
         models);
   }
 }
