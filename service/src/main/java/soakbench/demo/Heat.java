@@ -17,6 +17,7 @@ final class Heat {
   private double bodyC;
   private double chipC;
   private double selfHeatC;
+  private double chipDropC;
 
   Heat(Heating heating, Events events) {
     this.heating = heating;
@@ -46,14 +47,14 @@ final class Heat {
   }
 
   double rateCPerS() {
-    return (bodyC + selfHeatC - chipC) / heating.chipS();
+    return (bodyC + selfHeatC - chipDropC - chipC) / heating.chipS();
   }
 
   /** Goes on by a second, with all that happens in it. */
   void step() {
     double mid = second + 0.5;
     selfHeatC = events.off(mid) ? 0 : heating.selfHeatC();
-    step(events.lidDropC(mid));
+    step(events.lidDropC(mid), events.lidChipDropC(mid));
     double kick = kickC(second);
     bodyC += kick;
     chipC += kick;
@@ -65,12 +66,13 @@ final class Heat {
   }
 
   /** Goes on by a second in which nobody touches anything and the cover stays as it is. */
-  void step(double lidDropC) {
+  void step(double lidDropC, double lidChipDropC) {
+    chipDropC = lidChipDropC;
     double mid = second + 0.5;
     double surroundings = heating.plateauC() - heating.selfHeatC() + heating.roomC(mid) - lidDropC;
     double ahead = bodyC - surroundings;
     chipC =
-        (surroundings + selfHeatC) * (1 - chipDecay)
+        (surroundings + selfHeatC - chipDropC) * (1 - chipDecay)
             + ahead * share * (bodyDecay - chipDecay)
             + chipC * chipDecay;
     bodyC = surroundings + ahead * bodyDecay;

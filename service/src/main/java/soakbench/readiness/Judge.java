@@ -8,6 +8,7 @@ import soakbench.model.Bin;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.State;
+import soakbench.model.TauPrior;
 
 /**
  * Judges one soak second by second. Everything follows from the bins given so far, so the same bins
@@ -20,6 +21,7 @@ public final class Judge {
   private final String tracker;
   private final String soak;
   private final Limits limits;
+  private final TauPrior prior;
   private final Observer observer;
   private final Conditions conditions;
   private final StateMachine machine;
@@ -37,9 +39,18 @@ public final class Judge {
   private long forecastSlot = Long.MIN_VALUE;
 
   public Judge(String tracker, String soak, Limits limits) {
+    this(tracker, soak, limits, null);
+  }
+
+  /**
+   * @param prior what earlier soaks say of the time constant, for the expected ready time alone;
+   *     null where they say nothing
+   */
+  public Judge(String tracker, String soak, Limits limits, TauPrior prior) {
     this.tracker = tracker;
     this.soak = soak;
     this.limits = limits;
+    this.prior = prior;
     this.observer = new Observer(limits);
     this.conditions = new Conditions(limits);
     this.machine = new StateMachine(limits, conditions);
@@ -209,7 +220,7 @@ public final class Judge {
         aheadFromUs + Math.round(1e6 * ahead.expected()),
         aheadFromUs + Math.round(1e6 * ahead.earliest()),
         aheadFromUs + Math.round(1e6 * ahead.latest()),
-        false,
+        prior != null,
         true);
   }
 
@@ -221,7 +232,7 @@ public final class Judge {
     }
     forecastSlot = slot;
     boolean possible = e.tail().isPresent() && e.models() != null && e.hotReason() == null;
-    ahead = possible ? forecast.ahead(e, dwell) : null;
+    ahead = possible ? forecast.ahead(e, observer.tailBelieving(e, prior), dwell) : null;
     aheadFromUs = asOfUs;
   }
 

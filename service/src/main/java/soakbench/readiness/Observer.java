@@ -8,6 +8,7 @@ import soakbench.drift.Stillness;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
+import soakbench.model.TauPrior;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.numerics.RelaxationPosterior.Moments;
 import soakbench.thermal.Slope;
@@ -132,6 +133,18 @@ final class Observer {
         warmUp.tailSpanS(),
         warmUp.wanderCPerMin(),
         bias.known() ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null);
+  }
+
+  /** The tail as the expected ready time takes it: with what earlier soaks say, if anything. */
+  RelaxationPosterior tailBelieving(Evidence e, TauPrior prior) {
+    RelaxationPosterior own = e.tail().orElseThrow();
+    if (prior == null) {
+      return own;
+    }
+    double logSd = Math.log(prior.factor());
+    return warmUp
+        .tailBelieving(new RelaxationPosterior.TauPrior(prior.medianS(), logSd))
+        .orElse(own);
   }
 
   private Interval rate(Optional<RelaxationPosterior> tail, double age) {

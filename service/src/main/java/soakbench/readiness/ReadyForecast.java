@@ -35,14 +35,15 @@ final class ReadyForecast {
   record Ahead(double expected, double earliest, double latest, double never) {}
 
   /**
-   * @param e evidence with a tail and models
+   * @param e evidence with models
+   * @param tail what the warm-up's tail says, with what earlier soaks say where they are known
    */
-  Ahead ahead(Evidence e, double dwellS) {
+  Ahead ahead(Evidence e, RelaxationPosterior tail, double dwellS) {
     double floor = floorS(e);
     double[] times = new double[DRAWS];
     double dwell = Math.max(0, limits.dwellS() - dwellS);
     for (int d = 0; d < DRAWS; d++) {
-      double settled = settledS(e, SPREAD[d]);
+      double settled = settledS(e, tail, SPREAD[d]);
       double wait = settled <= 0 ? dwell : settled + limits.dwellS();
       times[d] = Double.isInfinite(settled) ? settled : Math.max(floor, wait);
     }
@@ -66,8 +67,7 @@ final class ReadyForecast {
     return Math.max(0, Math.max(still, hold));
   }
 
-  private double settledS(Evidence e, double[] u) {
-    RelaxationPosterior tail = e.tail().orElseThrow();
+  private double settledS(Evidence e, RelaxationPosterior tail, double[] u) {
     int k = pick(tail.weight(), u[0]);
     double tau = tail.tau()[k];
     double sdD = Math.sqrt(tail.distanceVariance()[k]);

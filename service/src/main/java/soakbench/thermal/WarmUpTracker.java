@@ -140,14 +140,18 @@ public final class WarmUpTracker {
       tail = null;
       return;
     }
-    double[] t = blocks.timesFrom(windowStart);
-    double[] y = blocks.temperaturesFrom(windowStart);
     if (step.coarse()) {
       refitCoarse(newest);
       return;
     }
+    tail = fitted(BODY);
+  }
+
+  private RelaxationPosterior fitted(TauPrior prior) {
+    double[] t = blocks.timesFrom(windowStart);
+    double[] y = blocks.temperaturesFrom(windowStart);
     double floor = Math.max(0.001, step.blindC() / Math.sqrt(12));
-    tail = RelaxationPosterior.of(t, y, GRID_S, BODY, floor);
+    return RelaxationPosterior.of(t, y, GRID_S, prior, floor);
   }
 
   /**
@@ -155,10 +159,10 @@ public final class WarmUpTracker {
    * them something broke: the longest newest stretch that one law passes through is kept.
    */
   private void refitCoarse(int newest) {
-    Optional<RelaxationPosterior> found = censored(windowStart);
+    Optional<RelaxationPosterior> found = censored(windowStart, BODY);
     if (found.isEmpty()) {
       windowStart = firstOfOneLaw(windowStart, newest + 1 - LEAST_BLOCKS);
-      found = censored(windowStart);
+      found = censored(windowStart, BODY);
       double brokeS = blocks.timeS(windowStart);
       if (blocks.timeS(newest) - brokeS < RECENT_BREAK_S) {
         breaksS.add(brokeS);
@@ -177,7 +181,7 @@ public final class WarmUpTracker {
     int high = latest;
     while (high - low > 1) {
       int middle = (low + high) / 2;
-      if (censored(middle).isPresent()) {
+      if (censored(middle, BODY).isPresent()) {
         high = middle;
       } else {
         low = middle;
@@ -186,7 +190,7 @@ public final class WarmUpTracker {
     return high;
   }
 
-  private Optional<RelaxationPosterior> censored(int first) {
+  private Optional<RelaxationPosterior> censored(int first, TauPrior prior) {
     double[] t = blocks.timesFrom(first);
     double[] y = blocks.temperaturesFrom(first);
     double[] low = new double[y.length];
@@ -197,7 +201,7 @@ public final class WarmUpTracker {
       high[i] = in.highC();
     }
     double margin = COARSE_MARGIN * step.blindC();
-    return CensoredRelaxation.of(t, low, high, GRID_S, BODY, margin);
+    return CensoredRelaxation.of(t, low, high, GRID_S, prior, margin);
   }
 
   private StepInterval interval(double meanC) {
@@ -227,6 +231,17 @@ public final class WarmUpTracker {
    */
   public Optional<RelaxationPosterior> tail() {
     return Optional.ofNullable(tail);
+  }
+
+  /**
+   * What {@link #tail()} would say had this been believed of the time constant before. The verdict
+   * never asks this: its tail must not depend on other soaks.
+   */
+  public Optional<RelaxationPosterior> tailBelieving(TauPrior prior) {
+    if (tail == null) {
+      return Optional.empty();
+    }
+    return step.coarse() ? censored(windowStart, prior) : Optional.of(fitted(prior));
   }
 
   /** Time of the newest block, to which {@link #tail()} refers. */

@@ -33,7 +33,7 @@ class ReadyForecastTest {
   }
 
   private Ahead ahead(Limits limits, double dwellS) {
-    return new ReadyForecast(limits).ahead(e.make(), dwellS);
+    return new ReadyForecast(limits).ahead(e.make(), e.tail.orElseThrow(), dwellS);
   }
 
   private void heading(double plateauC, double nowC, double tauS) {

@@ -1,0 +1,83 @@
+package soakbench.readiness;
+
+import java.util.Optional;
+import soakbench.drift.BiasModel;
+import soakbench.drift.Stillness;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.thermal.CoolingSecond;
+import soakbench.thermal.CoolingWatch;
+
+/**
+ * Watches one soak for coolings, and answers how long the tracker may lie uncovered: from its own
+ * newest cooling, in this soak or an earlier one, else from a mate's. Not thread-safe.
+ */
+final class Unwrapping {
+  private final Limits limits;
+  private final CoolingWatch watch = new CoolingWatch();
+  private RecordedCooling own;
+  private String failure;
+  private boolean fresh;
+
+  Unwrapping(Limits limits) {
+    this.limits = limits;
+  }
+
+  /**
+   * Takes one second that has a temperature.
+   *
+   * @param stepC the thermometer's step where its noise does not carry it over, else 0, degC
+   * @param models the axes' bias curves; null while unknown
+   */
+  void accept(Bin bin, double tS, Stillness.Answer answer, double stepC, BiasModel[] models) {
+    boolean moved = answer == Stillness.Answer.MOVED || answer == Stillness.Answer.NEW_LEVEL;
+    double[] bias = bin.rateCount() == 0 ? null : bin.biasDps();
+    CoolingSecond second = new CoolingSecond(tS, bin.temperatureC().mean(), bias, moved);
+    watch.accept(second, stepC).ifPresent(f -> found(f, models));
+  }
+
+  /** The soak ends. */
+  void finish(BiasModel[] models) {
+    watch.finish().ifPresent(f -> found(f, models));
+  }
+
+  private void found(CoolingWatch.Finding finding, BiasModel[] models) {
+    failure = finding.reason();
+    if (finding.cooling() != null) {
+      own = RecordedCooling.of(finding, models);
+      fresh = true;
+    }
+  }
+
+  /** The newest cooling of this soak. */
+  Optional<RecordedCooling> own() {
+    return Optional.ofNullable(own);
+  }
+
+  /** Whether a cooling was recorded since this was last asked. */
+  boolean takeFresh() {
+    boolean was = fresh;
+    fresh = false;
+    return was;
+  }
+
+  /** The answer now. */
+  Unwrapped answer(String tracker, Evidence e, CoolingSource elsewhere) {
+    Optional<RecordedCooling> mine = own().or(() -> elsewhere.ofTracker(tracker));
+    Optional<RecordedCooling> any = mine.or(() -> elsewhere.ofMates(tracker));
+    if (any.isEmpty()) {
+      return Unwrapped.unknown(
+          failure == null ? Unwrapped.UNCOVER_ONE : Unwrapped.UNCOVER_ONE + "; " + failure);
+    }
+    if (e.models() == null || Double.isNaN(e.temperatureC())) {
+      return Unwrapped.unknown("not known yet, because two minutes of lying still are needed");
+    }
+    TimeUnwrapped time =
+        new TimeUnwrapped(any.get(), mine.isPresent(), e.models(), e.temperatureC());
+    return new Unwrapped(
+        time.timeS(limits),
+        time.spreadDps(limits),
+        mine.isPresent() ? Unwrapped.OWN : Unwrapped.MATES,
+        null);
+  }
+}
