@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** What a tracker's new samples led to and what has to be written with them. Not thread-safe. */
@@ -13,9 +14,15 @@ final class Derived {
   final List<Bin> bins = new ArrayList<>();
   final Map<String, Soak> soaks = new LinkedHashMap<>();
   final Map<String, List<StateChange>> timelines = new LinkedHashMap<>();
+  final Map<String, SoakTerms> terms = new LinkedHashMap<>();
 
   void soak(Soak soak) {
     soaks.put(soak.id(), soak);
+  }
+
+  /** What a soak that begins is judged by. */
+  void terms(String soak, SoakTerms its) {
+    terms.put(soak, its);
   }
 
   void change(String soak, StateChange change) {
@@ -33,6 +40,7 @@ final class Derived {
     }
     unit.writeBins(bins);
     soaks.values().forEach(unit::writeSoak);
+    terms.forEach(unit::writeTerms);
     timelines.forEach(unit::appendTimeline);
   }
 }

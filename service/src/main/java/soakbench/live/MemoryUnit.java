@@ -11,8 +11,10 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Stream;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** A unit of work on a {@link MemoryStore}: changes the maps at once, and back unless committed. */
@@ -77,9 +79,44 @@ final class MemoryUnit implements SoakStore.Unit {
   }
 
   @Override
+  public void writeTerms(String soak, SoakTerms terms) {
+    checkOpen();
+    undo.put(store.terms, soak, terms);
+  }
+
+  @Override
+  public Optional<SoakTerms> terms(String soak) {
+    checkOpen();
+    return Optional.ofNullable(store.terms.get(soak));
+  }
+
+  @Override
+  public void adoptTerms(SoakTerms terms) {
+    checkOpen();
+    for (String soak : store.soaks.keySet()) {
+      if (!store.terms.containsKey(soak)) {
+        undo.put(store.terms, soak, terms);
+      }
+    }
+  }
+
+  @Override
+  public void addLimits(LimitsChange change) {
+    checkOpen();
+    undo.put(store.limits, store.limits.size(), change);
+  }
+
+  @Override
+  public Optional<LimitsChange> newestLimits() {
+    checkOpen();
+    return Optional.ofNullable(store.limits.lastEntry()).map(Map.Entry::getValue);
+  }
+
+  @Override
   public void deleteSoak(String soak) {
     checkOpen();
     undo.remove(store.soaks, soak);
+    undo.remove(store.terms, soak);
     undo.remove(store.timelines, soak);
   }
 

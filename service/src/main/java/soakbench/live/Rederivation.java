@@ -2,7 +2,6 @@ package soakbench.live;
 
 import java.util.ArrayList;
 import java.util.List;
-import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.State;
 import soakbench.model.StateChange;
@@ -16,11 +15,11 @@ final class Rederivation {
   private static final long READ_US = 1_800_000_000L;
 
   private final SoakStore.Unit unit;
-  private final Limits limits;
+  private final TermsBook inForce;
 
-  Rederivation(SoakStore.Unit unit, Limits limits) {
+  Rederivation(SoakStore.Unit unit, TermsBook inForce) {
     this.unit = unit;
-    this.limits = limits;
+    this.inForce = inForce;
   }
 
   /**
@@ -33,11 +32,13 @@ final class Rederivation {
   TrackerWatch of(String tracker, long fromSecond, long heardAtUs, long nowUs) {
     List<Soak> old = unit.soaks(tracker, fromSecond * 1_000_000L - TrackerWatch.SILENCE_ENDS_US);
     List<StateChange> said = new ArrayList<>();
-    TrackerWatch watch = new TrackerWatch(tracker, limits);
+    KnownTerms terms = new KnownTerms(inForce);
+    TrackerWatch watch = new TrackerWatch(tracker, terms);
     long silentUs = Long.MIN_VALUE;
     for (Soak s : old) {
       List<StateChange> timeline = unit.timeline(s.id());
       said.addAll(timeline);
+      unit.terms(s.id()).ifPresent(its -> terms.add(s, its));
       silentUs = silentAtEndUs(timeline);
       if (s.ended() == Soak.End.TAKEN_OFF) {
         watch.takenOffAt(s.endUs(), silentUs != Long.MIN_VALUE);
@@ -84,6 +85,7 @@ final class Rederivation {
     }
     unit.writeBins(out.bins);
     out.soaks.values().forEach(unit::writeSoak);
+    out.terms.forEach(unit::writeTerms);
     Revision revision = new Revision(said, out.timelines.values());
     out.timelines.forEach((soak, now) -> unit.replaceTimeline(soak, revision.marked(now)));
   }

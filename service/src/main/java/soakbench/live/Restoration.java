@@ -2,7 +2,6 @@ package soakbench.live;
 
 import java.util.List;
 import soakbench.model.Bin;
-import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.State;
@@ -14,16 +13,18 @@ import soakbench.model.StateChange;
  */
 final class Restoration {
   private final SoakStore.Unit unit;
-  private final Limits limits;
+  private final TermsBook inForce;
 
-  Restoration(SoakStore.Unit unit, Limits limits) {
+  Restoration(SoakStore.Unit unit, TermsBook inForce) {
     this.unit = unit;
-    this.limits = limits;
+    this.inForce = inForce;
   }
 
   /** The watch of the tracker whose last soak this is. */
   TrackerWatch of(Soak soak) {
-    TrackerWatch watch = new TrackerWatch(soak.tracker(), limits);
+    KnownTerms terms = new KnownTerms(inForce);
+    unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
+    TrackerWatch watch = new TrackerWatch(soak.tracker(), terms);
     if (soak.ended() == Soak.End.TAKEN_OFF) {
       watch.takenOffAt(soak.endUs(), false);
     }

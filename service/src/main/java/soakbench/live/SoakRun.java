@@ -6,9 +6,9 @@ import java.time.format.DateTimeFormatter;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.model.Bin;
-import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.Soak.End;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 import soakbench.readiness.Judge;
 import soakbench.readiness.Readiness;
@@ -26,6 +26,7 @@ final class SoakRun {
   private final String id;
   private final String tracker;
   private final long startUs;
+  private final SoakTerms terms;
   private final Judge judge;
   private final long silenceUs;
   private Bin pending;
@@ -34,12 +35,13 @@ final class SoakRun {
   private boolean silent;
   private boolean faultTold;
 
-  SoakRun(String tracker, long startUs, Limits limits) {
+  SoakRun(String tracker, long startUs, SoakTerms terms) {
     this.id = id(tracker, startUs);
     this.tracker = tracker;
     this.startUs = startUs;
-    this.judge = new Judge(tracker, id, limits);
-    this.silenceUs = Math.round(limits.heardWithinS() * 1e6);
+    this.terms = terms;
+    this.judge = new Judge(tracker, id, terms);
+    this.silenceUs = Math.round(terms.limits().heardWithinS() * 1e6);
   }
 
   static String id(String tracker, long startUs) {
@@ -52,6 +54,16 @@ final class SoakRun {
 
   long startUs() {
     return startUs;
+  }
+
+  /** What it is judged by. */
+  SoakTerms terms() {
+    return terms;
+  }
+
+  /** For how long nothing must be heard to call it silent, microseconds. */
+  long silenceUs() {
+    return silenceUs;
   }
 
   Bin last() {

@@ -3,8 +3,10 @@ package soakbench.live;
 import java.util.List;
 import java.util.Optional;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /**
@@ -47,7 +49,22 @@ public interface SoakStore {
     /** Writes a soak; one with the same id is replaced. */
     void writeSoak(Soak soak);
 
-    /** Removes a soak and its timeline (not its samples and bins). */
+    /** Writes what a soak is judged by; other terms of the same soak are replaced. */
+    void writeTerms(String soak, SoakTerms terms);
+
+    /** What a soak is judged by; empty for one of before terms were kept. */
+    Optional<SoakTerms> terms(String soak);
+
+    /** Gives these terms to every soak that has none. */
+    void adoptTerms(SoakTerms terms);
+
+    /** Adds the newest entry to the history of limits. */
+    void addLimits(LimitsChange change);
+
+    /** The newest entry of the history of limits. */
+    Optional<LimitsChange> newestLimits();
+
+    /** Removes a soak, its terms and its timeline (not its samples and bins). */
     void deleteSoak(String soak);
 
     /** All soaks of a tracker that end at or after {@code fromUs}, by start. */

@@ -14,6 +14,7 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.readiness.Readiness;
 
 /**
@@ -25,12 +26,17 @@ public final class SoakWatch implements Sink {
   private static final long REDERIVE_EVERY_US = 5_000_000L;
 
   private final SoakStore store;
-  private final Limits limits;
   private final EventClock clock;
   private final Map<String, TrackerWatch> watches = new HashMap<>();
   private final Map<String, Readiness> verdicts = new ConcurrentSkipListMap<>();
   private final List<Listener> listeners = new CopyOnWriteArrayList<>();
   private final Map<String, Long> rederivedAtUs = new HashMap<>();
+
+  /** Limits given at the start; null where none were, or they are in the history already. */
+  private Limits given;
+
+  /** Those in force for soaks that begin now. */
+  private volatile Limits limits;
 
   /** Whether what is in memory may not be what is stored; so it is until the first restore. */
   private boolean memoryAhead = true;
@@ -39,11 +45,14 @@ public final class SoakWatch implements Sink {
    * A watch over an empty or already filled store; what is in it is taken up by {@link #restore},
    * or by itself before the first sample.
    *
+   * @param given limits for soaks that begin from now on; null to go on with those that the store
+   *     knows, at first the defaults. A soak under way keeps its own
    * @param clock what the time would be by now; a replay gives a clock that stands still
    */
-  public SoakWatch(SoakStore store, Limits limits, EventClock clock) {
+  public SoakWatch(SoakStore store, Limits given, EventClock clock) {
     this.store = store;
-    this.limits = limits;
+    this.given = given;
+    this.limits = given == null ? Limits.DEFAULT : given;
     this.clock = clock;
   }
 
@@ -52,8 +61,10 @@ public final class SoakWatch implements Sink {
     memoryAhead = true;
     watches.clear();
     try (SoakStore.Unit unit = store.begin()) {
+      limits = LimitsAtStart.in(unit, given, clock.nowUs()).limits();
+      unit.adoptTerms(SoakTerms.of(limits));
       for (Soak soak : unit.lastSoaks()) {
-        TrackerWatch watch = new Restoration(unit, limits).of(soak);
+        TrackerWatch watch = new Restoration(unit, this::termsNow).of(soak);
         watch.heardAt(clock.nowUs());
         watches.put(soak.tracker(), watch);
       }
@@ -63,6 +74,7 @@ public final class SoakWatch implements Sink {
       unit.commit();
     }
     memoryAhead = false;
+    given = null;
     // Never cleared: who asks meanwhile must not find the rack empty.
     verdicts.keySet().retainAll(watches.keySet());
     publish(watches.keySet());
@@ -91,10 +103,15 @@ public final class SoakWatch implements Sink {
     return new Outcome(written.fresh().size(), written.duplicate(), written.conflicting());
   }
 
+  /** What a soak that begins now is judged by. */
+  private SoakTerms termsNow(String tracker, long startUs) {
+    return SoakTerms.of(limits);
+  }
+
   private void take(SoakStore.Unit unit, Sample sample, Derived out) {
     TrackerWatch watch = watches.get(sample.tracker());
     if (watch == null) {
-      watch = new TrackerWatch(sample.tracker(), limits);
+      watch = new TrackerWatch(sample.tracker(), this::termsNow);
       watches.put(sample.tracker(), watch);
     }
     boolean late = watch.late(sample);
@@ -190,7 +207,8 @@ public final class SoakWatch implements Sink {
       TrackerWatch known = watches.get(tracker);
       long nowUs = clock.nowUs();
       long heardAtUs = known == null ? nowUs : known.heardAtUs();
-      TrackerWatch watch = new Rederivation(unit, limits).of(tracker, from.get(), heardAtUs, nowUs);
+      TrackerWatch watch =
+          new Rederivation(unit, this::termsNow).of(tracker, from.get(), heardAtUs, nowUs);
       watches.put(tracker, watch);
       if (watch.closedSecond() != Long.MIN_VALUE) {
         unit.clearStale(tracker);
@@ -271,6 +289,7 @@ public final class SoakWatch implements Sink {
     listeners.add(listener);
   }
 
+  /** The limits in force for soaks that begin now. */
   public Limits limits() {
     return limits;
   }

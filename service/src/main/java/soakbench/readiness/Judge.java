@@ -7,6 +7,7 @@ import java.util.Optional;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
+import soakbench.model.SoakTerms;
 import soakbench.model.State;
 
 /**
@@ -36,10 +37,11 @@ public final class Judge {
   private RuntimeException fault;
   private long forecastSlot = Long.MIN_VALUE;
 
-  public Judge(String tracker, String soak, Limits limits) {
+  /** A judge of one soak, by its own terms. */
+  public Judge(String tracker, String soak, SoakTerms terms) {
     this.tracker = tracker;
     this.soak = soak;
-    this.limits = limits;
+    this.limits = terms.limits();
     this.observer = new Observer(limits);
     this.conditions = new Conditions(limits);
     this.machine = new StateMachine(limits, conditions);

@@ -8,8 +8,10 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** A unit of work: one transaction. */
@@ -59,6 +61,31 @@ final class PostgresUnit implements SoakStore.Unit {
   @Override
   public void writeSoak(Soak soak) {
     run("writing a soak", c -> Soaks.write(c, soak));
+  }
+
+  @Override
+  public void writeTerms(String soak, SoakTerms terms) {
+    run("writing a soak's terms", c -> Terms.write(c, soak, terms));
+  }
+
+  @Override
+  public Optional<SoakTerms> terms(String soak) {
+    return run("reading a soak's terms", c -> Terms.find(c, soak));
+  }
+
+  @Override
+  public void adoptTerms(SoakTerms terms) {
+    run("writing soaks' terms", c -> Terms.adopt(c, terms));
+  }
+
+  @Override
+  public void addLimits(LimitsChange change) {
+    run("writing limits", c -> LimitsHistory.add(c, change));
+  }
+
+  @Override
+  public Optional<LimitsChange> newestLimits() {
+    return run("reading limits", c -> LimitsHistory.list(c, 1).stream().findFirst());
   }
 
   @Override

@@ -3,8 +3,10 @@ package soakbench.live;
 import java.util.List;
 import java.util.Optional;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /**
@@ -100,6 +102,31 @@ final class FaultyStore implements SoakStore {
     @Override
     public void writeSoak(Soak soak) {
       run(() -> unit.writeSoak(soak));
+    }
+
+    @Override
+    public void writeTerms(String soak, SoakTerms terms) {
+      run(() -> unit.writeTerms(soak, terms));
+    }
+
+    @Override
+    public Optional<SoakTerms> terms(String soak) {
+      return call(() -> unit.terms(soak));
+    }
+
+    @Override
+    public void adoptTerms(SoakTerms terms) {
+      run(() -> unit.adoptTerms(terms));
+    }
+
+    @Override
+    public void addLimits(LimitsChange change) {
+      run(() -> unit.addLimits(change));
+    }
+
+    @Override
+    public Optional<LimitsChange> newestLimits() {
+      return call(unit::newestLimits);
     }
 
     @Override
