@@ -7,6 +7,11 @@ package soakbench.demo;
  * <pre>body' = (surroundings - body) / bodyS      chip' = (body + selfHeat - chip) / chipS</pre>
  */
 final class Heat {
+  /** A bare board's face follows the air within so long, s; a cover does not cool it at once. */
+  private static final double BOARD_S = 12;
+
+  private static final double BOARD_DECAY = Math.exp(-1 / BOARD_S);
+
   private final Heating heating;
   private final Events events;
   private final double bodyDecay;
@@ -35,6 +40,7 @@ final class Heat {
     second = other.second;
     bodyC = other.bodyC;
     chipC = other.chipC;
+    chipDropC = other.chipDropC;
   }
 
   /** Seconds since the run's start. */
@@ -67,7 +73,7 @@ final class Heat {
 
   /** Goes on by a second in which nobody touches anything and the cover stays as it is. */
   void step(double lidDropC, double lidChipDropC) {
-    chipDropC = lidChipDropC;
+    chipDropC = lidChipDropC + (chipDropC - lidChipDropC) * BOARD_DECAY;
     double mid = second + 0.5;
     double surroundings = heating.plateauC() - heating.selfHeatC() + heating.roomC(mid) - lidDropC;
     double ahead = bodyC - surroundings;

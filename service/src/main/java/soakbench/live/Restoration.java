@@ -2,7 +2,6 @@ package soakbench.live;
 
 import java.util.List;
 import soakbench.model.Bin;
-import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.State;
@@ -14,16 +13,20 @@ import soakbench.model.StateChange;
  */
 final class Restoration {
   private final SoakStore.Unit unit;
-  private final Limits limits;
+  private final TermsBook inForce;
+  private final EarlierSoaks earlier;
 
-  Restoration(SoakStore.Unit unit, Limits limits) {
+  Restoration(SoakStore.Unit unit, TermsBook inForce, EarlierSoaks earlier) {
     this.unit = unit;
-    this.limits = limits;
+    this.inForce = inForce;
+    this.earlier = earlier;
   }
 
   /** The watch of the tracker whose last soak this is. */
   TrackerWatch of(Soak soak) {
-    TrackerWatch watch = new TrackerWatch(soak.tracker(), limits);
+    KnownTerms terms = new KnownTerms(inForce);
+    unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
+    TrackerWatch watch = new TrackerWatch(soak.tracker(), terms, earlier);
     if (soak.ended() == Soak.End.TAKEN_OFF) {
       watch.takenOffAt(soak.endUs(), false);
     }
@@ -38,7 +41,7 @@ final class Restoration {
     }
     long closedUs = watch.closedSecond() * 1_000_000L;
     watch.rememberBoot(unit.samples(soak.tracker(), closedUs, closedUs + 1_000_000L));
-    Derived open = new Derived();
+    Derived open = new Derived(earlier);
     for (Sample s : unit.samples(soak.tracker(), closedUs + 1_000_000L, Long.MAX_VALUE)) {
       watch.accept(s, open);
     }

@@ -7,8 +7,10 @@ import java.util.Optional;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
+import soakbench.model.SoakTerms;
 import soakbench.model.State;
 import soakbench.model.TauPrior;
+import soakbench.thermal.WarmUpCurve;
 
 /**
  * Judges one soak second by second. Everything follows from the bins given so far, so the same bins
@@ -22,6 +24,7 @@ public final class Judge {
   private final String soak;
   private final Limits limits;
   private final TauPrior prior;
+  private final CoolingSource coolings;
   private final Observer observer;
   private final Conditions conditions;
   private final StateMachine machine;
@@ -35,22 +38,26 @@ public final class Judge {
   private Readiness newest;
   private ReadyForecast.Ahead ahead;
   private long aheadFromUs;
+  private Unwrapped unwrapped;
   private RuntimeException fault;
   private long forecastSlot = Long.MIN_VALUE;
 
-  public Judge(String tracker, String soak, Limits limits) {
-    this(tracker, soak, limits, null);
+  /** A judge of one soak, by its own terms, that knows no other soaks' coolings. */
+  public Judge(String tracker, String soak, SoakTerms terms) {
+    this(tracker, soak, terms, CoolingSource.NONE);
   }
 
   /**
-   * @param prior what earlier soaks say of the time constant, for the expected ready time alone;
-   *     null where they say nothing
+   * A judge of one soak, by its own terms.
+   *
+   * @param coolings asked for the time unwrapped alone
    */
-  public Judge(String tracker, String soak, Limits limits, TauPrior prior) {
+  public Judge(String tracker, String soak, SoakTerms terms, CoolingSource coolings) {
     this.tracker = tracker;
     this.soak = soak;
-    this.limits = limits;
-    this.prior = prior;
+    this.limits = terms.limits();
+    this.prior = terms.tauPrior();
+    this.coolings = coolings;
     this.observer = new Observer(limits);
     this.conditions = new Conditions(limits);
     this.machine = new StateMachine(limits, conditions);
@@ -114,6 +121,7 @@ public final class Judge {
             List.of(),
             null,
             "not known: " + why,
+            Unwrapped.unknown("not known: " + why),
             "can't say: " + why + "; see the log, and end the soak to begin another");
     return newest;
   }
@@ -140,6 +148,7 @@ public final class Judge {
             conditions.unheard(r.conditions()),
             null,
             "nothing is heard",
+            r.unwrapped(),
             advice.of(State.SILENT, null, List.of()));
     return newest;
   }
@@ -151,6 +160,16 @@ public final class Judge {
 
   public Readiness newest() {
     return newest;
+  }
+
+  /** The warm-up curve of all that was judged; for a soak that has ended. */
+  public WarmUpCurve warmUp() {
+    return observer.warmUp();
+  }
+
+  /** Coolings recorded in this soak, by time. */
+  public List<RecordedCooling> coolings() {
+    return observer.unwrapping().recorded();
   }
 
   private boolean wild(Bin bin, Bin next) {
@@ -212,6 +231,7 @@ public final class Judge {
         list,
         at,
         state == State.READY ? "it is ready" : whyNot,
+        unwrapped,
         advice.of(state, e, list));
   }
 
@@ -231,6 +251,7 @@ public final class Judge {
       return;
     }
     forecastSlot = slot;
+    unwrapped = observer.unwrapping().answer(tracker, e, coolings);
     boolean possible = e.tail().isPresent() && e.models() != null && e.hotReason() == null;
     ahead = possible ? forecast.ahead(e, observer.tailBelieving(e, prior), dwell) : null;
     aheadFromUs = asOfUs;

@@ -12,6 +12,8 @@ import soakbench.model.TauPrior;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.numerics.RelaxationPosterior.Moments;
 import soakbench.thermal.Slope;
+import soakbench.thermal.WarmUpAnalysis;
+import soakbench.thermal.WarmUpCurve;
 import soakbench.thermal.WarmUpTracker;
 
 /**
@@ -34,11 +36,14 @@ final class Observer {
   private final Stillness stillness = new Stillness();
   private final BiasBlocks blocks = new BiasBlocks();
   private final BiasKnowledge bias = new BiasKnowledge();
+  private final Unwrapping unwrapping;
   private final SlopeWatch slopes = new SlopeWatch();
   private final HeatWatch heat;
   private long startSecond = Long.MIN_VALUE;
   private long lastUs;
   private double temperatureC = Double.NaN;
+  private double coldestC = Double.POSITIVE_INFINITY;
+  private double warmestC = Double.NEGATIVE_INFINITY;
   private double temperatureS = Double.NEGATIVE_INFINITY;
   private double[] stillBias;
   private double movedS = Double.NEGATIVE_INFINITY;
@@ -51,6 +56,7 @@ final class Observer {
     this.limits = limits;
     this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
     this.heat = new HeatWatch(limits);
+    this.unwrapping = new Unwrapping(limits);
   }
 
   /**
@@ -70,10 +76,15 @@ final class Observer {
       warmUp.accept(tS, c.mean(), c.sd(), bin.temperatureStepC());
       temperatureC = c.mean();
       temperatureS = tS;
+      coldestC = Math.min(coldestC, temperatureC);
+      warmestC = Math.max(warmestC, temperatureC);
       Double rise = warmUp.minuteSlope().map(Slope::cPerMin).orElse(null);
       heat.accept(tS, c.mean(), c.count(), rise);
     }
-    watchMotion(bin, tS);
+    Stillness.Answer answer = watchMotion(bin, tS);
+    if (c.count() > 0 && !wild) {
+      unwrapping.accept(bin, tS, answer, warmUp.blindC(), models());
+    }
     if (!Double.isNaN(temperatureC)) {
       bias.update(blocks, temperatureC);
     }
@@ -88,7 +99,7 @@ final class Observer {
     lastUs = bin.lastUs();
   }
 
-  private void watchMotion(Bin bin, double tS) {
+  private Stillness.Answer watchMotion(Bin bin, double tS) {
     Stillness.Answer answer = stillness.accept(bin);
     blocks.accept(bin, tS, answer);
     tooSlow = answer == Stillness.Answer.TOO_SLOW;
@@ -99,6 +110,20 @@ final class Observer {
       stillBias = bin.biasDps();
       slopes.accept(tS, stillBias, blocks.segment());
     }
+    return answer;
+  }
+
+  private BiasModel[] models() {
+    return bias.known() ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null;
+  }
+
+  Unwrapping unwrapping() {
+    return unwrapping;
+  }
+
+  /** The warm-up curve of all seconds so far. */
+  WarmUpCurve warmUp() {
+    return WarmUpAnalysis.of(warmUp, startSecond, warmestC - coldestC);
   }
 
   Evidence evidence(long second) {
@@ -132,7 +157,7 @@ final class Observer {
         age,
         warmUp.tailSpanS(),
         warmUp.wanderCPerMin(),
-        bias.known() ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null);
+        models());
   }
 
   /** The tail as the expected ready time takes it: with what earlier soaks say, if anything. */

@@ -3,7 +3,7 @@ package soakbench.readiness;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.drift.BiasModel;
-import soakbench.drift.ThermalLag;
+import soakbench.drift.FastResponse;
 import soakbench.thermal.Cooling;
 import soakbench.thermal.CoolingSecond;
 import soakbench.thermal.CoolingWatch;
@@ -12,12 +12,12 @@ import soakbench.thermal.CoolingWatch;
  * How a tracker cooled when it was uncovered, and what that did to its bias beside the curve.
  *
  * @param cooling the fall of its temperature
- * @param lag of each axis, x y z; null where its bias was not known then
+ * @param response of each axis, x y z; null where its bias was not known then
  */
-public record RecordedCooling(Cooling cooling, List<ThermalLag> lag) {
+public record RecordedCooling(Cooling cooling, List<FastResponse> response) {
 
   /**
-   * Reads the lag off a fall.
+   * Reads the response off a fall.
    *
    * @param models the axes' bias curves; null while unknown
    */
@@ -26,24 +26,23 @@ public record RecordedCooling(Cooling cooling, List<ThermalLag> lag) {
     if (models == null) {
       return new RecordedCooling(cooling, null);
     }
-    List<ThermalLag> lag = new ArrayList<>();
+    List<FastResponse> response = new ArrayList<>();
     for (int axis = 0; axis < 3; axis++) {
-      lag.add(
-          ThermalLag.of(seconds(finding, axis), cooling.startC(), models[axis]));
+      response.add(FastResponse.of(seconds(finding, axis), cooling.startC(), models[axis]));
     }
-    return new RecordedCooling(cooling, List.copyOf(lag));
+    return new RecordedCooling(cooling, List.copyOf(response));
   }
 
-  private static List<ThermalLag.Second> seconds(CoolingWatch.Finding finding, int axis) {
+  private static List<FastResponse.Second> seconds(CoolingWatch.Finding finding, int axis) {
     Cooling cooling = finding.cooling();
-    List<ThermalLag.Second> out = new ArrayList<>();
+    List<FastResponse.Second> out = new ArrayList<>();
     for (CoolingSecond s : finding.seconds()) {
       double since = s.tS() - cooling.startS();
       int k = (int) Math.min(cooling.lengthS(), Math.round(since));
       // The hand that took the cover off may have turned it for a moment.
       if (s.biasDps() != null && !s.moved()) {
         out.add(
-            new ThermalLag.Second(
+            new FastResponse.Second(
                 s.tS(),
                 k <= 0 ? 0 : cooling.dropC()[k],
                 k <= 0 ? 0 : -cooling.rateCPerS()[k],

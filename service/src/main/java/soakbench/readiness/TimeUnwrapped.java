@@ -1,9 +1,10 @@
 package soakbench.readiness;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import soakbench.drift.BiasModel;
-import soakbench.drift.ThermalLag;
+import soakbench.drift.FastResponse;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.thermal.Cooling;
@@ -17,23 +18,26 @@ import soakbench.thermal.Cooling;
 final class TimeUnwrapped {
   private static final double QUANTILE = 1.96;
 
+  /** One-sided: what is asked is how long at most. */
+  private static final double AT_MOST = 1.645;
+
   private final Cooling cooling;
-  private final List<ThermalLag> lag;
+  private final List<FastResponse> response;
   private final BiasModel[] models;
   private final double fromC;
   private final double scale;
 
   /**
-   * @param own whether the cooling is this tracker's own; another's says nothing of its lag
+   * @param own whether the cooling is this tracker's own; another's says nothing of its bias
    * @param models the axes' bias curves now
    * @param nowC temperature now, degC
    */
   TimeUnwrapped(RecordedCooling recorded, boolean own, BiasModel[] models, double nowC) {
     this.cooling = recorded.cooling();
-    this.lag =
-        own && recorded.lag() != null
-            ? recorded.lag()
-            : List.of(ThermalLag.BELIEVED, ThermalLag.BELIEVED, ThermalLag.BELIEVED);
+    this.response =
+        own && recorded.response() != null
+            ? recorded.response()
+            : Collections.nCopies(3, FastResponse.BELIEVED);
     this.models = models;
     this.fromC = nowC;
     this.scale = scale(recorded.cooling(), nowC);
@@ -54,44 +58,50 @@ final class TimeUnwrapped {
     double rate = -scale * cooling.rateCPerS()[second];
     double[] curve = models[axis].difference(fromC, fromC - drop);
     double slope = models[axis].slopeAt(fromC - drop)[0];
-    ThermalLag own = lag.get(axis);
-    double mean = curve[0] + own.dpsPerCPerS() * rate;
+    FastResponse fast = response.get(axis);
+    double[] added = fast.added(drop, rate, curve[1] * curve[1]);
     double variance =
-        curve[1] * curve[1]
+        added[1]
             + Math.pow(slope * scale * cooling.dropSdC(), 2)
-            + Math.pow(own.se() * rate, 2)
-            + Math.pow(own.dpsPerCPerS() * scale * cooling.rateSdCPerS(), 2);
-    return new double[] {mean, Math.sqrt(variance)};
+            + Math.pow(fast.lagDpsPerCPerS() * scale * cooling.rateSdCPerS(), 2);
+    return new double[] {curve[0] + added[0], Math.sqrt(Math.max(0, variance))};
   }
 
   /** Until some axis has moved by the shift limit. */
   Estimate timeS(Limits limits) {
-    double limit = limits.shiftLimitDps();
-    double low = Double.NaN;
-    double value = Double.NaN;
-    double high = Double.NaN;
-    for (int s = 1; s <= cooling.lengthS() && Double.isNaN(high); s++) {
-      double surely = 0;
-      double likely = 0;
-      double possibly = 0;
-      for (int axis = 0; axis < 3; axis++) {
-        double[] c = change(axis, s);
-        double size = Math.abs(c[0]);
-        surely = Math.max(surely, size - QUANTILE * c[1]);
-        likely = Math.max(likely, size);
-        possibly = Math.max(possibly, size + QUANTILE * c[1]);
-      }
-      low = Double.isNaN(low) && possibly >= limit ? s - 1 : low;
-      value = Double.isNaN(value) && likely >= limit ? s : value;
-      high = surely >= limit ? s : high;
-    }
+    Double low = reachedS(limits, AT_MOST);
+    Double value = reachedS(limits, 0);
+    Double high = reachedS(limits, -AT_MOST);
     double end = cooling.lengthS();
-    return new Estimate(
-        Double.isNaN(value) ? end : value,
-        null,
-        Double.isNaN(low) ? end : low,
-        Double.isNaN(high) ? null : high,
-        null);
+    return new Estimate(value == null ? end : value, null, low == null ? end : low, high, null);
+  }
+
+  /**
+   * When the bias that moves most, so many standard errors added, first reaches the limit; null
+   * where it does not within the record.
+   */
+  private Double reachedS(Limits limits, double errors) {
+    double before = farthest(0, errors);
+    if (before >= limits.shiftLimitDps()) {
+      return 0.0;
+    }
+    for (int s = 1; s <= cooling.lengthS(); s++) {
+      double now = farthest(s, errors);
+      if (now >= limits.shiftLimitDps()) {
+        return s - (now - limits.shiftLimitDps()) / (now - before);
+      }
+      before = now;
+    }
+    return null;
+  }
+
+  private double farthest(int second, double errors) {
+    double most = 0;
+    for (int axis = 0; axis < 3; axis++) {
+      double[] c = change(axis, second);
+      most = Math.max(most, Math.abs(c[0]) + errors * c[1]);
+    }
+    return most;
   }
 
   /** Greatest minus least bias within a calibration, each axis. */
@@ -123,7 +133,6 @@ final class TimeUnwrapped {
       se = Math.max(se, c[1]);
     }
     double value = most - least;
-    return Estimate.of(
-        value, se, Math.max(0, value - QUANTILE * se), value + QUANTILE * se);
+    return Estimate.of(value, se, Math.max(0, value - QUANTILE * se), value + QUANTILE * se);
   }
 }

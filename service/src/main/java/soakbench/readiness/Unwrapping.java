@@ -1,5 +1,7 @@
 package soakbench.readiness;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import soakbench.drift.BiasModel;
 import soakbench.drift.Stillness;
@@ -15,9 +17,8 @@ import soakbench.thermal.CoolingWatch;
 final class Unwrapping {
   private final Limits limits;
   private final CoolingWatch watch = new CoolingWatch();
-  private RecordedCooling own;
+  private final List<RecordedCooling> recorded = new ArrayList<>();
   private String failure;
-  private boolean fresh;
 
   Unwrapping(Limits limits) {
     this.limits = limits;
@@ -36,29 +37,20 @@ final class Unwrapping {
     watch.accept(second, stepC).ifPresent(f -> found(f, models));
   }
 
-  /** The soak ends. */
-  void finish(BiasModel[] models) {
-    watch.finish().ifPresent(f -> found(f, models));
-  }
-
   private void found(CoolingWatch.Finding finding, BiasModel[] models) {
     failure = finding.reason();
     if (finding.cooling() != null) {
-      own = RecordedCooling.of(finding, models);
-      fresh = true;
+      recorded.add(RecordedCooling.of(finding, models));
     }
   }
 
-  /** The newest cooling of this soak. */
-  Optional<RecordedCooling> own() {
-    return Optional.ofNullable(own);
+  /** Coolings of this soak, by time. */
+  List<RecordedCooling> recorded() {
+    return List.copyOf(recorded);
   }
 
-  /** Whether a cooling was recorded since this was last asked. */
-  boolean takeFresh() {
-    boolean was = fresh;
-    fresh = false;
-    return was;
+  private Optional<RecordedCooling> own() {
+    return recorded.isEmpty() ? Optional.empty() : Optional.of(recorded.get(recorded.size() - 1));
   }
 
   /** The answer now. */

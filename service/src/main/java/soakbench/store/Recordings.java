@@ -9,8 +9,10 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import soakbench.live.StoreException;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /**
@@ -41,6 +43,16 @@ public final class Recordings {
   /** A soak's timeline in the order of writing; empty where there is no such soak. */
   public List<StateChange> timeline(String soak) {
     return pools.request("reading a timeline", c -> Timelines.read(c, soak));
+  }
+
+  /** What a soak is judged by; empty where there is no such soak, or no start since terms exist. */
+  public Optional<SoakTerms> terms(String soak) {
+    return pools.request("reading a soak's terms", c -> Terms.find(c, soak));
+  }
+
+  /** The history of limits, the newest first. */
+  public List<LimitsChange> limitsHistory(int most) {
+    return pools.request("reading limits", c -> LimitsHistory.list(c, most));
   }
 
   /** Bins with {@code fromSecond <= second < toSecond}, by second. */

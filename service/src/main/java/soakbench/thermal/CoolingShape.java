@@ -23,7 +23,15 @@ final class CoolingShape {
   /** The hand that takes the cover off may shake the tracker so long, s. */
   private static final double HAND_S = 5;
 
+  /** The level stretch ends so long before the fall seems to begin, s. */
+  private static final double CLOSE_S = 25;
+
   private static final double LEAST_SD_C = 0.004;
+
+  /** The tangent is laid so long after the fall shows, s, and carried back at most so far, s. */
+  private static final int TANGENT_S = 5;
+
+  private static final double LONGEST_BACK_S = 20;
   private static final int SMOOTH_S = 4;
   private static final int RATE_S = 5;
 
@@ -32,8 +40,7 @@ final class CoolingShape {
   private final CoolingSecond lowest;
   private final double blindC;
 
-  CoolingShape(
-      List<CoolingSecond> seconds, int noticed, CoolingSecond lowest, double blindC) {
+  CoolingShape(List<CoolingSecond> seconds, int noticed, CoolingSecond lowest, double blindC) {
     this.seconds = List.copyOf(seconds);
     this.noticed = noticed;
     this.lowest = lowest;
@@ -57,13 +64,12 @@ final class CoolingShape {
           60 * level.get().slope);
     }
     int first = firstBelow(level.get());
-    double startS = seconds.get(first).tS() - 0.5;
+    double startS = tangentS(level.get(), seconds.get(first).tS() - 0.5);
     int lengthS = (int) Math.min(CoolingWatch.LONGEST_S, Math.floor(lowest.tS() - startS));
     if (lengthS < CoolingWatch.SHORTEST_S) {
       return none(
           "it lay open for only %.0f s%s; leave it uncovered and still for five minutes",
-          Math.max(1.0, lengthS),
-          cut == null ? "" : ", then " + cut);
+          Math.max(1.0, lengthS), cut == null ? "" : ", then " + cut);
     }
     Optional<CoolingSecond> hand =
         seconds.stream()
@@ -84,16 +90,23 @@ final class CoolingShape {
   }
 
   /** Straight line before the fall. */
-  private record Level(double meanS, double meanC, double slope, double sd) {
+  private record Level(double meanS, double meanC, double slope, double sd, double n, double stt) {
     double at(double tS) {
       return meanC + slope * (tS - meanS);
     }
+
+    /** Variance of the line carried on to {@code tS}. */
+    double variance(double tS) {
+      return sd * sd * (1 / n + (tS - meanS) * (tS - meanS) / stt);
+    }
   }
 
-  private Optional<Level> level() {
-    double toS = seconds.get(noticed).tS() - CoolingWatch.APART_S;
+  /** The line through the still seconds of {@link CoolingWatch#LEVEL_S} that end here. */
+  private Optional<Level> levelUntil(double toS) {
     List<CoolingSecond> before =
-        seconds.stream().filter(s -> s.tS() <= toS && !s.moved()).toList();
+        seconds.stream()
+            .filter(s -> s.tS() <= toS && s.tS() > toS - CoolingWatch.LEVEL_S && !s.moved())
+            .toList();
     int n = before.size();
     if (n < CoolingWatch.LEVEL_S * 3 / 4) {
       return Optional.empty();
@@ -109,42 +122,86 @@ final class CoolingShape {
       scc += (s.temperatureC() - meanC) * (s.temperatureC() - meanC);
     }
     double slope = stc / stt;
-    double sd = Math.sqrt(Math.max(0, scc - slope * stc) / (n - 2));
-    return Optional.of(new Level(meanS, meanC, slope, Math.max(LEAST_SD_C, sd + blindC / 2)));
+    double sd = Math.sqrt(Math.max(0, scc - slope * stc) / (n - 2)) + blindC / 2;
+    return Optional.of(new Level(meanS, meanC, slope, Math.max(LEAST_SD_C, sd), n, stt));
   }
 
-  /** The first second of those that lie below level without a break until the fall was noticed. */
+  /**
+   * Level close before the fall: first from well before it was noticed, then, once it is known
+   * about when it began, from up to shortly before that. A late guess takes some of the fall into
+   * the line and so makes the drop rather begin too late.
+   */
+  private Optional<Level> level() {
+    double farS = seconds.get(noticed).tS() - CoolingWatch.APART_S;
+    return levelUntil(farS)
+        .flatMap(
+            far ->
+                levelUntil(seconds.get(firstBelow(far, 1)).tS() - CLOSE_S)
+                    .or(() -> Optional.of(far)));
+  }
+
+  /** The earliest second that a mean of one, five or fifteen seconds up to it shows to be below. */
   private int firstBelow(Level level) {
+    return Math.min(firstBelow(level, 1), Math.min(firstBelow(level, 5), firstBelow(level, 15)));
+  }
+
+  /**
+   * The first second of those that lie below level without a break until the fall was noticed, by
+   * the mean of {@code width} seconds up to each.
+   */
+  private int firstBelow(Level level, int width) {
     int first = noticed;
-    while (first > 0
-        && level.at(seconds.get(first - 1).tS()) - seconds.get(first - 1).temperatureC()
-            > LEFT * level.sd) {
+    while (first >= width && below(level, first - 1, width)) {
       first--;
     }
     return first;
   }
 
+  private boolean below(Level level, int last, int width) {
+    double sum = 0;
+    for (int i = last - width + 1; i <= last; i++) {
+      sum += level.at(seconds.get(i).tS()) - seconds.get(i).temperatureC();
+    }
+    double tS = seconds.get(last).tS();
+    return sum / width > LEFT * Math.sqrt(level.sd * level.sd / width + level.variance(tS));
+  }
+
+  /**
+   * When the fall began, from when it began to show: where the tangent shortly after meets level. A
+   * fall begins at once or, behind a thick board, gently; the tangent then meets level too late.
+   */
+  private double tangentS(Level level, double shownS) {
+    List<double[]> raw = raw(level, shownS, 2 * TANGENT_S);
+    double[] line = local(raw, TANGENT_S, TANGENT_S - 1);
+    double slopeSe = level.sd * Math.sqrt(12 / Math.pow(2 * TANGENT_S - 1, 3));
+    double value = line[0] - level.sd / Math.sqrt(2 * TANGENT_S - 1);
+    double sinceS = Math.max(0, value) / (Math.max(0, line[1]) + LEFT * slopeSe);
+    return shownS - Math.max(0, Math.min(LONGEST_BACK_S, sinceS - TANGENT_S));
+  }
+
+  /** Seconds since, and how far below level each second until {@code untilS} after it lies. */
+  private List<double[]> raw(Level level, double startS, double untilS) {
+    // Had it been uncovered when it no longer warmed, it would have fallen by that much more.
+    double rising = Math.max(0, level.slope);
+    double startC = level.at(startS);
+    List<double[]> raw = new ArrayList<>();
+    for (CoolingSecond s : seconds) {
+      double since = s.tS() - startS;
+      if (since > 0 && since < untilS) {
+        raw.add(new double[] {since, startC + rising * since - s.temperatureC()});
+      }
+    }
+    return raw;
+  }
+
   private boolean gaps(double startS, int lengthS) {
-    long heard =
-        seconds.stream().filter(s -> s.tS() > startS && s.tS() < startS + lengthS).count();
+    long heard = seconds.stream().filter(s -> s.tS() > startS && s.tS() < startS + lengthS).count();
     return heard < 0.9 * lengthS;
   }
 
   private CoolingWatch.Finding found(Level level, double startS, int lengthS) {
-    double rising = Math.max(0, level.slope);
-    double startC = level.at(startS);
-    List<double[]> raw = new ArrayList<>();
-    List<CoolingSecond> used = new ArrayList<>();
-    for (CoolingSecond s : seconds) {
-      double since = s.tS() - startS;
-      if (since > 0 && since < lengthS + 1) {
-        // Had it been uncovered when it no longer warmed, it would have fallen by that much more.
-        raw.add(new double[] {since, startC + rising * since - s.temperatureC()});
-      }
-      if (since < lengthS + 1) {
-        used.add(s);
-      }
-    }
+    List<double[]> raw = raw(level, startS, lengthS + 1);
+    List<CoolingSecond> used = seconds.stream().filter(s -> s.tS() < startS + lengthS + 1).toList();
     double[] drop = new double[lengthS + 1];
     double[] rate = new double[lengthS + 1];
     for (int k = 0; k <= lengthS; k++) {
@@ -157,7 +214,7 @@ final class CoolingShape {
     double sdC = level.sd / Math.sqrt(SMOOTH_S) + blindC / 4;
     double rateSd = level.sd * Math.sqrt(12 / Math.pow(2 * RATE_S + 1, 3));
     return new CoolingWatch.Finding(
-        new Cooling(startS, startC, drop, rate, sdC, rateSd), List.copyOf(used), null);
+        new Cooling(startS, level.at(startS), drop, rate, sdC, rateSd), used, null);
   }
 
   /** Straight line through the readings at most {@code reachS} off: its value at, and its slope. */

@@ -19,13 +19,13 @@ public final class CoolingWatch {
 
   static final double COARSE_C = 0.2;
 
-  /** Level before it was uncovered: 80 s that end 100 s before the fall is noticed. */
-  static final int LEVEL_S = 80;
+  /** Level before it was uncovered: so long, at first until 100 s before the fall is noticed. */
+  static final int LEVEL_S = 100;
 
   static final int APART_S = 100;
 
   /** A covered tracker does not fall so much within 50 s. */
-  private static final double FALL_C = 0.15;
+  private static final double FALL_C = 0.11;
 
   private static final int FALL_OVER_S = 50;
   private static final int MEAN_S = 10;
@@ -37,7 +37,6 @@ public final class CoolingWatch {
   private int noticed;
   private boolean over;
   private double blindC;
-  private Finding newest;
 
   /**
    * What became of a fall.
@@ -133,16 +132,11 @@ public final class CoolingWatch {
     return n < MEAN_S / 2 ? null : sum / n;
   }
 
-  /** The soak ends while it still falls. */
-  public Optional<Finding> finish() {
-    return falling ? ended("its soak ended") : Optional.empty();
-  }
-
   private Optional<Finding> ended(String cut) {
-    newest = new CoolingShape(seconds, noticed, lowest, blindC).finding(cut);
+    Finding finding = new CoolingShape(seconds, noticed, lowest, blindC).finding(cut);
     restart();
     over = true;
-    return Optional.of(newest);
+    return Optional.of(finding);
   }
 
   private void restart() {
@@ -150,10 +144,5 @@ public final class CoolingWatch {
     falling = false;
     over = false;
     lowest = null;
-  }
-
-  /** The newest fall's finding; empty before the first. */
-  public Optional<Finding> newest() {
-    return Optional.ofNullable(newest);
   }
 }

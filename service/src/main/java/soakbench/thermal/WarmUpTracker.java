@@ -308,7 +308,8 @@ public final class WarmUpTracker {
     };
   }
 
-  double blindC() {
+  /** The thermometer's step where its noise does not carry it over, else 0, degC. */
+  public double blindC() {
     return step.blindC();
   }
 

@@ -6,19 +6,34 @@ import soakbench.numerics.ColouredNoise;
 import soakbench.numerics.GeneralizedFit;
 
 /**
- * What a fast change of temperature adds to a bias beside the bias curve: the thermometer and what
- * senses the rate lie apart on the chip. A curve seen in slow warming does not show it.
+ * What a fast fall of the temperature does to a bias beside the bias curve. The thermometer and
+ * what senses the rate lie apart on the chip, so one runs ahead of the other (lag); a curve seen in
+ * slow warming does not show it. And the fall itself says what the curve's slope is.
  *
- * @param dpsPerCPerS deg/s for each degC/s
- * @param se its standard error
+ * @param slopeDpsPerC beside the curve, for each degC fallen, deg/s
+ * @param lagDpsPerCPerS deg/s for each degC/s
+ * @param slopeVariance of the first
+ * @param lagVariance of the second
+ * @param covariance of the two
+ * @param curveSlopeSe standard error of the curve's slope, which is in the first variance already
  */
-public record ThermalLag(double dpsPerCPerS, double se) {
+public record FastResponse(
+    double slopeDpsPerC,
+    double lagDpsPerCPerS,
+    double slopeVariance,
+    double lagVariance,
+    double covariance,
+    double curveSlopeSe) {
 
   /**
-   * Before a unit has shown its own: a coefficient of some 0.03 deg/s per degC, some five seconds
-   * apart (common practice, no source).
+   * A coefficient of some 0.03 deg/s per degC, some five seconds apart (common practice, no
+   * source).
    */
-  public static final ThermalLag BELIEVED = new ThermalLag(0, 0.15);
+  private static final double BELIEVED_LAG = 0.15;
+
+  /** Of a unit that was not seen in a fast fall. */
+  public static final FastResponse BELIEVED =
+      new FastResponse(0, 0, 0, BELIEVED_LAG * BELIEVED_LAG, 0, 0);
 
   /** Seconds are joined so many at a time. */
   private static final int JOINED = 5;
@@ -37,13 +52,13 @@ public record ThermalLag(double dpsPerCPerS, double se) {
   public record Second(double tS, double dropC, double rateCPerS, double biasDps) {}
 
   /**
-   * Reads it off one axis in a fall, by generalized least squares over level, drop and rate, with
+   * Reads it off one axis in a fall: by generalized least squares over level, drop and rate, with
    * the curve's slope and {@link #BELIEVED} as observations of their own.
    *
    * @param seconds before and during the fall
    * @param fromC temperature before it, degC
    */
-  public static ThermalLag of(List<Second> seconds, double fromC, BiasModel curve) {
+  public static FastResponse of(List<Second> seconds, double fromC, BiasModel curve) {
     List<double[]> rows = new ArrayList<>();
     for (int i = 0; i + JOINED <= seconds.size(); i += JOINED) {
       List<Second> some = seconds.subList(i, i + JOINED);
@@ -66,7 +81,31 @@ public record ThermalLag(double dpsPerCPerS, double se) {
     double slopeSe = Math.max(LEAST_SLOPE_SE, curve.slopeAt(fromC)[1]);
     GeneralizedFit fit = GeneralizedFit.of(design, y, noise(rows, curve, slopeSe));
     double scale = Math.max(1, fit.weightedRss() / fit.degreesOfFreedom());
-    return new ThermalLag(fit.coefficients()[2], Math.sqrt(scale * fit.covariance()[2][2]));
+    double[][] v = fit.covariance();
+    return new FastResponse(
+        fit.coefficients()[1],
+        fit.coefficients()[2],
+        scale * v[1][1],
+        scale * v[2][2],
+        scale * v[1][2],
+        slopeSe);
+  }
+
+  /**
+   * What it adds to the change that the curve tells of: mean and variance.
+   *
+   * @param dropC how far the temperature has fallen, degC
+   * @param rateCPerS how fast it changes, degC/s; below 0 while it falls
+   * @param curveVariance of the curve's own change over that drop
+   */
+  public double[] added(double dropC, double rateCPerS, double curveVariance) {
+    double mean = slopeDpsPerC * dropC + lagDpsPerCPerS * rateCPerS;
+    double own =
+        slopeVariance * dropC * dropC
+            + lagVariance * rateCPerS * rateCPerS
+            + 2 * covariance * dropC * rateCPerS;
+    double counted = Math.pow(curveSlopeSe * dropC, 2);
+    return new double[] {mean, own + Math.max(0, curveVariance - counted)};
   }
 
   /** Time, drop, rate, and what the curve leaves of the bias. */
@@ -93,7 +132,7 @@ public record ThermalLag(double dpsPerCPerS, double se) {
       System.arraycopy(v[i], 0, all[i], 0, n);
     }
     all[n][n] = slopeSe * slopeSe;
-    all[n + 1][n + 1] = BELIEVED.se * BELIEVED.se;
+    all[n + 1][n + 1] = BELIEVED.lagVariance;
     return all;
   }
 }
