@@ -127,20 +127,26 @@ final class SoakRun {
       coolingsTold = judge.coolings().size();
       out.summary(summary(r.asOfUs(), false, WarmUpCurve.unknown("it goes on", List.of())));
     }
-    if (!faultTold && judge.fault().isPresent()) {
-      faultTold = true;
-      LOG.error(
-          "soak {} can't be judged any more by a mistake of the program", id, judge.fault().get());
-    }
+    tellFault();
     if (newestChange == null || newestChange.state() != r.state()) {
       newestChange = new StateChange(r.sinceUs(), r.state(), false);
       out.change(id, newestChange);
     }
   }
 
+  private void tellFault() {
+    if (!faultTold && judge.fault().isPresent()) {
+      faultTold = true;
+      LOG.error(
+          "soak {} can't be judged any more by a mistake of the program", id, judge.fault().get());
+    }
+  }
+
   /** What is kept of it for soaks after it; no second may come after. */
   SoakSummary summary(long endUs, boolean ended) {
-    return summary(endUs, ended, judge.warmUp());
+    WarmUpCurve curve = judge.warmUp();
+    tellFault();
+    return summary(endUs, ended, curve);
   }
 
   private SoakSummary summary(long endUs, boolean ended, WarmUpCurve warmUp) {

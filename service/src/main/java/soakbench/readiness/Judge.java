@@ -162,9 +162,16 @@ public final class Judge {
     return newest;
   }
 
-  /** The warm-up curve of all that was judged; for a soak that has ended. */
+  /** The warm-up curve of all that was judged; for a soak that gets no second more. */
   public WarmUpCurve warmUp() {
-    return observer.warmUp();
+    if (fault == null) {
+      try {
+        return observer.warmUp();
+      } catch (RuntimeException mistake) {
+        fault = mistake;
+      }
+    }
+    return WarmUpCurve.unknown("no curve: a mistake of the program, see the log", List.of());
   }
 
   /** Coolings recorded in this soak, by time. */

@@ -27,6 +27,9 @@ final class TimeUnwrapped {
   private final double fromC;
   private final double scale;
 
+  /** What {@link #computed} found, by axis and second. */
+  private final double[][][] changes;
+
   /**
    * @param own whether the cooling is this tracker's own; another's says nothing of its bias
    * @param models the axes' bias curves now
@@ -41,6 +44,7 @@ final class TimeUnwrapped {
     this.models = models;
     this.fromC = nowC;
     this.scale = scale(recorded.cooling(), nowC);
+    this.changes = new double[3][recorded.cooling().lengthS() + 1][];
   }
 
   /**
@@ -54,6 +58,13 @@ final class TimeUnwrapped {
 
   /** Change of one axis' bias {@code second} seconds after it was uncovered: mean and error. */
   private double[] change(int axis, int second) {
+    if (changes[axis][second] == null) {
+      changes[axis][second] = computed(axis, second);
+    }
+    return changes[axis][second];
+  }
+
+  private double[] computed(int axis, int second) {
     double drop = scale * cooling.dropC()[second];
     double rate = -scale * cooling.rateCPerS()[second];
     double[] curve = models[axis].difference(fromC, fromC - drop);

@@ -15,10 +15,16 @@ import soakbench.thermal.CoolingWatch;
  * newest cooling, in this soak or an earlier one, else from a mate's. Not thread-safe.
  */
 final class Unwrapping {
+  /** It changes slowly and costs more than a second's verdict. */
+  private static final double EVERY_S = 60;
+
   private final Limits limits;
   private final CoolingWatch watch = new CoolingWatch();
   private final List<RecordedCooling> recorded = new ArrayList<>();
   private String failure;
+  private long answeredMinute = -1;
+  private RecordedCooling answeredFrom;
+  private Unwrapped answered;
 
   Unwrapping(Limits limits) {
     this.limits = limits;
@@ -64,12 +70,21 @@ final class Unwrapping {
     if (e.models() == null || Double.isNaN(e.temperatureC())) {
       return Unwrapped.unknown("not known yet, because two minutes of lying still are needed");
     }
-    TimeUnwrapped time =
-        new TimeUnwrapped(any.get(), mine.isPresent(), e.models(), e.temperatureC());
+    long minute = (long) (e.tS() / EVERY_S);
+    if (minute != answeredMinute || any.get() != answeredFrom) {
+      answeredMinute = minute;
+      answeredFrom = any.get();
+      answered = answer(any.get(), mine.isPresent(), e);
+    }
+    return answered;
+  }
+
+  private Unwrapped answer(RecordedCooling recorded, boolean own, Evidence e) {
+    boolean warm = e.temperatureC() >= limits.bandLowC() && e.temperatureC() <= limits.bandHighC();
+    // Before it is warm, what is asked is how it will be then.
+    double fromC = warm ? e.temperatureC() : recorded.cooling().startC();
+    TimeUnwrapped time = new TimeUnwrapped(recorded, own, e.models(), fromC);
     return new Unwrapped(
-        time.timeS(limits),
-        time.spreadDps(limits),
-        mine.isPresent() ? Unwrapped.OWN : Unwrapped.MATES,
-        null);
+        time.timeS(limits), time.spreadDps(limits), own ? Unwrapped.OWN : Unwrapped.MATES, null);
   }
 }

@@ -25,7 +25,7 @@ public final class CoolingWatch {
   static final int APART_S = 100;
 
   /** A covered tracker does not fall so much within 50 s. */
-  private static final double FALL_C = 0.11;
+  private static final double FALL_C = 0.15;
 
   private static final int FALL_OVER_S = 50;
   private static final int MEAN_S = 10;
