@@ -10,8 +10,7 @@ import soakbench.store.DatabaseSettings;
 /** A service that a test has to itself: its limits may be changed and it may be started again. */
 final class OwnService implements AutoCloseable {
   final AtomicLong nowUs = new AtomicLong(Service.START_US);
-  private final Path folder;
-  Database database;
+  final Database database;
   SoakWatch watch;
   Http http;
   private ApiServer server;
@@ -20,21 +19,20 @@ final class OwnService implements AutoCloseable {
    * @param given limits given at the start, or null
    */
   OwnService(Path folder, Limits given) {
-    this.folder = folder;
+    database = Database.open(DatabaseSettings.embedded(folder));
     start(given);
   }
 
   private void start(Limits given) {
-    database = Database.open(DatabaseSettings.embedded(folder));
     watch = new SoakWatch(database.soakStore(), given, nowUs::get);
     watch.restore();
     server = ApiServer.start(ApiSettings.local(0), watch, database, nowUs::get);
     http = new Http(server.url());
   }
 
-  /** Stops everything, the database too, and starts it again on the same data. */
+  /** Starts again on what is stored; nothing else is left of the time before. */
   void restart(Limits given) {
-    close();
+    server.close();
     start(given);
   }
 
