@@ -8,9 +8,11 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
+import org.assertj.core.data.Percentage;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.Mix;
 import soakbench.demo.SimulateOptions;
+import soakbench.model.Estimate;
 import soakbench.model.LimitKey;
 import soakbench.model.Limits;
 import soakbench.model.LimitsChange;
@@ -251,6 +253,23 @@ class SoakTermsTest {
     watch.accept(RUN.subList(5000, RUN.size()));
     watch.finish();
     kept().isSameAs(replayed(RUN, Limits.DEFAULT));
+  }
+
+  @Test
+  void theShiftThatIsToldHas95PercentLimitsWhateverAlphaTheTestsUse() {
+    List<Estimate> usual = shift(Limits.DEFAULT);
+    List<Estimate> strict = shift(SomeLimits.with(LimitKey.ALPHA, 0.001));
+    for (int axis = 0; axis < 3; axis++) {
+      double width = usual.get(axis).high() - usual.get(axis).low();
+      assertThat(strict.get(axis).high() - strict.get(axis).low())
+          .isCloseTo(width, Percentage.withPercentage(3));
+    }
+  }
+
+  private static List<Estimate> shift(Limits limits) {
+    SoakWatch watch = new SoakWatch(new MemoryStore(), limits, () -> 0);
+    watch.accept(RUN.subList(0, 8000));
+    return watch.readiness().get(0).shiftDps();
   }
 
   @Test
