@@ -1,6 +1,10 @@
 package soakbench.live;
 
+import java.util.Locale;
 import java.util.Optional;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.model.LimitDifference;
 import soakbench.model.Limits;
 import soakbench.model.LimitsChange;
 import soakbench.model.LimitsChange.Origin;
@@ -10,6 +14,8 @@ import soakbench.model.LimitsChange.Origin;
  * the defaults. What is not the newest of the history is added to it.
  */
 final class LimitsAtStart {
+  private static final Logger LOG = LoggerFactory.getLogger(LimitsAtStart.class);
+
   private LimitsAtStart() {}
 
   /**
@@ -21,7 +27,17 @@ final class LimitsAtStart {
     Optional<LimitsChange> newest = unit.newestLimits();
     Optional<LimitsChange> next = next(newest, given, nowUs);
     next.ifPresent(unit::addLimits);
+    next.ifPresent(n -> newest.ifPresent(before -> tell(before, n)));
     return next.or(() -> newest).orElseThrow();
+  }
+
+  /** Whoever put limits over HTTP should find out where they went. */
+  private static void tell(LimitsChange before, LimitsChange now) {
+    LOG.info(
+        "limits: {}, from now on by {}, were by {}",
+        LimitDifference.between(before.limits(), now.limits()),
+        now.origin().name().toLowerCase(Locale.ROOT),
+        before.origin().name().toLowerCase(Locale.ROOT));
   }
 
   private static Optional<LimitsChange> next(

@@ -11,7 +11,9 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.UnaryOperator;
 import soakbench.model.Limits;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
@@ -36,6 +38,8 @@ public final class SoakWatch implements Sink {
 
   /** Limits given at the start; null where none were, or they are in the history already. */
   private Limits given;
+
+  private final boolean givenLimits;
 
   /** Those in force for soaks that begin now. */
   private volatile Limits limits;
@@ -66,6 +70,7 @@ public final class SoakWatch implements Sink {
   public SoakWatch(SoakStore store, Limits given, EventClock clock, List<SoakSummary> earlier) {
     this.store = store;
     this.given = given;
+    this.givenLimits = given != null;
     this.limits = given == null ? Limits.DEFAULT : given;
     this.clock = clock;
     this.earlier = new EarlierSoaks(earlier);
@@ -285,6 +290,61 @@ public final class SoakWatch implements Sink {
     return Optional.empty();
   }
 
+  /**
+   * Changes the limits in force.
+   *
+   * @param change makes the new limits of those in force; what it throws changes nothing
+   * @param now whether soaks under way that were judged by others are judged again; else the new
+   *     limits hold for soaks that begin from now on
+   * @param dryRun only tells what would happen
+   */
+  public synchronized LimitsOutcome change(
+      UnaryOperator<Limits> change, boolean now, boolean dryRun) {
+    restoreIfAhead();
+    Limits before = limits;
+    Limits after = change.apply(before);
+    memoryAhead = !dryRun;
+    List<Soak> again;
+    LimitsOutcome done;
+    try (SoakStore.Unit unit = store.begin()) {
+      again = now ? judgedByOthers(unit, after) : List.of();
+      List<String> ids = again.stream().map(Soak::id).toList();
+      if (dryRun) {
+        return new LimitsOutcome(before, after, null, ids);
+      }
+      if (!after.equals(before)) {
+        unit.addLimits(new LimitsChange(clock.nowUs(), LimitsChange.Origin.HTTP, after));
+      }
+      again.forEach(soak -> judgeAgain(unit, soak, after));
+      Long sinceUs = unit.newestLimits().map(LimitsChange::sinceUs).orElseThrow();
+      unit.commit();
+      done = new LimitsOutcome(before, after, sinceUs, ids);
+    }
+    limits = after;
+    memoryAhead = false;
+    publish(again.stream().map(Soak::tracker).toList());
+    return done;
+  }
+
+  private List<Soak> judgedByOthers(SoakStore.Unit unit, Limits limits) {
+    return unit.lastSoaks().stream()
+        .filter(soak -> soak.open() && !terms(unit, soak).limits().equals(limits))
+        .toList();
+  }
+
+  private void judgeAgain(SoakStore.Unit unit, Soak soak, Limits by) {
+    SoakTerms terms = terms(unit, soak).with(by);
+    long heardAtUs = watches.get(soak.tracker()).heardAtUs();
+    watches.put(
+        soak.tracker(),
+        new Restoration(unit, this::termsNow, earlier)
+            .again(soak, terms, heardAtUs, clock.nowUs()));
+  }
+
+  private static SoakTerms terms(SoakStore.Unit unit, Soak soak) {
+    return unit.terms(soak.id()).orElseThrow();
+  }
+
   private void publish(Iterable<String> trackers) {
     Map<String, Readiness> news = new LinkedHashMap<>();
     for (String tracker : trackers) {
@@ -312,6 +372,11 @@ public final class SoakWatch implements Sink {
 
   public void subscribe(Listener listener) {
     listeners.add(listener);
+  }
+
+  /** Whether limits were given at the start. */
+  public boolean givenLimits() {
+    return givenLimits;
   }
 
   /** The limits in force for soaks that begin now. */

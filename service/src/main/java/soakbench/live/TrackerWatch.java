@@ -228,6 +228,13 @@ final class TrackerWatch {
     }
   }
 
+  /** Nothing has been heard for as long as the limits allow. */
+  void fallSilent(Derived out) {
+    if (run != null && open.isEmpty()) {
+      run.silence(out);
+    }
+  }
+
   /**
    * A live clock says what time it would be; the newest sample came at {@code heardAtUs} of the
    * same clock.

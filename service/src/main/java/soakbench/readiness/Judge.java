@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
+import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
@@ -25,6 +26,7 @@ public final class Judge {
   private final Limits limits;
   private final TauPrior prior;
   private final CoolingSource coolings;
+  private final double quantile;
   private final Observer observer;
   private final Conditions conditions;
   private final StateMachine machine;
@@ -58,6 +60,7 @@ public final class Judge {
     this.limits = terms.limits();
     this.prior = terms.tauPrior();
     this.coolings = coolings;
+    this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
     this.observer = new Observer(limits);
     this.conditions = new Conditions(limits);
     this.machine = new StateMachine(limits, conditions);
@@ -285,15 +288,16 @@ public final class Judge {
         : "not known, because it may level off outside the band";
   }
 
-  private static List<Estimate> shifts(Evidence e) {
+  private List<Estimate> shifts(Evidence e) {
     List<Estimate> out = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
       if (e.shift() == null) {
         out.add(Estimate.unknown(e.shiftReason()));
       } else {
         Interval s = e.shift()[i];
-        // The tests look at the 90 % interval; what is shown has 95 % limits like every estimate.
-        double se = s.half() / 1.645;
+        // The tests look at the (1 - 2 alpha) interval; what is shown has 95 % limits like every
+        // estimate.
+        double se = s.half() / quantile;
         out.add(Estimate.of(s.value(), se, 1.96));
       }
     }

@@ -36,6 +36,15 @@ public final class Recordings {
     return pools.request("listing soaks", c -> list(c, query));
   }
 
+  /**
+   * How many soaks there are, whatever the query's own limit.
+   *
+   * @throws IllegalArgumentException if {@code afterId} names no soak (any more)
+   */
+  public long count(SoakQuery query) {
+    return pools.request("counting soaks", c -> count(c, query));
+  }
+
   public Optional<Soak> soak(String id) {
     return pools.request("reading a soak", c -> find(c, id));
   }
@@ -83,8 +92,26 @@ public final class Recordings {
   }
 
   private static List<Soak> list(Connection connection, SoakQuery query) throws SQLException {
-    StringBuilder where = new StringBuilder("true");
     List<Object> values = new ArrayList<>();
+    String where = where(connection, query, values);
+    values.add(query.limit());
+    return Query.list(
+        connection,
+        Soaks::read,
+        "SELECT %s FROM soak WHERE %s ORDER BY start_time DESC, id DESC LIMIT ?"
+            .formatted(Soaks.COLUMNS, where),
+        values.toArray());
+  }
+
+  private static long count(Connection connection, SoakQuery query) throws SQLException {
+    List<Object> values = new ArrayList<>();
+    String sql = "SELECT count(*) FROM soak WHERE " + where(connection, query, values);
+    return Query.list(connection, rows -> rows.getLong(1), sql, values.toArray()).get(0);
+  }
+
+  private static String where(Connection connection, SoakQuery query, List<Object> values)
+      throws SQLException {
+    StringBuilder where = new StringBuilder("true");
     narrow(where, values, "tracker = ?", query.tracker());
     narrow(where, values, "tracker IN (SELECT id FROM tracker WHERE lot = ?)", query.lot());
     narrow(where, values, "end_time >= ?", bound(query.fromUs()));
@@ -95,13 +122,7 @@ public final class Recordings {
       values.add(Times.time(last.startUs()));
       values.add(last.id());
     }
-    values.add(query.limit());
-    return Query.list(
-        connection,
-        Soaks::read,
-        "SELECT %s FROM soak WHERE %s ORDER BY start_time DESC, id DESC LIMIT ?"
-            .formatted(Soaks.COLUMNS, where),
-        values.toArray());
+    return where.toString();
   }
 
   private static void narrow(

@@ -26,7 +26,7 @@ import soakbench.readiness.Unwrapped;
  * its true bias then did. More runs by {@code -Dsoakbench.runs}.
  */
 class TimeUnwrappedTruthTest {
-  private static final int RUNS = Integer.getInteger("soakbench.runs", 40);
+  private static final int RUNS = Integer.getInteger("soakbench.runs", 30);
   private static final int CHUNK = 750;
   private static final int SECOND_S = 4800;
 
