@@ -30,9 +30,10 @@ function skeleton(id) {
     heading: element('h3', '', name, place), temperature: element('p', 'temperature'),
     moment: element('span', 'moment'), when: element('p', 'when'), binding: element('p', 'binding'),
     caution: element('p', 'caution', CAUTION), advice: element('p', 'advice'), state: element('p', 'state'),
+    bare: element('p', 'binding'),
   };
   p.article = element('article', 'tile', element('div', 'tile-head', p.heading, p.temperature), p.state, p.caution,
-    p.when, p.gauge.svg, p.binding, p.advice);
+    p.when, p.gauge.svg, p.binding, p.bare, p.advice);
   name.id = `${id}-name`;
   word.id = `${id}-word`;
   setAttributes(p.article, { id, tabindex: -1, 'aria-labelledby': `${name.id} ${word.id}` });
@@ -50,6 +51,7 @@ function update(p, view, { scale, lost, withRack }) {
   setParts(p.when, small(view));
   p.gauge.update(readiness, scale);
   setParts(p.binding, bindingParts(readiness));
+  setParts(p.bare, bareParts(readiness));
   p.caution.hidden = state !== 'hot';
   setParts(p.advice, adviceParts(view, view.old || lost));
   flag(p.article, 'data-old', view.old || lost);
@@ -86,6 +88,13 @@ function bindingParts(readiness) {
   const told = condition.value === null && advised(readiness, condition.reason);
   const lead = readiness.state === 'ready' ? '' : 'waits for ';
   return [lead, element('b', '', label(condition)), told ? '' : `: ${figures(condition)}`];
+}
+
+/** How long it may lie in the open; only told when somebody is about to uncover it. */
+function bareParts({ state, unwrapped }) {
+  const atMost = unwrapped?.time_s?.low;
+  if (state !== 'ready' || typeof atMost !== 'number') return [];
+  return ['uncovered: at most ', element('b', '', `${Math.floor(atMost)} s`), ' until its bias moves'];
 }
 
 function adviceParts({ state, readiness, power }, old) {

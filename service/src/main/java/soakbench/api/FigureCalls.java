@@ -6,7 +6,9 @@ import java.util.function.Function;
 import soakbench.live.SoakFigures;
 import soakbench.live.SoakWatch;
 import soakbench.model.Bin;
+import soakbench.model.Limits;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.store.Recordings;
 
 /** What is fitted to a soak: always from its bins as they are now. */
@@ -37,6 +39,8 @@ final class FigureCalls {
             soak.tracker(),
             Math.floorDiv(soak.startUs(), US_PER_S),
             Math.floorDiv(soak.endUs(), US_PER_S) + 1);
-    Answers.json(ctx, figure.apply(SoakFigures.of(bins, watch.limits())));
+    // A soak of before terms were kept has none until the first start that knows them is done.
+    Limits limits = recordings.terms(soak.id()).map(SoakTerms::limits).orElseGet(watch::limits);
+    Answers.json(ctx, figure.apply(SoakFigures.of(bins, limits)));
   }
 }

@@ -4,6 +4,7 @@ import com.fasterxml.jackson.annotation.JsonInclude;
 import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.JsonSerializer;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.SerializationFeature;
@@ -43,6 +44,11 @@ public final class Json {
     } catch (JsonProcessingException e) {
       throw new IllegalStateException("cannot write " + value.getClass() + " as JSON", e);
     }
+  }
+
+  /** A node as a plain number or null; anything else as the text it was given by. */
+  public static Object plain(JsonNode node) {
+    return node.isNull() ? null : node.isNumber() ? node.numberValue() : node.toString();
   }
 
   private static ObjectMapper build() {

@@ -6,6 +6,7 @@ import soakbench.model.State;
 import soakbench.readiness.Condition;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
+import soakbench.readiness.Unwrapped;
 
 /** A verdict as it is answered: {@link Readiness} with the tracker's name beside its id. */
 record ReadinessView(
@@ -24,6 +25,7 @@ record ReadinessView(
     List<Condition> conditions,
     ReadyAt readyAt,
     String readyAtReason,
+    Unwrapped unwrapped,
     String advice) {
 
   static ReadinessView of(Readiness verdict, String name) {
@@ -43,6 +45,7 @@ record ReadinessView(
         verdict.conditions(),
         verdict.readyAt(),
         verdict.readyAtReason(),
+        verdict.unwrapped(),
         verdict.advice());
   }
 }

@@ -1,21 +1,16 @@
 package soakbench.api;
 
 import io.javalin.http.Context;
-import java.net.URLEncoder;
-import java.nio.charset.StandardCharsets;
 import java.util.List;
-import java.util.Set;
 import soakbench.live.SoakWatch;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
 import soakbench.store.Recordings;
-import soakbench.store.SoakQuery;
 
 /** Soaks, what was said of them, and their end. */
 final class SoakCalls {
   private static final int PAGE = 100;
   private static final int LONGEST_PAGE = 1_000;
-  private static final Set<String> KEPT_IN_NEXT = Set.of("tracker", "lot", "from", "to", "limit");
 
   private final Recordings recordings;
   private final SoakWatch watch;
@@ -64,17 +59,9 @@ final class SoakCalls {
   private void all(Context ctx) {
     Form form = Form.wanted(ctx);
     int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
-    SoakQuery query =
-        new SoakQuery(
-            Queries.text(ctx, "tracker"),
-            Queries.text(ctx, "lot"),
-            Queries.timeUs(ctx, "from"),
-            Queries.timeUs(ctx, "to"),
-            after(ctx),
-            limit + 1);
-    List<Soak> found = recordings.soaks(query);
+    List<Soak> found = recordings.soaks(SoakPages.query(ctx, recordings, limit + 1));
     List<Soak> page = found.subList(0, Math.min(limit, found.size()));
-    String next = found.size() > limit ? next(ctx, page.get(limit - 1).id()) : null;
+    String next = found.size() > limit ? SoakPages.next(ctx, page.get(limit - 1).id()) : null;
     List<SoakView> views = page.stream().map(s -> SoakView.of(s, names)).toList();
     if (form == Form.CSV) {
       if (next != null) {
@@ -84,36 +71,6 @@ final class SoakCalls {
     } else {
       Answers.json(ctx, new Soaks(views, next));
     }
-  }
-
-  private String after(Context ctx) {
-    String id = Queries.text(ctx, "after");
-    if (id != null && recordings.soak(id).isEmpty()) {
-      throw Queries.invalid(
-          "after",
-          "after=" + id + " names no soak (any more); list again from the beginning, without it.");
-    }
-    return id;
-  }
-
-  /** The address of the next page: this one with the place where it ended. */
-  private static String next(Context ctx, String lastId) {
-    StringBuilder address = new StringBuilder(ctx.path()).append("?after=").append(escaped(lastId));
-    KEPT_IN_NEXT.stream()
-        .sorted()
-        .filter(name -> Queries.text(ctx, name) != null)
-        .forEach(
-            name ->
-                address
-                    .append('&')
-                    .append(name)
-                    .append('=')
-                    .append(escaped(Queries.text(ctx, name))));
-    return address.toString();
-  }
-
-  private static String escaped(String text) {
-    return URLEncoder.encode(text, StandardCharsets.UTF_8);
   }
 
   private void one(Context ctx) {

@@ -2,7 +2,6 @@ package soakbench.api;
 
 import io.javalin.http.Context;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.function.Function;
 import java.util.stream.Collectors;
@@ -70,7 +69,7 @@ final class TrackerCalls {
           TrackerFields.badId(id),
           List.of(Problem.Item.of(TrackerFields.ID, TrackerFields.badId(id))));
     }
-    requireMediaType(ctx, "application/json", "A tracker is taken");
+    Bodies.requireMediaType(ctx, "application/json", "A tracker is taken");
     Tracker tracker = TrackerJson.read(id, ctx.bodyAsBytes());
     ctx.status(roster.find(id).isPresent() ? 200 : 201);
     roster.put(tracker);
@@ -79,7 +78,7 @@ final class TrackerCalls {
   }
 
   private void putAll(Context ctx) {
-    requireMediaType(ctx, "text/csv", "The roster is taken");
+    Bodies.requireMediaType(ctx, "text/csv", "The roster is taken");
     boolean dryRun = Queries.flag(ctx, "dry_run");
     Map<String, Tracker> present =
         roster.all().stream().collect(Collectors.toMap(Tracker::id, Function.identity()));
@@ -88,18 +87,5 @@ final class TrackerCalls {
     Roster.Changes changes = roster.putAll(trackers, dryRun);
     names.forget();
     Answers.json(ctx, new Changes(dryRun, changes.added(), changes.changed(), changes.unchanged()));
-  }
-
-  private static void requireMediaType(Context ctx, String wanted, String what) {
-    String type = ctx.contentType();
-    if (type == null || !type.toLowerCase(Locale.ROOT).startsWith(wanted)) {
-      throw new ProblemException(
-          Problem.Kind.UNSUPPORTED_MEDIA_TYPE,
-          what
-              + " as "
-              + wanted
-              + "; set Content-Type. The request has "
-              + (type == null ? "none." : type + "."));
-    }
   }
 }

@@ -18,7 +18,6 @@ import soakbench.api.ApiSettings;
 import soakbench.demo.DemoRack;
 import soakbench.demo.DemoSettings;
 import soakbench.ingest.RackFile;
-import soakbench.model.Limits;
 import soakbench.store.DatabaseSettings;
 
 /** Runs the service on a simulated rack. */
@@ -74,10 +73,7 @@ final class DemoCommand implements Callable<Integer> {
     try {
       // Silence is noticed in real time: faster, a busy computer would look like a dead tracker.
       return Service.start(
-          DatabaseSettings.embedded(folder),
-          ApiSettings.local(port),
-          Limits.DEFAULT,
-          new MonotonicClock());
+          DatabaseSettings.embedded(folder), ApiSettings.local(port), null, new MonotonicClock());
     } catch (RuntimeException e) {
       delete(folder);
       throw e;

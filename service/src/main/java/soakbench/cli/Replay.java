@@ -14,6 +14,7 @@ import soakbench.ingest.RecordingSummary;
 import soakbench.live.MemoryStore;
 import soakbench.live.SoakFigures;
 import soakbench.live.SoakStore;
+import soakbench.live.SoakSummary;
 import soakbench.live.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -21,6 +22,7 @@ import soakbench.model.Soak;
 import soakbench.model.StateChange;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
+import soakbench.readiness.Unwrapped;
 import soakbench.thermal.WarmUpCurve;
 
 /** Judges a recording as the service would have, over a store in memory. */
@@ -29,16 +31,22 @@ public final class Replay {
   private final SoakWatch watch;
   private final Limits limits;
   private final Map<String, List<Forecast>> forecasts = new HashMap<>();
+  private final Map<String, Unwrapped> unwrapped = new HashMap<>();
   private final List<Sample> second = new ArrayList<>();
 
-  private Replay(Limits limits) {
+  private Replay(Limits limits, List<SoakSummary> earlier) {
     this.limits = limits;
-    this.watch = new SoakWatch(store, limits, () -> 0);
+    this.watch = new SoakWatch(store, limits, () -> 0, earlier);
     watch.subscribe(this::forecast);
   }
 
-  /** What became of one file. */
-  public record Judged(RecordingSummary summary, List<TrackerReplay> trackers) {}
+  /**
+   * What became of one file.
+   *
+   * @param summaries what its soaks tell those of other files; they ended with it
+   */
+  public record Judged(
+      RecordingSummary summary, List<TrackerReplay> trackers, List<SoakSummary> summaries) {}
 
   /** All soaks of one tracker. */
   public record TrackerReplay(String tracker, List<SoakReplay> soaks) {}
@@ -50,6 +58,7 @@ public final class Replay {
    * One soak with all that is known of it.
    *
    * @param rejected lines of the whole file that could not be used
+   * @param unwrapped how long it may lie uncovered, as told last
    * @param calibrations marks and checks; none are seen yet
    */
   public record SoakReplay(
@@ -64,15 +73,26 @@ public final class Replay {
       BiasCurve biasCurve,
       Noise noise,
       Heading heading,
+      Unwrapped unwrapped,
       List<Object> calibrations) {}
 
   /**
-   * Judges one file.
+   * Judges one file by itself.
    *
    * @throws IOException if it can't be read; the message names it
    */
   public static Judged of(Path file, Limits limits) throws IOException {
-    return new Replay(limits).judge(file);
+    return of(file, limits, List.of());
+  }
+
+  /**
+   * Judges one file.
+   *
+   * @param earlier soaks of other files; those count that ended before one of this file began
+   * @throws IOException if it can't be read; the message names it
+   */
+  static Judged of(Path file, Limits limits, List<SoakSummary> earlier) throws IOException {
+    return new Replay(limits, earlier).judge(file);
   }
 
   private Judged judge(Path file) throws IOException {
@@ -88,7 +108,9 @@ public final class Replay {
         }
         trackers.add(new TrackerReplay(last.tracker(), soaks));
       }
-      return new Judged(summary, trackers);
+      List<SoakSummary> summaries =
+          unit.summaries(Integer.MAX_VALUE).stream().map(SoakSummary::asEnded).toList();
+      return new Judged(summary, trackers, summaries);
     }
   }
 
@@ -111,6 +133,7 @@ public final class Replay {
 
   private void forecast(List<Readiness> verdicts) {
     for (Readiness r : verdicts) {
+      unwrapped.put(r.soak(), r.unwrapped());
       List<Forecast> told = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
       boolean due =
           told.isEmpty() || r.asOfUs() - told.get(told.size() - 1).timeUs() >= 60_000_000L;
@@ -136,6 +159,7 @@ public final class Replay {
         figures.biasCurve(),
         figures.noise(),
         figures.heading(),
+        unwrapped.get(soak.id()),
         List.of());
   }
 }

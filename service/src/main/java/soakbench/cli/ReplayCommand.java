@@ -4,6 +4,8 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -14,7 +16,9 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import soakbench.api.Json;
+import soakbench.ingest.Recording;
 import soakbench.lines.LineCounts;
+import soakbench.live.SoakSummary;
 import soakbench.model.Limits;
 
 /** Judges recordings offline. */
@@ -43,15 +47,7 @@ final class ReplayCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    Limits limits = LimitsFile.read(limitsFile);
-    List<Replay.Judged> judged = new ArrayList<>();
-    for (Path file : files) {
-      Replay.Judged one = Replay.of(file, limits);
-      if (one.trackers().isEmpty()) {
-        throw new Failure(file + " holds no sample: " + found(one.summary().counts()));
-      }
-      judged.add(one);
-    }
+    List<Replay.Judged> judged = judged(LimitsFile.read(limitsFile));
     PrintWriter out = spec.commandLine().getOut();
     if (json) {
       List<Replay.TrackerReplay> trackers =
@@ -62,6 +58,27 @@ final class ReplayCommand implements Callable<Integer> {
     }
     out.flush();
     return 0;
+  }
+
+  /** Judges the earliest file first, so that its soaks tell the later ones what they know. */
+  private List<Replay.Judged> judged(Limits limits) throws IOException {
+    Map<Path, Long> startUs = new HashMap<>();
+    for (Path file : files) {
+      startUs.put(file, Recording.startUs(file));
+    }
+    List<Path> inOrder = new ArrayList<>(files);
+    inOrder.sort(Comparator.comparing(startUs::get));
+    List<SoakSummary> earlier = new ArrayList<>();
+    Map<Path, Replay.Judged> byFile = new HashMap<>();
+    for (Path file : inOrder) {
+      Replay.Judged one = Replay.of(file, limits, earlier);
+      if (one.trackers().isEmpty()) {
+        throw new Failure(file + " holds no sample: " + found(one.summary().counts()));
+      }
+      earlier.addAll(one.summaries());
+      byFile.put(file, one);
+    }
+    return files.stream().map(byFile::get).toList();
   }
 
   private void print(List<Replay.Judged> judged, PrintWriter out) {

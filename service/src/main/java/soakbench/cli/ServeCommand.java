@@ -64,7 +64,7 @@ final class ServeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    Limits limits = LimitsFile.read(limitsFile);
+    Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
     RackFile rack = rackFile == null ? null : RackFile.read(rackFile);
     DatabaseSettings settings =
         db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);

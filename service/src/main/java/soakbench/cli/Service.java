@@ -42,7 +42,11 @@ final class Service implements AutoCloseable {
     this.api = api;
   }
 
-  /** Opens the database, answers HTTP, and takes up where the store was left. */
+  /**
+   * Opens the database, answers HTTP, and takes up where the store was left.
+   *
+   * @param limits those given; null to go on with those that the store knows
+   */
   static Service start(
       DatabaseSettings databaseSettings, ApiSettings apiSettings, Limits limits, EventClock clock) {
     Database database = Database.open(databaseSettings);

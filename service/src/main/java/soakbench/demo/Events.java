@@ -41,6 +41,14 @@ public record Events(List<Motion> motions, List<Lid> lids, List<Span> offs, List
     return drop;
   }
 
+  /** How much cooler than its body open covers keep the chip, degC. */
+  double lidChipDropC(double timeS) {
+    return lids.stream()
+        .filter(lid -> timeS >= lid.fromS() && timeS < lid.toS())
+        .mapToDouble(Lid::chipDropC)
+        .sum();
+  }
+
   private static boolean holds(List<Span> spans, double timeS) {
     for (Span span : spans) {
       if (span.holds(timeS)) {

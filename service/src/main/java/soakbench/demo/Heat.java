@@ -7,6 +7,11 @@ package soakbench.demo;
  * <pre>body' = (surroundings - body) / bodyS      chip' = (body + selfHeat - chip) / chipS</pre>
  */
 final class Heat {
+  /** A bare board's face follows the air within so long, s; a cover does not cool it at once. */
+  private static final double BOARD_S = 12;
+
+  private static final double BOARD_DECAY = Math.exp(-1 / BOARD_S);
+
   private final Heating heating;
   private final Events events;
   private final double bodyDecay;
@@ -17,6 +22,7 @@ final class Heat {
   private double bodyC;
   private double chipC;
   private double selfHeatC;
+  private double chipDropC;
 
   Heat(Heating heating, Events events) {
     this.heating = heating;
@@ -34,6 +40,7 @@ final class Heat {
     second = other.second;
     bodyC = other.bodyC;
     chipC = other.chipC;
+    chipDropC = other.chipDropC;
   }
 
   /** Seconds since the run's start. */
@@ -46,14 +53,14 @@ final class Heat {
   }
 
   double rateCPerS() {
-    return (bodyC + selfHeatC - chipC) / heating.chipS();
+    return (bodyC + selfHeatC - chipDropC - chipC) / heating.chipS();
   }
 
   /** Goes on by a second, with all that happens in it. */
   void step() {
     double mid = second + 0.5;
     selfHeatC = events.off(mid) ? 0 : heating.selfHeatC();
-    step(events.lidDropC(mid));
+    step(events.lidDropC(mid), events.lidChipDropC(mid));
     double kick = kickC(second);
     bodyC += kick;
     chipC += kick;
@@ -65,12 +72,13 @@ final class Heat {
   }
 
   /** Goes on by a second in which nobody touches anything and the cover stays as it is. */
-  void step(double lidDropC) {
+  void step(double lidDropC, double lidChipDropC) {
+    chipDropC = lidChipDropC + (chipDropC - lidChipDropC) * BOARD_DECAY;
     double mid = second + 0.5;
     double surroundings = heating.plateauC() - heating.selfHeatC() + heating.roomC(mid) - lidDropC;
     double ahead = bodyC - surroundings;
     chipC =
-        (surroundings + selfHeatC) * (1 - chipDecay)
+        (surroundings + selfHeatC - chipDropC) * (1 - chipDecay)
             + ahead * share * (bodyDecay - chipDecay)
             + chipC * chipDecay;
     bodyC = surroundings + ahead * bodyDecay;

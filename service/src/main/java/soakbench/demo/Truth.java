@@ -68,6 +68,37 @@ public final class Truth {
     return shiftDps.clone();
   }
 
+  /**
+   * How long after a second of the run some axis' bias first lies this far from where it was then,
+   * with all that happens in the run, s; NaN where it never does.
+   */
+  public double movedAfterS(int fromS, double limitDps) {
+    Heat heat = new Heat(recipe.heating(), recipe.events());
+    double[] from = null;
+    double before = 0;
+    for (int s = 0; s < temperatureC.length; s++) {
+      if (s == fromS) {
+        from = biasesDps(heat, bootS(s));
+      } else if (s > fromS) {
+        double moved = farthest(from, biasesDps(heat, bootS(s)));
+        if (moved >= limitDps) {
+          return s - 1 - fromS + (limitDps - before) / (moved - before);
+        }
+        before = moved;
+      }
+      heat.step();
+    }
+    return Double.NaN;
+  }
+
+  private static double farthest(double[] a, double[] b) {
+    double most = 0;
+    for (int i = 0; i < 3; i++) {
+      most = Math.max(most, Math.abs(b[i] - a[i]));
+    }
+    return most;
+  }
+
   /** Where the tracker could be calibrated: pairs of first and last second. */
   public List<int[]> readyS() {
     boolean[] ready = new boolean[temperatureC.length];
@@ -127,10 +158,11 @@ public final class Truth {
     double bootS = bootS(now.second());
     double[] before = biasesDps(now, bootS);
     double lidDropC = recipe.events().lidDropC(now.second());
+    double lidChipDropC = recipe.events().lidChipDropC(now.second());
     Heat later = now.copy();
     double greatest = 0;
     for (int ahead = 1; ahead <= AHEAD_S; ahead++) {
-      later.step(lidDropC);
+      later.step(lidDropC, lidChipDropC);
       if (ahead % AHEAD_STEP_S == 0) {
         double[] after = biasesDps(later, bootS);
         for (int i = 0; i < 3; i++) {

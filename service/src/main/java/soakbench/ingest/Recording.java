@@ -49,6 +49,27 @@ public final class Recording {
     return new RecordingSummary(reader.counts(), samples.count, new ArrayList<>(reader.trackers()));
   }
 
+  /**
+   * Time of its first sample, microseconds since 1970; {@link Long#MAX_VALUE} where it has none.
+   * Reads no further.
+   *
+   * @throws IOException if it can't be read so far; the message names it
+   */
+  public static long startUs(Path file) throws IOException {
+    List<Sample> first = new ArrayList<>();
+    SourceReader reader = new SourceReader(null, null, first::add);
+    try (InputStream in = open(file)) {
+      byte[] buffer = new byte[BUFFER_SIZE];
+      for (int n = in.read(buffer); n >= 0 && first.isEmpty(); n = in.read(buffer)) {
+        reader.feed(buffer, n);
+      }
+    } catch (EOFException | ZipException e) {
+      // Told when it is judged; what could be read of it may count.
+    }
+    reader.endOfFile();
+    return first.isEmpty() ? Long.MAX_VALUE : first.get(0).timeUs();
+  }
+
   private static InputStream open(Path file) throws IOException {
     if (Files.isDirectory(file)) {
       throw new IOException(file + " is a folder; name the recordings in it");

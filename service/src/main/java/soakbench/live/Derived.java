@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** What a tracker's new samples led to and what has to be written with them. Not thread-safe. */
@@ -13,9 +14,35 @@ final class Derived {
   final List<Bin> bins = new ArrayList<>();
   final Map<String, Soak> soaks = new LinkedHashMap<>();
   final Map<String, List<StateChange>> timelines = new LinkedHashMap<>();
+  final Map<String, SoakTerms> terms = new LinkedHashMap<>();
+  final Map<String, SoakSummary> summaries = new LinkedHashMap<>();
+
+  private final EarlierSoaks earlier;
+
+  /**
+   * @param earlier hears at once of each summary, so that the next soak knows of it
+   */
+  Derived(EarlierSoaks earlier) {
+    this.earlier = earlier;
+  }
+
+  /** For what is known already and only derived again to go on from it. */
+  Derived() {
+    this(new EarlierSoaks(List.of()));
+  }
 
   void soak(Soak soak) {
     soaks.put(soak.id(), soak);
+  }
+
+  /** What a soak that begins is judged by. */
+  void terms(String soak, SoakTerms its) {
+    terms.put(soak, its);
+  }
+
+  void summary(SoakSummary summary) {
+    summaries.put(summary.soak(), summary);
+    earlier.put(summary);
   }
 
   void change(String soak, StateChange change) {
@@ -23,7 +50,7 @@ final class Derived {
   }
 
   boolean nothing() {
-    return bins.isEmpty() && soaks.isEmpty() && timelines.isEmpty();
+    return bins.isEmpty() && soaks.isEmpty() && timelines.isEmpty() && summaries.isEmpty();
   }
 
   /** Adds all of it to what is stored. */
@@ -33,6 +60,8 @@ final class Derived {
     }
     unit.writeBins(bins);
     soaks.values().forEach(unit::writeSoak);
+    terms.forEach(unit::writeTerms);
+    summaries.values().forEach(unit::writeSummary);
     timelines.forEach(unit::appendTimeline);
   }
 }

@@ -6,8 +6,10 @@ import java.util.Map;
 import java.util.NavigableMap;
 import java.util.TreeMap;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /**
@@ -19,6 +21,9 @@ public final class MemoryStore implements SoakStore {
   final Map<String, NavigableMap<Long, Bin>> bins = new HashMap<>();
   final Map<String, Soak> soaks = new TreeMap<>();
   final Map<String, List<StateChange>> timelines = new HashMap<>();
+  final Map<String, SoakTerms> terms = new HashMap<>();
+  final NavigableMap<Integer, LimitsChange> limits = new TreeMap<>();
+  final Map<String, SoakSummary> summaries = new TreeMap<>();
   final Map<String, Long> stale = new TreeMap<>();
 
   private static final long KEEP_US = 60_000_000L;

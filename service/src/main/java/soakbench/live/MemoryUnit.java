@@ -2,6 +2,7 @@ package soakbench.live;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -10,9 +11,12 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Stream;
+import soakbench.model.Bench;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** A unit of work on a {@link MemoryStore}: changes the maps at once, and back unless committed. */
@@ -77,9 +81,70 @@ final class MemoryUnit implements SoakStore.Unit {
   }
 
   @Override
+  public void writeTerms(String soak, SoakTerms terms) {
+    checkOpen();
+    undo.put(store.terms, soak, terms);
+  }
+
+  @Override
+  public Optional<SoakTerms> terms(String soak) {
+    checkOpen();
+    return Optional.ofNullable(store.terms.get(soak));
+  }
+
+  @Override
+  public void adoptTerms(SoakTerms terms) {
+    checkOpen();
+    for (String soak : store.soaks.keySet()) {
+      if (!store.terms.containsKey(soak)) {
+        undo.put(store.terms, soak, terms);
+      }
+    }
+  }
+
+  @Override
+  public void addLimits(LimitsChange change) {
+    checkOpen();
+    undo.put(store.limits, store.limits.size(), change);
+  }
+
+  @Override
+  public Optional<LimitsChange> newestLimits() {
+    checkOpen();
+    return Optional.ofNullable(store.limits.lastEntry()).map(Map.Entry::getValue);
+  }
+
+  @Override
+  public void writeSummary(SoakSummary summary) {
+    checkOpen();
+    undo.put(store.summaries, summary.soak(), summary);
+  }
+
+  @Override
+  public List<SoakSummary> summaries(int most) {
+    checkOpen();
+    Map<String, Integer> taken = new HashMap<>();
+    return byStart()
+        .sorted(Comparator.comparingLong(Soak::endUs).thenComparing(Soak::id).reversed())
+        .filter(s -> store.summaries.containsKey(s.id()))
+        .filter(s -> taken.merge(s.tracker(), 1, Integer::sum) <= most)
+        .sorted(Comparator.comparing(Soak::id))
+        .map(s -> store.summaries.get(s.id()).of(s))
+        .toList();
+  }
+
+  @Override
+  public Map<String, Bench> benches() {
+    checkOpen();
+    return Map.of();
+  }
+
+  @Override
   public void deleteSoak(String soak) {
     checkOpen();
     undo.remove(store.soaks, soak);
+    undo.remove(store.terms, soak);
+    undo.remove(store.summaries, soak);
     undo.remove(store.timelines, soak);
   }
 

@@ -2,7 +2,6 @@ package soakbench.live;
 
 import java.util.ArrayList;
 import java.util.List;
-import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.State;
 import soakbench.model.StateChange;
@@ -16,11 +15,13 @@ final class Rederivation {
   private static final long READ_US = 1_800_000_000L;
 
   private final SoakStore.Unit unit;
-  private final Limits limits;
+  private final TermsBook inForce;
+  private final EarlierSoaks earlier;
 
-  Rederivation(SoakStore.Unit unit, Limits limits) {
+  Rederivation(SoakStore.Unit unit, TermsBook inForce, EarlierSoaks earlier) {
     this.unit = unit;
-    this.limits = limits;
+    this.inForce = inForce;
+    this.earlier = earlier;
   }
 
   /**
@@ -33,11 +34,13 @@ final class Rederivation {
   TrackerWatch of(String tracker, long fromSecond, long heardAtUs, long nowUs) {
     List<Soak> old = unit.soaks(tracker, fromSecond * 1_000_000L - TrackerWatch.SILENCE_ENDS_US);
     List<StateChange> said = new ArrayList<>();
-    TrackerWatch watch = new TrackerWatch(tracker, limits);
+    KnownTerms terms = new KnownTerms(inForce);
+    TrackerWatch watch = new TrackerWatch(tracker, terms, earlier);
     long silentUs = Long.MIN_VALUE;
     for (Soak s : old) {
       List<StateChange> timeline = unit.timeline(s.id());
       said.addAll(timeline);
+      unit.terms(s.id()).ifPresent(its -> terms.add(s, its));
       silentUs = silentAtEndUs(timeline);
       if (s.ended() == Soak.End.TAKEN_OFF) {
         watch.takenOffAt(s.endUs(), silentUs != Long.MIN_VALUE);
@@ -45,7 +48,8 @@ final class Rederivation {
     }
     long startUs = old.isEmpty() ? Long.MAX_VALUE : old.get(0).startUs();
     long baseUs = Math.min(startUs, fromSecond * 1_000_000L);
-    Derived out = new Derived();
+    old.forEach(s -> earlier.remove(tracker, s.id()));
+    Derived out = new Derived(earlier);
     feed(watch, baseUs, old.isEmpty() ? baseUs : old.get(old.size() - 1).endUs(), out);
     if (!old.isEmpty()) {
       closeAgain(watch, old.get(old.size() - 1), silentUs, out);
@@ -84,6 +88,8 @@ final class Rederivation {
     }
     unit.writeBins(out.bins);
     out.soaks.values().forEach(unit::writeSoak);
+    out.terms.forEach(unit::writeTerms);
+    out.summaries.values().forEach(unit::writeSummary);
     Revision revision = new Revision(said, out.timelines.values());
     out.timelines.forEach((soak, now) -> unit.replaceTimeline(soak, revision.marked(now)));
   }

@@ -2,48 +2,103 @@ package soakbench.live;
 
 import java.util.List;
 import soakbench.model.Bin;
-import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 
 /**
  * Takes up a tracker where the store was left: its last soak, if it goes on, judged again from its
- * bins.
+ * bins, by its own terms or by new ones.
  */
 final class Restoration {
   private final SoakStore.Unit unit;
-  private final Limits limits;
+  private final TermsBook inForce;
+  private final EarlierSoaks earlier;
 
-  Restoration(SoakStore.Unit unit, Limits limits) {
+  /**
+   * @param inForce tells the terms of soaks that are still to begin
+   * @param earlier hears what the tracker's next soaks may want to know
+   */
+  Restoration(SoakStore.Unit unit, TermsBook inForce, EarlierSoaks earlier) {
     this.unit = unit;
-    this.limits = limits;
+    this.inForce = inForce;
+    this.earlier = earlier;
   }
 
   /** The watch of the tracker whose last soak this is. */
   TrackerWatch of(Soak soak) {
-    TrackerWatch watch = new TrackerWatch(soak.tracker(), limits);
+    KnownTerms terms = new KnownTerms(inForce);
+    unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
+    TrackerWatch watch = new TrackerWatch(soak.tracker(), terms, earlier);
     if (soak.ended() == Soak.End.TAKEN_OFF) {
       watch.takenOffAt(soak.endUs(), false);
     }
+    Derived known = replayed(watch, soak);
+    resumeSilence(soak, watch, known);
+    if (!soak.open()) {
+      watch.end(soak.ended(), known);
+    }
+    Derived open = new Derived(earlier);
+    takeOpenSecond(watch, open);
+    open.write(unit);
+    return watch;
+  }
+
+  /**
+   * The same tracker judged again by other terms, which replace those of its soak; what its
+   * timeline had not said before is marked revised.
+   *
+   * @param soak its last soak, which must be open
+   * @param heardAtUs when its newest sample came, by the live clock
+   * @param nowUs what that clock says now
+   */
+  TrackerWatch again(Soak soak, SoakTerms terms, long heardAtUs, long nowUs) {
+    TrackerWatch watch =
+        new TrackerWatch(soak.tracker(), new KnownTerms(inForce).add(soak, terms), earlier);
+    Derived out = new Derived(earlier);
+    out.timelines.putAll(replayed(watch, soak).timelines);
+    takeOpenSecond(watch, out);
+    List<StateChange> said = unit.timeline(soak.id());
+    double before = unit.terms(soak.id()).map(Restoration::heardWithinS).orElse(0.0);
+    if (isSilent(said) && heardWithinS(terms) <= before) {
+      // Even if a restart made the clock forget for how long: for long enough.
+      watch.fallSilent(out);
+    }
+    watch.heardAt(heardAtUs);
+    watch.tick(nowUs, out);
+    unit.writeBins(out.bins);
+    out.soaks.values().forEach(unit::writeSoak);
+    out.terms.forEach(unit::writeTerms);
+    out.summaries.values().forEach(unit::writeSummary);
+    unit.writeTerms(soak.id(), terms);
+    Revision revision = new Revision(said, out.timelines.values());
+    out.timelines.forEach((id, now) -> unit.replaceTimeline(id, revision.marked(now)));
+    return watch;
+  }
+
+  /** What the soak's bins lead to. */
+  private Derived replayed(TrackerWatch watch, Soak soak) {
     Derived known = new Derived();
     for (Bin bin : bins(soak)) {
       watch.replay(bin, 0, known);
     }
     watch.samples(soak.samples());
-    resumeSilence(soak, watch, known);
-    if (!soak.open()) {
-      watch.end(soak.ended(), known);
-    }
+    return known;
+  }
+
+  private static double heardWithinS(SoakTerms terms) {
+    return terms.limits().heardWithinS();
+  }
+
+  private void takeOpenSecond(TrackerWatch watch, Derived out) {
     long closedUs = watch.closedSecond() * 1_000_000L;
-    watch.rememberBoot(unit.samples(soak.tracker(), closedUs, closedUs + 1_000_000L));
-    Derived open = new Derived();
-    for (Sample s : unit.samples(soak.tracker(), closedUs + 1_000_000L, Long.MAX_VALUE)) {
-      watch.accept(s, open);
+    String tracker = watch.tracker();
+    watch.rememberBoot(unit.samples(tracker, closedUs, closedUs + 1_000_000L));
+    for (Sample s : unit.samples(tracker, closedUs + 1_000_000L, Long.MAX_VALUE)) {
+      watch.accept(s, out);
     }
-    open.write(unit);
-    return watch;
   }
 
   /**
@@ -53,9 +108,13 @@ final class Restoration {
   private void resumeSilence(Soak soak, TrackerWatch watch, Derived known) {
     List<StateChange> timeline = unit.timeline(soak.id());
     int said = known.timelines.getOrDefault(soak.id(), List.of()).size();
-    if (timeline.size() > said && timeline.get(timeline.size() - 1).state() == State.SILENT) {
+    if (timeline.size() > said && isSilent(timeline)) {
       watch.run().ifPresent(run -> run.silence(known));
     }
+  }
+
+  private static boolean isSilent(List<StateChange> timeline) {
+    return !timeline.isEmpty() && timeline.get(timeline.size() - 1).state() == State.SILENT;
   }
 
   /** An ended soak is judged no more: of it only its last second matters. */

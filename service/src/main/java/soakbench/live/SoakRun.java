@@ -3,15 +3,18 @@ package soakbench.live;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
+import java.util.List;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.model.Bin;
-import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.Soak.End;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
+import soakbench.readiness.CoolingSource;
 import soakbench.readiness.Judge;
 import soakbench.readiness.Readiness;
+import soakbench.thermal.WarmUpCurve;
 
 /**
  * One soak while it goes on: its judge, which runs one bin behind, and its timeline so far. Not
@@ -26,6 +29,7 @@ final class SoakRun {
   private final String id;
   private final String tracker;
   private final long startUs;
+  private final SoakTerms terms;
   private final Judge judge;
   private final long silenceUs;
   private Bin pending;
@@ -33,13 +37,15 @@ final class SoakRun {
   private StateChange newestChange;
   private boolean silent;
   private boolean faultTold;
+  private int coolingsTold;
 
-  SoakRun(String tracker, long startUs, Limits limits) {
+  SoakRun(String tracker, long startUs, SoakTerms terms, CoolingSource coolings) {
     this.id = id(tracker, startUs);
     this.tracker = tracker;
     this.startUs = startUs;
-    this.judge = new Judge(tracker, id, limits);
-    this.silenceUs = Math.round(limits.heardWithinS() * 1e6);
+    this.terms = terms;
+    this.judge = new Judge(tracker, id, terms, coolings);
+    this.silenceUs = Math.round(terms.limits().heardWithinS() * 1e6);
   }
 
   static String id(String tracker, long startUs) {
@@ -52,6 +58,16 @@ final class SoakRun {
 
   long startUs() {
     return startUs;
+  }
+
+  /** What it is judged by. */
+  SoakTerms terms() {
+    return terms;
+  }
+
+  /** For how long nothing must be heard to call it silent, microseconds. */
+  long silenceUs() {
+    return silenceUs;
   }
 
   Bin last() {
@@ -107,15 +123,35 @@ final class SoakRun {
   }
 
   private void note(Readiness r, Derived out) {
+    if (judge.coolings().size() > coolingsTold) {
+      coolingsTold = judge.coolings().size();
+      out.summary(summary(r.asOfUs(), false, WarmUpCurve.unknown("it goes on", List.of())));
+    }
+    tellFault();
+    if (newestChange == null || newestChange.state() != r.state()) {
+      newestChange = new StateChange(r.sinceUs(), r.state(), false);
+      out.change(id, newestChange);
+    }
+  }
+
+  private void tellFault() {
     if (!faultTold && judge.fault().isPresent()) {
       faultTold = true;
       LOG.error(
           "soak {} can't be judged any more by a mistake of the program", id, judge.fault().get());
     }
-    if (newestChange == null || newestChange.state() != r.state()) {
-      newestChange = new StateChange(r.sinceUs(), r.state(), false);
-      out.change(id, newestChange);
-    }
+  }
+
+  /** What is kept of it for soaks after it; no second may come after. */
+  SoakSummary summary(long endUs, boolean ended) {
+    WarmUpCurve curve = judge.warmUp();
+    tellFault();
+    return summary(endUs, ended, curve);
+  }
+
+  private SoakSummary summary(long endUs, boolean ended, WarmUpCurve warmUp) {
+    return new SoakSummary(
+        id, tracker, endUs, ended, warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
   }
 
   Soak soak(long endUs, long samples, End ended) {

@@ -1,10 +1,14 @@
 package soakbench.live;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import soakbench.model.Bench;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /**
@@ -47,7 +51,36 @@ public interface SoakStore {
     /** Writes a soak; one with the same id is replaced. */
     void writeSoak(Soak soak);
 
-    /** Removes a soak and its timeline (not its samples and bins). */
+    /** Writes what a soak is judged by; other terms of the same soak are replaced. */
+    void writeTerms(String soak, SoakTerms terms);
+
+    /** What a soak is judged by; empty for one of before terms were kept. */
+    Optional<SoakTerms> terms(String soak);
+
+    /** Gives these terms to every soak that has none. */
+    void adoptTerms(SoakTerms terms);
+
+    /** Adds the newest entry to the history of limits. */
+    void addLimits(LimitsChange change);
+
+    /** The newest entry of the history of limits. */
+    Optional<LimitsChange> newestLimits();
+
+    /** Writes what is kept of a soak for those after it; what was kept of it before is replaced. */
+    void writeSummary(SoakSummary summary);
+
+    /**
+     * What is kept of soaks, the newest of each tracker, by soak. Tracker, end and whether it has
+     * ended are the soak's own; a summary whose soak is not stored is left out.
+     *
+     * @param most so many of each tracker
+     */
+    List<SoakSummary> summaries(int most);
+
+    /** Where each listed tracker lies and where it came from, by tracker id. */
+    Map<String, Bench> benches();
+
+    /** Removes a soak, its terms, summary and timeline (not its samples and bins). */
     void deleteSoak(String soak);
 
     /** All soaks of a tracker that end at or after {@code fromUs}, by start. */

@@ -11,9 +11,12 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.UnaryOperator;
 import soakbench.model.Limits;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.readiness.Readiness;
 
 /**
@@ -23,14 +26,26 @@ import soakbench.readiness.Readiness;
  */
 public final class SoakWatch implements Sink {
   private static final long REDERIVE_EVERY_US = 5_000_000L;
+  private static final long ROSTER_EVERY_US = 60_000_000L;
 
   private final SoakStore store;
-  private final Limits limits;
   private final EventClock clock;
   private final Map<String, TrackerWatch> watches = new HashMap<>();
   private final Map<String, Readiness> verdicts = new ConcurrentSkipListMap<>();
   private final List<Listener> listeners = new CopyOnWriteArrayList<>();
+  private final EarlierSoaks earlier;
   private final Map<String, Long> rederivedAtUs = new HashMap<>();
+
+  /** Limits given at the start; null where none were, or they are in the history already. */
+  private Limits given;
+
+  private final boolean givenLimits;
+
+  /** Those in force for soaks that begin now. */
+  private volatile Limits limits;
+
+  /** When the live clock last had the roster read. */
+  private long rosterReadUs;
 
   /** Whether what is in memory may not be what is stored; so it is until the first restore. */
   private boolean memoryAhead = true;
@@ -39,12 +54,26 @@ public final class SoakWatch implements Sink {
    * A watch over an empty or already filled store; what is in it is taken up by {@link #restore},
    * or by itself before the first sample.
    *
+   * @param given limits for soaks that begin from now on; null to go on with those that the store
+   *     knows, at first the defaults. A soak under way keeps its own
    * @param clock what the time would be by now; a replay gives a clock that stands still
    */
-  public SoakWatch(SoakStore store, Limits limits, EventClock clock) {
+  public SoakWatch(SoakStore store, Limits given, EventClock clock) {
+    this(store, given, clock, List.of());
+  }
+
+  /**
+   * The same for a replay that knows soaks of other recordings.
+   *
+   * @param earlier soaks that the store does not know
+   */
+  public SoakWatch(SoakStore store, Limits given, EventClock clock, List<SoakSummary> earlier) {
     this.store = store;
-    this.limits = limits;
+    this.given = given;
+    this.givenLimits = given != null;
+    this.limits = given == null ? Limits.DEFAULT : given;
     this.clock = clock;
+    this.earlier = new EarlierSoaks(earlier);
   }
 
   /** Takes up where the store was left: judges the open soaks again from their bins. */
@@ -52,8 +81,11 @@ public final class SoakWatch implements Sink {
     memoryAhead = true;
     watches.clear();
     try (SoakStore.Unit unit = store.begin()) {
+      limits = LimitsAtStart.in(unit, given, clock.nowUs()).limits();
+      unit.adoptTerms(SoakTerms.of(limits));
+      earlier.read(unit);
       for (Soak soak : unit.lastSoaks()) {
-        TrackerWatch watch = new Restoration(unit, limits).of(soak);
+        TrackerWatch watch = new Restoration(unit, this::termsNow, earlier).of(soak);
         watch.heardAt(clock.nowUs());
         watches.put(soak.tracker(), watch);
       }
@@ -63,6 +95,7 @@ public final class SoakWatch implements Sink {
       unit.commit();
     }
     memoryAhead = false;
+    given = null;
     // Never cleared: who asks meanwhile must not find the rack empty.
     verdicts.keySet().retainAll(watches.keySet());
     publish(watches.keySet());
@@ -78,7 +111,7 @@ public final class SoakWatch implements Sink {
     SoakStore.Written written;
     try (SoakStore.Unit unit = store.begin()) {
       written = unit.writeSamples(inOrder);
-      Derived out = new Derived();
+      Derived out = new Derived(earlier);
       for (Sample s : written.fresh()) {
         touched.add(s.tracker());
         take(unit, s, out);
@@ -91,10 +124,15 @@ public final class SoakWatch implements Sink {
     return new Outcome(written.fresh().size(), written.duplicate(), written.conflicting());
   }
 
+  /** What a soak that begins now is judged by. */
+  private SoakTerms termsNow(String tracker, long startUs) {
+    return new SoakTerms(limits, earlier.prior(tracker, startUs));
+  }
+
   private void take(SoakStore.Unit unit, Sample sample, Derived out) {
     TrackerWatch watch = watches.get(sample.tracker());
     if (watch == null) {
-      watch = new TrackerWatch(sample.tracker(), limits);
+      watch = new TrackerWatch(sample.tracker(), this::termsNow, earlier);
       watches.put(sample.tracker(), watch);
     }
     boolean late = watch.late(sample);
@@ -124,8 +162,12 @@ public final class SoakWatch implements Sink {
     memoryAhead = true;
     Set<String> touched = new LinkedHashSet<>();
     try (SoakStore.Unit unit = store.begin()) {
+      if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
+        earlier.readBenches(unit);
+        rosterReadUs = nowUs;
+      }
       for (TrackerWatch watch : watches.values()) {
-        Derived out = new Derived();
+        Derived out = new Derived(earlier);
         boolean first = watch.closedSecond() == Long.MIN_VALUE;
         watch.tick(nowUs, out);
         if (!out.nothing()) {
@@ -190,7 +232,8 @@ public final class SoakWatch implements Sink {
       TrackerWatch known = watches.get(tracker);
       long nowUs = clock.nowUs();
       long heardAtUs = known == null ? nowUs : known.heardAtUs();
-      TrackerWatch watch = new Rederivation(unit, limits).of(tracker, from.get(), heardAtUs, nowUs);
+      TrackerWatch watch =
+          new Rederivation(unit, this::termsNow, earlier).of(tracker, from.get(), heardAtUs, nowUs);
       watches.put(tracker, watch);
       if (watch.closedSecond() != Long.MIN_VALUE) {
         unit.clearStale(tracker);
@@ -206,16 +249,21 @@ public final class SoakWatch implements Sink {
     settle();
     memoryAhead = true;
     try (SoakStore.Unit unit = store.begin()) {
-      Derived out = new Derived();
+      Derived out = new Derived(earlier);
       for (TrackerWatch watch : watches.values()) {
         watch.closeBefore(Long.MAX_VALUE, out);
-        watch.run().ifPresent(run -> run.flush(out));
+        watch.run().ifPresent(run -> finish(run, out));
       }
       out.write(unit);
       unit.commit();
     }
     memoryAhead = false;
     publish(watches.keySet());
+  }
+
+  private static void finish(SoakRun run, Derived out) {
+    run.flush(out);
+    out.summary(run.summary(run.last().lastUs(), false));
   }
 
   /**
@@ -228,7 +276,7 @@ public final class SoakWatch implements Sink {
     for (TrackerWatch watch : watches.values()) {
       if (watch.run().filter(run -> run.id().equals(soak)).isPresent()) {
         memoryAhead = true;
-        Derived out = new Derived();
+        Derived out = new Derived(earlier);
         watch.takeOff(out);
         try (SoakStore.Unit unit = store.begin()) {
           out.write(unit);
@@ -240,6 +288,61 @@ public final class SoakWatch implements Sink {
       }
     }
     return Optional.empty();
+  }
+
+  /**
+   * Changes the limits in force.
+   *
+   * @param change makes the new limits of those in force; what it throws changes nothing
+   * @param now whether soaks under way that were judged by others are judged again; else the new
+   *     limits hold for soaks that begin from now on
+   * @param dryRun only tells what would happen
+   */
+  public synchronized LimitsOutcome change(
+      UnaryOperator<Limits> change, boolean now, boolean dryRun) {
+    restoreIfAhead();
+    Limits before = limits;
+    Limits after = change.apply(before);
+    memoryAhead = !dryRun;
+    List<Soak> again;
+    LimitsOutcome done;
+    try (SoakStore.Unit unit = store.begin()) {
+      again = now ? judgedByOthers(unit, after) : List.of();
+      List<String> ids = again.stream().map(Soak::id).toList();
+      if (dryRun) {
+        return new LimitsOutcome(before, after, null, ids);
+      }
+      if (!after.equals(before)) {
+        unit.addLimits(new LimitsChange(clock.nowUs(), LimitsChange.Origin.HTTP, after));
+      }
+      again.forEach(soak -> judgeAgain(unit, soak, after));
+      Long sinceUs = unit.newestLimits().map(LimitsChange::sinceUs).orElseThrow();
+      unit.commit();
+      done = new LimitsOutcome(before, after, sinceUs, ids);
+    }
+    limits = after;
+    memoryAhead = false;
+    publish(again.stream().map(Soak::tracker).toList());
+    return done;
+  }
+
+  private List<Soak> judgedByOthers(SoakStore.Unit unit, Limits limits) {
+    return unit.lastSoaks().stream()
+        .filter(soak -> soak.open() && !terms(unit, soak).limits().equals(limits))
+        .toList();
+  }
+
+  private void judgeAgain(SoakStore.Unit unit, Soak soak, Limits by) {
+    SoakTerms terms = terms(unit, soak).with(by);
+    long heardAtUs = watches.get(soak.tracker()).heardAtUs();
+    watches.put(
+        soak.tracker(),
+        new Restoration(unit, this::termsNow, earlier)
+            .again(soak, terms, heardAtUs, clock.nowUs()));
+  }
+
+  private static SoakTerms terms(SoakStore.Unit unit, Soak soak) {
+    return unit.terms(soak.id()).orElseThrow();
   }
 
   private void publish(Iterable<String> trackers) {
@@ -271,6 +374,12 @@ public final class SoakWatch implements Sink {
     listeners.add(listener);
   }
 
+  /** Whether limits were given at the start. */
+  public boolean givenLimits() {
+    return givenLimits;
+  }
+
+  /** The limits in force for soaks that begin now. */
   public Limits limits() {
     return limits;
   }

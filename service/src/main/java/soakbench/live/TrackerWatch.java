@@ -7,10 +7,10 @@ import java.util.Optional;
 import java.util.TreeMap;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
-import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.Soak.End;
+import soakbench.readiness.CoolingSource;
 import soakbench.readiness.Readiness;
 
 /**
@@ -24,7 +24,8 @@ final class TrackerWatch {
   private static final int CLOSE_AFTER_S = 2;
 
   private final String tracker;
-  private final Limits limits;
+  private final TermsBook terms;
+  private final CoolingSource coolings;
 
   /**
    * Ends given by hand, by their second, and whether it had fallen silent before: the second after
@@ -44,9 +45,10 @@ final class TrackerWatch {
   private double lastTemperatureC = Double.NaN;
   private End ended;
 
-  TrackerWatch(String tracker, Limits limits) {
+  TrackerWatch(String tracker, TermsBook terms, CoolingSource coolings) {
     this.tracker = tracker;
-    this.limits = limits;
+    this.terms = terms;
+    this.coolings = coolings;
   }
 
   String tracker() {
@@ -120,7 +122,8 @@ final class TrackerWatch {
   /** Takes a bin that is made already: from closing a second, or from the store. */
   private void take(Bin bin, long count, Derived out) {
     if (run == null) {
-      run = new SoakRun(tracker, bin.firstUs(), limits);
+      run = new SoakRun(tracker, bin.firstUs(), terms.of(tracker, bin.firstUs()), coolings);
+      out.terms(run.id(), run.terms());
       samples = 0;
     }
     boot = bin.boot();
@@ -182,6 +185,7 @@ final class TrackerWatch {
     if (run != null) {
       run.flush(out);
       out.soak(run.soak(lastUs, samples, why));
+      out.summary(run.summary(lastUs, true));
       run = null;
       ended = why;
       boot = 0;
@@ -224,6 +228,13 @@ final class TrackerWatch {
     }
   }
 
+  /** Nothing has been heard for as long as the limits allow. */
+  void fallSilent(Derived out) {
+    if (run != null && open.isEmpty()) {
+      run.silence(out);
+    }
+  }
+
   /**
    * A live clock says what time it would be; the newest sample came at {@code heardAtUs} of the
    * same clock.
@@ -237,7 +248,7 @@ final class TrackerWatch {
     }
     if (quietUs > SILENCE_ENDS_US) {
       end(End.SILENCE, out);
-    } else if (quietUs > Math.round(limits.heardWithinS() * 1e6)) {
+    } else if (quietUs > run.silenceUs()) {
       run.silence(out);
     }
   }

@@ -4,10 +4,14 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
+import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
+import soakbench.model.SoakTerms;
 import soakbench.model.State;
+import soakbench.model.TauPrior;
+import soakbench.thermal.WarmUpCurve;
 
 /**
  * Judges one soak second by second. Everything follows from the bins given so far, so the same bins
@@ -20,6 +24,9 @@ public final class Judge {
   private final String tracker;
   private final String soak;
   private final Limits limits;
+  private final TauPrior prior;
+  private final CoolingSource coolings;
+  private final double quantile;
   private final Observer observer;
   private final Conditions conditions;
   private final StateMachine machine;
@@ -33,14 +40,28 @@ public final class Judge {
   private Readiness newest;
   private ReadyForecast.Ahead ahead;
   private long aheadFromUs;
+  private Unwrapped unwrapped;
   private RuntimeException fault;
   private long forecastSlot = Long.MIN_VALUE;
 
-  public Judge(String tracker, String soak, Limits limits) {
+  /** A judge of one soak, by its own terms, that knows no other soaks' coolings. */
+  public Judge(String tracker, String soak, SoakTerms terms) {
+    this(tracker, soak, terms, CoolingSource.NONE);
+  }
+
+  /**
+   * A judge of one soak, by its own terms.
+   *
+   * @param coolings asked for the time unwrapped alone
+   */
+  public Judge(String tracker, String soak, SoakTerms terms, CoolingSource coolings) {
     this.tracker = tracker;
     this.soak = soak;
-    this.limits = limits;
-    this.observer = new Observer(limits);
+    this.limits = terms.limits();
+    this.prior = terms.tauPrior();
+    this.coolings = coolings;
+    this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
+    this.observer = new Observer(terms);
     this.conditions = new Conditions(limits);
     this.machine = new StateMachine(limits, conditions);
     this.forecast = new ReadyForecast(limits);
@@ -103,6 +124,7 @@ public final class Judge {
             List.of(),
             null,
             "not known: " + why,
+            Unwrapped.unknown("not known: " + why),
             "can't say: " + why + "; see the log, and end the soak to begin another");
     return newest;
   }
@@ -129,6 +151,7 @@ public final class Judge {
             conditions.unheard(r.conditions()),
             null,
             "nothing is heard",
+            r.unwrapped(),
             advice.of(State.SILENT, null, List.of()));
     return newest;
   }
@@ -140,6 +163,23 @@ public final class Judge {
 
   public Readiness newest() {
     return newest;
+  }
+
+  /** The warm-up curve of all that was judged; for a soak that gets no second more. */
+  public WarmUpCurve warmUp() {
+    if (fault == null) {
+      try {
+        return observer.warmUp();
+      } catch (RuntimeException mistake) {
+        fault = mistake;
+      }
+    }
+    return WarmUpCurve.unknown("no curve: a mistake of the program, see the log", List.of());
+  }
+
+  /** Coolings recorded in this soak, by time. */
+  public List<RecordedCooling> coolings() {
+    return observer.unwrapping().recorded();
   }
 
   private boolean wild(Bin bin, Bin next) {
@@ -201,6 +241,7 @@ public final class Judge {
         list,
         at,
         state == State.READY ? "it is ready" : whyNot,
+        unwrapped,
         advice.of(state, e, list));
   }
 
@@ -209,7 +250,7 @@ public final class Judge {
         aheadFromUs + Math.round(1e6 * ahead.expected()),
         aheadFromUs + Math.round(1e6 * ahead.earliest()),
         aheadFromUs + Math.round(1e6 * ahead.latest()),
-        false,
+        prior != null,
         true);
   }
 
@@ -220,6 +261,7 @@ public final class Judge {
       return;
     }
     forecastSlot = slot;
+    unwrapped = observer.unwrapping().answer(tracker, e, coolings);
     boolean possible = e.outlook() != null && e.models() != null && e.hotReason() == null;
     ahead = possible && state != State.READY ? forecast.ahead(e, dwell) : null;
     aheadFromUs = asOfUs;
@@ -246,15 +288,16 @@ public final class Judge {
         : "not known, because it may level off outside the band";
   }
 
-  private static List<Estimate> shifts(Evidence e) {
+  private List<Estimate> shifts(Evidence e) {
     List<Estimate> out = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
       if (e.shift() == null) {
         out.add(Estimate.unknown(e.shiftReason()));
       } else {
         Interval s = e.shift()[i];
-        // The tests look at the 90 % interval; what is shown has 95 % limits like every estimate.
-        double se = s.half() / 1.645;
+        // The tests look at the (1 - 2 alpha) interval; what is shown has 95 % limits like every
+        // estimate.
+        double se = s.half() / quantile;
         out.add(Estimate.of(s.value(), se, 1.96));
       }
     }

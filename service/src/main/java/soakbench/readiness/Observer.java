@@ -8,9 +8,13 @@ import soakbench.drift.Stillness;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
+import soakbench.model.SoakTerms;
+import soakbench.model.TauPrior;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.numerics.RelaxationPosterior.Moments;
 import soakbench.thermal.Slope;
+import soakbench.thermal.WarmUpAnalysis;
+import soakbench.thermal.WarmUpCurve;
 import soakbench.thermal.WarmUpTracker;
 
 /**
@@ -29,15 +33,18 @@ final class Observer {
 
   private final Limits limits;
   private final double quantile;
-  private final WarmUpTracker warmUp = new WarmUpTracker();
+  private final WarmUpTracker warmUp;
   private final Stillness stillness = new Stillness();
   private final BiasBlocks blocks = new BiasBlocks();
   private final BiasKnowledge bias = new BiasKnowledge();
+  private final Unwrapping unwrapping;
   private final SlopeWatch slopes = new SlopeWatch();
   private final HeatWatch heat;
   private long startSecond = Long.MIN_VALUE;
   private long lastUs;
   private double temperatureC = Double.NaN;
+  private double coldestC = Double.POSITIVE_INFINITY;
+  private double warmestC = Double.NEGATIVE_INFINITY;
   private double temperatureS = Double.NEGATIVE_INFINITY;
   private double[] stillBias;
   private double movedS = Double.NEGATIVE_INFINITY;
@@ -46,10 +53,18 @@ final class Observer {
   private boolean tooSlow;
   private boolean rates;
 
-  Observer(Limits limits) {
-    this.limits = limits;
+  Observer(SoakTerms terms) {
+    this.limits = terms.limits();
+    this.warmUp = new WarmUpTracker(belief(terms.tauPrior()));
     this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
     this.heat = new HeatWatch(limits);
+    this.unwrapping = new Unwrapping(limits);
+  }
+
+  private static RelaxationPosterior.TauPrior belief(TauPrior earlier) {
+    return earlier == null
+        ? null
+        : new RelaxationPosterior.TauPrior(earlier.medianS(), Math.log(earlier.factor()));
   }
 
   /**
@@ -69,10 +84,15 @@ final class Observer {
       warmUp.accept(tS, c.mean(), c.sd(), bin.temperatureStepC());
       temperatureC = c.mean();
       temperatureS = tS;
+      coldestC = Math.min(coldestC, temperatureC);
+      warmestC = Math.max(warmestC, temperatureC);
       Double rise = warmUp.minuteSlope().map(Slope::cPerMin).orElse(null);
       heat.accept(tS, c.mean(), c.count(), rise);
     }
-    watchMotion(bin, tS);
+    Stillness.Answer answer = watchMotion(bin, tS);
+    if (c.count() > 0 && !wild) {
+      unwrapping.accept(bin, tS, answer, warmUp.blindC(), models());
+    }
     if (!Double.isNaN(temperatureC)) {
       bias.update(blocks, temperatureC);
     }
@@ -87,7 +107,7 @@ final class Observer {
     lastUs = bin.lastUs();
   }
 
-  private void watchMotion(Bin bin, double tS) {
+  private Stillness.Answer watchMotion(Bin bin, double tS) {
     Stillness.Answer answer = stillness.accept(bin);
     blocks.accept(bin, tS, answer);
     tooSlow = answer == Stillness.Answer.TOO_SLOW;
@@ -98,6 +118,20 @@ final class Observer {
       stillBias = bin.biasDps();
       slopes.accept(tS, stillBias, blocks.segment());
     }
+    return answer;
+  }
+
+  private BiasModel[] models() {
+    return bias.known() ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null;
+  }
+
+  Unwrapping unwrapping() {
+    return unwrapping;
+  }
+
+  /** The warm-up curve of all seconds so far. */
+  WarmUpCurve warmUp() {
+    return WarmUpAnalysis.of(warmUp, startSecond, warmestC - coldestC);
   }
 
   Evidence evidence(long second) {
@@ -131,7 +165,7 @@ final class Observer {
         age,
         warmUp.tailSpanS(),
         tail.isPresent() ? warmUp.outlook(age) : null,
-        bias.known() ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null);
+        models());
   }
 
   private Interval rate(Optional<RelaxationPosterior> tail, double age) {

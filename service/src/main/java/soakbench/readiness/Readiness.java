@@ -21,6 +21,7 @@ import soakbench.model.State;
  * @param conditions all conditions, in the order in which they are listed in the methods
  * @param readyAt expected ready time, or null
  * @param readyAtReason why there is no ready time; null where there is one
+ * @param unwrapped how long it may lie uncovered
  * @param advice one line: what to do, or what it waits for
  */
 public record Readiness(
@@ -38,4 +39,5 @@ public record Readiness(
     List<Condition> conditions,
     ReadyAt readyAt,
     String readyAtReason,
+    Unwrapped unwrapped,
     String advice) {}

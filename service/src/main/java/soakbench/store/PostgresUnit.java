@@ -3,13 +3,18 @@ package soakbench.store;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
+import soakbench.live.SoakSummary;
+import soakbench.model.Bench;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** A unit of work: one transaction. */
@@ -59,6 +64,46 @@ final class PostgresUnit implements SoakStore.Unit {
   @Override
   public void writeSoak(Soak soak) {
     run("writing a soak", c -> Soaks.write(c, soak));
+  }
+
+  @Override
+  public void writeTerms(String soak, SoakTerms terms) {
+    run("writing a soak's terms", c -> Terms.write(c, soak, terms));
+  }
+
+  @Override
+  public Optional<SoakTerms> terms(String soak) {
+    return run("reading a soak's terms", c -> Terms.find(c, soak));
+  }
+
+  @Override
+  public void adoptTerms(SoakTerms terms) {
+    run("writing soaks' terms", c -> Terms.adopt(c, terms));
+  }
+
+  @Override
+  public void addLimits(LimitsChange change) {
+    run("writing limits", c -> LimitsHistory.add(c, change));
+  }
+
+  @Override
+  public Optional<LimitsChange> newestLimits() {
+    return run("reading limits", c -> LimitsHistory.list(c, 1).stream().findFirst());
+  }
+
+  @Override
+  public void writeSummary(SoakSummary summary) {
+    run("writing a soak's figures", c -> Summaries.write(c, summary));
+  }
+
+  @Override
+  public List<SoakSummary> summaries(int most) {
+    return run("reading soaks' figures", c -> Summaries.newest(c, most));
+  }
+
+  @Override
+  public Map<String, Bench> benches() {
+    return run("reading the roster", Summaries::benches);
   }
 
   @Override

@@ -9,8 +9,10 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import soakbench.live.StoreException;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /**
@@ -34,6 +36,15 @@ public final class Recordings {
     return pools.request("listing soaks", c -> list(c, query));
   }
 
+  /**
+   * How many soaks there are, whatever the query's own limit.
+   *
+   * @throws IllegalArgumentException if {@code afterId} names no soak (any more)
+   */
+  public long count(SoakQuery query) {
+    return pools.request("counting soaks", c -> count(c, query));
+  }
+
   public Optional<Soak> soak(String id) {
     return pools.request("reading a soak", c -> find(c, id));
   }
@@ -41,6 +52,16 @@ public final class Recordings {
   /** A soak's timeline in the order of writing; empty where there is no such soak. */
   public List<StateChange> timeline(String soak) {
     return pools.request("reading a timeline", c -> Timelines.read(c, soak));
+  }
+
+  /** What a soak is judged by; empty where there is no such soak, or no start since terms exist. */
+  public Optional<SoakTerms> terms(String soak) {
+    return pools.request("reading a soak's terms", c -> Terms.find(c, soak));
+  }
+
+  /** The history of limits, the newest first. */
+  public List<LimitsChange> limitsHistory(int most) {
+    return pools.request("reading limits", c -> LimitsHistory.list(c, most));
   }
 
   /** Bins with {@code fromSecond <= second < toSecond}, by second. */
@@ -71,8 +92,26 @@ public final class Recordings {
   }
 
   private static List<Soak> list(Connection connection, SoakQuery query) throws SQLException {
-    StringBuilder where = new StringBuilder("true");
     List<Object> values = new ArrayList<>();
+    String where = where(connection, query, values);
+    values.add(query.limit());
+    return Query.list(
+        connection,
+        Soaks::read,
+        "SELECT %s FROM soak WHERE %s ORDER BY start_time DESC, id DESC LIMIT ?"
+            .formatted(Soaks.COLUMNS, where),
+        values.toArray());
+  }
+
+  private static long count(Connection connection, SoakQuery query) throws SQLException {
+    List<Object> values = new ArrayList<>();
+    String sql = "SELECT count(*) FROM soak WHERE " + where(connection, query, values);
+    return Query.list(connection, rows -> rows.getLong(1), sql, values.toArray()).get(0);
+  }
+
+  private static String where(Connection connection, SoakQuery query, List<Object> values)
+      throws SQLException {
+    StringBuilder where = new StringBuilder("true");
     narrow(where, values, "tracker = ?", query.tracker());
     narrow(where, values, "tracker IN (SELECT id FROM tracker WHERE lot = ?)", query.lot());
     narrow(where, values, "end_time >= ?", bound(query.fromUs()));
@@ -83,13 +122,7 @@ public final class Recordings {
       values.add(Times.time(last.startUs()));
       values.add(last.id());
     }
-    values.add(query.limit());
-    return Query.list(
-        connection,
-        Soaks::read,
-        "SELECT %s FROM soak WHERE %s ORDER BY start_time DESC, id DESC LIMIT ?"
-            .formatted(Soaks.COLUMNS, where),
-        values.toArray());
+    return where.toString();
   }
 
   private static void narrow(

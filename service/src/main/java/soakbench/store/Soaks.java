@@ -32,6 +32,8 @@ final class Soaks {
 
   static int delete(Connection connection, String id) throws SQLException {
     Query.change(connection, "DELETE FROM timeline WHERE soak = ?", id);
+    Query.change(connection, "DELETE FROM soak_terms WHERE soak = ?", id);
+    Query.change(connection, "DELETE FROM soak_figures WHERE soak = ?", id);
     return Query.change(connection, "DELETE FROM soak WHERE id = ?", id);
   }
 

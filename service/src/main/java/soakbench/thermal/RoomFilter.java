@@ -1,6 +1,8 @@
 package soakbench.thermal;
 
+import java.util.ArrayDeque;
 import java.util.Arrays;
+import java.util.Deque;
 import java.util.stream.IntStream;
 import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.RelaxationPosterior.TauPrior;
@@ -34,8 +36,34 @@ final class RoomFilter {
   /** However little is left of a filter's weight, it may come back. */
   private static final double MOST_AGAINST = 100;
 
+  /**
+   * What breaks within so many blocks is somebody's doing, a lid or a hand, and says nothing of how
+   * restless the room is.
+   */
+  private static final int SUDDEN_BLOCKS = 4;
+
   private static final double LONGEST_STEP_S = 30;
   private static final double LEAST_NOISE_C = 0.0015;
+
+  /** Bodies in a box of this size take some minutes (common practice, no source). */
+  private static final Belief BODY = new Belief(800, 0.6);
+
+  static final double EARLIER_SHARE = 0.9;
+
+  /** Beyond, one filter would no longer be nearly linear. */
+  private static final double MOST_SPREAD = 0.3;
+
+  private record Belief(double medianS, double logSd) {
+    /** How much each of some time constants is believed; sums to 1. */
+    double[] shares(double[] tauS) {
+      double[] out =
+          Arrays.stream(tauS)
+              .map(tau -> Math.exp(-0.5 * Math.pow(Math.log(tau / medianS) / logSd, 2)))
+              .toArray();
+      double sum = Arrays.stream(out).sum();
+      return Arrays.stream(out).map(x -> x / sum).toArray();
+    }
+  }
 
   /** Evidence of a thousand seconds ago counts a little less: no room keeps its habits. */
   private static final double MEMORY = 0.995;
@@ -54,11 +82,16 @@ final class RoomFilter {
   private double[] belief;
   private double[] evidence;
   private final BreakWatch breaks = new BreakWatch();
-  private final TauPrior prior;
+  private final TauPrior earlier;
+  private final Deque<double[]> before = new ArrayDeque<>();
+  private int pairs;
   private double lastS;
 
-  RoomFilter(TauPrior prior) {
-    this.prior = prior;
+  /**
+   * @param earlier what earlier soaks on the same rack say of the time constant; null for nothing
+   */
+  RoomFilter(TauPrior earlier) {
+    this.earlier = earlier;
   }
 
   /**
@@ -77,6 +110,7 @@ final class RoomFilter {
     lastS = tS;
     double r2 = Math.pow(Math.max(noiseC, LEAST_NOISE_C), 2);
     double[] w = weights();
+    before.addFirst(evidence.clone());
     for (int k = 0; k < states.length; k++) {
       evidence[k] = MEMORY * evidence[k] + states[k].evidence(temperatureC, r2);
     }
@@ -84,27 +118,43 @@ final class RoomFilter {
     for (RoomState state : states) {
       state.update(temperatureC, r2);
     }
-    if (tS > CHIP_OVER_S && states.length > TAU_S.length * SWING_C.length) {
+    if (tS > CHIP_OVER_S && states.length > pairs) {
       chipIsOver();
     }
   }
 
   private void begin(double firstC) {
-    int n = TAU_S.length * SWING_C.length * CHIP_S.length;
-    states = new RoomState[n];
-    belief = new double[n];
-    evidence = new double[n];
+    double[] centreS = TAU_S;
+    double[] spread = new double[TAU_S.length];
+    Arrays.fill(spread, TAU_SPREAD);
+    double[] share = BODY.shares(TAU_S);
+    if (earlier != null) {
+      // The general belief keeps a part, so that a soak unlike the earlier ones can say so.
+      centreS = with(centreS, earlier.medianS());
+      spread = with(spread, Math.min(MOST_SPREAD, earlier.logSd()));
+      share = with(Arrays.stream(share).map(x -> x * (1 - EARLIER_SHARE)).toArray(), EARLIER_SHARE);
+    }
+    pairs = centreS.length * SWING_C.length;
+    states = new RoomState[pairs * CHIP_S.length];
+    belief = new double[states.length];
+    evidence = new double[states.length];
     int k = 0;
-    for (double tau : TAU_S) {
+    for (int t = 0; t < centreS.length; t++) {
       for (int s = 0; s < SWING_C.length; s++) {
         for (double chip : CHIP_S) {
           states[k] =
-              new RoomState(tau, chip, TAU_SPREAD, SWING_C[s], firstC, PLATEAU_C, PLATEAU_SD_C);
-          double z = Math.log(tau / prior.medianS()) / prior.logSd();
-          belief[k++] = Math.log(SWING_BELIEF[s]) - z * z / 2;
+              new RoomState(
+                  centreS[t], chip, spread[t], SWING_C[s], firstC, PLATEAU_C, PLATEAU_SD_C);
+          belief[k++] = Math.log(SWING_BELIEF[s] * share[t]);
         }
       }
     }
+  }
+
+  private static double[] with(double[] values, double last) {
+    double[] out = Arrays.copyOf(values, values.length + 1);
+    out[values.length] = last;
+    return out;
   }
 
   private void predict(double seconds) {
@@ -126,18 +176,25 @@ final class RoomFilter {
       square += w[k] * (m * m + states[k].expectedVariance());
     }
     double sd = Math.sqrt(Math.max(0, square - mean * mean) + r2);
-    if (breaks.accept(temperatureC - mean, Math.max(sd, BreakWatch.LEAST_SD_C), 0) > 0) {
+    int back = breaks.accept(temperatureC - mean, Math.max(sd, BreakWatch.LEAST_SD_C), 0);
+    if (back > 0) {
 
       for (RoomState state : states) {
         state.disturb(LID_C, HAND_C);
       }
+      if (back <= before.size() && back <= SUDDEN_BLOCKS) {
+        evidence = before.stream().skip(back - 1L).findFirst().orElseThrow().clone();
+      }
+    }
+    while (before.size() > SUDDEN_BLOCKS) {
+      before.removeLast();
     }
   }
 
   /** From now on one filter for each pair is enough: the likeliest of its chips. */
   private void chipIsOver() {
     double[] w = weights();
-    int n = TAU_S.length * SWING_C.length;
+    int n = pairs;
     RoomState[] kept = new RoomState[n];
     double[] total = new double[n];
     double[] keptBelief = new double[n];
@@ -153,6 +210,7 @@ final class RoomFilter {
       keptBelief[k] = belief[best];
       total[k] = Math.max(-MOST_AGAINST, Math.log(total[k])) - keptBelief[k];
     }
+    before.clear();
     states = kept;
     belief = keptBelief;
     evidence = total;

@@ -1,6 +1,7 @@
 package soakbench.thermal;
 
 import soakbench.numerics.RelaxationPosterior;
+import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
  * What is known of a body and its surroundings at one moment: a mixture over time constants and
@@ -11,6 +12,9 @@ import soakbench.numerics.RelaxationPosterior;
 public record RoomOutlook(Part[] parts) {
   /** Numbers from the standard normal law that {@link #path} needs. */
   public static final int NORMALS = 5;
+
+  /** What a room does that a coarse thermometer does not show (common practice, no source). */
+  private static final double COARSE_WANDER_C_PER_MIN = 0.012;
 
   private static final double SLOWEST = 1.0 / 20_000;
 
@@ -23,29 +27,67 @@ public record RoomOutlook(Part[] parts) {
    */
   public record Part(double weight, double swingC, double[] mean, double[][] covariance) {}
 
-  /** What a posterior of a steady room says, with a room that may swing by {@code swing}. */
-  public static RoomOutlook of(RelaxationPosterior tail, double ageS, double wanderCPerMin) {
+  /**
+   * What a posterior of a steady room says, with a room that may swing a little.
+   *
+   * @param ageS how long ago the posterior's last reading was, s
+   * @param believed of the time constant in the posterior
+   * @param earlier what is to be believed besides; null for nothing
+   */
+  static RoomOutlook of(
+      RelaxationPosterior tail, double ageS, TauPrior believed, TauPrior earlier) {
     Part[] parts = new Part[tail.tau().length];
+    double[] weight = earlier == null ? tail.weight() : reweighed(tail, believed, earlier);
     for (int k = 0; k < parts.length; k++) {
-      double tau = tail.tau()[k];
-      double left = Math.exp(-ageS / tau);
-      double vp = tail.plateauVariance()[k];
-      double vd = left * left * tail.distanceVariance()[k];
-      double pd = left * tail.covariance()[k];
-      double swing = wanderCPerMin / 60;
-      double distance = left * tail.distance()[k];
-      double[] mean = {tail.plateau()[k] + distance, -distance / tau, 0, 0, 1 / tau};
-      double bodySlope = -(vd + pd) / tau;
-      double[][] cov = {
-        {vp + vd + 2 * pd, bodySlope, 0, 0, 0},
-        {bodySlope, vd / tau / tau, 0, 0, 0},
-        {0, 0, swing * swing, 0, 0},
-        {0, 0, 0, square(swing * RoomSwing.slopeSd()), 0},
-        {0, 0, 0, 0, 0}
-      };
-      parts[k] = new Part(tail.weight()[k], swing * tau, mean, cov);
+      parts[k] = part(tail, k, weight[k], ageS);
     }
     return new RoomOutlook(parts);
+  }
+
+  /** What a posterior of a steady room says now, with a room that may swing a little. */
+  public static RoomOutlook ofSteadyRoom(RelaxationPosterior tail) {
+    return of(tail, 0, null, null);
+  }
+
+  /** The general belief keeps a part, so that a soak unlike the earlier ones can say so. */
+  private static double[] reweighed(RelaxationPosterior tail, TauPrior believed, TauPrior earlier) {
+    double[] weight = tail.weight().clone();
+    double sum = 0;
+    for (int k = 0; k < weight.length; k++) {
+      double tau = tail.tau()[k];
+      double other = density(earlier, tau) / density(believed, tau);
+      weight[k] *= 1 - RoomFilter.EARLIER_SHARE + RoomFilter.EARLIER_SHARE * other;
+      sum += weight[k];
+    }
+    for (int k = 0; k < weight.length; k++) {
+      weight[k] /= sum;
+    }
+    return weight;
+  }
+
+  private static double density(TauPrior belief, double tauS) {
+    double z = Math.log(tauS / belief.medianS()) / belief.logSd();
+    return Math.exp(-z * z / 2) / belief.logSd();
+  }
+
+  private static Part part(RelaxationPosterior tail, int k, double weight, double ageS) {
+    double tau = tail.tau()[k];
+    double left = Math.exp(-ageS / tau);
+    double vp = tail.plateauVariance()[k];
+    double vd = left * left * tail.distanceVariance()[k];
+    double pd = left * tail.covariance()[k];
+    double swing = COARSE_WANDER_C_PER_MIN / 60;
+    double distance = left * tail.distance()[k];
+    double[] mean = {tail.plateau()[k] + distance, -distance / tau, 0, 0, 1 / tau};
+    double bodySlope = -(vd + pd) / tau;
+    double[][] cov = {
+      {vp + vd + 2 * pd, bodySlope, 0, 0, 0},
+      {bodySlope, vd / tau / tau, 0, 0, 0},
+      {0, 0, swing * swing, 0, 0},
+      {0, 0, 0, square(swing * RoomSwing.slopeSd()), 0},
+      {0, 0, 0, 0, 0}
+    };
+    return new Part(weight, swing * tau, mean, cov);
   }
 
   /**

@@ -53,8 +53,18 @@ public final class WarmUpAnalysis {
         high = Math.max(high, c.mean());
       }
     }
+    return of(tracker, start, high - low);
+  }
+
+  /**
+   * The curve of a soak that was followed second by second and gets no second more.
+   *
+   * @param startSecond the soak's first second, since 1970
+   * @param changeC highest minus lowest temperature seen, degC
+   */
+  public static WarmUpCurve of(WarmUpTracker tracker, long startSecond, double changeC) {
     tracker.finish();
-    return curve(tracker, start, high - low);
+    return curve(tracker, startSecond, changeC);
   }
 
   private static WarmUpCurve curve(WarmUpTracker tracker, long startSecond, double changeC) {

@@ -27,9 +27,6 @@ public final class WarmUpTracker {
   /** Longest stretch that the tail is read from, s. */
   public static final double WINDOW_S = 1200;
 
-  /** What a room does that a coarse thermometer does not show (common practice, no source). */
-  private static final double COARSE_WANDER_C_PER_MIN = 0.012;
-
   private static final int LEAST_BLOCKS = 6;
   private static final int SLOPE_BINS = 60;
 
@@ -52,7 +49,8 @@ public final class WarmUpTracker {
   private final RecentBins recent = new RecentBins(2 * SLOPE_BINS);
   private final ThermometerStep step = new ThermometerStep();
   private final BreakWatch breakWatch = new BreakWatch();
-  private final RoomFilter room = new RoomFilter(BODY);
+  private final RoomFilter room;
+  private final TauPrior earlier;
   private final SecondNoise secondNoise = new SecondNoise();
   private final LevelTurns turns = new LevelTurns();
   private int windowStart;
@@ -62,6 +60,19 @@ public final class WarmUpTracker {
   private int open;
   private RelaxationPosterior tail;
   private double holdFromS = Double.NEGATIVE_INFINITY;
+
+  public WarmUpTracker() {
+    this(null);
+  }
+
+  /**
+   * @param earlier what earlier soaks on the same rack say of the time constant, or null; only
+   *     {@link #outlook} heeds it, so that the verdict does not depend on other soaks
+   */
+  public WarmUpTracker(TauPrior earlier) {
+    this.room = new RoomFilter(earlier);
+    this.earlier = earlier;
+  }
 
   /**
    * Takes one second.
@@ -142,14 +153,18 @@ public final class WarmUpTracker {
       tail = null;
       return;
     }
-    double[] t = blocks.timesFrom(windowStart);
-    double[] y = blocks.temperaturesFrom(windowStart);
     if (step.coarse()) {
       refitCoarse(newest);
       return;
     }
+    tail = fitted();
+  }
+
+  private RelaxationPosterior fitted() {
+    double[] t = blocks.timesFrom(windowStart);
+    double[] y = blocks.temperaturesFrom(windowStart);
     double floor = Math.max(0.001, step.blindC() / Math.sqrt(12));
-    tail = RelaxationPosterior.of(t, y, GRID_S, BODY, floor);
+    return RelaxationPosterior.of(t, y, GRID_S, BODY, floor);
   }
 
   /**
@@ -271,7 +286,7 @@ public final class WarmUpTracker {
    */
   public RoomOutlook outlook(double ageS) {
     return step.coarse() && tail != null
-        ? RoomOutlook.of(tail, ageS, COARSE_WANDER_C_PER_MIN)
+        ? RoomOutlook.of(tail, ageS, BODY, earlier)
         : room.outlook();
   }
 
@@ -301,7 +316,8 @@ public final class WarmUpTracker {
     };
   }
 
-  double blindC() {
+  /** The thermometer's step where its noise does not carry it over, else 0, degC. */
+  public double blindC() {
     return step.blindC();
   }
 

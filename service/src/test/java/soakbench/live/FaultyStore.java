@@ -1,10 +1,14 @@
 package soakbench.live;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import soakbench.model.Bench;
 import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /**
@@ -100,6 +104,46 @@ final class FaultyStore implements SoakStore {
     @Override
     public void writeSoak(Soak soak) {
       run(() -> unit.writeSoak(soak));
+    }
+
+    @Override
+    public void writeTerms(String soak, SoakTerms terms) {
+      run(() -> unit.writeTerms(soak, terms));
+    }
+
+    @Override
+    public Optional<SoakTerms> terms(String soak) {
+      return call(() -> unit.terms(soak));
+    }
+
+    @Override
+    public void adoptTerms(SoakTerms terms) {
+      run(() -> unit.adoptTerms(terms));
+    }
+
+    @Override
+    public void addLimits(LimitsChange change) {
+      run(() -> unit.addLimits(change));
+    }
+
+    @Override
+    public Optional<LimitsChange> newestLimits() {
+      return call(unit::newestLimits);
+    }
+
+    @Override
+    public void writeSummary(SoakSummary summary) {
+      run(() -> unit.writeSummary(summary));
+    }
+
+    @Override
+    public List<SoakSummary> summaries(int most) {
+      return call(() -> unit.summaries(most));
+    }
+
+    @Override
+    public Map<String, Bench> benches() {
+      return call(unit::benches);
     }
 
     @Override

@@ -7,7 +7,9 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
 import java.util.function.Consumer;
@@ -15,14 +17,24 @@ import java.util.function.Function;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import soakbench.drift.FastResponse;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.SoakStore.Written;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
+import soakbench.model.Estimate;
+import soakbench.model.LimitKey;
+import soakbench.model.Limits;
+import soakbench.model.LimitsChange;
+import soakbench.model.LimitsChange.Origin;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.State;
 import soakbench.model.StateChange;
+import soakbench.model.TauPrior;
+import soakbench.readiness.RecordedCooling;
+import soakbench.thermal.Cooling;
 
 /** What every store must do. Each test uses trackers of its own, so stores may be shared. */
 public abstract class SoakStoreContract {
@@ -286,6 +298,154 @@ public abstract class SoakStoreContract {
   }
 
   @Test
+  void theTermsOfASoakComeBackExactlyAndAreReplacedOnlyByItsOwn() {
+    SoakTerms plain = SoakTerms.of(odd(1));
+    SoakTerms learnt = new SoakTerms(odd(Math.PI), new TauPrior(1234.5678, 1.1 + 0.2, 7));
+    run(u -> u.writeTerms(tracker + "@a", plain));
+    run(u -> u.writeTerms(tracker + "@b", learnt));
+    assertThat(terms(tracker + "@a")).contains(plain);
+    assertThat(terms(tracker + "@b")).contains(learnt);
+    run(u -> u.writeTerms(tracker + "@b", plain));
+    run(u -> u.writeTerms(tracker + "@a", learnt));
+    assertThat(terms(tracker + "@a")).contains(learnt);
+    assertThat(terms(tracker + "@b")).contains(plain);
+  }
+
+  @Test
+  void aLimitThatIsLeftOpenStaysOpen() {
+    assertThat(Limits.DEFAULT.nearUseLimitDegPerMin()).isNull();
+    run(u -> u.writeTerms(tracker, SoakTerms.of(Limits.DEFAULT)));
+    assertThat(terms(tracker)).contains(SoakTerms.of(Limits.DEFAULT));
+  }
+
+  @Test
+  void onlySoaksWithoutTermsAdoptSome() {
+    Soak with = soak("a", 0, 100, null);
+    Soak without = soak("b", 200, 300, null);
+    run(u -> List.of(with, without).forEach(u::writeSoak));
+    run(u -> u.writeTerms(with.id(), SoakTerms.of(odd(1))));
+    SoakTerms adopted = new SoakTerms(odd(2), new TauPrior(600, 1.3, 2));
+    run(u -> u.adoptTerms(adopted));
+    run(u -> u.adoptTerms(SoakTerms.of(odd(3))));
+    assertThat(terms(with.id())).contains(SoakTerms.of(odd(1)));
+    assertThat(terms(without.id())).contains(adopted);
+  }
+
+  @Test
+  void theTermsGoWithTheirSoakAndWithAUnitThatIsNotCommitted() {
+    Soak soak = soak("a", 0, 100, null);
+    run(u -> u.writeSoak(soak));
+    run(u -> u.writeTerms(soak.id(), SoakTerms.of(odd(1))));
+    try (Unit unit = store().begin()) {
+      unit.writeTerms(soak.id(), SoakTerms.of(odd(2)));
+      assertThat(unit.terms(soak.id())).contains(SoakTerms.of(odd(2)));
+    }
+    assertThat(terms(soak.id())).contains(SoakTerms.of(odd(1)));
+    run(u -> u.deleteSoak(soak.id()));
+    assertThat(terms(soak.id())).isEmpty();
+  }
+
+  @Test
+  void summariesComeBackToTheLastBitWithWhatIsStoredOfTheirSoak() {
+    Soak soak = soak("a", 0, 100, null);
+    run(u -> u.writeSoak(soak));
+    SoakSummary summary = summary(soak, 1.0 / 3);
+    run(u -> u.writeSummary(summary));
+    assertThat(text(summaries(9))).isEqualTo(text(List.of(summary)));
+    Soak ended = soak("a", 0, 900, Soak.End.SILENCE);
+    run(u -> u.writeSoak(ended));
+    run(u -> u.writeSummary(summary(soak, 2.0 / 3)));
+    assertThat(text(summaries(9))).isEqualTo(text(List.of(summary(ended, 2.0 / 3))));
+  }
+
+  @Test
+  void theNewestSummariesOfATrackerAreThoseThatEndedLast() {
+    List<Soak> soaks =
+        List.of(soak("a", 0, 300, null), soak("b", 10, 100, null), soak("c", 20, 200, null));
+    soaks.forEach(soak -> run(u -> u.writeSoak(soak)));
+    soaks.forEach(soak -> run(u -> u.writeSummary(summary(soak, 5))));
+    assertThat(summaries(2).stream().map(SoakSummary::soak).toList())
+        .containsExactlyInAnyOrder(soaks.get(0).id(), soaks.get(2).id());
+  }
+
+  @Test
+  void aSummaryGoesWithItsSoakAndWithAUnitThatIsNotCommitted() {
+    Soak soak = soak("a", 0, 100, null);
+    run(u -> u.writeSummary(summary(soak, 1)));
+    assertThat(summaries(9)).as("of a soak that is not stored").isEmpty();
+    run(u -> u.writeSoak(soak));
+    try (Unit unit = store().begin()) {
+      unit.writeSummary(summary(soak, 2));
+    }
+    assertThat(text(summaries(9))).isEqualTo(text(List.of(summary(soak, 1))));
+    run(u -> u.deleteSoak(soak.id()));
+    run(u -> u.writeSoak(soak));
+    assertThat(summaries(9)).isEmpty();
+  }
+
+  private List<SoakSummary> summaries(int most) {
+    return read(u -> u.summaries(most)).stream().filter(s -> s.tracker().equals(tracker)).toList();
+  }
+
+  private static SoakSummary summary(Soak soak, double value) {
+    double[] series = {0, value, value * 7};
+    FastResponse response = new FastResponse(value, -value, 1e-300, value / 7, -2e-9, 3);
+    return new SoakSummary(
+        soak.id(),
+        soak.tracker(),
+        soak.endUs(),
+        !soak.open(),
+        Estimate.of(31 + value, value, 1.96),
+        List.of(Estimate.unknown("too \"short\""), Estimate.of(800 * value, value, 700, 900)),
+        List.of(
+            new RecordedCooling(new Cooling(value, 31, series, series, 0.01, 1e-3), null),
+            new RecordedCooling(
+                new Cooling(600, 31 + value, series, series, 0.01, 1e-3),
+                List.of(response, response, FastResponse.BELIEVED))));
+  }
+
+  /** Arrays and all. */
+  private static String text(List<SoakSummary> summaries) {
+    StringBuilder out = new StringBuilder();
+    for (SoakSummary s : summaries) {
+      out.append(List.of(s.soak(), s.tracker(), s.endUs(), s.ended(), s.plateauC()));
+      out.append(s.timeConstantsS());
+      for (RecordedCooling r : s.coolings()) {
+        Cooling c = r.cooling();
+        out.append(List.of(c.startS(), c.startC(), c.dropSdC(), c.rateSdCPerS()));
+        out.append(Arrays.toString(c.dropC())).append(Arrays.toString(c.rateCPerS()));
+        out.append(r.response());
+      }
+    }
+    return out.toString();
+  }
+
+  @Test
+  void theNewestLimitsAreTheLastAdded() {
+    LimitsChange first = new LimitsChange(START_US + 7, Origin.DEFAULTS, odd(1));
+    // A clock may go back: what counts is the order of writing.
+    LimitsChange second = new LimitsChange(START_US + 3, Origin.HTTP, odd(2));
+    run(u -> u.addLimits(first));
+    assertThat(newestLimits()).contains(first);
+    run(u -> u.addLimits(second));
+    assertThat(newestLimits()).contains(second);
+    try (Unit unit = store().begin()) {
+      unit.addLimits(new LimitsChange(START_US + 9, Origin.FILE, odd(3)));
+      assertThat(unit.newestLimits().orElseThrow().origin()).isEqualTo(Origin.FILE);
+    }
+    assertThat(newestLimits()).contains(second);
+  }
+
+  /** Limits of which no two are the same, none of them a default. */
+  private static Limits odd(double factor) {
+    Map<LimitKey, Double> all = new EnumMap<>(LimitKey.class);
+    for (LimitKey key : LimitKey.values()) {
+      all.put(key, factor * (key.ordinal() + 1) / 3);
+    }
+    return LimitKey.limits(all);
+  }
+
+  @Test
   void theEarliestStaleSecondIsKeptUntilCleared() {
     run(u -> u.markStale(tracker, 50));
     run(u -> u.markStale(tracker, 40));
@@ -307,6 +467,14 @@ public abstract class SoakStoreContract {
 
   private Optional<Long> staleFrom() {
     return read(u -> u.staleFrom(tracker));
+  }
+
+  private Optional<SoakTerms> terms(String soak) {
+    return read(u -> u.terms(soak));
+  }
+
+  private Optional<LimitsChange> newestLimits() {
+    return read(Unit::newestLimits);
   }
 
   private void run(Consumer<Unit> work) {

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.model.LimitKey;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak.End;
@@ -16,7 +17,12 @@ class StoreFailureTest {
       new Samples.Maker().lines(30).quiet(15).lines(20).samples();
   private static final List<Sample> OTHERS = new Samples.Maker().named(OTHER).lines(40).samples();
 
-  /** A short life with all there is: batches, silence, late samples, an end by hand, a restart. */
+  private static final Limits STRICTER = SomeLimits.with(LimitKey.STILL_FOR_S, 10);
+
+  /**
+   * A short life with all there is: batches, silence, late samples, other limits, an end by hand, a
+   * restart.
+   */
   private static final class Life {
     private final FaultyStore store;
     private final ManualClock clock = new ManualClock(Samples.START_US);
@@ -25,7 +31,7 @@ class StoreFailureTest {
 
     Life(FaultyStore store) {
       this.store = store;
-      this.watch = new SoakWatch(store, Limits.DEFAULT, clock);
+      this.watch = new SoakWatch(store, null, clock);
     }
 
     private void surely(Runnable work) {
@@ -53,10 +59,11 @@ class StoreFailureTest {
       send(SAMPLES.subList(90, 110));
       clock.pass(6);
       surely(watch::tick);
+      surely(() -> watch.change(limits -> STRICTER, true, false));
       send(SAMPLES.subList(300, 500));
       send(OTHERS.subList(100, 250));
       surely(() -> watch.end(soakOf(OTHER)));
-      watch = new SoakWatch(store, Limits.DEFAULT, clock);
+      watch = new SoakWatch(store, null, clock);
       surely(watch::restore);
       send(OTHERS.subList(250, 400));
       clock.pass(6);
@@ -87,6 +94,7 @@ class StoreFailureTest {
     for (int n = 1; n <= calls; n++) {
       FaultyStore faulty = new FaultyStore(n, afterwards);
       Life life = new Life(faulty).live();
+      assertThat(life.watch.limits()).as("call %s", n).isEqualTo(STRICTER);
       assertThat(life.failures).as("call %s", n).isEqualTo(1);
       Kept.of(faulty, Samples.TRACKER).isSameAs(kept);
       // A silence that only the clock had said may have been forgotten with the failure.

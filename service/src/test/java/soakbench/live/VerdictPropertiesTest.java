@@ -17,6 +17,7 @@ import net.jqwik.api.constraints.IntRange;
 import net.jqwik.api.constraints.LongRange;
 import soakbench.demo.Mix;
 import soakbench.demo.SimulateOptions;
+import soakbench.model.LimitKey;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.State;
@@ -152,8 +153,34 @@ class VerdictPropertiesTest {
     List<Sample> run = run(mix, seed);
     Limits d = Limits.DEFAULT;
     Limits larger =
-        limits(d.shiftLimitDps() * shiftTimes, d.temperatureRateLimitCPerMin() * rateTimes);
+        new SomeLimits()
+            .and(LimitKey.SHIFT_LIMIT_DPS, d.shiftLimitDps() * shiftTimes)
+            .and(
+                LimitKey.TEMPERATURE_RATE_LIMIT_C_PER_MIN,
+                d.temperatureRateLimitCPerMin() * rateTimes)
+            .limits();
     assertThat(firstReadyUs(judged(run, larger))).isLessThanOrEqualTo(firstReadyUs(judged(run)));
+  }
+
+  @Property(tries = 2 * TRIES, seed = "47", shrinking = ShrinkingMode.OFF)
+  void askingForLessNeverMakesReadyLater(
+      @ForAll Mix mix,
+      @ForAll @IntRange(max = 3) int seed,
+      @ForAll @DoubleRange(min = 0, max = 4) double widerC,
+      @ForAll @DoubleRange(min = 0, max = 1) double dwellTimes,
+      @ForAll @DoubleRange(min = 0.02, max = 1) double stillTimes,
+      @ForAll @DoubleRange(min = 0, max = 1) double holdTimes) {
+    List<Sample> run = run(mix, seed);
+    Limits d = Limits.DEFAULT;
+    Limits less =
+        new SomeLimits()
+            .and(LimitKey.BAND_LOW_C, d.bandLowC() - widerC)
+            .and(LimitKey.BAND_HIGH_C, d.bandHighC() + widerC)
+            .and(LimitKey.DWELL_S, d.dwellS() * dwellTimes)
+            .and(LimitKey.STILL_FOR_S, d.stillForS() * stillTimes)
+            .and(LimitKey.HOLD_AFTER_TURN_S, d.holdAfterTurnS() * holdTimes)
+            .limits();
+    assertThat(firstReadyUs(judged(run, less))).isLessThanOrEqualTo(firstReadyUs(judged(run)));
   }
 
   private static long firstReadyUs(List<StateChange> timeline) {
@@ -220,26 +247,5 @@ class VerdictPropertiesTest {
         accel[2],
         s.seq(),
         s.tMs());
-  }
-
-  private static Limits limits(double shiftDps, double rateCPerMin) {
-    Limits d = Limits.DEFAULT;
-    return new Limits(
-        d.heardWithinS(),
-        d.gapLimitS(),
-        d.stillForS(),
-        d.bandLowC(),
-        d.bandHighC(),
-        d.bandMarginC(),
-        d.useTemperatureC(),
-        d.nearUseLimitDegPerMin(),
-        rateCPerMin,
-        shiftDps,
-        d.calibrationS(),
-        d.dwellS(),
-        d.holdAfterTurnS(),
-        d.hotC(),
-        d.riseLimitCPerMin(),
-        d.alpha());
   }
 }

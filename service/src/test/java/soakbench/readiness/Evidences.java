@@ -26,7 +26,6 @@ final class Evidences {
   boolean rates = true;
   Optional<RelaxationPosterior> tail = Optional.of(tail(31.4, 30.95, 700));
   double tailSpanS = 1200;
-  double wanderCPerMin = 0.012;
   BiasModel[] models = models(0.02);
 
   static Interval[] shift(double value, double half) {
@@ -85,7 +84,7 @@ final class Evidences {
         tail,
         0,
         tailSpanS,
-        tail.map(t -> RoomOutlook.of(t, 0, wanderCPerMin)).orElse(null),
+        tail.map(RoomOutlook::ofSteadyRoom).orElse(null),
         models);
   }
 }

@@ -17,6 +17,7 @@ import org.openjdk.jmh.annotations.Warmup;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
+import soakbench.model.SoakTerms;
 
 /**
  * What judging one second of one tracker costs, ten minutes and ten hours into its soak, left alone
@@ -59,7 +60,7 @@ public class JudgeBenchmark {
 
   private void begin(int seconds) {
     random = new SplittableRandom(20);
-    judge = new Judge("T-0412", "T-0412@bench", Limits.DEFAULT);
+    judge = new Judge("T-0412", "T-0412@bench", SoakTerms.of(Limits.DEFAULT));
     for (int s = 0; s < seconds; s++) {
       judge.accept(bin(s), null);
     }

@@ -1,0 +1,48 @@
+package soakbench.live;
+
+import java.util.ArrayList;
+import java.util.List;
+import soakbench.model.Bin;
+import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
+import soakbench.model.State;
+import soakbench.model.StateChange;
+import soakbench.readiness.CoolingSource;
+
+/**
+ * What a stored soak's timeline would have been by other terms; writes nothing. Not thread-safe.
+ */
+public final class Rejudging {
+  private final Soak soak;
+  private final SoakRun run;
+  private final Derived out = new Derived();
+
+  public Rejudging(Soak soak, SoakTerms terms) {
+    this.soak = soak;
+    this.run = new SoakRun(soak.tracker(), soak.startUs(), terms, CoolingSource.NONE);
+  }
+
+  /** Takes the soak's next bin; all of them by time, none left out. */
+  public void accept(Bin bin) {
+    run.accept(bin, out);
+  }
+
+  /**
+   * The timeline.
+   *
+   * @param said the soak's own timeline; tells whether it fell silent before it ended
+   */
+  public List<StateChange> timeline(List<StateChange> said) {
+    if (run.last() != null) {
+      boolean silent =
+          soak.ended() == Soak.End.SILENCE
+              || !said.isEmpty() && said.get(said.size() - 1).state() == State.SILENT;
+      if (silent) {
+        run.silence(out);
+      } else if (!soak.open()) {
+        run.flush(out);
+      }
+    }
+    return new ArrayList<>(out.timelines.getOrDefault(run.id(), List.of()));
+  }
+}

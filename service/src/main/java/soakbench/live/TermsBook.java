@@ -1,0 +1,11 @@
+package soakbench.live;
+
+import soakbench.model.SoakTerms;
+
+/** Tells what a soak is judged by. */
+@FunctionalInterface
+interface TermsBook {
+
+  /** The terms of the soak of this tracker that begins at {@code startUs}. */
+  SoakTerms of(String tracker, long startUs);
+}

@@ -1,0 +1,154 @@
+package soakbench.demo;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.SplittableRandom;
+import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
+import org.junit.jupiter.api.Test;
+import soakbench.lines.LineCounters;
+import soakbench.lines.LineReader;
+import soakbench.lines.ReadingJoiner;
+import soakbench.live.MemoryStore;
+import soakbench.live.SoakWatch;
+import soakbench.model.Limits;
+import soakbench.model.Sample;
+import soakbench.readiness.Readiness;
+import soakbench.readiness.Unwrapped;
+
+/**
+ * The time unwrapped against simulated truth: a warm tracker is uncovered for five minutes, covered
+ * again, and much later uncovered a second time. What was answered just before is held against what
+ * its true bias then did. More runs by {@code -Dsoakbench.runs}.
+ */
+class TimeUnwrappedTruthTest {
+  private static final int RUNS = Integer.getInteger("soakbench.runs", 30);
+  private static final int CHUNK = 750;
+  private static final int SECOND_S = 4800;
+
+  private record Answer(boolean bare, Unwrapped unwrapped, double trueS, String what) {
+    boolean known() {
+      return unwrapped.reason() == null;
+    }
+
+    double atMostS() {
+      return unwrapped.timeS().low();
+    }
+
+    /** Whether nobody who keeps to it comes to harm. */
+    boolean safe() {
+      return beyondRecord() || atMostS() <= trueS;
+    }
+
+    /** Whether the truth lies beyond what a cooling of five minutes can tell. */
+    boolean beyondRecord() {
+      return Double.isNaN(trueS) || trueS > 300;
+    }
+
+    boolean halfAtLeast() {
+      return atMostS() >= trueS / 2;
+    }
+  }
+
+  @Test
+  void theAnswerIsOnTheSafeSideAndNotFarFromTheTruth() {
+    List<Answer> answers =
+        IntStream.range(0, RUNS).parallel().mapToObj(TimeUnwrappedTruthTest::run).toList();
+    long safe = 0;
+    long half = 0;
+    long within = 0;
+    long known = 0;
+    for (boolean bare : new boolean[] {false, true}) {
+      List<Answer> some = answers.stream().filter(a -> a.bare == bare && a.known()).toList();
+      List<Answer> told = some.stream().filter(a -> !a.beyondRecord()).toList();
+      some.stream().filter(a -> !a.safe()).forEach(a -> System.out.println("too long: " + a));
+      long safeHere = some.stream().filter(Answer::safe).count();
+      long halfHere = told.stream().filter(Answer::halfAtLeast).count();
+      System.out.printf(
+          Locale.ROOT,
+          "%s: %d of %d answered; at or below the truth %d of %d; half of it or more %d of %d"
+              + " (true median %.0f s, told %.0f s)%n",
+          bare ? "board laid bare" : "cover opened",
+          some.size(),
+          answers.stream().filter(a -> a.bare == bare).count(),
+          safeHere,
+          some.size(),
+          halfHere,
+          told.size(),
+          median(told.stream().mapToDouble(Answer::trueS)),
+          median(told.stream().mapToDouble(Answer::atMostS)));
+      safe += safeHere;
+      half += halfHere;
+      within += told.size();
+      known += some.size();
+    }
+    assertThat(known).as("answers").isGreaterThan(RUNS / 2);
+    assertThat(safe).as("at or below the truth, of " + known).isGreaterThan((long) (0.95 * known));
+    assertThat(half).as("half of it or more, of " + within).isGreaterThan(within / 2);
+  }
+
+  private static double median(DoubleStream values) {
+    double[] sorted = values.sorted().toArray();
+    return sorted.length == 0 ? Double.NaN : sorted[sorted.length / 2];
+  }
+
+  private static Answer run(int seed) {
+    Draw draw = new Draw(new SplittableRandom(4000 + seed));
+    SimulatedUnit unit = UnitMaker.unit("U-" + seed, "lot", 1, draw.chance(0.5), draw);
+    Heating heating =
+        Heating.steady(
+            draw.between(19, 24),
+            draw.between(29, 33),
+            draw.between(0.8, 3),
+            draw.between(15, 45),
+            draw.between(500, 1300));
+    boolean bare = draw.chance(0.5);
+    double drop = draw.between(2, 6);
+    double chip = bare ? draw.between(0.5, 3) : 0;
+    List<Lid> lids =
+        List.of(new Lid(2700, 3000, drop, chip), new Lid(SECOND_S, SECOND_S + 300, drop, chip));
+    Events events = new Events(List.of(), lids, List.of(), List.of());
+    Recipe recipe = Recipes.run(unit, heating, events, LineStream.clean(5), SECOND_S + 310);
+    double trueS = Truth.of(recipe).movedAfterS(SECOND_S, Limits.DEFAULT.shiftLimitDps());
+    return new Answer(bare, before(recipe, SECOND_S), trueS, heating + " " + lids);
+  }
+
+  private static Unwrapped before(Recipe recipe, int second) {
+    SoakWatch watch = new SoakWatch(new MemoryStore(), Limits.DEFAULT, () -> 0);
+    Unwrapped[] last = new Unwrapped[1];
+    long untilUs = recipe.startUs() + second * 1_000_000L;
+    watch.subscribe(
+        verdicts -> {
+          for (Readiness r : verdicts) {
+            if (r.asOfUs() <= untilUs) {
+              last[0] = r.unwrapped();
+            }
+          }
+        });
+    ReadingJoiner joiner = new ReadingJoiner(recipe.unit().id(), 30);
+    List<Sample> batch = new ArrayList<>();
+    LineReader reader =
+        new LineReader(
+            new LineCounters(),
+            r -> {
+              joiner.take(r, r.timeUs(), batch::add);
+              return null;
+            });
+    byte[] bytes = Recipes.bytes(recipe);
+    for (int from = 0; from < bytes.length; from += CHUNK) {
+      reader.feed(
+          Arrays.copyOfRange(bytes, from, Math.min(bytes.length, from + CHUNK)),
+          0,
+          Math.min(CHUNK, bytes.length - from));
+      if (!batch.isEmpty()) {
+        watch.accept(List.copyOf(batch));
+        batch.clear();
+      }
+    }
+    return last[0];
+  }
+}

@@ -1,0 +1,24 @@
+package soakbench.live;
+
+import java.util.EnumMap;
+import java.util.Map;
+import soakbench.model.LimitKey;
+import soakbench.model.Limits;
+
+/** The defaults with some limits changed. */
+final class SomeLimits {
+  private final Map<LimitKey, Double> all = new EnumMap<>(LimitKey.values(Limits.DEFAULT));
+
+  static Limits with(LimitKey key, double value) {
+    return new SomeLimits().and(key, value).limits();
+  }
+
+  SomeLimits and(LimitKey key, double value) {
+    all.put(key, value);
+    return this;
+  }
+
+  Limits limits() {
+    return LimitKey.limits(all);
+  }
+}

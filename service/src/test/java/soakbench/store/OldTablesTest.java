@@ -1,0 +1,54 @@
+package soakbench.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.Statement;
+import org.flywaydb.core.Flyway;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.live.SoakWatch;
+import soakbench.model.Limits;
+import soakbench.model.SoakTerms;
+
+/** Data folders that an earlier program wrote. */
+@Timeout(90)
+class OldTablesTest {
+  private static final String SOAK = "A-1@20260301T080000000Z";
+
+  @TempDir Path folder;
+
+  /** The tables as the first release made them, with one soak. */
+  private void firstRelease() throws Exception {
+    EmbeddedServer server = EmbeddedServer.start(folder);
+    try (server) {
+      Flyway.configure()
+          .dataSource(server.address().dataSource(0))
+          .locations("classpath:migrations/common")
+          .target("1")
+          .load()
+          .migrate();
+      try (Connection connection = server.address().dataSource(0).getConnection();
+          Statement statement = connection.createStatement()) {
+        statement.execute(
+            "INSERT INTO soak VALUES ('"
+                + SOAK
+                + "', 'A-1', '2026-03-01T08:00:00Z', '2026-03-01T08:30:00Z', 18000, 'silence')");
+      }
+    }
+  }
+
+  @Test
+  void soaksOfBeforeTermsWereKeptGetTheLimitsInForceAtTheFirstStart() throws Exception {
+    firstRelease();
+    try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
+      assertThat(database.recordings().soak(SOAK)).isPresent();
+      assertThat(database.recordings().terms(SOAK)).isEmpty();
+      new SoakWatch(database.soakStore(), null, () -> 0).restore();
+      assertThat(database.recordings().terms(SOAK)).contains(SoakTerms.of(Limits.DEFAULT));
+      assertThat(database.recordings().limitsHistory(10)).hasSize(1);
+    }
+  }
+}
