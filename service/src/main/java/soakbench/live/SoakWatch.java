@@ -13,7 +13,6 @@ import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.UnaryOperator;
 import soakbench.model.Limits;
-import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
@@ -305,44 +304,22 @@ public final class SoakWatch implements Sink {
     Limits after = change.apply(before);
     memoryAhead = !dryRun;
     List<Soak> again;
-    LimitsOutcome done;
+    Long sinceUs = null;
     try (SoakStore.Unit unit = store.begin()) {
-      again = now ? judgedByOthers(unit, after) : List.of();
-      List<String> ids = again.stream().map(Soak::id).toList();
-      if (dryRun) {
-        return new LimitsOutcome(before, after, null, ids);
+      LimitsTurn turn = new LimitsTurn(unit, earlier, clock.nowUs());
+      again = now ? turn.judgedByOthers(after) : List.of();
+      if (!dryRun) {
+        sinceUs = turn.write(before, after);
+        turn.judgeAgain(again, after, watches, this::termsNow);
+        unit.commit();
+        limits = after;
       }
-      if (!after.equals(before)) {
-        unit.addLimits(new LimitsChange(clock.nowUs(), LimitsChange.Origin.HTTP, after));
-      }
-      again.forEach(soak -> judgeAgain(unit, soak, after));
-      Long sinceUs = unit.newestLimits().map(LimitsChange::sinceUs).orElseThrow();
-      unit.commit();
-      done = new LimitsOutcome(before, after, sinceUs, ids);
     }
-    limits = after;
     memoryAhead = false;
-    publish(again.stream().map(Soak::tracker).toList());
-    return done;
-  }
-
-  private List<Soak> judgedByOthers(SoakStore.Unit unit, Limits limits) {
-    return unit.lastSoaks().stream()
-        .filter(soak -> soak.open() && !terms(unit, soak).limits().equals(limits))
-        .toList();
-  }
-
-  private void judgeAgain(SoakStore.Unit unit, Soak soak, Limits by) {
-    SoakTerms terms = terms(unit, soak).with(by);
-    long heardAtUs = watches.get(soak.tracker()).heardAtUs();
-    watches.put(
-        soak.tracker(),
-        new Restoration(unit, this::termsNow, earlier)
-            .again(soak, terms, heardAtUs, clock.nowUs()));
-  }
-
-  private static SoakTerms terms(SoakStore.Unit unit, Soak soak) {
-    return unit.terms(soak.id()).orElseThrow();
+    if (!dryRun) {
+      publish(again.stream().map(Soak::tracker).toList());
+    }
+    return new LimitsOutcome(before, after, sinceUs, again.stream().map(Soak::id).toList());
   }
 
   private void publish(Iterable<String> trackers) {

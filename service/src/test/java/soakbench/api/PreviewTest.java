@@ -3,17 +3,24 @@ package soakbench.api;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import io.javalin.Javalin;
+import java.net.URI;
 import java.net.http.HttpResponse;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.model.Limits;
 import soakbench.model.LimitsDraft;
+import soakbench.model.Tracker;
 import soakbench.store.SoakQuery;
 
 /** What other limits would have said of past soaks. */
@@ -172,6 +179,47 @@ class PreviewTest {
     PreviewSummary summary = PreviewSummary.of(rows, soaks.size(), "time");
     assertThat(summary.leftOut()).isEqualTo(SOAKS - 1);
     assertThat(summary.leftOutReason()).isEqualTo("time");
+  }
+
+  @Test
+  void onlyOneIsMadeAtATime() throws Exception {
+    CountDownLatch begun = new CountDownLatch(1);
+    CountDownLatch goOn = new CountDownLatch(1);
+    Names slow = new Names(() -> waiting(begun, goOn));
+    Javalin other =
+        Javalin.create(
+                config -> {
+                  ApiServer.configure(config, ApiSettings.local(0));
+                  new PreviewCalls(service.database.recordings(), service.watch, slow)
+                      .addTo(new Routes(config.routes));
+                })
+            .start();
+    try {
+      Http http = new Http(URI.create("http://127.0.0.1:" + other.port() + "/"));
+      Supplier<HttpResponse<String>> ask =
+          () -> http.send("POST", "/api/limits/preview?limit=1", "application/json", "{}");
+      CompletableFuture<HttpResponse<String>> first = CompletableFuture.supplyAsync(ask);
+      assertThat(begun.await(60, TimeUnit.SECONDS)).isTrue();
+      HttpResponse<String> second = ask.get();
+      Http.problem(second, 503, "busy");
+      assertThat(second.headers().firstValue("Retry-After")).hasValue("5");
+      goOn.countDown();
+      Http.json(first.get(60, TimeUnit.SECONDS), "Preview");
+      Http.json(ask.get(), "Preview");
+    } finally {
+      goOn.countDown();
+      other.stop();
+    }
+  }
+
+  private static List<Tracker> waiting(CountDownLatch begun, CountDownLatch goOn) {
+    begun.countDown();
+    try {
+      assertThat(goOn.await(60, TimeUnit.SECONDS)).isTrue();
+    } catch (InterruptedException e) {
+      throw new IllegalStateException(e);
+    }
+    return List.of();
   }
 
   @Test
