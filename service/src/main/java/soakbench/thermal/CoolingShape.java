@@ -26,8 +26,6 @@ final class CoolingShape {
   /** The level stretch ends so long before the fall seems to begin, s. */
   private static final double CLOSE_S = 25;
 
-  private static final double LEAST_SD_C = 0.004;
-
   /** The tangent is laid so long after the fall shows, s, and carried back at most so far, s. */
   private static final int TANGENT_S = 5;
 
@@ -54,14 +52,14 @@ final class CoolingShape {
     if (blindC >= CoolingWatch.COARSE_C) {
       return none("its thermometer's steps of %.2f degC are too coarse for it", blindC);
     }
-    Optional<Level> level = level();
+    Optional<CoolingLevel> level = level();
     if (level.isEmpty()) {
       return none("it was not heard, lying still, for three minutes before it was uncovered");
     }
-    if (Math.abs(level.get().slope) > LEVEL_C_PER_S) {
+    if (Math.abs(level.get().slopeCPerS()) > LEVEL_C_PER_S) {
       return none(
           "it was uncovered while its temperature still changed by %.1f degC/min",
-          60 * level.get().slope);
+          60 * level.get().slopeCPerS());
     }
     int first = firstBelow(level.get());
     double startS = tangentS(level.get(), seconds.get(first).tS() - 0.5);
@@ -89,59 +87,22 @@ final class CoolingShape {
         "its cooling can't be used: " + String.format(Locale.ROOT, words, values));
   }
 
-  /** Straight line before the fall. */
-  private record Level(double meanS, double meanC, double slope, double sd, double n, double stt) {
-    double at(double tS) {
-      return meanC + slope * (tS - meanS);
-    }
-
-    /** Variance of the line carried on to {@code tS}. */
-    double variance(double tS) {
-      return sd * sd * (1 / n + (tS - meanS) * (tS - meanS) / stt);
-    }
-  }
-
-  /** The line through the still seconds of {@link CoolingWatch#LEVEL_S} that end here. */
-  private Optional<Level> levelUntil(double toS) {
-    List<CoolingSecond> before =
-        seconds.stream()
-            .filter(s -> s.tS() <= toS && s.tS() > toS - CoolingWatch.LEVEL_S && !s.moved())
-            .toList();
-    int n = before.size();
-    if (n < CoolingWatch.LEVEL_S * 3 / 4) {
-      return Optional.empty();
-    }
-    double meanS = before.stream().mapToDouble(CoolingSecond::tS).average().orElseThrow();
-    double meanC = before.stream().mapToDouble(CoolingSecond::temperatureC).average().orElseThrow();
-    double stt = 0;
-    double stc = 0;
-    double scc = 0;
-    for (CoolingSecond s : before) {
-      stt += (s.tS() - meanS) * (s.tS() - meanS);
-      stc += (s.tS() - meanS) * (s.temperatureC() - meanC);
-      scc += (s.temperatureC() - meanC) * (s.temperatureC() - meanC);
-    }
-    double slope = stc / stt;
-    double sd = Math.sqrt(Math.max(0, scc - slope * stc) / (n - 2)) + blindC / 2;
-    return Optional.of(new Level(meanS, meanC, slope, Math.max(LEAST_SD_C, sd), n, stt));
-  }
-
   /**
    * Level close before the fall: first from well before it was noticed, then, once it is known
    * about when it began, from up to shortly before that. A late guess takes some of the fall into
    * the line and so makes the drop rather begin too late.
    */
-  private Optional<Level> level() {
+  private Optional<CoolingLevel> level() {
     double farS = seconds.get(noticed).tS() - CoolingWatch.APART_S;
-    return levelUntil(farS)
+    return CoolingLevel.until(seconds, blindC, farS)
         .flatMap(
             far ->
-                levelUntil(seconds.get(firstBelow(far, 1)).tS() - CLOSE_S)
+                CoolingLevel.until(seconds, blindC, seconds.get(firstBelow(far, 1)).tS() - CLOSE_S)
                     .or(() -> Optional.of(far)));
   }
 
   /** The earliest second that a mean of one, five or fifteen seconds up to it shows to be below. */
-  private int firstBelow(Level level) {
+  private int firstBelow(CoolingLevel level) {
     return Math.min(firstBelow(level, 1), Math.min(firstBelow(level, 5), firstBelow(level, 15)));
   }
 
@@ -149,7 +110,7 @@ final class CoolingShape {
    * The first second of those that lie below level without a break until the fall was noticed, by
    * the mean of {@code width} seconds up to each.
    */
-  private int firstBelow(Level level, int width) {
+  private int firstBelow(CoolingLevel level, int width) {
     int first = noticed;
     while (first >= width && below(level, first - 1, width)) {
       first--;
@@ -157,32 +118,32 @@ final class CoolingShape {
     return first;
   }
 
-  private boolean below(Level level, int last, int width) {
+  private boolean below(CoolingLevel level, int last, int width) {
     double sum = 0;
     for (int i = last - width + 1; i <= last; i++) {
       sum += level.at(seconds.get(i).tS()) - seconds.get(i).temperatureC();
     }
     double tS = seconds.get(last).tS();
-    return sum / width > LEFT * Math.sqrt(level.sd * level.sd / width + level.variance(tS));
+    return sum / width > LEFT * Math.sqrt(level.sdC() * level.sdC() / width + level.variance(tS));
   }
 
   /**
    * When the fall began, from when it began to show: where the tangent shortly after meets level. A
    * fall begins at once or, behind a thick board, gently; the tangent then meets level too late.
    */
-  private double tangentS(Level level, double shownS) {
+  private double tangentS(CoolingLevel level, double shownS) {
     List<double[]> raw = raw(level, shownS, 2 * TANGENT_S);
     double[] line = local(raw, TANGENT_S, TANGENT_S - 1);
-    double slopeSe = level.sd * Math.sqrt(12 / Math.pow(2 * TANGENT_S - 1, 3));
-    double value = line[0] - level.sd / Math.sqrt(2 * TANGENT_S - 1);
+    double slopeSe = level.sdC() * Math.sqrt(12 / Math.pow(2 * TANGENT_S - 1, 3));
+    double value = line[0] - level.sdC() / Math.sqrt(2 * TANGENT_S - 1);
     double sinceS = Math.max(0, value) / (Math.max(0, line[1]) + LEFT * slopeSe);
     return shownS - Math.max(0, Math.min(LONGEST_BACK_S, sinceS - TANGENT_S));
   }
 
   /** Seconds since, and how far below level each second until {@code untilS} after it lies. */
-  private List<double[]> raw(Level level, double startS, double untilS) {
+  private List<double[]> raw(CoolingLevel level, double startS, double untilS) {
     // Had it been uncovered when it no longer warmed, it would have fallen by that much more.
-    double rising = Math.max(0, level.slope);
+    double rising = Math.max(0, level.slopeCPerS());
     double startC = level.at(startS);
     List<double[]> raw = new ArrayList<>();
     for (CoolingSecond s : seconds) {
@@ -199,7 +160,7 @@ final class CoolingShape {
     return heard < 0.9 * lengthS;
   }
 
-  private CoolingWatch.Finding found(Level level, double startS, int lengthS) {
+  private CoolingWatch.Finding found(CoolingLevel level, double startS, int lengthS) {
     List<double[]> raw = raw(level, startS, lengthS + 1);
     List<CoolingSecond> used = seconds.stream().filter(s -> s.tS() < startS + lengthS + 1).toList();
     double[] drop = new double[lengthS + 1];
@@ -211,8 +172,8 @@ final class CoolingShape {
     if (drop[lengthS] < LEAST_DROP_C) {
       return none("it fell by only %.2f degC", drop[lengthS]);
     }
-    double sdC = level.sd / Math.sqrt(SMOOTH_S) + blindC / 4;
-    double rateSd = level.sd * Math.sqrt(12 / Math.pow(2 * RATE_S + 1, 3));
+    double sdC = level.sdC() / Math.sqrt(SMOOTH_S) + blindC / 4;
+    double rateSd = level.sdC() * Math.sqrt(12 / Math.pow(2 * RATE_S + 1, 3));
     return new CoolingWatch.Finding(
         new Cooling(startS, level.at(startS), drop, rate, sdC, rateSd), used, null);
   }

@@ -38,6 +38,23 @@ class HeatTest {
   }
 
   @Test
+  void aBareBoardCoolsTheChipInHalfAMinuteAndTheBodyNotAtAll() {
+    Events events =
+        new Events(List.of(), List.of(new Lid(10_000, 10_300, 0, 2)), List.of(), List.of());
+    Heat heat = new Heat(HEATING, events);
+    go(heat, 10_000);
+    double before = heat.chipC();
+    for (int s = 1; s <= 300; s++) {
+      go(heat, 1);
+      // Two stages in a row: the board's face (12 s), then the chip (25 s).
+      double left = (25 * Math.exp(-s / 25.0) - 12 * Math.exp(-s / 12.0)) / (25 - 12);
+      assertThat(before - heat.chipC()).as("after %s s", s).isCloseTo(2 * (1 - left), within(0.05));
+    }
+    go(heat, 300);
+    assertThat(heat.chipC()).isCloseTo(before, within(0.001));
+  }
+
+  @Test
   void aHandAddsItsWarmthOnce() {
     Motion motion = new Motion(5000.4, 5009.7, Motion.Kind.BURST, new double[] {1, 0, 0}, 0, 0.12);
     Heat touched = new Heat(HEATING, new Events(List.of(motion), List.of(), List.of(), List.of()));
