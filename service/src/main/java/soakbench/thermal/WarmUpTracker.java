@@ -297,6 +297,11 @@ public final class WarmUpTracker {
     return step.blindC();
   }
 
+  /** By how much the thermometer's step may shift a level that it keeps to, degC. */
+  double hiddenLevelC() {
+    return step.hiddenLevelC();
+  }
+
   /** Closes the block that is being filled; for figures of a soak that has ended. */
   void finish() {
     closeBlock();
