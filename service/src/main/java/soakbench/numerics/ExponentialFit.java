@@ -1,6 +1,7 @@
 package soakbench.numerics;
 
 import java.util.Arrays;
+import java.util.function.UnaryOperator;
 import java.util.stream.IntStream;
 import org.hipparchus.linear.ArrayRealVector;
 import org.hipparchus.linear.MatrixUtils;
@@ -30,10 +31,12 @@ public final class ExponentialFit {
 
   private final int count;
   private final double heldStart;
+  private final UnaryOperator<double[]> whitener;
 
-  private ExponentialFit(int count, double heldStart) {
+  private ExponentialFit(int count, double heldStart, UnaryOperator<double[]> whitener) {
     this.count = count;
     this.heldStart = heldStart;
+    this.whitener = whitener;
   }
 
   /**
@@ -45,12 +48,20 @@ public final class ExponentialFit {
     if (count != 1 && count != 2) {
       throw new IllegalArgumentException(count + " time constants: only 1 or 2 can be fitted");
     }
-    return new ExponentialFit(count, Double.NaN);
+    return new ExponentialFit(count, Double.NaN, UnaryOperator.identity());
   }
 
   /** The same with the value at t = 0 held. */
   public ExponentialFit withStartHeld(double value) {
-    return new ExponentialFit(count, value);
+    return new ExponentialFit(count, value, whitener);
+  }
+
+  /**
+   * The same for readings with this noise (generalized least squares). Residuals and their sum of
+   * squares are then those of the whitened readings.
+   */
+  public ExponentialFit withNoise(WanderNoise noise) {
+    return new ExponentialFit(count, heldStart, noise::whitened);
   }
 
   /**
@@ -167,7 +178,7 @@ public final class ExponentialFit {
   }
 
   private double[] target(double[] y) {
-    return held() ? Arrays.stream(y).map(v -> v - heldStart).toArray() : y;
+    return whitener.apply(held() ? Arrays.stream(y).map(v -> v - heldStart).toArray() : y);
   }
 
   private double basis(double t, double tau) {
@@ -175,29 +186,48 @@ public final class ExponentialFit {
   }
 
   private LinearFit linear(double[] t, double[] y, double[] taus) {
+    return LinearFit.of(whitenedRows(columns(t, taus)), target(y));
+  }
+
+  private double[][] columns(double[] t, double[] taus) {
     int offset = held() ? 0 : 1;
-    double[][] design = new double[t.length][linearCount()];
+    double[][] columns = new double[linearCount()][t.length];
     for (int i = 0; i < t.length; i++) {
       if (!held()) {
-        design[i][0] = 1;
+        columns[0][i] = 1;
       }
       for (int k = 0; k < count; k++) {
-        design[i][offset + k] = basis(t[i], taus[k]);
+        columns[offset + k][i] = basis(t[i], taus[k]);
       }
     }
-    return LinearFit.of(design, target(y));
+    return columns;
+  }
+
+  private double[][] whitenedRows(double[][] columns) {
+    double[][] rows = new double[columns[0].length][columns.length];
+    for (int j = 0; j < columns.length; j++) {
+      double[] column = whitener.apply(columns[j]);
+      for (int i = 0; i < rows.length; i++) {
+        rows[i][j] = column[i];
+      }
+    }
+    return rows;
   }
 
   private double[] bestOnGrid(double[] t, double[] y) {
     double span = t[t.length - 1] - t[0];
     double[] grid = logGrid(span / 200, span * 20, count == 1 ? GRID_ONE : GRID_TWO);
+    double[] target = target(y);
     double[] best = null;
     double least = Double.POSITIVE_INFINITY;
     for (int i = 0; i < grid.length; i++) {
       int last = count == 1 ? i + 1 : grid.length;
       for (int j = count == 1 ? i : i + 1; j < last; j++) {
         double[] taus = count == 1 ? new double[] {grid[i]} : new double[] {grid[i], grid[j]};
-        double rss = rssOrInfinity(t, y, taus);
+        double[][] columns = columns(t, taus);
+        Arrays.setAll(columns, c -> whitener.apply(columns[c]).clone());
+        // Infinity for two nearly equal time constants: their columns depend on each other.
+        double rss = Projection.of(columns, target.clone()).rss();
         if (rss < least) {
           least = rss;
           best = taus;
@@ -208,15 +238,6 @@ public final class ExponentialFit {
       throw new IllegalArgumentException("no time constant fits: the readings do not change");
     }
     return best;
-  }
-
-  /** Two nearly equal time constants give dependent columns; such a pair is no candidate. */
-  private double rssOrInfinity(double[] t, double[] y, double[] taus) {
-    try {
-      return linear(t, y, taus).rss();
-    } catch (IllegalArgumentException dependent) {
-      return Double.POSITIVE_INFINITY;
-    }
   }
 
   /** Values spaced evenly in their logarithm, both ends included. */
@@ -230,21 +251,23 @@ public final class ExponentialFit {
     int linear = linearCount();
     int offset = held() ? 0 : 1;
     double[] value = new double[t.length];
-    double[][] jacobian = new double[t.length][linear + count];
+    double[][] jacobian = new double[linear + count][t.length];
     for (int i = 0; i < t.length; i++) {
       if (!held()) {
         value[i] = p.getEntry(0);
-        jacobian[i][0] = 1;
+        jacobian[0][i] = 1;
       }
       for (int k = 0; k < count; k++) {
         double tau = Math.exp(p.getEntry(linear + k));
         double amplitude = p.getEntry(offset + k);
         value[i] += amplitude * basis(t[i], tau);
-        jacobian[i][offset + k] = basis(t[i], tau);
-        jacobian[i][linear + k] = amplitude * Math.exp(-t[i] / tau) * t[i] / tau;
+        jacobian[offset + k][i] = basis(t[i], tau);
+        jacobian[linear + k][i] = amplitude * Math.exp(-t[i] / tau) * t[i] / tau;
       }
     }
-    return new Pair<>(new ArrayRealVector(value, false), MatrixUtils.createRealMatrix(jacobian));
+    return new Pair<>(
+        new ArrayRealVector(whitener.apply(value), false),
+        MatrixUtils.createRealMatrix(whitenedRows(jacobian)));
   }
 
   private Result result(double[] t, double[] y, double[] p) {

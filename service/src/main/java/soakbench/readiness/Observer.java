@@ -43,8 +43,6 @@ final class Observer {
   private long startSecond = Long.MIN_VALUE;
   private long lastUs;
   private double temperatureC = Double.NaN;
-  private double coldestC = Double.POSITIVE_INFINITY;
-  private double warmestC = Double.NEGATIVE_INFINITY;
   private double temperatureS = Double.NEGATIVE_INFINITY;
   private double[] stillBias;
   private double movedS = Double.NEGATIVE_INFINITY;
@@ -84,8 +82,6 @@ final class Observer {
       warmUp.accept(tS, c.mean(), c.sd(), bin.temperatureStepC());
       temperatureC = c.mean();
       temperatureS = tS;
-      coldestC = Math.min(coldestC, temperatureC);
-      warmestC = Math.max(warmestC, temperatureC);
       Double rise = warmUp.minuteSlope().map(Slope::cPerMin).orElse(null);
       heat.accept(tS, c.mean(), c.count(), rise);
     }
@@ -131,7 +127,7 @@ final class Observer {
 
   /** The warm-up curve of all seconds so far. */
   WarmUpCurve warmUp() {
-    return WarmUpAnalysis.of(warmUp, startSecond, warmestC - coldestC);
+    return WarmUpAnalysis.of(warmUp, startSecond);
   }
 
   Evidence evidence(long second) {

@@ -15,6 +15,9 @@ final class ThermometerStep {
 
   private static final double MINUTE_C = 0.03;
 
+  /** With less noise than this, in steps, the sawtooth has its corners. */
+  private static final double SMALL_NOISE = 0.1;
+
   private double stepC = Double.POSITIVE_INFINITY;
   private double lastC = Double.NaN;
   private double levelC = Double.NaN;
@@ -45,6 +48,21 @@ final class ThermometerStep {
   double blindC() {
     boolean known = stepC < Double.POSITIVE_INFINITY;
     return known && !(noiseC > 0.3 * stepC) ? stepC : 0;
+  }
+
+  /**
+   * By how much the mean of many readings may be off because of the step: half of it without noise;
+   * with noise of standard deviation s at most (q / pi) exp(-2 pi^2 s^2 / q^2), the first term of
+   * the sawtooth's Fourier series (B. Widrow and I. Kollar, Quantization Noise, 2008, 4).
+   */
+  double hiddenLevelC() {
+    if (stepC == Double.POSITIVE_INFINITY) {
+      return 0;
+    }
+    double spread = Double.isNaN(noiseC) ? 0 : noiseC / stepC;
+    double noise = Math.sqrt(Math.max(0, spread * spread - 1.0 / 12));
+    double firstTerm = Math.exp(-2 * Math.pow(Math.PI * noise, 2)) / Math.PI;
+    return stepC * (noise < SMALL_NOISE ? 0.5 : firstTerm);
   }
 
   /** A value on one of its steps; NaN before the first. */

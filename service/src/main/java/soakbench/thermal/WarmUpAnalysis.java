@@ -1,32 +1,33 @@
 package soakbench.thermal;
 
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
-import org.hipparchus.distribution.continuous.TDistribution;
-import org.hipparchus.exception.MathRuntimeException;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
-import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.numerics.RelaxationPosterior.Moments;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
- * The warm-up curve of a whole soak: one time constant (Newton's law, lumped heat capacity) over
- * the newest stretch without a break that shows one. The point is the least-squares fit; the
- * intervals come from the mixture over time constants, because the Jacobian's error of the plateau
- * is worthless while the record is shorter than the time constant.
+ * The warm-up curve of a whole soak: the law of a body that warms towards its surroundings, with
+ * the chip's own time constant where the readings show it, over the newest stretch without a break
+ * that says where it levels. Derived from a soak's bins when asked for, never while judging.
  */
 public final class WarmUpAnalysis {
   private static final int LEAST_BLOCKS = 12;
-  private static final TauPrior FLAT = new TauPrior(800, 2);
   private static final double LEAST_CHANGE_C = 0.3;
-  private static final double LEAST_TAU_S = 60;
 
   /** A plateau known to within this is worth more than a newer one that is not, degC. */
   private static final double TELLING_C = 1;
+
+  private static final int LEAST_SWINGS = 4;
+
+  /** A break is dated to this; what comes sooner after it may be the hand that made it, s. */
+  private static final double AFTER_BREAK_S = 40;
+
+  /** Breaks more often than once in this time are a swing of the surroundings, s. */
+  private static final double SWING_S = 900;
 
   private static final Comparator<WarmUpCurve> BY_UNCERTAINTY =
       Comparator.comparingDouble(WarmUpAnalysis::uncertaintyC);
@@ -38,50 +39,86 @@ public final class WarmUpAnalysis {
    * over.
    */
   public static WarmUpCurve of(List<Bin> bins) {
-    WarmUpTracker tracker = new WarmUpTracker();
-    if (bins.isEmpty()) {
+    List<Bin> measured = bins.stream().filter(b -> b.temperatureC().count() > 0).toList();
+    if (measured.isEmpty()) {
       return WarmUpCurve.unknown("no samples", List.of());
     }
+    WarmUpTracker tracker = new WarmUpTracker();
     long start = bins.get(0).second();
-    double low = Double.POSITIVE_INFINITY;
-    double high = Double.NEGATIVE_INFINITY;
-    for (Bin bin : bins) {
+    for (Bin bin : measured) {
       Bin.Channel c = bin.temperatureC();
-      if (c.count() > 0) {
-        tracker.accept(bin.second() - start + 0.5, c.mean(), c.sd(), bin.temperatureStepC());
-        low = Math.min(low, c.mean());
-        high = Math.max(high, c.mean());
-      }
+      tracker.accept(bin.second() - start + 0.5, c.mean(), c.sd(), bin.temperatureStepC());
     }
-    return of(tracker, start, high - low);
+    tracker.finish();
+    return curve(Temperatures.of(measured, start), tracker, start);
   }
 
   /**
-   * The curve of a soak that was followed second by second and gets no second more.
+   * The curve of a soak that was followed second by second and gets no second more: the same but
+   * that after its first ten minutes it sees ten seconds at a time.
    *
    * @param startSecond the soak's first second, since 1970
-   * @param changeC highest minus lowest temperature seen, degC
    */
-  public static WarmUpCurve of(WarmUpTracker tracker, long startSecond, double changeC) {
+  public static WarmUpCurve of(WarmUpTracker tracker, long startSecond) {
     tracker.finish();
-    return curve(tracker, startSecond, changeC);
+    Temperatures seen = tracker.temperatures();
+    return seen.timeS().length == 0
+        ? WarmUpCurve.unknown("no samples", List.of())
+        : curve(seen, tracker, startSecond);
   }
 
-  private static WarmUpCurve curve(WarmUpTracker tracker, long startSecond, double changeC) {
+  private static WarmUpCurve curve(Temperatures soak, WarmUpTracker tracker, long startSecond) {
     List<Long> breaks = tracker.breaksS().stream().map(b -> microseconds(startSecond, b)).toList();
-    if (!(changeC > 0)) {
+    if (!soak.changed()) {
       return WarmUpCurve.unknown("no curve: the temperature did not change", breaks);
     }
-    List<WarmUpCurve> curves =
-        tracker.stretches().stream()
-            .map(s -> ofStretch(tracker, startSecond, breaks, s[0], s[1]))
-            .toList();
+    double spanS = soak.spanS();
+    boolean swinging = swinging(tracker.breaksS(), spanS);
+    List<Double> edges = new ArrayList<>(List.of(0.0));
+    edges.addAll(swinging ? List.of() : tracker.breaksS());
+    edges.add(Double.POSITIVE_INFINITY);
+    List<WarmUpCurve> curves = new ArrayList<>();
+    for (int k = edges.size() - 2; k >= 0; k--) {
+      WarmUpCurve curve =
+          ofStretch(soak, tracker, startSecond, breaks, edges.get(k), edges.get(k + 1));
+      if (curve.reason() == null && uncertaintyC(curve) < TELLING_C) {
+        return curve;
+      }
+      curves.add(curve);
+    }
     return curves.stream()
-        .filter(c -> c.reason() == null && uncertaintyC(c) < TELLING_C)
-        .findFirst()
-        .or(() -> curves.stream().filter(c -> c.reason() == null).min(BY_UNCERTAINTY))
-        .or(() -> believed(tracker, startSecond, breaks))
+        .filter(c -> c.reason() == null)
+        .min(BY_UNCERTAINTY)
+        .or(() -> swinging ? Optional.empty() : believed(tracker, startSecond, breaks))
         .orElse(curves.get(0));
+  }
+
+  /**
+   * Whether breaks come so often that they are the surroundings' way of being (a room's heating):
+   * then each stretch heads for a level of its own, and only all of them together tell where the
+   * tracker ends.
+   */
+  private static boolean swinging(List<Double> breaksS, double spanS) {
+    return breaksS.size() >= LEAST_SWINGS && breaksS.size() * SWING_S >= spanS;
+  }
+
+  private static WarmUpCurve ofStretch(
+      Temperatures soak,
+      WarmUpTracker tracker,
+      long startSecond,
+      List<Long> breaksUs,
+      double fromS,
+      double toS) {
+    boolean fromTheStart = fromS == 0;
+    double guardedS = fromTheStart ? 0 : fromS + AFTER_BREAK_S;
+    return new StretchCurve(
+            WarmUpRows.of(soak, guardedS, toS),
+            microseconds(startSecond, guardedS),
+            fromTheStart,
+            tracker.hiddenLevelC(),
+            Math.max(LEAST_CHANGE_C, 2 * tracker.blindC()),
+            breaksUs)
+        .curve();
   }
 
   /**
@@ -119,72 +156,6 @@ public final class WarmUpAnalysis {
 
   private static double uncertaintyC(WarmUpCurve curve) {
     return curve.plateauC().high() - curve.plateauC().low();
-  }
-
-  private static WarmUpCurve ofStretch(
-      WarmUpTracker tracker, long startSecond, List<Long> breaks, double[] t, double[] y) {
-    if (t.length < LEAST_BLOCKS) {
-      return WarmUpCurve.unknown(
-          "no curve yet: two minutes without a break are needed after the first "
-              + Math.round(WarmUpTracker.CHIP_S)
-              + " s",
-          breaks);
-    }
-    double change = Math.abs(y[t.length - 1] - y[0]);
-    if (change < Math.max(LEAST_CHANGE_C, 2 * tracker.blindC())) {
-      return WarmUpCurve.unknown(
-          String.format(
-              Locale.ROOT,
-              "no curve: the temperature changed by only %.2f degC since the last break",
-              change),
-          breaks);
-    }
-    try {
-      return fitted(tracker, startSecond, breaks, t, y);
-    } catch (MathRuntimeException | IllegalArgumentException notSettled) {
-      return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaks);
-    }
-  }
-
-  private static WarmUpCurve fitted(
-      WarmUpTracker tracker, long startSecond, List<Long> breaks, double[] t, double[] y) {
-    ExponentialFit.Result fit = ExponentialFit.withTimeConstants(1).fit(t, y);
-    double span = t[t.length - 1] - t[0];
-    double tau = fit.timeConstants()[0];
-    double[] grid = ExponentialFit.logGrid(20, 20 * Math.max(span, 600), 60);
-    double floor = Math.max(0.001, tracker.blindC() / Math.sqrt(12));
-    RelaxationPosterior posterior = RelaxationPosterior.of(t, y, grid, FLAT, floor);
-    long from = microseconds(startSecond, t[0]);
-    long to = microseconds(startSecond, t[t.length - 1]);
-    double q =
-        new TDistribution(Math.max(2, posterior.effectiveCount() - 3))
-            .inverseCumulativeProbability(0.975);
-    Moments plateau = posterior.plateauMoments();
-    if (tau < LEAST_TAU_S) {
-      return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaks);
-    }
-    if (tau > 3 * span || plateau.sd() > 3) {
-      return WarmUpCurve.unknown(
-          "plateau not known yet: the record is short beside the time constant", breaks);
-    }
-    Estimate plateauC =
-        Estimate.of(
-            fit.plateau(),
-            plateau.sd(),
-            Math.min(fit.plateau(), plateau.mean()) - q * plateau.sd(),
-            Math.max(fit.plateau(), plateau.mean()) + q * plateau.sd());
-    double low = Math.min(tau, posterior.tauQuantile(0.025));
-    double high = Math.max(tau, posterior.tauQuantile(0.975));
-    Estimate tauS = Estimate.of(tau, (high - low) / 4, low, high);
-    double startSe =
-        fit.residualSd() + Math.abs(fit.amplitudes()[0]) * (high - low) / (4 * tau) * t[0] / tau;
-    boolean fromTheStart = breaks.stream().noneMatch(b -> b <= from);
-    Estimate startC =
-        fromTheStart
-            ? Estimate.of(fit.at(0), startSe, q)
-            : Estimate.unknown("the curve holds from a break on, and not back to the start");
-    return new WarmUpCurve(
-        plateauC, startC, List.of(tauS), from, to, fit.residualSd(), breaks, null);
   }
 
   private static long microseconds(long startSecond, double afterS) {

@@ -1,6 +1,7 @@
 package soakbench.thermal;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
@@ -27,6 +28,9 @@ public final class WarmUpTracker {
   /** Longest stretch that the tail is read from, s. */
   public static final double WINDOW_S = 1200;
 
+  /** So long every second is kept, for the chip's own constant, s; a multiple of a block. */
+  private static final double EARLY_S = 600;
+
   private static final int LEAST_BLOCKS = 6;
   private static final int SLOPE_BINS = 60;
 
@@ -45,6 +49,7 @@ public final class WarmUpTracker {
   private static final double[] GRID_S = ExponentialFit.logGrid(100, 6400, 25);
 
   private final BlockSeries blocks = new BlockSeries();
+  private final BlockSeries early = new BlockSeries();
   private final List<Double> breaksS = new ArrayList<>();
   private final RecentBins recent = new RecentBins(2 * SLOPE_BINS);
   private final ThermometerStep step = new ThermometerStep();
@@ -86,6 +91,9 @@ public final class WarmUpTracker {
     step.accept(temperatureC, sdC, stepC);
     secondNoise.accept(temperatureC);
     recent.add(tS, temperatureC);
+    if (tS < EARLY_S) {
+      early.add(tS, temperatureC);
+    }
     double block = Math.floor(tS / BLOCK_S);
     if (block != openBlock) {
       closeBlock();
@@ -294,6 +302,28 @@ public final class WarmUpTracker {
     return List.copyOf(breaksS);
   }
 
+  /** All that was seen: by the second at first, then by the block. */
+  Temperatures temperatures() {
+    double[] t = early.timesFrom(0);
+    double[] c = early.temperaturesFrom(0);
+    int seconds = t.length;
+    int first = 0;
+    while (first < blocks.size() && blocks.timeS(first) < EARLY_S) {
+      first++;
+    }
+    int n = seconds + blocks.size() - first;
+    t = Arrays.copyOf(t, n);
+    c = Arrays.copyOf(c, n);
+    double[] of = new double[n];
+    Arrays.fill(of, 0, seconds, 1);
+    for (int i = seconds; i < n; i++) {
+      t[i] = blocks.timeS(first + i - seconds);
+      c[i] = blocks.temperatureC(first + i - seconds);
+      of[i] = BLOCK_S;
+    }
+    return new Temperatures(t, c, of);
+  }
+
   /** Times and temperatures of all blocks between two breaks, newest stretch first. */
   List<double[][]> stretches() {
     List<Double> edges = new ArrayList<>(List.of(CHIP_S));
@@ -319,6 +349,11 @@ public final class WarmUpTracker {
   /** The thermometer's step where its noise does not carry it over, else 0, degC. */
   public double blindC() {
     return step.blindC();
+  }
+
+  /** By how much the thermometer's step may shift a level that it keeps to, degC. */
+  double hiddenLevelC() {
+    return step.hiddenLevelC();
   }
 
   /** Closes the block that is being filled; for figures of a soak that has ended. */

@@ -1,0 +1,127 @@
+package soakbench.numerics;
+
+/**
+ * Noise of readings about a law: white noise plus a slow wander that forgets itself exponentially
+ * (an Ornstein-Uhlenbeck process), either of the readings or of the surroundings that a body
+ * follows with its own time constant. It makes readings independent by the innovations of a Kalman
+ * filter, which is linear and costs one pass, also where readings are unevenly spaced (A. C.
+ * Harvey, Forecasting, Structural Time Series Models and the Kalman Filter, 1989, 3.4). Immutable.
+ *
+ * <p>All variances are relative to the white variance of a reading of weight 1.
+ */
+public final class WanderNoise {
+  // Of each step: how the wander and the body go on, and what a reading then corrects.
+  private final double[] wanderDecay;
+  private final double[] bodyDecay;
+  private final double[] fromWander;
+  private final double[] wanderGain;
+  private final double[] bodyGain;
+  private final double[] scale;
+  private final double lengthS;
+  private double logDeterminant;
+
+  private WanderNoise(int n, double lengthS) {
+    wanderDecay = new double[n];
+    bodyDecay = new double[n];
+    fromWander = new double[n];
+    wanderGain = new double[n];
+    bodyGain = new double[n];
+    scale = new double[n];
+    this.lengthS = lengthS;
+  }
+
+  /** White noise alone; a reading of weight w has the variance 1/w. */
+  public static WanderNoise white(double[] t, double[] weight) {
+    WanderNoise noise = new WanderNoise(t.length, 0);
+    for (int i = 0; i < t.length; i++) {
+      noise.scale[i] = Math.sqrt(1 / weight[i]);
+      noise.logDeterminant -= Math.log(weight[i]);
+    }
+    return noise;
+  }
+
+  /**
+   * White noise and a wander of the surroundings.
+   *
+   * @param t times, s, ascending
+   * @param weight of each reading, positive; its white variance is 1/weight
+   * @param variance of the surroundings, stationary, not negative
+   * @param lengthS time over which they forget themselves, s, positive
+   * @param bodyS time constant with which the body follows them, s, positive, another; 0 where the
+   *     readings wander themselves
+   */
+  public static WanderNoise of(
+      double[] t, double[] weight, double variance, double lengthS, double bodyS) {
+    WanderNoise noise = new WanderNoise(t.length, lengthS);
+    double share = lengthS / (lengthS + bodyS);
+    // Stationary covariance of (surroundings, body), and what is known of them at each reading.
+    double stillW = variance;
+    double stillB = variance * share;
+    double knownW = stillW;
+    double knownB = stillB;
+    double knownWb = stillB;
+    for (int i = 0; i < t.length; i++) {
+      double dt = i == 0 ? Double.POSITIVE_INFINITY : t[i] - t[i - 1];
+      double a = Math.exp(-dt / lengthS);
+      double b = bodyS == 0 ? 0 : Math.exp(-dt / bodyS);
+      double c = bodyS == 0 ? a : lengthS / (lengthS - bodyS) * (a - b);
+      double w = stillW + a * a * (knownW - stillW);
+      double wb = stillB + a * (c * (knownW - stillW) + b * (knownWb - stillB));
+      double body =
+          stillB
+              + c * c * (knownW - stillW)
+              + 2 * b * c * (knownWb - stillB)
+              + b * b * (knownB - stillB);
+      double innovation = body + 1 / weight[i];
+      noise.set(i, a, b, c, wb / innovation, body / innovation, Math.sqrt(innovation));
+      knownW = w - wb * wb / innovation;
+      knownWb = wb - wb * body / innovation;
+      knownB = body - body * body / innovation;
+    }
+    return noise;
+  }
+
+  private void set(int i, double a, double b, double c, double gainW, double gainB, double sd) {
+    wanderDecay[i] = a;
+    bodyDecay[i] = b;
+    fromWander[i] = c;
+    wanderGain[i] = gainW;
+    bodyGain[i] = gainB;
+    scale[i] = sd;
+    logDeterminant += 2 * Math.log(sd);
+  }
+
+  /** The column as independent entries of variance 1 where it was noise of this kind. */
+  public double[] whitened(double[] column) {
+    double[] out = new double[column.length];
+    double wander = 0;
+    double body = 0;
+    for (int i = 0; i < column.length; i++) {
+      body = bodyDecay[i] * body + fromWander[i] * wander;
+      wander *= wanderDecay[i];
+      double innovation = column[i] - body;
+      out[i] = innovation / scale[i];
+      wander += wanderGain[i] * innovation;
+      body += bodyGain[i] * innovation;
+    }
+    return out;
+  }
+
+  double[][] whitened(double[][] columns) {
+    double[][] out = new double[columns.length][];
+    for (int j = 0; j < columns.length; j++) {
+      out[j] = whitened(columns[j]);
+    }
+    return out;
+  }
+
+  /** Logarithm of the determinant of the covariance. */
+  public double logDeterminant() {
+    return logDeterminant;
+  }
+
+  /** Time over which the wander forgets itself, s; 0 where there is none. */
+  public double lengthS() {
+    return lengthS;
+  }
+}

@@ -1,0 +1,147 @@
+package soakbench.thermal;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.stream.IntStream;
+import org.hipparchus.exception.MathRuntimeException;
+import soakbench.model.Estimate;
+import soakbench.numerics.ExponentialModel;
+import soakbench.numerics.ExponentialProfile;
+
+/**
+ * The warm-up curve of one stretch without a break. Two time constants where they forecast better,
+ * over all of it; else one, without the time in which the chip warms by itself.
+ *
+ * @param rows of the stretch, times since it began
+ * @param beganUs begin of the stretch, microseconds since 1970
+ * @param fromTheStart whether the soak began with it
+ * @param blindC what the thermometer's step hides of a level, degC; added to either side
+ * @param leastChangeC a change below this shows no law, degC
+ * @param breaksUs of the whole soak
+ */
+record StretchCurve(
+    WarmUpRows rows,
+    long beganUs,
+    boolean fromTheStart,
+    double blindC,
+    double leastChangeC,
+    List<Long> breaksUs) {
+
+  private static final int LEAST_ROWS = 12;
+  private static final double LEAST_SPAN_S = 120;
+  private static final double LEAST_BODY_S = 60;
+  private static final double LONGEST_SPANS = 3;
+  private static final double WORTHLESS_C = 6;
+
+  /** A chip is at least this much quicker than its body. */
+  private static final double APART = 3;
+
+  /** What is over sooner is no chip (15 to 45 s), but a hand or a break dated wrong, s. */
+  private static final double LEAST_CHIP_S = 8;
+
+  WarmUpCurve curve() {
+    WarmUpRows body = rows.between(WarmUpTracker.CHIP_S, Double.POSITIVE_INFINITY);
+    try {
+      Optional<WarmUpCurve> two = rows.spanS() < LEAST_SPAN_S ? Optional.empty() : two();
+      return two.isPresent() ? two.get() : one(body);
+    } catch (MathRuntimeException | IllegalArgumentException notSettled) {
+      return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaksUs);
+    }
+  }
+
+  private Optional<WarmUpCurve> two() {
+    if (rows.changeC() < leastChangeC || !HeldOutForecasts.twoAreBetter(rows)) {
+      return Optional.empty();
+    }
+    try {
+      ExponentialModel model = model(rows, 2);
+      double[] taus = model.fit().timeConstants();
+      boolean chipAndBody =
+          taus[0] >= LEAST_CHIP_S && taus[1] >= LEAST_BODY_S && taus[1] >= APART * taus[0];
+      WarmUpCurve curve = told(rows, model);
+      return chipAndBody && curve.reason() == null ? Optional.of(curve) : Optional.empty();
+    } catch (MathRuntimeException | IllegalArgumentException notSettled) {
+      return Optional.empty();
+    }
+  }
+
+  private WarmUpCurve one(WarmUpRows body) {
+    if (body.size() < LEAST_ROWS || body.spanS() < LEAST_SPAN_S) {
+      String needed = "no curve yet: two minutes without a break are needed after the first %d s";
+      return WarmUpCurve.unknown(
+          String.format(Locale.ROOT, needed, Math.round(WarmUpTracker.CHIP_S)), breaksUs);
+    }
+    if (body.changeC() < leastChangeC) {
+      String little = "no curve: the temperature changed by only %.2f degC since the last break";
+      return WarmUpCurve.unknown(String.format(Locale.ROOT, little, body.changeC()), breaksUs);
+    }
+    ExponentialModel model = model(body, 1);
+    if (model.fit().timeConstants()[0] < LEAST_BODY_S) {
+      return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaksUs);
+    }
+    return told(body, model);
+  }
+
+  private static ExponentialModel model(WarmUpRows used, int count) {
+    return ExponentialModel.of(used.timeS(), used.temperatureC(), used.weight(), count);
+  }
+
+  private WarmUpCurve told(WarmUpRows used, ExponentialModel model) {
+    ExponentialProfile profile = model.profile();
+    int slowest = model.fit().timeConstants().length - 1;
+    double[] plateau = profile.plateau();
+    boolean open = Double.isInfinite(profile.timeConstants()[slowest][1]);
+    if (open
+        || model.fit().timeConstants()[slowest] > LONGEST_SPANS * used.spanS()
+        || plateau[1] - plateau[0] > WORTHLESS_C) {
+      return WarmUpCurve.unknown(
+          "plateau not known yet: the record is short beside the time constant", breaksUs);
+    }
+    double quantile = model.quantile();
+    Estimate plateauC =
+        Estimate.of(
+            model.fit().plateau(),
+            (plateau[1] - plateau[0]) / (2 * quantile),
+            plateau[0] - blindC,
+            plateau[1] + blindC);
+    List<Estimate> taus = IntStream.rangeClosed(0, slowest).mapToObj(k -> tauS(model, k)).toList();
+    return new WarmUpCurve(
+        plateauC,
+        startC(model),
+        taus,
+        atUs(used.timeS()[0]),
+        atUs(used.timeS()[used.size() - 1]),
+        model.residualSd(used.timeS(), used.temperatureC()),
+        breaksUs,
+        null);
+  }
+
+  private static Estimate tauS(ExponentialModel model, int which) {
+    double[] limits = model.profile().timeConstants()[which];
+    if (limits[0] == 0 || Double.isInfinite(limits[1])) {
+      return Estimate.unknown("the readings set no bounds to this time constant");
+    }
+    double se = (limits[1] - limits[0]) / (2 * model.quantile());
+    return Estimate.of(model.fit().timeConstants()[which], se, limits[0], limits[1]);
+  }
+
+  private Estimate startC(ExponentialModel model) {
+    if (!fromTheStart) {
+      return Estimate.unknown("the curve holds from a break on, and not back to the start");
+    }
+    double sum = 0;
+    int linear = 1 + model.fit().timeConstants().length;
+    for (int i = 0; i < linear; i++) {
+      for (int j = 0; j < linear; j++) {
+        sum += model.fit().covariance()[i][j];
+      }
+    }
+    double blind = blindC / model.quantile();
+    return Estimate.of(model.fit().at(0), Math.hypot(Math.sqrt(sum), blind), model.quantile());
+  }
+
+  private long atUs(double afterS) {
+    return beganUs + Math.round(afterS * 1e6);
+  }
+}

@@ -1,0 +1,115 @@
+package soakbench.thermal;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.SplittableRandom;
+import java.util.function.IntToDoubleFunction;
+import org.assertj.core.data.Offset;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.model.Bin;
+import soakbench.model.Bin.Channel;
+import soakbench.model.Estimate;
+
+class WarmUpAnalysisTest {
+  private static final long START_S = 1_772_352_000;
+  private static final Channel[] NONE = {Channel.EMPTY, Channel.EMPTY, Channel.EMPTY};
+
+  private static List<Bin> bins(int seconds, double noiseC, IntToDoubleFunction celsiusAt) {
+    SplittableRandom random = new SplittableRandom(17);
+    List<Bin> bins = new ArrayList<>();
+    for (int s = 0; s < seconds; s++) {
+      double c = celsiusAt.applyAsDouble(s) + noiseC * random.nextGaussian();
+      bins.add(bin(s, new Channel(10, c, 3 * noiseC)));
+    }
+    return bins;
+  }
+
+  private static Bin bin(int s, Channel temperatureC) {
+    long us = (START_S + s) * 1_000_000;
+    return new Bin(
+        "T-0412", START_S + s, us, us + 900_000, 0, temperatureC, NONE, NONE, 0.004, Double.NaN);
+  }
+
+  private static double chipAndBody(double s) {
+    return 32 - 8 * Math.exp(-s / 800) - 2 * Math.exp(-s / 30);
+  }
+
+  @Test
+  void aRecordFromTheStartShowsTheChipsConstantFirst() {
+    WarmUpCurve curve = WarmUpAnalysis.of(bins(2400, 0.005, s -> chipAndBody(s + 0.5)));
+    assertThat(curve.reason()).isNull();
+    assertThat(curve.timeConstantsS()).hasSize(2);
+    assertThat(curve.timeConstantsS().get(0).value()).isCloseTo(30, Offset.offset(1.0));
+    assertThat(curve.timeConstantsS().get(1).value()).isCloseTo(800, Offset.offset(5.0));
+    assertThat(curve.plateauC().value()).isCloseTo(32, Offset.offset(0.01));
+    assertThat(curve.startC().value()).isCloseTo(22, Offset.offset(0.05));
+    assertThat(curve.fromUs()).isLessThan((START_S + 5) * 1_000_000);
+  }
+
+  @Test
+  void aRecordThatBeginsLateHasOneConstantAndTheSamePlateau() {
+    WarmUpCurve curve = WarmUpAnalysis.of(bins(2400, 0.005, s -> chipAndBody(s + 400.5)));
+    assertThat(curve.timeConstantsS()).hasSize(1);
+    assertThat(curve.timeConstantsS().get(0).value()).isCloseTo(800, Offset.offset(8.0));
+    assertThat(curve.plateauC().low()).isLessThan(32);
+    assertThat(curve.plateauC().high()).isGreaterThan(32);
+  }
+
+  @Test
+  void aTemperatureThatDoesNotChangeHasNoCurve() {
+    WarmUpCurve curve = WarmUpAnalysis.of(bins(1800, 0, s -> 25));
+    assertThat(curve.reason()).isEqualTo("no curve: the temperature did not change");
+    assertThat(curve.plateauC()).isEqualTo(Estimate.unknown(curve.reason()));
+    assertThat(curve.timeConstantsS()).isEmpty();
+  }
+
+  @Test
+  void noiseAboutALevelHasNoCurve() {
+    WarmUpCurve curve = WarmUpAnalysis.of(bins(1800, 0.02, s -> 25));
+    assertThat(curve.reason()).startsWith("no curve: the temperature changed by only 0.0");
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {1, 2, 3, 30, 119})
+  void tooFewSecondsHaveNoCurveYet(int seconds) {
+    WarmUpCurve curve = WarmUpAnalysis.of(bins(seconds, 0.01, WarmUpAnalysisTest::chipAndBody));
+    assertThat(curve.reason()).startsWith("no curve");
+    assertThat(curve.plateauC().known()).isFalse();
+  }
+
+  @Test
+  void threeSamplesHoursApartHaveNoCurve() {
+    List<Bin> bins = new ArrayList<>();
+    for (int k = 0; k < 3; k++) {
+      bins.add(bin(k * 7200, new Channel(1, 20 + 3 * k, Double.NaN)));
+    }
+    assertThat(WarmUpAnalysis.of(bins).reason()).startsWith("no curve");
+  }
+
+  @Test
+  void secondsWithoutATemperatureAreNoSamples() {
+    List<Bin> bins = new ArrayList<>();
+    for (int s = 0; s < 600; s++) {
+      bins.add(bin(s, Channel.EMPTY));
+    }
+    assertThat(WarmUpAnalysis.of(bins).reason()).isEqualTo("no samples");
+    assertThat(WarmUpAnalysis.of(List.of()).reason()).isEqualTo("no samples");
+  }
+
+  @Test
+  void aRampWithoutAnEndHasNoPlateauYet() {
+    WarmUpCurve curve = WarmUpAnalysis.of(bins(1200, 0.01, s -> 20 + 0.002 * s));
+    assertThat(curve.reason()).contains("the record is short beside the time constant");
+  }
+
+  @Test
+  void aRunawayFollowsNoSuchLaw() {
+    WarmUpCurve curve = WarmUpAnalysis.of(bins(1200, 0.01, s -> 20 + 0.1 * Math.exp(s / 300.0)));
+    assertThat(curve.plateauC().known()).isFalse();
+    assertThat(curve.reason()).isNotBlank();
+  }
+}
