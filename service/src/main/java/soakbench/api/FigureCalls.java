@@ -7,6 +7,7 @@ import soakbench.live.SoakFigures;
 import soakbench.live.SoakWatch;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
+import soakbench.model.Tracker.Rates;
 import soakbench.store.Recordings;
 
 /** What is fitted to a soak: always from its bins as they are now. */
@@ -37,6 +38,8 @@ final class FigureCalls {
             soak.tracker(),
             Math.floorDiv(soak.startUs(), US_PER_S),
             Math.floorDiv(soak.endUs(), US_PER_S) + 1);
-    Answers.json(ctx, figure.apply(SoakFigures.of(bins, watch.limits())));
+    Rates told = watch.ratesTold().of(soak.tracker());
+    SoakFigures figures = SoakFigures.of(bins, watch.limits(), told);
+    Answers.json(ctx, figure.apply(figures));
   }
 }

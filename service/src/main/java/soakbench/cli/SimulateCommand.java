@@ -81,7 +81,7 @@ final class SimulateCommand implements Callable<Integer> {
   @Option(
       names = "--correction-s",
       defaultValue = "0",
-      description = "how fast it follows them, s; for FOLLOWS")
+      description = "how fast it follows them, s; for those that follow")
   private double correctionS;
 
   @Option(

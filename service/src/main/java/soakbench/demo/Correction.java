@@ -6,7 +6,7 @@ import java.util.Locale;
  * What a tracker's own firmware takes off the rates that it prints.
  *
  * @param kind how it does that
- * @param timeConstantS how fast it follows, s; for {@link Kind#FOLLOWS} only, else 0
+ * @param timeConstantS how fast it follows, s; for the two that follow, else 0
  */
 public record Correction(Kind kind, double timeConstantS) {
 
@@ -21,8 +21,13 @@ public record Correction(Kind kind, double timeConstantS) {
     CONSTANT,
     /** What the first second after power-on showed is taken off until the next power-on. */
     AT_BOOT,
-    /** A low-pass of the rates follows them while it lies still, and is taken off. */
+    /**
+     * A low-pass of the rates follows them while it lies still, and is taken off; begins at the
+     * first reading after power-on.
+     */
     FOLLOWS,
+    /** The same, beginning at nothing: the rates die away after power-on. */
+    FOLLOWS_FROM_NOTHING,
     /** After each motion, and after power-on, the mean of a few still seconds is taken off. */
     AFTER_MOTION;
 
@@ -36,13 +41,14 @@ public record Correction(Kind kind, double timeConstantS) {
    * @throws IllegalArgumentException if a time constant is missing, or given where there is none
    */
   public Correction {
-    if (kind == Kind.FOLLOWS && !(timeConstantS >= 1 && timeConstantS <= 3600)) {
+    boolean follows = kind == Kind.FOLLOWS || kind == Kind.FOLLOWS_FROM_NOTHING;
+    if (follows && !(timeConstantS >= 1 && timeConstantS <= 3600)) {
       throw new IllegalArgumentException(
           "a time constant of " + timeConstantS + " s is outside 1 to 3600; give it in seconds");
     }
-    if (kind != Kind.FOLLOWS && timeConstantS != 0) {
+    if (!follows && timeConstantS != 0) {
       throw new IllegalArgumentException(
-          "a time constant belongs to follows, not to " + kind.word());
+          "a time constant belongs to what follows the rates, not to " + kind.word());
     }
   }
 
@@ -58,6 +64,6 @@ public record Correction(Kind kind, double timeConstantS) {
 
   /** Whether its rates can't show how the bias drifts. */
   boolean hidesDrift() {
-    return kind == Kind.FOLLOWS || kind == Kind.AFTER_MOTION;
+    return timeConstantS > 0 || kind == Kind.AFTER_MOTION;
   }
 }

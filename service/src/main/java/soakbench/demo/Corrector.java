@@ -15,6 +15,7 @@ final class Corrector {
   private final double[] takenOffDps = new double[3];
   private final double[] sumDps = new double[3];
   private int summed;
+  private boolean fresh;
   private double zeroFromS = Double.POSITIVE_INFINITY;
   private double zeroToS = Double.POSITIVE_INFINITY;
   private double movedS = Double.NEGATIVE_INFINITY;
@@ -22,7 +23,7 @@ final class Corrector {
   Corrector(Correction correction, SimulatedUnit unit, double rateHz) {
     this.correction = correction;
     this.gain =
-        correction.kind() == Correction.Kind.FOLLOWS
+        correction.timeConstantS() > 0
             ? 1 - Math.exp(-1 / (rateHz * correction.timeConstantS()))
             : 0;
     if (correction.kind() == Correction.Kind.CONSTANT) {
@@ -35,7 +36,8 @@ final class Corrector {
   /** It was switched on; what it followed is forgotten. */
   void boot(double timeS) {
     switch (correction.kind()) {
-      case FOLLOWS -> java.util.Arrays.fill(takenOffDps, 0);
+      case FOLLOWS -> fresh = true;
+      case FOLLOWS_FROM_NOTHING -> java.util.Arrays.fill(takenOffDps, 0);
       case AT_BOOT -> zero(timeS, BOOT_ZEROING_S);
       case AFTER_MOTION -> zero(timeS + SURE_S, ZEROING_S);
       case NONE, CONSTANT -> {}
@@ -70,8 +72,9 @@ final class Corrector {
 
   private void follow(double[] rates) {
     for (int i = 0; i < 3; i++) {
-      takenOffDps[i] += gain * (rates[i] - takenOffDps[i]);
+      takenOffDps[i] += (fresh ? 1 : gain) * (rates[i] - takenOffDps[i]);
     }
+    fresh = false;
   }
 
   private void gather(double[] rates, double timeS) {

@@ -17,8 +17,10 @@ final class Rederivation {
 
   private final SoakStore.Unit unit;
   private final Limits limits;
+  private final RatesTold told;
 
-  Rederivation(SoakStore.Unit unit, Limits limits) {
+  Rederivation(SoakStore.Unit unit, Limits limits, RatesTold told) {
+    this.told = told;
     this.unit = unit;
     this.limits = limits;
   }
@@ -33,7 +35,7 @@ final class Rederivation {
   TrackerWatch of(String tracker, long fromSecond, long heardAtUs, long nowUs) {
     List<Soak> old = unit.soaks(tracker, fromSecond * 1_000_000L - TrackerWatch.SILENCE_ENDS_US);
     List<StateChange> said = new ArrayList<>();
-    TrackerWatch watch = new TrackerWatch(tracker, limits);
+    TrackerWatch watch = new TrackerWatch(tracker, limits, told);
     long silentUs = Long.MIN_VALUE;
     for (Soak s : old) {
       List<StateChange> timeline = unit.timeline(s.id());

@@ -15,15 +15,17 @@ import soakbench.model.StateChange;
 final class Restoration {
   private final SoakStore.Unit unit;
   private final Limits limits;
+  private final RatesTold told;
 
-  Restoration(SoakStore.Unit unit, Limits limits) {
+  Restoration(SoakStore.Unit unit, Limits limits, RatesTold told) {
+    this.told = told;
     this.unit = unit;
     this.limits = limits;
   }
 
   /** The watch of the tracker whose last soak this is. */
   TrackerWatch of(Soak soak) {
-    TrackerWatch watch = new TrackerWatch(soak.tracker(), limits);
+    TrackerWatch watch = new TrackerWatch(soak.tracker(), limits, told);
     if (soak.ended() == Soak.End.TAKEN_OFF) {
       watch.takenOffAt(soak.endUs(), false);
     }

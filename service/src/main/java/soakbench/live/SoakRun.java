@@ -28,17 +28,19 @@ final class SoakRun {
   private final long startUs;
   private final Judge judge;
   private final long silenceUs;
+  private final RatesTold told;
   private Bin pending;
   private Bin last;
   private StateChange newestChange;
   private boolean silent;
   private boolean faultTold;
 
-  SoakRun(String tracker, long startUs, Limits limits) {
+  SoakRun(String tracker, long startUs, Limits limits, RatesTold told) {
     this.id = id(tracker, startUs);
     this.tracker = tracker;
     this.startUs = startUs;
     this.judge = new Judge(tracker, id, limits);
+    this.told = told;
     this.silenceUs = Math.round(limits.heardWithinS() * 1e6);
   }
 
@@ -60,6 +62,7 @@ final class SoakRun {
 
   /** Takes a closed bin and judges the one before it. */
   void accept(Bin bin, Derived out) {
+    judge.told(told.of(tracker));
     silent = false;
     if (pending != null) {
       boolean next = bin.second() == pending.second() + 1;

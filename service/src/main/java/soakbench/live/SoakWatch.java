@@ -27,6 +27,11 @@ public final class SoakWatch implements Sink {
   private final SoakStore store;
   private final Limits limits;
   private final EventClock clock;
+  private volatile RatesTold rates = RatesTold.NOTHING;
+
+  /** Trackers keep this one, whoever is asked behind it. */
+  private final RatesTold told = tracker -> rates.of(tracker);
+
   private final Map<String, TrackerWatch> watches = new HashMap<>();
   private final Map<String, Readiness> verdicts = new ConcurrentSkipListMap<>();
   private final List<Listener> listeners = new CopyOnWriteArrayList<>();
@@ -53,7 +58,7 @@ public final class SoakWatch implements Sink {
     watches.clear();
     try (SoakStore.Unit unit = store.begin()) {
       for (Soak soak : unit.lastSoaks()) {
-        TrackerWatch watch = new Restoration(unit, limits).of(soak);
+        TrackerWatch watch = new Restoration(unit, limits, told).of(soak);
         watch.heardAt(clock.nowUs());
         watches.put(soak.tracker(), watch);
       }
@@ -94,7 +99,7 @@ public final class SoakWatch implements Sink {
   private void take(SoakStore.Unit unit, Sample sample, Derived out) {
     TrackerWatch watch = watches.get(sample.tracker());
     if (watch == null) {
-      watch = new TrackerWatch(sample.tracker(), limits);
+      watch = new TrackerWatch(sample.tracker(), limits, told);
       watches.put(sample.tracker(), watch);
     }
     boolean late = watch.late(sample);
@@ -190,7 +195,8 @@ public final class SoakWatch implements Sink {
       TrackerWatch known = watches.get(tracker);
       long nowUs = clock.nowUs();
       long heardAtUs = known == null ? nowUs : known.heardAtUs();
-      TrackerWatch watch = new Rederivation(unit, limits).of(tracker, from.get(), heardAtUs, nowUs);
+      TrackerWatch watch =
+          new Rederivation(unit, limits, told).of(tracker, from.get(), heardAtUs, nowUs);
       watches.put(tracker, watch);
       if (watch.closedSecond() != Long.MIN_VALUE) {
         unit.clearStale(tracker);
@@ -269,6 +275,16 @@ public final class SoakWatch implements Sink {
 
   public void subscribe(Listener listener) {
     listeners.add(listener);
+  }
+
+  /** Says whom to ask what users say of the trackers' rates; nobody at first. */
+  public void askAboutRates(RatesTold whom) {
+    rates = whom;
+  }
+
+  /** What users say of a tracker's rates. */
+  public RatesTold ratesTold() {
+    return told;
   }
 
   public Limits limits() {

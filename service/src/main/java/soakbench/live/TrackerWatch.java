@@ -25,6 +25,7 @@ final class TrackerWatch {
 
   private final String tracker;
   private final Limits limits;
+  private final RatesTold told;
 
   /**
    * Ends given by hand, by their second, and whether it had fallen silent before: the second after
@@ -44,7 +45,8 @@ final class TrackerWatch {
   private double lastTemperatureC = Double.NaN;
   private End ended;
 
-  TrackerWatch(String tracker, Limits limits) {
+  TrackerWatch(String tracker, Limits limits, RatesTold told) {
+    this.told = told;
     this.tracker = tracker;
     this.limits = limits;
   }
@@ -120,7 +122,7 @@ final class TrackerWatch {
   /** Takes a bin that is made already: from closing a second, or from the store. */
   private void take(Bin bin, long count, Derived out) {
     if (run == null) {
-      run = new SoakRun(tracker, bin.firstUs(), limits);
+      run = new SoakRun(tracker, bin.firstUs(), limits, told);
       samples = 0;
     }
     boot = bin.boot();

@@ -53,6 +53,9 @@ final class Advice {
     if (e.tooSlow()) {
       return "can't say: its lines are too slow to see motion, send five in ten seconds or more";
     }
+    if (e.correctedInside() != null) {
+      return "can't say: " + e.correctedInside() + "; let it print its raw rates if it can";
+    }
     if (e.rate() == null || e.shift() == null) {
       return "can't say yet: " + (e.shift() == null ? e.shiftReason() : e.rateReason());
     }

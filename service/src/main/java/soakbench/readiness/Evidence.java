@@ -23,6 +23,8 @@ import soakbench.numerics.RelaxationPosterior;
  * @param hotReason why it is hot; null where it is not
  * @param tooSlow whether the stream is too slow to see motion
  * @param rates whether the stream has any rates at all
+ * @param correctedInside why drift can't be judged, where the firmware corrects the rates; else
+ *     null
  * @param deadAxis axis that never changes, or -1
  * @param tail what the warm-up's tail says; empty where unknown
  * @param tailAgeS age of the tail's newest block, s
@@ -46,6 +48,7 @@ record Evidence(
     String hotReason,
     boolean tooSlow,
     boolean rates,
+    String correctedInside,
     int deadAxis,
     Optional<RelaxationPosterior> tail,
     double tailAgeS,

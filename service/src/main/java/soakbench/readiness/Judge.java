@@ -8,6 +8,7 @@ import soakbench.model.Bin;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.State;
+import soakbench.model.Tracker.Rates;
 
 /**
  * Judges one soak second by second. Everything follows from the bins given so far, so the same bins
@@ -65,6 +66,11 @@ public final class Judge {
       }
     }
     return failed(bin);
+  }
+
+  /** What the user says of the tracker's rates, from the next bin on. */
+  public void told(Rates rates) {
+    observer.told(rates);
   }
 
   /**
@@ -234,6 +240,9 @@ public final class Judge {
     }
     if (!e.rates() || e.tooSlow()) {
       return "not known, because motion can't be seen in its lines";
+    }
+    if (e.correctedInside() != null) {
+      return "not known: " + e.correctedInside();
     }
     if (e.tail().isEmpty()) {
       return "not known yet, because the warm-up curve needs some minutes without a disturbance";

@@ -4,10 +4,12 @@ import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.drift.BiasBlocks;
 import soakbench.drift.BiasModel;
+import soakbench.drift.InsideCorrection;
 import soakbench.drift.Stillness;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
+import soakbench.model.Tracker.Rates;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.numerics.RelaxationPosterior.Moments;
 import soakbench.thermal.Slope;
@@ -32,6 +34,7 @@ final class Observer {
   private final WarmUpTracker warmUp = new WarmUpTracker();
   private final Stillness stillness = new Stillness();
   private final BiasBlocks blocks = new BiasBlocks();
+  private final InsideCorrection inside = new InsideCorrection();
   private final BiasKnowledge bias = new BiasKnowledge();
   private final SlopeWatch slopes = new SlopeWatch();
   private final HeatWatch heat;
@@ -45,11 +48,16 @@ final class Observer {
   private double gapEndS = Double.NEGATIVE_INFINITY;
   private boolean tooSlow;
   private boolean rates;
+  private Rates told = Rates.UNKNOWN;
 
   Observer(Limits limits) {
     this.limits = limits;
     this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
     this.heat = new HeatWatch(limits);
+  }
+
+  void told(Rates rates) {
+    told = rates;
   }
 
   /**
@@ -90,6 +98,7 @@ final class Observer {
   private void watchMotion(Bin bin, double tS) {
     Stillness.Answer answer = stillness.accept(bin);
     blocks.accept(bin, tS, answer);
+    inside.accept(bin, tS, answer, blocks);
     tooSlow = answer == Stillness.Answer.TOO_SLOW;
     rates |= answer != Stillness.Answer.NO_RATES;
     if (answer == Stillness.Answer.MOVED || answer == Stillness.Answer.NEW_LEVEL) {
@@ -108,7 +117,9 @@ final class Observer {
     double newest = lost ? Double.NaN : temperatureC;
     double now = tail.map(t -> t.present().mean() + t.change(age).mean()).orElse(newest);
     Interval rate = lost ? null : rate(tail, age);
-    boolean canShift = tail.isPresent() && bias.known() && stillness.deadAxis() < 0;
+    String hidden = inside.finding().reason(told);
+    boolean known = bias.known() && hidden == null;
+    boolean canShift = tail.isPresent() && known && stillness.deadAxis() < 0;
     Interval[] shift = canShift ? shifts(tail.get(), age, now) : null;
     return new Evidence(
         tS,
@@ -116,9 +127,9 @@ final class Observer {
         rate,
         rate == null ? rateReason(tS) : null,
         shift,
-        canShift ? null : shiftReason(tail),
-        bias.known() ? vetoedAxis() : -1,
-        bias.known() && !Double.isNaN(now) ? nearUse(now) : Double.NaN,
+        canShift ? null : shiftReason(tail, hidden),
+        known ? vetoedAxis() : -1,
+        known && !Double.isNaN(now) ? nearUse(now) : Double.NaN,
         stillBias,
         movedS,
         tS - gapEndS < GAP_WINDOW_S ? gapS : 0,
@@ -126,12 +137,13 @@ final class Observer {
         heat.hot() ? heat.reason() : null,
         tooSlow,
         rates,
+        hidden,
         stillness.deadAxis(),
         tail,
         age,
         warmUp.tailSpanS(),
         warmUp.wanderCPerMin(),
-        bias.known() ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null);
+        known ? new BiasModel[] {bias.axis(0), bias.axis(1), bias.axis(2)} : null);
   }
 
   private Interval rate(Optional<RelaxationPosterior> tail, double age) {
@@ -149,6 +161,7 @@ final class Observer {
   private Interval[] shifts(RelaxationPosterior tail, double age, double now) {
     Moments change = tail.changeBetween(age, age + limits.calibrationS());
     double hidden = warmUp.hiddenSlopeCPerS() * limits.calibrationS();
+    double unshown = mayBeFollowed() ? BiasKnowledge.BELIEF.slopeSd() : 0;
     Interval[] out = new Interval[3];
     for (int i = 0; i < 3; i++) {
       BiasModel model = bias.axis(i);
@@ -159,9 +172,19 @@ final class Observer {
               d[1] * d[1]
                   + Math.pow(slope[0] * change.sd(), 2)
                   + Math.pow(slope[1] * change.sd(), 2));
-      out[i] = new Interval(d[0], quantile * se + Math.abs(slope[0]) * hidden);
+      double believed = unshown * Math.hypot(change.mean(), change.sd());
+      double half = quantile * Math.max(se, believed);
+      out[i] = new Interval(d[0], half + Math.max(Math.abs(slope[0]), unshown) * hidden);
     }
     return out;
+  }
+
+  /**
+   * Whether a correction inside can't be excluded, so that a small slope of the rates may be the
+   * correction's and not the unit's. Then it may be as steep as is believed of any unit.
+   */
+  private boolean mayBeFollowed() {
+    return inside.finding() == InsideCorrection.Finding.UNKNOWN && told != Rates.RAW;
   }
 
   private String rateReason(double tS) {
@@ -171,9 +194,12 @@ final class Observer {
         : "no temperature for " + Text.duration(ago);
   }
 
-  private String shiftReason(Optional<RelaxationPosterior> tail) {
+  private String shiftReason(Optional<RelaxationPosterior> tail, String hidden) {
     if (!rates) {
       return "its lines carry no rates";
+    }
+    if (hidden != null) {
+      return hidden;
     }
     int dead = stillness.deadAxis();
     if (dead >= 0) {
