@@ -29,6 +29,7 @@ public final class Replay {
   private final SoakWatch watch;
   private final Limits limits;
   private final Map<String, List<Forecast>> forecasts = new HashMap<>();
+  private final Map<String, Readiness> newest = new HashMap<>();
   private final List<Sample> second = new ArrayList<>();
 
   private Replay(Limits limits) {
@@ -50,6 +51,7 @@ public final class Replay {
    * One soak with all that is known of it.
    *
    * @param rejected lines of the whole file that could not be used
+   * @param advice what was said last; null where it ended by falling silent
    * @param calibrations marks and checks; none are seen yet
    */
   public record SoakReplay(
@@ -64,6 +66,7 @@ public final class Replay {
       BiasCurve biasCurve,
       Noise noise,
       Heading heading,
+      String advice,
       List<Object> calibrations) {}
 
   /**
@@ -111,6 +114,7 @@ public final class Replay {
 
   private void forecast(List<Readiness> verdicts) {
     for (Readiness r : verdicts) {
+      newest.put(r.soak(), r);
       List<Forecast> told = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
       boolean due =
           told.isEmpty() || r.asOfUs() - told.get(told.size() - 1).timeUs() >= 60_000_000L;
@@ -118,6 +122,14 @@ public final class Replay {
         told.add(new Forecast(r.asOfUs(), r.readyAt()));
       }
     }
+  }
+
+  private String advice(String soak, List<StateChange> timeline) {
+    Readiness last = newest.get(soak);
+    boolean ended = last == null || timeline.isEmpty();
+    return ended || timeline.get(timeline.size() - 1).state() != last.state()
+        ? null
+        : last.advice();
   }
 
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, long rejected) {
@@ -136,6 +148,7 @@ public final class Replay {
         figures.biasCurve(),
         figures.noise(),
         figures.heading(),
+        advice(soak.id(), unit.timeline(soak.id())),
         List.of());
   }
 }

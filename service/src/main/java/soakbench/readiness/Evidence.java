@@ -25,6 +25,7 @@ import soakbench.numerics.RelaxationPosterior;
  * @param rates whether the stream has any rates at all
  * @param correctedInside why drift can't be judged, where the firmware corrects the rates; else
  *     null
+ * @param endlessTurn what an axis reads that can be no motion; null where none does
  * @param deadAxis axis that never changes, or -1
  * @param tail what the warm-up's tail says; empty where unknown
  * @param tailAgeS age of the tail's newest block, s
@@ -49,6 +50,7 @@ record Evidence(
     boolean tooSlow,
     boolean rates,
     String correctedInside,
+    String endlessTurn,
     int deadAxis,
     Optional<RelaxationPosterior> tail,
     double tailAgeS,

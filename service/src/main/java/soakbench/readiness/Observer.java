@@ -48,6 +48,7 @@ final class Observer {
   private double gapEndS = Double.NEGATIVE_INFINITY;
   private boolean tooSlow;
   private boolean rates;
+  private String endlessTurn;
   private Rates told = Rates.UNKNOWN;
 
   Observer(Limits limits) {
@@ -99,6 +100,7 @@ final class Observer {
     Stillness.Answer answer = stillness.accept(bin);
     blocks.accept(bin, tS, answer);
     inside.accept(bin, tS, answer, blocks);
+    endlessTurn = endlessTurn(bin);
     tooSlow = answer == Stillness.Answer.TOO_SLOW;
     rates |= answer != Stillness.Answer.NO_RATES;
     if (answer == Stillness.Answer.MOVED || answer == Stillness.Answer.NEW_LEVEL) {
@@ -107,6 +109,15 @@ final class Observer {
       stillBias = bin.biasDps();
       slopes.accept(tS, stillBias, blocks.segment());
     }
+  }
+
+  private String endlessTurn(Bin bin) {
+    int axis = stillness.endlessAxis();
+    if (axis < 0 || bin.rateCount() == 0) {
+      return null;
+    }
+    String rate = Text.number(bin.biasDps()[axis], 0);
+    return "its " + AXES[axis] + " axis reads " + rate + " °/s without a rest";
   }
 
   Evidence evidence(long second) {
@@ -138,6 +149,7 @@ final class Observer {
         tooSlow,
         rates,
         hidden,
+        endlessTurn,
         stillness.deadAxis(),
         tail,
         age,

@@ -31,6 +31,9 @@ public final class WarmUpAnalysis {
   private static final Comparator<WarmUpCurve> BY_UNCERTAINTY =
       Comparator.comparingDouble(WarmUpAnalysis::uncertaintyC);
 
+  /** Below this not even a temperature that stays the same says anything, s. */
+  private static final int LEAST_SECONDS = 30;
+
   private WarmUpAnalysis() {}
 
   /**
@@ -45,16 +48,27 @@ public final class WarmUpAnalysis {
     long start = bins.get(0).second();
     double low = Double.POSITIVE_INFINITY;
     double high = Double.NEGATIVE_INFINITY;
+    int seconds = 0;
     for (Bin bin : bins) {
       Bin.Channel c = bin.temperatureC();
       if (c.count() > 0) {
         tracker.accept(bin.second() - start + 0.5, c.mean(), c.sd(), bin.temperatureStepC());
+        seconds++;
         low = Math.min(low, c.mean());
         high = Math.max(high, c.mean());
       }
     }
     tracker.finish();
+    if (seconds < LEAST_SECONDS) {
+      return WarmUpCurve.unknown(tooFew(seconds), List.of());
+    }
     return curve(tracker, start, high - low);
+  }
+
+  private static String tooFew(int seconds) {
+    return seconds == 0
+        ? "no curve: its lines carry no temperature"
+        : "no curve yet: only " + seconds + " s with a temperature, too few for any";
   }
 
   private static WarmUpCurve curve(WarmUpTracker tracker, long startSecond, double changeC) {

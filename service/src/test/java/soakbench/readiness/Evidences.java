@@ -81,6 +81,7 @@ final class Evidences {
         tooSlow,
         rates,
         correctedInside,
+        null,
         -1,
         tail,
         0,
