@@ -36,7 +36,7 @@ public final class Stillness {
   private final PooledWindow window = new PooledWindow();
   private final LivingAxes axes = new LivingAxes();
   private final Levels rates = new Levels();
-  private final Levels gravity = new Levels();
+  private final PoseLevel gravity = new PoseLevel();
   private int newLevelS;
   private final int[] turningS = new int[3];
 
@@ -118,7 +118,7 @@ public final class Stillness {
     double[] mean = bin.biasDps();
     double[] accel = accel(bin);
     boolean stepped =
-        rates.stepped(mean, rateTolerance(bin)) || gravity.stepped(accel, gravityTolerance(bin));
+        rates.stepped(mean, rateTolerance(bin)) || gravity.left(accel, gravityTolerance(bin));
     if (!stepped) {
       newLevelS = 0;
       rates.add(mean);
