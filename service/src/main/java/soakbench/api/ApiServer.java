@@ -50,6 +50,7 @@ public final class ApiServer implements AutoCloseable {
   public static ApiServer start(
       ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
     Names names = new Names(() -> database.roster().all());
+    watch.askAboutRates(names::ratesOf);
     EventHub hub = new EventHub(names, () -> soaking(watch));
     watch.subscribe(hub);
     ReadingState reading = new ReadingState();

@@ -9,6 +9,7 @@ import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
+import soakbench.model.Tracker.Rates;
 import soakbench.store.Recordings;
 
 /** What is fitted to a soak: always from its bins as they are now. */
@@ -41,6 +42,7 @@ final class FigureCalls {
             Math.floorDiv(soak.endUs(), US_PER_S) + 1);
     // A soak of before terms were kept has none until the first start that knows them is done.
     Limits limits = recordings.terms(soak.id()).map(SoakTerms::limits).orElseGet(watch::limits);
-    Answers.json(ctx, figure.apply(SoakFigures.of(bins, limits)));
+    Rates told = watch.ratesTold().of(soak.tracker());
+    Answers.json(ctx, figure.apply(SoakFigures.of(bins, limits, told)));
   }
 }

@@ -44,6 +44,12 @@ final class Names {
     return found == null ? "" : found.lot();
   }
 
+  /** What the roster says of a tracker's rates. */
+  Tracker.Rates ratesOf(String tracker) {
+    Tracker found = soonKnown().get(tracker);
+    return found == null ? Tracker.Rates.UNKNOWN : found.rates();
+  }
+
   /**
    * What is to be added to a tracker's temperatures, degC; 0 where the roster does not say. Waits
    * for a roster that is being read, since what is stored depends on it.

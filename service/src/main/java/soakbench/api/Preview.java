@@ -70,7 +70,7 @@ final class Preview {
 
   private Optional<Outcome> judged(Soak soak, List<StateChange> said) {
     SoakTerms own = recordings.terms(soak.id()).orElse(SoakTerms.of(proposed));
-    Rejudging again = new Rejudging(soak, own.with(proposed));
+    Rejudging again = new Rejudging(soak, own.with(proposed), names::ratesOf);
     long end = Math.floorDiv(soak.endUs(), US_PER_S) + 1;
     for (long from = Math.floorDiv(soak.startUs(), US_PER_S); from < end; from += CHUNK_S) {
       if (from > Math.floorDiv(soak.startUs(), US_PER_S) && isTimeUp()) {

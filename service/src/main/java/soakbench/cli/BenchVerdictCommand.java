@@ -6,6 +6,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+import soakbench.demo.Correction;
 import soakbench.demo.Mix;
 import soakbench.model.Limits;
 
@@ -36,15 +37,38 @@ final class BenchVerdictCommand implements Callable<Integer> {
       description = "what they are drawn from (default ${DEFAULT-VALUE})")
   private long seed;
 
+  @Option(
+      names = "--correction",
+      defaultValue = "NONE",
+      description =
+          "what their firmware takes off their rates: ${COMPLETION-CANDIDATES}"
+              + " (default ${DEFAULT-VALUE})")
+  private Correction.Kind correction;
+
+  @Option(
+      names = "--correction-s",
+      defaultValue = "0",
+      description = "how fast it follows them, s; for those that follow")
+  private double correctionS;
+
   @Spec private CommandSpec spec;
 
   @Override
   public Integer call() {
+    Correction inside = correction();
     for (Mix mix : mixes) {
-      List<VerdictScore> scores = VerdictRuns.of(mix, trackers, seed, Limits.DEFAULT);
+      List<VerdictScore> scores = VerdictRuns.of(mix, trackers, seed, Limits.DEFAULT, inside);
       new VerdictTable(scores)
           .print(mix.name().toLowerCase(java.util.Locale.ROOT), spec.commandLine().getOut());
     }
     return 0;
+  }
+
+  private Correction correction() {
+    try {
+      return new Correction(correction, correctionS);
+    } catch (IllegalArgumentException e) {
+      throw new Failure(e.getMessage(), e);
+    }
   }
 }

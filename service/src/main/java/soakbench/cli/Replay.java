@@ -31,7 +31,7 @@ public final class Replay {
   private final SoakWatch watch;
   private final Limits limits;
   private final Map<String, List<Forecast>> forecasts = new HashMap<>();
-  private final Map<String, Unwrapped> unwrapped = new HashMap<>();
+  private final Map<String, Readiness> newest = new HashMap<>();
   private final List<Sample> second = new ArrayList<>();
 
   private Replay(Limits limits, List<SoakSummary> earlier) {
@@ -59,6 +59,7 @@ public final class Replay {
    *
    * @param rejected lines of the whole file that could not be used
    * @param unwrapped how long it may lie uncovered, as told last
+   * @param advice what was said last; null where it ended by falling silent
    * @param calibrations marks and checks; none are seen yet
    */
   public record SoakReplay(
@@ -74,6 +75,7 @@ public final class Replay {
       Noise noise,
       Heading heading,
       Unwrapped unwrapped,
+      String advice,
       List<Object> calibrations) {}
 
   /**
@@ -133,7 +135,7 @@ public final class Replay {
 
   private void forecast(List<Readiness> verdicts) {
     for (Readiness r : verdicts) {
-      unwrapped.put(r.soak(), r.unwrapped());
+      newest.put(r.soak(), r);
       List<Forecast> told = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
       boolean due =
           told.isEmpty() || r.asOfUs() - told.get(told.size() - 1).timeUs() >= 60_000_000L;
@@ -141,6 +143,14 @@ public final class Replay {
         told.add(new Forecast(r.asOfUs(), r.readyAt()));
       }
     }
+  }
+
+  private String advice(String soak, List<StateChange> timeline) {
+    Readiness last = newest.get(soak);
+    boolean ended = last == null || timeline.isEmpty();
+    return ended || timeline.get(timeline.size() - 1).state() != last.state()
+        ? null
+        : last.advice();
   }
 
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, long rejected) {
@@ -159,7 +169,8 @@ public final class Replay {
         figures.biasCurve(),
         figures.noise(),
         figures.heading(),
-        unwrapped.get(soak.id()),
+        newest.get(soak.id()).unwrapped(),
+        advice(soak.id(), unit.timeline(soak.id())),
         List.of());
   }
 }

@@ -95,6 +95,12 @@ final class ReplayCommand implements Callable<Integer> {
     }
   }
 
+  /** The newest one's reason and text; a line found wrong afterwards has only a reason. */
+  private static String example(LineCounts.Rejected lines) {
+    String text = lines.example().isEmpty() ? "" : ", such as \"" + lines.example() + '"';
+    return " (" + lines.reason() + ")" + text;
+  }
+
   private static String found(LineCounts counts) {
     if (counts.lines() == 0) {
       return "it is empty";
@@ -112,9 +118,7 @@ final class ReplayCommand implements Callable<Integer> {
                     .append(lines.count())
                     .append(" ")
                     .append(kind.name().toLowerCase(Locale.ROOT).replace('_', ' '))
-                    .append(", such as \"")
-                    .append(lines.example())
-                    .append('"'));
+                    .append(example(lines)));
     return text.toString();
   }
 }

@@ -47,6 +47,18 @@ final class ReplayTable {
             ? "not known"
             : estimate(soak.warmUp().timeConstantsS().get(0), 0),
         greatest(soak.biasCurve()));
+    // What is not known has its reason right below.
+    boolean ready = ends.equals(State.READY.word());
+    tell(ends, ready ? null : soak.advice());
+    tell("warm-up", soak.warmUp().reason());
+    tell("bias curve", soak.biasCurve().reason());
+    tell("noise", soak.noise().reason());
+  }
+
+  private void tell(String what, String reason) {
+    if (reason != null) {
+      out.println("    " + what + ": " + reason);
+    }
   }
 
   private static String firstReady(SoakReplay soak) {
@@ -65,9 +77,20 @@ final class ReplayTable {
         .orElse("not known");
   }
 
+  /** Where a ± would reach to where it can't be. */
+  private static boolean lopsided(Estimate e) {
+    double below = e.value() - e.low();
+    double above = e.high() - e.value();
+    return Math.max(below, above) > 2 * Math.min(below, above);
+  }
+
   private static String estimate(Estimate e, int decimals) {
     if (!e.known()) {
       return "not known";
+    }
+    if (lopsided(e)) {
+      String form = "%." + decimals + "f to %." + decimals + "f";
+      return String.format(Locale.ROOT, form, e.low(), e.high());
     }
     double half = (e.high() - e.low()) / 2;
     // One figure of the uncertainty must show, or it reads as certainty.

@@ -8,6 +8,7 @@ import java.time.Instant;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
+import soakbench.demo.Correction;
 import soakbench.demo.LineStream;
 import soakbench.demo.Mix;
 import soakbench.demo.SimulateOptions;
@@ -70,6 +71,20 @@ final class SimulateCommand implements Callable<Integer> {
   private Boolean accelerometer;
 
   @Option(
+      names = "--correction",
+      defaultValue = "NONE",
+      description =
+          "what its firmware takes off its rates: ${COMPLETION-CANDIDATES}"
+              + " (default ${DEFAULT-VALUE})")
+  private Correction.Kind correction;
+
+  @Option(
+      names = "--correction-s",
+      defaultValue = "0",
+      description = "how fast it follows them, s; for those that follow")
+  private double correctionS;
+
+  @Option(
       names = "--start",
       defaultValue = "2026-01-01T08:00:00Z",
       description = "second 0 of the run (default ${DEFAULT-VALUE})")
@@ -92,7 +107,16 @@ final class SimulateCommand implements Callable<Integer> {
     String name = id == null ? "SIM-" + Long.toUnsignedString(seed) : id;
     try {
       return new SimulateOptions(
-          mix, seed, durationS, rateHz, form, stamp, name, accelerometer, start);
+          mix,
+          seed,
+          durationS,
+          rateHz,
+          form,
+          stamp,
+          name,
+          accelerometer,
+          start,
+          new Correction(correction, correctionS));
     } catch (IllegalArgumentException e) {
       throw new Failure(e.getMessage(), e);
     }

@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
 import java.util.stream.LongStream;
+import soakbench.demo.Correction;
 import soakbench.demo.LineStream;
 import soakbench.demo.Mix;
 import soakbench.demo.Recipe;
@@ -33,15 +34,21 @@ final class VerdictRuns {
    * @param seed of the first; every tracker has one of its own
    */
   static List<VerdictScore> of(Mix mix, int count, long seed, Limits limits) {
+    return of(mix, count, seed, limits, Correction.NONE);
+  }
+
+  /** The same of trackers whose firmware takes something off their rates. */
+  static List<VerdictScore> of(
+      Mix mix, int count, long seed, Limits limits, Correction correction) {
     // Far apart: the same seed gives much the same unit in every mix.
     long first = seed * 1_000_003L + 7_919L * mix.ordinal();
     return LongStream.range(0, count)
         .parallel()
-        .mapToObj(i -> one(mix, first + i, limits))
+        .mapToObj(i -> one(mix, first + i, limits, correction))
         .toList();
   }
 
-  private static VerdictScore one(Mix mix, long seed, Limits limits) {
+  private static VerdictScore one(Mix mix, long seed, Limits limits, Correction correction) {
     double rateHz = RATES_HZ[(int) Math.floorMod(seed, RATES_HZ.length)];
     SimulateOptions options =
         new SimulateOptions(
@@ -53,7 +60,8 @@ final class VerdictRuns {
             LineStream.Stamp.TIME,
             "SIM-" + seed,
             null,
-            START);
+            START,
+            correction);
     try {
       Path lines = Files.createTempFile("soakbench-verdict-", ".jsonl");
       try {

@@ -14,6 +14,7 @@ import java.util.List;
  * @param startUs second 0 of the run, microseconds since 1970
  * @param durationS how long the run is, s
  * @param seed what the noise is drawn from
+ * @param correction what its firmware takes off its rates
  */
 public record Recipe(
     SimulatedUnit unit,
@@ -24,9 +25,30 @@ public record Recipe(
     List<String> scenarios,
     long startUs,
     double durationS,
-    long seed) {
+    long seed,
+    Correction correction) {
 
   public Recipe {
     scenarios = List.copyOf(scenarios);
+  }
+
+  /** A run of a tracker that prints its rates as they are measured. */
+  Recipe(
+      SimulatedUnit unit,
+      Heating heating,
+      Events events,
+      LineStream stream,
+      String mix,
+      List<String> scenarios,
+      long startUs,
+      double durationS,
+      long seed) {
+    this(unit, heating, events, stream, mix, scenarios, startUs, durationS, seed, Correction.NONE);
+  }
+
+  /** The same run of a tracker whose firmware corrects otherwise. */
+  Recipe with(Correction other) {
+    return new Recipe(
+        unit, heating, events, stream, mix, scenarios, startUs, durationS, seed, other);
   }
 }

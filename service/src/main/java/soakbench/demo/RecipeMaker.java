@@ -36,7 +36,8 @@ public final class RecipeMaker {
         scenarios,
         options.startUs(),
         options.durationS(),
-        draw.random().nextLong());
+        draw.random().nextLong(),
+        options.correction());
   }
 
   /** A run of a known tracker, from cold. */

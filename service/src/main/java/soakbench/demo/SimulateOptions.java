@@ -16,6 +16,7 @@ import soakbench.model.Tracker;
  * @param id what the tracker calls itself
  * @param accelerometer whether it prints an accelerometer; null to draw it too
  * @param start second 0 of the run
+ * @param correction what its firmware takes off its rates
  */
 public record SimulateOptions(
     Mix mix,
@@ -26,7 +27,8 @@ public record SimulateOptions(
     LineStream.Stamp stamp,
     String id,
     Boolean accelerometer,
-    Instant start) {
+    Instant start,
+    Correction correction) {
 
   private static final double WEEK_S = 604_800;
 
@@ -48,6 +50,20 @@ public record SimulateOptions(
     }
   }
 
+  /** A tracker that prints its rates as they are measured. */
+  public SimulateOptions(
+      Mix mix,
+      long seed,
+      double durationS,
+      double rateHz,
+      LineStream.Form form,
+      LineStream.Stamp stamp,
+      String id,
+      Boolean accelerometer,
+      Instant start) {
+    this(mix, seed, durationS, rateHz, form, stamp, id, accelerometer, start, Correction.NONE);
+  }
+
   /** An hour of the usual, ten JSON lines a second, from a fixed start. */
   public static SimulateOptions usual(long seed) {
     return new SimulateOptions(
@@ -64,12 +80,17 @@ public record SimulateOptions(
 
   public SimulateOptions withMix(Mix other) {
     return new SimulateOptions(
-        other, seed, durationS, rateHz, form, stamp, id, accelerometer, start);
+        other, seed, durationS, rateHz, form, stamp, id, accelerometer, start, correction);
   }
 
   public SimulateOptions withLines(LineStream.Form otherForm, LineStream.Stamp otherStamp) {
     return new SimulateOptions(
-        mix, seed, durationS, rateHz, otherForm, otherStamp, id, accelerometer, start);
+        mix, seed, durationS, rateHz, otherForm, otherStamp, id, accelerometer, start, correction);
+  }
+
+  public SimulateOptions withCorrection(Correction other) {
+    return new SimulateOptions(
+        mix, seed, durationS, rateHz, form, stamp, id, accelerometer, start, other);
   }
 
   long startUs() {

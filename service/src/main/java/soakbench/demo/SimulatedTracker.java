@@ -16,6 +16,7 @@ public final class SimulatedTracker {
   private final Heat heat;
   private final Attitude attitude;
   private final Gyro gyro;
+  private final Corrector corrector;
   private final LineForm form;
   private final DirtMaker dirt;
   private final SplittableRandom random;
@@ -36,6 +37,7 @@ public final class SimulatedTracker {
     this.random = root.split();
     this.attitude = new Attitude(recipe.events().motions());
     this.gyro = new Gyro(recipe.unit(), recipe.stream().rateHz(), attitude, root.split());
+    this.corrector = new Corrector(recipe.correction(), recipe.unit(), recipe.stream().rateHz());
     this.dirt = new DirtMaker(recipe.stream(), root.split());
     this.form = new LineForm(recipe.stream(), recipe.unit());
     this.heat = new Heat(recipe.heating(), recipe.events());
@@ -97,6 +99,7 @@ public final class SimulatedTracker {
     }
     seq = 0;
     gyro.boot();
+    corrector.boot(timeS);
     dirt.boot(out);
     form.start(out);
   }
@@ -108,6 +111,7 @@ public final class SimulatedTracker {
     for (int i = 0; i < 3; i++) {
       shown.gyroDps[i] = gyro.readDps(i, attitude, chipC, heat.rateCPerS(), sinceBootS);
     }
+    corrector.correct(shown.gyroDps, timeS, attitude.moving());
     readAccelerometer();
     SimulatedUnit unit = recipe.unit();
     double readC = chipC + unit.thermometerNoiseC() * random.nextGaussian();

@@ -65,6 +65,16 @@ public final class TruthFile {
     out.put("gyro_step_dps", recipe.unit().gyroStepDps());
     out.put("skew_ppm", recipe.unit().skewPpm());
     out.put("has_accel", recipe.unit().hasAccelerometer());
+    out.put("correction", correction(recipe.correction()));
+  }
+
+  /** What the firmware takes off; the other figures are of the bias before that. */
+  private static Map<String, Object> correction(Correction correction) {
+    Map<String, Object> out = new LinkedHashMap<>();
+    out.put("kind", correction.kind().word());
+    out.put("time_constant_s", correction.timeConstantS() > 0 ? correction.timeConstantS() : null);
+    out.put("hides_drift", correction.hidesDrift());
+    return out;
   }
 
   private static String plateauClass(double plateauC) {

@@ -11,20 +11,28 @@ import soakbench.model.Bin;
  * @param pieces unbroken runs of still seconds within one pose
  * @param whiteDps Allan deviation at 1 s, deg/s, x y z; NaN where too little was still
  * @param sampleRateHz median readings a second; NaN without any
+ * @param correction whether the firmware corrects the rates
  */
 public record StillSoak(
-    List<BiasBlock> blocks, List<List<Bin>> pieces, double[] whiteDps, double sampleRateHz) {
+    List<BiasBlock> blocks,
+    List<List<Bin>> pieces,
+    double[] whiteDps,
+    double sampleRateHz,
+    InsideCorrection.Finding correction) {
 
   /** Goes through the bins of one soak, by time. */
   public static StillSoak of(List<Bin> bins) {
     Stillness stillness = new Stillness();
     BiasBlocks blocks = new BiasBlocks();
+    InsideCorrection inside = new InsideCorrection();
     List<List<Bin>> pieces = new ArrayList<>();
     List<Bin> piece = new ArrayList<>();
     Bin before = null;
     for (Bin bin : bins) {
       Stillness.Answer answer = stillness.accept(bin);
-      blocks.accept(bin, bin.second() - bins.get(0).second() + 0.5, answer);
+      double tS = bin.second() - bins.get(0).second() + 0.5;
+      blocks.accept(bin, tS, answer);
+      inside.accept(bin, tS, answer, blocks);
       boolean joins =
           before != null && bin.second() == before.second() + 1 && bin.boot() == before.boot();
       if (answer != Stillness.Answer.STILL || !joins) {
@@ -40,6 +48,7 @@ public record StillSoak(
     double[] rates =
         bins.stream().mapToDouble(Bin::rateCount).filter(c -> c > 0).sorted().toArray();
     double rate = rates.length == 0 ? Double.NaN : rates[rates.length / 2];
-    return new StillSoak(List.copyOf(blocks.blocks()), pieces, blocks.whiteNoiseDps(), rate);
+    return new StillSoak(
+        List.copyOf(blocks.blocks()), pieces, blocks.whiteNoiseDps(), rate, inside.finding());
   }
 }

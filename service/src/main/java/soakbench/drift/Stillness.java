@@ -22,6 +22,8 @@ public final class Stillness {
   /** A new level this long without motion is a new pose and not a turn, s. */
   static final int NEW_LEVEL_S = 30;
 
+  private static final int ENDLESS_S = 60;
+
   private static final double GRAVITY_STEP_G = 0.02;
 
   /** No small gyro is as noisy as this at rest, deg/s (common practice, no source). */
@@ -34,8 +36,9 @@ public final class Stillness {
   private final PooledWindow window = new PooledWindow();
   private final LivingAxes axes = new LivingAxes();
   private final Levels rates = new Levels();
-  private final Levels gravity = new Levels();
+  private final PoseLevel gravity = new PoseLevel();
   private int newLevelS;
+  private final int[] turningS = new int[3];
 
   /** What a second showed. */
   public enum Answer {
@@ -60,7 +63,8 @@ public final class Stillness {
     }
     double[] variance = window.variance();
     axes.accept(bin);
-    if (tooLoud(variance) || turning(bin)) {
+    boolean turning = turning(bin);
+    if (tooLoud(variance) || turning) {
       newLevelS = 0;
       return Answer.MOVED;
     }
@@ -79,10 +83,27 @@ public final class Stillness {
     return Math.max(variance[0], Math.max(variance[1], variance[2])) > LOUDEST_DPS * LOUDEST_DPS;
   }
 
-  private static boolean turning(Bin bin) {
-    double[] mean = bin.biasDps();
-    double fastest = Math.max(Math.abs(mean[0]), Math.max(Math.abs(mean[1]), Math.abs(mean[2])));
-    return fastest > GREATEST_BIAS_DPS;
+  private boolean turning(Bin bin) {
+    boolean any = false;
+    for (int axis = 0; axis < 3; axis++) {
+      boolean fast = Math.abs(bin.gyroDps()[axis].mean()) > GREATEST_BIAS_DPS;
+      turningS[axis] = fast ? turningS[axis] + 1 : 0;
+      any |= fast;
+    }
+    return any;
+  }
+
+  /**
+   * An axis that has turned fast for a minute without a rest, as nothing on a bench does: 0 x, 1 y,
+   * 2 z; -1 where none has.
+   */
+  public int endlessAxis() {
+    for (int axis = 0; axis < 3; axis++) {
+      if (turningS[axis] >= ENDLESS_S) {
+        return axis;
+      }
+    }
+    return -1;
   }
 
   /**
@@ -97,7 +118,7 @@ public final class Stillness {
     double[] mean = bin.biasDps();
     double[] accel = accel(bin);
     boolean stepped =
-        rates.stepped(mean, rateTolerance(bin)) || gravity.stepped(accel, gravityTolerance(bin));
+        rates.stepped(mean, rateTolerance(bin)) || gravity.left(accel, gravityTolerance(bin));
     if (!stepped) {
       newLevelS = 0;
       rates.add(mean);

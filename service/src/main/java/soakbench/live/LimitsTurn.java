@@ -11,9 +11,11 @@ import soakbench.model.SoakTerms;
 final class LimitsTurn {
   private final SoakStore.Unit unit;
   private final EarlierSoaks earlier;
+  private final RatesTold told;
   private final long nowUs;
 
-  LimitsTurn(SoakStore.Unit unit, EarlierSoaks earlier, long nowUs) {
+  LimitsTurn(SoakStore.Unit unit, EarlierSoaks earlier, RatesTold told, long nowUs) {
+    this.told = told;
     this.unit = unit;
     this.earlier = earlier;
     this.nowUs = nowUs;
@@ -39,7 +41,7 @@ final class LimitsTurn {
       List<Soak> soaks, Limits by, Map<String, TrackerWatch> watches, TermsBook inForce) {
     for (Soak soak : soaks) {
       long heardAtUs = watches.get(soak.tracker()).heardAtUs();
-      Restoration restoration = new Restoration(unit, inForce, earlier);
+      Restoration restoration = new Restoration(unit, inForce, earlier, told);
       watches.put(soak.tracker(), restoration.again(soak, terms(soak).with(by), heardAtUs, nowUs));
     }
   }

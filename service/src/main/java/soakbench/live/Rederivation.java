@@ -17,8 +17,10 @@ final class Rederivation {
   private final SoakStore.Unit unit;
   private final TermsBook inForce;
   private final EarlierSoaks earlier;
+  private final RatesTold told;
 
-  Rederivation(SoakStore.Unit unit, TermsBook inForce, EarlierSoaks earlier) {
+  Rederivation(SoakStore.Unit unit, TermsBook inForce, EarlierSoaks earlier, RatesTold told) {
+    this.told = told;
     this.unit = unit;
     this.inForce = inForce;
     this.earlier = earlier;
@@ -35,7 +37,7 @@ final class Rederivation {
     List<Soak> old = unit.soaks(tracker, fromSecond * 1_000_000L - TrackerWatch.SILENCE_ENDS_US);
     List<StateChange> said = new ArrayList<>();
     KnownTerms terms = new KnownTerms(inForce);
-    TrackerWatch watch = new TrackerWatch(tracker, terms, earlier);
+    TrackerWatch watch = new TrackerWatch(tracker, terms, earlier, told);
     long silentUs = Long.MIN_VALUE;
     for (Soak s : old) {
       List<StateChange> timeline = unit.timeline(s.id());

@@ -17,9 +17,12 @@ public final class Rejudging {
   private final SoakRun run;
   private final Derived out = new Derived();
 
-  public Rejudging(Soak soak, SoakTerms terms) {
+  /**
+   * @param told what users say of the trackers' rates
+   */
+  public Rejudging(Soak soak, SoakTerms terms, RatesTold told) {
     this.soak = soak;
-    this.run = new SoakRun(soak.tracker(), soak.startUs(), terms, CoolingSource.NONE);
+    this.run = new SoakRun(soak.tracker(), soak.startUs(), terms, CoolingSource.NONE, told);
   }
 
   /** Takes the soak's next bin; all of them by time, none left out. */

@@ -16,12 +16,15 @@ final class Restoration {
   private final SoakStore.Unit unit;
   private final TermsBook inForce;
   private final EarlierSoaks earlier;
+  private final RatesTold told;
 
   /**
    * @param inForce tells the terms of soaks that are still to begin
    * @param earlier hears what the tracker's next soaks may want to know
+   * @param told what users say of the trackers' rates
    */
-  Restoration(SoakStore.Unit unit, TermsBook inForce, EarlierSoaks earlier) {
+  Restoration(SoakStore.Unit unit, TermsBook inForce, EarlierSoaks earlier, RatesTold told) {
+    this.told = told;
     this.unit = unit;
     this.inForce = inForce;
     this.earlier = earlier;
@@ -31,7 +34,7 @@ final class Restoration {
   TrackerWatch of(Soak soak) {
     KnownTerms terms = new KnownTerms(inForce);
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
-    TrackerWatch watch = new TrackerWatch(soak.tracker(), terms, earlier);
+    TrackerWatch watch = new TrackerWatch(soak.tracker(), terms, earlier, told);
     if (soak.ended() == Soak.End.TAKEN_OFF) {
       watch.takenOffAt(soak.endUs(), false);
     }
@@ -56,7 +59,7 @@ final class Restoration {
    */
   TrackerWatch again(Soak soak, SoakTerms terms, long heardAtUs, long nowUs) {
     TrackerWatch watch =
-        new TrackerWatch(soak.tracker(), new KnownTerms(inForce).add(soak, terms), earlier);
+        new TrackerWatch(soak.tracker(), new KnownTerms(inForce).add(soak, terms), earlier, told);
     Derived out = new Derived(earlier);
     out.timelines.putAll(replayed(watch, soak).timelines);
     takeOpenSecond(watch, out);

@@ -32,6 +32,7 @@ final class SoakRun {
   private final SoakTerms terms;
   private final Judge judge;
   private final long silenceUs;
+  private final RatesTold told;
   private Bin pending;
   private Bin last;
   private StateChange newestChange;
@@ -39,12 +40,13 @@ final class SoakRun {
   private boolean faultTold;
   private int coolingsTold;
 
-  SoakRun(String tracker, long startUs, SoakTerms terms, CoolingSource coolings) {
+  SoakRun(String tracker, long startUs, SoakTerms terms, CoolingSource coolings, RatesTold told) {
     this.id = id(tracker, startUs);
     this.tracker = tracker;
     this.startUs = startUs;
     this.terms = terms;
     this.judge = new Judge(tracker, id, terms, coolings);
+    this.told = told;
     this.silenceUs = Math.round(terms.limits().heardWithinS() * 1e6);
   }
 
@@ -76,6 +78,7 @@ final class SoakRun {
 
   /** Takes a closed bin and judges the one before it. */
   void accept(Bin bin, Derived out) {
+    judge.told(told.of(tracker));
     silent = false;
     if (pending != null) {
       boolean next = bin.second() == pending.second() + 1;

@@ -29,6 +29,11 @@ public final class SoakWatch implements Sink {
 
   private final SoakStore store;
   private final EventClock clock;
+  private volatile RatesTold rates = RatesTold.NOTHING;
+
+  /** Trackers keep this one, whoever is asked behind it. */
+  private final RatesTold told = tracker -> rates.of(tracker);
+
   private final Map<String, TrackerWatch> watches = new HashMap<>();
   private final Map<String, Readiness> verdicts = new ConcurrentSkipListMap<>();
   private final List<Listener> listeners = new CopyOnWriteArrayList<>();
@@ -84,7 +89,7 @@ public final class SoakWatch implements Sink {
       unit.adoptTerms(SoakTerms.of(limits));
       earlier.read(unit);
       for (Soak soak : unit.lastSoaks()) {
-        TrackerWatch watch = new Restoration(unit, this::termsNow, earlier).of(soak);
+        TrackerWatch watch = new Restoration(unit, this::termsNow, earlier, told).of(soak);
         watch.heardAt(clock.nowUs());
         watches.put(soak.tracker(), watch);
       }
@@ -131,7 +136,7 @@ public final class SoakWatch implements Sink {
   private void take(SoakStore.Unit unit, Sample sample, Derived out) {
     TrackerWatch watch = watches.get(sample.tracker());
     if (watch == null) {
-      watch = new TrackerWatch(sample.tracker(), this::termsNow, earlier);
+      watch = new TrackerWatch(sample.tracker(), this::termsNow, earlier, told);
       watches.put(sample.tracker(), watch);
     }
     boolean late = watch.late(sample);
@@ -232,7 +237,8 @@ public final class SoakWatch implements Sink {
       long nowUs = clock.nowUs();
       long heardAtUs = known == null ? nowUs : known.heardAtUs();
       TrackerWatch watch =
-          new Rederivation(unit, this::termsNow, earlier).of(tracker, from.get(), heardAtUs, nowUs);
+          new Rederivation(unit, this::termsNow, earlier, told)
+              .of(tracker, from.get(), heardAtUs, nowUs);
       watches.put(tracker, watch);
       if (watch.closedSecond() != Long.MIN_VALUE) {
         unit.clearStale(tracker);
@@ -306,7 +312,7 @@ public final class SoakWatch implements Sink {
     List<Soak> again;
     Long sinceUs = null;
     try (SoakStore.Unit unit = store.begin()) {
-      LimitsTurn turn = new LimitsTurn(unit, earlier, clock.nowUs());
+      LimitsTurn turn = new LimitsTurn(unit, earlier, told, clock.nowUs());
       again = now ? turn.judgedByOthers(after) : List.of();
       if (!dryRun) {
         sinceUs = turn.write(before, after);
@@ -354,6 +360,16 @@ public final class SoakWatch implements Sink {
   /** Whether limits were given at the start. */
   public boolean givenLimits() {
     return givenLimits;
+  }
+
+  /** Says whom to ask what users say of the trackers' rates; nobody at first. */
+  public void askAboutRates(RatesTold whom) {
+    rates = whom;
+  }
+
+  /** What users say of a tracker's rates. */
+  public RatesTold ratesTold() {
+    return told;
   }
 
   /** The limits in force for soaks that begin now. */

@@ -26,6 +26,7 @@ final class TrackerWatch {
   private final String tracker;
   private final TermsBook terms;
   private final CoolingSource coolings;
+  private final RatesTold told;
 
   /**
    * Ends given by hand, by their second, and whether it had fallen silent before: the second after
@@ -45,7 +46,8 @@ final class TrackerWatch {
   private double lastTemperatureC = Double.NaN;
   private End ended;
 
-  TrackerWatch(String tracker, TermsBook terms, CoolingSource coolings) {
+  TrackerWatch(String tracker, TermsBook terms, CoolingSource coolings, RatesTold told) {
+    this.told = told;
     this.tracker = tracker;
     this.terms = terms;
     this.coolings = coolings;
@@ -122,7 +124,7 @@ final class TrackerWatch {
   /** Takes a bin that is made already: from closing a second, or from the store. */
   private void take(Bin bin, long count, Derived out) {
     if (run == null) {
-      run = new SoakRun(tracker, bin.firstUs(), terms.of(tracker, bin.firstUs()), coolings);
+      run = new SoakRun(tracker, bin.firstUs(), terms.of(tracker, bin.firstUs()), coolings, told);
       out.terms(run.id(), run.terms());
       samples = 0;
     }

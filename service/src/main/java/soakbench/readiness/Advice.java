@@ -20,7 +20,7 @@ final class Advice {
     return switch (state) {
       case SILENT -> "no lines heard: look at its cable and battery, then try another port";
       case HOT -> "uncover it now and keep to the cell maker's limits: " + e.hotReason();
-      case DISTURBED -> "moved: leave it still for " + Text.duration(limits.stillForS());
+      case DISTURBED -> disturbed(e);
       case READY -> ready(e);
       case UNDECIDED -> undecided(e);
       case SOAKING -> "waits: " + firstReason(conditions);
@@ -29,6 +29,12 @@ final class Advice {
       case COOLING -> cooling(e);
       case STARTING -> starting(e);
     };
+  }
+
+  private String disturbed(Evidence e) {
+    return e.endlessTurn() != null
+        ? "can't say: " + e.endlessTurn() + "; look at the scale of its lines, then at the unit"
+        : "moved: leave it still for " + Text.duration(limits.stillForS());
   }
 
   private String ready(Evidence e) {
@@ -52,6 +58,9 @@ final class Advice {
     }
     if (e.tooSlow()) {
       return "can't say: its lines are too slow to see motion, send five in ten seconds or more";
+    }
+    if (e.correctedInside() != null) {
+      return "can't say: " + e.correctedInside() + "; let it print its raw rates if it can";
     }
     if (e.rate() == null || e.shift() == null) {
       return "can't say yet: " + (e.shift() == null ? e.shiftReason() : e.rateReason());

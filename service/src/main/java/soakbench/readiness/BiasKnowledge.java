@@ -17,7 +17,7 @@ final class BiasKnowledge {
    * figures of small gyros are below 0.05 (common practice, no source). The soak's own blocks
    * outweigh it as soon as the temperature has moved.
    */
-  private static final BiasModel.Belief BELIEF = new BiasModel.Belief(0.05, 0.003, 0.0003);
+  static final BiasModel.Belief BELIEF = new BiasModel.Belief(0.05, 0.003, 0.0003);
 
   private static final int LEAST_BLOCKS = 4;
   private static final int FLICKER_EVERY = 4;

@@ -24,6 +24,9 @@ import soakbench.thermal.RoomOutlook;
  * @param hotReason why it is hot; null where it is not
  * @param tooSlow whether the stream is too slow to see motion
  * @param rates whether the stream has any rates at all
+ * @param correctedInside why drift can't be judged, where the firmware corrects the rates; else
+ *     null
+ * @param endlessTurn what an axis reads that can be no motion; null where none does
  * @param deadAxis axis that never changes, or -1
  * @param tail what the warm-up's tail says; empty where unknown
  * @param tailAgeS age of the tail's newest block, s
@@ -47,6 +50,8 @@ record Evidence(
     String hotReason,
     boolean tooSlow,
     boolean rates,
+    String correctedInside,
+    String endlessTurn,
     int deadAxis,
     Optional<RelaxationPosterior> tail,
     double tailAgeS,

@@ -11,6 +11,7 @@ import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
 import soakbench.model.State;
 import soakbench.model.TauPrior;
+import soakbench.model.Tracker.Rates;
 import soakbench.thermal.WarmUpCurve;
 
 /**
@@ -86,6 +87,11 @@ public final class Judge {
       }
     }
     return failed(bin);
+  }
+
+  /** What the user says of the tracker's rates, from the next bin on. */
+  public void told(Rates rates) {
+    observer.told(rates);
   }
 
   /**
@@ -276,6 +282,9 @@ public final class Judge {
     }
     if (!e.rates() || e.tooSlow()) {
       return "not known, because motion can't be seen in its lines";
+    }
+    if (e.correctedInside() != null) {
+      return "not known: " + e.correctedInside();
     }
     if (e.tail().isEmpty()) {
       return "not known yet, because the warm-up curve needs some minutes without a disturbance";

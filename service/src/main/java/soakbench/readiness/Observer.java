@@ -4,12 +4,14 @@ import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.drift.BiasBlocks;
 import soakbench.drift.BiasModel;
+import soakbench.drift.InsideCorrection;
 import soakbench.drift.Stillness;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
 import soakbench.model.TauPrior;
+import soakbench.model.Tracker.Rates;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.numerics.RelaxationPosterior.Moments;
 import soakbench.thermal.Slope;
@@ -36,6 +38,7 @@ final class Observer {
   private final WarmUpTracker warmUp;
   private final Stillness stillness = new Stillness();
   private final BiasBlocks blocks = new BiasBlocks();
+  private final InsideCorrection inside = new InsideCorrection();
   private final BiasKnowledge bias = new BiasKnowledge();
   private final Unwrapping unwrapping;
   private final SlopeWatch slopes = new SlopeWatch();
@@ -50,6 +53,8 @@ final class Observer {
   private double gapEndS = Double.NEGATIVE_INFINITY;
   private boolean tooSlow;
   private boolean rates;
+  private String endlessTurn;
+  private Rates told = Rates.UNKNOWN;
 
   Observer(SoakTerms terms) {
     this.limits = terms.limits();
@@ -63,6 +68,10 @@ final class Observer {
     return earlier == null
         ? null
         : new RelaxationPosterior.TauPrior(earlier.medianS(), Math.log(earlier.factor()));
+  }
+
+  void told(Rates rates) {
+    told = rates;
   }
 
   /**
@@ -106,6 +115,8 @@ final class Observer {
   private Stillness.Answer watchMotion(Bin bin, double tS) {
     Stillness.Answer answer = stillness.accept(bin);
     blocks.accept(bin, tS, answer);
+    inside.accept(bin, tS, answer, blocks);
+    endlessTurn = endlessTurn(bin);
     tooSlow = answer == Stillness.Answer.TOO_SLOW;
     rates |= answer != Stillness.Answer.NO_RATES;
     if (answer == Stillness.Answer.MOVED || answer == Stillness.Answer.NEW_LEVEL) {
@@ -130,6 +141,15 @@ final class Observer {
     return WarmUpAnalysis.of(warmUp, startSecond);
   }
 
+  private String endlessTurn(Bin bin) {
+    int axis = stillness.endlessAxis();
+    if (axis < 0 || bin.rateCount() == 0) {
+      return null;
+    }
+    String rate = Text.number(bin.biasDps()[axis], 0);
+    return "its " + AXES[axis] + " axis reads " + rate + " °/s without a rest";
+  }
+
   Evidence evidence(long second) {
     double tS = second - startSecond + 1;
     boolean lost = tS - temperatureS > TEMPERATURE_HOLD_S;
@@ -138,7 +158,9 @@ final class Observer {
     double newest = lost ? Double.NaN : temperatureC;
     double now = tail.map(t -> t.present().mean() + t.change(age).mean()).orElse(newest);
     Interval rate = lost ? null : rate(tail, age);
-    boolean canShift = tail.isPresent() && bias.known() && stillness.deadAxis() < 0;
+    String hidden = inside.finding().reason(told);
+    boolean known = bias.known() && hidden == null;
+    boolean canShift = tail.isPresent() && known && stillness.deadAxis() < 0;
     Interval[] shift = canShift ? shifts(tail.get(), age, now) : null;
     return new Evidence(
         tS,
@@ -146,9 +168,9 @@ final class Observer {
         rate,
         rate == null ? rateReason(tS) : null,
         shift,
-        canShift ? null : shiftReason(tail),
-        bias.known() ? vetoedAxis() : -1,
-        bias.known() && !Double.isNaN(now) ? nearUse(now) : Double.NaN,
+        canShift ? null : shiftReason(tail, hidden),
+        known ? vetoedAxis() : -1,
+        known && !Double.isNaN(now) ? nearUse(now) : Double.NaN,
         stillBias,
         movedS,
         tS - gapEndS < GAP_WINDOW_S ? gapS : 0,
@@ -156,6 +178,8 @@ final class Observer {
         heat.hot() ? heat.reason() : null,
         tooSlow,
         rates,
+        hidden,
+        endlessTurn,
         stillness.deadAxis(),
         tail,
         age,
@@ -179,6 +203,7 @@ final class Observer {
   private Interval[] shifts(RelaxationPosterior tail, double age, double now) {
     Moments change = tail.changeBetween(age, age + limits.calibrationS());
     double hidden = warmUp.hiddenSlopeCPerS() * limits.calibrationS();
+    double unshown = mayBeFollowed() ? BiasKnowledge.BELIEF.slopeSd() : 0;
     Interval[] out = new Interval[3];
     for (int i = 0; i < 3; i++) {
       BiasModel model = bias.axis(i);
@@ -189,9 +214,19 @@ final class Observer {
               d[1] * d[1]
                   + Math.pow(slope[0] * change.sd(), 2)
                   + Math.pow(slope[1] * change.sd(), 2));
-      out[i] = new Interval(d[0], quantile * se + Math.abs(slope[0]) * hidden);
+      double believed = unshown * Math.hypot(change.mean(), change.sd());
+      double half = quantile * Math.max(se, believed);
+      out[i] = new Interval(d[0], half + Math.max(Math.abs(slope[0]), unshown) * hidden);
     }
     return out;
+  }
+
+  /**
+   * Whether a correction inside can't be excluded, so that a small slope of the rates may be the
+   * correction's and not the unit's. Then it may be as steep as is believed of any unit.
+   */
+  private boolean mayBeFollowed() {
+    return inside.finding() == InsideCorrection.Finding.UNKNOWN && told != Rates.RAW;
   }
 
   private String rateReason(double tS) {
@@ -201,9 +236,12 @@ final class Observer {
         : "no temperature for " + Text.duration(ago);
   }
 
-  private String shiftReason(Optional<RelaxationPosterior> tail) {
+  private String shiftReason(Optional<RelaxationPosterior> tail, String hidden) {
     if (!rates) {
       return "its lines carry no rates";
+    }
+    if (hidden != null) {
+      return hidden;
     }
     int dead = stillness.deadAxis();
     if (dead >= 0) {

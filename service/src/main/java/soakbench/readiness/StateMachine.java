@@ -62,7 +62,7 @@ final class StateMachine {
   }
 
   private void updateReady(Evidence e) {
-    boolean seen = e.rates() && !e.tooSlow();
+    boolean seen = e.rates() && !e.tooSlow() && e.correctedInside() == null;
     boolean quiet = conditions.still(e) && seen && e.hotReason() == null;
     if (!ready) {
       ready = quiet && conditions.heard(e) && dwellS(e) >= limits.dwellS();
@@ -140,7 +140,7 @@ final class StateMachine {
   }
 
   private State inBand(Evidence e) {
-    if (e.tooSlow() || !e.rates() || e.deadAxis() >= 0) {
+    if (e.tooSlow() || !e.rates() || e.deadAxis() >= 0 || e.correctedInside() != null) {
       return State.UNDECIDED;
     }
     if (e.tail().isPresent()

@@ -32,6 +32,9 @@ public final class WarmUpAnalysis {
   private static final Comparator<WarmUpCurve> BY_UNCERTAINTY =
       Comparator.comparingDouble(WarmUpAnalysis::uncertaintyC);
 
+  /** Below this not even a temperature that stays the same says anything, s. */
+  private static final int LEAST_SECONDS = 30;
+
   private WarmUpAnalysis() {}
 
   /**
@@ -40,8 +43,11 @@ public final class WarmUpAnalysis {
    */
   public static WarmUpCurve of(List<Bin> bins) {
     List<Bin> measured = bins.stream().filter(b -> b.temperatureC().count() > 0).toList();
-    if (measured.isEmpty()) {
+    if (bins.isEmpty()) {
       return WarmUpCurve.unknown("no samples", List.of());
+    }
+    if (measured.size() < LEAST_SECONDS) {
+      return WarmUpCurve.unknown(tooFew(measured.size()), List.of());
     }
     WarmUpTracker tracker = new WarmUpTracker();
     long start = bins.get(0).second();
@@ -62,9 +68,16 @@ public final class WarmUpAnalysis {
   public static WarmUpCurve of(WarmUpTracker tracker, long startSecond) {
     tracker.finish();
     Temperatures seen = tracker.temperatures();
-    return seen.timeS().length == 0
-        ? WarmUpCurve.unknown("no samples", List.of())
+    int seconds = seen.timeS().length;
+    return seconds < LEAST_SECONDS
+        ? WarmUpCurve.unknown(tooFew(seconds), List.of())
         : curve(seen, tracker, startSecond);
+  }
+
+  private static String tooFew(int seconds) {
+    return seconds == 0
+        ? "no curve: its lines carry no temperature"
+        : "no curve yet: only " + seconds + " s with a temperature, too few for any";
   }
 
   private static WarmUpCurve curve(Temperatures soak, WarmUpTracker tracker, long startSecond) {

@@ -119,7 +119,8 @@ class EarlierSoaksTest {
         r.scenarios(),
         r.startUs(),
         r.durationS(),
-        r.seed());
+        r.seed(),
+        r.correction());
   }
 
   private static List<Bin> bins(Recipe recipe, double untilS) {

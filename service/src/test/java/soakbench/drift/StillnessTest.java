@@ -44,6 +44,53 @@ class StillnessTest {
     assertThat(feed(bins, 105, 120, 1, 10, 0)).containsOnly(Answer.STILL);
   }
 
+  @ParameterizedTest
+  @ValueSource(doubles = {0.002, 0.02, 0.2, 1})
+  void aUnitIsHeldAgainstItsOwnNoiseAndNotAgainstAFixedOne(double noiseDps) {
+    Bins bins = new Bins(21).noise(noiseDps);
+    List<Answer> answers = feed(bins, 0, 10_000, 1, 10, 0);
+    assertThat(count(answers, Answer.MOVED)).isLessThanOrEqualTo(2);
+    assertThat(stillness.noiseSdDps()[0]).isBetween(0.85 * noiseDps, 1.15 * noiseDps);
+    assertThat(feed(bins, 10_000, 10_004, 1, 10, 4 * noiseDps)).containsOnly(Answer.MOVED);
+  }
+
+  @Test
+  void readingsThatHopBetweenTwoStepsAreNoMotion() {
+    // Noise of a tenth of a step, the bias halfway between two: each reading is one or the other.
+    Bins bins = new Bins(22).noise(0.0015).step(0.0153);
+    bins.bias(0.0153 * 20.5, 0.0153 * 7, -0.0153 * 3.5);
+    assertThat(feed(bins, 0, 5000, 1, 10, 0)).containsOnly(Answer.STILL);
+    assertThat(stillness.noiseSdDps()[1]).as("no less than the step's own").isGreaterThan(0.004);
+    assertThat(feed(bins, 5000, 5003, 1, 10, 0.1)).containsOnly(Answer.MOVED);
+  }
+
+  @Test
+  void aStillUnitWhoseReadingsNeverChangeIsStill() {
+    Bins bins = new Bins(23).noise(0.0001).step(0.0153);
+    assertThat(feed(bins, 0, 600, 1, 10, 0)).containsOnly(Answer.STILL);
+  }
+
+  /** A turn of 0.05 deg/s is less than a minute of warming moves a steep unit's bias. */
+  @Test
+  void aTurnTooSlowForAGyroIsSeenByTheAccelerometer() {
+    List<Answer> alone = slowTurn(new Stillness(), new Bins(24));
+    List<Answer> helped = slowTurn(new Stillness(), new Bins(24).accelerometer());
+    assertThat(alone).containsOnly(Answer.STILL);
+    assertThat(count(helped.subList(60, 120), Answer.MOVED)).isGreaterThan(20);
+  }
+
+  private static List<Answer> slowTurn(Stillness stillness, Bins bins) {
+    List<Answer> out = new ArrayList<>();
+    for (int s = 0; s < 180; s++) {
+      double turnedS = Math.max(0, Math.min(60, s - 60));
+      double angle = Math.toRadians(0.05 * turnedS);
+      bins.bias(0.31 + (turnedS > 0 && turnedS < 60 ? 0.05 : 0), -0.12, 0.05);
+      bins.up(0, Math.sin(angle), Math.cos(angle));
+      out.add(stillness.accept(bins.second(s, 10, 0)));
+    }
+    return out;
+  }
+
   @Test
   void motionInTheFirstMinutesDoesNotRaiseTheFloor() {
     Bins bins = new Bins(3);

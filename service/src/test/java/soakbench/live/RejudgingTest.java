@@ -62,7 +62,7 @@ class RejudgingTest {
   }
 
   private static List<StateChange> again(Soak soak, Kept own, Limits limits) {
-    Rejudging again = new Rejudging(soak, SoakTerms.of(limits));
+    Rejudging again = new Rejudging(soak, SoakTerms.of(limits), RatesTold.NOTHING);
     for (Bin bin : own.bins()) {
       if (bin.firstUs() >= soak.startUs() && bin.lastUs() <= soak.endUs()) {
         again.accept(bin);

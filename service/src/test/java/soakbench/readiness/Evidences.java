@@ -24,6 +24,7 @@ final class Evidences {
   String hotReason;
   boolean tooSlow;
   boolean rates = true;
+  String correctedInside;
   Optional<RelaxationPosterior> tail = Optional.of(tail(31.4, 30.95, 700));
   double tailSpanS = 1200;
   BiasModel[] models = models(0.02);
@@ -80,6 +81,8 @@ final class Evidences {
         hotReason,
         tooSlow,
         rates,
+        correctedInside,
+        null,
         -1,
         tail,
         0,

@@ -1,0 +1,93 @@
+package soakbench.demo;
+
+/** A firmware that corrects its rates, reading by reading. Not for several threads. */
+final class Corrector {
+  /** The firmware's own stillness takes this long to be sure, s. */
+  private static final double SURE_S = 2;
+
+  /** How long it takes the mean after a motion, s. */
+  private static final double ZEROING_S = 5;
+
+  private static final double BOOT_ZEROING_S = 1;
+
+  private final Correction correction;
+  private final double gain;
+  private final double[] takenOffDps = new double[3];
+  private final double[] sumDps = new double[3];
+  private int summed;
+  private boolean fresh;
+  private double zeroFromS = Double.POSITIVE_INFINITY;
+  private double zeroToS = Double.POSITIVE_INFINITY;
+  private double movedS = Double.NEGATIVE_INFINITY;
+
+  Corrector(Correction correction, SimulatedUnit unit, double rateHz) {
+    this.correction = correction;
+    this.gain =
+        correction.timeConstantS() > 0
+            ? 1 - Math.exp(-1 / (rateHz * correction.timeConstantS()))
+            : 0;
+    if (correction.kind() == Correction.Kind.CONSTANT) {
+      for (int i = 0; i < 3; i++) {
+        takenOffDps[i] = unit.axes().get(i).coefficients()[0];
+      }
+    }
+  }
+
+  /** It was switched on; what it followed is forgotten. */
+  void boot(double timeS) {
+    switch (correction.kind()) {
+      case FOLLOWS -> fresh = true;
+      case FOLLOWS_FROM_NOTHING -> java.util.Arrays.fill(takenOffDps, 0);
+      case AT_BOOT -> zero(timeS, BOOT_ZEROING_S);
+      case AFTER_MOTION -> zero(timeS + SURE_S, ZEROING_S);
+      case NONE, CONSTANT -> {}
+    }
+  }
+
+  private void zero(double fromS, double lengthS) {
+    zeroFromS = fromS;
+    zeroToS = fromS + lengthS;
+    java.util.Arrays.fill(sumDps, 0);
+    summed = 0;
+  }
+
+  /** Takes off what it takes off; {@code rates} are the measured ones, deg/s, and are changed. */
+  void correct(double[] rates, double timeS, boolean moving) {
+    if (moving) {
+      movedS = timeS;
+      if (correction.kind() == Correction.Kind.AFTER_MOTION) {
+        zero(timeS + SURE_S, ZEROING_S);
+      }
+    }
+    if (gain > 0 && timeS - movedS >= SURE_S) {
+      follow(rates);
+    }
+    if (timeS >= zeroFromS) {
+      gather(rates, timeS);
+    }
+    for (int i = 0; i < 3; i++) {
+      rates[i] -= takenOffDps[i];
+    }
+  }
+
+  private void follow(double[] rates) {
+    for (int i = 0; i < 3; i++) {
+      takenOffDps[i] += (fresh ? 1 : gain) * (rates[i] - takenOffDps[i]);
+    }
+    fresh = false;
+  }
+
+  private void gather(double[] rates, double timeS) {
+    if (timeS < zeroToS) {
+      for (int i = 0; i < 3; i++) {
+        sumDps[i] += rates[i];
+      }
+      summed++;
+      return;
+    }
+    for (int i = 0; i < 3 && summed > 0; i++) {
+      takenOffDps[i] = sumDps[i] / summed;
+    }
+    zeroFromS = Double.POSITIVE_INFINITY;
+  }
+}

@@ -1,0 +1,81 @@
+package soakbench.numerics;
+
+/**
+ * Autocovariance of block means of a rate whose noise is white plus flicker, as it is and after a
+ * first-order high-pass: what is left when a low-pass of the rate is taken off it. White noise then
+ * loses a Markov process of the filter's time constant; a Markov process becomes the difference of
+ * two by partial fractions. Flicker is the sum of Markov processes of {@link ColouredNoise}.
+ */
+public final class FollowedNoise {
+  private static final double RATIO = 4;
+  private static final double FASTEST_S = 2;
+  private static final double SLOWEST_S = 8192;
+
+  private FollowedNoise() {}
+
+  /**
+   * Autocovariances of block means that follow each other without a gap.
+   *
+   * @param count how many lags, from 0
+   * @param blockS length of a block, s
+   * @param whiteN N, in units of the rate times sqrt(s)
+   * @param flickerB B, in units of the rate
+   * @param followS time constant of the low-pass that is taken off, s; infinite for none; no power
+   *     of two, where the partial fractions fail
+   * @return one covariance for each lag
+   */
+  public static double[] autocovariance(
+      int count, double blockS, double whiteN, double flickerB, double followS) {
+    double[] out = new double[count];
+    boolean followed = !Double.isInfinite(followS);
+    out[0] = whiteN * whiteN / blockS;
+    if (followed) {
+      addMarkov(out, blockS, followS, -whiteN * whiteN / (2 * followS));
+    }
+    double variance = flickerB * flickerB * Math.log(RATIO) / Math.PI;
+    for (double tau = FASTEST_S; tau <= SLOWEST_S; tau *= RATIO) {
+      if (followed) {
+        double share = followS * followS / (followS * followS - tau * tau);
+        addMarkov(out, blockS, tau, variance * share);
+        addMarkov(out, blockS, followS, -variance * share * tau / followS);
+      } else {
+        addMarkov(out, blockS, tau, variance);
+      }
+    }
+    return out;
+  }
+
+  private static void addMarkov(double[] out, double blockS, double tau, double variance) {
+    double h = blockS / tau;
+    out[0] += variance * 2 * (h + Math.expm1(-h)) / (h * h);
+    double reach = -Math.expm1(-h) / h;
+    for (int lag = 1; lag < out.length; lag++) {
+      out[lag] += variance * reach * reach * Math.exp(-(lag - 1) * h);
+    }
+  }
+
+  /**
+   * Lower Cholesky factor of the symmetric Toeplitz matrix with this first row; that of a smaller
+   * matrix is its upper left corner.
+   *
+   * @throws IllegalArgumentException if the matrix is not positive definite
+   */
+  public static double[][] factor(double[] row) {
+    int n = row.length;
+    double[][] l = new double[n][];
+    for (int i = 0; i < n; i++) {
+      l[i] = new double[i + 1];
+      for (int j = 0; j <= i; j++) {
+        double sum = row[i - j];
+        for (int k = 0; k < j; k++) {
+          sum -= l[i][k] * l[j][k];
+        }
+        if (i == j && !(sum > 0)) {
+          throw new IllegalArgumentException("not positive definite at row " + i);
+        }
+        l[i][j] = i == j ? Math.sqrt(sum) : sum / l[j][j];
+      }
+    }
+    return l;
+  }
+}
