@@ -46,8 +46,7 @@ record CoolingLevel(
     }
     double slope = stc / stt;
     double sd = Math.sqrt(Math.max(0, scc - slope * stc) / (n - 2)) + blindC / 2;
-    return Optional.of(
-        new CoolingLevel(meanS, meanC, slope, Math.max(LEAST_SD_C, sd), n, stt));
+    return Optional.of(new CoolingLevel(meanS, meanC, slope, Math.max(LEAST_SD_C, sd), n, stt));
   }
 
   double at(double tS) {

@@ -70,8 +70,7 @@ class TruthTest {
   @Test
   void itTellsWhenTheBiasHasMovedSoFar() {
     Heating flat = Heating.steady(31, 31, 0, 1, 700);
-    Events opened =
-        new Events(List.of(), List.of(new Lid(3000, 4000, 5)), List.of(), List.of());
+    Events opened = new Events(List.of(), List.of(new Lid(3000, 4000, 5)), List.of(), List.of());
     Recipe recipe = Recipes.run(Recipes.unit(Recipes.silentAxis(0, 0.02)), flat, opened, 4000);
     // 0.01 deg/s at 0.02 deg/s per degC is half a degree of five, with 700 s, the chip 1 s behind.
     double expectedS = -700 * Math.log(1 - 0.5 / 5) + 1;

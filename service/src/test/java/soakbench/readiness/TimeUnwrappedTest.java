@@ -21,8 +21,7 @@ class TimeUnwrappedTest {
     double[] drop = IntStream.rangeClosed(0, lengthS).mapToDouble(s -> 0.01 * s).toArray();
     double[] rate = IntStream.rangeClosed(0, lengthS).mapToDouble(s -> 0.01).toArray();
     Cooling cooling = new Cooling(1000, 31, drop, rate, 0, 0);
-    return new RecordedCooling(
-        cooling, response == null ? null : Collections.nCopies(3, response));
+    return new RecordedCooling(cooling, response == null ? null : Collections.nCopies(3, response));
   }
 
   private static TimeUnwrapped own(double slope, double nowC) {
