@@ -75,7 +75,7 @@ final class DemoCommand implements Callable<Integer> {
       // Silence is noticed in real time: faster, a busy computer would look like a dead tracker.
       return Service.start(
           DatabaseSettings.embedded(folder),
-          ApiSettings.local(port),
+          ApiSettings.local(Ports.checked(port, spec)),
           Limits.DEFAULT,
           new MonotonicClock());
     } catch (RuntimeException e) {
