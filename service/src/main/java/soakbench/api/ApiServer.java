@@ -133,6 +133,8 @@ public final class ApiServer implements AutoCloseable {
     http.setRequestHeaderSize(HEADER_BYTES);
     http.setMinRequestDataRate(SLOWEST_UPLOAD_BYTES_PER_S);
     http.setSendServerVersion(false);
+    // Otherwise a token in the wrong case is read as an earlier one of the same connection.
+    http.setHeaderCacheCaseSensitive(true);
   }
 
   private static ServerConnector connector(

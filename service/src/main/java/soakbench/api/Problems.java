@@ -7,6 +7,7 @@ import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.UUID;
+import java.util.concurrent.TimeoutException;
 import org.eclipse.jetty.http.BadMessageException;
 import org.eclipse.jetty.io.EofException;
 import org.slf4j.Logger;
@@ -28,12 +29,28 @@ final class Problems {
     routes.exception(BadMessageException.class, Problems::unreadable);
     routes.exception(EofException.class, (e, ctx) -> clientLeft(ctx));
     routes.exception(ClientLeftException.class, (e, ctx) -> clientLeft(ctx));
+    routes.exception(IOException.class, Problems::notWhole);
     routes.exception(Exception.class, Problems::ownMistake);
   }
 
   /** What the server finds wrong only while a handler reads the body: too slow, badly chunked. */
   private static void unreadable(BadMessageException e, Context ctx) {
     write(ctx, Problem.ofStatus(e.getCode(), "The body could not be read: " + e.getReason() + "."));
+  }
+
+  /**
+   * A body that stopped coming is the client's fault; any other broken reading or writing is ours.
+   */
+  private static void notWhole(IOException e, Context ctx) {
+    if (e.getCause() instanceof TimeoutException) {
+      write(
+          ctx,
+          Problem.of(
+              Problem.Kind.TIMEOUT,
+              "The body stopped coming before it was whole. Nothing of it was kept; send it again."));
+    } else {
+      ownMistake(e, ctx);
+    }
   }
 
   private static void clientLeft(Context ctx) {
@@ -108,6 +125,7 @@ final class Problems {
       Connections.abort(ctx);
       return;
     }
+    UnreadBody.passOver(ctx);
     // What the answer would have been had set its own; JSON names no charset.
     ctx.res().setCharacterEncoding(null);
     ctx.status(status).header("Cache-Control", "no-store");
