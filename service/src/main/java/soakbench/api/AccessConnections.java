@@ -1,7 +1,8 @@
 package soakbench.api;
 
 import java.net.InetSocketAddress;
-import java.util.concurrent.ConcurrentHashMap;
+import java.util.HashMap;
+import java.util.Map;
 import org.eclipse.jetty.io.Connection;
 import org.eclipse.jetty.io.SelectableChannelEndPoint;
 import org.slf4j.Logger;
@@ -15,7 +16,8 @@ final class AccessConnections implements Connection.Listener {
   private static final Logger LOG = LoggerFactory.getLogger(AccessConnections.class);
 
   private final int most;
-  private final ConcurrentHashMap<String, Integer> open = new ConcurrentHashMap<>();
+  private final Map<Connection, String> clients = new HashMap<>();
+  private final Map<String, Integer> open = new HashMap<>();
 
   AccessConnections(int most) {
     this.most = most;
@@ -24,17 +26,26 @@ final class AccessConnections implements Connection.Listener {
   @Override
   public void onOpened(Connection connection) {
     String client = client(connection);
-    if (client != null && open.merge(client, 1, Integer::sum) == most + 1) {
-      LOG.info("{} has {} connections open; more of them are closed", client, most);
-    }
-    if (client != null && open.getOrDefault(client, 0) > most) {
+    if (client != null && !admit(connection, client)) {
+      LOG.debug("{} has {} connections open; another one is closed", client, most);
       connection.getEndPoint().close();
     }
   }
 
+  private synchronized boolean admit(Connection connection, String client) {
+    int before = open.getOrDefault(client, 0);
+    if (before >= most) {
+      return false;
+    }
+    open.put(client, before + 1);
+    clients.put(connection, client);
+    return true;
+  }
+
+  /** By then the connection no longer knows whose it was. */
   @Override
-  public void onClosed(Connection connection) {
-    String client = client(connection);
+  public synchronized void onClosed(Connection connection) {
+    String client = clients.remove(connection);
     if (client != null) {
       open.computeIfPresent(client, (key, count) -> count == 1 ? null : count - 1);
     }

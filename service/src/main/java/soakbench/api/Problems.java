@@ -7,7 +7,6 @@ import jakarta.servlet.http.HttpServletResponse;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.UUID;
-import java.util.concurrent.TimeoutException;
 import org.eclipse.jetty.http.BadMessageException;
 import org.eclipse.jetty.io.EofException;
 import org.slf4j.Logger;
@@ -29,8 +28,8 @@ final class Problems {
     routes.exception(BadMessageException.class, Problems::unreadable);
     routes.exception(EofException.class, (e, ctx) -> clientLeft(ctx));
     routes.exception(ClientLeftException.class, (e, ctx) -> clientLeft(ctx));
-    routes.exception(IOException.class, Problems::notWhole);
     routes.exception(Exception.class, Problems::ownMistake);
+    routes.error(Problem.Kind.TIMEOUT.status, Problems::stoppedComing);
   }
 
   /** What the server finds wrong only while a handler reads the body: too slow, badly chunked. */
@@ -38,18 +37,14 @@ final class Problems {
     write(ctx, Problem.ofStatus(e.getCode(), "The body could not be read: " + e.getReason() + "."));
   }
 
-  /**
-   * A body that stopped coming is the client's fault; any other broken reading or writing is ours.
-   */
-  private static void notWhole(IOException e, Context ctx) {
-    if (e.getCause() instanceof TimeoutException) {
+  /** The framework answers by itself, and with nothing, where a body stops coming. */
+  private static void stoppedComing(Context ctx) {
+    if (!Problem.MEDIA_TYPE.equals(ctx.res().getContentType())) {
       write(
           ctx,
           Problem.of(
               Problem.Kind.TIMEOUT,
               "The body stopped coming before it was whole. Nothing of it was kept; send it again."));
-    } else {
-      ownMistake(e, ctx);
     }
   }
 
@@ -125,7 +120,9 @@ final class Problems {
       Connections.abort(ctx);
       return;
     }
-    UnreadBody.passOver(ctx);
+    if (status != Problem.Kind.TIMEOUT.status) {
+      UnreadBody.passOver(ctx);
+    }
     // What the answer would have been had set its own; JSON names no charset.
     ctx.res().setCharacterEncoding(null);
     ctx.status(status).header("Cache-Control", "no-store");

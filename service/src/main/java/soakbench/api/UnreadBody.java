@@ -3,6 +3,7 @@ package soakbench.api;
 import io.javalin.http.Context;
 import java.io.IOException;
 import java.io.InputStream;
+import org.eclipse.jetty.http.BadMessageException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -30,7 +31,7 @@ final class UnreadBody {
       while (System.nanoTime() - untilNs < 0 && body.read(buffer) >= 0) {
         // Nothing is done with it.
       }
-    } catch (IOException | IllegalStateException e) {
+    } catch (IOException | IllegalStateException | BadMessageException e) {
       // It stopped coming, or a reader has it already: the answer is sent all the same.
       LOG.debug("{}: the rest of the body could not be passed over", ctx.path(), e);
     }

@@ -92,19 +92,25 @@ final class PairCommand implements Callable<Integer> {
     } catch (IllegalArgumentException e) {
       throw new Failure("--to " + service + " is no address like http://127.0.0.1:8094", e);
     } catch (IOException e) {
-      throw new Failure(service + " can't be reached (" + e + "); is the service running?", e);
+      throw new Failure(unreached(e), e);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new IOException("interrupted", e);
     }
   }
 
-  private HttpClient client() throws IOException {
-    HttpClient.Builder client = HttpClient.newBuilder().connectTimeout(PATIENCE);
-    return certificate == null ? client.build() : client.sslContext(trusting()).build();
+  private String unreached(IOException e) {
+    String said = e.getMessage() == null ? "nobody answers" : e.getMessage();
+    return service + " can't be reached (" + said + "); is the service running there?";
   }
 
-  private SSLContext trusting() throws IOException {
+  private HttpClient client() throws IOException {
+    HttpClient.Builder client = HttpClient.newBuilder().connectTimeout(PATIENCE);
+    return certificate == null ? client.build() : client.sslContext(trusting(certificate)).build();
+  }
+
+  /** Trusts the certificates of a file and no others. */
+  static SSLContext trusting(Path certificate) throws IOException {
     try {
       KeyStore trusted = KeyStore.getInstance("PKCS12");
       trusted.load(null, null);
