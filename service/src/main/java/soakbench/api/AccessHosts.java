@@ -13,6 +13,11 @@ import java.util.Set;
 final class AccessHosts {
   private static final Set<String> THIS_COMPUTER = Set.of("localhost", "127.0.0.1", "[::1]");
 
+  /**
+   * Names for all addresses at once. Browsers take them for this computer, and nobody types them.
+   */
+  private static final Set<String> EVERYWHERE = Set.of("0.0.0.0", "::", "0");
+
   private final Set<String> names = new HashSet<>(THIS_COMPUTER);
 
   /**
@@ -20,7 +25,9 @@ final class AccessHosts {
    * @param more names given by the operator
    */
   AccessHosts(String bound, Set<String> more) {
-    names.add(plain(bound));
+    if (!EVERYWHERE.contains(bound)) {
+      names.add(plain(bound));
+    }
     more.forEach(name -> names.add(plain(name)));
   }
 

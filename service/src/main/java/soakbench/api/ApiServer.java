@@ -10,6 +10,7 @@ import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.eclipse.jetty.server.HttpConfiguration;
 import org.eclipse.jetty.server.HttpConnectionFactory;
+import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
@@ -24,6 +25,7 @@ import soakbench.store.SoakQuery;
 /** The service's face to browsers, programs and spreadsheets. */
 public final class ApiServer implements AutoCloseable {
   private static final int THREADS = 250;
+  private static final int MOST_CONNECTIONS = 1_000;
   private static final int HEADER_BYTES = 16 * 1024;
   private static final long SLOWEST_UPLOAD_BYTES_PER_S = 50;
   private static final long LARGEST_DOCUMENT_BYTES = 4L << 20;
@@ -125,6 +127,7 @@ public final class ApiServer implements AutoCloseable {
 
   private static void harden(Server server, AccessLimits limits) {
     AccessLoad.guard(server, limits);
+    server.addBean(new NetworkConnectionLimit(MOST_CONNECTIONS, server));
     server.setErrorHandler(new JettyErrors());
     server.setStopTimeout(STOP_WITHIN_MS);
   }

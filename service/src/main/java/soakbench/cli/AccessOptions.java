@@ -70,6 +70,7 @@ final class AccessOptions {
     if ((certificate == null) != (key == null)) {
       throw new Failure("--tls-cert and --tls-key go together; give both or none");
     }
+    names.forEach(AccessOptions::requireName);
     String host = lan ? EVERYWHERE : bind == null ? HERE : bind;
     boolean wide = !isLoopback(host);
     String token = TokenSource.read(tokenFile, System.getenv());
@@ -123,6 +124,16 @@ final class AccessOptions {
   }
 
   private static boolean isEverywhere(String host) {
-    return host.equals(EVERYWHERE) || host.equals("::");
+    try {
+      return InetAddress.getByName(host).isAnyLocalAddress();
+    } catch (UnknownHostException e) {
+      return false;
+    }
+  }
+
+  private static void requireName(String name) {
+    if (!name.matches("[A-Za-z0-9-]+([.][A-Za-z0-9-]+)*")) {
+      throw new Failure("--name " + name + " is no host name; it is one like bench.local");
+    }
   }
 }

@@ -74,6 +74,7 @@ class AccessSiteTest {
       assertThat(ask(second, "127.0.0.2")).startsWith("HTTP/1.1 200");
       assertThat(ask(server.url(), "127.0.0.2")).startsWith("HTTP/1.1 421");
       assertThat(ask(second, "rebound.example")).startsWith("HTTP/1.1 421");
+      assertThat(ask(server.url(), "0.0.0.0")).startsWith("HTTP/1.1 421");
     }
   }
 

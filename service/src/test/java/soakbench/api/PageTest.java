@@ -40,6 +40,8 @@ class PageTest {
           .as(path)
           .startsWith("default-src 'self';");
       assertThat(answer.headers().firstValue("X-Content-Type-Options")).hasValue("nosniff");
+      assertThat(answer.headers().firstValue("Cross-Origin-Resource-Policy"))
+          .hasValue("same-origin");
       assertThat(answer.headers().firstValue("Server")).isEmpty();
     }
   }

@@ -74,6 +74,9 @@ class AccessOptionsTest {
     assertThatThrownBy(() -> settings("--lan", "--bind", "::", "--token-file", token))
         .isInstanceOf(Failure.class)
         .hasMessageContaining("give one of them");
+    assertThatThrownBy(() -> settings("--name", "http://bench"))
+        .isInstanceOf(Failure.class)
+        .hasMessageContaining("is no host name");
     assertThatThrownBy(() -> settings("--tls-key", "x"))
         .isInstanceOf(Failure.class)
         .hasMessageContaining("--tls-cert and --tls-key go together");
