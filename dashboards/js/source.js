@@ -77,7 +77,7 @@ export class Source {
     const [verdicts, roster, health] = await Promise.allSettled([all('api/readiness'), all('api/trackers'), read('health')]);
     this.#busy = false;
     if (verdicts.status === 'rejected') {
-      this.#on.link(false, verdicts.reason instanceof Refusal ? verdicts.reason.message : null);
+      this.#on.link(false, verdicts.reason instanceof Refusal ? verdicts.reason : null);
       return;
     }
     this.#heard();
@@ -86,8 +86,13 @@ export class Source {
   }
 }
 
-/** The service answered, but not with what was asked for. */
-class Refusal extends Error {}
+/** The service answered, but not with what was asked for; {@code unpaired} where it does not know this browser. */
+class Refusal extends Error {
+  constructor(message, unpaired) {
+    super(message);
+    this.unpaired = unpaired;
+  }
+}
 
 /** What is wrong with a service that answers, as a sentence, or null. Names and slots come from its database. */
 function trouble(health, roster) {
@@ -113,7 +118,7 @@ async function all(path) {
 
 async function json(url) {
   const { ok, status, body } = await read(url);
-  if (!ok) throw new Refusal(`${new URL(url).pathname} answered ${status}${body.detail ? `, ${body.detail}` : ''}`);
+  if (!ok) throw new Refusal(`${new URL(url).pathname} answered ${status}${body.detail ? `, ${body.detail}` : ''}`, status === 401);
   return body;
 }
 

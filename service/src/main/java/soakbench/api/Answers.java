@@ -1,6 +1,7 @@
 package soakbench.api;
 
 import io.javalin.http.Context;
+import java.io.IOException;
 
 /** Answers in JSON. */
 final class Answers {
@@ -10,5 +11,13 @@ final class Answers {
   static void json(Context ctx, Object value) {
     ctx.header("Cache-Control", "no-store").result(Json.write(value));
     ctx.contentType("application/json");
+  }
+
+  /**
+   * Answers HEAD for what GET would stream: nothing is said of a length. Otherwise the server would
+   * say that the answer is empty.
+   */
+  static void headOfStream(Context ctx) throws IOException {
+    ctx.res().flushBuffer();
   }
 }

@@ -10,6 +10,7 @@ import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.eclipse.jetty.server.HttpConfiguration;
 import org.eclipse.jetty.server.HttpConnectionFactory;
+import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
@@ -24,19 +25,27 @@ import soakbench.store.SoakQuery;
 /** The service's face to browsers, programs and spreadsheets. */
 public final class ApiServer implements AutoCloseable {
   private static final int THREADS = 250;
+  private static final int MOST_CONNECTIONS = 1_000;
   private static final int HEADER_BYTES = 16 * 1024;
   private static final long SLOWEST_UPLOAD_BYTES_PER_S = 50;
   private static final long LARGEST_DOCUMENT_BYTES = 4L << 20;
   private static final long STOP_WITHIN_MS = 5_000;
 
   private final Javalin javalin;
-  private final String host;
+  private final ApiSettings settings;
+  private final AccessPairing pairing;
   private final Sink intake;
   private final ReadingState reading;
 
-  private ApiServer(Javalin javalin, String host, Sink intake, ReadingState reading) {
+  private ApiServer(
+      Javalin javalin,
+      ApiSettings settings,
+      AccessPairing pairing,
+      Sink intake,
+      ReadingState reading) {
     this.javalin = javalin;
-    this.host = host;
+    this.settings = settings;
+    this.pairing = pairing;
     this.intake = intake;
     this.reading = reading;
   }
@@ -54,16 +63,18 @@ public final class ApiServer implements AutoCloseable {
     EventHub hub = new EventHub(names, () -> soaking(watch));
     watch.subscribe(hub);
     ReadingState reading = new ReadingState();
+    AccessPairing pairing = new AccessPairing(settings.access());
     Sink intake = new OffsetSink(watch, names::temperatureOffsetCOf);
     Javalin javalin =
         Javalin.create(
             config -> {
-              configure(config, settings);
+              configure(config, settings, pairing);
               config.events.serverStopping(hub::close);
               Routes routes = new Routes(config.routes);
               addCalls(routes, watch, database, names, reading);
               new SampleCalls(intake, clock, settings.largestUploadBytes()).addTo(routes);
               new EventCalls(hub, watch, settings).addTo(routes);
+              pairing.addTo(routes);
               routes.addOptions();
             });
     try {
@@ -72,7 +83,7 @@ public final class ApiServer implements AutoCloseable {
       hub.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings.host(), intake, reading);
+    return new ApiServer(javalin, settings, pairing, intake, reading);
   }
 
   private static Set<String> soaking(SoakWatch watch) {
@@ -98,24 +109,28 @@ public final class ApiServer implements AutoCloseable {
   }
 
   /** All of the server but its calls. */
-  static void configure(JavalinConfig config, ApiSettings settings) {
+  static void configure(JavalinConfig config, ApiSettings settings, AccessPairing pairing) {
     config.startup.showJavalinBanner = false;
     config.startup.showOldJavalinVersionWarning = false;
     config.http.prefer405over404 = true;
     config.http.maxRequestSize = LARGEST_DOCUMENT_BYTES;
     config.jetty.threadPool = new QueuedThreadPool(THREADS, 8);
-    config.jetty.modifyServer(ApiServer::harden);
+    config.jetty.modifyServer(server -> harden(server, settings.access().limits()));
     config.jetty.modifyHttpConfiguration(ApiServer::bound);
     config.jetty.modifyServletContextHandler(context -> context.setErrorHandler(new JettyErrors()));
     config.jetty.addConnector((server, http) -> connector(server, http, settings));
     config.router.javaLangErrorHandler(Problems::answerError);
     config.routes.before(PageCalls::secure);
-    config.routes.before(CrossSite::refuse);
+    AccessGuard guard = new AccessGuard(settings.host(), settings.access(), pairing);
+    config.routes.before(guard::check);
+    config.routes.exception(AccessGuard.PairFirstException.class, AccessGuard::toPairing);
     Problems.install(config.routes);
     PageCalls.addTo(config);
   }
 
-  private static void harden(Server server) {
+  private static void harden(Server server, AccessLimits limits) {
+    AccessLoad.guard(server, limits);
+    server.addBean(new NetworkConnectionLimit(MOST_CONNECTIONS, server));
     server.setErrorHandler(new JettyErrors());
     server.setStopTimeout(STOP_WITHIN_MS);
   }
@@ -124,11 +139,18 @@ public final class ApiServer implements AutoCloseable {
     http.setRequestHeaderSize(HEADER_BYTES);
     http.setMinRequestDataRate(SLOWEST_UPLOAD_BYTES_PER_S);
     http.setSendServerVersion(false);
+    // Otherwise a token in the wrong case is read as an earlier one of the same connection.
+    http.setHeaderCacheCaseSensitive(true);
   }
 
   private static ServerConnector connector(
       Server server, HttpConfiguration http, ApiSettings settings) {
-    ServerConnector connector = new ServerConnector(server, new HttpConnectionFactory(http));
+    AccessSettings access = settings.access();
+    ServerConnector connector =
+        access.keys() == null
+            ? new ServerConnector(server, new HttpConnectionFactory(http))
+            : AccessTls.connector(server, http, access.keys());
+    connector.addBean(new AccessConnections(access.limits().connections()));
     connector.setHost(settings.host());
     connector.setPort(settings.port());
     connector.setIdleTimeout(settings.idle().toMillis());
@@ -156,11 +178,17 @@ public final class ApiServer implements AutoCloseable {
     return javalin.port();
   }
 
+  /** A new code that lets in one phone or browser; empty where no token guards anything. */
+  public Optional<PairingCode> newPairingCode() {
+    return pairing.newCode(port());
+  }
+
   /** Where a browser on this computer finds it. */
   public URI url() {
+    String host = settings.host();
     boolean everywhere = host.equals("0.0.0.0") || host.equals("::");
     String name = everywhere ? "127.0.0.1" : host.contains(":") ? "[" + host + "]" : host;
-    return URI.create("http://" + name + ":" + port() + "/");
+    return URI.create(settings.access().scheme() + "://" + name + ":" + port() + "/");
   }
 
   /** Stops taking requests, lets those in flight finish, and ends the event clients. */

@@ -6,13 +6,14 @@ import java.time.Duration;
  * Where and how the service answers.
  *
  * @param host the address it listens on; 127.0.0.1 keeps it to this computer, 0.0.0.0 opens it to
- *     the network, where there is no password
+ *     the network
  * @param port the port; 0 takes any free one
  * @param largestUploadBytes most bytes of samples in one request, after unpacking
  * @param mostEventClients how many boards and programs may listen to events at once
  * @param heartbeat a comment goes to each event client when nothing else did for this long; finds
  *     out who has gone
  * @param idle a connection that moves no byte for this long is closed
+ * @param access who may ask
  */
 public record ApiSettings(
     String host,
@@ -20,7 +21,19 @@ public record ApiSettings(
     long largestUploadBytes,
     int mostEventClients,
     Duration heartbeat,
-    Duration idle) {
+    Duration idle,
+    AccessSettings access) {
+
+  /** Open to everybody who reaches it. */
+  public ApiSettings(
+      String host,
+      int port,
+      long largestUploadBytes,
+      int mostEventClients,
+      Duration heartbeat,
+      Duration idle) {
+    this(host, port, largestUploadBytes, mostEventClients, heartbeat, idle, AccessSettings.OPEN);
+  }
 
   /** With the defaults for all else. */
   public ApiSettings(String host, int port) {
@@ -34,11 +47,17 @@ public record ApiSettings(
 
   /** With another limit for uploads, bytes. */
   public ApiSettings withLargestUploadBytes(long bytes) {
-    return new ApiSettings(host, port, bytes, mostEventClients, heartbeat, idle);
+    return new ApiSettings(host, port, bytes, mostEventClients, heartbeat, idle, access);
   }
 
   /** With another heartbeat. */
   public ApiSettings withHeartbeat(Duration every) {
-    return new ApiSettings(host, port, largestUploadBytes, mostEventClients, every, idle);
+    return new ApiSettings(host, port, largestUploadBytes, mostEventClients, every, idle, access);
+  }
+
+  /** With other rules for who may ask. */
+  public ApiSettings withAccess(AccessSettings rules) {
+    return new ApiSettings(
+        host, port, largestUploadBytes, mostEventClients, heartbeat, idle, rules);
   }
 }

@@ -34,7 +34,7 @@ public final class ApiStartException extends RuntimeException {
       return "ports below " + FIRST_PORT_FOR_ALL + " need rights. Choose a higher one.";
     }
     if (root instanceof BindException) {
-      return "another program has it; stop that, or choose another port.";
+      return "another program has it; stop that, or choose another port (0 takes any free one).";
     }
     return said;
   }

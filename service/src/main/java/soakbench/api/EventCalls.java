@@ -9,28 +9,33 @@ import soakbench.live.SoakWatch;
 
 /** The stream of events. */
 final class EventCalls {
+  static final String PATH = "/api/events";
+
   private static final String MEDIA_TYPE = "text/event-stream";
 
   private final EventHub hub;
   private final SoakWatch watch;
   private final ApiSettings settings;
   private final Semaphore places;
+  private final EventShares shares;
 
   EventCalls(EventHub hub, SoakWatch watch, ApiSettings settings) {
     this.hub = hub;
     this.watch = watch;
     this.settings = settings;
     this.places = new Semaphore(settings.mostEventClients());
+    this.shares = new EventShares(settings.access().limits().eventStreams());
   }
 
   void addTo(Routes routes) {
-    routes.get("/api/events", this::listen);
+    routes.get(PATH, this::listen);
   }
 
   private void listen(Context ctx) throws IOException {
     requireEventStream(ctx);
     ctx.contentType(MEDIA_TYPE).header("Cache-Control", "no-store");
     if (ctx.method() == HandlerType.HEAD) {
+      Answers.headOfStream(ctx);
       return;
     }
     if (!places.tryAcquire()) {
@@ -41,7 +46,7 @@ final class EventCalls {
               + " some boards, or poll /api/readiness.");
     }
     try {
-      write(ctx);
+      shares.with(AccessLoad.client(ctx.ip()), () -> write(ctx));
     } finally {
       places.release();
     }

@@ -6,6 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
 
 /**
  * One listener to the events: a bounded queue between whoever publishes, who never waits, and the
@@ -14,10 +15,12 @@ import java.util.concurrent.TimeUnit;
  */
 final class EventClient {
   private static final int QUEUE_LENGTH = 64;
+  private static final long MOST_BYTES = 8L << 20;
   private static final byte[] HEARTBEAT = ": still here\n\n".getBytes(StandardCharsets.UTF_8);
   private static final byte[] END = new byte[0];
 
   private final BlockingQueue<byte[]> queue = new ArrayBlockingQueue<>(QUEUE_LENGTH);
+  private final AtomicLong waitingBytes = new AtomicLong();
   private final OutputStream out;
   private final Runnable cut;
   private final long heartbeatMs;
@@ -41,7 +44,8 @@ final class EventClient {
   }
 
   /**
-   * Queues an event; never waits.
+   * Queues an event; never waits. Where 64 events or 8 MiB wait already the client has stalled, and
+   * nothing of it is kept.
    *
    * @return false where the client has stalled or gone and is cut off
    */
@@ -49,8 +53,10 @@ final class EventClient {
     if (closed) {
       return false;
     }
-    if (!queue.offer(event)) {
+    boolean fits = waitingBytes.addAndGet(event.length) <= MOST_BYTES + event.length;
+    if (!fits || !queue.offer(event)) {
       closed = true;
+      queue.clear();
       cut.run();
       return false;
     }
@@ -74,6 +80,7 @@ final class EventClient {
         byte[] event = queue.poll(heartbeatMs, TimeUnit.MILLISECONDS);
         if (event != END) {
           write(event == null ? HEARTBEAT : event);
+          waitingBytes.addAndGet(event == null ? 0 : -event.length);
         }
       }
     } finally {

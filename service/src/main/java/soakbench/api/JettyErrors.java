@@ -4,6 +4,7 @@ import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import org.eclipse.jetty.http.HttpFields;
 import org.eclipse.jetty.http.HttpHeader;
+import org.eclipse.jetty.http.HttpStatus;
 import org.eclipse.jetty.server.Request;
 import org.eclipse.jetty.server.Response;
 import org.eclipse.jetty.server.handler.ErrorHandler;
@@ -14,6 +15,7 @@ import org.eclipse.jetty.util.Callback;
  * path, headers without end, a request that never arrives.
  */
 final class JettyErrors extends ErrorHandler {
+  private static final String RETRY_S = "1";
 
   @Override
   protected void generateResponse(
@@ -24,6 +26,9 @@ final class JettyErrors extends ErrorHandler {
       Throwable cause,
       Callback done) {
     response.getHeaders().put(HttpHeader.CONTENT_TYPE, Problem.MEDIA_TYPE);
+    if (code == HttpStatus.TOO_MANY_REQUESTS_429) {
+      response.getHeaders().put(HttpHeader.RETRY_AFTER, RETRY_S);
+    }
     SecurityHeaders.each((name, value) -> response.getHeaders().put(name, value));
     response.write(true, ByteBuffer.wrap(document(code, message)), done);
   }
@@ -41,9 +46,16 @@ final class JettyErrors extends ErrorHandler {
 
   private static byte[] document(int status, String message) {
     String detail =
-        status >= 500
-            ? "The server could not take the request; its log says why."
-            : "The server could not read the request: " + message + ".";
+        switch (status) {
+          case HttpStatus.TOO_MANY_REQUESTS_429 ->
+              "This client asks for more than its share. Ask less often and less at once; streams"
+                  + " count too.";
+          case HttpStatus.REQUEST_TIMEOUT_408 -> "The request stopped coming before it was whole.";
+          default ->
+              status >= 500
+                  ? "The server could not take the request; its log says why."
+                  : "The server could not read the request: " + message + ".";
+        };
     return Json.write(Problem.ofStatus(status, detail)).getBytes(StandardCharsets.UTF_8);
   }
 }

@@ -67,6 +67,8 @@ record Problem(String type, String title, int status, String detail, List<Item> 
   /** The kinds of errors that this service answers. */
   enum Kind {
     INVALID_REQUEST(400, "The request cannot be understood", true),
+    TOKEN_NEEDED(401, "Only who has the token or is paired may do this", true),
+    CODE_REFUSED(403, "This pairing code lets nobody in", false),
     CROSS_SITE(403, "A page of another site may not change anything here", true),
     NOT_FOUND(404, "There is nothing here", true),
     UNKNOWN_TRACKER(404, "No such tracker", false),
@@ -79,7 +81,9 @@ record Problem(String type, String title, int status, String detail, List<Item> 
     TOO_LARGE(413, "The request is too large", true),
     URI_TOO_LONG(414, "The address is too long", true),
     UNSUPPORTED_MEDIA_TYPE(415, "This form of content is not taken here", true),
+    WRONG_HOST(421, "The service does not go by this name", true),
     INVALID_CONTENT(422, "The content has mistakes", true),
+    TOO_MANY_REQUESTS(429, "Too much is asked for at once", true),
     HEADERS_TOO_LARGE(431, "The headers are too large", true),
     INTERNAL_ERROR(500, "Our own mistake", true),
     STORE_UNAVAILABLE(503, "The database cannot be used now", false),

@@ -29,11 +29,23 @@ final class Problems {
     routes.exception(EofException.class, (e, ctx) -> clientLeft(ctx));
     routes.exception(ClientLeftException.class, (e, ctx) -> clientLeft(ctx));
     routes.exception(Exception.class, Problems::ownMistake);
+    routes.error(Problem.Kind.TIMEOUT.status, Problems::stoppedComing);
   }
 
   /** What the server finds wrong only while a handler reads the body: too slow, badly chunked. */
   private static void unreadable(BadMessageException e, Context ctx) {
     write(ctx, Problem.ofStatus(e.getCode(), "The body could not be read: " + e.getReason() + "."));
+  }
+
+  /** The framework answers by itself, and with nothing, where a body stops coming. */
+  private static void stoppedComing(Context ctx) {
+    if (!Problem.MEDIA_TYPE.equals(ctx.res().getContentType())) {
+      write(
+          ctx,
+          Problem.of(
+              Problem.Kind.TIMEOUT,
+              "The body stopped coming before it was whole. Nothing of it was kept; send it again."));
+    }
   }
 
   private static void clientLeft(Context ctx) {
@@ -108,7 +120,9 @@ final class Problems {
       Connections.abort(ctx);
       return;
     }
-    Connections.takeRest(ctx);
+    if (status != Problem.Kind.TIMEOUT.status) {
+      UnreadBody.passOver(ctx);
+    }
     // What the answer would have been had set its own; JSON names no charset.
     ctx.res().setCharacterEncoding(null);
     ctx.status(status).header("Cache-Control", "no-store");

@@ -53,6 +53,9 @@ final class Queries {
   /** Text, or null where the parameter is not there or empty. */
   static String text(Context ctx, String name) {
     String value = ctx.queryParam(name);
+    if (value != null && value.indexOf('\0') >= 0) {
+      throw invalid(name, name + " holds a zero byte, which is in no text here.");
+    }
     return value == null || value.isEmpty() ? null : value;
   }
 

@@ -13,6 +13,7 @@ final class SecurityHeaders {
   static void each(BiConsumer<String, String> header) {
     header.accept("Content-Security-Policy", CONTENT_SECURITY_POLICY);
     header.accept("X-Content-Type-Options", "nosniff");
+    header.accept("Cross-Origin-Resource-Policy", "same-origin");
     header.accept("Referrer-Policy", "same-origin");
     header.accept("X-Frame-Options", "DENY");
   }

@@ -68,10 +68,11 @@ final class Table<T> {
   void answer(Context ctx, Rows<T> rows) {
     CsvDialect dialect = CsvDialect.of(ctx);
     ctx.contentType("text/csv; charset=utf-8").header("Cache-Control", "no-store");
-    if (ctx.method() == HandlerType.HEAD) {
-      return;
-    }
     try {
+      if (ctx.method() == HandlerType.HEAD) {
+        Answers.headOfStream(ctx);
+        return;
+      }
       OutputStream out = new BufferedOutputStream(ctx.outputStream(), BUFFER_BYTES);
       CsvOut csv = new CsvOut(out, dialect);
       csv.header(names());

@@ -73,7 +73,10 @@ final class DemoCommand implements Callable<Integer> {
     try {
       // Silence is noticed in real time: faster, a busy computer would look like a dead tracker.
       return Service.start(
-          DatabaseSettings.embedded(folder), ApiSettings.local(port), null, new MonotonicClock());
+          DatabaseSettings.embedded(folder),
+          ApiSettings.local(Ports.checked(port, spec)),
+          null,
+          new MonotonicClock());
     } catch (RuntimeException e) {
       delete(folder);
       throw e;

@@ -45,7 +45,7 @@ final class Failures {
       return e.getMessage();
     }
     if (e instanceof ApiStartException) {
-      return e.getMessage() + " Use --port, or --port 0 for any free one.";
+      return e.getMessage();
     }
     if (e instanceof NoSuchFileException file) {
       return file.getFile() + " does not exist";

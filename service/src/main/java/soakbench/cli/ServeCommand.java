@@ -5,6 +5,7 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -20,7 +21,11 @@ import soakbench.store.Roster;
     name = "serve",
     description = "Runs the service; with --rack it reads the rack's serial ports too.",
     mixinStandardHelpOptions = true,
-    footer = {"", "Example: soakbench serve --rack rack.yaml"})
+    footer = {
+      "",
+      "Example: soakbench serve --rack rack.yaml",
+      "For phones: soakbench serve --rack rack.yaml --lan --token-file token"
+    })
 final class ServeCommand implements Callable<Integer> {
   @Option(
       names = "--data",
@@ -35,12 +40,6 @@ final class ServeCommand implements Callable<Integer> {
       description =
           "a PostgreSQL or TimescaleDB server instead: jdbc:postgresql://HOST:PORT/NAME?user=USER")
   private String db;
-
-  @Option(
-      names = "--host",
-      defaultValue = "127.0.0.1",
-      description = "address to listen on (default ${DEFAULT-VALUE}: this computer only)")
-  private String host;
 
   @Option(
       names = "--port",
@@ -60,6 +59,8 @@ final class ServeCommand implements Callable<Integer> {
       description = "limits (YAML) instead of the defaults")
   private Path limitsFile;
 
+  @Mixin private AccessOptions access;
+
   @Spec private CommandSpec spec;
 
   @Override
@@ -68,10 +69,11 @@ final class ServeCommand implements Callable<Integer> {
     RackFile rack = rackFile == null ? null : RackFile.read(rackFile);
     DatabaseSettings settings =
         db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
-    Service service =
-        Service.start(settings, new ApiSettings(host, port), limits, new MonotonicClock());
+    ApiSettings api = access.settings(Ports.checked(port, spec));
+    Service service = Service.start(settings, api, limits, new MonotonicClock());
     PrintWriter out = spec.commandLine().getOut();
     out.println("board at " + service.url());
+    service.newPairingCode().ifPresent(code -> PairingNotice.print(code, out));
     out.println("stop with Ctrl-C");
     out.flush();
     if (rack != null) {

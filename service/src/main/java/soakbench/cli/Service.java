@@ -2,6 +2,7 @@ package soakbench.cli;
 
 import java.net.URI;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
@@ -9,6 +10,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
+import soakbench.api.PairingCode;
 import soakbench.ingest.Agent;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
@@ -82,6 +84,11 @@ final class Service implements AutoCloseable {
   /** How the rack's ports stand; empty without a rack. */
   List<SourceStatus> sources() {
     return agent == null ? List.of() : agent.sources();
+  }
+
+  /** A new code that lets in one phone; empty where everybody is let in. */
+  Optional<PairingCode> newPairingCode() {
+    return api.newPairingCode();
   }
 
   URI url() {

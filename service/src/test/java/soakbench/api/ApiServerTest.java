@@ -29,7 +29,8 @@ class ApiServerTest {
         .hasMessage(
             "Cannot listen on port "
                 + service.server.port()
-                + " of 127.0.0.1: another program has it; stop that, or choose another port.");
+                + " of 127.0.0.1: another program has it; stop that, or choose another port"
+                + " (0 takes any free one).");
   }
 
   @Test
@@ -49,7 +50,7 @@ class ApiServerTest {
         Socket socket = new Socket("127.0.0.1", server.port())) {
       socket.setSoTimeout(10_000);
       String head =
-          "POST /api/samples HTTP/1.1\r\nHost: x\r\nContent-Type: text/csv\r\n"
+          "POST /api/samples HTTP/1.1\r\nHost: localhost\r\nContent-Type: text/csv\r\n"
               + "Content-Length: 100\r\n\r\nid,time";
       socket.getOutputStream().write(head.getBytes(StandardCharsets.US_ASCII));
       String answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);

@@ -40,6 +40,8 @@ class PageTest {
           .as(path)
           .startsWith("default-src 'self';");
       assertThat(answer.headers().firstValue("X-Content-Type-Options")).hasValue("nosniff");
+      assertThat(answer.headers().firstValue("Cross-Origin-Resource-Policy"))
+          .hasValue("same-origin");
       assertThat(answer.headers().firstValue("Server")).isEmpty();
     }
   }
@@ -66,7 +68,15 @@ class PageTest {
 
   @Test
   void headAnswersAsGetWouldWithoutTheBody(Service service) {
-    for (String path : List.of("/api/trackers.csv", "/api/soaks/none/bins.csv", "/", "/health")) {
+    for (String path :
+        List.of(
+            "/api/trackers.csv",
+            "/api/soaks/none/bins.csv",
+            "/api/soaks",
+            "/pair",
+            "/openapi.json",
+            "/",
+            "/health")) {
       HttpResponse<String> get = service.http.get(path);
       HttpResponse<String> head =
           service.http.send(
@@ -76,6 +86,12 @@ class PageTest {
           .as(path)
           .isEqualTo(get.headers().firstValue("Content-Type"));
       assertThat(head.body()).isEmpty();
+      // RFC 9110, 9.3.2: a length of HEAD is the one that GET would say, or none is said.
+      head.headers()
+          .firstValue("Content-Length")
+          .ifPresent(
+              length ->
+                  assertThat(get.headers().firstValue("Content-Length")).as(path).hasValue(length));
     }
   }
 }

@@ -189,7 +189,10 @@ class PreviewTest {
     Javalin other =
         Javalin.create(
                 config -> {
-                  ApiServer.configure(config, ApiSettings.local(0));
+                  ApiServer.configure(
+                      config,
+                      ApiSettings.local(0),
+                      new AccessPairing(ApiSettings.local(0).access()));
                   new PreviewCalls(service.database.recordings(), service.watch, slow)
                       .addTo(new Routes(config.routes));
                 })

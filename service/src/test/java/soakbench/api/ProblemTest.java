@@ -143,7 +143,9 @@ class ProblemTest {
       socket.setSoTimeout(10_000);
       socket
           .getOutputStream()
-          .write("GET /halfway HTTP/1.1\r\nHost: x\r\n\r\n".getBytes(StandardCharsets.US_ASCII));
+          .write(
+              "GET /halfway HTTP/1.1\r\nHost: localhost\r\n\r\n"
+                  .getBytes(StandardCharsets.US_ASCII));
       String answer;
       try {
         answer = new String(socket.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
@@ -160,7 +162,8 @@ class ProblemTest {
   private static Javalin broken() {
     return Javalin.create(
             config -> {
-              ApiServer.configure(config, ApiSettings.local(0));
+              ApiSettings settings = ApiSettings.local(0);
+              ApiServer.configure(config, settings, new AccessPairing(settings.access()));
               config.routes.get(
                   "/exception",
                   ctx -> {

@@ -41,7 +41,7 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "serve", "ports", "replay", "simulate", "bench"})
+  @ValueSource(strings = {"demo", "serve", "pair", "ports", "replay", "simulate", "bench"})
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
     assertThat(said.exit()).isZero();
@@ -65,6 +65,32 @@ class CommandLineTest {
     refused(run("serve", "--port", "abc"), "'abc' is not a whole number");
     refused(run("demo", "--speed", "fast"), "'fast' is not a number");
     refused(run("simulate", "--start", "x"), "'x' is not a time like 2026-01-01T08:00:00Z");
+  }
+
+  @Test
+  void aPortThatIsNoneIsSaidWithThoseThatAre() {
+    for (String command : new String[] {"serve", "demo"}) {
+      for (String port : new String[] {"99999", "65536", "-1"}) {
+        refused(run(command, "--port", port), "--port " + port, "must be 0 to 65535", "--help");
+      }
+    }
+  }
+
+  @Test
+  void listeningWiderWithoutATokenIsRefusedBeforeAnythingStarts() {
+    Path data = folder.resolve("data");
+    refused(run("serve", "--lan", "--data", data.toString()), "needs a token", "--token-file");
+    assertThat(data).doesNotExist();
+  }
+
+  @Test
+  void aServiceThatIsNotThereGivesNoCodeAndSaysSo() throws Exception {
+    Path token = Files.writeString(folder.resolve("token"), "0123456789abcdef01234567");
+    refused(run("pair"), "token");
+    refused(
+        run("pair", "--to", "http://127.0.0.1:1", "--token-file", token.toString()),
+        "http://127.0.0.1:1 can't be reached");
+    refused(run("pair", "--to", "nowhere", "--token-file", token.toString()), "is no address");
   }
 
   @Test
