@@ -44,9 +44,8 @@ function silence({ before, sinceMs, nowMs }) {
 }
 
 function interval({ readyAt, nowMs }) {
-  const { earliestMs, latestMs, provisional, priorUsed } = readyAt;
+  const { earliestMs, latestMs, priorUsed } = readyAt;
   const parts = ['ready ', ...range(earliestMs, latestMs, nowMs)];
-  if (provisional) parts.push(', provisional');
   if (priorUsed) parts.push(', helped by earlier soaks');
   return parts;
 }

@@ -40,7 +40,6 @@ function moments(readyAt) {
     expectedMs: Date.parse(readyAt.expected),
     earliestMs: Date.parse(readyAt.earliest),
     latestMs: Date.parse(readyAt.latest),
-    provisional: readyAt.provisional === true,
     priorUsed: readyAt.prior_used === true,
   };
 }

@@ -256,21 +256,23 @@ public final class Judge {
         aheadFromUs + Math.round(1e6 * ahead.expected()),
         aheadFromUs + Math.round(1e6 * ahead.earliest()),
         aheadFromUs + Math.round(1e6 * ahead.latest()),
-        prior != null,
-        true);
+        prior != null);
   }
 
   /** Twice a minute is enough for a time that is told to the minute. */
   private void updateForecast(Evidence e, double dwell, long asOfUs) {
     long slot = (long) (e.tS() / FORECAST_EVERY_S);
-    if (slot == forecastSlot) {
-      return;
-    }
-    forecastSlot = slot;
-    unwrapped = observer.unwrapping().answer(tracker, e, coolings);
+    boolean due = slot != forecastSlot;
     boolean possible = e.outlook() != null && e.models() != null && e.hotReason() == null;
-    ahead = possible && state != State.READY ? forecast.ahead(e, dwell) : null;
-    aheadFromUs = asOfUs;
+    boolean wanted = possible && state != State.READY;
+    if (due) {
+      unwrapped = observer.unwrapping().answer(tracker, e, coolings);
+      forecastSlot = slot;
+    }
+    if (due || wanted && ahead == null) {
+      ahead = wanted ? forecast.ahead(e, dwell) : null;
+      aheadFromUs = asOfUs;
+    }
   }
 
   private String whyNoTime(Evidence e) {

@@ -7,7 +7,5 @@ package soakbench.readiness;
  * @param earliestUs 5 % point
  * @param latestUs 95 % point
  * @param priorUsed whether earlier soaks narrowed it
- * @param provisional true while the interval is the plain one, whose coverage is not yet shown
  */
-public record ReadyAt(
-    long expectedUs, long earliestUs, long latestUs, boolean priorUsed, boolean provisional) {}
+public record ReadyAt(long expectedUs, long earliestUs, long latestUs, boolean priorUsed) {}

@@ -46,6 +46,9 @@ public final class WarmUpTracker {
    */
   private static final TauPrior BODY = new TauPrior(800, 0.6);
 
+  /** So long after its break a coarse thermometer's law is held in doubt, besides the hold, s. */
+  private static final double COARSE_DOUBT_S = 200;
+
   private static final double[] GRID_S = ExponentialFit.logGrid(100, 6400, 25);
 
   private final BlockSeries blocks = new BlockSeries();
@@ -57,6 +60,7 @@ public final class WarmUpTracker {
   private final RoomFilter room;
   private final TauPrior earlier;
   private final SecondNoise secondNoise = new SecondNoise();
+  private final StepForecasts foretold = new StepForecasts();
   private final LevelTurns turns = new LevelTurns();
   private int windowStart;
   private double openBlock = Double.NaN;
@@ -125,10 +129,21 @@ public final class WarmUpTracker {
       breaksS.add(tS);
       holdFromS = tS;
     }
-    if (turned()) {
+    if (turned() || step.coarse() && justBroken(tS)) {
       holdFromS = tS;
     }
     refit();
+    if (tail != null && step.coarse()) {
+      foretold.add(tS, tail.present(), tail.change(StepForecasts.AHEAD_S));
+    }
+  }
+
+  /**
+   * Whether the law of a coarse thermometer broke so lately that its readings may not have left one
+   * step since: a slope of some tenths of a degree a minute would still be hidden there.
+   */
+  private boolean justBroken(double tS) {
+    return !breaksS.isEmpty() && tS - breaksS.get(breaksS.size() - 1) < COARSE_DOUBT_S;
   }
 
   private void watchForBreak(double tS, double temperatureC) {
@@ -142,7 +157,11 @@ public final class WarmUpTracker {
     double scale = Math.max(Math.hypot(tail.residualSd(), forecast), BreakWatch.LEAST_SD_C);
     double blind = step.coarse() ? 0 : step.blindC() / 2;
     int back = breakWatch.accept(error, scale, blind);
+    if (step.coarse() && foretold.missed(tS, interval(temperatureC), step.blindC())) {
+      back = Math.max(back, LEAST_BLOCKS);
+    }
     if (back > 0) {
+      foretold.clear();
       windowStart = blocks.size() - back + 1;
       breaksS.add(tS - back * BLOCK_S);
       holdFromS = tS;

@@ -109,11 +109,10 @@ class JsonTest {
   void recordsOfTheModelTakeTheShapesThatTheApiPromises() {
     assertThat(Json.write(new StateChange(1_000_000, State.READY, false)))
         .isEqualTo("{\"time\":\"1970-01-01T00:00:01Z\",\"state\":\"ready\",\"revised\":false}");
-    assertThat(Json.write(new ReadyAt(3_000_000, 2_000_000, 4_000_000, false, true)))
+    assertThat(Json.write(new ReadyAt(3_000_000, 2_000_000, 4_000_000, false)))
         .isEqualTo(
             "{\"expected\":\"1970-01-01T00:00:03Z\",\"earliest\":\"1970-01-01T00:00:02Z\","
-                + "\"latest\":\"1970-01-01T00:00:04Z\",\"prior_used\":false,"
-                + "\"provisional\":true}");
+                + "\"latest\":\"1970-01-01T00:00:04Z\",\"prior_used\":false}");
   }
 
   @Test

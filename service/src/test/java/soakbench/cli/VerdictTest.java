@@ -24,17 +24,17 @@ class VerdictTest {
 
   @Test
   void aSteadyRoomIsJudgedInTimeAndWithoutHarm() {
-    hold(Mix.CLEAN, new Bounds(10, 40, 4.2, 60, 12, 8));
+    hold(Mix.CLEAN, new Bounds(10, 40, 4.2, 62, 10, 5));
   }
 
   @Test
   void whatUsuallyHappensDoesNoHarm() {
-    hold(Mix.USUAL, new Bounds(15, 235, 8.2, 115, 25, 14));
+    hold(Mix.USUAL, new Bounds(15, 235, 8.2, 100, 20, 10));
   }
 
   @Test
   void roughHandlingAndPoorStreamsDoNoHarm() {
-    hold(Mix.NASTY, new Bounds(80, 330, 10, 150, 195, 130));
+    hold(Mix.NASTY, new Bounds(90, 360, 10, 290, 130, 280));
   }
 
   private static void hold(Mix mix, Bounds bounds) {

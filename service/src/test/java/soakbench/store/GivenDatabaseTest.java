@@ -124,7 +124,7 @@ class GivenDatabaseTest {
     assertThat(refusal(settings, false))
         .isEqualTo(
             ("database newer at %s was set up by a newer Soakbench (schema 999, this one knows up"
-                    + " to 1); run that version, or choose another database")
+                    + " to 3); run that version, or choose another database")
                 .formatted(right.server()));
   }
 

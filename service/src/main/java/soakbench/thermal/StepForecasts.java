@@ -1,0 +1,47 @@
+package soakbench.thermal;
+
+import java.util.ArrayDeque;
+import java.util.Deque;
+import soakbench.numerics.RelaxationPosterior.Moments;
+
+/**
+ * What a coarse thermometer's law foretold two minutes ago, held against what it reads now. A lid
+ * shows itself there as a step that stays away: a law is always found that bends just enough for
+ * that, so the law of the moment never tells. Not thread-safe.
+ */
+final class StepForecasts {
+  /** How far ahead is looked, s. */
+  static final double AHEAD_S = 120;
+
+  private static final double DEVIATIONS = 2;
+
+  /** What a step's own edge may be off, in steps. */
+  private static final double EDGE = 0.1;
+
+  private record Due(double atS, double expectedC, double sdC) {}
+
+  private final Deque<Due> pending = new ArrayDeque<>();
+
+  /** Remembers what is expected at {@link #AHEAD_S} after {@code tS}. */
+  void add(double tS, Moments present, Moments change) {
+    double expected = present.mean() + change.mean();
+    pending.addLast(new Due(tS + AHEAD_S, expected, Math.hypot(present.sd(), change.sd())));
+  }
+
+  /** Whether what was expected of this moment can't be what is read. */
+  boolean missed(double tS, StepInterval read, double stepC) {
+    boolean missed = false;
+    while (!pending.isEmpty() && pending.peekFirst().atS() <= tS) {
+      Due due = pending.pollFirst();
+      double miss = Math.abs(read.missC(due.expectedC()));
+      missed |=
+          tS - due.atS() < WarmUpTracker.BLOCK_S && miss > DEVIATIONS * due.sdC() + EDGE * stepC;
+    }
+    return missed;
+  }
+
+  /** The law that was followed so far holds no more. */
+  void clear() {
+    pending.clear();
+  }
+}
