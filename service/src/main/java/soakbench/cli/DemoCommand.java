@@ -18,6 +18,7 @@ import soakbench.api.ApiSettings;
 import soakbench.demo.DemoRack;
 import soakbench.demo.DemoSettings;
 import soakbench.ingest.RackFile;
+import soakbench.ingest.SqliteSpool;
 import soakbench.model.Limits;
 import soakbench.store.DatabaseSettings;
 
@@ -54,7 +55,7 @@ final class DemoCommand implements Callable<Integer> {
     Service service = start(folder);
     DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
     service.database().roster().putAll(rack.roster(), false);
-    service.read(ports(rack));
+    service.read(ports(rack), folder.resolve(SpoolOptions.FILE), SqliteSpool.DEFAULT_LIMIT_BYTES);
     out.println("board at " + service.url());
     out.printf(
         Locale.ROOT,

@@ -11,6 +11,7 @@ import picocli.CommandLine.Command;
     subcommands = {
       DemoCommand.class,
       ServeCommand.class,
+      AgentCommand.class,
       PortsCommand.class,
       ReplayCommand.class,
       SimulateCommand.class,

@@ -5,6 +5,7 @@ import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -60,6 +61,8 @@ final class ServeCommand implements Callable<Integer> {
       description = "limits (YAML) instead of the defaults")
   private Path limitsFile;
 
+  @Mixin private SpoolOptions spool;
+
   @Spec private CommandSpec spec;
 
   @Override
@@ -76,7 +79,7 @@ final class ServeCommand implements Callable<Integer> {
     out.flush();
     if (rack != null) {
       place(rack, service.database().roster());
-      service.read(rack);
+      service.read(rack, spool.file(data), spool.limitBytes());
     }
     UntilStopped.run(service::close);
     return 0;

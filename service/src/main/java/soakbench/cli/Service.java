@@ -1,6 +1,7 @@
 package soakbench.cli;
 
 import java.net.URI;
+import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
@@ -10,8 +11,11 @@ import org.slf4j.LoggerFactory;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.ingest.Agent;
+import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
+import soakbench.ingest.Spool;
+import soakbench.ingest.SqliteSpool;
 import soakbench.live.EventClock;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
@@ -33,6 +37,7 @@ final class Service implements AutoCloseable {
   private final ApiServer api;
   private final ScheduledExecutorService ticker =
       Executors.newSingleThreadScheduledExecutor(Service::daemon);
+  private Spool spool;
   private Agent agent;
   private boolean databaseAway;
 
@@ -67,9 +72,19 @@ final class Service implements AutoCloseable {
     return service;
   }
 
-  /** Starts reading a rack's ports. */
-  void read(RackFile rack) {
-    agent = new Agent(rack, api.intake(), reason -> LOG.error("reading has stopped: {}", reason));
+  /**
+   * Starts reading a rack's ports.
+   *
+   * @param spoolFile where samples are kept until the database has them
+   */
+  void read(RackFile rack, Path spoolFile, long spoolBytes) {
+    spool = SqliteSpool.open(spoolFile, spoolBytes);
+    agent =
+        new Agent(
+            rack,
+            spool,
+            Destination.of(api.intake()),
+            reason -> LOG.error("reading has stopped: {}", reason));
     api.askAboutReading(
         () -> agent.failure().map(why -> "Reading has stopped: " + why).or(agent::trouble));
     agent.start();
@@ -114,6 +129,9 @@ final class Service implements AutoCloseable {
   public void close() {
     if (agent != null) {
       agent.close();
+    }
+    if (spool != null) {
+      spool.close();
     }
     ticker.shutdown();
     try {

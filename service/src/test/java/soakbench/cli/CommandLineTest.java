@@ -41,7 +41,7 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "serve", "ports", "replay", "simulate", "bench"})
+  @ValueSource(strings = {"demo", "serve", "agent", "ports", "replay", "simulate", "bench"})
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
     assertThat(said.exit()).isZero();

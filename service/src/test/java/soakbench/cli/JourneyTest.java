@@ -44,7 +44,7 @@ class JourneyTest {
         LinePort portOne = new LinePort();
         LinePort portTwo = new LinePort();
         Service service = service()) {
-      service.read(rack(portOne, portTwo));
+      service.read(rack(portOne, portTwo), folder.resolve("spool.db"), 1L << 30);
       awaitOpen(service, 2);
       chromium.driver().get(service.url().toString());
       send(portOne, first.subList(0, before));
