@@ -13,8 +13,9 @@ final class SpoolFaults {
   private SpoolFaults() {}
 
   /** Whether the file itself is broken, rather than the disk full or the like. */
-  static boolean isDamage(SQLException fault) {
+  static boolean isDamage(Path file, SQLException fault) {
     return switch (code(fault)) {
+      case SQLITE_READONLY -> SpoolFile.isOnlySaidReadOnly(file);
       case SQLITE_CORRUPT, SQLITE_NOTADB, SQLITE_FORMAT -> true;
       // The schema was checked when the file was opened: a table that is missing now is damage.
       case SQLITE_ERROR, SQLITE_SCHEMA, SQLITE_MISMATCH -> true;

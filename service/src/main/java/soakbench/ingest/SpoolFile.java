@@ -80,7 +80,11 @@ final class SpoolFile {
     }
   }
 
-  /** What is wrong with an open file, in words that fit after "as it"; empty where nothing is. */
+  /**
+   * What is wrong with an open file, in words that fit after "as it"; empty where nothing is.
+   *
+   * @throws SQLException also where it may only be read
+   */
   static Optional<String> fault(Connection connection) throws SQLException {
     long version = number(connection, "PRAGMA user_version");
     if (version != VERSION) {
@@ -89,10 +93,19 @@ final class SpoolFile {
     if (!texts(connection, "SELECT sql FROM sqlite_schema WHERE sql IS NOT NULL").equals(TABLES)) {
       return Optional.of("is damaged: its tables are not as they were made");
     }
-    String found = texts(connection, "PRAGMA quick_check(1)").get(0);
-    return found.equals("ok")
-        ? Optional.empty()
-        : Optional.of("is damaged: " + found.lines().findFirst().orElse("no words for it"));
+    execute(connection, "BEGIN IMMEDIATE");
+    execute(connection, "ROLLBACK");
+    String found = String.join("; ", texts(connection, "PRAGMA quick_check(1)"));
+    return found.equals("ok") ? Optional.empty() : Optional.of("is damaged: " + oneLine(found));
+  }
+
+  /** Whether a file that SQLite takes for read-only is not: its header says so wrongly. */
+  static boolean isOnlySaidReadOnly(Path file) {
+    return Files.isWritable(file) && Files.isWritable(file.toAbsolutePath().getParent());
+  }
+
+  private static String oneLine(String found) {
+    return found.replaceAll("\\*\\*\\*.*?\\*\\*\\*", "").strip().replaceAll("\\s*\n\\s*", "; ");
   }
 
   /**

@@ -12,7 +12,8 @@ import soakbench.model.Sample;
 
 /**
  * A sample as a row of the spool. SQLite has no checksums of its own, so each row bears one over
- * all its values: a bit that the disk turned over must not become a wrong reading.
+ * all its values: a bit that the disk turned over must not become a wrong reading. All values come
+ * back equal, but for the sign of a zero.
  */
 final class SpoolRow {
   static final String COLUMNS =
@@ -97,8 +98,8 @@ final class SpoolRow {
       s.temperatureC(), s.gxDps(), s.gyDps(), s.gzDps(), s.axG(), s.ayG(), s.azG()
     };
     for (float channel : channels) {
-      // Not the raw bits: all not-a-numbers are one.
-      bytes.putInt(Float.floatToIntBits(channel));
+      // Not the raw bits: all not-a-numbers are one, and SQLite knows no negative zero.
+      bytes.putInt(Float.floatToIntBits(channel + 0f));
     }
     bytes.put(tracker);
     CRC32C crc = new CRC32C();

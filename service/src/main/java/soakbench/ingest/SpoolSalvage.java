@@ -23,6 +23,9 @@ final class SpoolSalvage {
   /** So often it may hit damage; some seconds. A page that lost its place holds some 50 rows. */
   private static final int MOST_HITS = 100_000;
 
+  /** The range was read to its end. */
+  private static final long END = Long.MIN_VALUE;
+
   /** More samples than any spool has seen. */
   private static final long LARGEST_ID = 1L << 40;
 
@@ -58,7 +61,10 @@ final class SpoolSalvage {
     SQLiteConfig config = new SQLiteConfig();
     config.setReadOnly(true);
     try {
-      return config.createConnection("jdbc:sqlite:" + file.toAbsolutePath());
+      Connection from = config.createConnection("jdbc:sqlite:" + file.toAbsolutePath());
+      // Says that we know what we do: only so it opens a file that was cut short.
+      SpoolFile.execute(from, "PRAGMA writable_schema = ON");
+      return from;
     } catch (SQLException e) {
       throw new ReadFault(e);
     }
@@ -73,27 +79,22 @@ final class SpoolSalvage {
     }
   }
 
-  private void samples() throws SQLException, ReadFault {
+  private void samples() throws SQLException {
     ranges.add(new Range(1, lastId()));
-    String select = "SELECT " + SpoolRow.COLUMNS + " FROM sample WHERE id BETWEEN ? AND ? ORDER BY";
-    try (PreparedStatement rising = prepared(select + " id");
-        PreparedStatement falling = prepared(select + " id DESC");
-        PreparedStatement insert = to.prepareStatement(SpoolRow.INSERT)) {
+    try (PreparedStatement insert = to.prepareStatement(SpoolRow.INSERT)) {
       for (int hits = 0; !ranges.isEmpty() && hits < MOST_HITS; hits++) {
-        read(ranges.remove(), rising, falling, insert);
+        read(ranges.remove(), insert);
       }
     }
   }
 
-  private void read(
-      Range range, PreparedStatement rising, PreparedStatement falling, PreparedStatement insert)
-      throws SQLException {
-    long first = copy(range, rising, insert, range.from() - 1);
+  private void read(Range range, PreparedStatement insert) throws SQLException {
+    long first = copy(range, "ASC", insert, range.from() - 1);
     if (first == END) {
       return;
     }
     Range above = new Range(first + 1, range.to());
-    long last = copy(above, falling, insert, range.to() + 1);
+    long last = copy(above, "DESC", insert, range.to() + 1);
     if (last == END || last - first <= 2) {
       return;
     }
@@ -102,13 +103,15 @@ final class SpoolSalvage {
     ranges.add(new Range(middle + 1, last - 1));
   }
 
-  private static final long END = Long.MIN_VALUE;
-
   /** Copies rows up to the first that can't be read; returns the last that could, or END. */
-  private long copy(Range range, PreparedStatement select, PreparedStatement insert, long before)
+  private long copy(Range range, String order, PreparedStatement insert, long before)
       throws SQLException {
+    String sql = "SELECT %s FROM sample WHERE id BETWEEN %d AND %d ORDER BY id %s";
     long last = before;
-    try (ResultSet rows = rows(range, select)) {
+    // A statement that has failed is not to be used again.
+    try (Statement select = statement();
+        ResultSet rows =
+            rows(select, sql.formatted(SpoolRow.COLUMNS, range.from(), range.to(), order))) {
       for (Optional<Spool.Entry> row = next(rows); row != null; row = next(rows)) {
         if (row.isPresent()) {
           Spool.Entry entry = row.get();
@@ -123,11 +126,17 @@ final class SpoolSalvage {
     }
   }
 
-  private static ResultSet rows(Range range, PreparedStatement select) throws ReadFault {
+  private Statement statement() throws ReadFault {
     try {
-      select.setLong(1, range.from());
-      select.setLong(2, range.to());
-      return select.executeQuery();
+      return from.createStatement();
+    } catch (SQLException e) {
+      throw new ReadFault(e);
+    }
+  }
+
+  private static ResultSet rows(Statement select, String sql) throws ReadFault {
+    try {
+      return select.executeQuery(sql);
     } catch (SQLException e) {
       throw new ReadFault(e);
     }
@@ -137,14 +146,6 @@ final class SpoolSalvage {
   private static Optional<Spool.Entry> next(ResultSet rows) throws ReadFault {
     try {
       return rows.next() ? SpoolRow.read(rows) : null;
-    } catch (SQLException e) {
-      throw new ReadFault(e);
-    }
-  }
-
-  private PreparedStatement prepared(String sql) throws ReadFault {
-    try {
-      return from.prepareStatement(sql);
     } catch (SQLException e) {
       throw new ReadFault(e);
     }

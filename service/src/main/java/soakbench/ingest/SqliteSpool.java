@@ -89,7 +89,7 @@ public final class SqliteSpool implements Spool {
       connection = SpoolFile.connect(file);
       return SpoolFile.fault(connection);
     } catch (SQLException e) {
-      if (SpoolFaults.isDamage(e)) {
+      if (SpoolFaults.isDamage(file, e)) {
         return Optional.of("is damaged: " + SpoolFaults.detail(e));
       }
       throw e;
@@ -181,7 +181,7 @@ public final class SqliteSpool implements Spool {
         return work.run();
       } catch (SQLException e) {
         rollBack();
-        if (!SpoolFaults.isDamage(e)) {
+        if (!SpoolFaults.isDamage(file, e)) {
           throw e;
         }
         disconnect();
