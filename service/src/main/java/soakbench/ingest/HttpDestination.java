@@ -11,6 +11,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import soakbench.live.Sink;
 import soakbench.live.StoreException;
@@ -28,7 +29,8 @@ public final class HttpDestination implements Destination {
 
   private final URI samples;
   private final Supplier<String> token;
-  private final ClockCheck clock = new ClockCheck(System::currentTimeMillis);
+  private final LongSupplier nowMs;
+  private final ClockCheck clock;
   private final HttpClient http =
       HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).connectTimeout(CONNECT).build();
 
@@ -37,6 +39,13 @@ public final class HttpDestination implements Destination {
    * @param token asked before each request, so that a new one is used at once; gives null for none
    */
   public HttpDestination(URI service, Supplier<String> token) {
+    this(service, token, System::currentTimeMillis);
+  }
+
+  /** With a clock of one's own, for tests. */
+  HttpDestination(URI service, Supplier<String> token, LongSupplier nowMs) {
+    this.nowMs = nowMs;
+    this.clock = new ClockCheck(nowMs);
     String address = service.toString();
     this.samples = URI.create(address + (address.endsWith("/") ? "" : "/") + "api/samples");
     this.token = token;
@@ -84,7 +93,7 @@ public final class HttpDestination implements Destination {
       request.header("Authorization", "Bearer " + secret);
     }
     try {
-      long sentMs = System.currentTimeMillis();
+      long sentMs = nowMs.getAsLong();
       HttpResponse<InputStream> response =
           http.send(request.build(), HttpResponse.BodyHandlers.ofInputStream());
       clock.heard(response.headers().firstValue("Date"), sentMs);
