@@ -9,7 +9,7 @@ import java.util.random.RandomGenerator;
  */
 final class Backoff {
   private static final long FIRST_MS = 250;
-  private static final long LONGEST_MS = 5000;
+  private static final long LONGEST_MS = 2000;
 
   private final RandomGenerator random;
   private long nextMs = FIRST_MS;

@@ -122,8 +122,19 @@ final class SpoolFile {
     if (!database) {
       return isText(head);
     }
+    // A spool whose making was cut off has its number in the log of changes only.
     int id = ByteBuffer.wrap(head).getInt(APPLICATION_ID_AT);
-    return Integer.bitCount(id ^ APPLICATION_ID) > MOST_BITS_WRONG;
+    boolean log = Files.exists(file.resolveSibling(file.getFileName() + "-wal"));
+    return isForeign(id) && !(id == 0 && log);
+  }
+
+  private static boolean isForeign(int applicationId) {
+    return Integer.bitCount(applicationId ^ APPLICATION_ID) > MOST_BITS_WRONG;
+  }
+
+  /** The same of a file that is open, so that its log of changes counts. */
+  static boolean isForeign(Connection connection) throws SQLException {
+    return isForeign((int) number(connection, "PRAGMA application_id"));
   }
 
   private static boolean isText(byte[] head) {

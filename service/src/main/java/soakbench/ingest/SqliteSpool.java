@@ -71,8 +71,7 @@ public final class SqliteSpool implements Spool {
     SpoolRescue rescue = new SpoolRescue(file);
     rescue.finishEarlier();
     if (Files.isDirectory(file) || Files.exists(file) && SpoolFile.isForeign(file)) {
-      throw new SpoolException(
-          file + " is not a spool of this program; name another file with --spool", null);
+      throw foreign();
     }
     Optional<String> fault = connect();
     if (fault.isPresent()) {
@@ -83,10 +82,18 @@ public final class SqliteSpool implements Spool {
     takeStock();
   }
 
+  private SpoolException foreign() {
+    return new SpoolException(
+        file + " is not a spool of this program; name another file with --spool", null);
+  }
+
   /** Connects; what is wrong with the file, or empty where it can be used. */
   private Optional<String> connect() throws SQLException {
     try {
       connection = SpoolFile.connect(file);
+      if (SpoolFile.isForeign(connection)) {
+        throw foreign();
+      }
       return SpoolFile.fault(connection);
     } catch (SQLException e) {
       if (SpoolFaults.isDamage(file, e)) {
