@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.net.URI;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.Callable;
@@ -60,7 +61,7 @@ final class AgentCommand implements Callable<Integer> {
     TokenFile token = new TokenFile(tokenFile);
     token.get();
     Path file = spoolOptions.file(Path.of(""));
-    SqliteSpool spool = SqliteSpool.open(file, spoolOptions.limitBytes());
+    SqliteSpool spool = spoolOptions.open(Path.of(""));
     PrintWriter out = spec.commandLine().getOut();
     Agent agent = new Agent(rack, spool, new HttpDestination(service, token), reason -> {});
     AgentReport report = new AgentReport(agent, out);
@@ -109,8 +110,10 @@ final class AgentCommand implements Callable<Integer> {
           return token;
         }
         throw unusable("it does not hold one word of plain characters", null);
+      } catch (NoSuchFileException e) {
+        throw unusable("it does not exist", e);
       } catch (IOException e) {
-        throw unusable(e.toString(), e);
+        throw unusable("this user may not read it", e);
       }
     }
   }

@@ -55,7 +55,8 @@ final class DemoCommand implements Callable<Integer> {
     Service service = start(folder);
     DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
     service.database().roster().putAll(rack.roster(), false);
-    service.read(ports(rack), folder.resolve(SpoolOptions.FILE), SqliteSpool.DEFAULT_LIMIT_BYTES);
+    Path file = folder.resolve(SpoolOptions.FILE);
+    service.read(ports(rack), SqliteSpool.open(file, SqliteSpool.DEFAULT_LIMIT_BYTES));
     out.println("board at " + service.url());
     out.printf(
         Locale.ROOT,

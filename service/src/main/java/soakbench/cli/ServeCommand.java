@@ -78,11 +78,20 @@ final class ServeCommand implements Callable<Integer> {
     out.println("stop with Ctrl-C");
     out.flush();
     if (rack != null) {
-      place(rack, service.database().roster());
-      service.read(rack, spool.file(data), spool.limitBytes());
+      read(rack, service);
     }
     UntilStopped.run(service::close);
     return 0;
+  }
+
+  private void read(RackFile rack, Service service) {
+    try {
+      place(rack, service.database().roster());
+      service.read(rack, spool.open(data));
+    } catch (RuntimeException e) {
+      service.close();
+      throw e;
+    }
   }
 
   /** A slot that names its tracker puts it there in the roster too. */

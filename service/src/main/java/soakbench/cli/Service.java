@@ -1,7 +1,6 @@
 package soakbench.cli;
 
 import java.net.URI;
-import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
@@ -15,7 +14,6 @@ import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
-import soakbench.ingest.SqliteSpool;
 import soakbench.live.EventClock;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
@@ -75,10 +73,10 @@ final class Service implements AutoCloseable {
   /**
    * Starts reading a rack's ports.
    *
-   * @param spoolFile where samples are kept until the database has them
+   * @param keeping keeps samples until the database has them; closed with the service
    */
-  void read(RackFile rack, Path spoolFile, long spoolBytes) {
-    spool = SqliteSpool.open(spoolFile, spoolBytes);
+  void read(RackFile rack, Spool keeping) {
+    spool = keeping;
     agent =
         new Agent(
             rack,

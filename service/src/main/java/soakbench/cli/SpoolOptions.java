@@ -1,7 +1,9 @@
 package soakbench.cli;
 
 import java.nio.file.Path;
+import org.slf4j.LoggerFactory;
 import picocli.CommandLine.Option;
+import soakbench.ingest.SqliteSpool;
 
 /** Where samples are kept until they are stored, and how many of them. */
 final class SpoolOptions {
@@ -25,6 +27,25 @@ final class SpoolOptions {
       description = "how large it may get, MiB (default ${DEFAULT-VALUE}: ten million samples)")
   private int limitMib;
 
+  @Option(
+      names = "--retry-refused",
+      description = "sends once more what was refused and set aside in the spool")
+  private boolean retryRefused;
+
+  /**
+   * Opens the spool.
+   *
+   * @param folder where it lies if no file was given
+   */
+  SqliteSpool open(Path folder) {
+    SqliteSpool spool = SqliteSpool.open(file(folder), limitBytes());
+    if (retryRefused) {
+      long again = spool.retryRefused();
+      LoggerFactory.getLogger(SpoolOptions.class).info("{} refused samples are sent again", again);
+    }
+    return spool;
+  }
+
   /**
    * The spool's file.
    *
@@ -34,7 +55,7 @@ final class SpoolOptions {
     return file == null ? folder.resolve(FILE) : file;
   }
 
-  long limitBytes() {
+  private long limitBytes() {
     if (limitMib < LEAST_MIB || limitMib > MOST_MIB) {
       throw new Failure("--spool-mb " + limitMib + " is outside 1 to " + MOST_MIB + " MiB");
     }

@@ -29,6 +29,11 @@ final class SpoolTables {
 
   void append(long firstId, List<Sample> samples) throws SQLException {
     begin("FULL");
+    insert(firstId, samples);
+    SpoolFile.execute(connection, "COMMIT");
+  }
+
+  private void insert(long firstId, List<Sample> samples) throws SQLException {
     Map<String, Newest> newest = new HashMap<>();
     long id = firstId;
     try (PreparedStatement insert = connection.prepareStatement(SpoolRow.INSERT)) {
@@ -40,7 +45,6 @@ final class SpoolTables {
       insert.executeBatch();
     }
     note(newest);
-    SpoolFile.execute(connection, "COMMIT");
   }
 
   private void note(Map<String, Newest> newest) throws SQLException {
@@ -59,8 +63,12 @@ final class SpoolTables {
   }
 
   Read oldest(int most) throws SQLException {
+    return oldest("sample", most);
+  }
+
+  private Read oldest(String table, int most) throws SQLException {
     Read read = new Read(new ArrayList<>(), new ArrayList<>());
-    String sql = "SELECT " + SpoolRow.COLUMNS + " FROM sample ORDER BY id LIMIT ?";
+    String sql = "SELECT " + SpoolRow.COLUMNS + " FROM " + table + " ORDER BY id LIMIT ?";
     try (PreparedStatement select = connection.prepareStatement(sql)) {
       select.setInt(1, most);
       try (ResultSet rows = select.executeQuery()) {
@@ -103,6 +111,20 @@ final class SpoolTables {
     }
     SpoolFile.execute(connection, "COMMIT");
     return deleted;
+  }
+
+  /** Appends the oldest refused samples anew, so many at most; returns how many. */
+  int retry(long firstId, int most) throws SQLException {
+    Read read = oldest("refused", most);
+    List<Sample> samples = read.entries().stream().map(Spool.Entry::sample).toList();
+    begin("FULL");
+    insert(firstId, samples);
+    // Those that are damaged go as well: what they were is not known.
+    SpoolFile.execute(
+        connection,
+        "DELETE FROM refused WHERE id IN (SELECT id FROM refused ORDER BY id LIMIT " + most + ")");
+    SpoolFile.execute(connection, "COMMIT");
+    return samples.size();
   }
 
   private void setAside(List<Spool.Refused> refused) throws SQLException {

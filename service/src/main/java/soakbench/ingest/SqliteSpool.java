@@ -25,6 +25,8 @@ public final class SqliteSpool implements Spool {
 
   private static final Logger LOG = LoggerFactory.getLogger(SqliteSpool.class);
 
+  private static final int RETRIED_AT_ONCE = 10_000;
+
   private final Path file;
   private final long limitBytes;
   private final SpoolLock lock;
@@ -161,6 +163,22 @@ public final class SqliteSpool implements Spool {
             refused = tables.count("refused");
           }
           return null;
+        });
+  }
+
+  /** Puts all samples that were refused back to be sent once more; returns how many. */
+  public synchronized long retryRefused() {
+    return whole(
+        () -> {
+          long before = waiting;
+          while (refused > 0) {
+            int retried = tables.retry(nextId, RETRIED_AT_ONCE);
+            nextId += retried;
+            waiting += retried;
+            refused = tables.count("refused");
+          }
+          usedBytes = tables.usedBytes();
+          return waiting - before;
         });
   }
 

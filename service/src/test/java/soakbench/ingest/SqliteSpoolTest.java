@@ -95,6 +95,31 @@ class SqliteSpoolTest {
   }
 
   @Test
+  void whatWasRefusedCanBeSentOnceMoreAfterWhatWaits() {
+    try (SqliteSpool spool = open()) {
+      spool.append(SpooledSamples.of(0, 10));
+      List<Spool.Entry> all = spool.oldest(10);
+      spool.settle(
+          all.get(9).id(),
+          List.of(new Spool.Refused(all.get(4), "no"), new Spool.Refused(all.get(7), "no")));
+      spool.append(SpooledSamples.of(10, 2));
+      assertThat(spool.retryRefused()).isEqualTo(2);
+      assertThat(spool.standing().refused()).isZero();
+      assertThat(spool.standing().waiting()).isEqualTo(4);
+    }
+    try (SqliteSpool spool = open()) {
+      assertThat(SpooledSamples.samples(spool.oldest(100)))
+          .containsExactly(
+              SpooledSamples.sample(10),
+              SpooledSamples.sample(11),
+              SpooledSamples.sample(4),
+              SpooledSamples.sample(7));
+      spool.append(SpooledSamples.of(12, 1));
+      assertThat(spool.oldest(100)).extracting(Spool.Entry::id).isSorted().endsWith(15L);
+    }
+  }
+
+  @Test
   void itRemembersTheNewestTimeOfEachTrackerWhenItsSamplesHaveGone() {
     try (SqliteSpool spool = open()) {
       spool.append(SpooledSamples.of(0, 20));
