@@ -83,8 +83,7 @@ final class Service implements AutoCloseable {
             spool,
             Destination.of(api.intake()),
             reason -> LOG.error("reading has stopped: {}", reason));
-    api.askAboutReading(
-        () -> agent.failure().map(why -> "Reading has stopped: " + why).or(agent::trouble));
+    api.askAboutReading(agent);
     agent.start();
   }
 

@@ -1,6 +1,5 @@
 package soakbench.ingest;
 
-import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Semaphore;
@@ -75,9 +74,8 @@ final class Sender {
 
   private void run() {
     try {
-      boolean more = true;
-      while (more || !finishing) {
-        more = step();
+      while (step()) {
+        // Until there is nothing left to do.
       }
     } catch (StoreException e) {
       LOG.debug("the store refused samples for good", e);
@@ -96,35 +94,38 @@ final class Sender {
     onFailure.accept(reason);
   }
 
-  /** Sends one batch, or waits for one; returns whether it is worth to go on at once. */
+  /** Sends one batch, or waits for one; returns whether there is more to do. */
   private boolean step() throws InterruptedException {
+    // Asked before looking: what was spooled before the finish is seen then.
+    boolean last = finishing;
     try {
       List<Spool.Entry> batch = spool.oldest(BATCH_SIZE);
-      if (batch.isEmpty()) {
-        sayCaughtUp();
-        pause(Duration.ofMillis(LOOK_EVERY_MS));
-        return false;
+      if (!batch.isEmpty()) {
+        send(batch);
+        return true;
       }
-      send(batch);
-      return true;
+      sayCaughtUp();
     } catch (StoreException e) {
       if (!e.transientFault()) {
         throw e;
       }
-      sayAway(e.getMessage());
+      pauseAfter(e.getMessage(), last);
+      return !last;
     } catch (SpoolException e) {
-      sayAway(e.getMessage());
+      pauseAfter(e.getMessage(), last);
+      return !last;
     }
-    if (!finishing) {
-      TimeUnit.NANOSECONDS.sleep(backoff.next().toNanos());
+    if (!last) {
+      wakings.tryAcquire(LOOK_EVERY_MS, TimeUnit.MILLISECONDS);
+      wakings.drainPermits();
     }
-    return false;
+    return !last;
   }
 
-  private void pause(Duration longest) throws InterruptedException {
-    if (!finishing) {
-      wakings.tryAcquire(longest.toNanos(), TimeUnit.NANOSECONDS);
-      wakings.drainPermits();
+  private void pauseAfter(String reason, boolean last) throws InterruptedException {
+    sayAway(reason);
+    if (!last) {
+      TimeUnit.NANOSECONDS.sleep(backoff.next().toNanos());
     }
   }
 

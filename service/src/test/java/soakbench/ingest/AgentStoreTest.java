@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.LongStream;
+import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.PseudoTerminal;
 import soakbench.live.Sink;
@@ -112,7 +113,7 @@ class AgentStoreTest extends AgentRig {
                 + "the schema is newer than this program");
   }
 
-  @Test
+  @RepeatedTest(8)
   void closingStoresWhatWasRead() throws IOException {
     PseudoTerminal device = device();
     Agent agent = start(slots(List.of(device)));
