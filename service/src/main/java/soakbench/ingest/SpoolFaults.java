@@ -2,6 +2,7 @@ package soakbench.ingest;
 
 import java.nio.file.Path;
 import java.sql.SQLException;
+import org.sqlite.NativeLibraryNotFoundException;
 import org.sqlite.SQLiteErrorCode;
 import org.sqlite.SQLiteException;
 
@@ -24,6 +25,16 @@ final class SpoolFaults {
   }
 
   static SpoolException of(Path file, SQLException fault) {
+    for (Throwable cause = fault; cause != null; cause = cause.getCause()) {
+      if (cause instanceof NativeLibraryNotFoundException) {
+        return new SpoolException(
+            "the spool "
+                + file
+                + " can't be used: SQLite's native code does not load from its folder, which may be"
+                + " mounted noexec; start java with -Dorg.sqlite.tmpdir=FOLDER, one that is not",
+            fault);
+      }
+    }
     String why =
         switch (code(fault)) {
           case SQLITE_FULL -> "its disk is full; make room on it";

@@ -70,6 +70,7 @@ public final class SqliteSpool implements Spool {
   }
 
   private void open() throws IOException, SQLException {
+    SpoolLibrary.prepare(file);
     SpoolRescue rescue = new SpoolRescue(file);
     rescue.finishEarlier();
     if (Files.isDirectory(file) || Files.exists(file) && SpoolFile.isForeign(file)) {
