@@ -23,6 +23,9 @@ final class SpoolSalvage {
   /** So often it may hit damage; some seconds. A page that lost its place holds some 50 rows. */
   private static final int MOST_HITS = 100_000;
 
+  /** So often, evenly spread, without a single row: then there are none. */
+  private static final int MOST_HITS_FOR_NOTHING = 2000;
+
   /** The range was read to its end. */
   private static final long END = Long.MIN_VALUE;
 
@@ -79,13 +82,27 @@ final class SpoolSalvage {
     }
   }
 
-  private void samples() throws SQLException {
+  private void samples() throws SQLException, ReadFault {
+    checkTable();
     ranges.add(new Range(1, lastId()));
     try (PreparedStatement insert = to.prepareStatement(SpoolRow.INSERT)) {
-      for (int hits = 0; !ranges.isEmpty() && hits < MOST_HITS; hits++) {
+      for (int hits = 0; !ranges.isEmpty() && hits < mostHits(); hits++) {
         read(ranges.remove(), insert);
       }
     }
+  }
+
+  /** Where not even the table is known, no row of it can be read. */
+  private void checkTable() throws ReadFault {
+    try {
+      from.prepareStatement("SELECT " + SpoolRow.COLUMNS + " FROM sample").close();
+    } catch (SQLException e) {
+      throw new ReadFault(e);
+    }
+  }
+
+  private int mostHits() {
+    return kept == 0 ? MOST_HITS_FOR_NOTHING : MOST_HITS;
   }
 
   private void read(Range range, PreparedStatement insert) throws SQLException {
