@@ -31,7 +31,8 @@ final class SpoolFaults {
             "the spool "
                 + file
                 + " can't be used: SQLite's native code does not load from its folder, which may be"
-                + " mounted noexec; start java with -Dorg.sqlite.tmpdir=FOLDER, one that is not",
+                + " mounted noexec or full; start java with -Dorg.sqlite.tmpdir=FOLDER, one that is"
+                + " neither",
             fault);
       }
     }

@@ -11,6 +11,7 @@ import java.nio.file.Path;
  */
 final class SpoolLibrary {
   private static final String FOLDER = "org.sqlite.tmpdir";
+  private static final long NEEDED_BYTES = 8 << 20;
 
   private SpoolLibrary() {}
 
@@ -29,6 +30,9 @@ final class SpoolLibrary {
         Files.delete(copy);
       }
     }
-    System.setProperty(FOLDER, folder.toString());
+    // On a full disk the folder for temporary files is the better place.
+    if (Files.getFileStore(folder).getUsableSpace() > NEEDED_BYTES) {
+      System.setProperty(FOLDER, folder.toString());
+    }
   }
 }
