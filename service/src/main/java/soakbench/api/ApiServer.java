@@ -6,7 +6,6 @@ import io.javalin.util.JavalinException;
 import java.net.URI;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.eclipse.jetty.server.HttpConfiguration;
 import org.eclipse.jetty.server.HttpConnectionFactory;
@@ -14,6 +13,7 @@ import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import soakbench.ingest.Agent;
 import soakbench.ingest.OffsetSink;
 import soakbench.live.EventClock;
 import soakbench.live.Sink;
@@ -93,6 +93,7 @@ public final class ApiServer implements AutoCloseable {
   private static void addCalls(
       Routes routes, SoakWatch watch, Database database, Names names, ReadingState reading) {
     new HealthCalls(database, watch, reading::trouble).addTo(routes);
+    new PortCalls(reading).addTo(routes);
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster(), names).addTo(routes);
     new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
@@ -166,11 +167,11 @@ public final class ApiServer implements AutoCloseable {
   }
 
   /**
-   * Whom to ask what keeps the rack's samples from being read or stored; told by {@code /health}
-   * and the board.
+   * Who reads the rack: what keeps samples from coming in is told by {@code /health} and the board,
+   * its ports by {@code /api/ports}.
    */
-  public void askAboutReading(Supplier<Optional<String>> trouble) {
-    reading.ask(trouble);
+  public void askAboutReading(Agent agent) {
+    reading.ask(agent);
   }
 
   /** The port it listens on. */

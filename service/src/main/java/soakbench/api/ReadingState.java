@@ -1,17 +1,34 @@
 package soakbench.api;
 
+import java.util.List;
 import java.util.Optional;
-import java.util.function.Supplier;
+import soakbench.ingest.Agent;
+import soakbench.ingest.SourceStatus;
+import soakbench.ingest.Spool;
 
-/** What keeps the rack's samples from coming in; nothing until somebody reads a rack. */
+/** How the rack's samples come in; nothing until somebody reads a rack. */
 final class ReadingState {
-  private volatile Supplier<Optional<String>> asked = Optional::empty;
+  private volatile Agent agent;
 
-  void ask(Supplier<Optional<String>> trouble) {
-    asked = trouble;
+  void ask(Agent reader) {
+    agent = reader;
   }
 
+  /** What keeps samples from coming in, in a sentence. */
   Optional<String> trouble() {
-    return asked.get();
+    Agent asked = agent;
+    return asked == null
+        ? Optional.empty()
+        : asked.failure().map(why -> "Reading has stopped: " + why).or(asked::trouble);
+  }
+
+  /** The rack's ports, in the order of the rack file. */
+  List<SourceStatus> ports() {
+    Agent asked = agent;
+    return asked == null ? List.of() : asked.sources();
+  }
+
+  Optional<Spool.Standing> spool() {
+    return Optional.ofNullable(agent).map(Agent::spool);
   }
 }

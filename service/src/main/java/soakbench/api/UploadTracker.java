@@ -32,7 +32,7 @@ final class UploadTracker {
       joiner.take(reading, timeUs, samples);
       return null;
     }
-    if (reading.hasTemperature() && reading.hasRates()) {
+    if (reading.isWhole() || reading.hasTemperature() && reading.hasRates()) {
       samples.accept(whole(reading, timeUs));
       return null;
     }
@@ -48,7 +48,10 @@ final class UploadTracker {
   }
 
   private static boolean areHalves(Reading a, Reading b) {
-    return a.hasTemperature() != b.hasTemperature() && a.hasRates() != b.hasRates();
+    return !a.isWhole()
+        && !b.isWhole()
+        && a.hasTemperature() != b.hasTemperature()
+        && a.hasRates() != b.hasRates();
   }
 
   private Sample whole(Reading reading, long timeUs) {
@@ -56,7 +59,7 @@ final class UploadTracker {
         id,
         timeUs,
         reading.temperatureC(),
-        false,
+        reading.isWhole() && reading.temperatureHeld(),
         reading.gxDps(),
         reading.gyDps(),
         reading.gzDps(),

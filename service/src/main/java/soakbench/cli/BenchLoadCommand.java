@@ -1,17 +1,9 @@
 package soakbench.cli;
 
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.io.PrintWriter;
-import java.net.URI;
-import java.net.http.HttpClient;
-import java.net.http.HttpRequest;
-import java.net.http.HttpResponse;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
@@ -67,19 +59,14 @@ final class BenchLoadCommand implements Callable<Integer> {
     return 0;
   }
 
-  private record Started(Process process, URI url) {}
-
   private interface Work {
-    String with(Started started) throws IOException, InterruptedException;
+    String with(ServedProcess started) throws IOException, InterruptedException;
   }
 
   private void serve(Path data, Path rackFile, Work work, PrintWriter out, String what)
       throws IOException, InterruptedException {
     long startNs = System.nanoTime();
-    Process process = process(data, rackFile);
-    try {
-      Started started = new Started(process, url(process));
-      awaitHealth(started);
+    try (ServedProcess started = ServedProcess.start(data.resolve("db"), rackFile)) {
       out.printf(
           Locale.ROOT, "%-28s healthy after %.1f s%n", what, (System.nanoTime() - startNs) / 1e9);
       out.flush();
@@ -88,53 +75,12 @@ final class BenchLoadCommand implements Callable<Integer> {
         out.print(found);
         out.flush();
       }
-    } finally {
-      process.destroy();
-      process.waitFor(30, TimeUnit.SECONDS);
     }
   }
 
-  private Process process(Path data, Path rackFile) throws IOException {
-    List<String> command =
-        new java.util.ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-cp",
-                System.getProperty("java.class.path"),
-                Main.class.getName(),
-                "serve",
-                "--data",
-                data.resolve("db").toString(),
-                "--port",
-                "0"));
-    if (rackFile != null) {
-      command.addAll(List.of("--rack", rackFile.toString()));
-    }
-    return new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
-  }
-
-  private static URI url(Process process) throws IOException {
-    BufferedReader lines =
-        new BufferedReader(new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8));
-    for (String line = lines.readLine(); line != null; line = lines.readLine()) {
-      if (line.startsWith("board at ")) {
-        return URI.create(line.substring("board at ".length()).trim());
-      }
-    }
-    throw new Failure("serve ended before it answered; see its message above");
-  }
-
-  private static void awaitHealth(Started started) throws IOException, InterruptedException {
-    HttpClient http = HttpClient.newHttpClient();
-    HttpRequest ask = HttpRequest.newBuilder(started.url().resolve("health")).build();
-    while (http.send(ask, HttpResponse.BodyHandlers.discarding()).statusCode() != 200) {
-      TimeUnit.MILLISECONDS.sleep(50);
-    }
-  }
-
-  private String measure(Started started, Path data, LoadRack rack)
+  private String measure(ServedProcess started, Path data, LoadRack rack)
       throws IOException, InterruptedException {
-    long program = started.process().pid();
+    long program = started.pid();
     long server = ProcessCost.serverOf(data.resolve("db"));
     double programS = ProcessCost.cpuS(program);
     double serverS = ProcessCost.cpuOfTreeS(server);

@@ -18,6 +18,7 @@ import soakbench.api.ApiSettings;
 import soakbench.demo.DemoRack;
 import soakbench.demo.DemoSettings;
 import soakbench.ingest.RackFile;
+import soakbench.ingest.SqliteSpool;
 import soakbench.store.DatabaseSettings;
 
 /** Runs the service on a simulated rack. */
@@ -53,7 +54,8 @@ final class DemoCommand implements Callable<Integer> {
     Service service = start(folder);
     DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
     service.database().roster().putAll(rack.roster(), false);
-    service.read(ports(rack));
+    Path file = folder.resolve(SpoolOptions.FILE);
+    service.read(ports(rack), SqliteSpool.open(file, SqliteSpool.DEFAULT_LIMIT_BYTES));
     out.println("board at " + service.url());
     out.printf(
         Locale.ROOT,

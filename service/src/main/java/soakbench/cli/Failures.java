@@ -11,6 +11,7 @@ import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.ParseResult;
 import soakbench.api.ApiStartException;
 import soakbench.ingest.RackFileException;
+import soakbench.ingest.SpoolException;
 import soakbench.live.StoreException;
 
 /**
@@ -41,6 +42,7 @@ final class Failures {
     if (e instanceof Failure
         || e instanceof StoreException
         || e instanceof RackFileException
+        || e instanceof SpoolException
         || e instanceof LimitsFileException) {
       return e.getMessage();
     }

@@ -12,6 +12,7 @@ import picocli.CommandLine.Command;
       DemoCommand.class,
       ServeCommand.class,
       PairCommand.class,
+      AgentCommand.class,
       PortsCommand.class,
       ReplayCommand.class,
       SimulateCommand.class,

@@ -61,6 +61,8 @@ final class ServeCommand implements Callable<Integer> {
 
   @Mixin private AccessOptions access;
 
+  @Mixin private SpoolOptions spool;
+
   @Spec private CommandSpec spec;
 
   @Override
@@ -77,11 +79,20 @@ final class ServeCommand implements Callable<Integer> {
     out.println("stop with Ctrl-C");
     out.flush();
     if (rack != null) {
-      place(rack, service.database().roster());
-      service.read(rack);
+      read(rack, service);
     }
     UntilStopped.run(service::close);
     return 0;
+  }
+
+  private void read(RackFile rack, Service service) {
+    try {
+      place(rack, service.database().roster());
+      service.read(rack, spool.open(data));
+    } catch (RuntimeException e) {
+      service.close();
+      throw e;
+    }
   }
 
   /** A slot that names its tracker puts it there in the roster too. */

@@ -12,8 +12,10 @@ import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.PairingCode;
 import soakbench.ingest.Agent;
+import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
+import soakbench.ingest.Spool;
 import soakbench.live.EventClock;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
@@ -35,6 +37,7 @@ final class Service implements AutoCloseable {
   private final ApiServer api;
   private final ScheduledExecutorService ticker =
       Executors.newSingleThreadScheduledExecutor(Service::daemon);
+  private Spool spool;
   private Agent agent;
   private boolean databaseAway;
 
@@ -73,11 +76,20 @@ final class Service implements AutoCloseable {
     return service;
   }
 
-  /** Starts reading a rack's ports. */
-  void read(RackFile rack) {
-    agent = new Agent(rack, api.intake(), reason -> LOG.error("reading has stopped: {}", reason));
-    api.askAboutReading(
-        () -> agent.failure().map(why -> "Reading has stopped: " + why).or(agent::trouble));
+  /**
+   * Starts reading a rack's ports.
+   *
+   * @param keeping keeps samples until the database has them; closed with the service
+   */
+  void read(RackFile rack, Spool keeping) {
+    spool = keeping;
+    agent =
+        new Agent(
+            rack,
+            spool,
+            Destination.of(api.intake()),
+            reason -> LOG.error("reading has stopped: {}", reason));
+    api.askAboutReading(agent);
     agent.start();
   }
 
@@ -125,6 +137,9 @@ final class Service implements AutoCloseable {
   public void close() {
     if (agent != null) {
       agent.close();
+    }
+    if (spool != null) {
+      spool.close();
     }
     ticker.shutdown();
     try {

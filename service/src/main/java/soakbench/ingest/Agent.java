@@ -6,49 +6,76 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.live.Sink;
+import soakbench.lines.Reading;
 
 /**
- * Reads a whole rack: a thread for each port, one queue, one sender. A port that is missing, busy
- * or goes away is told and tried again; a store that is away is waited for.
+ * Reads a whole rack: a thread for each port, one queue, one writer to the spool, one sender. A
+ * port that is missing, busy or goes away is told and tried again; a store that is away is waited
+ * for, its samples kept in the spool.
  */
 public final class Agent implements AutoCloseable {
-  /** How many samples may wait for the store; some minutes of a rack, some 10 MB. */
-  static final int QUEUE_SIZE = 100_000;
+  /** How many samples may wait for the disk; some seconds of a rack, some MB. */
+  static final int QUEUE_SIZE = 20_000;
 
   private static final Logger LOG = LoggerFactory.getLogger(Agent.class);
   private static final Duration CLOSING = Duration.ofSeconds(10);
 
   private final List<PortSource> sources;
   private final SampleQueue queue;
+  private final Spool spool;
+  private final SpoolWriter writer;
   private final Sender sender;
+  private final Destination destination;
   private final Consumer<String> onFailure;
   private final Duration closing;
   private volatile String failure;
   private boolean closed;
 
   /**
-   * @param sink takes the samples, from one thread
+   * @param spool keeps the samples; not closed by the agent
+   * @param destination takes the samples, from one thread
    * @param onFailure hears, once, in one sentence, that the store refused samples for good and
    *     reading has stopped; called on the sender's thread, so it must not call {@link #close}
    */
-  public Agent(RackFile rack, Sink sink, Consumer<String> onFailure) {
-    this(rack, sink, onFailure, QUEUE_SIZE, CLOSING);
+  public Agent(RackFile rack, Spool spool, Destination destination, Consumer<String> onFailure) {
+    this(rack, spool, destination, onFailure, QUEUE_SIZE, CLOSING);
   }
 
-  Agent(RackFile rack, Sink sink, Consumer<String> onFailure, int queueSize, Duration closing) {
+  Agent(
+      RackFile rack,
+      Spool spool,
+      Destination destination,
+      Consumer<String> onFailure,
+      int queueSize,
+      Duration closing) {
+    this.spool = spool;
+    this.destination = destination;
     this.onFailure = onFailure;
     this.closing = closing;
     this.queue = new SampleQueue(queueSize);
-    this.sender = new Sender(queue, sink, this::fail);
+    this.sender = new Sender(spool, destination, this::fail);
+    this.writer = new SpoolWriter(queue, spool, sender::wake, this::failForGood);
     ArrivalClock clock = new ArrivalClock();
     this.sources =
-        rack.slots().stream().map(slot -> new PortSource(slot, clock, queue::put)).toList();
+        rack.slots().stream()
+            .map(slot -> new PortSource(slot, clock, this::newestUs, queue::put))
+            .toList();
   }
 
   public void start() {
+    writer.start();
     sender.start();
     sources.forEach(PortSource::start);
+  }
+
+  /** Times go on rising where an earlier run has left them. */
+  private long newestUs(String tracker) {
+    try {
+      return spool.newestUs(tracker);
+    } catch (SpoolException e) {
+      LOG.warn("{}: its newest sample is not known: {}", tracker, e.getMessage());
+      return Reading.NO_TIME;
+    }
   }
 
   /** How each slot stands, in the order of the rack file. */
@@ -60,18 +87,26 @@ public final class Agent implements AutoCloseable {
     return sender.totals();
   }
 
-  /** How many samples wait to be stored. */
-  public int waiting() {
-    return queue.size() + sender.unsent();
+  public Spool.Standing spool() {
+    return spool.standing();
+  }
+
+  /** How many samples wait to be stored, on disk and on their way there. */
+  public long waiting() {
+    return queue.size() + writer.unwritten() + spool.standing().waiting();
   }
 
   /** What keeps samples from being stored, in a sentence; empty where nothing does. */
   public Optional<String> trouble() {
-    String trouble = sender.trouble();
-    if (trouble.isEmpty() && queue.isFull()) {
-      return Optional.of(queue.size() + " samples wait to be stored; reading waits as well");
+    for (String trouble : List.of(writer.trouble(), sender.trouble())) {
+      if (!trouble.isEmpty()) {
+        return Optional.of(trouble);
+      }
     }
-    return trouble.isEmpty() ? Optional.empty() : Optional.of(trouble);
+    if (queue.isFull()) {
+      return Optional.of(queue.size() + " samples wait for the disk; reading waits as well");
+    }
+    return destination.notice();
   }
 
   /** Why reading has stopped for good; empty while it goes on. */
@@ -79,16 +114,20 @@ public final class Agent implements AutoCloseable {
     return Optional.ofNullable(failure);
   }
 
+  private void failForGood(String reason) {
+    queue.abandon();
+    fail(reason);
+  }
+
   private void fail(String reason) {
     failure = reason;
-    queue.abandon();
     sources.forEach(PortSource::stop);
     onFailure.accept(reason);
   }
 
   /**
-   * Closes the ports, stores what was read and returns. Where the store is away it gives up after
-   * ten seconds and says how many samples were lost.
+   * Closes the ports, spools what was read, sends what it can within ten seconds and returns. What
+   * is left in the spool is sent at the next start.
    */
   @Override
   public synchronized void close() {
@@ -102,7 +141,7 @@ public final class Agent implements AutoCloseable {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
-    sayLost();
+    sayLeft();
   }
 
   private void drain(long deadlineNs) throws InterruptedException {
@@ -115,6 +154,7 @@ public final class Agent implements AutoCloseable {
       closer.join();
     }
     queue.finish();
+    writer.finish(leftMs(deadlineNs));
     sender.finish(leftMs(deadlineNs));
   }
 
@@ -126,15 +166,19 @@ public final class Agent implements AutoCloseable {
     sources.forEach(PortSource::close);
   }
 
-  private void sayLost() {
+  private void sayLeft() {
     queue.abandon();
     if (lost() > 0) {
-      LOG.error("{} samples were read but not stored: {}", lost(), sender.trouble());
+      LOG.error("{} samples were read but not kept: {}", lost(), writer.trouble());
+    }
+    long left = spool.standing().waiting();
+    if (left > 0) {
+      LOG.info("{} samples wait in the spool and are sent at the next start", left);
     }
   }
 
-  /** How many samples were read but given up; 0 until the agent is closed or has failed. */
+  /** How many samples were read but given up; 0 until the agent is closed. */
   public long lost() {
-    return queue.isAbandoned() ? queue.dropped() + sender.unsent() : 0;
+    return queue.isAbandoned() ? queue.dropped() + writer.unwritten() : 0;
   }
 }

@@ -2,6 +2,7 @@ package soakbench.ingest;
 
 import java.util.ArrayList;
 import java.util.function.Consumer;
+import java.util.function.ToLongFunction;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
@@ -25,10 +26,17 @@ final class PortSource implements SerialLink.Listener {
   private volatile Standing standing = NOT_TRIED;
   private volatile long lastHeardUs = Reading.NO_TIME;
 
-  PortSource(RackFile.Slot slot, ArrivalClock clock, Consumer<Sample> samples) {
+  /**
+   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
+   */
+  PortSource(
+      RackFile.Slot slot,
+      ArrivalClock clock,
+      ToLongFunction<String> newestUs,
+      Consumer<Sample> samples) {
     this.slot = slot;
     this.clock = clock;
-    this.reader = new SourceReader(slot.tracker(), slot.columns(), samples);
+    this.reader = new SourceReader(slot.tracker(), slot.columns(), newestUs, samples);
     this.link = new SerialLink(new SerialLink.Port(slot.port(), slot.baud(), slot.reset()), this);
   }
 
@@ -86,6 +94,7 @@ final class PortSource implements SerialLink.Listener {
         reader.counts(),
         new ArrayList<>(reader.trackers()),
         rate.perSecond(System.nanoTime()),
-        lastHeardUs);
+        lastHeardUs,
+        reader.lost(clock.nowUs()));
   }
 }

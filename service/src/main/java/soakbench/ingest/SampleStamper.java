@@ -5,6 +5,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.function.Consumer;
+import java.util.function.ToLongFunction;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineReader;
 import soakbench.lines.Reading;
@@ -28,6 +29,7 @@ final class SampleStamper implements LineReader.Readings {
       new Rejection(Kind.BAD_ID, "more than " + MOST_TRACKERS + " different ids on one source");
 
   private final String ownTracker;
+  private final ToLongFunction<String> newestUs;
   private final LineCounters counters;
   private final Consumer<Sample> samples;
   private final Map<String, TrackerStream> streams = new ConcurrentSkipListMap<>();
@@ -35,10 +37,16 @@ final class SampleStamper implements LineReader.Readings {
 
   /**
    * @param ownTracker whose the lines without an id are, or null
+   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
    * @param samples gets the samples, those of each tracker in rising time
    */
-  SampleStamper(String ownTracker, LineCounters counters, Consumer<Sample> samples) {
+  SampleStamper(
+      String ownTracker,
+      ToLongFunction<String> newestUs,
+      LineCounters counters,
+      Consumer<Sample> samples) {
     this.ownTracker = ownTracker;
+    this.newestUs = newestUs;
     this.counters = counters;
     this.samples = samples;
   }
@@ -74,10 +82,18 @@ final class SampleStamper implements LineReader.Readings {
     return Collections.unmodifiableSet(streams.keySet());
   }
 
+  /** How many lines never came, by the trackers' own counters. */
+  long lost(long nowUs) {
+    return streams.values().stream().mapToLong(stream -> stream.lost(nowUs)).sum();
+  }
+
   private TrackerStream open(String tracker) {
     TrackerStream stream =
         new TrackerStream(
-            tracker, ReadingJoiner.TEMPERATURE_HOLD_S, this::emit, counters::withdraw);
+            new ReadingJoiner(tracker, ReadingJoiner.TEMPERATURE_HOLD_S),
+            newestUs.applyAsLong(tracker),
+            this::emit,
+            counters::withdraw);
     streams.put(tracker, stream);
     return stream;
   }

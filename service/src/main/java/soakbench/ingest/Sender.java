@@ -1,39 +1,43 @@
 package soakbench.ingest;
 
+import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.Semaphore;
+import java.util.concurrent.ThreadLocalRandom;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.live.Sink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 
 /**
- * Takes samples from the queue to the sink, on a thread of its own. Where the store is away, the
- * same batch is tried again until it's back.
+ * Takes samples from the spool to their destination, oldest first, on a thread of its own. They
+ * leave the spool when the destination has acknowledged them; where it is away, they are tried
+ * again until it is back.
  */
 final class Sender {
   private static final Logger LOG = LoggerFactory.getLogger(Sender.class);
-  private static final int FIRST_PAUSE_MS = 250;
-  private static final int LONGEST_PAUSE_MS = 5000;
+  private static final int BATCH_SIZE = 5000;
+  private static final int LOOK_EVERY_MS = 500;
 
-  private final SampleQueue queue;
-  private final Sink sink;
+  private final Spool spool;
+  private final Destination destination;
   private final Consumer<String> onFailure;
   private final Thread thread = new Thread(this::run, "samples to store");
-  private final CountDownLatch givingUp = new CountDownLatch(1);
-  private AgentTotals totals = new AgentTotals(0, 0, 0);
-  private volatile int unsent;
+  private final Semaphore wakings = new Semaphore(0);
+  private final Backoff backoff = new Backoff(ThreadLocalRandom.current());
+  private volatile boolean finishing;
+  private AgentTotals totals = AgentTotals.NONE;
   private volatile String trouble = "";
+  private long waitedMost;
 
   /**
    * @param onFailure hears, once, why sending has ended for good
    */
-  Sender(SampleQueue queue, Sink sink, Consumer<String> onFailure) {
-    this.queue = queue;
-    this.sink = sink;
+  Sender(Spool spool, Destination destination, Consumer<String> onFailure) {
+    this.spool = spool;
+    this.destination = destination;
     this.onFailure = onFailure;
     thread.setDaemon(true);
   }
@@ -42,10 +46,20 @@ final class Sender {
     thread.start();
   }
 
-  /** Waits until the queue is done, for so long at most; then gives up on what is left. */
+  /** Says that there is something new in the spool. */
+  void wake() {
+    wakings.release();
+  }
+
+  /**
+   * Sends what is in the spool, for so long at most, and ends; at once where the destination is
+   * away. What is left stays in the spool.
+   */
   void finish(long withinMs) throws InterruptedException {
+    finishing = true;
+    wake();
     thread.join(withinMs);
-    givingUp.countDown();
+    thread.interrupt();
     thread.join();
   }
 
@@ -53,23 +67,15 @@ final class Sender {
     return totals;
   }
 
-  /** What keeps the store from taking samples now; empty where nothing does. */
+  /** What keeps samples from being stored now; empty where nothing does. */
   String trouble() {
     return trouble;
   }
 
-  /** How many samples are in the batch being sent. */
-  int unsent() {
-    return unsent;
-  }
-
   private void run() {
     try {
-      while (!queue.isDone() && !isGivingUp()) {
-        List<Sample> batch = queue.batch();
-        if (!batch.isEmpty()) {
-          send(batch);
-        }
+      while (step()) {
+        // Until there is nothing left to do.
       }
     } catch (StoreException e) {
       LOG.debug("the store refused samples for good", e);
@@ -78,7 +84,7 @@ final class Sender {
       LOG.error("storing samples failed by a fault of this program", e);
       fail("reading has stopped by a fault of this program: " + e);
     } catch (InterruptedException e) {
-      fail("storing samples was interrupted, so reading has stopped");
+      LOG.debug("interrupted while sending; what is left stays in the spool", e);
     }
   }
 
@@ -88,43 +94,85 @@ final class Sender {
     onFailure.accept(reason);
   }
 
-  private boolean isGivingUp() {
-    return givingUp.getCount() == 0;
-  }
-
-  private void send(List<Sample> batch) throws InterruptedException {
-    unsent = batch.size();
-    int pauseMs = FIRST_PAUSE_MS;
-    while (!sent(batch)) {
-      if (givingUp.await(pauseMs, TimeUnit.MILLISECONDS)) {
-        return;
-      }
-      pauseMs = Math.min(LONGEST_PAUSE_MS, 2 * pauseMs);
-    }
-    unsent = 0;
-    if (!trouble.isEmpty()) {
-      trouble = "";
-      LOG.info("samples are stored again; none was lost");
-    }
-  }
-
-  private boolean sent(List<Sample> batch) {
+  /** Sends one batch, or waits for one; returns whether there is more to do. */
+  private boolean step() throws InterruptedException {
+    // Asked before looking: what was spooled before the finish is seen then.
+    boolean last = finishing;
     try {
-      count(sink.accept(batch));
-      return true;
+      List<Spool.Entry> batch = spool.oldest(BATCH_SIZE);
+      if (!batch.isEmpty()) {
+        send(batch);
+        return true;
+      }
+      sayCaughtUp();
     } catch (StoreException e) {
       if (!e.transientFault()) {
         throw e;
       }
-      if (trouble.isEmpty()) {
-        LOG.warn("samples can't be stored now and wait: {}", e.getMessage());
-      }
-      trouble = e.getMessage();
-      return false;
+      pauseAfter(e.getMessage(), last);
+      return !last;
+    } catch (SpoolException e) {
+      pauseAfter(e.getMessage(), last);
+      return !last;
+    }
+    if (!last) {
+      wakings.tryAcquire(LOOK_EVERY_MS, TimeUnit.MILLISECONDS);
+      wakings.drainPermits();
+    }
+    return !last;
+  }
+
+  private void pauseAfter(String reason, boolean last) throws InterruptedException {
+    sayAway(reason);
+    if (!last) {
+      TimeUnit.NANOSECONDS.sleep(backoff.next().toNanos());
     }
   }
 
-  private synchronized void count(Sink.Outcome outcome) {
-    totals = totals.plus(outcome);
+  private void send(List<Spool.Entry> batch) throws InterruptedException {
+    List<Sample> samples = batch.stream().map(Spool.Entry::sample).toList();
+    Destination.Receipt receipt = destination.send(samples);
+    List<Spool.Refused> refused = new ArrayList<>();
+    for (Destination.Refusal each : receipt.refused()) {
+      refused.add(new Spool.Refused(batch.get(each.index()), each.reason()));
+    }
+    spool.settle(batch.get(batch.size() - 1).id(), refused);
+    count(receipt);
+    sayRefused(refused);
+    backoff.reset();
+    if (!trouble.isEmpty()) {
+      trouble = "";
+      LOG.info("samples are stored again; {} still wait", spool.standing().waiting());
+    }
+  }
+
+  private void sayAway(String reason) {
+    if (trouble.isEmpty()) {
+      LOG.warn("samples can't be stored now and wait in the spool: {}", reason);
+    }
+    trouble = reason;
+    waitedMost = Math.max(waitedMost, spool.standing().waiting());
+  }
+
+  private void sayCaughtUp() {
+    if (waitedMost > 0) {
+      LOG.info("all samples that waited are stored; none was lost");
+      waitedMost = 0;
+    }
+  }
+
+  private static void sayRefused(List<Spool.Refused> refused) {
+    if (!refused.isEmpty()) {
+      Spool.Refused first = refused.get(0);
+      LOG.warn(
+          "{} samples were refused for good and are set aside in the spool; one of {}: {}",
+          refused.size(),
+          first.entry().sample().tracker(),
+          first.reason());
+    }
+  }
+
+  private synchronized void count(Destination.Receipt receipt) {
+    totals = totals.plus(receipt);
   }
 }

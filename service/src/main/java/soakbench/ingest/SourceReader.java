@@ -2,6 +2,7 @@ package soakbench.ingest;
 
 import java.util.Set;
 import java.util.function.Consumer;
+import java.util.function.ToLongFunction;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineCounts;
 import soakbench.lines.LineReader;
@@ -14,12 +15,22 @@ final class SourceReader {
   private final SampleStamper stamper;
   private final LineReader lines;
 
+  /** For a recording: there was nothing before it. */
+  SourceReader(String ownTracker, String columns, Consumer<Sample> samples) {
+    this(ownTracker, columns, tracker -> Reading.NO_TIME, samples);
+  }
+
   /**
    * @param ownTracker whose the lines without an id are, or null
    * @param columns a CSV header known beforehand, or null
+   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
    */
-  SourceReader(String ownTracker, String columns, Consumer<Sample> samples) {
-    stamper = new SampleStamper(ownTracker, counters, samples);
+  SourceReader(
+      String ownTracker,
+      String columns,
+      ToLongFunction<String> newestUs,
+      Consumer<Sample> samples) {
+    stamper = new SampleStamper(ownTracker, newestUs, counters, samples);
     lines = new LineReader(counters, stamper);
     if (columns != null) {
       lines.presetHeader(columns);
@@ -60,6 +71,11 @@ final class SourceReader {
 
   LineCounts counts() {
     return counters.snapshot();
+  }
+
+  /** How many lines never came, by the trackers' own counters. */
+  long lost(long nowUs) {
+    return stamper.lost(nowUs);
   }
 
   Set<String> trackers() {

@@ -15,6 +15,7 @@ import soakbench.lines.LineCounts;
  * @param linesPerS lines a second over the last seconds
  * @param lastHeardUs when bytes came last, microseconds since 1970, or {@link
  *     soakbench.lines.Reading#NO_TIME}
+ * @param lost lines that never came, by the gaps in the trackers' own counters {@code seq}
  */
 public record SourceStatus(
     String slot,
@@ -24,7 +25,8 @@ public record SourceStatus(
     LineCounts counts,
     List<String> trackers,
     double linesPerS,
-    long lastHeardUs) {
+    long lastHeardUs,
+    long lost) {
 
   public SourceStatus {
     trackers = List.copyOf(trackers);

@@ -16,9 +16,14 @@ final class TrackerStream {
   /** After a gap like this, or first of all, a line's own time is believed once the next agrees. */
   private static final long JUMP_US = 60_000_000;
 
+  /** So little may the clock have been set back between two runs for times to rise over it. */
+  private static final long STEP_BACK_US = 10_000_000;
+
   private final DeviceClock deviceClock = new DeviceClock();
   private final BootTimeClock bootTimeClock = new BootTimeClock();
+  private final SeqLoss losses = new SeqLoss();
   private final ReadingJoiner joiner;
+  private final long newestUs;
   private final Consumer<Sample> samples;
   private final Consumer<Rejection> withdrawn;
   private Reading last;
@@ -27,14 +32,16 @@ final class TrackerStream {
   private Reading doubtful;
 
   /**
+   * @param newestUs the time of the tracker's newest sample so far, or {@link Reading#NO_TIME}
    * @param withdrawn hears of a reading that was taken first and then found wrong
    */
   TrackerStream(
-      String tracker,
-      double temperatureHoldS,
+      ReadingJoiner joiner,
+      long newestUs,
       Consumer<Sample> samples,
       Consumer<Rejection> withdrawn) {
-    this.joiner = new ReadingJoiner(tracker, temperatureHoldS);
+    this.joiner = joiner;
+    this.newestUs = newestUs;
     this.samples = samples;
     this.withdrawn = withdrawn;
   }
@@ -44,7 +51,15 @@ final class TrackerStream {
    * @return why it can't be used, or null where it was taken
    */
   Rejection take(Reading reading, long readUs) {
+    if (readUs != Reading.NO_TIME) {
+      losses.heard(reading.seq(), reading.tMs(), reading.boot(), readUs);
+    }
     return reading.timeUs() == Reading.NO_TIME ? takeMapped(reading, readUs) : takeTimed(reading);
+  }
+
+  /** How many lines never came, by the tracker's own counter. */
+  long lost(long nowUs) {
+    return losses.lost(nowUs);
   }
 
   void end() {
@@ -99,9 +114,15 @@ final class TrackerStream {
     if (doubtful != null) {
       settleDoubt(timeUs);
     }
-    boolean rises = lastUs == Reading.NO_TIME || timeUs > lastUs || isOtherHalf(reading, timeUs);
-    pass(reading, rises ? timeUs : lastUs + 1);
+    boolean rises = timeUs > floorUs(timeUs) || isOtherHalf(reading, timeUs);
+    pass(reading, rises ? timeUs : floorUs(timeUs) + 1);
     return null;
+  }
+
+  /** What the next time must be after: this stream's last, at first that of an earlier run. */
+  private long floorUs(long timeUs) {
+    boolean goesOn = lastUs == Reading.NO_TIME && newestUs - STEP_BACK_US <= timeUs;
+    return goesOn ? newestUs : lastUs;
   }
 
   private long mapped(Reading reading, long arrivalUs) {
@@ -115,7 +136,8 @@ final class TrackerStream {
 
   /** A temperature and rates that are sent apart may bear the same time. */
   private boolean isOtherHalf(Reading reading, long timeUs) {
-    return timeUs == lastUs
+    return last != null
+        && timeUs == lastUs
         && !lastIsOtherHalf
         && reading.hasRates() == last.hasTemperature()
         && reading.hasTemperature() == last.hasRates()
@@ -142,7 +164,8 @@ final class TrackerStream {
         r.gzDps(),
         r.axG(),
         r.ayG(),
-        r.azG());
+        r.azG(),
+        r.temperatureHeld());
   }
 
   private void pass(Reading reading, long timeUs) {

@@ -69,6 +69,7 @@ final class JsonLineForm {
       case "seq" -> number(Column.SEQ, json);
       case "t_ms" -> number(Column.T_MS, json);
       case "temp_c" -> number(Column.TEMP_C, json);
+      case "temp_held" -> flag(key, json);
       case "gyro_dps" -> axes(key, GYRO_DPS, json);
       case "gyro_rads" -> axes(key, GYRO_RADS, json);
       case "accel_g" -> axes(key, ACCEL_G, json);
@@ -108,6 +109,14 @@ final class JsonLineForm {
       draft.number(column, json.getDoubleValue());
     } else {
       refuse(column.label(), "a number", json);
+    }
+  }
+
+  private void flag(String key, JsonParser json) throws IOException {
+    if (json.currentToken().isBoolean()) {
+      draft.temperatureHeld(json.getBooleanValue());
+    } else {
+      refuse(key, "true or false", json);
     }
   }
 

@@ -17,6 +17,9 @@ package soakbench.lines;
  * @param axG specific force along x, g, or NaN
  * @param ayG specific force along y, g, or NaN
  * @param azG specific force along z, g, or NaN
+ * @param temperatureHeld null in a tracker's own line. Else the sender has joined temperature and
+ *     rates already and the reading is a whole sample: true where its temperature is an earlier one
+ *     carried forward
  */
 public record Reading(
     String id,
@@ -31,11 +34,49 @@ public record Reading(
     float gzDps,
     float axG,
     float ayG,
-    float azG)
+    float azG,
+    Boolean temperatureHeld)
     implements LineAnswer {
 
   /** Stands for a time that a line does not carry. */
   public static final long NO_TIME = Long.MIN_VALUE;
+
+  /** A tracker's own line. */
+  public Reading(
+      String id,
+      long timeUs,
+      long arrivalUs,
+      long seq,
+      long tMs,
+      String boot,
+      float temperatureC,
+      float gxDps,
+      float gyDps,
+      float gzDps,
+      float axG,
+      float ayG,
+      float azG) {
+    this(
+        id,
+        timeUs,
+        arrivalUs,
+        seq,
+        tMs,
+        boot,
+        temperatureC,
+        gxDps,
+        gyDps,
+        gzDps,
+        axG,
+        ayG,
+        azG,
+        null);
+  }
+
+  /** Whether nothing is to be joined to it, nor it to anything. */
+  public boolean isWhole() {
+    return temperatureHeld != null;
+  }
 
   public boolean hasTemperature() {
     return !Float.isNaN(temperatureC);

@@ -22,6 +22,7 @@ final class ReadingDraft {
   private long arrivalUs;
   private long seq;
   private long tMs;
+  private Boolean temperatureHeld;
   private Rejection wrong;
 
   /** Most lines say the same id as the line before. */
@@ -35,6 +36,7 @@ final class ReadingDraft {
     arrivalUs = Reading.NO_TIME;
     seq = -1;
     tMs = -1;
+    temperatureHeld = null;
     wrong = null;
     return this;
   }
@@ -43,6 +45,11 @@ final class ReadingDraft {
     if (wrong == null) {
       wrong = new Rejection(kind, reason);
     }
+  }
+
+  /** Says that the line is a whole sample, and whether its temperature is an earlier one. */
+  void temperatureHeld(boolean held) {
+    temperatureHeld = held;
   }
 
   /** Takes a text column's value; empty means that the line lacks it. */
@@ -148,6 +155,7 @@ final class ReadingDraft {
         (float) of(Channel.GZ),
         (float) of(Channel.AX),
         (float) of(Channel.AY),
-        (float) of(Channel.AZ));
+        (float) of(Channel.AZ),
+        temperatureHeld);
   }
 }

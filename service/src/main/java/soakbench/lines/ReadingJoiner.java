@@ -37,7 +37,10 @@ public final class ReadingJoiner {
    * @param samples gets none, one or two samples, their times strictly rising from call to call
    */
   public void take(Reading reading, long timeUs, Consumer<Sample> samples) {
-    if (!reading.hasRates()) {
+    if (reading.isWhole()) {
+      release(samples);
+      emit(reading, timeUs, reading.temperatureC(), reading.temperatureHeld(), samples);
+    } else if (!reading.hasRates()) {
       release(samples);
       waiting = reading;
       hold(reading, timeUs);

@@ -41,7 +41,7 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "serve", "pair", "ports", "replay", "simulate", "bench"})
+  @ValueSource(strings = {"demo", "serve", "pair", "agent", "ports", "replay", "simulate", "bench"})
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
     assertThat(said.exit()).isZero();
@@ -180,6 +180,23 @@ class CommandLineTest {
               String.valueOf(taken.getLocalPort())),
           String.valueOf(taken.getLocalPort()));
     }
+  }
+
+  @Test
+  void anAgentThatCannotWorkSaysWhyInOneSentence() throws Exception {
+    String spool = folder.resolve("spool.db").toString();
+    refused(run("agent"), "--to");
+    refused(run("agent", "--to", "bench-9", "--spool", spool), "looks like http://HOST:8094");
+    refused(
+        run("agent", "--to", "http://127.0.0.1:1", "--spool", spool, "--token-file", "none.txt"),
+        "none.txt");
+    Path text = Files.writeString(folder.resolve("notes.txt"), "not a spool\n");
+    refused(
+        run("agent", "--to", "http://127.0.0.1:1", "--spool", text.toString()),
+        "is not a spool of this program");
+    refused(
+        run("agent", "--to", "http://127.0.0.1:1", "--spool", spool, "--spool-mb", "0"),
+        "--spool-mb 0");
   }
 
   @Test

@@ -18,6 +18,7 @@ import soakbench.Chromium;
 import soakbench.api.ApiSettings;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
+import soakbench.ingest.SqliteSpool;
 import soakbench.model.Limits;
 import soakbench.model.State;
 import soakbench.model.StateChange;
@@ -44,7 +45,7 @@ class JourneyTest {
         LinePort portOne = new LinePort();
         LinePort portTwo = new LinePort();
         Service service = service()) {
-      service.read(rack(portOne, portTwo));
+      service.read(rack(portOne, portTwo), SqliteSpool.open(folder.resolve("spool.db"), 1 << 24));
       awaitOpen(service, 2);
       chromium.driver().get(service.url().toString());
       send(portOne, first.subList(0, before));

@@ -59,16 +59,33 @@ abstract class AgentRig {
     return device;
   }
 
-  Agent start(Sink sink, int queueSize, List<RackFile.Slot> slots) {
+  Spool spool(String name, long limitBytes) {
+    SqliteSpool spool = SqliteSpool.open(folder.resolve(name), limitBytes);
+    toClose.add(spool);
+    return spool;
+  }
+
+  Agent start(Sink sink, Spool spool, int queueSize, List<RackFile.Slot> slots) {
     Agent agent =
-        new Agent(new RackFile("A", slots), sink, failures::add, queueSize, Duration.ofSeconds(3));
+        new Agent(
+            new RackFile("A", slots),
+            spool,
+            Destination.of(sink),
+            failures::add,
+            queueSize,
+            Duration.ofSeconds(3));
     toClose.add(agent);
     agent.start();
     return agent;
   }
 
+  Agent start(Sink sink, List<RackFile.Slot> slots) {
+    Spool own = spool("spool-" + toClose.size() + ".db", SqliteSpool.DEFAULT_LIMIT_BYTES);
+    return start(sink, own, Agent.QUEUE_SIZE, slots);
+  }
+
   Agent start(List<RackFile.Slot> slots) {
-    return start(memory, Agent.QUEUE_SIZE, slots);
+    return start(memory, slots);
   }
 
   static List<RackFile.Slot> slots(List<PseudoTerminal> devices) {

@@ -7,6 +7,9 @@ import java.io.IOException;
 import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.stream.LongStream;
+import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.PseudoTerminal;
 import soakbench.live.Sink;
@@ -26,7 +29,7 @@ class AgentStoreTest extends AgentRig {
           return memory.accept(samples);
         };
     PseudoTerminal device = device();
-    Agent agent = start(sink, Agent.QUEUE_SIZE, slots(List.of(device)));
+    Agent agent = start(sink, slots(List.of(device)));
     awaitOpen(agent);
     for (int seq = 0; seq < 50; seq++) {
       device.write(line("T-1", seq));
@@ -42,7 +45,7 @@ class AgentStoreTest extends AgentRig {
   }
 
   @Test
-  void aFullQueueMakesReadingWaitAndSaysSo() throws IOException {
+  void aFullSpoolStopsReadingAndSaysSoAndNothingThatWasReadIsLost() throws IOException {
     AtomicBoolean away = new AtomicBoolean(true);
     Sink sink =
         samples -> {
@@ -52,17 +55,44 @@ class AgentStoreTest extends AgentRig {
           return memory.accept(samples);
         };
     PseudoTerminal device = device();
-    Agent agent = start(sink, 20, slots(List.of(device)));
+    Spool spool = spool("spool.db", 64 * 1024);
+    Agent agent = start(sink, spool, 20, slots(List.of(device)));
     awaitOpen(agent);
-    for (int seq = 0; seq < 100; seq++) {
-      String line = line("T-1", seq);
-      assertThat(device.write(line)).isEqualTo(line.length());
-    }
-    await().until(() -> agent.waiting() >= 20);
-    assertThat(agent.sources().get(0).counts().readings()).isLessThan(100);
+    AtomicInteger seq = new AtomicInteger();
+    await()
+        .pollInterval(Duration.ofMillis(2))
+        .until(
+            () -> {
+              writeWhole(device, seq);
+              return agent.trouble().orElse("").contains("is full");
+            });
+    await()
+        .during(Duration.ofMillis(600))
+        .until(
+            () -> {
+              long before = agent.sources().get(0).counts().readings();
+              writeWhole(device, seq);
+              return before == agent.sources().get(0).counts().readings();
+            });
+    assertThat(spool.standing().usedBytes()).isLessThan(80 * 1024);
+    assertThat(agent.sources().get(0).counts().readings()).isLessThan(seq.get());
     away.set(false);
-    await().until(() -> count("T-1") == 100);
+    await().until(() -> count("T-1") == seq.get());
+    await().until(() -> agent.trouble().isEmpty());
     assertThat(stored.get("T-1")).extracting(Sample::seq).isSorted().doesNotHaveDuplicates();
+  }
+
+  /** A line, where the terminal has room for all of it. */
+  private static void writeWhole(PseudoTerminal device, AtomicInteger seq) {
+    String line = line("T-1", seq.get());
+    int written = device.write(line);
+    if (written > 0) {
+      // A part of a line that did not fit is finished before the next.
+      for (int at = written; at < line.length(); at += device.write(line.substring(at))) {
+        Thread.onSpinWait();
+      }
+      seq.incrementAndGet();
+    }
   }
 
   @Test
@@ -72,7 +102,7 @@ class AgentStoreTest extends AgentRig {
           throw new StoreException("the schema is newer than this program", null, false);
         };
     PseudoTerminal device = device();
-    Agent agent = start(sink, Agent.QUEUE_SIZE, slots(List.of(device)));
+    Agent agent = start(sink, slots(List.of(device)));
     awaitOpen(agent);
     device.write(line("T-1", 0) + line("T-1", 1));
     await().until(() -> agent.failure().isPresent());
@@ -83,7 +113,7 @@ class AgentStoreTest extends AgentRig {
                 + "the schema is newer than this program");
   }
 
-  @Test
+  @RepeatedTest(8)
   void closingStoresWhatWasRead() throws IOException {
     PseudoTerminal device = device();
     Agent agent = start(slots(List.of(device)));
@@ -100,21 +130,36 @@ class AgentStoreTest extends AgentRig {
   }
 
   @Test
-  void closingWhileTheStoreIsAwayEndsAndLosesOnlyWhatItSays() throws IOException {
-    Sink sink =
+  void whatIsLeftWhenTheAgentIsClosedIsSentByTheNextOneInOrder() throws IOException {
+    Sink away =
         samples -> {
           throw new StoreException("the database is away", null, true);
         };
     PseudoTerminal device = device();
-    Agent agent = start(sink, 5, slots(List.of(device)));
-    awaitOpen(agent);
+    Spool spool = spool("spool.db", SqliteSpool.DEFAULT_LIMIT_BYTES);
+    Agent first = start(away, spool, Agent.QUEUE_SIZE, slots(List.of(device)));
+    awaitOpen(first);
     for (int seq = 0; seq < 50; seq++) {
       device.write(line("T-1", seq));
     }
-    await().until(() -> agent.waiting() >= 5);
+    await().until(() -> first.sources().get(0).counts().readings() == 50);
     long began = System.nanoTime();
-    agent.close();
-    assertThat(Duration.ofNanos(System.nanoTime() - began)).isLessThan(Duration.ofSeconds(6));
-    assertThat(agent.lost()).isEqualTo(agent.sources().get(0).counts().readings()).isPositive();
+    first.close();
+    assertThat(Duration.ofNanos(System.nanoTime() - began)).isLessThan(Duration.ofSeconds(3));
+    assertThat(first.lost()).isZero();
+    assertThat(spool.standing().waiting()).isEqualTo(50);
+    spool.close();
+
+    Spool again = spool("spool.db", SqliteSpool.DEFAULT_LIMIT_BYTES);
+    Agent second = start(memory, again, Agent.QUEUE_SIZE, slots(List.of(device)));
+    awaitOpen(second);
+    for (int seq = 50; seq < 60; seq++) {
+      device.write(line("T-1", seq));
+    }
+    await().until(() -> count("T-1") >= 59);
+    List<Long> seqs = stored.get("T-1").stream().map(Sample::seq).toList();
+    assertThat(seqs).startsWith(LongStream.range(0, 50).boxed().toArray(Long[]::new)).isSorted();
+    assertThat(stored.get("T-1")).extracting(Sample::timeUs).isSorted().doesNotHaveDuplicates();
+    assertThat(second.spool().waiting()).isZero();
   }
 }

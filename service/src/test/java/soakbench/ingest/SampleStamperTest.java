@@ -125,4 +125,20 @@ class SampleStamperTest {
     }
     return line + (random.nextBoolean() ? ",\"gyro_dps\":[1,2,3]}\n" : "}\n");
   }
+
+  @Test
+  void timesRiseOverThoseOfAnEarlierRunUnlessTheClockWasSetBackByMuch() {
+    String line = "{\"id\":\"T-1\",\"t_ms\":%d,\"gyro_dps\":[1,2,3]}\n";
+    for (long aheadUs : new long[] {0, 3_000_000, 10_000_000, 10_000_001, 3_600_000_000L}) {
+      samples.clear();
+      SourceReader next = new SourceReader(null, null, tracker -> READ_US + aheadUs, samples::add);
+      for (int i = 0; i < 3; i++) {
+        byte[] bytes = line.formatted(5000 + 20 * i).getBytes(UTF_8);
+        next.feed(bytes, bytes.length, READ_US + 20_000L * i);
+      }
+      long firstUs = aheadUs <= 10_000_000 ? aheadUs + 1 : 0;
+      assertThat(times()).as("%d us ahead", aheadUs).first().isEqualTo(firstUs);
+      assertThat(times()).isSorted().doesNotHaveDuplicates().hasSize(3);
+    }
+  }
 }

@@ -91,12 +91,13 @@ class WarmUpAnalysisTest {
   }
 
   @Test
-  void secondsWithoutATemperatureAreNoSamples() {
+  void secondsWithoutATemperatureSayThatTheLinesCarryNone() {
     List<Bin> bins = new ArrayList<>();
     for (int s = 0; s < 600; s++) {
       bins.add(bin(s, Channel.EMPTY));
     }
-    assertThat(WarmUpAnalysis.of(bins).reason()).isEqualTo("no samples");
+    assertThat(WarmUpAnalysis.of(bins).reason())
+        .isEqualTo("no curve: its lines carry no temperature");
     assertThat(WarmUpAnalysis.of(List.of()).reason()).isEqualTo("no samples");
   }
 

@@ -1,0 +1,44 @@
+package soakbench.ingest;
+
+import java.util.List;
+import java.util.Optional;
+import soakbench.live.Sink;
+import soakbench.live.StoreException;
+import soakbench.model.Sample;
+
+/** Where spooled samples go: a store in this process, or a service somewhere else. */
+public interface Destination {
+
+  /**
+   * What became of a batch.
+   *
+   * @param outcome of those that are stored now
+   * @param refused those that will never be taken, by their place in the batch
+   */
+  record Receipt(Sink.Outcome outcome, List<Refusal> refused) {
+    public Receipt {
+      refused = List.copyOf(refused);
+    }
+  }
+
+  /** One sample that was refused for good, and why. */
+  record Refusal(int index, String reason) {}
+
+  /**
+   * Hands over samples; when it returns, all but the refused ones are stored for good.
+   *
+   * @throws StoreException if it is not known that they are stored; sending them again is harmless
+   * @throws InterruptedException if the thread was interrupted; nothing is known of the batch then
+   */
+  Receipt send(List<Sample> samples) throws InterruptedException;
+
+  /** What people should know although samples get through, in a sentence; empty for nothing. */
+  default Optional<String> notice() {
+    return Optional.empty();
+  }
+
+  /** A store in this process. */
+  static Destination of(Sink sink) {
+    return samples -> new Receipt(sink.accept(samples), List.of());
+  }
+}

@@ -1,0 +1,123 @@
+package soakbench.ingest;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.LongSupplier;
+import java.util.function.Supplier;
+import soakbench.live.Sink;
+import soakbench.live.StoreException;
+import soakbench.model.Sample;
+
+/**
+ * A service somewhere else, by {@code POST /api/samples}: packed lines. Its 2xx acknowledges a
+ * batch only where it accounts for every line of it, so that no other server's "OK" is taken for
+ * one.
+ */
+public final class HttpDestination implements Destination {
+  private static final Duration CONNECT = Duration.ofSeconds(5);
+  private static final Duration ANSWER = Duration.ofSeconds(60);
+  private static final int LONGEST_ANSWER_BYTES = 1 << 20;
+
+  private final URI samples;
+  private final Supplier<String> token;
+  private final LongSupplier nowMs;
+  private final ClockCheck clock;
+  private final HttpClient http =
+      HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).connectTimeout(CONNECT).build();
+
+  /**
+   * @param service the service's address, http or https
+   * @param token asked before each request, so that a new one is used at once; gives null for none
+   */
+  public HttpDestination(URI service, Supplier<String> token) {
+    this(service, token, System::currentTimeMillis);
+  }
+
+  /** With a clock of one's own, for tests. */
+  HttpDestination(URI service, Supplier<String> token, LongSupplier nowMs) {
+    this.nowMs = nowMs;
+    this.clock = new ClockCheck(nowMs);
+    String address = service.toString();
+    this.samples = URI.create(address + (address.endsWith("/") ? "" : "/") + "api/samples");
+    this.token = token;
+  }
+
+  @Override
+  public Receipt send(List<Sample> batch) throws InterruptedException {
+    HttpAnswer answer = post(SampleLines.packed(batch));
+    if (answer.refusesContent()) {
+      return batch.size() == 1
+          ? new Receipt(new Sink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason())))
+          : inHalves(batch);
+    }
+    Optional<Receipt> receipt = answer.receipt(batch.size());
+    return receipt.isPresent() ? receipt.get() : inHalves(batch);
+  }
+
+  /** Finds out which lines are refused. Sending some of them twice is harmless. */
+  private Receipt inHalves(List<Sample> batch) throws InterruptedException {
+    int middle = batch.size() / 2;
+    Receipt first = send(batch.subList(0, middle));
+    Receipt second = send(batch.subList(middle, batch.size()));
+    List<Refusal> refused = new ArrayList<>(first.refused());
+    second.refused().forEach(r -> refused.add(new Refusal(middle + r.index(), r.reason())));
+    Sink.Outcome a = first.outcome();
+    Sink.Outcome b = second.outcome();
+    return new Receipt(
+        new Sink.Outcome(
+            a.accepted() + b.accepted(),
+            a.duplicate() + b.duplicate(),
+            a.conflicting() + b.conflicting()),
+        refused);
+  }
+
+  private HttpAnswer post(byte[] packed) throws InterruptedException {
+    HttpRequest.Builder request =
+        HttpRequest.newBuilder(samples)
+            .timeout(ANSWER)
+            .header("Content-Type", "application/x-ndjson")
+            .header("Content-Encoding", "gzip")
+            .header("Accept", "application/json")
+            .POST(HttpRequest.BodyPublishers.ofByteArray(packed));
+    String secret = token.get();
+    if (secret != null) {
+      request.header("Authorization", "Bearer " + secret);
+    }
+    try {
+      long sentMs = nowMs.getAsLong();
+      HttpResponse<InputStream> response =
+          http.send(request.build(), HttpResponse.BodyHandlers.ofInputStream());
+      clock.heard(response.headers().firstValue("Date"), sentMs);
+      return new HttpAnswer(samples, response.statusCode(), text(response));
+    } catch (IOException e) {
+      throw new StoreException("no answer from " + samples + " (" + why(e) + ")", e, true);
+    }
+  }
+
+  private static String text(HttpResponse<InputStream> response) throws IOException {
+    try (InputStream body = response.body()) {
+      return new String(body.readNBytes(LONGEST_ANSWER_BYTES), StandardCharsets.UTF_8);
+    }
+  }
+
+  private static String why(IOException e) {
+    if (e instanceof java.net.ConnectException) {
+      return "nobody listens there, or it can't be reached";
+    }
+    return e.getMessage() == null ? e.toString() : e.getMessage();
+  }
+
+  @Override
+  public Optional<String> notice() {
+    return clock.notice();
+  }
+}

@@ -1,0 +1,108 @@
+package soakbench.cli;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.locks.LockSupport;
+
+/**
+ * Trackers on pseudo-terminals that print numbered lines in real time, whether or not anybody
+ * reads. What a line says follows from tracker and number, so that it can be checked afterwards.
+ */
+final class NumberedLines implements AutoCloseable {
+  private final List<LinePort> ports = new ArrayList<>();
+  private final double linesPerS;
+  private final Thread thread = new Thread(this::run, "numbered lines");
+  private volatile boolean closing;
+  private volatile int sent;
+
+  private NumberedLines(int trackers, double linesPerS) throws IOException {
+    this.linesPerS = linesPerS;
+    for (int i = 0; i < trackers; i++) {
+      ports.add(new LinePort());
+    }
+  }
+
+  static NumberedLines start(int trackers, double linesPerS) throws IOException {
+    NumberedLines lines = new NumberedLines(trackers, linesPerS);
+    lines.thread.setDaemon(true);
+    lines.thread.start();
+    return lines;
+  }
+
+  /** The rack file for them. */
+  String rack() {
+    StringBuilder rack = new StringBuilder("rack: test\nslots:\n");
+    for (int i = 0; i < ports.size(); i++) {
+      rack.append("  P").append(i).append(": {port: ").append(ports.get(i).path()).append("}\n");
+    }
+    return rack.toString();
+  }
+
+  static String id(int tracker) {
+    return "WREN-" + tracker;
+  }
+
+  static float temperatureC(int tracker, long seq) {
+    return 20 + tracker % 10 + (seq % 1000) / 1000f;
+  }
+
+  static float rateDps(int tracker, long seq) {
+    return (seq % 97) / 97f - tracker / 100f;
+  }
+
+  /** Every other tracker has a clock of its own; the others have the time of arrival. */
+  private static String line(int tracker, int seq) {
+    String clock = tracker % 2 == 0 ? ",\"t_ms\":" + 10 * seq : "";
+    return "{\"id\":\""
+        + id(tracker)
+        + "\",\"seq\":"
+        + seq
+        + clock
+        + ",\"temp_c\":"
+        + temperatureC(tracker, seq)
+        + ",\"gyro_dps\":["
+        + rateDps(tracker, seq)
+        + ",0.5,-0.25]}\n";
+  }
+
+  private void run() {
+    long startNs = System.nanoTime();
+    while (!closing) {
+      int due = (int) ((System.nanoTime() - startNs) / 1e9 * linesPerS);
+      for (; sent < due; sent++) {
+        for (int i = 0; i < ports.size(); i++) {
+          ports.get(i).offer(line(i, sent).getBytes(StandardCharsets.US_ASCII));
+        }
+      }
+      LockSupport.parkNanos(5_000_000);
+    }
+  }
+
+  /** How many lines each tracker has printed. */
+  int sent() {
+    return sent;
+  }
+
+  int trackers() {
+    return ports.size();
+  }
+
+  void stop() {
+    closing = true;
+    try {
+      thread.join();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  @Override
+  public void close() throws IOException {
+    stop();
+    for (LinePort port : ports) {
+      port.close();
+    }
+  }
+}

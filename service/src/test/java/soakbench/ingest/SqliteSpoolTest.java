@@ -1,0 +1,262 @@
+package soakbench.ingest;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.Assumptions;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.model.Sample;
+
+class SqliteSpoolTest {
+  private static final long LIMIT_BYTES = 1 << 24;
+
+  @TempDir private Path folder;
+  private Path file;
+
+  @BeforeEach
+  void name() {
+    file = folder.resolve("spool.db");
+  }
+
+  private SqliteSpool open() {
+    return SqliteSpool.open(file, LIMIT_BYTES);
+  }
+
+  @Test
+  void whatGoesInComesOutEqualAndInOrderAlsoAfterReopening() {
+    List<Sample> all = SpooledSamples.of(0, 3000);
+    try (SqliteSpool spool = open()) {
+      spool.append(all.subList(0, 1));
+      spool.append(all.subList(1, 2000));
+    }
+    try (SqliteSpool spool = open()) {
+      spool.append(all.subList(2000, 3000));
+      assertThat(SpooledSamples.samples(spool.oldest(10_000))).isEqualTo(all);
+      assertThat(spool.oldest(10_000)).extracting(Spool.Entry::id).isSorted();
+      assertThat(spool.standing().waiting()).isEqualTo(3000);
+    }
+  }
+
+  @Test
+  void aNegativeZeroLosesItsSignAndNothingElse() {
+    try (SqliteSpool spool = open()) {
+      spool.append(List.of(SpooledSamples.sample(1).withTemperatureC(-0f)));
+      assertThat(SpooledSamples.samples(spool.oldest(9)))
+          .containsExactly(SpooledSamples.sample(1).withTemperatureC(0f));
+    }
+  }
+
+  @Test
+  void whatIsSettledIsGoneAndTheRestStays() {
+    try (SqliteSpool spool = open()) {
+      spool.append(SpooledSamples.of(0, 100));
+      List<Spool.Entry> first = spool.oldest(40);
+      spool.settle(first.get(39).id(), List.of());
+      assertThat(spool.standing().waiting()).isEqualTo(60);
+      assertThat(SpooledSamples.samples(spool.oldest(100))).isEqualTo(SpooledSamples.of(40, 60));
+    }
+    try (SqliteSpool spool = open()) {
+      assertThat(SpooledSamples.samples(spool.oldest(100))).isEqualTo(SpooledSamples.of(40, 60));
+      spool.settle(Long.MAX_VALUE, List.of());
+      assertThat(spool.oldest(100)).isEmpty();
+    }
+    try (SqliteSpool spool = open()) {
+      spool.append(SpooledSamples.of(100, 1));
+      assertThat(spool.oldest(1).get(0).id()).as("ids go on").isEqualTo(101);
+    }
+  }
+
+  @Test
+  void refusedSamplesAreSetAsideWithTheirReasonAndNoLongerSent() throws SQLException {
+    try (SqliteSpool spool = open()) {
+      spool.append(SpooledSamples.of(0, 10));
+      List<Spool.Entry> all = spool.oldest(10);
+      spool.settle(all.get(9).id(), List.of(new Spool.Refused(all.get(4), "too far ahead")));
+      assertThat(spool.standing().waiting()).isZero();
+      assertThat(spool.standing().refused()).isEqualTo(1);
+      assertThat(spool.oldest(10)).isEmpty();
+    }
+    try (Connection other = DriverManager.getConnection("jdbc:sqlite:" + file);
+        var rows = other.createStatement().executeQuery("SELECT tracker, reason FROM refused")) {
+      assertThat(rows.next()).isTrue();
+      assertThat(rows.getString(1)).isEqualTo("T-4");
+      assertThat(rows.getString(2)).isEqualTo("too far ahead");
+    }
+  }
+
+  @Test
+  void whatWasRefusedCanBeSentOnceMoreAfterWhatWaits() {
+    try (SqliteSpool spool = open()) {
+      spool.append(SpooledSamples.of(0, 10));
+      List<Spool.Entry> all = spool.oldest(10);
+      spool.settle(
+          all.get(9).id(),
+          List.of(new Spool.Refused(all.get(4), "no"), new Spool.Refused(all.get(7), "no")));
+      spool.append(SpooledSamples.of(10, 2));
+      assertThat(spool.retryRefused()).isEqualTo(2);
+      assertThat(spool.standing().refused()).isZero();
+      assertThat(spool.standing().waiting()).isEqualTo(4);
+    }
+    try (SqliteSpool spool = open()) {
+      assertThat(SpooledSamples.samples(spool.oldest(100)))
+          .containsExactly(
+              SpooledSamples.sample(10),
+              SpooledSamples.sample(11),
+              SpooledSamples.sample(4),
+              SpooledSamples.sample(7));
+      spool.append(SpooledSamples.of(12, 1));
+      assertThat(spool.oldest(100)).extracting(Spool.Entry::id).isSorted().endsWith(15L);
+    }
+  }
+
+  @Test
+  void itRemembersTheNewestTimeOfEachTrackerWhenItsSamplesHaveGone() {
+    try (SqliteSpool spool = open()) {
+      spool.append(SpooledSamples.of(0, 20));
+      spool.settle(Long.MAX_VALUE, List.of());
+    }
+    try (SqliteSpool spool = open()) {
+      assertThat(spool.newestUs("T-4")).isEqualTo(SpooledSamples.sample(19).timeUs());
+      assertThat(spool.newestUs("T-0")).isEqualTo(SpooledSamples.sample(15).timeUs());
+      assertThat(spool.newestUs("never")).isEqualTo(Long.MIN_VALUE);
+    }
+  }
+
+  @Test
+  void whenItIsFullItRefusesUntilSomeHaveGoneAndTheFileStaysThatSmall() throws Exception {
+    long limit = 1 << 20;
+    try (SqliteSpool spool = SqliteSpool.open(file, limit)) {
+      int number = 0;
+      for (int round = 0; round < 3; round++) {
+        while (spool.standing().usedBytes() < limit) {
+          spool.append(SpooledSamples.of(number, 500));
+          number += 500;
+        }
+        long waiting = spool.standing().waiting();
+        assertThatThrownBy(() -> spool.append(SpooledSamples.of(0, 1)))
+            .isInstanceOf(SpoolException.class)
+            .hasMessage(
+                "the spool %s is full: %d samples wait in 1 MiB; what comes now is lost until some"
+                    + " are stored",
+                file, waiting);
+        spool.settle(spool.oldest(4000).get(3999).id(), List.of());
+        assertThat(spool.standing().waiting()).isEqualTo(waiting - 4000);
+      }
+      assertThat(number).isGreaterThan(15_000);
+      assertThat(Files.size(file)).isLessThan(limit + 200 * 1024);
+    }
+  }
+
+  @Test
+  void anotherOpeningIsRefusedAndTheFirstGoesOn() throws Exception {
+    try (SqliteSpool spool = open()) {
+      assertThatThrownBy(this::open)
+          .hasMessage(
+              "the spool %s is in use by another copy of this program (process %d, this one); stop"
+                  + " it, or name another file with --spool",
+              file, ProcessHandle.current().pid());
+      spool.append(SpooledSamples.of(0, 1));
+      assertThat(spool.oldest(9)).hasSize(1);
+    }
+    open().close();
+  }
+
+  @Test
+  void othersMayLookAtItWhileItIsInUse() throws Exception {
+    try (SqliteSpool spool = open();
+        Connection other = DriverManager.getConnection("jdbc:sqlite:" + file)) {
+      spool.append(SpooledSamples.of(0, 7));
+      try (var rows = other.createStatement().executeQuery("SELECT count(*) FROM sample")) {
+        rows.next();
+        assertThat(rows.getInt(1)).isEqualTo(7);
+        spool.append(SpooledSamples.of(7, 1));
+      }
+    }
+  }
+
+  @Test
+  void aFolderThatMayOnlyBeReadIsOneSentence() throws Exception {
+    Path closed = Files.createDirectory(folder.resolve("closed"));
+    Path inIt = closed.resolve("spool.db");
+    if (Mount.isRoot()) {
+      try (Mount mount = Mount.tmpfs(closed, "size=1m,ro")) {
+        assertUnusable(inIt, "Read-only file system");
+      }
+    } else {
+      Files.setPosixFilePermissions(closed, PosixFilePermissions.fromString("r-x------"));
+      assertUnusable(inIt, "may not write there");
+    }
+  }
+
+  private static void assertUnusable(Path spool, String why) {
+    assertThatThrownBy(() -> SqliteSpool.open(spool, LIMIT_BYTES))
+        .isInstanceOf(SpoolException.class)
+        .hasMessageContainingAll(
+            "the spool " + spool + " can't be written (", why, "name another file with --spool");
+  }
+
+  @Test
+  void aFullDiskIsOneSentenceAndWithRoomItGoesOnWithoutALoss() throws Exception {
+    Assumptions.assumeTrue(Mount.isRoot(), "a small tmpfs needs root");
+    Path small = Files.createDirectory(folder.resolve("small"));
+    try (Mount mount = Mount.tmpfs(small, "size=1m")) {
+      Path onIt = small.resolve("spool.db");
+      try (SqliteSpool spool = SqliteSpool.open(onIt, LIMIT_BYTES)) {
+        Path ballast = Files.write(small.resolve("ballast"), new byte[400 * 1024]);
+        int kept = untilRefused(spool, onIt);
+        Files.delete(ballast);
+        spool.append(SpooledSamples.of(kept, 100));
+        assertThat(SpooledSamples.samples(spool.oldest(100_000)))
+            .isEqualTo(SpooledSamples.of(0, kept + 100));
+      }
+    }
+  }
+
+  private static int untilRefused(SqliteSpool spool, Path file) {
+    int kept = 0;
+    while (true) {
+      try {
+        spool.append(SpooledSamples.of(kept, 100));
+        kept += 100;
+      } catch (SpoolException e) {
+        assertThat(e)
+            .hasMessage("the spool %s can't be used: its disk is full; make room on it", file);
+        assertThat(spool.standing().waiting()).isEqualTo(kept).isGreaterThan(300);
+        return kept;
+      }
+    }
+  }
+
+  /** A file system of its own, for root. */
+  private record Mount(Path at) implements AutoCloseable {
+    static boolean isRoot() {
+      return "root".equals(System.getProperty("user.name"));
+    }
+
+    static Mount tmpfs(Path at, String options) throws Exception {
+      run("mount", "-t", "tmpfs", "-o", options, "tmpfs", at.toString());
+      return new Mount(at);
+    }
+
+    private static void run(String... command) throws Exception {
+      Process process = new ProcessBuilder(command).inheritIO().start();
+      assertThat(process.waitFor(30, TimeUnit.SECONDS)).isTrue();
+      Assumptions.assumeTrue(process.exitValue() == 0, "no file system may be mounted here");
+    }
+
+    @Override
+    public void close() throws Exception {
+      run("umount", at.toString());
+    }
+  }
+}
