@@ -38,8 +38,7 @@ final class LimitsTurn {
     for (Soak soak : soaks) {
       long heardAtUs = watches.get(soak.tracker()).heardAtUs();
       Restoration restoration = new Restoration(unit, inForce);
-      watches.put(
-          soak.tracker(), restoration.again(soak, terms(soak).with(by), heardAtUs, nowUs));
+      watches.put(soak.tracker(), restoration.again(soak, terms(soak).with(by), heardAtUs, nowUs));
     }
   }
 
