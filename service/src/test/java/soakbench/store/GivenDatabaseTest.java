@@ -8,10 +8,12 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -113,7 +115,7 @@ class GivenDatabaseTest {
   }
 
   @Test
-  void aNewerSchemaIsRefusedAndLeftAlone() throws SQLException {
+  void aNewerSchemaIsRefusedAndLeftAlone() throws Exception {
     DatabaseSettings settings = newDatabase("newer");
     Database.open(settings).close();
     String newer =
@@ -124,8 +126,20 @@ class GivenDatabaseTest {
     assertThat(refusal(settings, false))
         .isEqualTo(
             ("database newer at %s was set up by a newer Soakbench (schema 999, this one knows up"
-                    + " to 3); run that version, or choose another database")
-                .formatted(right.server()));
+                    + " to %d); run that version, or choose another database")
+                .formatted(right.server(), newestMigration()));
+  }
+
+  /** The highest number among the migrations' files. */
+  private static int newestMigration() throws IOException {
+    try (Stream<Path> files = Files.list(Path.of("..", "migrations", "common"))) {
+      return files
+          .map(file -> file.getFileName().toString())
+          .filter(name -> name.endsWith(".sql"))
+          .mapToInt(name -> Integer.parseInt(name.substring(1, name.indexOf("__"))))
+          .max()
+          .orElseThrow();
+    }
   }
 
   @Test
