@@ -14,7 +14,7 @@ import org.slf4j.LoggerFactory;
  */
 final class UnreadBody {
   private static final Logger LOG = LoggerFactory.getLogger(UnreadBody.class);
-  private static final long MOST_BYTES = 256 * 1024;
+  private static final long MOST_BYTES = 1 << 20;
   private static final long LONGEST_NS = 2_000_000_000L;
 
   private UnreadBody() {}
