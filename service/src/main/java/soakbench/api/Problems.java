@@ -108,6 +108,7 @@ final class Problems {
       Connections.abort(ctx);
       return;
     }
+    Connections.takeRest(ctx);
     // What the answer would have been had set its own; JSON names no charset.
     ctx.res().setCharacterEncoding(null);
     ctx.status(status).header("Cache-Control", "no-store");

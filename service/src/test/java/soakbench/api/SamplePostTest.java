@@ -123,6 +123,15 @@ class SamplePostTest {
     Http.problem(postPacked(service, "br", plain), 415, "unsupported-media-type");
   }
 
+  @Test
+  void aRefusalIsHeardHoweverMuchOfTheBodyWasLeftUnread(Service service) {
+    byte[] lines = Lines.steady("P-rest", Service.START_US, 3000).getBytes(StandardCharsets.UTF_8);
+    for (int again = 0; again < 50; again++) {
+      assertThat(postPacked(service, again % 2 == 0 ? "gzip" : "br", lines).statusCode())
+          .isIn(400, 415);
+    }
+  }
+
   private static HttpResponse<String> postPacked(Service service, String encoding, byte[] body) {
     return service.http.send(
         service
