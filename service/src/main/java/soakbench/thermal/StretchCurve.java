@@ -46,7 +46,8 @@ record StretchCurve(
       Optional<WarmUpCurve> two = rows.spanS() < LEAST_SPAN_S ? Optional.empty() : two();
       return two.isPresent() ? two.get() : one(body);
     } catch (MathRuntimeException | IllegalArgumentException notSettled) {
-      return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaksUs);
+      String either = "no curve: the temperature follows no such law, or the record is too short";
+      return WarmUpCurve.unknown(either + " to tell where it bends", breaksUs);
     }
   }
 
