@@ -362,9 +362,11 @@ public final class SoakWatch implements Sink {
     return givenLimits;
   }
 
-  /** Says whom to ask what users say of the trackers' rates; nobody at first. */
+  /** Says whom to ask what users say of the trackers' rates: nobody at first, then for good. */
   public void askAboutRates(RatesTold whom) {
-    rates = whom;
+    if (rates == RatesTold.NOTHING) {
+      rates = whom;
+    }
   }
 
   /** What users say of a tracker's rates. */

@@ -16,7 +16,7 @@ final class StepForecasts {
   private static final double DEVIATIONS = 2;
 
   /** What a step's own edge may be off, in steps. */
-  private static final double EDGE = 0.1;
+  private static final double EDGE = 0.15;
 
   private record Due(double atS, double expectedC, double sdC) {}
 

@@ -9,7 +9,10 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.concurrent.CopyOnWriteArrayList;
 
-/** A client of the events on a plain socket, so that it can also stop reading. */
+/**
+ * A client of the events on a plain socket, so that it can also stop reading. It speaks HTTP/1.0,
+ * where an answer comes as it is, without chunks.
+ */
 final class EventListener implements AutoCloseable {
   /** The newest lines that came: head of the answer, events, comments. */
   final List<String> lines = new CopyOnWriteArrayList<>();
@@ -28,7 +31,7 @@ final class EventListener implements AutoCloseable {
     }
     socket.connect(new java.net.InetSocketAddress(base.getHost(), base.getPort()));
     String request =
-        "GET /api/events HTTP/1.1\r\nHost: "
+        "GET /api/events HTTP/1.0\r\nHost: "
             + base.getAuthority()
             + "\r\nAccept: text/event-stream\r\n\r\n";
     socket.getOutputStream().write(request.getBytes(StandardCharsets.US_ASCII));

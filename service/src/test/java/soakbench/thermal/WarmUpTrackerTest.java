@@ -122,6 +122,31 @@ class WarmUpTrackerTest {
   }
 
   @Test
+  void aCoarseThermometerUnderAnOpenedLidIsSeldomTakenForSettled() {
+    int sure = 0;
+    for (int atS = 800; atS < 1340; atS += 23) {
+      DoubleUnaryOperator law = opened(atS, 5);
+      WarmUpTracker tracker = new WarmUpTracker();
+      Thermometer halfDegrees = new Thermometer(0.02, 0.5, atS);
+      feed(tracker, halfDegrees, law, 0, atS);
+      for (int s = atS; s < atS + 400; s += 10) {
+        feed(tracker, halfDegrees, law, s, s + 10);
+        double trueSlope = law.applyAsDouble(s + 10) - law.applyAsDouble(s + 9);
+        boolean held = s + 10 - tracker.turnedAtS() < 180;
+        boolean settled = !held && tracker.tail().map(WarmUpTrackerTest::settled).orElse(false);
+        sure += settled && Math.abs(trueSlope) > 0.2 / 60 ? 1 : 0;
+      }
+    }
+    // Of 24 lids with 40 blocks each; without what was foretold it is some thirty.
+    assertThat(sure).as("blocks in which the rate was told settled and was not").isLessThan(10);
+  }
+
+  private static boolean settled(RelaxationPosterior tail) {
+    RelaxationPosterior.Moments slope = tail.slopeAfter(0);
+    return Math.abs(slope.mean()) + 1.645 * slope.sd() < 0.1 / 60;
+  }
+
+  @Test
   void withoutATailACoarseStepHidesAStatedSlope() {
     WarmUpTracker coarse = new WarmUpTracker();
     for (int s = 0; s < 200; s++) {
