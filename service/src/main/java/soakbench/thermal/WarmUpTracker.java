@@ -204,12 +204,24 @@ public final class WarmUpTracker {
       windowStart = firstOfOneLaw(windowStart, newest + 1 - LEAST_BLOCKS);
       found = censored(windowStart);
       double brokeS = blocks.timeS(windowStart);
+      holdFromS = blocks.timeS(newest);
       if (blocks.timeS(newest) - brokeS < RECENT_BREAK_S) {
         breaksS.add(brokeS);
-        holdFromS = blocks.timeS(newest);
       }
     }
     tail = found.orElse(null);
+    if (tail != null && tooSure(tail)) {
+      holdFromS = blocks.timeS(newest);
+    }
+  }
+
+  /**
+   * Whether the laws that pass are so few that there are nearly none: a law about to break, not one
+   * known well. What the intervals are widened by leaves more of the slope open than that.
+   */
+  private boolean tooSure(RelaxationPosterior coarse) {
+    double open = COARSE_MARGIN * step.blindC() / (tailSpanS() / 2);
+    return coarse.slopeAfter(0).sd() < open / 4;
   }
 
   /**
