@@ -46,6 +46,12 @@ public final class WarmUpTracker {
    */
   private static final TauPrior BODY = new TauPrior(800, 0.6);
 
+  /** A law with hardly any room breaks within this time, or is right, s. */
+  private static final double LONGEST_SURE_S = 240;
+
+  /** More than this, a slope changes within a block only where something broke, degC/s. */
+  private static final double WANDER_JUMP_C_PER_S = 0.012 / 60;
+
   /** So long after its break a coarse thermometer's law is held in doubt, besides the hold, s. */
   private static final double COARSE_DOUBT_S = 200;
 
@@ -68,6 +74,7 @@ public final class WarmUpTracker {
   private double sumC;
   private int open;
   private RelaxationPosterior tail;
+  private double sureFromS = Double.NaN;
   private double holdFromS = Double.NEGATIVE_INFINITY;
 
   public WarmUpTracker() {
@@ -204,15 +211,27 @@ public final class WarmUpTracker {
       windowStart = firstOfOneLaw(windowStart, newest + 1 - LEAST_BLOCKS);
       found = censored(windowStart);
       double brokeS = blocks.timeS(windowStart);
-      holdFromS = blocks.timeS(newest);
       if (blocks.timeS(newest) - brokeS < RECENT_BREAK_S) {
         breaksS.add(brokeS);
+        holdFromS = blocks.timeS(newest);
+      } else if (jumped(found)) {
+        holdFromS = blocks.timeS(newest);
       }
     }
     tail = found.orElse(null);
-    if (tail != null && tooSure(tail)) {
+    boolean sure = tail != null && tooSure(tail);
+    sureFromS = !sure ? Double.NaN : Double.isNaN(sureFromS) ? blocks.timeS(newest) : sureFromS;
+    if (blocks.timeS(newest) - sureFromS < LONGEST_SURE_S) {
       holdFromS = blocks.timeS(newest);
     }
+  }
+
+  /** Whether the slope is another by more than a slow wander makes it from block to block. */
+  private boolean jumped(Optional<RelaxationPosterior> other) {
+    return tail != null
+        && other.isPresent()
+        && Math.abs(other.get().slopeAfter(0).mean() - tail.slopeAfter(0).mean())
+            > WANDER_JUMP_C_PER_S;
   }
 
   /**

@@ -34,7 +34,7 @@ class VerdictTest {
 
   @Test
   void roughHandlingAndPoorStreamsDoNoHarm() {
-    hold(Mix.NASTY, new Bounds(90, 360, 10, 290, 130, 280));
+    hold(Mix.NASTY, new Bounds(100, 560, 10, 290, 130, 280));
   }
 
   private static void hold(Mix mix, Bounds bounds) {
