@@ -185,7 +185,7 @@ final class Observer {
         age,
         warmUp.tailSpanS(),
         tail.isPresent() ? warmUp.outlook(age) : null,
-        models());
+        known ? models() : null);
   }
 
   private Interval rate(Optional<RelaxationPosterior> tail, double age) {
