@@ -45,7 +45,8 @@ final class ReplayTable {
         estimate(soak.warmUp().plateauC(), 2),
         soak.warmUp().timeConstantsS().isEmpty()
             ? "not known"
-            : estimate(soak.warmUp().timeConstantsS().get(0), 0),
+            : estimate(
+                soak.warmUp().timeConstantsS().get(soak.warmUp().timeConstantsS().size() - 1), 0),
         greatest(soak.biasCurve()));
     // What is not known has its reason right below.
     boolean ready = ends.equals(State.READY.word());
