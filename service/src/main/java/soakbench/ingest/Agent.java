@@ -9,9 +9,9 @@ import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
 
 /**
- * Reads a whole rack: a thread for each port, one queue, one writer to the spool, one sender. A
- * port that is missing, busy or goes away is told and tried again; a store that is away is waited
- * for, its samples kept in the spool.
+ * Reads a whole rack: a thread for each port or socket, one queue, one writer to the spool, one
+ * sender. A port that is missing, busy or goes away is told and tried again; a store that is away
+ * is waited for, its samples kept in the spool.
  */
 public final class Agent implements AutoCloseable {
   /** How many samples may wait for the disk; some seconds of a rack, some MB. */
@@ -20,7 +20,7 @@ public final class Agent implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Agent.class);
   private static final Duration CLOSING = Duration.ofSeconds(10);
 
-  private final List<PortSource> sources;
+  private final List<Source> sources;
   private final SampleQueue queue;
   private final Spool spool;
   private final SpoolWriter writer;
@@ -58,14 +58,14 @@ public final class Agent implements AutoCloseable {
     ArrivalClock clock = new ArrivalClock();
     this.sources =
         rack.slots().stream()
-            .map(slot -> new PortSource(slot, clock, this::newestUs, queue::put))
+            .<Source>map(slot -> new PortSource(slot, clock, this::newestUs, queue::put))
             .toList();
   }
 
   public void start() {
     writer.start();
     sender.start();
-    sources.forEach(PortSource::start);
+    sources.forEach(Source::start);
   }
 
   /** Times go on rising where an earlier run has left them. */
@@ -80,7 +80,7 @@ public final class Agent implements AutoCloseable {
 
   /** How each slot stands, in the order of the rack file. */
   public List<SourceStatus> sources() {
-    return sources.stream().map(PortSource::status).toList();
+    return sources.stream().map(Source::status).toList();
   }
 
   public AgentTotals totals() {
@@ -121,13 +121,13 @@ public final class Agent implements AutoCloseable {
 
   private void fail(String reason) {
     failure = reason;
-    sources.forEach(PortSource::stop);
+    sources.forEach(Source::stop);
     onFailure.accept(reason);
   }
 
   /**
-   * Closes the ports, spools what was read, sends what it can within ten seconds and returns. What
-   * is left in the spool is sent at the next start.
+   * Closes the sources, spools what was read, sends what it can within ten seconds and returns.
+   * What is left in the spool is sent at the next start.
    */
   @Override
   public synchronized void close() {
@@ -135,7 +135,7 @@ public final class Agent implements AutoCloseable {
       return;
     }
     closed = true;
-    sources.forEach(PortSource::stop);
+    sources.forEach(Source::stop);
     try {
       drain(System.nanoTime() + closing.toNanos());
     } catch (InterruptedException e) {
@@ -145,7 +145,7 @@ public final class Agent implements AutoCloseable {
   }
 
   private void drain(long deadlineNs) throws InterruptedException {
-    Thread closer = new Thread(this::closeSources, "closing ports");
+    Thread closer = new Thread(this::closeSources, "closing sources");
     closer.start();
     closer.join(leftMs(deadlineNs));
     if (closer.isAlive()) {
@@ -163,7 +163,7 @@ public final class Agent implements AutoCloseable {
   }
 
   private void closeSources() {
-    sources.forEach(PortSource::close);
+    sources.forEach(Source::close);
   }
 
   private void sayLeft() {

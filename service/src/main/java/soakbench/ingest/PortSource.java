@@ -1,6 +1,7 @@
 package soakbench.ingest;
 
 import java.util.ArrayList;
+import java.util.List;
 import java.util.function.Consumer;
 import java.util.function.ToLongFunction;
 import org.slf4j.Logger;
@@ -10,7 +11,7 @@ import soakbench.model.Sample;
 import soakbench.serial.SerialLink;
 
 /** One slot's port: reads it into samples and knows how it stands. */
-final class PortSource implements SerialLink.Listener {
+final class PortSource implements Source, SerialLink.Listener {
   private static final Logger LOG = LoggerFactory.getLogger(PortSource.class);
 
   /** Whether the port is open, and if not, why. */
@@ -40,16 +41,18 @@ final class PortSource implements SerialLink.Listener {
     this.link = new SerialLink(new SerialLink.Port(slot.port(), slot.baud(), slot.reset()), this);
   }
 
-  void start() {
+  @Override
+  public void start() {
     link.start();
   }
 
-  void stop() {
+  @Override
+  public void stop() {
     link.stop();
   }
 
-  /** Waits for the port to be closed, then hands on what still waits for a next line. */
-  void close() {
+  @Override
+  public void close() {
     link.close();
     reader.stop();
   }
@@ -84,14 +87,26 @@ final class PortSource implements SerialLink.Listener {
     LOG.warn("slot {}: {}", slot.name(), reason);
   }
 
-  SourceStatus status() {
+  @Override
+  public SourceStatus status() {
     Standing now = standing;
     return new SourceStatus(
         slot.name(),
+        SourceKind.SERIAL,
         slot.port(),
+        slot.baud(),
         now.open(),
         now.reason(),
+        List.of(),
+        "",
+        heard());
+  }
+
+  private SourceStatus.Heard heard() {
+    return new SourceStatus.Heard(
         reader.counts(),
+        reader.form(),
+        reader.sample(),
         new ArrayList<>(reader.trackers()),
         rate.perSecond(System.nanoTime()),
         lastHeardUs,

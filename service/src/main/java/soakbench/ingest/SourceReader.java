@@ -73,6 +73,16 @@ final class SourceReader {
     return counters.snapshot();
   }
 
+  /** The line form of the newest good line: json, csv or pattern; empty before. */
+  String form() {
+    return lines.form();
+  }
+
+  /** A recent good line, at most 120 printable characters; empty before. */
+  String sample() {
+    return counters.sample();
+  }
+
   /** How many lines never came, by the trackers' own counters. */
   long lost(long nowUs) {
     return stamper.lost(nowUs);

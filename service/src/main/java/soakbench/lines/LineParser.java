@@ -24,6 +24,7 @@ public final class LineParser {
   private final JsonLineForm json = new JsonLineForm();
   private final CsvFields fields = new CsvFields();
   private CsvLineForm csv;
+  private volatile String form = "";
 
   /** The form before the newest header, until that header has proved itself by a row; or null. */
   private CsvLineForm before;
@@ -50,6 +51,11 @@ public final class LineParser {
     return CsvHeader.of(new CsvFields().over(line, 0, line.length)) != null;
   }
 
+  /** The line form of the newest good line: json or csv; empty before. May be asked by any. */
+  String form() {
+    return form;
+  }
+
   /** What this line says. The line is given without its end. */
   public LineAnswer parse(byte[] line, int offset, int length) {
     return parse(line, offset, length, false);
@@ -70,7 +76,7 @@ public final class LineParser {
       return LineAnswer.Note.BLANK;
     }
     if (line[from] == '{') {
-      return json.parse(line, from, to - from);
+      return noted("json", json.parse(line, from, to - from));
     }
     if (CsvHeader.isLikely(line, from, to - from)) {
       CsvHeader header = CsvHeader.of(fields.over(line, from, to - from));
@@ -78,7 +84,14 @@ public final class LineParser {
         return header(header, maybeCut);
       }
     }
-    return row(line, from, to - from, maybeCut);
+    return noted("csv", row(line, from, to - from, maybeCut));
+  }
+
+  private LineAnswer noted(String name, LineAnswer answer) {
+    if (answer instanceof Reading && !form.equals(name)) {
+      form = name;
+    }
+    return answer;
   }
 
   private LineAnswer header(CsvHeader header, boolean maybeCut) {

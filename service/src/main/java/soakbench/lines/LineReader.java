@@ -36,6 +36,11 @@ public final class LineReader {
     parser.presetHeader(header);
   }
 
+  /** The line form of the newest good line: json, csv or pattern; empty before. */
+  public String form() {
+    return parser.form();
+  }
+
   /** Takes the next bytes; calls back for each reading that they complete. */
   public void feed(byte[] bytes, int offset, int length) {
     splitter.feed(bytes, offset, length);
@@ -77,7 +82,7 @@ public final class LineReader {
 
     private void count(Rejection why, byte[] bytes, int offset, int length) {
       if (why == null) {
-        counters.reading();
+        counters.reading(bytes, offset, length);
       } else {
         counters.reject(why, bytes, offset, length);
       }
