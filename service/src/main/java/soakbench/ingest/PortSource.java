@@ -37,7 +37,7 @@ final class PortSource implements Source, SerialLink.Listener {
       Consumer<Sample> samples) {
     this.slot = slot;
     this.clock = clock;
-    this.reader = new SourceReader(slot.tracker(), slot.columns(), newestUs, samples);
+    this.reader = new SourceReader(slot.lines(), newestUs, samples);
     this.link = new SerialLink(new SerialLink.Port(slot.port(), slot.baud(), slot.reset()), this);
   }
 

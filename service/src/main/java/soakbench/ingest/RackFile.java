@@ -24,16 +24,14 @@ public record RackFile(String rack, List<Slot> slots) {
    * @param name the slot's name
    * @param port device file; best one under /dev/serial/by-path, which names the socket
    * @param baud bits per second
-   * @param tracker whose the lines without an id are, or null
-   * @param columns CSV header of a tracker that prints rows without one, or null
+   * @param lines what is set about its lines
    * @param reset whether opening the port may reset the tracker
    */
-  public record Slot(
-      String name, String port, int baud, String tracker, String columns, boolean reset) {
+  public record Slot(String name, String port, int baud, LineSettings lines, boolean reset) {
 
     /** A slot with the usual settings. */
     public Slot(String name, String port) {
-      this(name, port, DEFAULT_BAUD, null, null, false);
+      this(name, port, DEFAULT_BAUD, LineSettings.NONE, false);
     }
   }
 

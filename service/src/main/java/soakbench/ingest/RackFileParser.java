@@ -15,6 +15,7 @@ import java.util.HashMap;
 import java.util.Iterator;
 import java.util.List;
 import java.util.Map;
+import java.util.stream.Stream;
 import soakbench.lines.LineParser;
 import soakbench.model.NearestName;
 import soakbench.model.Tracker;
@@ -27,7 +28,9 @@ final class RackFileParser {
 
   private static final List<String> KEYS = List.of("rack", "slots");
   private static final List<String> SLOT_KEYS =
-      List.of("port", "baud", "tracker", "columns", "reset");
+      Stream.concat(
+              Stream.of("port", "baud", "tracker", "columns", "reset"), PatternKeys.NAMES.stream())
+          .toList();
   private static final int LOWEST_BAUD = 300;
   private static final int HIGHEST_BAUD = 4_000_000;
 
@@ -113,9 +116,15 @@ final class RackFileParser {
         name,
         port(where, name, node.path("port")),
         baud(where, node.path("baud")),
+        lines(where, name, node),
+        reset(where, node.path("reset")));
+  }
+
+  private LineSettings lines(String where, String name, JsonNode node) {
+    return new LineSettings(
         tracker(where, name, node.path("tracker")),
         columns(where, node.path("columns")),
-        reset(where, node.path("reset")));
+        PatternKeys.read(where, node, problems));
   }
 
   private String port(String where, String slot, JsonNode node) {

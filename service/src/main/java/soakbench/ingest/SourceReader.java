@@ -16,24 +16,18 @@ final class SourceReader {
   private final LineReader lines;
 
   /** For a recording: there was nothing before it. */
-  SourceReader(String ownTracker, String columns, Consumer<Sample> samples) {
-    this(ownTracker, columns, tracker -> Reading.NO_TIME, samples);
+  SourceReader(LineSettings settings, Consumer<Sample> samples) {
+    this(settings, tracker -> Reading.NO_TIME, samples);
   }
 
   /**
-   * @param ownTracker whose the lines without an id are, or null
-   * @param columns a CSV header known beforehand, or null
    * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
    */
-  SourceReader(
-      String ownTracker,
-      String columns,
-      ToLongFunction<String> newestUs,
-      Consumer<Sample> samples) {
-    stamper = new SampleStamper(ownTracker, newestUs, counters, samples);
-    lines = new LineReader(counters, stamper);
-    if (columns != null) {
-      lines.presetHeader(columns);
+  SourceReader(LineSettings settings, ToLongFunction<String> newestUs, Consumer<Sample> samples) {
+    stamper = new SampleStamper(settings.tracker(), newestUs, counters, samples);
+    lines = new LineReader(counters, stamper, settings.pattern());
+    if (settings.columns() != null) {
+      lines.presetHeader(settings.columns());
     }
   }
 

@@ -43,8 +43,10 @@ class RackFileTest {
     assertThat(rack.slots())
         .containsExactly(
             new RackFile.Slot("A2", "/dev/ttyUSB1"),
-            new RackFile.Slot("A1", "/dev/ttyUSB0", 9600, "T-0412", null, true),
-            new RackFile.Slot("3", "/dev/ttyUSB2", 115200, null, "t_ms,temp_c", false));
+            new RackFile.Slot(
+                "A1", "/dev/ttyUSB0", 9600, new LineSettings("T-0412", null, null), true),
+            new RackFile.Slot(
+                "3", "/dev/ttyUSB2", 115200, new LineSettings(null, "t_ms,temp_c", null), false));
   }
 
   @Test
