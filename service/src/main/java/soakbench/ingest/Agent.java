@@ -7,6 +7,8 @@ import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
+import soakbench.serial.PortFinder;
+import soakbench.serial.SystemPorts;
 
 /**
  * Reads a whole rack: a thread for each port or socket, one queue, one writer to the spool, one
@@ -38,11 +40,12 @@ public final class Agent implements AutoCloseable {
    *     reading has stopped; called on the sender's thread, so it must not call {@link #close}
    */
   public Agent(RackFile rack, Spool spool, Destination destination, Consumer<String> onFailure) {
-    this(rack, spool, destination, onFailure, QUEUE_SIZE, CLOSING);
+    this(rack, new SystemPorts(), spool, destination, onFailure, QUEUE_SIZE, CLOSING);
   }
 
   Agent(
       RackFile rack,
+      PortFinder finder,
       Spool spool,
       Destination destination,
       Consumer<String> onFailure,
@@ -56,10 +59,12 @@ public final class Agent implements AutoCloseable {
     this.sender = new Sender(spool, destination, this::fail);
     this.writer = new SpoolWriter(queue, spool, sender::wake, this::failForGood);
     ArrivalClock clock = new ArrivalClock();
-    this.sources =
-        rack.slots().stream()
-            .<Source>map(slot -> new PortSource(slot, clock, this::newestUs, queue::put))
-            .toList();
+    PortDirectory directory = new PortDirectory(finder, rack.slots());
+    this.sources = rack.slots().stream().<Source>map(slot -> port(slot, directory, clock)).toList();
+  }
+
+  private PortSource port(RackFile.Slot slot, PortDirectory directory, ArrivalClock clock) {
+    return new PortSource(slot, () -> directory.place(slot), clock, this::newestUs, queue::put);
   }
 
   public void start() {

@@ -3,11 +3,13 @@ package soakbench.ingest;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
+import java.util.function.Supplier;
 import java.util.function.ToLongFunction;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
 import soakbench.model.Sample;
+import soakbench.serial.PortPlace;
 import soakbench.serial.SerialLink;
 
 /** One slot's port: reads it into samples and knows how it stands. */
@@ -20,11 +22,13 @@ final class PortSource implements Source, SerialLink.Listener {
   private static final Standing NOT_TRIED = new Standing(false, "not tried yet");
 
   private final RackFile.Slot slot;
+  private final Supplier<PortPlace> place;
   private final ArrivalClock clock;
   private final SourceReader reader;
   private final SerialLink link;
   private final RateMeter rate = new RateMeter(System.nanoTime());
   private volatile Standing standing = NOT_TRIED;
+  private volatile String path = "";
   private volatile long lastHeardUs = Reading.NO_TIME;
 
   /**
@@ -32,13 +36,26 @@ final class PortSource implements Source, SerialLink.Listener {
    */
   PortSource(
       RackFile.Slot slot,
+      Supplier<PortPlace> place,
       ArrivalClock clock,
       ToLongFunction<String> newestUs,
       Consumer<Sample> samples) {
     this.slot = slot;
     this.clock = clock;
     this.reader = new SourceReader(slot.tracker(), slot.columns(), newestUs, samples);
-    this.link = new SerialLink(new SerialLink.Port(slot.port(), slot.baud(), slot.reset()), this);
+    this.place = place;
+    PortSettings settings = slot.settings();
+    int baud = settings.baud() == PortSettings.AUTO_BAUD ? 115200 : settings.baud();
+    String name = slot.binding().toString();
+    this.link = new SerialLink(new SerialLink.Port(name, this::look, baud, settings.reset()), this);
+  }
+
+  private PortPlace look() {
+    PortPlace now = place.get();
+    if (!now.path().isEmpty()) {
+      path = now.path();
+    }
+    return now;
   }
 
   @Override
@@ -63,7 +80,7 @@ final class PortSource implements Source, SerialLink.Listener {
     boolean back = !standing.equals(NOT_TRIED);
     standing = new Standing(true, "");
     if (back) {
-      LOG.info("slot {}: port {} is open now", slot.name(), slot.port());
+      LOG.info("slot {}: port {} is open now", slot.name(), path);
     }
   }
 
@@ -93,8 +110,8 @@ final class PortSource implements Source, SerialLink.Listener {
     return new SourceStatus(
         slot.name(),
         SourceKind.SERIAL,
-        slot.port(),
-        slot.baud(),
+        path.isEmpty() ? slot.binding().port() : path,
+        slot.settings().baud(),
         now.open(),
         now.reason(),
         List.of(),

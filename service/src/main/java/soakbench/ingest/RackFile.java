@@ -2,18 +2,16 @@ package soakbench.ingest;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
 
 /**
  * Which tracker is read at which port.
  *
  * @param rack the bench's name, or empty
- * @param slots its positions, in the order of the file; names and ports are each different
+ * @param slots its positions, in the order of the file; names and bindings are each different
  */
 public record RackFile(String rack, List<Slot> slots) {
-  /** Bits per second where a slot sets none. */
-  public static final int DEFAULT_BAUD = 115200;
-
   public RackFile {
     slots = List.copyOf(slots);
   }
@@ -22,18 +20,38 @@ public record RackFile(String rack, List<Slot> slots) {
    * One position.
    *
    * @param name the slot's name
-   * @param port device file; best one under /dev/serial/by-path, which names the socket
-   * @param baud bits per second
-   * @param tracker whose the lines without an id are, or null
+   * @param binding which port
+   * @param settings how the port is used
+   * @param tracker whose the lines without an id are, or null; where the binding names no port,
+   *     whose lines say that this is the slot
    * @param columns CSV header of a tracker that prints rows without one, or null
-   * @param reset whether opening the port may reset the tracker
    */
   public record Slot(
-      String name, String port, int baud, String tracker, String columns, boolean reset) {
+      String name, SlotBinding binding, PortSettings settings, String tracker, String columns) {
 
     /** A slot with the usual settings. */
     public Slot(String name, String port) {
-      this(name, port, DEFAULT_BAUD, null, null, false);
+      this(name, SlotBinding.port(port), PortSettings.USUAL, null, null);
+    }
+
+    /** A slot at a device file; nothing is sent. */
+    public Slot(String name, String port, int baud, String tracker, String columns, boolean reset) {
+      this(
+          name,
+          SlotBinding.port(port),
+          new PortSettings(baud, reset, AskSettings.NONE),
+          tracker,
+          columns);
+    }
+
+    /** Whether it is wherever its tracker's id is heard. */
+    public boolean isSearched() {
+      return binding.isByTracker() && tracker != null;
+    }
+
+    /** All that says how its lines are got and read. */
+    List<Object> reading() {
+      return Arrays.asList(settings, columns);
     }
   }
 

@@ -5,13 +5,14 @@ import com.fazecast.jSerialComm.SerialPortInvalidPortException;
 import java.nio.file.Path;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
  * Keeps one serial port open and reads it, on a thread of its own. Where the port can't be opened
- * or goes away, it's tried again each second until it's there, under the same path. After each
- * opening the first line may lack its beginning.
+ * or goes away, it's tried again each second until it's there, wherever it's then said to be. After
+ * each opening the first line may lack its beginning.
  */
 public final class SerialLink implements AutoCloseable {
 
@@ -33,11 +34,18 @@ public final class SerialLink implements AutoCloseable {
   /**
    * Which port, and how.
    *
-   * @param path device file; a symbolic link is followed anew at each opening
-   * @param baud bits per second
+   * @param name what the port is called in logs
+   * @param place where it is now; asked before each opening, on the link's own thread
+   * @param baud bits per second to begin with
    * @param resetOnOpen whether opening may reset the tracker (by DTR and RTS)
    */
-  public record Port(String path, int baud, boolean resetOnOpen) {}
+  public record Port(String name, Supplier<PortPlace> place, int baud, boolean resetOnOpen) {
+
+    /** A port that is always at this device file; a symbolic link is followed at each opening. */
+    public Port(String path, int baud, boolean resetOnOpen) {
+      this(path, () -> PortPlace.at(path), baud, resetOnOpen);
+    }
+  }
 
   private static final Logger LOG = LoggerFactory.getLogger(SerialLink.class);
   private static final int READ_TIMEOUT_MS = 500;
@@ -50,11 +58,12 @@ public final class SerialLink implements AutoCloseable {
   private final Thread thread;
   private final CountDownLatch stopping = new CountDownLatch(1);
   private String toldReason;
+  private String openPath = "";
 
   public SerialLink(Port port, Listener listener) {
     this.port = port;
     this.listener = listener;
-    this.thread = new Thread(this::run, "port " + port.path());
+    this.thread = new Thread(this::run, "port " + port.name());
     this.thread.setDaemon(true);
   }
 
@@ -94,11 +103,11 @@ public final class SerialLink implements AutoCloseable {
         stopping.await(RETRY_MS, TimeUnit.MILLISECONDS);
       }
     } catch (InterruptedException e) {
-      LOG.warn("port {}: reading was interrupted and has stopped", port.path());
+      LOG.warn("{}: reading was interrupted and has stopped", thread.getName());
     } catch (LinkageError e) {
       listener.cannotOpen(new SerialUnavailableException(e).getMessage());
     } catch (RuntimeException e) {
-      LOG.error("port {}: reading has stopped by a fault of this program", port.path(), e);
+      LOG.error("{}: reading has stopped by a fault of this program", thread.getName(), e);
       listener.lost("reading stopped by a fault of this program: " + e);
     }
   }
@@ -109,10 +118,16 @@ public final class SerialLink implements AutoCloseable {
 
   /** A new object each time: the library follows a symbolic link only when it makes one. */
   private SerialPort open() {
-    Path path = Path.of(port.path());
+    PortPlace place = port.place().get();
+    if (place.path().isEmpty()) {
+      tellOnce(place.reason());
+      return null;
+    }
+    openPath = place.path();
+    Path path = Path.of(openPath);
     SerialPort serial;
     try {
-      serial = SerialPort.getCommPort(port.path());
+      serial = SerialPort.getCommPort(openPath);
     } catch (SerialPortInvalidPortException e) {
       tellOnce(PortProblem.opening(path, PortProblem.ENOENT));
       return null;
@@ -155,7 +170,7 @@ public final class SerialLink implements AutoCloseable {
           if (stopping.await(ENDING_MS, TimeUnit.MILLISECONDS)) {
             return;
           }
-          listener.lost("port " + port.path() + " went away; looking for it each second");
+          listener.lost("port " + openPath + " went away; looking for it each second");
           return;
         }
         if (length > 0) {
