@@ -22,7 +22,7 @@ public final class Agent implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Agent.class);
   private static final Duration CLOSING = Duration.ofSeconds(10);
 
-  private final List<Source> sources;
+  private final RackPorts ports;
   private final SampleQueue queue;
   private final Spool spool;
   private final SpoolWriter writer;
@@ -58,19 +58,14 @@ public final class Agent implements AutoCloseable {
     this.queue = new SampleQueue(queueSize);
     this.sender = new Sender(spool, destination, this::fail);
     this.writer = new SpoolWriter(queue, spool, sender::wake, this::failForGood);
-    ArrivalClock clock = new ArrivalClock();
-    PortDirectory directory = new PortDirectory(finder, rack.slots());
-    this.sources = rack.slots().stream().<Source>map(slot -> port(slot, directory, clock)).toList();
-  }
-
-  private PortSource port(RackFile.Slot slot, PortDirectory directory, ArrivalClock clock) {
-    return new PortSource(slot, () -> directory.place(slot), clock, this::newestUs, queue::put);
+    IdOwners owners = new IdOwners(this::newestUs, queue::put);
+    this.ports = new RackPorts(rack, finder, new ArrivalClock(), owners);
   }
 
   public void start() {
     writer.start();
     sender.start();
-    sources.forEach(Source::start);
+    ports.start();
   }
 
   /** Times go on rising where an earlier run has left them. */
@@ -83,9 +78,12 @@ public final class Agent implements AutoCloseable {
     }
   }
 
-  /** How each slot stands, in the order of the rack file. */
+  /**
+   * How each slot stands, in the order of the rack file; then, without a slot, the other ports that
+   * are listened to.
+   */
   public List<SourceStatus> sources() {
-    return sources.stream().map(Source::status).toList();
+    return ports.statuses();
   }
 
   public AgentTotals totals() {
@@ -126,7 +124,7 @@ public final class Agent implements AutoCloseable {
 
   private void fail(String reason) {
     failure = reason;
-    sources.forEach(Source::stop);
+    ports.stop();
     onFailure.accept(reason);
   }
 
@@ -140,7 +138,7 @@ public final class Agent implements AutoCloseable {
       return;
     }
     closed = true;
-    sources.forEach(Source::stop);
+    ports.stop();
     try {
       drain(System.nanoTime() + closing.toNanos());
     } catch (InterruptedException e) {
@@ -168,7 +166,7 @@ public final class Agent implements AutoCloseable {
   }
 
   private void closeSources() {
-    sources.forEach(Source::close);
+    ports.close();
   }
 
   private void sayLeft() {

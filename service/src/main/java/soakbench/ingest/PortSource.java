@@ -2,13 +2,11 @@ package soakbench.ingest;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.function.Consumer;
 import java.util.function.Supplier;
-import java.util.function.ToLongFunction;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
-import soakbench.model.Sample;
+import soakbench.serial.BaudSearch;
 import soakbench.serial.PortPlace;
 import soakbench.serial.SerialLink;
 
@@ -24,30 +22,40 @@ final class PortSource implements Source, SerialLink.Listener {
   private final RackFile.Slot slot;
   private final Supplier<PortPlace> place;
   private final ArrivalClock clock;
+  private final String label;
   private final SourceReader reader;
+  private final Asker asker;
+
+  /** Null where the rate is set. */
+  private final BaudSearch search;
+
   private final SerialLink link;
   private final RateMeter rate = new RateMeter(System.nanoTime());
   private volatile Standing standing = NOT_TRIED;
   private volatile String path = "";
+  private volatile String garbled = "";
   private volatile long lastHeardUs = Reading.NO_TIME;
 
   /**
-   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
+   * @param slot its slot; one without a name for a port that no slot names
+   * @param place where the port is now
+   * @param owners the trackers of all sources
    */
-  PortSource(
-      RackFile.Slot slot,
-      Supplier<PortPlace> place,
-      ArrivalClock clock,
-      ToLongFunction<String> newestUs,
-      Consumer<Sample> samples) {
+  PortSource(RackFile.Slot slot, Supplier<PortPlace> place, ArrivalClock clock, IdOwners owners) {
     this.slot = slot;
-    this.clock = clock;
-    this.reader = new SourceReader(slot.tracker(), slot.columns(), newestUs, samples);
     this.place = place;
+    this.clock = clock;
+    this.label = slot.name().isEmpty() ? slot.binding().toString() : "slot " + slot.name();
     PortSettings settings = slot.settings();
-    int baud = settings.baud() == PortSettings.AUTO_BAUD ? 115200 : settings.baud();
+    boolean auto = settings.baud() == PortSettings.AUTO_BAUD;
+    this.search = auto ? new BaudSearch(BaudSearch.PATIENCE_NS) : null;
+    int baud = auto ? BaudSearch.FIRST : settings.baud();
     String name = slot.binding().toString();
     this.link = new SerialLink(new SerialLink.Port(name, this::look, baud, settings.reset()), this);
+    this.asker = new Asker(settings.ask(), label, link::write);
+    this.reader =
+        new SourceReader(
+            slot.tracker(), slot.columns(), owners, label, tracker -> asker.rebooted());
   }
 
   private PortPlace look() {
@@ -65,11 +73,13 @@ final class PortSource implements Source, SerialLink.Listener {
 
   @Override
   public void stop() {
+    asker.close();
     link.stop();
   }
 
   @Override
   public void close() {
+    asker.close();
     link.close();
     reader.stop();
   }
@@ -80,8 +90,9 @@ final class PortSource implements Source, SerialLink.Listener {
     boolean back = !standing.equals(NOT_TRIED);
     standing = new Standing(true, "");
     if (back) {
-      LOG.info("slot {}: port {} is open now", slot.name(), path);
+      LOG.info("{}: port {} is open now", label, path);
     }
+    asker.opened();
   }
 
   @Override
@@ -89,19 +100,40 @@ final class PortSource implements Source, SerialLink.Listener {
     lastHeardUs = clock.nowUs();
     reader.feed(buffer, length, lastHeardUs);
     rate.total(reader.lines(), System.nanoTime());
+    if (search != null) {
+      searchBaud(buffer, length);
+    }
+  }
+
+  private void searchBaud(byte[] buffer, int length) {
+    int before = search.baud();
+    if (search.heard(buffer, length, reader.readings(), System.nanoTime())) {
+      reader.interrupted();
+      link.setBaud(search.baud());
+      garbled = "can't be read at " + before + " baud; trying " + search.baud();
+    } else if (!search.isGarbled() && !garbled.isEmpty()) {
+      garbled = "";
+      LOG.info("{}: can be read at {} baud", label, search.baud());
+    }
   }
 
   @Override
   public void lost(String reason) {
-    reader.interrupted();
+    reader.gone();
+    asker.closed();
     standing = new Standing(false, reason);
-    LOG.warn("slot {}: {}", slot.name(), reason);
+    LOG.warn("{}: {}", label, reason);
   }
 
   @Override
   public void cannotOpen(String reason) {
     standing = new Standing(false, reason);
-    LOG.warn("slot {}: {}", slot.name(), reason);
+    LOG.warn("{}: {}", label, reason);
+  }
+
+  /** Whether this tracker's lines are taken from here now. */
+  boolean has(String tracker) {
+    return reader.has(tracker);
   }
 
   @Override
@@ -111,12 +143,17 @@ final class PortSource implements Source, SerialLink.Listener {
         slot.name(),
         SourceKind.SERIAL,
         path.isEmpty() ? slot.binding().port() : path,
-        slot.settings().baud(),
+        link.baud(),
         now.open(),
-        now.reason(),
+        now.open() ? notice() : now.reason(),
         List.of(),
-        "",
+        asker.sent(),
         heard());
+  }
+
+  /** What is wrong with what comes. */
+  private String notice() {
+    return reader.notice(clock.nowUs()).orElse(garbled);
   }
 
   private SourceStatus.Heard heard() {

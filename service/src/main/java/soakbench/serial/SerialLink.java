@@ -2,6 +2,7 @@ package soakbench.serial;
 
 import com.fazecast.jSerialComm.SerialPort;
 import com.fazecast.jSerialComm.SerialPortInvalidPortException;
+import java.io.IOException;
 import java.nio.file.Path;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
@@ -59,16 +60,57 @@ public final class SerialLink implements AutoCloseable {
   private final CountDownLatch stopping = new CountDownLatch(1);
   private String toldReason;
   private String openPath = "";
+  private volatile int baud;
+  private volatile SerialPort opened;
 
   public SerialLink(Port port, Listener listener) {
     this.port = port;
     this.listener = listener;
+    this.baud = port.baud();
     this.thread = new Thread(this::run, "port " + port.name());
     this.thread.setDaemon(true);
   }
 
   public void start() {
     thread.start();
+  }
+
+  /**
+   * Reads at this rate from now on; what was received at the old one is thrown away. For the
+   * listener, on the link's own thread.
+   *
+   * @param bitsPerS bits per second
+   */
+  public void setBaud(int bitsPerS) {
+    baud = bitsPerS;
+    SerialPort now = opened;
+    if (now != null) {
+      now.setBaudRate(bitsPerS);
+      now.flushIOBuffers();
+    }
+  }
+
+  /** Bits per second that it is, or will be, read at. */
+  public int baud() {
+    return baud;
+  }
+
+  /**
+   * Sends bytes to the device, from another thread than the link's: it may wait for as long as the
+   * device takes nothing, until the port is closed.
+   *
+   * @throws IOException if the port isn't open, or closed meanwhile
+   */
+  public void write(byte[] bytes) throws IOException {
+    SerialPort now = opened;
+    if (now == null) {
+      throw new IOException("the port is not open");
+    }
+    int written = now.writeBytes(bytes, bytes.length);
+    if (written != bytes.length) {
+      throw new IOException(
+          "of " + bytes.length + " bytes " + Math.max(0, written) + " were taken");
+    }
   }
 
   /** Asks it to stop, without waiting. */
@@ -142,7 +184,7 @@ public final class SerialLink implements AutoCloseable {
   }
 
   private void prepare(SerialPort serial) {
-    serial.setBaudRate(port.baud());
+    serial.setBaudRate(baud);
     serial.setComPortTimeouts(SerialPort.TIMEOUT_READ_SEMI_BLOCKING, READ_TIMEOUT_MS, 0);
     if (!port.resetOnOpen()) {
       serial.clearDTR();
@@ -161,6 +203,7 @@ public final class SerialLink implements AutoCloseable {
 
   private void readUntilLost(SerialPort serial) throws InterruptedException {
     byte[] buffer = new byte[BUFFER_SIZE];
+    opened = serial;
     try {
       listener.opened();
       while (!isStopping()) {
@@ -178,6 +221,7 @@ public final class SerialLink implements AutoCloseable {
         }
       }
     } finally {
+      opened = null;
       serial.closePort();
     }
   }

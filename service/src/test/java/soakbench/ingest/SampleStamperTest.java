@@ -131,7 +131,13 @@ class SampleStamperTest {
     String line = "{\"id\":\"T-1\",\"t_ms\":%d,\"gyro_dps\":[1,2,3]}\n";
     for (long aheadUs : new long[] {0, 3_000_000, 10_000_000, 10_000_001, 3_600_000_000L}) {
       samples.clear();
-      SourceReader next = new SourceReader(null, null, tracker -> READ_US + aheadUs, samples::add);
+      SourceReader next =
+          new SourceReader(
+              null,
+              null,
+              new IdOwners(tracker -> READ_US + aheadUs, samples::add),
+              "",
+              tracker -> {});
       for (int i = 0; i < 3; i++) {
         byte[] bytes = line.formatted(5000 + 20 * i).getBytes(UTF_8);
         next.feed(bytes, bytes.length, READ_US + 20_000L * i);
