@@ -79,12 +79,19 @@ record CurveDesign(
     return row;
   }
 
-  /** All columns but the offsets, less what the offsets explain of them. */
-  double[][] withoutOffsets() {
+  /**
+   * All columns but the offsets, less what the offsets explain of them.
+   *
+   * @param lag whether the rate's column is one of them
+   */
+  double[][] withoutOffsets(boolean lag) {
     double[][] rows = new double[blocks.size()][];
     for (int i = 0; i < rows.length; i++) {
       double[] row = row(i);
-      rows[i] = Arrays.copyOfRange(row, poses.size(), row.length);
+      double[] powers = Arrays.copyOfRange(row, poses.size(), lagIndex());
+      double[] rest = Arrays.copyOfRange(row, lag ? lagIndex() : moreIndex(), row.length);
+      rows[i] = Arrays.copyOf(powers, powers.length + rest.length);
+      System.arraycopy(rest, 0, rows[i], powers.length, rest.length);
     }
     takeOffsets(rows);
     return rows;

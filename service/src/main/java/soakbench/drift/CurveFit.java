@@ -1,7 +1,6 @@
 package soakbench.drift;
 
 import java.util.Arrays;
-import org.hipparchus.distribution.continuous.TDistribution;
 import soakbench.model.Estimate;
 import soakbench.numerics.ColouredRegression;
 
@@ -31,7 +30,7 @@ public record CurveFit(
    * reference (common practice, no source).
    */
   private static double beliefOf(int power) {
-    return 0 * power;
+    return 0.02 * Math.pow(30, 1 - power);
   }
 
   static CurveFit of(CurveDesign design, ColouredRegression regression, double referenceC) {
@@ -132,8 +131,7 @@ public record CurveFit(
   static Estimate unknown(ColouredRegression regression, int index) {
     double[] g = new double[regression.coefficients().length];
     g[index] = 1;
-    double q =
-        new TDistribution(regression.degreesOfFreedom(g)).inverseCumulativeProbability(0.975);
+    double q = regression.quantile(g);
     double se = Math.sqrt(regression.covariance()[index][index]);
     return Estimate.of(regression.coefficients()[index], se, q);
   }
@@ -154,7 +152,6 @@ public record CurveFit(
         unknowns[i] += g[k] * toPowers[k][i];
       }
     }
-    double df = regression.degreesOfFreedom(unknowns);
-    return new TDistribution(df).inverseCumulativeProbability(0.975);
+    return regression.quantile(unknowns);
   }
 }

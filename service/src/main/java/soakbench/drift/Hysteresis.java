@@ -30,7 +30,7 @@ final class Hysteresis {
     }
     double[] warming = both.stream().mapToDouble(b -> b.rateCPerS() > 0 ? 0.5 : -0.5).toArray();
     CurveDesign design = CurveDesign.of(both, order, BiasCurveFitter.BELIEVED_LAG).and(warming);
-    double condition = Condition.of(design.withoutOffsets());
+    double condition = Condition.of(design.withoutOffsets(false));
     if (!(condition <= WORST_CONDITION)) {
       return none(
           "it can't be told from the offsets of the poses, the curve and the lag: warm and cool it"

@@ -29,7 +29,7 @@ record LagEvidence(Double condition, String reason) {
           "one smooth warm-up can't tell it from the coefficient: it takes a cooling, or a break");
     }
     CurveDesign design = CurveDesign.of(blocks, order, Double.POSITIVE_INFINITY);
-    double condition = Condition.of(design.withoutOffsets());
+    double condition = Condition.of(design.withoutOffsets(true));
     if (!(condition <= WORST_CONDITION)) {
       return new LagEvidence(
           condition,

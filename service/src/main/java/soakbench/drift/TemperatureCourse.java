@@ -14,6 +14,10 @@ import soakbench.model.Bin.Channel;
 final class TemperatureCourse {
   private static final double COARSE_C = 0.1;
   private static final double FLAT_SHARE = 0.5;
+
+  /** Less than any step: what sums of equal readings leave. */
+  private static final double FLAT_C = 1e-6;
+
   private static final double LEAST_RATE_WINDOW_S = 30;
 
   /** A temperature read or crossed. */
@@ -43,15 +47,16 @@ final class TemperatureCourse {
       }
       Knot knot = new Knot(bin.second() - startS + 0.5, c.mean());
       seconds.add(knot);
-      if (!(c.sd() > 0)) {
+      if (!(c.sd() > FLAT_C)) {
         double before = flat.isEmpty() ? c.mean() : flat.get(flat.size() - 1).temperatureC;
         double moved = Math.abs(c.mean() - before);
-        stepC = moved > 1e-6 ? Math.min(stepC, moved) : stepC;
+        stepC = moved > FLAT_C ? Math.min(stepC, moved) : stepC;
         flat.add(knot);
       }
     }
+    boolean known = stepC < Double.POSITIVE_INFINITY;
     boolean coarse =
-        stepC >= COARSE_C && flat.size() >= FLAT_SHARE * seconds.size() && flat.size() > 1;
+        known && stepC >= COARSE_C && flat.size() >= FLAT_SHARE * seconds.size() && flat.size() > 1;
     return coarse
         ? new TemperatureCourse(crossings(flat), true)
         : new TemperatureCourse(seconds, false);
@@ -62,7 +67,7 @@ final class TemperatureCourse {
     for (int i = 1; i < flat.size(); i++) {
       Knot a = flat.get(i - 1);
       Knot b = flat.get(i);
-      if (Math.abs(a.temperatureC - b.temperatureC) > 1e-6) {
+      if (Math.abs(a.temperatureC - b.temperatureC) > FLAT_C) {
         out.add(new Knot((a.tS + b.tS) / 2, (a.temperatureC + b.temperatureC) / 2));
       }
     }
@@ -83,13 +88,17 @@ final class TemperatureCourse {
     int i = after(midS);
     boolean inside = i > 0 && i < knots.size();
     // Two crossings of one level enclose a peak whose height is hidden in the step.
-    if (!inside || knots.get(i - 1).temperatureC == knots.get(i).temperatureC) {
+    if (!inside || level(knots.get(i - 1), knots.get(i))) {
       return new double[] {Double.NaN, Double.NaN};
     }
     Knot a = knots.get(i - 1);
     Knot b = knots.get(i);
     double rate = (b.temperatureC - a.temperatureC) / (b.tS - a.tS);
     return new double[] {a.temperatureC + rate * (midS - a.tS), rate};
+  }
+
+  private static boolean level(Knot a, Knot b) {
+    return Math.abs(a.temperatureC - b.temperatureC) <= FLAT_C;
   }
 
   /** A straight line by least squares. */

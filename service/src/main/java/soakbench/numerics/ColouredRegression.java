@@ -2,6 +2,8 @@ package soakbench.numerics;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.hipparchus.distribution.continuous.TDistribution;
+import org.hipparchus.special.Erf;
 
 /**
  * Generalized least squares over block means whose noise is white plus flicker, in a ratio that is
@@ -28,6 +30,12 @@ public record ColouredRegression(
 
   private static final double STEP = Math.sqrt(2);
   private static final int RATIOS = 13;
+
+  private static final double LEVEL = 0.95;
+  private static final double NORMAL_QUANTILE = 1.959964;
+  private static final double MOST_QUANTILE = 13;
+  private static final double NEGLIGIBLE = 1e-4;
+  private static final int BISECTIONS = 16;
 
   /** What flicker of B adds to the variance at 1 s: the square of the Allan floor. */
   private static final double FLOOR_SQUARED = 2 * Math.log(2) / Math.PI;
@@ -173,23 +181,57 @@ public record ColouredRegression(
   }
 
   /**
-   * Degrees of freedom of the variance of one linear combination (Satterthwaite, Biometrics
-   * Bulletin 2, 1946): how well the shares agree about it.
+   * Half the 95 % interval of a linear combination, in its standard errors: the quantile of the
+   * normal mixture, as much longer as that of t with the blocks' degrees of freedom is.
    *
    * @param g one weight for each unknown
-   * @return from 3 to those of the blocks
    */
-  public double degreesOfFreedom(double[] g) {
-    double mean = 0;
-    double square = 0;
-    for (Component c : components) {
-      double v = quadratic(g, c.covariance());
-      mean += c.weight() * v;
-      square += c.weight() * v * v;
+  public double quantile(double[] g) {
+    double middle = dot(g, coefficients);
+    double[] off = new double[components.size()];
+    double[] sd = new double[components.size()];
+    double variance = 0;
+    for (int k = 0; k < sd.length; k++) {
+      Component c = components.get(k);
+      off[k] = dot(g, c.coefficients) - middle;
+      double v = quadratic(g, c.covariance);
+      sd[k] = Math.sqrt(v);
+      variance += c.weight * (v + off[k] * off[k]);
     }
-    double variance = square - mean * mean;
-    double df = variance > 0 ? 2 * mean * mean / variance : degreesOfFreedom;
-    return Math.max(3, Math.min(degreesOfFreedom, df));
+    double se = Math.sqrt(variance);
+    double low = 0;
+    double high = se > 0 ? MOST_QUANTILE : 0;
+    for (int i = 0; i < BISECTIONS; i++) {
+      double mid = (low + high) / 2;
+      boolean tooShort = inside(mid * se, off, sd) < LEVEL;
+      low = tooShort ? mid : low;
+      high = tooShort ? high : mid;
+    }
+    TDistribution t = new TDistribution(Math.max(1, degreesOfFreedom));
+    return high * t.inverseCumulativeProbability((1 + LEVEL) / 2) / NORMAL_QUANTILE;
+  }
+
+  /** How much of the mixture lies within so much of its middle. */
+  private double inside(double half, double[] off, double[] sd) {
+    double inside = 0;
+    for (int k = 0; k < sd.length; k++) {
+      double weight = components.get(k).weight;
+      if (weight > NEGLIGIBLE) {
+        double scale = sd[k] * Math.sqrt(2);
+        inside += weight / 2 * Erf.erf((-half - off[k]) / scale, (half - off[k]) / scale);
+      } else {
+        inside += weight;
+      }
+    }
+    return inside;
+  }
+
+  private static double dot(double[] a, double[] b) {
+    double sum = 0;
+    for (int i = 0; i < a.length; i++) {
+      sum += a[i] * b[i];
+    }
+    return sum;
   }
 
   /** g' C g. */
