@@ -59,6 +59,7 @@ public final class ApiServer implements AutoCloseable {
   public static ApiServer start(
       ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
     Names names = new Names(() -> database.roster().all());
+    database.roster().onChange(names::forget);
     watch.askAboutRates(names::ratesOf);
     EventHub hub = new EventHub(names, () -> soaking(watch));
     watch.subscribe(hub);
@@ -95,7 +96,7 @@ public final class ApiServer implements AutoCloseable {
     new HealthCalls(database, watch, reading::trouble).addTo(routes);
     new PortCalls(reading).addTo(routes);
     new OpenApiCalls().addTo(routes);
-    new TrackerCalls(database.roster(), names).addTo(routes);
+    new TrackerCalls(database.roster()).addTo(routes);
     new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
     new SoakCalls(database.recordings(), watch, names).addTo(routes);
     new SoakDataCalls(database.recordings()).addTo(routes);
