@@ -12,6 +12,8 @@ import picocli.CommandLine.Command;
       BenchLoadCommand.class,
       BenchCatchUpCommand.class,
       BenchLinesCommand.class,
+      BenchStoreCommand.class,
+      BenchEventsCommand.class,
       BenchVerdictCommand.class
     },
     synopsisSubcommandLabel = "WHAT",
@@ -22,6 +24,6 @@ final class BenchCommand implements Runnable {
   @Override
   public void run() {
     throw new CommandLine.ParameterException(
-        spec.commandLine(), "say what to measure: load, catch-up, lines or verdict");
+        spec.commandLine(), "say what to measure: load, catch-up, lines, store, events or verdict");
   }
 }
