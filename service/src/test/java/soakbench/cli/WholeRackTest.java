@@ -37,7 +37,7 @@ class WholeRackTest {
     Path data = folder.resolve("data");
     try (NumberedLines lines = NumberedLines.open(TRACKERS, LINES_PER_S)) {
       Path rack = Files.writeString(folder.resolve("rack.yaml"), lines.rack());
-      try (ServeProcess serve = ServeProcess.start(data, rack)) {
+      try (ServedProcess serve = ServedProcess.start(data, rack)) {
         await().atMost(PATIENCE).until(() -> allOpen(serve.asked()));
         lines.begin();
         LockSupport.parkNanos(LONG.toNanos());
