@@ -13,6 +13,7 @@ import picocli.CommandLine.Command;
       BenchCatchUpCommand.class,
       BenchStoreCommand.class,
       BenchEventsCommand.class,
+      BenchLinesCommand.class,
       BenchVerdictCommand.class
     },
     synopsisSubcommandLabel = "WHAT",
@@ -23,6 +24,6 @@ final class BenchCommand implements Runnable {
   @Override
   public void run() {
     throw new CommandLine.ParameterException(
-        spec.commandLine(), "say what to measure: load, catch-up, store, events or verdict");
+        spec.commandLine(), "say what to measure: load, catch-up, store, events, lines or verdict");
   }
 }

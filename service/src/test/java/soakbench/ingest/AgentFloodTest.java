@@ -59,9 +59,10 @@ class AgentFloodTest extends AgentRig {
       assertThat(log.lines()).hasSizeLessThan(5);
     }
     SourceStatus status = agent.sources().get(0);
-    assertThat(status.counts().rejectedTotal()).isGreaterThan(10_000);
-    assertThat(status.counts().rejected().values())
+    assertThat(status.heard().counts().rejectedTotal()).isGreaterThan(10_000);
+    assertThat(status.heard().counts().rejected().values())
         .allSatisfy(c -> assertThat(c.example().length()).isLessThan(300));
+    assertThat(status.heard().counts().rejected().get(Kind.CHATTER).example()).isNotEmpty();
     assertThat(stored).hasSize(GOOD);
   }
 
@@ -134,11 +135,11 @@ class AgentFloodTest extends AgentRig {
           .isEqualTo(LongStream.range(0, linesABoot).boxed().toList());
     }
     SourceStatus status = agent.sources().get(0);
-    assertThat(status.counts().readings()).isEqualTo(whole.get());
-    assertThat(status.counts().of(Kind.CHATTER)).isEqualTo(2L * boots);
-    assertThat(status.counts().of(Kind.HALF_LINE)).isEqualTo(boots - 1L);
-    assertThat(status.counts().rejectedTotal()).isEqualTo(3L * boots - 1);
-    assertThat(status.lost()).as("a reboot is no gap").isZero();
+    assertThat(status.heard().counts().readings()).isEqualTo(whole.get());
+    assertThat(status.heard().counts().of(Kind.CHATTER)).isEqualTo(2L * boots);
+    assertThat(status.heard().counts().of(Kind.HALF_LINE)).isEqualTo(boots - 1L);
+    assertThat(status.heard().counts().rejectedTotal()).isEqualTo(3L * boots - 1);
+    assertThat(status.heard().lost()).as("a reboot is no gap").isZero();
   }
 
   /** Its counters begin at nothing. */
