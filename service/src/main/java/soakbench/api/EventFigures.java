@@ -15,7 +15,7 @@ import soakbench.readiness.Readiness;
  * of {@link System#nanoTime}. Not thread-safe.
  */
 final class EventFigures {
-  static final long GATHERED_NS = TimeUnit.MILLISECONDS.toNanos(50);
+  static final long GATHERED_NS = TimeUnit.MILLISECONDS.toNanos(20);
   static final long APART_NS = TimeUnit.MILLISECONDS.toNanos(500);
 
   private record Waiting(Readiness verdict, long dueNs) {}

@@ -49,9 +49,9 @@ class EventFiguresTest {
   @Test
   void whatComesWithinAMomentIsToldTogether() {
     note("A", 1, 0);
-    note("B", 1, 40);
-    assertThat(figures.dueInNs(START_NS + 40 * MS)).isEqualTo(10 * MS);
-    assertThat(taken(49)).isEmpty();
+    note("B", 1, 15);
+    assertThat(figures.dueInNs(START_NS + 15 * MS)).isEqualTo(5 * MS);
+    assertThat(taken(19)).isEmpty();
     assertThat(taken(90)).containsExactly("A@1", "B@1");
     assertThat(figures.dueInNs(START_NS + 90 * MS)).isEqualTo(Long.MAX_VALUE);
   }
@@ -75,7 +75,7 @@ class EventFiguresTest {
       // Up to 400 ms early or late, as batches fall.
       long at = 1000L * second + (second % 3) * 200;
       note("A", second, at);
-      assertThat(taken(at + 50)).containsExactly("A@" + second);
+      assertThat(taken(at + 20)).containsExactly("A@" + second);
     }
   }
 }
