@@ -11,9 +11,9 @@ import picocli.CommandLine.Command;
     subcommands = {
       BenchLoadCommand.class,
       BenchCatchUpCommand.class,
-      BenchLinesCommand.class,
       BenchStoreCommand.class,
       BenchEventsCommand.class,
+      BenchLinesCommand.class,
       BenchVerdictCommand.class
     },
     synopsisSubcommandLabel = "WHAT",
@@ -24,6 +24,6 @@ final class BenchCommand implements Runnable {
   @Override
   public void run() {
     throw new CommandLine.ParameterException(
-        spec.commandLine(), "say what to measure: load, catch-up, lines, store, events or verdict");
+        spec.commandLine(), "say what to measure: load, catch-up, store, events, lines or verdict");
   }
 }

@@ -36,6 +36,32 @@ class FullDiskTest {
 
   @Test
   void whenTheDatabasesDiskIsFullReadingGoesOnAndWithRoomAllIsStoredOnce() throws Exception {
+    readThroughAFullDisk(
+        (asked, data) ->
+            await()
+                .atMost(PATIENCE)
+                .until(() -> asked.json("/health").toString().contains("disk is full")));
+  }
+
+  @Test
+  void norIsAnythingLostWhenTheServerDiesOfIt() throws Exception {
+    readThroughAFullDisk(
+        (asked, data) -> {
+          // More than its log's file holds; it can't go on without another one.
+          String log = "SELECT pg_logical_emit_message(true, 'full', repeat('x', 40000000))";
+          assertThatThrownBy(() -> ask(data, log)).isInstanceOf(SQLException.class);
+          await()
+              .atMost(PATIENCE)
+              .ignoreExceptions()
+              .until(() -> Files.readString(data.resolve("postgres.log")).contains("PANIC"));
+        });
+  }
+
+  private interface Full {
+    void until(Asked asked, Path data) throws Exception;
+  }
+
+  private void readThroughAFullDisk(Full full) throws Exception {
     Path small = Files.createDirectory(folder.resolve("small"));
     try (SmallDisk disk = SmallDisk.mounted(small, "size=160m,mode=755");
         NumberedLines lines = NumberedLines.open(TRACKERS, 500)) {
@@ -47,17 +73,17 @@ class FullDiskTest {
         await().atMost(PATIENCE).until(() -> count(data) > 1_000);
         Path ballast = disk.fill();
         Asked asked = new Asked(service.url());
-        await()
-            .atMost(PATIENCE)
-            .until(() -> asked.json("/health").toString().contains("disk is full"));
-        System.out.println(asked.json("/health"));
+        full.until(asked, data);
         long then = lines.sent();
         await().atMost(PATIENCE).until(() -> lines.sent() > then + 2_000);
         assertThat(service.sources()).allMatch(s -> s.open());
         Files.delete(ballast);
         lines.stop();
         assertThat(lines.dropped()).isZero();
-        await().atMost(PATIENCE).until(() -> count(data) == (long) TRACKERS * lines.sent());
+        await()
+            .atMost(PATIENCE)
+            .ignoreExceptions()
+            .until(() -> count(data) == (long) TRACKERS * lines.sent());
         isWhole(data, lines.sent());
         await()
             .atMost(PATIENCE)
@@ -84,6 +110,13 @@ class FullDiskTest {
         "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres",
         "postgres",
         Files.readString(data.resolve("password")));
+  }
+
+  private static void ask(Path data, String sql) throws IOException, SQLException {
+    try (Connection connection = connect(data);
+        Statement statement = connection.createStatement()) {
+      statement.execute(sql);
+    }
   }
 
   private static long count(Path data) throws IOException, SQLException {

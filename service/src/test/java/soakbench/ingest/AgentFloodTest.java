@@ -62,6 +62,7 @@ class AgentFloodTest extends AgentRig {
     assertThat(status.heard().counts().rejectedTotal()).isGreaterThan(10_000);
     assertThat(status.heard().counts().rejected().values())
         .allSatisfy(c -> assertThat(c.example().length()).isLessThan(300));
+    assertThat(status.heard().counts().rejected().get(Kind.CHATTER).example()).isNotEmpty();
     assertThat(stored).hasSize(GOOD);
   }
 
