@@ -49,7 +49,7 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
-    sum(port.path(), seconds);
+    sum(port.name(), seconds);
     return matched > 0 ? 0 : 1;
   }
 

@@ -20,35 +20,35 @@ final class PatternKeys {
    * @param problems gets what is wrong
    * @return null where none is set or something is wrong
    */
-  static PatternSpec read(String where, JsonNode source, List<String> problems) {
+  static PatternSpec read(String where, JsonNode source, FileProblems problems) {
     Map<String, Double> scale = numbers(where, "scale", source.path("scale"), problems);
     Map<String, Double> offset = numbers(where, "offset", source.path("offset"), problems);
     JsonNode pattern = source.path("pattern");
     if (pattern.isMissingNode() || pattern.isNull()) {
       if (!scale.isEmpty() || !offset.isEmpty()) {
-        problems.add(where + ": scale and offset need a pattern");
+        problems.add(where, "scale and offset need a pattern");
       }
       return null;
     }
     if (source.has("columns")) {
-      problems.add(where + ": set columns or a pattern, not both");
+      problems.add(where, "set columns or a pattern, not both");
     }
     try {
       return new PatternSpec(pattern.asText(), scale, offset);
     } catch (PatternException e) {
-      e.problems().forEach(problem -> problems.add(where + ": " + problem));
+      e.problems().forEach(problem -> problems.add(where, problem));
       return null;
     }
   }
 
   private static Map<String, Double> numbers(
-      String where, String key, JsonNode node, List<String> problems) {
+      String where, String key, JsonNode node, FileProblems problems) {
     Map<String, Double> numbers = new HashMap<>();
     if (node.isMissingNode() || node.isNull()) {
       return numbers;
     }
     if (!node.isObject()) {
-      problems.add(where + ": " + key + " must be like \"" + key + ": {temp_c: 0.01}\"");
+      problems.add(where, key + " must be like \"" + key + ": {temp_c: 0.01}\"");
       return numbers;
     }
     node.fields()
@@ -58,7 +58,7 @@ final class PatternKeys {
                 numbers.put(one.getKey(), one.getValue().doubleValue());
               } else {
                 String is = key + " " + one.getKey() + " " + one.getValue().asText();
-                problems.add(where + ": " + is + " is not a number");
+                problems.add(where, is + " is not a number");
               }
             });
     return numbers;

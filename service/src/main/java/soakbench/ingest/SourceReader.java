@@ -1,8 +1,8 @@
 package soakbench.ingest;
 
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
-import java.util.function.ToLongFunction;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineCounts;
 import soakbench.lines.LineReader;
@@ -17,14 +17,17 @@ final class SourceReader {
 
   /** For a recording: there was nothing before it. */
   SourceReader(LineSettings settings, Consumer<Sample> samples) {
-    this(settings, tracker -> Reading.NO_TIME, samples);
+    this(settings, new IdOwners(tracker -> Reading.NO_TIME, samples), "", id -> {});
   }
 
   /**
-   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
+   * @param owners the trackers of all sources; gets the samples
+   * @param label what the source is called in messages
+   * @param onReboot hears the id of a tracker that has rebooted, on the reading thread
    */
-  SourceReader(LineSettings settings, ToLongFunction<String> newestUs, Consumer<Sample> samples) {
-    stamper = new SampleStamper(settings.tracker(), newestUs, counters, samples);
+  SourceReader(LineSettings settings, IdOwners owners, String label, Consumer<String> onReboot) {
+    IdMember member = new IdMember(label, counters, onReboot);
+    stamper = new SampleStamper(settings.tracker(), owners, member);
     lines = new LineReader(counters, stamper, settings.pattern());
     if (settings.columns() != null) {
       lines.presetHeader(settings.columns());
@@ -46,6 +49,22 @@ final class SourceReader {
     lines.interrupted();
   }
 
+  /** Says that the port went away: what was begun is cut, and its ids may go on elsewhere. */
+  void gone() {
+    lines.interrupted();
+    stamper.gone();
+  }
+
+  /** An id that is heard from another source too, in a sentence; empty where there is none. */
+  Optional<String> notice(long nowUs) {
+    return stamper.notice(nowUs);
+  }
+
+  /** Whether this id's lines are taken from here now, not from another source. */
+  boolean has(String tracker) {
+    return stamper.has(tracker);
+  }
+
   /** For the end of a file: its last line may lack a line end. */
   void endOfFile() {
     lines.end();
@@ -61,6 +80,11 @@ final class SourceReader {
   /** How many lines there were, without making a snapshot. */
   long lines() {
     return counters.lines();
+  }
+
+  /** How many lines gave a reading, without making a snapshot. */
+  long readings() {
+    return counters.readings();
   }
 
   LineCounts counts() {

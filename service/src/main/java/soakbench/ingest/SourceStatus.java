@@ -32,6 +32,11 @@ public record SourceStatus(
     senders = List.copyOf(senders);
   }
 
+  /** The same in a slot. */
+  SourceStatus inSlot(String name) {
+    return new SourceStatus(name, kind, port, baud, open, reason, senders, sent, heard);
+  }
+
   /**
    * Somebody on the network who sends lines.
    *

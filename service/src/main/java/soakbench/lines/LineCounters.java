@@ -80,6 +80,11 @@ public final class LineCounters {
     return readings + headers + rejectedTotal;
   }
 
+  /** Lines that gave a reading. */
+  public synchronized long readings() {
+    return readings;
+  }
+
   public synchronized LineCounts snapshot() {
     Map<Rejection.Kind, LineCounts.Rejected> kinds = new EnumMap<>(Rejection.Kind.class);
     rejected.forEach((kind, tally) -> kinds.put(kind, tally.snapshot()));

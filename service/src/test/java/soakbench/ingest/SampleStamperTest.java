@@ -132,7 +132,11 @@ class SampleStamperTest {
     for (long aheadUs : new long[] {0, 3_000_000, 10_000_000, 10_000_001, 3_600_000_000L}) {
       samples.clear();
       SourceReader next =
-          new SourceReader(LineSettings.NONE, tracker -> READ_US + aheadUs, samples::add);
+          new SourceReader(
+              LineSettings.NONE,
+              new IdOwners(tracker -> READ_US + aheadUs, samples::add),
+              "",
+              tracker -> {});
       for (int i = 0; i < 3; i++) {
         byte[] bytes = line.formatted(5000 + 20 * i).getBytes(UTF_8);
         next.feed(bytes, bytes.length, READ_US + 20_000L * i);
