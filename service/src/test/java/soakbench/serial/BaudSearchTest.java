@@ -1,5 +1,6 @@
 package soakbench.serial;
 
+import static java.nio.charset.StandardCharsets.ISO_8859_1;
 import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.assertj.core.api.Assertions.assertThat;
 
@@ -76,7 +77,7 @@ class BaudSearchTest {
           continue;
         }
         long text =
-            new String(heard, java.nio.charset.StandardCharsets.ISO_8859_1)
+            new String(heard, ISO_8859_1)
                 .chars()
                 .filter(c -> c >= 32 && c < 127 || c == '\n' || c == '\r')
                 .count();
