@@ -88,6 +88,7 @@ record FiguresView(
         .estimate("bias" + of + "dps", on(axis, AxisSummary::biasDps))
         .estimate("tempco" + of + "dps_per_c", on(axis, AxisSummary::tempcoDpsPerC))
         .estimate("span" + of + "dps", on(axis, AxisSummary::spanDps))
+        .estimate("settling" + of + "dps", on(axis, AxisSummary::settlingDps))
         .column("residual_sd" + of + "dps", on(axis, AxisSummary::residualSdDps))
         .estimate("turn_on" + of + "dps", on(axis, AxisSummary::turnOnDps))
         .estimate(

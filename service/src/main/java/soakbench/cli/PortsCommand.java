@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -14,6 +15,8 @@ import picocli.CommandLine.Spec;
 import soakbench.api.Json;
 import soakbench.ingest.PortReport;
 import soakbench.ingest.PortSurvey;
+import soakbench.lines.PatternSpec;
+import soakbench.serial.SerialLink;
 
 /** Lists the serial ports and what is heard on them. */
 @Command(
@@ -53,16 +56,41 @@ final class PortsCommand implements Callable<Integer> {
   @Option(names = "--force", description = "let --write-rack replace the file if it is there")
   private boolean force;
 
+  @Option(
+      names = "--try",
+      paramLabel = "PATTERN",
+      description = "shows what a pattern of yours takes from the lines of one port")
+  private String pattern;
+
+  @Mixin private PatternOptions patternOptions;
+
+  @Option(
+      names = "--baud",
+      paramLabel = "RATE",
+      defaultValue = "115200",
+      description = "bits per second for --try (default ${DEFAULT-VALUE})")
+  private int baud;
+
   @Spec private CommandSpec spec;
 
   @Override
   public Integer call() throws IOException, InterruptedException {
-    return run(new PortSurvey());
+    check();
+    PatternSpec own = patternOptions.spec(pattern);
+    return own == null ? survey() : tryOn(own);
   }
 
-  /** With a survey of one's own. */
-  Integer run(PortSurvey survey) throws IOException, InterruptedException {
-    check();
+  private int tryOn(PatternSpec own) {
+    if (named.size() != 1) {
+      throw new Failure("--try needs one port: soakbench ports --try PATTERN /dev/ttyUSB0");
+    }
+    SerialLink.Port port = new SerialLink.Port(named.get(0), baud, false);
+    PrintWriter out = spec.commandLine().getOut();
+    return new PatternTrial(own, out).run(port, (int) Math.ceil(seconds));
+  }
+
+  private int survey() throws IOException, InterruptedException {
+    PortSurvey survey = new PortSurvey();
     List<PortReport> ports = noListen ? survey.look(named) : survey.listen(named, seconds);
     PrintWriter out = spec.commandLine().getOut();
     if (json) {

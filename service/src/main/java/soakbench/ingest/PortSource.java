@@ -65,9 +65,7 @@ final class PortSource implements Source, SerialLink.Listener {
     String name = slot.binding().toString();
     this.link = new SerialLink(new SerialLink.Port(name, this::look, baud, settings.reset()), this);
     this.asker = new Asker(settings.ask(), label, link::write);
-    this.reader =
-        new SourceReader(
-            slot.tracker(), slot.columns(), owners, label, tracker -> asker.rebooted());
+    this.reader = new SourceReader(slot.lines(), owners, label, tracker -> asker.rebooted());
   }
 
   private PortPlace look() {

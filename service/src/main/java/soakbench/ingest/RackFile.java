@@ -22,36 +22,29 @@ public record RackFile(String rack, List<Slot> slots) {
    * @param name the slot's name
    * @param binding which port
    * @param settings how the port is used
-   * @param tracker whose the lines without an id are, or null; where the binding names no port,
-   *     whose lines say that this is the slot
-   * @param columns CSV header of a tracker that prints rows without one, or null
+   * @param lines what is set about its lines; where the binding names no port, its tracker is the
+   *     one whose lines say that this is the slot
    */
-  public record Slot(
-      String name, SlotBinding binding, PortSettings settings, String tracker, String columns) {
+  public record Slot(String name, SlotBinding binding, PortSettings settings, LineSettings lines) {
 
     /** A slot with the usual settings. */
     public Slot(String name, String port) {
-      this(name, SlotBinding.port(port), PortSettings.USUAL, null, null);
+      this(name, SlotBinding.port(port), PortSettings.USUAL, LineSettings.NONE);
     }
 
-    /** A slot at a device file; nothing is sent. */
-    public Slot(String name, String port, int baud, String tracker, String columns, boolean reset) {
-      this(
-          name,
-          SlotBinding.port(port),
-          new PortSettings(baud, reset, AskSettings.NONE),
-          tracker,
-          columns);
+    /** Whose the lines without an id are, or null. */
+    String tracker() {
+      return lines.tracker();
     }
 
     /** Whether it is wherever its tracker's id is heard. */
     public boolean isSearched() {
-      return binding.isByTracker() && tracker != null;
+      return binding.isByTracker() && tracker() != null;
     }
 
     /** All that says how its lines are got and read. */
     List<Object> reading() {
-      return Arrays.asList(settings, columns);
+      return Arrays.asList(settings, lines.columns(), lines.pattern());
     }
   }
 

@@ -94,7 +94,7 @@ final class RackFileParser {
         problems.add(
             where(slot.name()),
             "slots bound by tracker alone listen to the same ports, so they need the same baud,"
-                + " columns, reset and ask as slot "
+                + " columns, pattern, reset and ask as slot "
                 + first.name());
       }
     }

@@ -42,7 +42,12 @@ final class RackPorts {
   private static PortSource source(
       RackFile.Slot like, String path, ArrivalClock clock, IdOwners owners) {
     SlotBinding binding = SlotBinding.port(path);
-    RackFile.Slot slot = new RackFile.Slot("", binding, like.settings(), null, like.columns());
+    RackFile.Slot slot =
+        new RackFile.Slot(
+            "",
+            binding,
+            like.settings(),
+            new LineSettings(null, like.lines().columns(), like.lines().pattern()));
     return new PortSource(slot, () -> PortPlace.at(path), clock, owners);
   }
 

@@ -2,12 +2,17 @@ package soakbench.ingest;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.util.List;
+import java.util.stream.Stream;
 import soakbench.lines.LineParser;
 
 /** Reads one slot of a rack file. */
 final class SlotParser {
   private static final List<String> KEYS =
-      List.of("port", "usb", "serial_number", "tracker", "baud", "columns", "reset", "ask");
+      Stream.concat(
+              Stream.of(
+                  "port", "usb", "serial_number", "tracker", "baud", "columns", "reset", "ask"),
+              PatternKeys.NAMES.stream())
+          .toList();
   private static final int LOWEST_BAUD = 300;
   private static final int HIGHEST_BAUD = 4_000_000;
   private static final String AUTO = "auto";
@@ -37,8 +42,10 @@ final class SlotParser {
         name,
         bindingKeys.binding(where, name, node),
         settings(where, node),
-        bindingKeys.tracker(where, name, node.path("tracker")),
-        columns(where, node.path("columns")));
+        new LineSettings(
+            bindingKeys.tracker(where, name, node.path("tracker")),
+            columns(where, node.path("columns")),
+            PatternKeys.read(where, node, problems)));
   }
 
   private PortSettings settings(String where, JsonNode node) {

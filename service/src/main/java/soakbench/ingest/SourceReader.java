@@ -16,23 +16,21 @@ final class SourceReader {
   private final LineReader lines;
 
   /** For a recording: there was nothing before it. */
-  SourceReader(String ownTracker, String columns, Consumer<Sample> samples) {
-    this(ownTracker, columns, new IdOwners(tracker -> Reading.NO_TIME, samples), "", id -> {});
+  SourceReader(LineSettings settings, Consumer<Sample> samples) {
+    this(settings, new IdOwners(tracker -> Reading.NO_TIME, samples), "", id -> {});
   }
 
   /**
-   * @param ownTracker whose the lines without an id are, or null
-   * @param columns a CSV header known beforehand, or null
    * @param owners the trackers of all sources; gets the samples
    * @param label what the source is called in messages
    * @param onReboot hears the id of a tracker that has rebooted, on the reading thread
    */
-  SourceReader(
-      String ownTracker, String columns, IdOwners owners, String label, Consumer<String> onReboot) {
-    stamper = new SampleStamper(ownTracker, owners, new IdMember(label, counters, onReboot));
-    lines = new LineReader(counters, stamper);
-    if (columns != null) {
-      lines.presetHeader(columns);
+  SourceReader(LineSettings settings, IdOwners owners, String label, Consumer<String> onReboot) {
+    IdMember member = new IdMember(label, counters, onReboot);
+    stamper = new SampleStamper(settings.tracker(), owners, member);
+    lines = new LineReader(counters, stamper, settings.pattern());
+    if (settings.columns() != null) {
+      lines.presetHeader(settings.columns());
     }
   }
 

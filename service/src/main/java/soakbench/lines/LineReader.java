@@ -20,13 +20,21 @@ public final class LineReader {
   private static final Rejection CUT =
       new Rejection(Kind.HALF_LINE, "the port went away in the middle of the line");
 
-  private final LineParser parser = new LineParser();
+  private final LineParser parser;
   private final LineSplitter splitter = new LineSplitter(new Counting());
   private final LineCounters counters;
   private final Readings readings;
   private boolean beginningMissed;
 
   public LineReader(LineCounters counters, Readings readings) {
+    this(counters, readings, null);
+  }
+
+  /**
+   * @param pattern the source's own line form, or null
+   */
+  public LineReader(LineCounters counters, Readings readings, PatternSpec pattern) {
+    this.parser = new LineParser(pattern);
     this.counters = counters;
     this.readings = readings;
   }

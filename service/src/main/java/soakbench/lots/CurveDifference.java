@@ -48,7 +48,7 @@ public record CurveDifference(String soak, Double lowC, Double highC, List<Estim
     }
     List<Estimate> axes = new ArrayList<>();
     for (int i = 0; i < a.axes().size(); i++) {
-      axes.add(greatest(Shape.of(a, i, lowC, highC), Shape.of(b, i, lowC, highC)));
+      axes.add(axis(a, b, i, lowC, highC));
     }
     return new CurveDifference(earlier.soak().id(), lowC, highC, List.copyOf(axes));
   }
@@ -56,6 +56,15 @@ public record CurveDifference(String soak, Double lowC, Double highC, List<Estim
   private static CurveDifference none(UnitSoak earlier, String reason) {
     Estimate unknown = Estimate.unknown(reason);
     return new CurveDifference(earlier.soak().id(), null, null, List.of(unknown, unknown, unknown));
+  }
+
+  private static Estimate axis(
+      SoakFigureSet a, SoakFigureSet b, int axis, double lowC, double highC) {
+    boolean both =
+        a.axes().get(axis).coefficients() != null && b.axes().get(axis).coefficients() != null;
+    return both
+        ? greatest(Shape.of(a, axis, lowC, highC), Shape.of(b, axis, lowC, highC))
+        : Estimate.unknown("one of the soaks has no curve of this axis");
   }
 
   private static Estimate greatest(Shape a, Shape b) {

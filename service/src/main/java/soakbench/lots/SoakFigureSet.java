@@ -66,7 +66,8 @@ public record SoakFigureSet(
     Estimate none = Estimate.unknown(reason);
     List<AxisFigures> axes =
         AXES.stream()
-            .map(a -> new AxisFigures(a, none, none, none, null, none, none, none, null, null))
+            .map(
+                a -> new AxisFigures(a, none, none, none, none, null, none, none, none, null, null))
             .toList();
     return new SoakFigureSet(null, null, null, useC, none, none, null, axes, none, none, null);
   }
@@ -79,16 +80,18 @@ public record SoakFigureSet(
   }
 
   private static AxisFigures axis(String name, BiasCurve curve, Noise noise, int i) {
-    Estimate noCurve = Estimate.unknown(curve.reason());
+    BiasCurve.Axis any = curve.reason() == null ? curve.axes().get(i) : null;
+    Estimate noCurve = Estimate.unknown(any == null ? curve.reason() : any.reason());
     Estimate noNoise = Estimate.unknown(noise.reason());
-    BiasCurve.Axis c = curve.reason() == null ? curve.axes().get(i) : null;
+    BiasCurve.Axis c = any != null && any.reason() == null ? any : null;
     Noise.Axis n = noise.reason() == null ? noise.axes().get(i) : null;
     return new AxisFigures(
         name,
         c == null ? noCurve : bias(c),
         c == null ? noCurve : c.tempcoDpsPerC(),
         c == null ? noCurve : c.spanDps(),
-        c == null ? null : (Double) c.residualSdDps(),
+        c == null ? noCurve : c.settlingDps(),
+        c == null ? null : c.residualSdDps(),
         n == null ? noNoise : n.angleRandomWalkDegPerSqrtH(),
         n == null ? noNoise : n.biasInstabilityDegPerH(),
         n == null ? noNoise : n.rateRandomWalkDpsPerSqrtS(),

@@ -105,6 +105,7 @@ public record TrackerFigures(
         combined(sameFace(curves), f -> f.axes().get(i).biasDps()),
         combined(curves, f -> f.axes().get(i).tempcoDpsPerC()),
         newest.spanDps(),
+        newestKnown(curves, f -> f.axes().get(i).settlingDps()),
         newest.residualSdDps(),
         turnOn(curves, i),
         combined(sameRate, f -> f.axes().get(i).angleRandomWalkDegPerSqrtH()),

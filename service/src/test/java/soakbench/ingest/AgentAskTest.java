@@ -20,7 +20,8 @@ class AgentAskTest extends AgentRig {
   private Agent start(PseudoTerminal device, AskSettings ask) {
     PortSettings settings = new PortSettings(115_200, false, ask);
     return start(
-        List.of(new RackFile.Slot("A1", SlotBinding.port(device.path()), settings, null, null)));
+        List.of(
+            new RackFile.Slot("A1", SlotBinding.port(device.path()), settings, LineSettings.NONE)));
   }
 
   private String received(PseudoTerminal device) {

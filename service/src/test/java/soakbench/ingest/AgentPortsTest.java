@@ -164,7 +164,11 @@ class AgentPortsTest extends AgentRig {
     Agent agent =
         start(
             List.of(
-                new RackFile.Slot("A1", named.path(), 115200, "T-7", "t_ms,temp_c", false),
+                new RackFile.Slot(
+                    "A1",
+                    SlotBinding.port(named.path()),
+                    PortSettings.USUAL,
+                    new LineSettings("T-7", "t_ms,temp_c", null)),
                 new RackFile.Slot("A2", unnamed.path())));
     awaitOpen(agent);
     named.write("\n5,20.5\n25,20.6\n");

@@ -35,7 +35,8 @@ class AgentWiringTest extends AgentRig {
   }
 
   private static RackFile.Slot slot(String name, SlotBinding binding, String tracker) {
-    return new RackFile.Slot(name, binding, PortSettings.USUAL, tracker, null);
+    return new RackFile.Slot(
+        name, binding, PortSettings.USUAL, new LineSettings(tracker, null, null));
   }
 
   private static RackFile.Slot socket(String name, String usb) {

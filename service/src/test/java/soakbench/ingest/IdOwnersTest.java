@@ -22,7 +22,7 @@ class IdOwnersTest {
   private final SourceReader second = source("slot A2");
 
   private SourceReader source(String label) {
-    return new SourceReader(null, null, owners, label, id -> reboots.add(label + " " + id));
+    return new SourceReader(LineSettings.NONE, owners, label, id -> reboots.add(label + " " + id));
   }
 
   private static String line(int seq) {

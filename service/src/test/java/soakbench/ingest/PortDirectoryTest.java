@@ -41,7 +41,7 @@ class PortDirectoryTest {
 
   private static RackFile.Slot slot(String name, String port, String usb, String serialNumber) {
     SlotBinding binding = new SlotBinding(port, usb, serialNumber);
-    return new RackFile.Slot(name, binding, PortSettings.USUAL, null, null);
+    return new RackFile.Slot(name, binding, PortSettings.USUAL, LineSettings.NONE);
   }
 
   @Test

@@ -25,6 +25,12 @@ class RackFileTest {
     return e.problems().stream().map(p -> p.replace(file.toString(), "FILE")).toList();
   }
 
+  private static RackFile.Slot slot(
+      String name, String port, int baud, LineSettings lines, boolean reset) {
+    return new RackFile.Slot(
+        name, SlotBinding.port(port), new PortSettings(baud, reset, AskSettings.NONE), lines);
+  }
+
   @Test
   void slotsAreReadInTheirOrder() throws IOException {
     RackFile rack =
@@ -43,8 +49,8 @@ class RackFileTest {
     assertThat(rack.slots())
         .containsExactly(
             new RackFile.Slot("A2", "/dev/ttyUSB1"),
-            new RackFile.Slot("A1", "/dev/ttyUSB0", 9600, "T-0412", null, true),
-            new RackFile.Slot("3", "/dev/ttyUSB2", 0, null, "t_ms,temp_c", false));
+            slot("A1", "/dev/ttyUSB0", 9600, new LineSettings("T-0412", null, null), true),
+            slot("3", "/dev/ttyUSB2", 0, new LineSettings(null, "t_ms,temp_c", null), false));
   }
 
   @Test
@@ -171,6 +177,6 @@ class RackFileTest {
             "FILE, slot A4, ask: after_open can't send a text like that; at most 256 bytes",
             "FILE, slot A4, ask: every_s 0 is not a whole number of seconds from 1 to 86400",
             "FILE, slot A6: slots bound by tracker alone listen to the same ports, so they need the"
-                + " same baud, columns, reset and ask as slot A5");
+                + " same baud, columns, pattern, reset and ask as slot A5");
   }
 }

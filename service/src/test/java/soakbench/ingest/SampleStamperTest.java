@@ -15,7 +15,7 @@ class SampleStamperTest {
   private static final long READ_US = 1_770_000_000_000_000L;
 
   private final List<Sample> samples = new ArrayList<>();
-  private final SourceReader reader = new SourceReader(null, null, samples::add);
+  private final SourceReader reader = new SourceReader(LineSettings.NONE, samples::add);
 
   private void read(long atUs, String text) {
     byte[] bytes = text.getBytes(UTF_8);
@@ -133,8 +133,7 @@ class SampleStamperTest {
       samples.clear();
       SourceReader next =
           new SourceReader(
-              null,
-              null,
+              LineSettings.NONE,
               new IdOwners(tracker -> READ_US + aheadUs, samples::add),
               "",
               tracker -> {});

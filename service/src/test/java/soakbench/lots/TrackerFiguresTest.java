@@ -5,7 +5,11 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import soakbench.drift.BiasCurve;
+import soakbench.drift.Heading;
+import soakbench.drift.Noise;
 import soakbench.model.Estimate;
+import soakbench.thermal.WarmUpCurve;
 
 /** A unit's soaks put together. */
 class TrackerFiguresTest {
@@ -84,5 +88,61 @@ class TrackerFiguresTest {
         assertThat(e.reason()).isEqualTo("the temperature did not change");
       }
     }
+  }
+
+  @Test
+  void anAxisWithoutACurveHasItsOwnReason() {
+    BiasCurve curve =
+        new BiasCurve(
+            30.0,
+            30.0,
+            new double[] {24, 31},
+            40,
+            0,
+            null,
+            List.of(
+                dead("x", "the axis reads the same all the time"),
+                dead("y", "the axis reads the same all the time"),
+                dead("z", "the axis reads the same all the time")),
+            null,
+            null);
+    Heading heading =
+        new Heading(
+            30.0, 31.0, null, Estimate.unknown("-"), Estimate.unknown("-"), List.of(), 0, null);
+    SoakFigureSet set =
+        SoakFigureSet.of(
+            WarmUpCurve.unknown("short", List.of()), curve, Noise.unknown("short"), heading, null);
+    TrackerFigures f =
+        TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set), at(2, null, 0.3, 0.01)));
+    assertThat(f.axes().get(0).tempcoDpsPerC().value()).isEqualTo(0.01);
+    TrackerFigures alone = TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set)));
+    assertThat(alone.axes().get(1).biasDps().reason())
+        .isEqualTo("the axis reads the same all the time");
+    assertThat(
+            TrackerFigures.curves(
+                    List.of(at(2, null, 0.3, 0.01), new UnitSoak(UnitFixtures.row(1), set)))
+                .get(0)
+                .axesDps()
+                .get(0)
+                .reason())
+        .contains("no curve of this axis");
+  }
+
+  private static BiasCurve.Axis dead(String axis, String reason) {
+    Estimate none = Estimate.unknown(reason);
+    return new BiasCurve.Axis(
+        axis,
+        0,
+        new double[0],
+        new double[0][],
+        none,
+        none,
+        none,
+        none,
+        none,
+        null,
+        List.of(),
+        null,
+        reason);
   }
 }

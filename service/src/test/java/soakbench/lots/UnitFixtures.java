@@ -49,6 +49,7 @@ final class UnitFixtures {
         Estimate.of(coefficients[0], se, 1.96),
         Estimate.of(coefficients[1], se, 1.96),
         NONE,
+        NONE,
         0.002,
         Estimate.of(0.3, 0.01, 1.96),
         NONE,
