@@ -1,7 +1,6 @@
 package soakbench.ingest;
 
 import java.util.List;
-import java.util.Set;
 import soakbench.lines.LineCounts;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection.Kind;
@@ -51,9 +50,6 @@ public record PortReport(
     TALKS
   }
 
-  /** Lines that would be taken if the rack file said whose they are, or what their columns are. */
-  private static final Set<Kind> NEARLY = Set.of(Kind.NO_ID, Kind.NO_HEADER);
-
   public PortReport {
     trackers = List.copyOf(trackers);
   }
@@ -90,15 +86,15 @@ public record PortReport(
     return state == State.TALKS && trackers.isEmpty();
   }
 
-  PortReport heard(SourceStatus status, double seconds) {
+  /** The same after listening for so many seconds; garbled where no rate gave text. */
+  PortReport heard(SourceStatus status, boolean garbled, double seconds) {
     SourceStatus.Heard heard = status.heard();
     LineCounts counts = heard.counts();
+    double linesPerS = Math.round(counts.lines() / seconds * 10) / 10.0;
     if (!status.open()) {
       return with(State.UNUSABLE, status.reason(), 0, heard, "", 0);
     }
-    long nearly = NEARLY.stream().mapToLong(counts::of).sum();
-    double linesPerS = Math.round(counts.lines() / seconds * 10) / 10.0;
-    if (counts.readings() > 0) {
+    if (counts.readings() + counts.of(Kind.OTHER_SOURCE) > 0) {
       return with(State.TALKS, status.reason(), status.baud(), heard, heard.sample(), linesPerS);
     }
     if (counts.of(Kind.NO_ID) > 0) {
@@ -107,16 +103,18 @@ public record PortReport(
     if (heard.lastHeardUs() == Reading.NO_TIME) {
       return with(State.SILENT, "", 0, heard, "", 0);
     }
-    boolean garbled = !status.reason().isEmpty();
-    String why = garbled ? "bytes come, but no text at any of the common rates" : unread(counts);
-    Kind shown = nearly > 0 ? Kind.NO_HEADER : Kind.CHATTER;
-    return with(
-        garbled ? State.GARBLED : State.NO_DATA,
-        why,
-        garbled ? 0 : status.baud(),
-        heard,
-        garbled ? "" : example(counts, shown),
-        linesPerS);
+    if (garbled) {
+      String why = "bytes come, but no text at any of the common rates";
+      return with(State.GARBLED, why, 0, heard, "", linesPerS);
+    }
+    return noData(status, linesPerS);
+  }
+
+  private PortReport noData(SourceStatus status, double linesPerS) {
+    LineCounts counts = status.heard().counts();
+    Kind shown = counts.of(Kind.NO_HEADER) > 0 ? Kind.NO_HEADER : Kind.CHATTER;
+    String line = example(counts, shown);
+    return with(State.NO_DATA, unread(counts), status.baud(), status.heard(), line, linesPerS);
   }
 
   private static String unread(LineCounts counts) {

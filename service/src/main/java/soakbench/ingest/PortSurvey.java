@@ -110,6 +110,6 @@ public final class PortSurvey {
   }
 
   private static PortReport heard(PortReport port, PortSource source, double seconds) {
-    return source == null ? port : port.heard(source.status(), seconds);
+    return source == null ? port : port.heard(source.status(), source.isGarbled(), seconds);
   }
 }

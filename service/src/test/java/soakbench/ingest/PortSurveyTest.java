@@ -80,6 +80,21 @@ class PortSurveyTest extends AgentRig {
   }
 
   @Test
+  void twoPortsWithOneIdBothTalkAndSaySo() throws Exception {
+    List<PseudoTerminal> both = List.of(plug("1-1", ""), plug("1-2", ""));
+    for (PseudoTerminal device : both) {
+      talk(device, seq -> line("T-1", seq).getBytes(UTF_8));
+    }
+    List<PortReport> ports = listen(2);
+    assertThat(ports).extracting(PortReport::state).containsOnly(State.TALKS);
+    assertThat(ports)
+        .extracting(PortReport::reason)
+        .allMatch(reason -> reason.startsWith("T-1 comes from port /dev/pts/"))
+        .allMatch(reason -> reason.endsWith("give one of the two another id, or unplug one"));
+    assertThat(ports).extracting(PortReport::sample).allMatch(line -> line.startsWith("{\"id\""));
+  }
+
+  @Test
   void garbageAtEveryRateIsSaidSo() throws Exception {
     PseudoTerminal device = plug("1-1", "");
     byte[] garbage = new byte[64];
