@@ -37,17 +37,39 @@ final class Queries {
 
   /** A whole number from 1 to {@code most}, or the default where the parameter is not there. */
   static int count(Context ctx, String name, int otherwise, int most) {
+    return count(ctx, name, otherwise, most, 1);
+  }
+
+  /** A whole number from {@code least} to {@code most}, or the default. */
+  static int count(Context ctx, String name, int otherwise, int most, int least) {
     String value = text(ctx, name);
     if (value == null) {
       return otherwise;
     }
     if (value.matches("[0-9]{1,9}")) {
       int count = Integer.parseInt(value);
-      if (count >= 1 && count <= most) {
+      if (count >= least && count <= most) {
         return count;
       }
     }
-    throw invalid(name, name + "=" + value + " must be a whole number from 1 to " + most + ".");
+    throw invalid(
+        name, name + "=" + value + " must be a whole number from " + least + " to " + most + ".");
+  }
+
+  /** A temperature that a chip can have, degC, or null where the parameter is not there. */
+  static Double celsius(Context ctx, String name) {
+    String value = text(ctx, name);
+    if (value == null) {
+      return null;
+    }
+    if (value.matches("-?[0-9]{1,3}(\\.[0-9]{1,9})?")) {
+      double celsius = Double.parseDouble(value);
+      if (celsius >= -40 && celsius <= 125) {
+        return celsius;
+      }
+    }
+    throw invalid(
+        name, name + "=" + value + " must be a temperature from -40 to 125 degC, like 31.5.");
   }
 
   /** Text, or null where the parameter is not there or empty. */

@@ -2,23 +2,26 @@ package soakbench.drift;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.hipparchus.distribution.continuous.GammaDistribution;
+import java.util.Optional;
 import soakbench.model.Bin;
-import soakbench.model.Estimate;
-import soakbench.numerics.AllanDeviation;
-import soakbench.numerics.AllanDeviation.Point;
+import soakbench.numerics.SpectralLine;
 
 /**
  * Noise of a soak's still seconds: overlapping Allan deviation at octaves from 1 s, the bias curve
- * taken off first, and N at 1 s where the slope of -1/2 is really there (IEEE Std 952's reading).
+ * taken off, without those stretches in which what was taken off is more than three tenths of the
+ * deviation.
  */
 public final class NoiseAnalysis {
-  private static final String[] AXES = {"x", "y", "z"};
   private static final int LEAST_SECONDS = 64;
-  private static final double DEG_PER_SQRT_H = 60;
 
   private NoiseAnalysis() {}
 
+  /**
+   * The noise.
+   *
+   * @param soak the soak's still seconds
+   * @param curve its bias curve; where there is none, nothing is taken off
+   */
   public static Noise of(StillSoak soak, BiasCurve curve) {
     List<List<Bin>> pieces = soak.pieces();
     int longest = pieces.stream().mapToInt(List::size).max().orElse(0);
@@ -28,7 +31,8 @@ public final class NoiseAnalysis {
               + LEAST_SECONDS
               + " s of lying still without a gap; the longest was "
               + longest
-              + " s");
+              + " s"
+              + (soak.blocks().isEmpty() ? ": " + soak.whyNoBlocks() : ""));
     }
     List<Noise.Axis> axes = new ArrayList<>();
     for (int axis = 0; axis < 3; axis++) {
@@ -38,77 +42,50 @@ public final class NoiseAnalysis {
   }
 
   private static Noise.Axis axis(List<List<Bin>> pieces, BiasCurve curve, int axis) {
-    List<double[]> rates = pieces.stream().map(p -> withoutCurve(p, curve, axis)).toList();
-    List<Point> points = AllanDeviation.overlapping(rates, AllanDeviation.octaves(rates));
-    int n = points.size();
-    double[][] out = new double[4][n];
-    for (int i = 0; i < n; i++) {
-      Point p = points.get(i);
-      double[] band = band(p);
-      out[0][i] = p.factor();
-      out[1][i] = p.deviation();
-      out[2][i] = band[0];
-      out[3][i] = band[1];
+    List<double[]> ramps = pieces.stream().map(p -> ramp(p, curve, axis)).toList();
+    List<double[]> rates = new ArrayList<>();
+    for (int i = 0; i < ramps.size(); i++) {
+      rates.add(without(pieces.get(i), ramps.get(i), axis));
     }
-    String unresolved = "not resolved in a record this long";
-    return new Noise.Axis(
-        AXES[axis],
-        out[0],
-        out[1],
-        out[2],
-        out[3],
-        whiteNoise(points),
-        Estimate.unknown(unresolved),
-        Estimate.unknown(unresolved));
+    AllanCurve points = AllanCurve.of(rates, ramps);
+    return NoiseReading.of(DriftAnalysis.AXES[axis], points, line(rates));
   }
 
-  private static double[] withoutCurve(List<Bin> piece, BiasCurve curve, int axis) {
-    double[] rates = new double[piece.size()];
-    for (int i = 0; i < rates.length; i++) {
+  /** In the longest piece. */
+  private static Optional<SpectralLine> line(List<double[]> rates) {
+    double[] longest = rates.get(0);
+    for (double[] piece : rates) {
+      longest = piece.length > longest.length ? piece : longest;
+    }
+    return SpectralLine.in(longest);
+  }
+
+  /** What the curve makes of the temperature. */
+  private static double[] ramp(List<Bin> piece, BiasCurve curve, int axis) {
+    double[] out = new double[piece.size()];
+    if (curve.reason() != null) {
+      return out;
+    }
+    double[] c = curve.axes().get(axis).coefficients();
+    double last = Double.NaN;
+    for (int i = 0; i < out.length; i++) {
       Bin bin = piece.get(i);
-      rates[i] = bin.gyroDps()[axis].mean();
-      if (curve.reason() == null && bin.temperatureC().count() > 0) {
-        double u = bin.temperatureC().mean() - curve.referenceC();
-        double[] c = curve.axes().get(axis).coefficients();
-        for (int k = 1; k < c.length; k++) {
-          rates[i] -= c[k] * Math.pow(u, k);
+      last = bin.temperatureC().count() > 0 ? bin.temperatureC().mean() : last;
+      if (!Double.isNaN(last)) {
+        double u = last - curve.referenceC();
+        for (int k = c.length - 1; k >= 1; k--) {
+          out[i] = (out[i] + c[k]) * u;
         }
       }
     }
+    return out;
+  }
+
+  private static double[] without(List<Bin> piece, double[] ramp, int axis) {
+    double[] rates = new double[ramp.length];
+    for (int i = 0; i < rates.length; i++) {
+      rates[i] = piece.get(i).gyroDps()[axis].mean() - ramp[i];
+    }
     return rates;
-  }
-
-  private static Estimate whiteNoise(List<Point> points) {
-    Point one = points.get(0);
-    Point four = points.get(Math.min(2, points.size() - 1));
-    double slope = Math.log(four.deviation() / one.deviation()) / Math.log(four.factor());
-    if (!(one.deviation() > 0)) {
-      return Estimate.unknown("the readings do not change: no noise to measure");
-    }
-    if (slope < -0.75 || slope > -0.25) {
-      return Estimate.unknown("no slope of -1/2 at 1 s: the noise there is not white");
-    }
-    double[] band = band(one);
-    double n = one.deviation() * DEG_PER_SQRT_H;
-    double low = band[0] * DEG_PER_SQRT_H;
-    double high = band[1] * DEG_PER_SQRT_H;
-    return Estimate.of(n, (high - low) / (2 * 1.96), low, high);
-  }
-
-  /**
-   * 95 % limits by chi-square with the equivalent degrees of freedom of white frequency noise, NIST
-   * SP 1065 table 5 (overlapping, from memory): (3(N-1)/(2m) - 2(N-2)/N) 4m^2/(4m^2+5), N phase
-   * points.
-   */
-  static double[] band(Point p) {
-    double m = p.factor();
-    double n = p.terms() + 2 * m;
-    double edf = (3 * (n - 1) / (2 * m) - 2 * (n - 2) / n) * 4 * m * m / (4 * m * m + 5);
-    double df = Math.max(1, edf);
-    GammaDistribution chiSquare = new GammaDistribution(df / 2, 2);
-    return new double[] {
-      p.deviation() * Math.sqrt(df / chiSquare.inverseCumulativeProbability(0.975)),
-      p.deviation() * Math.sqrt(df / chiSquare.inverseCumulativeProbability(0.025))
-    };
   }
 }

@@ -1,0 +1,62 @@
+package soakbench.drift;
+
+import java.util.List;
+import java.util.SplittableRandom;
+import java.util.concurrent.TimeUnit;
+import org.openjdk.jmh.annotations.Benchmark;
+import org.openjdk.jmh.annotations.BenchmarkMode;
+import org.openjdk.jmh.annotations.Measurement;
+import org.openjdk.jmh.annotations.Mode;
+import org.openjdk.jmh.annotations.OutputTimeUnit;
+import org.openjdk.jmh.annotations.Param;
+import org.openjdk.jmh.annotations.Scope;
+import org.openjdk.jmh.annotations.Setup;
+import org.openjdk.jmh.annotations.State;
+import org.openjdk.jmh.annotations.Warmup;
+import soakbench.live.SoakDrift;
+import soakbench.model.Bin;
+import soakbench.model.Tracker.Rates;
+import soakbench.numerics.PolynomialFit;
+
+/**
+ * What all figures of one soak cost, beside an ordinary least-squares cubic of the same seconds by
+ * the library, one for each axis. {@code mvn -B test -Pbench -Dtest=FigureCostTest} runs it.
+ */
+@State(Scope.Thread)
+@BenchmarkMode(Mode.AverageTime)
+@OutputTimeUnit(TimeUnit.MILLISECONDS)
+@Warmup(iterations = 3, time = 2)
+@Measurement(iterations = 5, time = 1)
+public class AnalysisBenchmark {
+  @Param({"4500", "9000", "18000", "36000"})
+  int seconds;
+
+  private List<Bin> bins;
+
+  @Setup
+  public void soak() {
+    SplittableRandom random = new SplittableRandom(3);
+    double turn = 0.002 * random.nextDouble();
+    bins =
+        new MadeSoak(seconds, MadeSoak.warmUp(22, 32, 900))
+            .bias((axis, t, c, rate) -> 0.1 * axis + 0.02 * (c - 31) + turn)
+            .bins();
+  }
+
+  @Benchmark
+  public SoakDrift analysis() {
+    return SoakDrift.of(bins, CurveAsk.at(31), Rates.RAW);
+  }
+
+  @Benchmark
+  public double ordinaryCubic() {
+    double[] celsius = bins.stream().mapToDouble(b -> b.temperatureC().mean()).toArray();
+    double digest = 0;
+    for (int axis = 0; axis < 3; axis++) {
+      int i = axis;
+      double[] rate = bins.stream().mapToDouble(b -> b.gyroDps()[i].mean()).toArray();
+      digest += PolynomialFit.of(celsius, rate, 3, 31).coefficients()[1];
+    }
+    return digest;
+  }
+}
