@@ -39,18 +39,22 @@ final class MetricsOfPorts {
         .description("1 while the slot's source is open, else 0.")
         .tag("slot", slot)
         .register(registry);
-    count(slot, "soakbench.lines", "Lines read.", s -> s.counts().lines());
-    count(slot, "soakbench.readings", "Lines that gave a reading.", s -> s.counts().readings());
+    count(slot, "soakbench.lines", "Lines read.", s -> s.heard().counts().lines());
+    count(
+        slot,
+        "soakbench.readings",
+        "Lines that gave a reading.",
+        s -> s.heard().counts().readings());
     count(
         slot,
         "soakbench.lines.rejected",
         "Lines that gave nothing.",
-        s -> s.counts().rejectedTotal());
+        s -> s.heard().counts().rejectedTotal());
     count(
         slot,
         "soakbench.lines.lost",
         "Lines that never came, by the gaps in the trackers' own counters.",
-        s -> s.lost());
+        s -> s.heard().lost());
   }
 
   private void count(String slot, String name, String help, ToDoubleFunction<SourceStatus> part) {
