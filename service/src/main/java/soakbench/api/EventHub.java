@@ -9,6 +9,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -33,15 +34,19 @@ final class EventHub implements Listener, AutoCloseable {
   private final EventFigures figures = new EventFigures();
   private final List<Readiness> changes = new ArrayList<>();
   private final Thread thread;
+  private final Supplier<byte[]> alarms;
+  private final AtomicBoolean alarmsChanged = new AtomicBoolean();
   private final Set<String> soakingBefore = new TreeSet<>();
   private boolean stopped;
 
   /**
    * @param soaking ids of the trackers with an open soak, asked once a second
+   * @param alarms the event that tells the alarms as they stand
    */
-  EventHub(Names names, Supplier<Set<String>> soaking) {
+  EventHub(Names names, Supplier<Set<String>> soaking, Supplier<byte[]> alarms) {
     this.names = names;
     this.soaking = soaking;
+    this.alarms = alarms;
     this.thread = new Thread(this::run, "events");
     thread.setDaemon(true);
     thread.start();
@@ -75,13 +80,17 @@ final class EventHub implements Listener, AutoCloseable {
   void add(EventClient client, Collection<Readiness> open) {
     // Names may have to be read, for which the thread that judges must not wait.
     List<ReadinessView> views = views(open);
+    byte[] alarmsNow = alarms.get();
     synchronized (this) {
       if (stopped) {
         throw new ProblemException(Problem.Kind.BUSY, "The service is stopping.");
       }
       client.offer(event("readiness", views.stream().map(this::newest).toList()));
+      client.offer(alarmsNow);
       soakingBefore.addAll(open.stream().map(Readiness::tracker).toList());
       clients.add(client);
+      // What changed since it was looked at.
+      alarmsChanged.set(true);
     }
   }
 
@@ -89,6 +98,11 @@ final class EventHub implements Listener, AutoCloseable {
     Readiness told = last.get(view.tracker());
     boolean newer = told != null && told.asOfUs() > view.asOfUs();
     return newer ? ReadinessView.of(told, view.name()) : view;
+  }
+
+  /** Alarms are told within a second. */
+  void alarmsChanged() {
+    alarmsChanged.set(true);
   }
 
   void remove(EventClient client) {
@@ -108,11 +122,18 @@ final class EventHub implements Listener, AutoCloseable {
         send("figures", takenFigures());
         if (due) {
           sendEnded();
+          sendAlarms();
         }
       } catch (RuntimeException e) {
         LOG.error("Events could not be told; going on with the next", e);
       }
       endedAtNs = due ? System.nanoTime() + ENDED_EVERY_NS : endedAtNs;
+    }
+  }
+
+  private void sendAlarms() {
+    if (alarmsChanged.getAndSet(false)) {
+      send(alarms.get());
     }
   }
 
