@@ -1,14 +1,22 @@
 package soakbench.api;
 
 import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import soakbench.ingest.SourceKind;
 import soakbench.ingest.SourceStatus;
 import soakbench.lines.Reading;
 
 /**
- * One of the rack's ports as it is answered.
+ * One of the rack's sources as it is answered.
  *
- * @param port its device file
- * @param reason why it isn't open, in a sentence; empty while it is
+ * @param kind serial, udp or tcp
+ * @param port its device file, or the address that it listens on
+ * @param baud bits per second; null where it is no serial port
+ * @param reason why it isn't open, or what is wrong with what comes, in a sentence; or empty
+ * @param form the line form of its newest good line, and the next a recent such line; or empty
+ * @param sent the newest text that was sent to the tracker, or empty
+ * @param senders who sends, newest first; empty for a serial port
  * @param trackers ids heard on it, sorted
  * @param lines all lines since the start, the next two among them
  * @param readings lines that gave a reading
@@ -18,9 +26,15 @@ import soakbench.lines.Reading;
  */
 record PortView(
     String slot,
+    String kind,
     String port,
+    Integer baud,
     boolean open,
     String reason,
+    String form,
+    String sample,
+    String sent,
+    List<SourceStatus.Sender> senders,
     List<String> trackers,
     long lines,
     long readings,
@@ -41,20 +55,37 @@ record PortView(
           .column("rejected", PortView::rejected)
           .column("lost", PortView::lost)
           .column("lines_per_s", PortView::linesPerS)
-          .time("last_heard", PortView::lastHeardUs);
+          .time("last_heard", PortView::lastHeardUs)
+          .column("kind", PortView::kind)
+          .column("baud", PortView::baud)
+          .column("form", PortView::form)
+          .column("sample", PortView::sample)
+          .column("sent", PortView::sent)
+          .column("senders", PortView::addresses);
 
   static PortView of(SourceStatus s) {
+    SourceStatus.Heard heard = s.heard();
     return new PortView(
         s.slot(),
+        s.kind().name().toLowerCase(Locale.ROOT),
         s.port(),
+        s.kind() == SourceKind.SERIAL ? s.baud() : null,
         s.open(),
         s.reason(),
-        s.trackers(),
-        s.counts().lines(),
-        s.counts().readings(),
-        s.counts().rejectedTotal(),
-        s.lost(),
-        s.linesPerS(),
-        s.lastHeardUs() == Reading.NO_TIME ? null : s.lastHeardUs());
+        heard.form(),
+        heard.sample(),
+        s.sent(),
+        s.senders(),
+        heard.trackers(),
+        heard.counts().lines(),
+        heard.counts().readings(),
+        heard.counts().rejectedTotal(),
+        heard.lost(),
+        heard.linesPerS(),
+        heard.lastHeardUs() == Reading.NO_TIME ? null : heard.lastHeardUs());
+  }
+
+  private String addresses() {
+    return senders.stream().map(SourceStatus.Sender::address).collect(Collectors.joining(" "));
   }
 }

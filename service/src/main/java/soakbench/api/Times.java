@@ -3,12 +3,12 @@ package soakbench.api;
 import java.time.DateTimeException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
-import java.time.temporal.ChronoUnit;
 import java.util.OptionalLong;
 
 /** Microseconds since 1970 as RFC 3339 text and back. */
 final class Times {
   private static final long US_PER_S = 1_000_000L;
+  private static final int LAST_YEAR = 9999;
 
   private Times() {}
 
@@ -18,11 +18,13 @@ final class Times {
     return Instant.ofEpochSecond(second, Math.floorMod(timeUs, US_PER_S) * 1000L).toString();
   }
 
-  /** The time that an RFC 3339 text says, or nothing where it says none. */
+  /** The time that an RFC 3339 text says (years 0 to 9999), or nothing where it says none. */
   static OptionalLong parse(String text) {
     try {
-      Instant instant = OffsetDateTime.parse(text).toInstant();
-      return OptionalLong.of(ChronoUnit.MICROS.between(Instant.EPOCH, instant));
+      OffsetDateTime time = OffsetDateTime.parse(text);
+      return time.getYear() < 0 || time.getYear() > LAST_YEAR
+          ? OptionalLong.empty()
+          : OptionalLong.of(time.toEpochSecond() * US_PER_S + time.getNano() / 1_000);
     } catch (DateTimeException e) {
       return OptionalLong.empty();
     }

@@ -8,7 +8,12 @@ import picocli.CommandLine.Command;
     name = "bench",
     description = "Measures the program itself, for the figures in the documentation.",
     mixinStandardHelpOptions = true,
-    subcommands = {BenchLoadCommand.class, BenchCatchUpCommand.class, BenchVerdictCommand.class},
+    subcommands = {
+      BenchLoadCommand.class,
+      BenchCatchUpCommand.class,
+      BenchLinesCommand.class,
+      BenchVerdictCommand.class
+    },
     synopsisSubcommandLabel = "WHAT",
     footer = {"", "Example: soakbench bench load --trackers 12 --rate-hz 50 --seconds 120"})
 final class BenchCommand implements Runnable {
@@ -17,6 +22,6 @@ final class BenchCommand implements Runnable {
   @Override
   public void run() {
     throw new CommandLine.ParameterException(
-        spec.commandLine(), "say what to measure: load, catch-up or verdict");
+        spec.commandLine(), "say what to measure: load, catch-up, lines or verdict");
   }
 }

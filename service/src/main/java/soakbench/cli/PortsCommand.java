@@ -4,9 +4,14 @@ import java.io.PrintWriter;
 import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import soakbench.ingest.PortSurvey;
+import soakbench.lines.PatternSpec;
+import soakbench.serial.SerialLink;
 
 /** Lists the serial ports. */
 @Command(
@@ -15,11 +20,47 @@ import soakbench.ingest.PortSurvey;
     mixinStandardHelpOptions = true,
     footer = {"", "Example: soakbench ports"})
 final class PortsCommand implements Callable<Integer> {
+  @Parameters(
+      arity = "0..*",
+      paramLabel = "PORT",
+      description = "ports to look at, such as /dev/ttyUSB0; all without")
+  private List<String> named = List.of();
+
+  @Option(
+      names = "--try",
+      paramLabel = "PATTERN",
+      description = "shows what a pattern of yours takes from the lines of one port")
+  private String pattern;
+
+  @Mixin private PatternOptions patternOptions;
+
+  @Option(
+      names = "--baud",
+      paramLabel = "RATE",
+      defaultValue = "115200",
+      description = "bits per second for --try (default ${DEFAULT-VALUE})")
+  private int baud;
+
+  @Option(
+      names = "--seconds",
+      paramLabel = "S",
+      defaultValue = "5",
+      description = "how long to listen (default ${DEFAULT-VALUE})")
+  private int seconds;
+
   @Spec private CommandSpec spec;
 
   @Override
   public Integer call() {
     PrintWriter out = spec.commandLine().getOut();
+    PatternSpec own = patternOptions.spec(pattern);
+    if (own != null) {
+      if (named.size() != 1) {
+        throw new Failure("--try needs one port: soakbench ports --try PATTERN /dev/ttyUSB0");
+      }
+      SerialLink.Port port = new SerialLink.Port(named.get(0), baud, false);
+      return new PatternTrial(own, out).run(port, seconds);
+    }
     List<PortSurvey.Row> rows = PortSurvey.list();
     if (rows.isEmpty()) {
       out.println("no serial ports found: plug a tracker in; if it stays unseen try another cable");

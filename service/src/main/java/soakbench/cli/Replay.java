@@ -9,6 +9,7 @@ import java.util.Map;
 import soakbench.drift.BiasCurve;
 import soakbench.drift.Heading;
 import soakbench.drift.Noise;
+import soakbench.ingest.LineSettings;
 import soakbench.ingest.Recording;
 import soakbench.ingest.RecordingSummary;
 import soakbench.live.MemoryStore;
@@ -84,21 +85,23 @@ public final class Replay {
    * @throws IOException if it can't be read; the message names it
    */
   public static Judged of(Path file, Limits limits) throws IOException {
-    return of(file, limits, List.of());
+    return of(file, LineSettings.NONE, limits, List.of());
   }
 
   /**
    * Judges one file.
    *
+   * @param lines what is set about its lines
    * @param earlier soaks of other files; those count that ended before one of this file began
    * @throws IOException if it can't be read; the message names it
    */
-  static Judged of(Path file, Limits limits, List<SoakSummary> earlier) throws IOException {
-    return new Replay(limits, earlier).judge(file);
+  static Judged of(Path file, LineSettings lines, Limits limits, List<SoakSummary> earlier)
+      throws IOException {
+    return new Replay(limits, earlier).judge(file, lines);
   }
 
-  private Judged judge(Path file) throws IOException {
-    RecordingSummary summary = Recording.read(file, this::take);
+  private Judged judge(Path file, LineSettings lines) throws IOException {
+    RecordingSummary summary = Recording.read(file, lines, this::take);
     flush();
     watch.finish();
     try (SoakStore.Unit unit = store.begin()) {

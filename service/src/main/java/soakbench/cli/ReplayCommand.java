@@ -11,15 +11,18 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import soakbench.api.Json;
+import soakbench.ingest.LineSettings;
 import soakbench.ingest.Recording;
 import soakbench.lines.LineCounts;
 import soakbench.live.SoakSummary;
 import soakbench.model.Limits;
+import soakbench.model.Tracker;
 
 /** Judges recordings offline. */
 @Command(
@@ -43,11 +46,22 @@ final class ReplayCommand implements Callable<Integer> {
       description = "limits (YAML) instead of the defaults")
   private Path limitsFile;
 
+  @Option(
+      names = "--pattern",
+      paramLabel = "PATTERN",
+      description = "reads lines of another form: a regular expression whose groups are columns")
+  private String pattern;
+
+  @Option(names = "--id", paramLabel = "ID", description = "whose the lines are that carry no id")
+  private String id;
+
+  @Mixin private PatternOptions patternOptions;
+
   @Spec private CommandSpec spec;
 
   @Override
   public Integer call() throws IOException {
-    List<Replay.Judged> judged = judged(LimitsFile.read(limitsFile));
+    List<Replay.Judged> judged = judged(lines(), LimitsFile.read(limitsFile));
     PrintWriter out = spec.commandLine().getOut();
     if (json) {
       List<Replay.TrackerReplay> trackers =
@@ -60,18 +74,25 @@ final class ReplayCommand implements Callable<Integer> {
     return 0;
   }
 
+  private LineSettings lines() {
+    if (id != null && !Tracker.isId(id)) {
+      throw new Failure("--id " + id + " is no id: 1 to 64 letters, digits or any of . _ : -");
+    }
+    return new LineSettings(id, null, patternOptions.spec(pattern));
+  }
+
   /** Judges the earliest file first, so that its soaks tell the later ones what they know. */
-  private List<Replay.Judged> judged(Limits limits) throws IOException {
+  private List<Replay.Judged> judged(LineSettings lines, Limits limits) throws IOException {
     Map<Path, Long> startUs = new HashMap<>();
     for (Path file : files) {
-      startUs.put(file, Recording.startUs(file));
+      startUs.put(file, Recording.startUs(file, lines));
     }
     List<Path> inOrder = new ArrayList<>(files);
     inOrder.sort(Comparator.comparing(startUs::get));
     List<SoakSummary> earlier = new ArrayList<>();
     Map<Path, Replay.Judged> byFile = new HashMap<>();
     for (Path file : inOrder) {
-      Replay.Judged one = Replay.of(file, limits, earlier);
+      Replay.Judged one = Replay.of(file, lines, limits, earlier);
       if (one.trackers().isEmpty()) {
         throw new Failure(file + " holds no sample: " + found(one.summary().counts()));
       }

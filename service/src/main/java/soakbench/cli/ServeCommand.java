@@ -98,8 +98,11 @@ final class ServeCommand implements Callable<Integer> {
   /** A slot that names its tracker puts it there in the roster too. */
   private static void place(RackFile rack, Roster roster) {
     for (RackFile.Slot slot : rack.slots()) {
-      if (slot.tracker() != null) {
-        Tracker t = roster.find(slot.tracker()).orElseGet(() -> Tracker.unknown(slot.tracker()));
+      if (slot.lines().tracker() != null) {
+        Tracker t =
+            roster
+                .find(slot.lines().tracker())
+                .orElseGet(() -> Tracker.unknown(slot.lines().tracker()));
         roster.put(
             new Tracker(
                 t.id(),

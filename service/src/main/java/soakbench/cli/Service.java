@@ -17,6 +17,7 @@ import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
 import soakbench.live.EventClock;
+import soakbench.live.FigureKeeper;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
 import soakbench.model.Limits;
@@ -31,12 +32,15 @@ import soakbench.store.DatabaseSettings;
 final class Service implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Service.class);
   private static final long TICK_MS = 500;
+  private static final long FIGURES_MS = 2_000;
 
   private final Database database;
   private final SoakWatch watch;
   private final ApiServer api;
   private final ScheduledExecutorService ticker =
-      Executors.newSingleThreadScheduledExecutor(Service::daemon);
+      Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "tick"));
+  private final ScheduledExecutorService figuring =
+      Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "figures"));
   private Spool spool;
   private Agent agent;
   private boolean databaseAway;
@@ -73,6 +77,9 @@ final class Service implements AutoCloseable {
       throw e;
     }
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
+    FigureKeeper keeper = new FigureKeeper(service.database.figures());
+    service.figuring.scheduleWithFixedDelay(
+        () -> keepFigures(keeper), FIGURES_MS, FIGURES_MS, TimeUnit.MILLISECONDS);
     return service;
   }
 
@@ -133,6 +140,17 @@ final class Service implements AutoCloseable {
     }
   }
 
+  private static void keepFigures(FigureKeeper keeper) {
+    try {
+      keeper.deriveDue();
+    } catch (StoreException e) {
+      // Said by the tick already; what is due now is due when the database is back.
+      LOG.debug("figures wait: {}", e.getMessage());
+    } catch (RuntimeException e) {
+      LOG.error("a mistake of the program while deriving figures", e);
+    }
+  }
+
   @Override
   public void close() {
     if (agent != null) {
@@ -142,8 +160,10 @@ final class Service implements AutoCloseable {
       spool.close();
     }
     ticker.shutdown();
+    figuring.shutdown();
     try {
       ticker.awaitTermination(5, TimeUnit.SECONDS);
+      figuring.awaitTermination(5, TimeUnit.SECONDS);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
@@ -151,8 +171,8 @@ final class Service implements AutoCloseable {
     database.close();
   }
 
-  private static Thread daemon(Runnable work) {
-    Thread thread = new Thread(work, "tick");
+  private static Thread daemon(Runnable work, String name) {
+    Thread thread = new Thread(work, name);
     thread.setDaemon(true);
     return thread;
   }

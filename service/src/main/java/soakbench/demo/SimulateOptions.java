@@ -1,7 +1,6 @@
 package soakbench.demo;
 
 import java.time.Instant;
-import java.time.temporal.ChronoUnit;
 import soakbench.model.Tracker;
 
 /**
@@ -94,6 +93,6 @@ public record SimulateOptions(
   }
 
   long startUs() {
-    return ChronoUnit.MICROS.between(Instant.EPOCH, start);
+    return start.getEpochSecond() * 1_000_000 + start.getNano() / 1_000;
   }
 }

@@ -7,11 +7,13 @@ import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
+import soakbench.serial.PortFinder;
+import soakbench.serial.SystemPorts;
 
 /**
- * Reads a whole rack: a thread for each port, one queue, one writer to the spool, one sender. A
- * port that is missing, busy or goes away is told and tried again; a store that is away is waited
- * for, its samples kept in the spool.
+ * Reads a whole rack: a thread for each port or socket, one queue, one writer to the spool, one
+ * sender. A port that is missing, busy or goes away is told and tried again; a store that is away
+ * is waited for, its samples kept in the spool.
  */
 public final class Agent implements AutoCloseable {
   /** How many samples may wait for the disk; some seconds of a rack, some MB. */
@@ -20,7 +22,7 @@ public final class Agent implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Agent.class);
   private static final Duration CLOSING = Duration.ofSeconds(10);
 
-  private final List<PortSource> sources;
+  private final RackPorts ports;
   private final SampleQueue queue;
   private final Spool spool;
   private final SpoolWriter writer;
@@ -38,11 +40,12 @@ public final class Agent implements AutoCloseable {
    *     reading has stopped; called on the sender's thread, so it must not call {@link #close}
    */
   public Agent(RackFile rack, Spool spool, Destination destination, Consumer<String> onFailure) {
-    this(rack, spool, destination, onFailure, QUEUE_SIZE, CLOSING);
+    this(rack, new SystemPorts(), spool, destination, onFailure, QUEUE_SIZE, CLOSING);
   }
 
   Agent(
       RackFile rack,
+      PortFinder finder,
       Spool spool,
       Destination destination,
       Consumer<String> onFailure,
@@ -55,17 +58,14 @@ public final class Agent implements AutoCloseable {
     this.queue = new SampleQueue(queueSize);
     this.sender = new Sender(spool, destination, this::fail);
     this.writer = new SpoolWriter(queue, spool, sender::wake, this::failForGood);
-    ArrivalClock clock = new ArrivalClock();
-    this.sources =
-        rack.slots().stream()
-            .map(slot -> new PortSource(slot, clock, this::newestUs, queue::put))
-            .toList();
+    IdOwners owners = new IdOwners(this::newestUs, queue::put);
+    this.ports = new RackPorts(rack, finder, new ArrivalClock(), owners);
   }
 
   public void start() {
     writer.start();
     sender.start();
-    sources.forEach(PortSource::start);
+    ports.start();
   }
 
   /** Times go on rising where an earlier run has left them. */
@@ -78,9 +78,12 @@ public final class Agent implements AutoCloseable {
     }
   }
 
-  /** How each slot stands, in the order of the rack file. */
+  /**
+   * How each slot stands, in the order of the rack file; then, without a slot, the other ports that
+   * are listened to.
+   */
   public List<SourceStatus> sources() {
-    return sources.stream().map(PortSource::status).toList();
+    return ports.statuses();
   }
 
   public AgentTotals totals() {
@@ -121,13 +124,13 @@ public final class Agent implements AutoCloseable {
 
   private void fail(String reason) {
     failure = reason;
-    sources.forEach(PortSource::stop);
+    ports.stop();
     onFailure.accept(reason);
   }
 
   /**
-   * Closes the ports, spools what was read, sends what it can within ten seconds and returns. What
-   * is left in the spool is sent at the next start.
+   * Closes the sources, spools what was read, sends what it can within ten seconds and returns.
+   * What is left in the spool is sent at the next start.
    */
   @Override
   public synchronized void close() {
@@ -135,7 +138,7 @@ public final class Agent implements AutoCloseable {
       return;
     }
     closed = true;
-    sources.forEach(PortSource::stop);
+    ports.stop();
     try {
       drain(System.nanoTime() + closing.toNanos());
     } catch (InterruptedException e) {
@@ -145,7 +148,7 @@ public final class Agent implements AutoCloseable {
   }
 
   private void drain(long deadlineNs) throws InterruptedException {
-    Thread closer = new Thread(this::closeSources, "closing ports");
+    Thread closer = new Thread(this::closeSources, "closing sources");
     closer.start();
     closer.join(leftMs(deadlineNs));
     if (closer.isAlive()) {
@@ -163,7 +166,7 @@ public final class Agent implements AutoCloseable {
   }
 
   private void closeSources() {
-    sources.forEach(PortSource::close);
+    ports.close();
   }
 
   private void sayLeft() {

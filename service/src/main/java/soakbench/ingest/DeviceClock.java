@@ -44,6 +44,7 @@ final class DeviceClock {
 
   private final LowerEnvelope envelope = new LowerEnvelope();
   private boolean started;
+  private int reboots;
   private long rawMs;
   private long seq;
   private String boot;
@@ -70,7 +71,11 @@ final class DeviceClock {
    * @return microseconds since 1970, not before the answer before; or {@link #OUT_OF_ORDER}
    */
   long map(long rawMs, long seq, String boot, long arrivalUs) {
-    if (!started || isReboot(rawMs, seq, boot, arrivalUs)) {
+    if (!started) {
+      return restart(rawMs, seq, boot, arrivalUs);
+    }
+    if (isReboot(rawMs, seq, boot, arrivalUs)) {
+      reboots++;
       return restart(rawMs, seq, boot, arrivalUs);
     }
     long advanceMs = advanceMs(rawMs, arrivalUs);
@@ -85,6 +90,11 @@ final class DeviceClock {
     envelope.add(sinceOriginMs / 1e3, delayUs);
     restartIfLateForLong(delayUs);
     return follow(advanceMs);
+  }
+
+  /** How often the tracker has rebooted, as far as its counters show it. */
+  int reboots() {
+    return reboots;
   }
 
   /** Estimated error of the tracker's clock, ppm; positive where it runs slow. */
@@ -144,6 +154,7 @@ final class DeviceClock {
     oddRawMs = raw;
     oddArrivalUs = arrival;
     if (oddCount >= BELIEVED && arrival - oddSinceUs >= BELIEVED_FOR_US) {
+      reboots++;
       return restart(raw, newSeq, newBoot, arrival);
     }
     return OUT_OF_ORDER;

@@ -1,16 +1,17 @@
 package soakbench.ingest;
 
 import java.util.ArrayList;
-import java.util.function.Consumer;
-import java.util.function.ToLongFunction;
+import java.util.List;
+import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
-import soakbench.model.Sample;
+import soakbench.serial.BaudSearch;
+import soakbench.serial.PortPlace;
 import soakbench.serial.SerialLink;
 
 /** One slot's port: reads it into samples and knows how it stands. */
-final class PortSource implements SerialLink.Listener {
+final class PortSource implements Source, SerialLink.Listener {
   private static final Logger LOG = LoggerFactory.getLogger(PortSource.class);
 
   /** Whether the port is open, and if not, why. */
@@ -19,37 +20,64 @@ final class PortSource implements SerialLink.Listener {
   private static final Standing NOT_TRIED = new Standing(false, "not tried yet");
 
   private final RackFile.Slot slot;
+  private final Supplier<PortPlace> place;
   private final ArrivalClock clock;
+  private final String label;
   private final SourceReader reader;
+  private final Asker asker;
+
+  /** Null where the rate is set. */
+  private final BaudSearch search;
+
   private final SerialLink link;
   private final RateMeter rate = new RateMeter(System.nanoTime());
   private volatile Standing standing = NOT_TRIED;
+  private volatile String path = "";
+  private volatile String garbled = "";
   private volatile long lastHeardUs = Reading.NO_TIME;
 
   /**
-   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
+   * @param slot its slot; one without a name for a port that no slot names
+   * @param place where the port is now
+   * @param owners the trackers of all sources
    */
-  PortSource(
-      RackFile.Slot slot,
-      ArrivalClock clock,
-      ToLongFunction<String> newestUs,
-      Consumer<Sample> samples) {
+  PortSource(RackFile.Slot slot, Supplier<PortPlace> place, ArrivalClock clock, IdOwners owners) {
     this.slot = slot;
+    this.place = place;
     this.clock = clock;
-    this.reader = new SourceReader(slot.tracker(), slot.columns(), newestUs, samples);
-    this.link = new SerialLink(new SerialLink.Port(slot.port(), slot.baud(), slot.reset()), this);
+    this.label = slot.name().isEmpty() ? slot.binding().toString() : "slot " + slot.name();
+    PortSettings settings = slot.settings();
+    boolean auto = settings.baud() == PortSettings.AUTO_BAUD;
+    this.search = auto ? new BaudSearch(BaudSearch.PATIENCE_NS) : null;
+    int baud = auto ? BaudSearch.FIRST : settings.baud();
+    String name = slot.binding().toString();
+    this.link = new SerialLink(new SerialLink.Port(name, this::look, baud, settings.reset()), this);
+    this.asker = new Asker(settings.ask(), label, link::write);
+    this.reader = new SourceReader(slot.lines(), owners, label, tracker -> asker.rebooted());
   }
 
-  void start() {
+  private PortPlace look() {
+    PortPlace now = place.get();
+    if (!now.path().isEmpty()) {
+      path = now.path();
+    }
+    return now;
+  }
+
+  @Override
+  public void start() {
     link.start();
   }
 
-  void stop() {
+  @Override
+  public void stop() {
+    asker.close();
     link.stop();
   }
 
-  /** Waits for the port to be closed, then hands on what still waits for a next line. */
-  void close() {
+  @Override
+  public void close() {
+    asker.close();
     link.close();
     reader.stop();
   }
@@ -60,8 +88,9 @@ final class PortSource implements SerialLink.Listener {
     boolean back = !standing.equals(NOT_TRIED);
     standing = new Standing(true, "");
     if (back) {
-      LOG.info("slot {}: port {} is open now", slot.name(), slot.port());
+      LOG.info("{}: port {} is open now", label, path);
     }
+    asker.opened();
   }
 
   @Override
@@ -69,29 +98,67 @@ final class PortSource implements SerialLink.Listener {
     lastHeardUs = clock.nowUs();
     reader.feed(buffer, length, lastHeardUs);
     rate.total(reader.lines(), System.nanoTime());
+    if (search != null) {
+      searchBaud(buffer, length);
+    }
+  }
+
+  private void searchBaud(byte[] buffer, int length) {
+    int before = search.baud();
+    if (search.heard(buffer, length, reader.readings(), System.nanoTime())) {
+      reader.interrupted();
+      link.setBaud(search.baud());
+      garbled = "can't be read at " + before + " baud; trying " + search.baud();
+    } else if (!search.isGarbled() && !garbled.isEmpty()) {
+      garbled = "";
+      LOG.info("{}: can be read at {} baud", label, search.baud());
+    }
   }
 
   @Override
   public void lost(String reason) {
-    reader.interrupted();
+    reader.gone();
+    asker.closed();
     standing = new Standing(false, reason);
-    LOG.warn("slot {}: {}", slot.name(), reason);
+    LOG.warn("{}: {}", label, reason);
   }
 
   @Override
   public void cannotOpen(String reason) {
     standing = new Standing(false, reason);
-    LOG.warn("slot {}: {}", slot.name(), reason);
+    LOG.warn("{}: {}", label, reason);
   }
 
-  SourceStatus status() {
+  /** Whether this tracker's lines are taken from here now. */
+  boolean has(String tracker) {
+    return reader.has(tracker);
+  }
+
+  @Override
+  public SourceStatus status() {
     Standing now = standing;
     return new SourceStatus(
         slot.name(),
-        slot.port(),
+        SourceKind.SERIAL,
+        path.isEmpty() ? slot.binding().port() : path,
+        link.baud(),
         now.open(),
-        now.reason(),
+        now.open() ? notice() : now.reason(),
+        List.of(),
+        asker.sent(),
+        heard());
+  }
+
+  /** What is wrong with what comes. */
+  private String notice() {
+    return reader.notice(clock.nowUs()).orElse(garbled);
+  }
+
+  private SourceStatus.Heard heard() {
+    return new SourceStatus.Heard(
         reader.counts(),
+        reader.form(),
+        reader.sample(),
         new ArrayList<>(reader.trackers()),
         rate.perSecond(System.nanoTime()),
         lastHeardUs,

@@ -2,18 +2,16 @@ package soakbench.ingest;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.Arrays;
 import java.util.List;
 
 /**
  * Which tracker is read at which port.
  *
  * @param rack the bench's name, or empty
- * @param slots its positions, in the order of the file; names and ports are each different
+ * @param slots its positions, in the order of the file; names and bindings are each different
  */
 public record RackFile(String rack, List<Slot> slots) {
-  /** Bits per second where a slot sets none. */
-  public static final int DEFAULT_BAUD = 115200;
-
   public RackFile {
     slots = List.copyOf(slots);
   }
@@ -22,18 +20,31 @@ public record RackFile(String rack, List<Slot> slots) {
    * One position.
    *
    * @param name the slot's name
-   * @param port device file; best one under /dev/serial/by-path, which names the socket
-   * @param baud bits per second
-   * @param tracker whose the lines without an id are, or null
-   * @param columns CSV header of a tracker that prints rows without one, or null
-   * @param reset whether opening the port may reset the tracker
+   * @param binding which port
+   * @param settings how the port is used
+   * @param lines what is set about its lines; where the binding names no port, its tracker is the
+   *     one whose lines say that this is the slot
    */
-  public record Slot(
-      String name, String port, int baud, String tracker, String columns, boolean reset) {
+  public record Slot(String name, SlotBinding binding, PortSettings settings, LineSettings lines) {
 
     /** A slot with the usual settings. */
     public Slot(String name, String port) {
-      this(name, port, DEFAULT_BAUD, null, null, false);
+      this(name, SlotBinding.port(port), PortSettings.USUAL, LineSettings.NONE);
+    }
+
+    /** Whose the lines without an id are, or null. */
+    String tracker() {
+      return lines.tracker();
+    }
+
+    /** Whether it is wherever its tracker's id is heard. */
+    public boolean isSearched() {
+      return binding.isByTracker() && tracker() != null;
+    }
+
+    /** All that says how its lines are got and read. */
+    List<Object> reading() {
+      return Arrays.asList(settings, lines.columns(), lines.pattern());
     }
   }
 

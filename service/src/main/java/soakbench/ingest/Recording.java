@@ -32,8 +32,18 @@ public final class Recording {
    */
   public static RecordingSummary read(Path file, Consumer<List<Sample>> batches)
       throws IOException {
+    return read(file, LineSettings.NONE, batches);
+  }
+
+  /**
+   * The same for lines about which something is set.
+   *
+   * @throws IOException as above
+   */
+  public static RecordingSummary read(Path file, LineSettings lines, Consumer<List<Sample>> batches)
+      throws IOException {
     Batches samples = new Batches(batches);
-    SourceReader reader = new SourceReader(null, null, samples::add);
+    SourceReader reader = new SourceReader(lines, samples::add);
     try (InputStream in = open(file)) {
       byte[] buffer = new byte[BUFFER_SIZE];
       for (int length = in.read(buffer); length >= 0; length = in.read(buffer)) {
@@ -55,9 +65,9 @@ public final class Recording {
    *
    * @throws IOException if it can't be read so far; the message names it
    */
-  public static long startUs(Path file) throws IOException {
+  public static long startUs(Path file, LineSettings lines) throws IOException {
     List<Sample> first = new ArrayList<>();
-    SourceReader reader = new SourceReader(null, null, first::add);
+    SourceReader reader = new SourceReader(lines, first::add);
     try (InputStream in = open(file)) {
       byte[] buffer = new byte[BUFFER_SIZE];
       for (int n = in.read(buffer); n >= 0 && first.isEmpty(); n = in.read(buffer)) {

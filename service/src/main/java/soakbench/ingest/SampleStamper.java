@@ -2,22 +2,18 @@ package soakbench.ingest;
 
 import java.util.Collections;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentSkipListMap;
-import java.util.function.Consumer;
-import java.util.function.ToLongFunction;
-import soakbench.lines.LineCounters;
 import soakbench.lines.LineReader;
 import soakbench.lines.Reading;
-import soakbench.lines.ReadingJoiner;
 import soakbench.lines.Rejection;
 import soakbench.lines.Rejection.Kind;
-import soakbench.model.Sample;
 
 /**
- * Makes samples of one source's readings: says whose each is and when it was taken, in whole
- * microseconds, strictly rising for each tracker. Written by one thread; {@link #trackers} may be
- * called from any.
+ * Makes samples of one source's readings: says whose each is; {@link OwnedId} says when it was
+ * taken, in whole microseconds, strictly rising for each tracker. Written by one thread; {@link
+ * #trackers}, {@link #lost} and {@link #notice} may be called from any.
  */
 final class SampleStamper implements LineReader.Readings {
   /** More ids than this on one source are garbled ones; each costs memory. */
@@ -29,31 +25,31 @@ final class SampleStamper implements LineReader.Readings {
       new Rejection(Kind.BAD_ID, "more than " + MOST_TRACKERS + " different ids on one source");
 
   private final String ownTracker;
-  private final ToLongFunction<String> newestUs;
-  private final LineCounters counters;
-  private final Consumer<Sample> samples;
-  private final Map<String, TrackerStream> streams = new ConcurrentSkipListMap<>();
+  private final IdOwners owners;
+  private final IdMember source;
+  private final Map<String, OwnedId> ids = new ConcurrentSkipListMap<>();
   private long readUs = Reading.NO_TIME;
 
   /**
    * @param ownTracker whose the lines without an id are, or null
-   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
-   * @param samples gets the samples, those of each tracker in rising time
+   * @param owners the trackers of all sources; gets the samples
+   * @param source this source
    */
-  SampleStamper(
-      String ownTracker,
-      ToLongFunction<String> newestUs,
-      LineCounters counters,
-      Consumer<Sample> samples) {
+  SampleStamper(String ownTracker, IdOwners owners, IdMember source) {
     this.ownTracker = ownTracker;
-    this.newestUs = newestUs;
-    this.counters = counters;
-    this.samples = samples;
+    this.owners = owners;
+    this.source = source;
   }
 
   /** Says when the bytes were read whose readings come next. */
   void readAt(long timeUs) {
     readUs = timeUs;
+    source.gone(false);
+  }
+
+  /** Says that the source's port went away: its ids may go on elsewhere at once. */
+  void gone() {
+    source.gone(true);
   }
 
   @Override
@@ -62,44 +58,39 @@ final class SampleStamper implements LineReader.Readings {
     if (tracker == null) {
       return NO_ID;
     }
-    TrackerStream stream = streams.get(tracker);
-    if (stream == null) {
-      if (streams.size() >= MOST_TRACKERS) {
+    OwnedId id = ids.get(tracker);
+    if (id == null) {
+      if (ids.size() >= MOST_TRACKERS) {
         return TOO_MANY;
       }
-      stream = open(tracker);
+      id = owners.id(tracker);
+      ids.put(tracker, id);
     }
-    return stream.take(reading, readUs);
+    return id.take(source, reading, readUs);
   }
 
   /** Hands on what still waits for a next line. */
   void end() {
-    streams.values().forEach(TrackerStream::end);
+    ids.values().forEach(id -> id.end(source));
   }
 
   /** Ids seen so far, sorted; a live view. */
   Set<String> trackers() {
-    return Collections.unmodifiableSet(streams.keySet());
+    return Collections.unmodifiableSet(ids.keySet());
+  }
+
+  /** Whether this id's lines are taken from here now, not from another source. */
+  boolean has(String tracker) {
+    return owners.isOwner(source, tracker);
   }
 
   /** How many lines never came, by the trackers' own counters. */
   long lost(long nowUs) {
-    return streams.values().stream().mapToLong(stream -> stream.lost(nowUs)).sum();
+    return ids.values().stream().mapToLong(id -> id.lost(source, nowUs)).sum();
   }
 
-  private TrackerStream open(String tracker) {
-    TrackerStream stream =
-        new TrackerStream(
-            new ReadingJoiner(tracker, ReadingJoiner.TEMPERATURE_HOLD_S),
-            newestUs.applyAsLong(tracker),
-            this::emit,
-            counters::withdraw);
-    streams.put(tracker, stream);
-    return stream;
-  }
-
-  private void emit(Sample sample) {
-    counters.sampleAt(sample.timeUs());
-    samples.accept(sample);
+  /** An id that is heard elsewhere too, in a sentence; empty where there is none. */
+  Optional<String> notice(long nowUs) {
+    return ids.values().stream().flatMap(id -> id.notice(source, nowUs).stream()).findFirst();
   }
 }

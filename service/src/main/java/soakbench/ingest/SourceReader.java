@@ -1,8 +1,8 @@
 package soakbench.ingest;
 
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
-import java.util.function.ToLongFunction;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineCounts;
 import soakbench.lines.LineReader;
@@ -16,24 +16,21 @@ final class SourceReader {
   private final LineReader lines;
 
   /** For a recording: there was nothing before it. */
-  SourceReader(String ownTracker, String columns, Consumer<Sample> samples) {
-    this(ownTracker, columns, tracker -> Reading.NO_TIME, samples);
+  SourceReader(LineSettings settings, Consumer<Sample> samples) {
+    this(settings, new IdOwners(tracker -> Reading.NO_TIME, samples), "", id -> {});
   }
 
   /**
-   * @param ownTracker whose the lines without an id are, or null
-   * @param columns a CSV header known beforehand, or null
-   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
+   * @param owners the trackers of all sources; gets the samples
+   * @param label what the source is called in messages
+   * @param onReboot hears the id of a tracker that has rebooted, on the reading thread
    */
-  SourceReader(
-      String ownTracker,
-      String columns,
-      ToLongFunction<String> newestUs,
-      Consumer<Sample> samples) {
-    stamper = new SampleStamper(ownTracker, newestUs, counters, samples);
-    lines = new LineReader(counters, stamper);
-    if (columns != null) {
-      lines.presetHeader(columns);
+  SourceReader(LineSettings settings, IdOwners owners, String label, Consumer<String> onReboot) {
+    IdMember member = new IdMember(label, counters, onReboot);
+    stamper = new SampleStamper(settings.tracker(), owners, member);
+    lines = new LineReader(counters, stamper, settings.pattern());
+    if (settings.columns() != null) {
+      lines.presetHeader(settings.columns());
     }
   }
 
@@ -50,6 +47,22 @@ final class SourceReader {
 
   void interrupted() {
     lines.interrupted();
+  }
+
+  /** Says that the port went away: what was begun is cut, and its ids may go on elsewhere. */
+  void gone() {
+    lines.interrupted();
+    stamper.gone();
+  }
+
+  /** An id that is heard from another source too, in a sentence; empty where there is none. */
+  Optional<String> notice(long nowUs) {
+    return stamper.notice(nowUs);
+  }
+
+  /** Whether this id's lines are taken from here now, not from another source. */
+  boolean has(String tracker) {
+    return stamper.has(tracker);
   }
 
   /** For the end of a file: its last line may lack a line end. */
@@ -69,8 +82,23 @@ final class SourceReader {
     return counters.lines();
   }
 
+  /** How many lines gave a reading, without making a snapshot. */
+  long readings() {
+    return counters.readings();
+  }
+
   LineCounts counts() {
     return counters.snapshot();
+  }
+
+  /** The line form of the newest good line: json, csv or pattern; empty before. */
+  String form() {
+    return lines.form();
+  }
+
+  /** A recent good line, at most 120 printable characters; empty before. */
+  String sample() {
+    return counters.sample();
   }
 
   /** How many lines never came, by the trackers' own counters. */

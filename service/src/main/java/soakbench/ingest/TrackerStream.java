@@ -19,6 +19,11 @@ final class TrackerStream {
   /** So little may the clock have been set back between two runs for times to rise over it. */
   private static final long STEP_BACK_US = 10_000_000;
 
+  /** A fall of the counter by more than this is no line out of order. */
+  private static final long FELL_MS = 2000;
+
+  private static final long WRAP_MS = 1L << 32;
+
   private final DeviceClock deviceClock = new DeviceClock();
   private final BootTimeClock bootTimeClock = new BootTimeClock();
   private final SeqLoss losses = new SeqLoss();
@@ -26,6 +31,7 @@ final class TrackerStream {
   private final long newestUs;
   private final Consumer<Sample> samples;
   private final Consumer<Rejection> withdrawn;
+  private final Runnable rebooted;
   private Reading last;
   private long lastUs = Reading.NO_TIME;
   private boolean lastIsOtherHalf;
@@ -34,12 +40,15 @@ final class TrackerStream {
   /**
    * @param newestUs the time of the tracker's newest sample so far, or {@link Reading#NO_TIME}
    * @param withdrawn hears of a reading that was taken first and then found wrong
+   * @param rebooted hears when the tracker's counters show a reboot, after the line that shows it
    */
   TrackerStream(
       ReadingJoiner joiner,
       long newestUs,
       Consumer<Sample> samples,
-      Consumer<Rejection> withdrawn) {
+      Consumer<Rejection> withdrawn,
+      Runnable rebooted) {
+    this.rebooted = rebooted;
     this.joiner = joiner;
     this.newestUs = newestUs;
     this.samples = samples;
@@ -54,7 +63,24 @@ final class TrackerStream {
     if (readUs != Reading.NO_TIME) {
       losses.heard(reading.seq(), reading.tMs(), reading.boot(), readUs);
     }
-    return reading.timeUs() == Reading.NO_TIME ? takeMapped(reading, readUs) : takeTimed(reading);
+    int rebootsBefore = deviceClock.reboots();
+    boolean bootChanged = reading.timeUs() != Reading.NO_TIME && isOtherBoot(reading);
+    Rejection why =
+        reading.timeUs() == Reading.NO_TIME ? takeMapped(reading, readUs) : takeTimed(reading);
+    if (bootChanged && why == null || deviceClock.reboots() > rebootsBefore) {
+      rebooted.run();
+    }
+    return why;
+  }
+
+  private boolean isOtherBoot(Reading reading) {
+    if (last == null) {
+      return false;
+    }
+    boolean otherId =
+        last.boot() != null && reading.boot() != null && !last.boot().equals(reading.boot());
+    long fellMs = reading.tMs() < 0 || last.tMs() < 0 ? 0 : last.tMs() - reading.tMs();
+    return otherId || fellMs > FELL_MS && fellMs < WRAP_MS / 2;
   }
 
   /** How many lines never came, by the tracker's own counter. */

@@ -57,6 +57,11 @@ final class CsvFields {
     return new String(line, from, to - from, StandardCharsets.UTF_8);
   }
 
+  /** The number that the field says where it is a plain decimal; else NaN. */
+  double plainDecimal() {
+    return Decimal.plain(line, from, to);
+  }
+
   /** Whether the field is made of the characters of a decimal number. */
   boolean looksNumeric() {
     boolean digit = false;

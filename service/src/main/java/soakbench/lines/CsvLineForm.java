@@ -76,7 +76,8 @@ final class CsvLineForm {
     if (column.isText()) {
       draft.text(column, fields.text());
     } else {
-      draft.number(column, number(column));
+      double plain = fields.plainDecimal();
+      draft.number(column, Double.isNaN(plain) ? number(column) : plain);
     }
   }
 

@@ -7,7 +7,12 @@ import java.util.Map;
 public final class LineCounters {
   private static final int EXAMPLE_LENGTH = 120;
 
+  /** A new sample line each so many readings: copying every one would be waste. */
+  private static final int SAMPLE_EVERY = 64;
+
   private final Map<Rejection.Kind, Tally> rejected = new EnumMap<>(Rejection.Kind.class);
+  private final byte[] sample = new byte[EXAMPLE_LENGTH];
+  private int sampleLength;
   private long readings;
   private long headers;
   private long rejectedTotal;
@@ -33,8 +38,18 @@ public final class LineCounters {
     }
   }
 
-  public synchronized void reading() {
+  /** Counts a line that gave a reading; now and then its bytes are copied. */
+  public synchronized void reading(byte[] line, int offset, int length) {
+    if (readings % SAMPLE_EVERY == 0) {
+      sampleLength = Math.min(length, EXAMPLE_LENGTH);
+      System.arraycopy(line, offset, sample, 0, sampleLength);
+    }
     readings++;
+  }
+
+  /** A recent line that gave a reading, at most 120 printable characters; empty before. */
+  public synchronized String sample() {
+    return Printable.of(sample, 0, sampleLength, EXAMPLE_LENGTH);
   }
 
   public synchronized void header() {
@@ -63,6 +78,11 @@ public final class LineCounters {
   /** All lines but blank ones. */
   public synchronized long lines() {
     return readings + headers + rejectedTotal;
+  }
+
+  /** Lines that gave a reading. */
+  public synchronized long readings() {
+    return readings;
   }
 
   public synchronized LineCounts snapshot() {

@@ -7,7 +7,8 @@ import soakbench.lines.Rejection.Kind;
  * Turns single lines into readings and tells the forms apart by itself: a line that begins with a
  * brace is JSON, a line that names two or more known columns is a CSV header, and lines after a
  * header are its rows. Anything may come between them. Remembers the header, so it serves one
- * source only. Not for use by several threads at once.
+ * source only. With a pattern of the user's own only lines that it matches count. Not for use by
+ * several threads at once.
  */
 public final class LineParser {
   private static final Rejection CHATTER =
@@ -21,12 +22,26 @@ public final class LineParser {
       new Rejection(Kind.HALF_LINE, "the first line heard may lack its beginning");
   private static final int FEWEST_NUMBERS = 3;
 
+  private final PatternLineForm pattern;
   private final JsonLineForm json = new JsonLineForm();
   private final CsvFields fields = new CsvFields();
   private CsvLineForm csv;
+  private volatile String form = "";
 
   /** The form before the newest header, until that header has proved itself by a row; or null. */
   private CsvLineForm before;
+
+  /** For JSON and CSV, told apart by themselves. */
+  public LineParser() {
+    this(null);
+  }
+
+  /**
+   * @param spec the source's own line form, or null
+   */
+  public LineParser(PatternSpec spec) {
+    pattern = spec == null ? null : new PatternLineForm(spec);
+  }
 
   /**
    * Takes the columns as known before any header is heard.
@@ -50,6 +65,13 @@ public final class LineParser {
     return CsvHeader.of(new CsvFields().over(line, 0, line.length)) != null;
   }
 
+  /**
+   * The line form of the newest good line: json, csv or pattern; empty before. May be asked by any.
+   */
+  String form() {
+    return form;
+  }
+
   /** What this line says. The line is given without its end. */
   public LineAnswer parse(byte[] line, int offset, int length) {
     return parse(line, offset, length, false);
@@ -69,8 +91,12 @@ public final class LineParser {
     if (from == to) {
       return LineAnswer.Note.BLANK;
     }
+    if (pattern != null) {
+      LineAnswer answer = noted("pattern", pattern.parse(line, from, to - from));
+      return maybeCut && answer instanceof Reading ? BEGINNING_MISSED : answer;
+    }
     if (line[from] == '{') {
-      return json.parse(line, from, to - from);
+      return noted("json", json.parse(line, from, to - from));
     }
     if (CsvHeader.isLikely(line, from, to - from)) {
       CsvHeader header = CsvHeader.of(fields.over(line, from, to - from));
@@ -78,7 +104,14 @@ public final class LineParser {
         return header(header, maybeCut);
       }
     }
-    return row(line, from, to - from, maybeCut);
+    return noted("csv", row(line, from, to - from, maybeCut));
+  }
+
+  private LineAnswer noted(String name, LineAnswer answer) {
+    if (answer instanceof Reading && !form.equals(name)) {
+      form = name;
+    }
+    return answer;
   }
 
   private LineAnswer header(CsvHeader header, boolean maybeCut) {

@@ -20,13 +20,21 @@ public final class LineReader {
   private static final Rejection CUT =
       new Rejection(Kind.HALF_LINE, "the port went away in the middle of the line");
 
-  private final LineParser parser = new LineParser();
+  private final LineParser parser;
   private final LineSplitter splitter = new LineSplitter(new Counting());
   private final LineCounters counters;
   private final Readings readings;
   private boolean beginningMissed;
 
   public LineReader(LineCounters counters, Readings readings) {
+    this(counters, readings, null);
+  }
+
+  /**
+   * @param pattern the source's own line form, or null
+   */
+  public LineReader(LineCounters counters, Readings readings, PatternSpec pattern) {
+    this.parser = new LineParser(pattern);
     this.counters = counters;
     this.readings = readings;
   }
@@ -34,6 +42,11 @@ public final class LineReader {
   /** See {@link LineParser#presetHeader}. */
   public void presetHeader(String header) {
     parser.presetHeader(header);
+  }
+
+  /** The line form of the newest good line: json, csv or pattern; empty before. */
+  public String form() {
+    return parser.form();
   }
 
   /** Takes the next bytes; calls back for each reading that they complete. */
@@ -77,7 +90,7 @@ public final class LineReader {
 
     private void count(Rejection why, byte[] bytes, int offset, int length) {
       if (why == null) {
-        counters.reading();
+        counters.reading(bytes, offset, length);
       } else {
         counters.reject(why, bytes, offset, length);
       }

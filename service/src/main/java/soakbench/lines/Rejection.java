@@ -33,6 +33,8 @@ public record Rejection(Kind kind, String reason) implements LineAnswer {
     /** A recording's line with nothing that says when it was taken. */
     NO_TIME,
     /** Not later than the tracker's line before it: sent twice, or out of order. */
-    NOT_RISING
+    NOT_RISING,
+    /** The id comes from another source already: two trackers of one id, or one heard twice. */
+    OTHER_SOURCE
   }
 }

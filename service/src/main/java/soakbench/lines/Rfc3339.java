@@ -1,10 +1,8 @@
 package soakbench.lines;
 
 import java.time.DateTimeException;
-import java.time.Instant;
 import java.time.LocalDate;
 import java.time.OffsetDateTime;
-import java.time.temporal.ChronoUnit;
 
 /** Times in lines, RFC 3339. */
 final class Rfc3339 {
@@ -14,6 +12,7 @@ final class Rfc3339 {
   private static final int MOST_DIGITS = 9;
   private static final int DATE_LENGTH = 10;
   private static final int LONGEST = 40;
+  private static final int LAST_YEAR = 9999;
 
   private Rfc3339() {}
 
@@ -34,8 +33,11 @@ final class Rfc3339 {
   }
 
   private static long any(String text) {
-    Instant time = OffsetDateTime.parse(withT(text)).toInstant();
-    return ChronoUnit.MICROS.between(Instant.EPOCH, time);
+    OffsetDateTime time = OffsetDateTime.parse(withT(text));
+    // Years of the library's range, up to a thousand million, overflow microseconds.
+    return Math.abs(time.getYear()) > LAST_YEAR
+        ? Reading.NO_TIME
+        : time.toEpochSecond() * 1_000_000 + time.getNano() / 1_000;
   }
 
   /**

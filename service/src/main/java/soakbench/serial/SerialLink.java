@@ -2,16 +2,18 @@ package soakbench.serial;
 
 import com.fazecast.jSerialComm.SerialPort;
 import com.fazecast.jSerialComm.SerialPortInvalidPortException;
+import java.io.IOException;
 import java.nio.file.Path;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
  * Keeps one serial port open and reads it, on a thread of its own. Where the port can't be opened
- * or goes away, it's tried again each second until it's there, under the same path. After each
- * opening the first line may lack its beginning.
+ * or goes away, it's tried again each second until it's there, wherever it's then said to be. After
+ * each opening the first line may lack its beginning.
  */
 public final class SerialLink implements AutoCloseable {
 
@@ -33,11 +35,18 @@ public final class SerialLink implements AutoCloseable {
   /**
    * Which port, and how.
    *
-   * @param path device file; a symbolic link is followed anew at each opening
-   * @param baud bits per second
+   * @param name what the port is called in logs
+   * @param place where it is now; asked before each opening, on the link's own thread
+   * @param baud bits per second to begin with
    * @param resetOnOpen whether opening may reset the tracker (by DTR and RTS)
    */
-  public record Port(String path, int baud, boolean resetOnOpen) {}
+  public record Port(String name, Supplier<PortPlace> place, int baud, boolean resetOnOpen) {
+
+    /** A port that is always at this device file; a symbolic link is followed at each opening. */
+    public Port(String path, int baud, boolean resetOnOpen) {
+      this(path, () -> PortPlace.at(path), baud, resetOnOpen);
+    }
+  }
 
   private static final Logger LOG = LoggerFactory.getLogger(SerialLink.class);
   private static final int READ_TIMEOUT_MS = 500;
@@ -50,16 +59,58 @@ public final class SerialLink implements AutoCloseable {
   private final Thread thread;
   private final CountDownLatch stopping = new CountDownLatch(1);
   private String toldReason;
+  private String openPath = "";
+  private volatile int baud;
+  private volatile SerialPort opened;
 
   public SerialLink(Port port, Listener listener) {
     this.port = port;
     this.listener = listener;
-    this.thread = new Thread(this::run, "port " + port.path());
+    this.baud = port.baud();
+    this.thread = new Thread(this::run, "port " + port.name());
     this.thread.setDaemon(true);
   }
 
   public void start() {
     thread.start();
+  }
+
+  /**
+   * Reads at this rate from now on; what was received at the old one is thrown away. For the
+   * listener, on the link's own thread.
+   *
+   * @param bitsPerS bits per second
+   */
+  public void setBaud(int bitsPerS) {
+    baud = bitsPerS;
+    SerialPort now = opened;
+    if (now != null) {
+      now.setBaudRate(bitsPerS);
+      now.flushIOBuffers();
+    }
+  }
+
+  /** Bits per second that it is, or will be, read at. */
+  public int baud() {
+    return baud;
+  }
+
+  /**
+   * Sends bytes to the device, from another thread than the link's: it may wait for as long as the
+   * device takes nothing, until the port is closed.
+   *
+   * @throws IOException if the port isn't open, or closed meanwhile
+   */
+  public void write(byte[] bytes) throws IOException {
+    SerialPort now = opened;
+    if (now == null) {
+      throw new IOException("the port is not open");
+    }
+    int written = now.writeBytes(bytes, bytes.length);
+    if (written != bytes.length) {
+      throw new IOException(
+          "of " + bytes.length + " bytes " + Math.max(0, written) + " were taken");
+    }
   }
 
   /** Asks it to stop, without waiting. */
@@ -94,11 +145,11 @@ public final class SerialLink implements AutoCloseable {
         stopping.await(RETRY_MS, TimeUnit.MILLISECONDS);
       }
     } catch (InterruptedException e) {
-      LOG.warn("port {}: reading was interrupted and has stopped", port.path());
+      LOG.warn("{}: reading was interrupted and has stopped", thread.getName());
     } catch (LinkageError e) {
       listener.cannotOpen(new SerialUnavailableException(e).getMessage());
     } catch (RuntimeException e) {
-      LOG.error("port {}: reading has stopped by a fault of this program", port.path(), e);
+      LOG.error("{}: reading has stopped by a fault of this program", thread.getName(), e);
       listener.lost("reading stopped by a fault of this program: " + e);
     }
   }
@@ -109,10 +160,16 @@ public final class SerialLink implements AutoCloseable {
 
   /** A new object each time: the library follows a symbolic link only when it makes one. */
   private SerialPort open() {
-    Path path = Path.of(port.path());
+    PortPlace place = port.place().get();
+    if (place.path().isEmpty()) {
+      tellOnce(place.reason());
+      return null;
+    }
+    openPath = place.path();
+    Path path = Path.of(openPath);
     SerialPort serial;
     try {
-      serial = SerialPort.getCommPort(port.path());
+      serial = SerialPort.getCommPort(openPath);
     } catch (SerialPortInvalidPortException e) {
       tellOnce(PortProblem.opening(path, PortProblem.ENOENT));
       return null;
@@ -127,7 +184,7 @@ public final class SerialLink implements AutoCloseable {
   }
 
   private void prepare(SerialPort serial) {
-    serial.setBaudRate(port.baud());
+    serial.setBaudRate(baud);
     serial.setComPortTimeouts(SerialPort.TIMEOUT_READ_SEMI_BLOCKING, READ_TIMEOUT_MS, 0);
     if (!port.resetOnOpen()) {
       serial.clearDTR();
@@ -146,6 +203,7 @@ public final class SerialLink implements AutoCloseable {
 
   private void readUntilLost(SerialPort serial) throws InterruptedException {
     byte[] buffer = new byte[BUFFER_SIZE];
+    opened = serial;
     try {
       listener.opened();
       while (!isStopping()) {
@@ -155,7 +213,7 @@ public final class SerialLink implements AutoCloseable {
           if (stopping.await(ENDING_MS, TimeUnit.MILLISECONDS)) {
             return;
           }
-          listener.lost("port " + port.path() + " went away; looking for it each second");
+          listener.lost("port " + openPath + " went away; looking for it each second");
           return;
         }
         if (length > 0) {
@@ -163,6 +221,7 @@ public final class SerialLink implements AutoCloseable {
         }
       }
     } finally {
+      opened = null;
       serial.closePort();
     }
   }

@@ -19,6 +19,7 @@ public final class Database implements AutoCloseable {
   private final SoakStore soakStore;
   private final Roster roster;
   private final Recordings recordings;
+  private final KeptFigures figures;
 
   private Database(EmbeddedServer embedded, Pools pools, boolean hypertables) {
     this.embedded = embedded;
@@ -28,6 +29,7 @@ public final class Database implements AutoCloseable {
     this.soakStore = new PostgresStore(pools);
     this.roster = new Roster(pools);
     this.recordings = new Recordings(pools);
+    this.figures = new KeptFigures(pools);
   }
 
   /**
@@ -68,6 +70,11 @@ public final class Database implements AutoCloseable {
   /** For reading, from many threads. */
   public Recordings recordings() {
     return recordings;
+  }
+
+  /** Every soak's figures. */
+  public KeptFigures figures() {
+    return figures;
   }
 
   /** How the database is; answers within two seconds and never throws. */

@@ -28,13 +28,18 @@ final class EmbeddedServer implements AutoCloseable {
   private static final Duration START_WAIT = Duration.ofMinutes(2);
 
   private final DataFolder folder;
-  private final EmbeddedPostgres server;
   private final String password;
+  private final int port;
+  private final ServerKeeper keeper;
+  private volatile EmbeddedPostgres server;
 
-  private EmbeddedServer(DataFolder folder, EmbeddedPostgres server, String password) {
+  private EmbeddedServer(DataFolder folder, EmbeddedPostgres server, String password, int port)
+      throws IOException {
     this.folder = folder;
     this.server = server;
     this.password = password;
+    this.port = port;
+    this.keeper = new ServerKeeper(OrphanServer.running(folder.cluster()), this::startAgain);
   }
 
   /**
@@ -70,10 +75,23 @@ final class EmbeddedServer implements AutoCloseable {
     }
     String password = ServerSecrets.password(folder.password());
     int port = ServerSecrets.port(folder.port());
-    keepOneOldLog(folder.serverLog());
-    EmbeddedPostgres server = StartWatch.start(builder(folder, password, port), folder);
+    EmbeddedPostgres server = startServer(folder, password, port);
     Files.deleteIfExists(folder.unfinished());
-    return new EmbeddedServer(folder, server, password);
+    return new EmbeddedServer(folder, server, password, port);
+  }
+
+  private static EmbeddedPostgres startServer(DataFolder folder, String password, int port)
+      throws IOException {
+    keepOneOldLog(folder.serverLog());
+    return StartWatch.start(builder(folder, password, port), folder);
+  }
+
+  /** After the server has ended by itself: on the same folder and port, so that pools find it. */
+  private ProcessHandle startAgain() throws IOException {
+    server.close();
+    OrphanServer.clear(folder.cluster());
+    server = startServer(folder, password, port);
+    return OrphanServer.running(folder.cluster());
   }
 
   private static EmbeddedPostgres.Builder builder(DataFolder folder, String password, int port)
@@ -187,13 +205,14 @@ final class EmbeddedServer implements AutoCloseable {
   }
 
   ServerAddress address() {
-    String url = "jdbc:postgresql://127.0.0.1:" + server.getPort() + "/" + DATABASE;
+    String url = "jdbc:postgresql://127.0.0.1:" + port + "/" + DATABASE;
     return new ServerAddress(url, USER, password);
   }
 
   /** Stops the server and waits for it; data stay. */
   @Override
   public void close() throws IOException {
+    keeper.close();
     try {
       server.close();
       // The library waits 5 s; writing out a large cache may take longer.

@@ -38,6 +38,17 @@ final class OrphanServer {
     Files.deleteIfExists(lockFile);
   }
 
+  /**
+   * The server that runs on this folder now.
+   *
+   * @throws IOException if none does
+   */
+  static ProcessHandle running(Path cluster) throws IOException {
+    return pid(cluster.resolve("postmaster.pid"))
+        .flatMap(ProcessHandle::of)
+        .orElseThrow(() -> new IOException("the database server on " + cluster + " has ended"));
+  }
+
   private static Optional<Long> pid(Path lockFile) throws IOException {
     return Files.readAllLines(lockFile).stream()
         .findFirst()

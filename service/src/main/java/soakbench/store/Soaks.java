@@ -34,6 +34,7 @@ final class Soaks {
     Query.change(connection, "DELETE FROM timeline WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM soak_terms WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM soak_figures WHERE soak = ?", id);
+    Query.change(connection, "DELETE FROM kept_figures WHERE soak = ?", id);
     return Query.change(connection, "DELETE FROM soak WHERE id = ?", id);
   }
 

@@ -20,6 +20,8 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import org.slf4j.LoggerFactory;
 import soakbench.live.SoakWatch;
 import soakbench.model.Limits;
@@ -213,5 +215,18 @@ class ProblemTest {
           "store-unavailable");
       assertThat(http.json("/api/readiness", "ReadinessList").get("trackers")).isEmpty();
     }
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"2300-01-01T00:00:00Z", "9999-12-31T23:59:59Z", "0001-01-01T00:00:00Z"})
+  void timesFarAwayAreTimesToo(String far, Service service) {
+    assertThat(service.http.get("/api/soaks?from=" + far).statusCode()).isEqualTo(200);
+    assertThat(service.http.get("/api/soaks?to=" + far).statusCode()).isEqualTo(200);
+  }
+
+  @Test
+  void aYearThatNoCalendarHasIsNoTime(Service service) {
+    Http.problem(
+        service.http.get("/api/soaks?from=%2B999999999-01-01T00:00:00Z"), 400, "invalid-request");
   }
 }

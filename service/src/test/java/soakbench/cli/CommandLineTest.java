@@ -57,7 +57,7 @@ class CommandLineTest {
   @Test
   void aMisspeltCommandIsNamedWithTheNearestRightOne() {
     refused(run("serv"), "no command \"serv\"; did you mean \"serve\"?");
-    refused(run("ports", "extra"), "\"extra\" is one word too many");
+    refused(run("pair", "extra"), "\"extra\" is one word too many");
   }
 
   @Test

@@ -44,9 +44,9 @@ class AgentPortsTest extends AgentRig {
     }
     SourceStatus status = agent.sources().get(3);
     assertThat(status.slot()).isEqualTo("A4");
-    assertThat(status.trackers()).containsExactly("T-3");
-    assertThat(status.counts().readings()).isEqualTo(lines);
-    assertThat(status.linesPerS()).isBetween(20.0, 80.0);
+    assertThat(status.heard().trackers()).containsExactly("T-3");
+    assertThat(status.heard().counts().readings()).isEqualTo(lines);
+    assertThat(status.heard().linesPerS()).isBetween(20.0, 80.0);
     assertThat(agent.totals().accepted()).isEqualTo(12L * lines);
   }
 
@@ -58,7 +58,7 @@ class AgentPortsTest extends AgentRig {
     Agent agent = start(List.of(new RackFile.Slot("A1", link.toString())));
     awaitOpen(agent);
     first.write(line("T-1", 0) + line("T-1", 1) + "{\"id\":\"T-1\",\"seq\":2,\"t_m");
-    await().until(() -> agent.sources().get(0).counts().readings() == 2);
+    await().until(() -> agent.sources().get(0).heard().counts().readings() == 2);
     // The half line is read with the two before it, or just after them.
     first.close();
     await().until(() -> !agent.sources().get(0).open());
@@ -71,8 +71,8 @@ class AgentPortsTest extends AgentRig {
     second.write("s\":1}\n" + line("T-1", 3));
     await().until(() -> count("T-1") == 3);
     assertThat(stored.get("T-1")).extracting(Sample::seq).containsExactly(0L, 1L, 3L);
-    assertThat(agent.sources().get(0).counts().of(Kind.HALF_LINE)).isEqualTo(1);
-    assertThat(agent.sources().get(0).counts().of(Kind.CHATTER)).isEqualTo(1);
+    assertThat(agent.sources().get(0).heard().counts().of(Kind.HALF_LINE)).isEqualTo(1);
+    assertThat(agent.sources().get(0).heard().counts().of(Kind.CHATTER)).isEqualTo(1);
   }
 
   @Test
@@ -117,8 +117,8 @@ class AgentPortsTest extends AgentRig {
       flood.join();
     }
     SourceStatus status = agent.sources().get(0);
-    assertThat(status.counts().rejectedTotal()).isGreaterThan(1000);
-    assertThat(status.counts().rejected().get(Kind.CHATTER).example()).isNotEmpty();
+    assertThat(status.heard().counts().rejectedTotal()).isGreaterThan(1000);
+    assertThat(status.heard().counts().rejected().get(Kind.CHATTER).example()).isNotEmpty();
     assertThat(stored).containsOnlyKeys("T-1");
   }
 
@@ -152,7 +152,7 @@ class AgentPortsTest extends AgentRig {
     awaitOpen(agent);
     device.write("\nboot v3\n" + line("T-1", 0) + "{\"id\":\"T-1\"\n" + line("T-1", 1));
     await().until(() -> count("T-1") == 2);
-    var rejected = agent.sources().get(0).counts().rejected();
+    var rejected = agent.sources().get(0).heard().counts().rejected();
     assertThat(rejected.get(Kind.CHATTER).example()).isEqualTo("boot v3");
     assertThat(rejected.get(Kind.HALF_LINE).example()).isEqualTo("{\"id\":\"T-1\"");
   }
@@ -164,13 +164,17 @@ class AgentPortsTest extends AgentRig {
     Agent agent =
         start(
             List.of(
-                new RackFile.Slot("A1", named.path(), 115200, "T-7", "t_ms,temp_c", false),
+                new RackFile.Slot(
+                    "A1",
+                    SlotBinding.port(named.path()),
+                    PortSettings.USUAL,
+                    new LineSettings("T-7", "t_ms,temp_c", null)),
                 new RackFile.Slot("A2", unnamed.path())));
     awaitOpen(agent);
     named.write("\n5,20.5\n25,20.6\n");
     unnamed.write("{\"t_ms\":5,\"temp_c\":20}\n");
-    await().until(() -> agent.sources().get(1).counts().of(Kind.NO_ID) == 1);
-    await().until(() -> agent.sources().get(0).counts().readings() == 2);
+    await().until(() -> agent.sources().get(1).heard().counts().of(Kind.NO_ID) == 1);
+    await().until(() -> agent.sources().get(0).heard().counts().readings() == 2);
     agent.close();
     assertThat(stored).containsOnlyKeys("T-7");
     assertThat(stored.get("T-7")).extracting(Sample::temperatureC).containsExactly(20.5f, 20.6f);

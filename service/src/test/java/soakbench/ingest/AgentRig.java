@@ -24,6 +24,8 @@ import org.junit.jupiter.api.io.TempDir;
 import soakbench.demo.PseudoTerminal;
 import soakbench.live.Sink;
 import soakbench.model.Sample;
+import soakbench.serial.PortFinder;
+import soakbench.serial.SystemPorts;
 
 /** Pseudo-terminals, an agent that reads them and a store in memory, all closed after a test. */
 abstract class AgentRig {
@@ -32,6 +34,9 @@ abstract class AgentRig {
   final List<AutoCloseable> toClose = new ArrayList<>();
   final Map<String, List<Sample>> stored = new ConcurrentHashMap<>();
   final List<String> failures = new CopyOnWriteArrayList<>();
+
+  /** Finds what there is on this computer, unless a test sets another. */
+  PortFinder finder = new SystemPorts();
 
   final Sink memory =
       samples -> {
@@ -69,6 +74,7 @@ abstract class AgentRig {
     Agent agent =
         new Agent(
             new RackFile("A", slots),
+            finder,
             spool,
             Destination.of(sink),
             failures::add,

@@ -70,12 +70,12 @@ class AgentStoreTest extends AgentRig {
         .during(Duration.ofMillis(600))
         .until(
             () -> {
-              long before = agent.sources().get(0).counts().readings();
+              long before = agent.sources().get(0).heard().counts().readings();
               writeWhole(device, seq);
-              return before == agent.sources().get(0).counts().readings();
+              return before == agent.sources().get(0).heard().counts().readings();
             });
     assertThat(spool.standing().usedBytes()).isLessThan(80 * 1024);
-    assertThat(agent.sources().get(0).counts().readings()).isLessThan(seq.get());
+    assertThat(agent.sources().get(0).heard().counts().readings()).isLessThan(seq.get());
     away.set(false);
     await().until(() -> count("T-1") == seq.get());
     await().until(() -> agent.trouble().isEmpty());
@@ -121,7 +121,7 @@ class AgentStoreTest extends AgentRig {
     for (int seq = 0; seq < 100; seq++) {
       device.write(line("T-1", seq));
     }
-    await().until(() -> agent.sources().get(0).counts().readings() == 100);
+    await().until(() -> agent.sources().get(0).heard().counts().readings() == 100);
     agent.close();
     assertThat(count("T-1")).isEqualTo(100);
     assertThat(agent.waiting()).isZero();
@@ -142,7 +142,7 @@ class AgentStoreTest extends AgentRig {
     for (int seq = 0; seq < 50; seq++) {
       device.write(line("T-1", seq));
     }
-    await().until(() -> first.sources().get(0).counts().readings() == 50);
+    await().until(() -> first.sources().get(0).heard().counts().readings() == 50);
     long began = System.nanoTime();
     first.close();
     assertThat(Duration.ofNanos(System.nanoTime() - began)).isLessThan(Duration.ofSeconds(3));

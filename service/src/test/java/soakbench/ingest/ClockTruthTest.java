@@ -123,7 +123,7 @@ class ClockTruthTest {
     for (long seed = 1; seed <= 2; seed++) {
       List<Line> lines = lines(run, seed);
       List<Sample> samples = new ArrayList<>();
-      SourceReader reader = new SourceReader(null, null, samples::add);
+      SourceReader reader = new SourceReader(LineSettings.NONE, samples::add);
       for (Line line : lines) {
         byte[] bytes = line.text.replaceFirst("\"arrival\":\"[^\"]*\",", "").getBytes(UTF_8);
         reader.feed(bytes, bytes.length, line.arrivalUs);

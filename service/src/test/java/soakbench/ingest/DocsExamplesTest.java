@@ -41,7 +41,7 @@ class DocsExamplesTest {
   void everyLineShownIsTaken(String language) throws IOException {
     for (String block : blocks("line-formats.md", language)) {
       List<Sample> samples = new ArrayList<>();
-      SourceReader reader = new SourceReader(null, null, samples::add);
+      SourceReader reader = new SourceReader(LineSettings.NONE, samples::add);
       byte[] bytes = block.getBytes(UTF_8);
       reader.feed(bytes, bytes.length, 1_700_000_000_000_000L);
       reader.stop();

@@ -25,6 +25,12 @@ class RackFileTest {
     return e.problems().stream().map(p -> p.replace(file.toString(), "FILE")).toList();
   }
 
+  private static RackFile.Slot slot(
+      String name, String port, int baud, LineSettings lines, boolean reset) {
+    return new RackFile.Slot(
+        name, SlotBinding.port(port), new PortSettings(baud, reset, AskSettings.NONE), lines);
+  }
+
   @Test
   void slotsAreReadInTheirOrder() throws IOException {
     RackFile rack =
@@ -43,8 +49,8 @@ class RackFileTest {
     assertThat(rack.slots())
         .containsExactly(
             new RackFile.Slot("A2", "/dev/ttyUSB1"),
-            new RackFile.Slot("A1", "/dev/ttyUSB0", 9600, "T-0412", null, true),
-            new RackFile.Slot("3", "/dev/ttyUSB2", 115200, null, "t_ms,temp_c", false));
+            slot("A1", "/dev/ttyUSB0", 9600, new LineSettings("T-0412", null, null), true),
+            slot("3", "/dev/ttyUSB2", 0, new LineSettings(null, "t_ms,temp_c", null), false));
   }
 
   @Test
@@ -65,14 +71,16 @@ class RackFileTest {
             "FILE: unknown key \"rak\"; did you mean \"rack\"?",
             "FILE: unknown key \"colour\"; known are rack, slots",
             "FILE, slot A1: unknown key \"prot\"; did you mean \"port\"?",
-            "FILE, slot A1: port is missing; run the command \"ports\" to see which there are",
-            "FILE, slot A1: baud fast is not a whole number from 300 to 4000000, usually 115200",
-            "FILE, slot A2: baud 12 is not a whole number from 300 to 4000000, usually 115200",
+            "FILE, slot A1: nothing says which port: set port, usb or serial_number as the command"
+                + " \"ports\" shows them, or tracker alone where it says its own id",
+            "FILE, slot A1: baud fast is neither auto nor a whole number from 300 to 4000000,"
+                + " usually 115200",
+            "FILE, slot A2: baud 12 is neither auto nor a whole number from 300 to 4000000, usually 115200",
             "FILE, slot A2: tracker \"T 1\" is no id: 1 to 64 letters, digits or any of . _ : -",
             "FILE, slot A3: port /dev/ttyUSB1 is set for slot A2 already",
-            "FILE, slot A3: columns must be text like \"id,t_ms,temp_c,gx_dps,gy_dps,gz_dps\"",
             "FILE, slot A3: reset maybe must be true or false",
-            "FILE, slot A4: baud 9600.5 is not a whole number from 300 to 4000000, usually 115200",
+            "FILE, slot A3: columns must be text like \"id,t_ms,temp_c,gx_dps,gy_dps,gz_dps\"",
+            "FILE, slot A4: baud 9600.5 is neither auto nor a whole number from 300 to 4000000, usually 115200",
             "FILE, slot A4: tracker T-1 is set for slot A3 already",
             "FILE, slot A5: must be like \"A5: {port: /dev/ttyUSB0}\"");
   }

@@ -15,7 +15,7 @@ class SampleStamperTest {
   private static final long READ_US = 1_770_000_000_000_000L;
 
   private final List<Sample> samples = new ArrayList<>();
-  private final SourceReader reader = new SourceReader(null, null, samples::add);
+  private final SourceReader reader = new SourceReader(LineSettings.NONE, samples::add);
 
   private void read(long atUs, String text) {
     byte[] bytes = text.getBytes(UTF_8);
@@ -131,7 +131,12 @@ class SampleStamperTest {
     String line = "{\"id\":\"T-1\",\"t_ms\":%d,\"gyro_dps\":[1,2,3]}\n";
     for (long aheadUs : new long[] {0, 3_000_000, 10_000_000, 10_000_001, 3_600_000_000L}) {
       samples.clear();
-      SourceReader next = new SourceReader(null, null, tracker -> READ_US + aheadUs, samples::add);
+      SourceReader next =
+          new SourceReader(
+              LineSettings.NONE,
+              new IdOwners(tracker -> READ_US + aheadUs, samples::add),
+              "",
+              tracker -> {});
       for (int i = 0; i < 3; i++) {
         byte[] bytes = line.formatted(5000 + 20 * i).getBytes(UTF_8);
         next.feed(bytes, bytes.length, READ_US + 20_000L * i);

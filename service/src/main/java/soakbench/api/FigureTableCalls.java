@@ -1,0 +1,83 @@
+package soakbench.api;
+
+import io.javalin.http.Context;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import soakbench.lots.CurveDifference;
+import soakbench.lots.SoakFigureSet;
+import soakbench.lots.TrackerFigures;
+import soakbench.lots.UnitSoak;
+import soakbench.model.Tracker;
+import soakbench.store.KeptFigures;
+
+/** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
+final class FigureTableCalls {
+  private final KeptFigures figures;
+  private final Names names;
+
+  FigureTableCalls(KeptFigures figures, Names names) {
+    this.figures = figures;
+    this.names = names;
+  }
+
+  void addTo(Routes routes) {
+    routes.table("/api/figures", this::all).get("/api/trackers/{id}/figures", this::one);
+  }
+
+  /** The whole table. */
+  record Figures(List<FiguresView> figures, String next) {}
+
+  /** One soak's figures in the list of a tracker's. */
+  record OfSoak(String soak, long startUs, long endUs, boolean ended, SoakFigureSet figures) {
+    static OfSoak of(UnitSoak one) {
+      return new OfSoak(
+          one.soak().id(),
+          one.soak().startUs(),
+          one.soak().endUs(),
+          !one.soak().open(),
+          one.figures());
+    }
+  }
+
+  /** A tracker's figures together and soak by soak, and its newest curve against the earlier. */
+  record OfTracker(FiguresView together, List<OfSoak> soaks, List<CurveDifference> curves) {}
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    Map<String, List<UnitSoak>> units = new LinkedHashMap<>();
+    for (UnitSoak soak : figures.kept(null, ctx.queryParam("lot"))) {
+      units.computeIfAbsent(soak.soak().tracker(), t -> new ArrayList<>()).add(soak);
+    }
+    List<FiguresView> rows =
+        units.values().stream()
+            .map(soaks -> FiguresView.of(TrackerFigures.of(soaks), names))
+            .toList();
+    if (form == Form.CSV) {
+      FiguresView.TABLE.answer(ctx, rows);
+    } else {
+      Answers.json(ctx, new Figures(rows, null));
+    }
+  }
+
+  private void one(Context ctx) {
+    Form.requireJson(ctx);
+    String id = ctx.pathParam("id");
+    List<UnitSoak> soaks = Tracker.isId(id) ? figures.kept(id, null) : List.of();
+    if (soaks.isEmpty()) {
+      throw new ProblemException(
+          Problem.Kind.UNKNOWN_TRACKER,
+          "No figures of tracker "
+              + id
+              + " are kept: it never had a soak, or its first one began within the last minute."
+              + " GET /api/figures lists those that have some.");
+    }
+    Answers.json(
+        ctx,
+        new OfTracker(
+            FiguresView.of(TrackerFigures.of(soaks), names),
+            soaks.stream().map(OfSoak::of).toList(),
+            TrackerFigures.curves(soaks)));
+  }
+}

@@ -1,0 +1,79 @@
+package soakbench.lines;
+
+import com.google.re2j.Matcher;
+import com.google.re2j.Pattern;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import soakbench.lines.Rejection.Kind;
+
+/** Lines by a pattern of the user's own. Not for use by several threads at once. */
+final class PatternLineForm {
+  private static final Rejection CHATTER =
+      new Rejection(Kind.CHATTER, "text that the pattern does not match");
+
+  private final Pattern pattern;
+  private final List<Group> groups;
+  private final ReadingDraft draft = new ReadingDraft();
+
+  private record Group(int number, Column column, double scale, double offset) {}
+
+  PatternLineForm(PatternSpec spec) {
+    pattern = spec.compiled();
+    List<Group> found = new ArrayList<>();
+    pattern
+        .namedGroups()
+        .forEach(
+            (name, number) ->
+                found.add(
+                    new Group(
+                        number,
+                        PatternSpec.column(name),
+                        spec.scale().getOrDefault(name, 1.0),
+                        spec.offset().getOrDefault(name, 0.0))));
+    found.sort(Comparator.comparingInt(Group::number));
+    groups = List.copyOf(found);
+  }
+
+  LineAnswer parse(byte[] line, int offset, int length) {
+    Matcher match = pattern.matcher(new String(line, offset, length, StandardCharsets.UTF_8));
+    if (!match.find()) {
+      return CHATTER;
+    }
+    draft.clear();
+    for (Group group : groups) {
+      String text = match.group(group.number);
+      if (text != null && !text.isBlank()) {
+        take(group, text.strip());
+      }
+    }
+    return draft.finish();
+  }
+
+  private void take(Group group, String text) {
+    if (group.column.isText()) {
+      draft.text(group.column, text);
+    } else {
+      draft.number(group.column, number(group.column, text) * group.scale + group.offset);
+    }
+  }
+
+  /** A decimal number; anything else that the group let through makes the line malformed. */
+  private double number(Column column, String text) {
+    try {
+      if (isDecimal(text)) {
+        return Double.parseDouble(text);
+      }
+    } catch (NumberFormatException e) {
+      // Made of the right characters, but in no order that means a number: told below.
+    }
+    String shown = "\"" + Printable.of(text, 40) + "\"";
+    draft.reject(Kind.MALFORMED, column.label() + " " + shown + " is not a number");
+    return 0;
+  }
+
+  private static boolean isDecimal(String text) {
+    return text.chars().allMatch(c -> c >= '0' && c <= '9' || "+-.eE".indexOf(c) >= 0);
+  }
+}

@@ -1,0 +1,34 @@
+package soakbench.live;
+
+import java.util.List;
+import soakbench.lots.SoakFigureSet;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.model.Soak;
+import soakbench.model.Tracker.Rates;
+
+/** What {@link FigureKeeper} needs of a store. Failures are {@link StoreException}. */
+public interface FigureShelf {
+  /**
+   * A soak whose kept figures are not those of its present state.
+   *
+   * @param limits what it is judged by
+   * @param rates what the user says of its rates
+   */
+  record Due(Soak soak, Limits limits, Rates rates) {}
+
+  /**
+   * Soaks whose figures are to be derived, the newest first. One that goes on is due once in a
+   * while only.
+   *
+   * @param version figures of another version are out of date
+   * @param most so many at most
+   */
+  List<Due> due(int version, int most);
+
+  /** All bins of a soak, by time. */
+  List<Bin> bins(Soak soak);
+
+  /** Keeps a soak's figures, with the state of the soak that they were derived from. */
+  void keep(Due due, int version, SoakFigureSet figures);
+}

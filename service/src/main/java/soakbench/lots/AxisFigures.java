@@ -1,0 +1,32 @@
+package soakbench.lots;
+
+import soakbench.model.Estimate;
+
+/**
+ * One axis's figures from one soak.
+ *
+ * @param axis x, y or z
+ * @param biasDps bias at the operating temperature in the newest pose, deg/s
+ * @param tempcoDpsPerC slope there, deg/s per degC
+ * @param spanDps greatest minus least bias over the covered range, deg/s
+ * @param settlingDps what is added at power-on and dies away within minutes, deg/s
+ * @param residualSdDps standard deviation of the half-minutes about the curve, deg/s; null without
+ * @param angleRandomWalkDegPerSqrtH N
+ * @param biasInstabilityDegPerH B
+ * @param rateRandomWalkDpsPerSqrtS K
+ * @param coefficients of the bias curve, ascending powers of (T - operating temperature), deg/s per
+ *     degC^k; null without a curve
+ * @param covariance of the coefficients; null without a curve
+ */
+public record AxisFigures(
+    String axis,
+    Estimate biasDps,
+    Estimate tempcoDpsPerC,
+    Estimate spanDps,
+    Estimate settlingDps,
+    Double residualSdDps,
+    Estimate angleRandomWalkDegPerSqrtH,
+    Estimate biasInstabilityDegPerH,
+    Estimate rateRandomWalkDpsPerSqrtS,
+    double[] coefficients,
+    double[][] covariance) {}

@@ -1,0 +1,30 @@
+package soakbench.lots;
+
+import soakbench.model.Estimate;
+
+/**
+ * One axis's figures from all soaks of a unit.
+ *
+ * @param axis x, y or z
+ * @param biasDps bias at the operating temperature, deg/s
+ * @param tempcoDpsPerC slope there, deg/s per degC
+ * @param spanDps greatest minus least bias over the range that the newest soak covered, deg/s
+ * @param settlingDps what is added at power-on and dies away within minutes, deg/s; told where a
+ *     second soak shows it again
+ * @param residualSdDps of the newest soak with a curve, deg/s; null without
+ * @param turnOnDps repeatability from one power-up to the next, deg/s (one standard deviation)
+ * @param angleRandomWalkDegPerSqrtH N
+ * @param biasInstabilityDegPerH B
+ * @param rateRandomWalkDpsPerSqrtS K
+ */
+public record AxisSummary(
+    String axis,
+    Estimate biasDps,
+    Estimate tempcoDpsPerC,
+    Estimate spanDps,
+    Estimate settlingDps,
+    Double residualSdDps,
+    Estimate turnOnDps,
+    Estimate angleRandomWalkDegPerSqrtH,
+    Estimate biasInstabilityDegPerH,
+    Estimate rateRandomWalkDpsPerSqrtS) {}

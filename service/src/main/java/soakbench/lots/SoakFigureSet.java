@@ -1,0 +1,110 @@
+package soakbench.lots;
+
+import java.util.ArrayList;
+import java.util.List;
+import soakbench.drift.BiasCurve;
+import soakbench.drift.Heading;
+import soakbench.drift.Noise;
+import soakbench.model.Estimate;
+import soakbench.thermal.WarmUpCurve;
+
+/**
+ * The figures of one soak by which trackers are compared.
+ *
+ * @param operatingC temperature at which bias and coefficient are given, degC; null without a curve
+ * @param lowC lowest temperature covered, degC; null without a curve
+ * @param highC highest temperature covered, degC; null without a curve
+ * @param useC temperature in use, degC
+ * @param plateauC where the temperature levels, degC
+ * @param timeConstantS of the body, s
+ * @param sampleRateHz median readings a second; null where not known
+ * @param axes x, y, z
+ * @param degPerMin heading error rate of a calibration at the newest temperature, used at {@code
+ *     useC}, deg/min
+ * @param minutesTo5Deg minutes until five degrees of error
+ * @param restingG gravity in the newest still minute, g, x y z; null without an accelerometer
+ */
+public record SoakFigureSet(
+    Double operatingC,
+    Double lowC,
+    Double highC,
+    double useC,
+    Estimate plateauC,
+    Estimate timeConstantS,
+    Double sampleRateHz,
+    List<AxisFigures> axes,
+    Estimate degPerMin,
+    Estimate minutesTo5Deg,
+    double[] restingG) {
+  private static final List<String> AXES = List.of("x", "y", "z");
+  private static final double NORMAL = 1.959964;
+
+  /** Takes them out of a soak's curves. */
+  public static SoakFigureSet of(
+      WarmUpCurve warmUp, BiasCurve curve, Noise noise, Heading heading, double[] restingG) {
+    boolean known = curve.reason() == null;
+    List<AxisFigures> axes = new ArrayList<>();
+    for (int i = 0; i < AXES.size(); i++) {
+      axes.add(axis(AXES.get(i), curve, noise, i));
+    }
+    return new SoakFigureSet(
+        curve.operatingC(),
+        known ? curve.rangeC()[0] : null,
+        known ? curve.rangeC()[1] : null,
+        heading.useC(),
+        warmUp.plateauC(),
+        body(warmUp),
+        noise.sampleRateHz(),
+        List.copyOf(axes),
+        heading.degPerMin(),
+        heading.minutesTo5Deg(),
+        restingG);
+  }
+
+  /** No figures at all, and why. */
+  public static SoakFigureSet unknown(double useC, String reason) {
+    Estimate none = Estimate.unknown(reason);
+    List<AxisFigures> axes =
+        AXES.stream()
+            .map(
+                a -> new AxisFigures(a, none, none, none, none, null, none, none, none, null, null))
+            .toList();
+    return new SoakFigureSet(null, null, null, useC, none, none, null, axes, none, none, null);
+  }
+
+  private static Estimate body(WarmUpCurve warmUp) {
+    List<Estimate> tausS = warmUp.timeConstantsS();
+    return tausS.isEmpty()
+        ? Estimate.unknown(warmUp.reason() == null ? "no time constant" : warmUp.reason())
+        : tausS.get(tausS.size() - 1);
+  }
+
+  private static AxisFigures axis(String name, BiasCurve curve, Noise noise, int i) {
+    BiasCurve.Axis any = curve.reason() == null ? curve.axes().get(i) : null;
+    Estimate noCurve = Estimate.unknown(any == null ? curve.reason() : any.reason());
+    Estimate noNoise = Estimate.unknown(noise.reason());
+    BiasCurve.Axis c = any != null && any.reason() == null ? any : null;
+    Noise.Axis n = noise.reason() == null ? noise.axes().get(i) : null;
+    return new AxisFigures(
+        name,
+        c == null ? noCurve : bias(c),
+        c == null ? noCurve : c.tempcoDpsPerC(),
+        c == null ? noCurve : c.spanDps(),
+        c == null ? noCurve : c.settlingDps(),
+        c == null ? null : c.residualSdDps(),
+        n == null ? noNoise : n.angleRandomWalkDegPerSqrtH(),
+        n == null ? noNoise : n.biasInstabilityDegPerH(),
+        n == null ? noNoise : n.rateRandomWalkDpsPerSqrtS(),
+        c == null ? null : c.coefficients(),
+        c == null ? null : c.covariance());
+  }
+
+  /** With as many standard errors to a limit as the slope of the same fit has. */
+  private static Estimate bias(BiasCurve.Axis axis) {
+    Estimate slope = axis.tempcoDpsPerC();
+    boolean told = slope.known() && slope.se() != null && slope.se() > 0;
+    double quantile = told ? (slope.high() - slope.value()) / slope.se() : NORMAL;
+    return Estimate.of(
+        axis.coefficients()[0], Math.sqrt(Math.max(0, axis.covariance()[0][0])), quantile);
+  }
+}

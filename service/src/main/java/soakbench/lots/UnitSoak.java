@@ -1,0 +1,6 @@
+package soakbench.lots;
+
+import soakbench.model.Soak;
+
+/** One soak of a unit with its figures. */
+public record UnitSoak(Soak soak, SoakFigureSet figures) {}

@@ -1,0 +1,134 @@
+package soakbench.store;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Locale;
+import soakbench.live.FigureShelf;
+import soakbench.live.StoreException;
+import soakbench.lots.SoakFigureSet;
+import soakbench.lots.UnitSoak;
+import soakbench.model.Bin;
+import soakbench.model.Soak;
+import soakbench.model.Tracker.Rates;
+
+/**
+ * Table {@code kept_figures}. Safe for many threads; all calls throw {@link StoreException} when
+ * the database does not answer.
+ */
+public final class KeptFigures implements FigureShelf {
+  /** How old the figures of a soak that goes on may get, s. */
+  private static final int OPEN_EVERY_S = 60;
+
+  private static final long US_PER_S = 1_000_000L;
+  private static final ObjectMapper MAPPER = new ObjectMapper();
+
+  private static final String DUE =
+      "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, t.limits,"
+          + " coalesce(r.rates, 'unknown') FROM soak s"
+          + " JOIN soak_terms t ON t.soak = s.id"
+          + " LEFT JOIN tracker r ON r.id = s.tracker"
+          + " LEFT JOIN kept_figures k ON k.soak = s.id"
+          + " WHERE k.soak IS NULL OR k.version <> ?"
+          + " OR k.rates <> coalesce(r.rates, 'unknown') OR k.ended <> (s.ended IS NOT NULL)"
+          + " OR ((k.end_time, k.samples) <> (s.end_time, s.samples)"
+          + " AND (s.ended IS NOT NULL OR k.derived_at < now() - make_interval(secs => ?)))"
+          + " ORDER BY s.end_time DESC, s.id LIMIT ?";
+
+  private static final String KEEP =
+      "INSERT INTO kept_figures (soak, end_time, samples, ended, rates, version, figures)"
+          + " VALUES (?, ?, ?, ?, ?, ?, ?::jsonb) ON CONFLICT (soak) DO UPDATE SET"
+          + " end_time = EXCLUDED.end_time, samples = EXCLUDED.samples, ended = EXCLUDED.ended,"
+          + " rates = EXCLUDED.rates, version = EXCLUDED.version, derived_at = now(),"
+          + " figures = EXCLUDED.figures";
+
+  private static final String KEPT =
+      "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, k.figures"
+          + " FROM kept_figures k JOIN soak s ON s.id = k.soak"
+          + " WHERE (?::text IS NULL OR s.tracker = ?)"
+          + " AND (?::text IS NULL OR s.tracker IN (SELECT id FROM tracker WHERE lot = ?))"
+          + " ORDER BY s.tracker, s.start_time DESC";
+
+  private final Pools pools;
+
+  KeptFigures(Pools pools) {
+    this.pools = pools;
+  }
+
+  @Override
+  public List<Due> due(int version, int most) {
+    return pools.request(
+        "looking for figures that are out of date",
+        c -> Query.list(c, KeptFigures::readDue, DUE, version, OPEN_EVERY_S, most));
+  }
+
+  @Override
+  public List<Bin> bins(Soak soak) {
+    long from = Math.floorDiv(soak.startUs(), US_PER_S);
+    long to = Math.floorDiv(soak.endUs(), US_PER_S) + 1;
+    return pools.export("reading bins", c -> Series.bins(c, soak.tracker(), from, to));
+  }
+
+  @Override
+  public void keep(Due due, int version, SoakFigureSet figures) {
+    Soak soak = due.soak();
+    pools.request(
+        "keeping figures",
+        c ->
+            Query.change(
+                c,
+                KEEP,
+                soak.id(),
+                Times.time(soak.endUs()),
+                soak.samples(),
+                !soak.open(),
+                due.rates().name().toLowerCase(Locale.ROOT),
+                version,
+                text(figures)));
+  }
+
+  /**
+   * Kept figures with their soaks, by tracker, the newest soak first.
+   *
+   * @param tracker only this one's; null for all
+   * @param lot only trackers of this lot; null for all
+   */
+  public List<UnitSoak> kept(String tracker, String lot) {
+    return pools.request(
+        "reading figures",
+        c -> Query.list(c, KeptFigures::readKept, KEPT, tracker, tracker, lot, lot));
+  }
+
+  private static Due readDue(ResultSet rows) throws SQLException {
+    return new Due(
+        Soaks.read(rows),
+        LimitsColumn.limits(rows.getString(7)),
+        Rates.valueOf(rows.getString(8).toUpperCase(Locale.ROOT)));
+  }
+
+  private static UnitSoak readKept(ResultSet rows) throws SQLException {
+    Soak soak = Soaks.read(rows);
+    return new UnitSoak(soak, figures(soak.id(), rows.getString(7)));
+  }
+
+  private static String text(SoakFigureSet figures) {
+    try {
+      return MAPPER.writeValueAsString(figures);
+    } catch (JsonProcessingException e) {
+      throw new IllegalArgumentException("figures that JSON can't hold: " + figures, e);
+    }
+  }
+
+  /**
+   * @throws IllegalArgumentException if somebody changed the column by hand and it holds none
+   */
+  private static SoakFigureSet figures(String soak, String text) {
+    try {
+      return MAPPER.readValue(text, SoakFigureSet.class);
+    } catch (JsonProcessingException e) {
+      throw new IllegalArgumentException("kept figures of " + soak + " can't be read", e);
+    }
+  }
+}

@@ -1,0 +1,177 @@
+package soakbench.lines;
+
+import static java.nio.charset.StandardCharsets.UTF_8;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.util.Map;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.lines.Rejection.Kind;
+
+/** A line form of the user's own. */
+class PatternFormTest {
+  static final String PATTERN =
+      "^#(?<seq>[0-9]+) @(?<t_ms>[0-9]+) T=(?<temp_c>[-0-9.]+)"
+          + " G=(?<gx_dps>[-0-9.]+)/(?<gy_dps>[-0-9.]+)/(?<gz_dps>[-0-9.]+)"
+          + "( A=(?<ax_g>[-0-9.]+)/(?<ay_g>[-0-9.]+)/(?<az_g>[-0-9.]+))?$";
+
+  private static LineAnswer parse(PatternSpec spec, String line) {
+    byte[] bytes = line.getBytes(UTF_8);
+    return new LineParser(spec).parse(bytes, 0, bytes.length);
+  }
+
+  private static PatternSpec spec(String pattern) {
+    return new PatternSpec(pattern, Map.of(), Map.of());
+  }
+
+  @Test
+  void aMatchingLineSaysWhatTheEqualJsonLineSays() {
+    LineAnswer json =
+        parse(
+            null,
+            "{\"seq\":12,\"t_ms\":60000,\"temp_c\":24.31,\"gyro_dps\":[0.31,-0.12,0.05],"
+                + "\"accel_g\":[0.0,0.01,1.0]}");
+    LineAnswer own = parse(spec(PATTERN), "#12 @60000 T=24.31 G=0.31/-0.12/0.05 A=0.0/0.01/1.0");
+    assertThat(own).isEqualTo(json).isInstanceOf(Reading.class);
+    assertThat(parse(spec(PATTERN), "#12 @60000 T=24.31 G=0.31/-0.12/0.05"))
+        .isInstanceOf(Reading.class);
+  }
+
+  @Test
+  void rawCountsBecomeUnitsByScaleAndOffset() {
+    PatternSpec raw =
+        new PatternSpec(
+            "raw (?<temp_c>-?[0-9]+) (?<gx_dps>-?[0-9]+) (?<gy_dps>-?[0-9]+) (?<gz_dps>-?[0-9]+)"
+                + " (?<t_ms>[0-9.]+)s",
+            Map.of("temp_c", 0.0078125, "gx_dps", 0.0625, "gy_dps", 0.0625, "t_ms", 1000.0),
+            Map.of("temp_c", 23.0, "gy_dps", -1.0));
+    Reading r = (Reading) parse(raw, "raw 256 16 -32 3 12.5s");
+    assertThat(r.temperatureC()).isEqualTo(25.0f);
+    assertThat(r.gxDps()).isEqualTo(1.0f);
+    assertThat(r.gyDps()).isEqualTo(-3.0f);
+    assertThat(r.gzDps()).isEqualTo(3.0f);
+    assertThat(r.tMs()).isEqualTo(12500);
+  }
+
+  @Test
+  void temperatureAndRatesMayComeOnLinesOfTheirOwn() {
+    PatternSpec either =
+        spec("temp (?<temp_c>[0-9.]+)|rate (?<gx_dps>.+);(?<gy_dps>.+);(?<gz_dps>.+)");
+    assertThat(((Reading) parse(either, "temp 24.5")).hasRates()).isFalse();
+    assertThat(((Reading) parse(either, "rate 0.1;0.2;0.3")).hasTemperature()).isFalse();
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "boot: radio up|CHATTER",
+        "{\"temp_c\":24.3}|CHATTER",
+        "#1 @2 T=400 G=0/0/0|ABSURD_VALUE",
+        "#1 @99999999999 T=24 G=0/0/0|ABSURD_VALUE",
+        "#1 @2 T=2-4.5 G=0/0/0|MALFORMED",
+        "#1 @2 T=. G=0/0/0|MALFORMED",
+      })
+  void whatTheOtherFormsRejectIsRejectedHereToo(String line, Kind kind) {
+    assertThat(parse(spec(PATTERN), line))
+        .isInstanceOfSatisfying(Rejection.class, r -> assertThat(r.kind()).isEqualTo(kind));
+  }
+
+  @Test
+  void anIdOfTheLineIsCheckedLikeEveryId() {
+    PatternSpec named = spec("(?<id>[^ ]+) (?<temp_c>[0-9.]+)");
+    assertThat(((Reading) parse(named, "T-0412 24.5")).id()).isEqualTo("T-0412");
+    assertThat(((Rejection) parse(named, "T/0412 24.5")).kind()).isEqualTo(Kind.BAD_ID);
+  }
+
+  @Test
+  void theFirstLineHeardIsNotBelievedAsItsBeginningMayBeMissing() {
+    LineCounters counters = new LineCounters();
+    LineReader reader = new LineReader(counters, r -> null, spec("(?<temp_c>[0-9.]+) degrees"));
+    reader.interrupted();
+    byte[] lines = "4.31 degrees\n24.31 degrees\n".getBytes(UTF_8);
+    reader.feed(lines, 0, lines.length);
+    assertThat(counters.snapshot().of(Kind.HALF_LINE)).isEqualTo(1);
+    assertThat(counters.snapshot().readings()).isEqualTo(1);
+    assertThat(reader.form()).isEqualTo("pattern");
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "(?<tmp_c>.+)|group \"tmp_c\" is no column; did you mean \"temp_c\"?",
+        "(?<gx_dps>.+) (?<gy_dps>.+)|2 of 3 axes of rates have a group; name all three or none",
+        "(?<id>.+)|no group is a temperature or rates",
+        "(?<temp_c>.+|the pattern can't be read: missing closing )",
+        "(?<temp_c>.+)(?=x)|looking ahead or behind is not possible",
+        "(?<temp_c>.+)(?<!x)|looking ahead or behind is not possible",
+        "(?<temp_c>(.)+)\\\\2|referring back to a group is not possible",
+        "(?<gx_dps>.)(?<gy_dps>.)(?<gz_dps>.)(?<gx_rads>.)|fills a channel that another group",
+        "((((((?<temp_c>.{99}){99}){99}){99}){99}){99})|counted repeats make it too large",
+      })
+  void aPatternThatCanNotBeUsedIsRefusedWithTheReason(String pattern, String reason) {
+    assertThatThrownBy(() -> spec(pattern.replace("\\\\", "\\")))
+        .isInstanceOf(PatternException.class)
+        .hasMessageContaining(reason);
+  }
+
+  @Test
+  void everythingThatIsWrongIsToldAtOnce() {
+    assertThatThrownBy(
+            () ->
+                new PatternSpec(
+                    "(?<tempc>.+) (?<ax_g>.+)", Map.of("temp_c", 2.0), Map.of("ax_g", Double.NaN)))
+        .isInstanceOfSatisfying(PatternException.class, e -> assertThat(e.problems()).hasSize(5));
+    assertThatThrownBy(() -> new PatternSpec("(?<temp_c>.+)", Map.of("temp_c", 0.0), Map.of()))
+        .hasMessageContaining("scale \"temp_c\" is 0.0; it must be a number other than 0");
+  }
+
+  @Test
+  void aLongPatternIsRefused() {
+    String tooLong = "x".repeat(PatternSpec.LONGEST) + "(?<temp_c>.+)";
+    assertThatThrownBy(() -> spec(tooLong)).hasMessageContaining("characters, at most 1000");
+  }
+
+  /**
+   * Patterns that take a backtracking matcher time exponential in the line (Cox, 2007, "Regular
+   * Expression Matching Can Be Simple And Fast": a?^n a^n, and nested stars). Here steps grow with
+   * the line's length only; a matcher that backtracks would not end within the test.
+   */
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "^(a+)+(?<temp_c>[0-9]+)$",
+        "^(a|aa)+(?<temp_c>[0-9]+)$",
+        "^(a|a?)+(?<temp_c>[0-9]+)$",
+        "^(.*a){20}(?<temp_c>[0-9]+)$",
+        "^(a?){30}a{30}(?<temp_c>[0-9]+)$"
+      })
+  void noPatternRunsAway(String pattern) {
+    String line = "a".repeat(LineSplitter.LONGEST_LINE - 1) + "!";
+    assertThat(parse(spec(pattern), line)).isInstanceOf(Rejection.class);
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "abc, 3",
+    "a{3}, 4",
+    "(ab){2}, 12",
+    "[0-9]{1;3}x, 5",
+    "a{2}{3}, 3",
+    "\\{9, 2",
+    "[{9}]{2}, 3",
+    "(a{9}){9}, 120"
+  })
+  void theSizeOfAPatternCountsWrittenOutRepeats(String pattern, long size) {
+    assertThat(PatternSize.of(pattern.replace(';', ','))).isBetween(size - 2, size + 6);
+  }
+
+  @Test
+  void theNamesAreThoseOfTheColumns() {
+    assertThat(PatternSpec.names()).contains("temp_c", "gx_dps", "gx_rads", "az_ms2", "t_ms", "id");
+  }
+}

@@ -1,0 +1,180 @@
+package soakbench.lots;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import soakbench.drift.BiasCurve;
+import soakbench.drift.Heading;
+import soakbench.drift.Noise;
+import soakbench.model.Estimate;
+import soakbench.thermal.WarmUpCurve;
+
+/** A unit's soaks put together. */
+class TrackerFiguresTest {
+  private static final double[] FLAT = {0.01, 0, 1};
+  private static final double[] ON_ITS_SIDE = {1, 0.02, 0};
+
+  private static UnitSoak at(int day, double[] restingG, double biasDps, double tempco) {
+    return UnitFixtures.soak(
+        day,
+        30,
+        24,
+        31,
+        restingG,
+        UnitFixtures.axis("x", 0.001, biasDps, tempco),
+        UnitFixtures.axis("y", 0.001, 0.1, -0.03),
+        UnitFixtures.axis("z", 0.001, 0.2, 0.002));
+  }
+
+  @Test
+  void severalSoaksOfOneUnitAreOneUnit() {
+    TrackerFigures f =
+        TrackerFigures.of(List.of(at(1, FLAT, 0.30, 0.010), at(2, FLAT, 0.31, 0.012)));
+    assertThat(f.soaks()).isEqualTo(2);
+    assertThat(f.soaksUsed()).isEqualTo(2);
+    assertThat(f.newest().id()).isEqualTo("KITE-1@2");
+    assertThat(f.axes().get(0).tempcoDpsPerC().value()).isCloseTo(0.011, within(1e-9));
+    assertThat(f.axes().get(0).biasDps().value()).isCloseTo(0.305, within(1e-9));
+    assertThat(f.timeConstantS().value()).isCloseTo(401.5, within(1e-9));
+    assertThat(f.greatestTempcoDpsPerC().value()).isCloseTo(-0.03, within(1e-9));
+  }
+
+  @Test
+  void biasesOfAnotherFaceAreNotMixedIn() {
+    TrackerFigures f =
+        TrackerFigures.of(
+            List.of(
+                at(1, FLAT, 0.30, 0.01),
+                at(2, ON_ITS_SIDE, 0.90, 0.01),
+                at(3, FLAT, 0.32, 0.01),
+                at(4, FLAT, 0.31, 0.01)));
+    assertThat(f.axes().get(0).biasDps().value()).isCloseTo(0.31, within(1e-9));
+    // Observed variance 1e-4 minus the mean squared error 1e-6.
+    assertThat(f.axes().get(0).turnOnDps().value()).isCloseTo(Math.sqrt(99e-6), within(1e-12));
+    assertThat(f.soaksUsed()).isEqualTo(4);
+  }
+
+  @Test
+  void aSoakThatReachedAnotherTemperatureIsNotCombined() {
+    UnitSoak cooler =
+        UnitFixtures.soak(
+            1,
+            27,
+            23,
+            27,
+            UnitFixtures.axis("x", 0.001, 0.2, 0.5),
+            UnitFixtures.axis("y", 0.001, 0.2, 0.5),
+            UnitFixtures.axis("z", 0.001, 0.2, 0.5));
+    TrackerFigures f = TrackerFigures.of(List.of(cooler, at(2, FLAT, 0.30, 0.01)));
+    assertThat(f.soaks()).isEqualTo(2);
+    assertThat(f.soaksUsed()).isEqualTo(1);
+    assertThat(f.axes().get(0).tempcoDpsPerC().value()).isEqualTo(0.01);
+    assertThat(f.axes().get(0).turnOnDps().reason()).contains("needs 3 soaks").endsWith("is 1");
+  }
+
+  @Test
+  void withoutAnyCurveEveryFigureHasTheNewestReason() {
+    UnitSoak none =
+        new UnitSoak(
+            UnitFixtures.row(1), SoakFigureSet.unknown(31, "the temperature did not change"));
+    TrackerFigures f = TrackerFigures.of(List.of(none));
+    assertThat(f.operatingC()).isNull();
+    for (AxisSummary axis : f.axes()) {
+      for (Estimate e :
+          List.of(axis.biasDps(), axis.tempcoDpsPerC(), axis.spanDps(), axis.turnOnDps())) {
+        assertThat(e.known()).isFalse();
+        assertThat(e.reason()).isEqualTo("the temperature did not change");
+      }
+    }
+  }
+
+  private static UnitSoak settling(int day, Estimate settlingDps) {
+    AxisFigures plain = UnitFixtures.axis("x", 0.001, 0.3, 0.01);
+    AxisFigures axis =
+        new AxisFigures(
+            "x",
+            plain.biasDps(),
+            plain.tempcoDpsPerC(),
+            plain.spanDps(),
+            settlingDps,
+            0.002,
+            plain.angleRandomWalkDegPerSqrtH(),
+            plain.biasInstabilityDegPerH(),
+            plain.rateRandomWalkDpsPerSqrtS(),
+            plain.coefficients(),
+            plain.covariance());
+    return UnitFixtures.soak(day, 30, 24, 31, axis, axis, axis);
+  }
+
+  @Test
+  void settlingIsToldWhenASecondSoakShowsItAgain() {
+    Estimate seen = Estimate.of(0.05, 0.01, 1.96);
+    Estimate none = Estimate.unknown("not resolved");
+    assertThat(settled(settling(1, seen)).reason()).contains("a second one shows it again");
+    assertThat(settled(settling(1, none), settling(2, seen)).reason()).contains("seen in one soak");
+    assertThat(settled(settling(1, none)).reason()).isEqualTo("not resolved");
+    assertThat(settled(settling(1, seen), settling(2, seen)).value()).isCloseTo(0.05, within(1e-9));
+  }
+
+  private static Estimate settled(UnitSoak... soaks) {
+    return TrackerFigures.of(List.of(soaks)).axes().get(0).settlingDps();
+  }
+
+  @Test
+  void anAxisWithoutACurveHasItsOwnReason() {
+    BiasCurve curve =
+        new BiasCurve(
+            30.0,
+            30.0,
+            new double[] {24, 31},
+            40,
+            0,
+            null,
+            List.of(
+                dead("x", "the axis reads the same all the time"),
+                dead("y", "the axis reads the same all the time"),
+                dead("z", "the axis reads the same all the time")),
+            null,
+            null);
+    Heading heading =
+        new Heading(
+            30.0, 31.0, null, Estimate.unknown("-"), Estimate.unknown("-"), List.of(), 0, null);
+    SoakFigureSet set =
+        SoakFigureSet.of(
+            WarmUpCurve.unknown("short", List.of()), curve, Noise.unknown("short"), heading, null);
+    TrackerFigures f =
+        TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set), at(2, null, 0.3, 0.01)));
+    assertThat(f.axes().get(0).tempcoDpsPerC().value()).isEqualTo(0.01);
+    TrackerFigures alone = TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set)));
+    assertThat(alone.axes().get(1).biasDps().reason())
+        .isEqualTo("the axis reads the same all the time");
+    assertThat(
+            TrackerFigures.curves(
+                    List.of(at(2, null, 0.3, 0.01), new UnitSoak(UnitFixtures.row(1), set)))
+                .get(0)
+                .axesDps()
+                .get(0)
+                .reason())
+        .contains("no curve of this axis");
+  }
+
+  private static BiasCurve.Axis dead(String axis, String reason) {
+    Estimate none = Estimate.unknown(reason);
+    return new BiasCurve.Axis(
+        axis,
+        0,
+        new double[0],
+        new double[0][],
+        none,
+        none,
+        none,
+        none,
+        none,
+        null,
+        List.of(),
+        null,
+        reason);
+  }
+}
