@@ -3,6 +3,8 @@ package soakbench.live;
 import java.util.List;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.drift.CurveAsk;
+import soakbench.drift.HeadingAsk;
 import soakbench.drift.RestingFace;
 import soakbench.drift.StillSoak;
 import soakbench.live.FigureShelf.Due;
@@ -16,7 +18,7 @@ import soakbench.model.Bin;
  */
 public final class FigureKeeper {
   /** To be raised when the same bins give other figures: all are derived again then. */
-  static final int VERSION = 2;
+  static final int VERSION = 3;
 
   private static final Logger LOG = LoggerFactory.getLogger(FigureKeeper.class);
   private static final int AT_A_TIME = 20;
@@ -40,14 +42,25 @@ public final class FigureKeeper {
   }
 
   private void derive(Due due) {
-    shelf.keep(due, VERSION, figures(due, shelf.bins(due.soak())));
+    List<Bin> earlier = shelf.before(due.soak()).map(shelf::bins).orElse(List.of());
+    shelf.keep(due, VERSION, figures(due, shelf.bins(due.soak()), earlier));
   }
 
-  private static SoakFigureSet figures(Due due, List<Bin> bins) {
+  /**
+   * @param earlier bins of the soak before, which may show the settling after power-on again
+   */
+  private static SoakFigureSet figures(Due due, List<Bin> bins, List<Bin> earlier) {
     try {
-      SoakFigures f = SoakFigures.of(bins, due.limits(), due.rates());
-      double[] restingG = RestingFace.gravityG(StillSoak.of(bins));
-      return SoakFigureSet.of(f.warmUp(), f.biasCurve(), f.noise(), f.heading(), restingG);
+      double useC = due.limits().useTemperatureC();
+      StillSoak again = earlier.isEmpty() ? null : StillSoak.of(earlier);
+      CurveAsk ask = new CurveAsk(useC, null, null, null, CurveAsk.POINTS, again);
+      SoakDrift drift = SoakDrift.of(bins, ask, due.rates());
+      return SoakFigureSet.of(
+          drift.warmUp(),
+          drift.curve().told(),
+          drift.noise(),
+          drift.heading(HeadingAsk.between(drift.newestC(), useC)),
+          RestingFace.gravityG(StillSoak.of(bins)));
     } catch (RuntimeException e) {
       // One soak that fails must not keep the others from their figures.
       LOG.error("soak {}: no figures by a mistake of the program", due.soak().id(), e);

@@ -1,6 +1,7 @@
 package soakbench.live;
 
 import java.util.List;
+import java.util.Optional;
 import soakbench.lots.SoakFigureSet;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
@@ -28,6 +29,9 @@ public interface FigureShelf {
 
   /** All bins of a soak, by time. */
   List<Bin> bins(Soak soak);
+
+  /** The same tracker's soak before this one. */
+  Optional<Soak> before(Soak soak);
 
   /** Keeps a soak's figures, with the state of the soak that they were derived from. */
   void keep(Due due, int version, SoakFigureSet figures);

@@ -9,7 +9,8 @@ import soakbench.model.Estimate;
  * @param biasDps bias at the operating temperature in the newest pose, deg/s
  * @param tempcoDpsPerC slope there, deg/s per degC
  * @param spanDps greatest minus least bias over the covered range, deg/s
- * @param settlingDps what is added at power-on and dies away within minutes, deg/s
+ * @param settlingDps what is added at power-on and dies away within minutes, deg/s, where the soak
+ *     before shows it again
  * @param residualSdDps standard deviation of the half-minutes about the curve, deg/s; null without
  * @param angleRandomWalkDegPerSqrtH N
  * @param biasInstabilityDegPerH B

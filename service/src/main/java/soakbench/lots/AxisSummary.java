@@ -9,8 +9,8 @@ import soakbench.model.Estimate;
  * @param biasDps bias at the operating temperature, deg/s
  * @param tempcoDpsPerC slope there, deg/s per degC
  * @param spanDps greatest minus least bias over the range that the newest soak covered, deg/s
- * @param settlingDps what is added at power-on and dies away within minutes, deg/s; told where a
- *     second soak shows it again
+ * @param settlingDps what is added at power-on and dies away within minutes, deg/s; of the newest
+ *     soak that shows it again
  * @param residualSdDps of the newest soak with a curve, deg/s; null without
  * @param turnOnDps repeatability from one power-up to the next, deg/s (one standard deviation)
  * @param angleRandomWalkDegPerSqrtH N

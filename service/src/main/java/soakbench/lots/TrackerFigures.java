@@ -105,23 +105,12 @@ public record TrackerFigures(
         combined(sameFace(curves), f -> f.axes().get(i).biasDps()),
         combined(curves, f -> f.axes().get(i).tempcoDpsPerC()),
         newest.spanDps(),
-        settling(curves, i),
+        newestKnown(curves, f -> f.axes().get(i).settlingDps()),
         newest.residualSdDps(),
         turnOn(curves, i),
         combined(sameRate, f -> f.axes().get(i).angleRandomWalkDegPerSqrtH()),
         combined(sameRate, f -> f.axes().get(i).biasInstabilityDegPerH()),
         combined(sameRate, f -> f.axes().get(i).rateRandomWalkDpsPerSqrtS()));
-  }
-
-  private static Estimate settling(List<UnitSoak> curves, int axis) {
-    Function<SoakFigureSet, Estimate> figure = f -> f.axes().get(axis).settlingDps();
-    List<Estimate> seen = measured(curves, figure);
-    if (seen.size() == 1) {
-      return Estimate.unknown("seen in one soak; told when a second one shows it again");
-    }
-    return seen.isEmpty()
-        ? figure.apply(curves.get(0).figures())
-        : RandomEffects.of(seen).estimate();
   }
 
   private static Estimate turnOn(List<UnitSoak> curves, int axis) {

@@ -6,6 +6,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import soakbench.live.FigureShelf;
 import soakbench.live.StoreException;
 import soakbench.lots.SoakFigureSet;
@@ -69,6 +70,24 @@ public final class KeptFigures implements FigureShelf {
     long from = Math.floorDiv(soak.startUs(), US_PER_S);
     long to = Math.floorDiv(soak.endUs(), US_PER_S) + 1;
     return pools.export("reading bins", c -> Series.bins(c, soak.tracker(), from, to));
+  }
+
+  @Override
+  public Optional<Soak> before(Soak soak) {
+    return pools.request(
+        "looking for the soak before",
+        c ->
+            Query.list(
+                    c,
+                    Soaks::read,
+                    "SELECT "
+                        + Soaks.COLUMNS
+                        + " FROM soak WHERE tracker = ? AND start_time < ?"
+                        + " ORDER BY start_time DESC LIMIT 1",
+                    soak.tracker(),
+                    Times.time(soak.startUs()))
+                .stream()
+                .findFirst());
   }
 
   @Override

@@ -90,38 +90,6 @@ class TrackerFiguresTest {
     }
   }
 
-  private static UnitSoak settling(int day, Estimate settlingDps) {
-    AxisFigures plain = UnitFixtures.axis("x", 0.001, 0.3, 0.01);
-    AxisFigures axis =
-        new AxisFigures(
-            "x",
-            plain.biasDps(),
-            plain.tempcoDpsPerC(),
-            plain.spanDps(),
-            settlingDps,
-            0.002,
-            plain.angleRandomWalkDegPerSqrtH(),
-            plain.biasInstabilityDegPerH(),
-            plain.rateRandomWalkDpsPerSqrtS(),
-            plain.coefficients(),
-            plain.covariance());
-    return UnitFixtures.soak(day, 30, 24, 31, axis, axis, axis);
-  }
-
-  @Test
-  void settlingIsToldWhenASecondSoakShowsItAgain() {
-    Estimate seen = Estimate.of(0.05, 0.01, 1.96);
-    Estimate none = Estimate.unknown("not resolved");
-    assertThat(settled(settling(1, seen)).reason()).contains("a second one shows it again");
-    assertThat(settled(settling(1, none), settling(2, seen)).reason()).contains("seen in one soak");
-    assertThat(settled(settling(1, none)).reason()).isEqualTo("not resolved");
-    assertThat(settled(settling(1, seen), settling(2, seen)).value()).isCloseTo(0.05, within(1e-9));
-  }
-
-  private static Estimate settled(UnitSoak... soaks) {
-    return TrackerFigures.of(List.of(soaks)).axes().get(0).settlingDps();
-  }
-
   @Test
   void anAxisWithoutACurveHasItsOwnReason() {
     BiasCurve curve =
