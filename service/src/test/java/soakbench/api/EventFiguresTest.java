@@ -33,7 +33,8 @@ class EventFiguresTest {
         null,
         "",
         null,
-        "");
+        "",
+        null);
   }
 
   private List<String> taken(long afterMs) {

@@ -126,11 +126,12 @@ class PortsCommandTest {
     assertThat(said.out()).contains("wrote " + file);
     assertThat(Files.readString(file))
         .contains("A1: {port: \"" + talking.path() + "\", baud: 115200}  # T-0412;");
-    try (ServeProcess serve = ServeProcess.start(folder.resolve("data"), file)) {
+    try (ServedProcess serve = ServedProcess.start(folder.resolve("data"), file)) {
       await()
           .atMost(Duration.ofSeconds(60))
-          .until(() -> serve.asked().json("api/ports").at("/ports/0/readings").asLong() > 20);
-      JsonNode port = serve.asked().json("api/ports").at("/ports/0");
+          .until(
+              () -> new Asked(serve.url()).json("api/ports").at("/ports/0/readings").asLong() > 20);
+      JsonNode port = new Asked(serve.url()).json("api/ports").at("/ports/0");
       assertThat(port.get("slot").asText()).isEqualTo("A1");
       assertThat(port.at("/trackers/0").asText()).isEqualTo("T-0412");
     }

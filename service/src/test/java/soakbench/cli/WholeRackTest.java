@@ -38,15 +38,15 @@ class WholeRackTest {
     try (NumberedLines lines = NumberedLines.open(TRACKERS, LINES_PER_S)) {
       Path rack = Files.writeString(folder.resolve("rack.yaml"), lines.rack());
       try (ServedProcess serve = ServedProcess.start(data, rack)) {
-        await().atMost(PATIENCE).until(() -> allOpen(serve.asked()));
+        await().atMost(PATIENCE).until(() -> allOpen(new Asked(serve.url())));
         lines.begin();
         LockSupport.parkNanos(LONG.toNanos());
         lines.stop();
         assertThat(lines.sent()).as("lines of each tracker").isGreaterThanOrEqualTo(11_900);
         assertThat(lines.dropped()).as("bytes for which a terminal had no room").isZero();
         long all = (long) lines.sent() * TRACKERS;
-        await().atMost(PATIENCE).until(() -> read(serve.asked()) == all);
-        await().atMost(PATIENCE).until(() -> waiting(serve.asked()) == 0);
+        await().atMost(PATIENCE).until(() -> read(new Asked(serve.url())) == all);
+        await().atMost(PATIENCE).until(() -> waiting(new Asked(serve.url())) == 0);
         try (Connection database = connect(data)) {
           for (int tracker = 0; tracker < TRACKERS; tracker++) {
             isWhole(database, tracker, lines.sent());
