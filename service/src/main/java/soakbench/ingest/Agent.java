@@ -1,6 +1,7 @@
 package soakbench.ingest;
 
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
@@ -23,6 +24,7 @@ public final class Agent implements AutoCloseable {
   private static final Duration CLOSING = Duration.ofSeconds(10);
 
   private final RackPorts ports;
+  private final NetSources net;
   private final SampleQueue queue;
   private final Spool spool;
   private final SpoolWriter writer;
@@ -59,13 +61,16 @@ public final class Agent implements AutoCloseable {
     this.sender = new Sender(spool, destination, this::fail);
     this.writer = new SpoolWriter(queue, spool, sender::wake, this::failForGood);
     IdOwners owners = new IdOwners(this::newestUs, queue::put);
-    this.ports = new RackPorts(rack, finder, new ArrivalClock(), owners);
+    ArrivalClock clock = new ArrivalClock();
+    this.ports = new RackPorts(rack, finder, clock, owners);
+    this.net = new NetSources(rack, clock, owners);
   }
 
   public void start() {
     writer.start();
     sender.start();
     ports.start();
+    net.start();
   }
 
   /** Times go on rising where an earlier run has left them. */
@@ -80,10 +85,12 @@ public final class Agent implements AutoCloseable {
 
   /**
    * How each slot stands, in the order of the rack file; then, without a slot, the other ports that
-   * are listened to.
+   * are listened to; then what comes over the network.
    */
   public List<SourceStatus> sources() {
-    return ports.statuses();
+    List<SourceStatus> all = new ArrayList<>(ports.statuses());
+    all.addAll(net.statuses());
+    return all;
   }
 
   public AgentTotals totals() {
@@ -130,6 +137,7 @@ public final class Agent implements AutoCloseable {
   private void fail(String reason) {
     failure = reason;
     ports.stop();
+    net.stop();
     onFailure.accept(reason);
   }
 
@@ -144,6 +152,7 @@ public final class Agent implements AutoCloseable {
     }
     closed = true;
     ports.stop();
+    net.stop();
     try {
       drain(System.nanoTime() + closing.toNanos());
     } catch (InterruptedException e) {
@@ -172,6 +181,7 @@ public final class Agent implements AutoCloseable {
 
   private void closeSources() {
     ports.close();
+    net.close();
   }
 
   private void sayLeft() {

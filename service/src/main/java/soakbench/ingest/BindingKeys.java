@@ -6,7 +6,8 @@ import soakbench.model.Tracker;
 
 /** Reads what binds a slot: {@code port}, {@code usb}, {@code serial_number}, {@code tracker}. */
 final class BindingKeys {
-  private static final List<String> KEYS = List.of("port", "usb", "serial_number", "tracker");
+  private static final List<String> KEYS =
+      List.of("port", "usb", "serial_number", "address", "tracker");
 
   private final FileProblems problems;
 
@@ -19,7 +20,8 @@ final class BindingKeys {
         new SlotBinding(
             text(where, node, "port"),
             text(where, node, "usb"),
-            text(where, node, "serial_number"));
+            text(where, node, "serial_number"),
+            address(where, node));
     if (binding.isByTracker()) {
       checkTracker(where, node);
       return binding;
@@ -29,6 +31,21 @@ final class BindingKeys {
       problems.once(where, slot, binding.toString());
     }
     return binding;
+  }
+
+  /** A number, not a name: names are not looked up for every datagram. */
+  private String address(String where, JsonNode node) {
+    String address = text(where, node, "address");
+    if (address.isEmpty()) {
+      return "";
+    }
+    if (!address.matches("[0-9]{1,3}(\\.[0-9]{1,3}){3}|[0-9a-fA-F:]*:[0-9a-fA-F:.]*")) {
+      problems.add(where, "address " + address + " is no address like 192.168.4.23");
+    }
+    if (KEYS.subList(0, 3).stream().anyMatch(node::has)) {
+      problems.add(where, "address and a port exclude each other; leave one out");
+    }
+    return address;
   }
 
   private void checkTracker(String where, JsonNode node) {

@@ -12,6 +12,9 @@ import soakbench.model.Sample;
  * port. What happens where two sources hear one id says {@link OwnedId}. For any thread.
  */
 final class IdOwners {
+  /** More ids than this in one program are garbled or invented ones; each costs memory. */
+  static final int MOST = 4096;
+
   private final ToLongFunction<String> newestUs;
   private final Consumer<Sample> samples;
   private final Map<String, OwnedId> ids = new ConcurrentHashMap<>();
@@ -26,8 +29,11 @@ final class IdOwners {
     this.samples = samples;
   }
 
-  /** What is known of this id; it begins to be where it's new. */
+  /** What is known of this id; it begins to be where it's new. Null where there are too many. */
   OwnedId id(String tracker) {
+    if (ids.size() >= MOST && !ids.containsKey(tracker)) {
+      return null;
+    }
     return ids.computeIfAbsent(tracker, id -> new OwnedId(id, newestUs.applyAsLong(id), samples));
   }
 

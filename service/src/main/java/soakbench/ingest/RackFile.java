@@ -10,10 +10,16 @@ import java.util.List;
  *
  * @param rack the bench's name, or empty
  * @param slots its positions, in the order of the file; names and bindings are each different
+ * @param listen where lines are taken from the network
  */
-public record RackFile(String rack, List<Slot> slots) {
+public record RackFile(String rack, List<Slot> slots, ListenSettings listen) {
   public RackFile {
     slots = List.copyOf(slots);
+  }
+
+  /** A rack that takes nothing from the network. */
+  public RackFile(String rack, List<Slot> slots) {
+    this(rack, slots, ListenSettings.NONE);
   }
 
   /**

@@ -19,7 +19,7 @@ final class RackFileParser {
       new ObjectMapper(
           YAMLFactory.builder().enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION).build());
 
-  private static final List<String> KEYS = List.of("rack", "slots");
+  private static final List<String> KEYS = List.of("rack", "slots", "listen");
 
   private final Path file;
   private final FileProblems problems = new FileProblems();
@@ -35,13 +35,16 @@ final class RackFileParser {
       throw failure(file + ": a rack file begins with \"rack:\" and \"slots:\"");
     }
     problems.checkKeys(file + "", root, KEYS);
-    List<RackFile.Slot> slots = slots(root.path("slots"));
+    ListenSettings listen = new ListenKeys(problems).read(file + "", root.path("listen"));
+    boolean slotsNeeded = listen.isNothing() || root.has("slots");
+    List<RackFile.Slot> slots = slotsNeeded ? slots(root.path("slots")) : List.of();
     checkSearched(slots);
+    checkAddresses(slots, root.has("listen"));
     String rack = root.path("rack").asText("");
     if (!problems.all().isEmpty()) {
       throw new RackFileException(problems.all());
     }
-    return new RackFile(rack, slots);
+    return new RackFile(rack, slots, listen);
   }
 
   private JsonNode tree() throws IOException {
@@ -83,6 +86,15 @@ final class RackFileParser {
 
   private String where(String slot) {
     return file + ", slot " + slot;
+  }
+
+  private void checkAddresses(List<RackFile.Slot> slots, boolean listens) {
+    for (RackFile.Slot slot : slots) {
+      if (slot.binding().isAddress() && !listens) {
+        problems.add(
+            where(slot.name()), "an address needs \"listen: {udp: HOST:PORT}\" beside slots");
+      }
+    }
   }
 
   /** Slots that are searched by id share their ports: which is whose is known only later. */

@@ -24,7 +24,7 @@ final class RackPorts {
   private final FreePorts free;
 
   RackPorts(RackFile rack, PortFinder finder, ArrivalClock clock, IdOwners owners) {
-    slots = rack.slots();
+    slots = rack.slots().stream().filter(slot -> !slot.binding().isAddress()).toList();
     PortDirectory directory = new PortDirectory(finder, slots);
     for (RackFile.Slot slot : slots) {
       if (!slot.isSearched()) {

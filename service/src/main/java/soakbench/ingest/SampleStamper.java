@@ -24,6 +24,9 @@ final class SampleStamper implements LineReader.Readings {
   private static final Rejection TOO_MANY =
       new Rejection(Kind.BAD_ID, "more than " + MOST_TRACKERS + " different ids on one source");
 
+  private static final Rejection TOO_MANY_IN_ALL =
+      new Rejection(Kind.BAD_ID, "more than " + IdOwners.MOST + " different ids in all");
+
   private final String ownTracker;
   private final IdOwners owners;
   private final IdMember source;
@@ -64,6 +67,9 @@ final class SampleStamper implements LineReader.Readings {
         return TOO_MANY;
       }
       id = owners.id(tracker);
+      if (id == null) {
+        return TOO_MANY_IN_ALL;
+      }
       ids.put(tracker, id);
     }
     return id.take(source, reading, readUs);

@@ -12,8 +12,14 @@ import soakbench.serial.PortInfo;
  * @param port device file, its name perhaps with {@code *} for any letters; or empty
  * @param usb the USB socket, as {@code ports} shows it; or empty
  * @param serialNumber the adapter's own number; or empty
+ * @param address where a tracker on the network sends from, then nothing else is set; or empty
  */
-public record SlotBinding(String port, String usb, String serialNumber) {
+public record SlotBinding(String port, String usb, String serialNumber, String address) {
+
+  /** Bound to a port. */
+  public SlotBinding(String port, String usb, String serialNumber) {
+    this(port, usb, serialNumber, "");
+  }
 
   /** Bound to a device file, or to a pattern of its name. */
   public static SlotBinding port(String port) {
@@ -22,7 +28,12 @@ public record SlotBinding(String port, String usb, String serialNumber) {
 
   /** Whether the slot is wherever its tracker's id is heard. */
   public boolean isByTracker() {
-    return port.isEmpty() && usb.isEmpty() && serialNumber.isEmpty();
+    return port.isEmpty() && usb.isEmpty() && serialNumber.isEmpty() && address.isEmpty();
+  }
+
+  /** Whether it is somebody on the network. */
+  boolean isAddress() {
+    return !address.isEmpty();
   }
 
   /** Whether it names one device file, whatever is plugged in there. */
@@ -62,6 +73,7 @@ public record SlotBinding(String port, String usb, String serialNumber) {
     String words = port.isEmpty() ? "" : "port " + port;
     words += usb.isEmpty() ? "" : " socket " + usb;
     words += serialNumber.isEmpty() ? "" : " number " + serialNumber;
+    words += address.isEmpty() ? "" : " address " + address;
     return words.strip();
   }
 }

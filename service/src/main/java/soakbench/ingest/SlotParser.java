@@ -10,7 +10,15 @@ final class SlotParser {
   private static final List<String> KEYS =
       Stream.concat(
               Stream.of(
-                  "port", "usb", "serial_number", "tracker", "baud", "columns", "reset", "ask"),
+                  "port",
+                  "usb",
+                  "serial_number",
+                  "address",
+                  "tracker",
+                  "baud",
+                  "columns",
+                  "reset",
+                  "ask"),
               PatternKeys.NAMES.stream())
           .toList();
   private static final int LOWEST_BAUD = 300;

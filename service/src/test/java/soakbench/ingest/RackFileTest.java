@@ -69,7 +69,7 @@ class RackFileTest {
                 """))
         .containsExactly(
             "FILE: unknown key \"rak\"; did you mean \"rack\"?",
-            "FILE: unknown key \"colour\"; known are rack, slots",
+            "FILE: unknown key \"colour\"; known are rack, slots, listen",
             "FILE, slot A1: unknown key \"prot\"; did you mean \"port\"?",
             "FILE, slot A1: nothing says which port: set port, usb or serial_number as the command"
                 + " \"ports\" shows them, or tracker alone where it says its own id",

@@ -1,0 +1,157 @@
+package soakbench.ingest;
+
+import java.net.InetSocketAddress;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeSet;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Function;
+import soakbench.lines.LineCounters;
+import soakbench.lines.Reading;
+
+/**
+ * All who send to one socket, a bounded number of them: whoever invents addresses must not fill the
+ * memory. For any thread.
+ */
+final class NetSenders {
+  /** So many at a time. */
+  static final int MOST = 256;
+
+  private static final int MOST_SHOWN = 32;
+
+  /** One that was silent for so long makes room for another. */
+  private static final long IDLE_US = 60_000_000;
+
+  private final ListenSettings settings;
+  private final Function<String, LineSettings> ofHost;
+  private final IdOwners owners;
+  private final boolean reordered;
+  private final LineCounters counters = new LineCounters();
+  private final RateMeter rate = new RateMeter(System.nanoTime());
+  private final Map<InetSocketAddress, NetSender> senders = new ConcurrentHashMap<>();
+  private long lostBefore;
+  private volatile long refusedUs = Reading.NO_TIME;
+
+  /**
+   * @param ofHost what the slot of a host sets about its lines; null where no slot has it
+   * @param reordered whether lines may come in another order than they were sent
+   */
+  NetSenders(
+      ListenSettings settings,
+      Function<String, LineSettings> ofHost,
+      IdOwners owners,
+      boolean reordered) {
+    this.settings = settings;
+    this.ofHost = ofHost;
+    this.owners = owners;
+    this.reordered = reordered;
+  }
+
+  /**
+   * The sender at this address; empty where there are too many.
+   *
+   * @param reboots hears of reboots of a sender that is new
+   */
+  synchronized Optional<NetSender> at(InetSocketAddress address, long nowUs, Runnable reboots) {
+    NetSender known = senders.get(address);
+    if (known != null) {
+      return Optional.of(known);
+    }
+    if (senders.size() >= MOST && !makeRoom(nowUs)) {
+      refusedUs = nowUs;
+      return Optional.empty();
+    }
+    String host = address.getAddress().getHostAddress();
+    LineSettings own = ofHost.apply(host);
+    NetSender sender =
+        new NetSender(
+            host + ":" + address.getPort(),
+            own == null ? settings.lines() : own,
+            owners,
+            counters,
+            reboots,
+            reordered);
+    senders.put(address, sender);
+    return Optional.of(sender);
+  }
+
+  /** Forgets the one that was silent longest: first those who never sent a good line. */
+  private boolean makeRoom(long nowUs) {
+    Optional<Map.Entry<InetSocketAddress, NetSender>> oldest =
+        senders.entrySet().stream()
+            .filter(e -> !e.getValue().isKnown() || nowUs - e.getValue().lastHeardUs() > IDLE_US)
+            .min(
+                Comparator.comparing(
+                        (Map.Entry<InetSocketAddress, NetSender> e) -> e.getValue().isKnown())
+                    .thenComparing(e -> e.getValue().lastHeardUs()));
+    oldest.ifPresent(e -> remove(e.getKey(), nowUs));
+    return oldest.isPresent();
+  }
+
+  /** Forgets a sender; what it lost stays counted. */
+  synchronized void remove(InetSocketAddress address, long nowUs) {
+    NetSender gone = senders.remove(address);
+    if (gone != null) {
+      gone.gone();
+      lostBefore += gone.lost(nowUs);
+    }
+  }
+
+  /** Lets go on what has waited for earlier lines for long enough. */
+  void release(long nowUs) {
+    senders.values().forEach(sender -> sender.release(nowUs));
+  }
+
+  void stop() {
+    senders.values().forEach(NetSender::stop);
+  }
+
+  Collection<NetSender> all() {
+    return senders.values();
+  }
+
+  /** What is wrong with what comes, in a sentence; or empty. */
+  String notice(long nowUs) {
+    if (refusedUs != Reading.NO_TIME && nowUs - refusedUs < IDLE_US) {
+      return "more than " + MOST + " senders at a time: those that came later are not read";
+    }
+    return senders.values().stream()
+        .flatMap(sender -> sender.notice(nowUs).stream())
+        .findFirst()
+        .orElse("");
+  }
+
+  /** Those heard last, the newest first. */
+  List<SourceStatus.Sender> newest() {
+    return senders.values().stream()
+        .sorted(Comparator.comparingLong(NetSender::lastHeardUs).reversed())
+        .limit(MOST_SHOWN)
+        .map(NetSender::status)
+        .toList();
+  }
+
+  synchronized SourceStatus.Heard heard(long nowUs) {
+    TreeSet<String> trackers = new TreeSet<>();
+    long lost = lostBefore;
+    long lastUs = Reading.NO_TIME;
+    String form = "";
+    for (NetSender sender : senders.values()) {
+      trackers.addAll(sender.status().trackers());
+      lost += sender.lost(nowUs);
+      form = sender.lastHeardUs() >= lastUs && !sender.form().isEmpty() ? sender.form() : form;
+      lastUs = Math.max(lastUs, sender.lastHeardUs());
+    }
+    rate.total(counters.lines(), System.nanoTime());
+    return new SourceStatus.Heard(
+        counters.snapshot(),
+        form,
+        counters.sample(),
+        List.copyOf(trackers),
+        rate.perSecond(System.nanoTime()),
+        lastUs,
+        lost);
+  }
+}

@@ -1,0 +1,187 @@
+package soakbench.ingest;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.InetSocketAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
+import java.net.SocketTimeoutException;
+import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/** Takes lines over connections, a thread for each of a bounded number. */
+final class TcpSource implements Source {
+  private static final Logger LOG = LoggerFactory.getLogger(TcpSource.class);
+
+  /** So many connections at a time. */
+  static final int MOST = 64;
+
+  /** A connection that is silent for so long is closed: its other end may be gone unnoticed. */
+  private static final int IDLE_MS = 600_000;
+
+  private static final int LOOK_EVERY_MS = 500;
+  private static final int RETRY_MS = 1000;
+  private static final int BUFFER_SIZE = 8192;
+
+  private final ListenSettings settings;
+  private final NetSenders senders;
+  private final ArrivalClock clock;
+  private final Set<Connection> connections = ConcurrentHashMap.newKeySet();
+  private final CountDownLatch stopping = new CountDownLatch(1);
+  private final Thread thread = new Thread(this::run, "tcp lines");
+  private volatile NetStanding standing;
+  private volatile String sent = "";
+
+  TcpSource(ListenSettings settings, NetSenders senders, ArrivalClock clock) {
+    this.settings = settings;
+    this.senders = senders;
+    this.clock = clock;
+    this.standing = NetStanding.notTried(settings.tcp());
+    thread.setDaemon(true);
+  }
+
+  @Override
+  public void start() {
+    thread.start();
+  }
+
+  @Override
+  public void stop() {
+    stopping.countDown();
+    connections.forEach(Connection::close);
+  }
+
+  @Override
+  public void close() {
+    stop();
+    NetStanding.join(thread);
+    connections.forEach(connection -> NetStanding.join(connection.reading));
+    senders.stop();
+  }
+
+  private boolean isStopping() {
+    return stopping.getCount() == 0;
+  }
+
+  private void run() {
+    try {
+      while (!isStopping()) {
+        try (ServerSocket server = new ServerSocket()) {
+          server.setReuseAddress(true);
+          server.setSoTimeout(LOOK_EVERY_MS);
+          server.bind(settings.tcp().resolved());
+          standing = NetStanding.open(server.getLocalSocketAddress());
+          LOG.info("listening for lines over TCP at {}", standing.address());
+          accept(server);
+        } catch (IOException e) {
+          NetStanding now = NetStanding.closed(settings.tcp(), "TCP", e);
+          if (!now.equals(standing)) {
+            LOG.warn(now.reason());
+          }
+          standing = now;
+        }
+        stopping.await(RETRY_MS, TimeUnit.MILLISECONDS);
+      }
+    } catch (InterruptedException e) {
+      LOG.debug("interrupted", e);
+    } catch (RuntimeException e) {
+      LOG.error("listening over TCP has stopped by a fault of this program", e);
+      standing = NetStanding.closed(settings.tcp(), "TCP", e);
+    }
+  }
+
+  private void accept(ServerSocket server) throws IOException {
+    while (!isStopping()) {
+      try {
+        begin(server.accept());
+      } catch (SocketTimeoutException e) {
+        // Nobody came.
+      }
+    }
+  }
+
+  private void begin(Socket socket) throws IOException {
+    if (connections.size() >= MOST) {
+      LOG.warn(
+          "{} is not read: {} connections are open already", socket.getRemoteSocketAddress(), MOST);
+      socket.close();
+      return;
+    }
+    new Connection(socket).start();
+  }
+
+  @Override
+  public SourceStatus status() {
+    return standing.status(SourceKind.TCP, senders, sent, clock.nowUs());
+  }
+
+  /** One connection, read on a thread of its own. */
+  private final class Connection {
+    private final Socket socket;
+    private final InetSocketAddress from;
+    private final Asker asker;
+    private final Thread reading;
+
+    Connection(Socket socket) {
+      this.socket = socket;
+      this.from = (InetSocketAddress) socket.getRemoteSocketAddress();
+      this.asker = new Asker(settings.ask(), "connection from " + from, this::send);
+      this.reading = new Thread(this::read, "lines from " + from);
+      reading.setDaemon(true);
+    }
+
+    void start() {
+      connections.add(this);
+      reading.start();
+    }
+
+    private void send(byte[] bytes) throws IOException {
+      socket.getOutputStream().write(bytes);
+    }
+
+    void close() {
+      asker.close();
+      try {
+        socket.close();
+      } catch (IOException e) {
+        LOG.debug("closing a connection", e);
+      }
+    }
+
+    private void read() {
+      try {
+        NetSender sender = senders.at(from, clock.nowUs(), asker::rebooted).orElse(null);
+        if (sender != null) {
+          asker.opened();
+          read(sender);
+        }
+      } catch (RuntimeException e) {
+        LOG.error("reading from {} has stopped by a fault of this program", from, e);
+      } finally {
+        close();
+        senders.remove(from, clock.nowUs());
+        connections.remove(this);
+      }
+    }
+
+    private void read(NetSender sender) {
+      byte[] buffer = new byte[BUFFER_SIZE];
+      try {
+        socket.setSoTimeout(IDLE_MS);
+        InputStream in = socket.getInputStream();
+        for (int length = in.read(buffer); length >= 0; length = in.read(buffer)) {
+          sender.feed(buffer, length, clock.nowUs());
+          sent = asker.sent();
+        }
+      } catch (SocketTimeoutException e) {
+        LOG.info("{} was silent for {} s; its connection is closed", from, IDLE_MS / 1000);
+      } catch (IOException e) {
+        LOG.debug("the connection from {} broke", from, e);
+      }
+    }
+  }
+}
