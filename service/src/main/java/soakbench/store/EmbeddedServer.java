@@ -209,6 +209,11 @@ final class EmbeddedServer implements AutoCloseable {
     return new ServerAddress(url, USER, password);
   }
 
+  /** For tests that want it dead: it is not started again by itself from now on. */
+  void leave() {
+    keeper.close();
+  }
+
   /** Stops the server and waits for it; data stay. */
   @Override
   public void close() throws IOException {

@@ -7,7 +7,6 @@ import java.io.IOException;
 import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
-import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.LongStream;
 import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
@@ -58,12 +57,12 @@ class AgentStoreTest extends AgentRig {
     Spool spool = spool("spool.db", 64 * 1024);
     Agent agent = start(sink, spool, 20, slots(List.of(device)));
     awaitOpen(agent);
-    AtomicInteger seq = new AtomicInteger();
+    Printer printer = new Printer(device);
     await()
         .pollInterval(Duration.ofMillis(2))
         .until(
             () -> {
-              writeWhole(device, seq);
+              printer.print();
               return agent.trouble().orElse("").contains("is full");
             });
     await()
@@ -71,27 +70,51 @@ class AgentStoreTest extends AgentRig {
         .until(
             () -> {
               long before = agent.sources().get(0).heard().counts().readings();
-              writeWhole(device, seq);
+              printer.print();
               return before == agent.sources().get(0).heard().counts().readings();
             });
     assertThat(spool.standing().usedBytes()).isLessThan(80 * 1024);
-    assertThat(agent.sources().get(0).heard().counts().readings()).isLessThan(seq.get());
+    assertThat(agent.sources().get(0).heard().counts().readings()).isLessThan(printer.begun());
     away.set(false);
-    await().until(() -> count("T-1") == seq.get());
+    await()
+        .until(
+            () -> {
+              printer.finish();
+              return printer.isWhole();
+            });
+    await().until(() -> count("T-1") == printer.begun());
     await().until(() -> agent.trouble().isEmpty());
     assertThat(stored.get("T-1")).extracting(Sample::seq).isSorted().doesNotHaveDuplicates();
   }
 
-  /** A line, where the terminal has room for all of it. */
-  private static void writeWhole(PseudoTerminal device, AtomicInteger seq) {
-    String line = line("T-1", seq.get());
-    int written = device.write(line);
-    if (written > 0) {
-      // A part of a line that did not fit is finished before the next.
-      for (int at = written; at < line.length(); at += device.write(line.substring(at))) {
-        Thread.onSpinWait();
+  /** Prints lines as far as the terminal has room; what did not fit goes on before the next. */
+  private static final class Printer {
+    private final PseudoTerminal device;
+    private String rest = "";
+    private int begun;
+
+    Printer(PseudoTerminal device) {
+      this.device = device;
+    }
+
+    void print() {
+      if (rest.isEmpty()) {
+        rest = line("T-1", begun++);
       }
-      seq.incrementAndGet();
+      rest = rest.substring(device.write(rest));
+    }
+
+    /** How many lines were printed or begun. */
+    int begun() {
+      return begun;
+    }
+
+    boolean isWhole() {
+      return rest.isEmpty();
+    }
+
+    void finish() {
+      rest = rest.substring(device.write(rest));
     }
   }
 

@@ -33,6 +33,8 @@ public final class KillableServer implements AutoCloseable {
 
   /** Signal 9 to all of its processes; returns when they have ended. */
   public void kill() throws IOException, InterruptedException {
+    // Else the program that started it would start it again, as it should.
+    server.leave();
     String pid = Files.readAllLines(folder.resolve("postgres/postmaster.pid")).get(0).strip();
     ProcessHandle master = ProcessHandle.of(Long.parseLong(pid)).orElseThrow();
     List<ProcessHandle> all = new ArrayList<>(master.descendants().toList());
