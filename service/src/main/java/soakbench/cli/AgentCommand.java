@@ -65,7 +65,7 @@ final class AgentCommand implements Callable<Integer> {
     PrintWriter out = spec.commandLine().getOut();
     Agent agent = new Agent(rack, spool, new HttpDestination(service, token), reason -> {});
     AgentReport report = new AgentReport(agent, out);
-    out.printf("reading %d ports for %s, spool %s%n", rack.slots().size(), service, file);
+    out.printf("reading %s for %s, spool %s%n", what(rack), service, file);
     out.println("stop with Ctrl-C");
     out.flush();
     agent.start();
@@ -77,6 +77,11 @@ final class AgentCommand implements Callable<Integer> {
           spool.close();
         });
     return 0;
+  }
+
+  private static String what(RackFile rack) {
+    String slots = rack.slots().size() + " slots";
+    return rack.listen().isNothing() ? slots : slots + " and what is sent over the network";
   }
 
   private static URI address(String text) {
