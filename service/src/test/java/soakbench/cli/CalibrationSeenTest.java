@@ -22,7 +22,7 @@ import soakbench.model.Bin;
 class CalibrationSeenTest {
   private static final long SEED = 710_000;
 
-  private record Run(Handling truth, List<CalibrationSeen> seen) {
+  private record Run(Handling truth, List<CalibrationSeen> seen, int boots) {
     boolean mark() {
       return seen.stream().anyMatch(CalibrationSeen::sure);
     }
@@ -66,6 +66,9 @@ class CalibrationSeenTest {
       List<Run> runs = runs(kind, each, seed + 100_000L * kind.ordinal(), true);
       int marked = (int) runs.stream().filter(Run::mark).count();
       marks.put(kind, marked);
+      runs.stream()
+          .filter(r -> r.mark() != kind.calibration())
+          .forEach(r -> System.out.println("wrongly told: " + r));
       if (kind.calibration()) {
         real += runs.size();
         seen += marked;
@@ -98,10 +101,12 @@ class CalibrationSeenTest {
     Recipe recipe = HandlingRuns.of(kind, seed, accelerometer, reboot, correction);
     CalibrationWatch watch = new CalibrationWatch();
     List<CalibrationSeen> seen = new ArrayList<>();
+    int boots = 0;
     for (Bin bin : HandledBins.of(recipe)) {
+      boots = Math.max(boots, bin.boot());
       Optional<CalibrationSeen> one = watch.accept(bin);
       one.ifPresent(seen::add);
     }
-    return new Run(recipe.events().handlings().get(0), seen);
+    return new Run(recipe.events().handlings().get(0), seen, boots);
   }
 }
