@@ -1,4 +1,5 @@
 // Wires the page: what the source brings goes to headline, rail, tiles, notices and the spoken line.
+import { AlarmBar } from './alarms.js';
 import { Announcer } from './announce.js';
 import { scaleOf } from './gauge.js';
 import { Grid } from './grid.js';
@@ -16,6 +17,7 @@ const at = (id) => document.getElementById(id);
 const grid = new Grid(at('trackers'));
 const announcer = new Announcer(at('spoken'));
 const rail = new Rail(at('rail'));
+const alarms = new AlarmBar(at('alarms'), (ids) => source.acknowledge(ids));
 const verdicts = new Map();
 let roster = new Map();
 let live = true;
@@ -36,6 +38,7 @@ const source = new Source({
     ids.forEach((id) => verdicts.delete(id));
     later();
   },
+  alarms: (list) => alarms.show(list),
   link(isLive, reason = null) {
     refusal = reason;
     if (live === isLive) return;

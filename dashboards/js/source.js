@@ -7,7 +7,7 @@ const WHOLE_MS = 30_000;
 /**
  * Follows the service. {@code on.whole(trackers, roster)} gets every tracker, {@code on.some(trackers)} those that an event
  * carried, {@code on.ended(ids)} those whose soak ended, {@code on.link(live, refusal)} whether the service is heard,
- * {@code on.health(text)} what else is wrong, or null. The roster is null where it could not be read.
+ * {@code on.alarms(list)} the alarms that hold or ended unseen, {@code on.health(text)} what else is wrong, or null. The roster is null where it could not be read.
  */
 export class Source {
   #on;
@@ -38,6 +38,7 @@ export class Source {
     };
     for (const name of ['readiness', 'figures']) events.addEventListener(name, (event) => this.#event(event));
     events.addEventListener('ended', (event) => this.#ended(event));
+    events.addEventListener('alarms', (event) => this.#alarms(event));
     events.onerror = () => {
       this.#open = false;
       this.#whole();
@@ -57,6 +58,24 @@ export class Source {
     this.#on.ended(JSON.parse(event.data).trackers);
   }
 
+  #alarms(event) {
+    this.#heard();
+    this.#on.alarms(JSON.parse(event.data).alarms);
+  }
+
+  /** Says that somebody has seen these alarms; null, or a sentence that says why the service did not take it. */
+  async acknowledge(ids) {
+    try {
+      for (const id of ids) {
+        const { ok, status, body } = await read(`api/alarms/${encodeURIComponent(id)}/acknowledgement`, 'POST');
+        if (!ok) return `Not noted as seen: the service answered ${status}, ${body.detail ?? 'no reason'}`;
+      }
+      return null;
+    } catch (e) {
+      return `Not noted as seen: no answer from the service (${e.message}).`;
+    }
+  }
+
   #heard() {
     this.#heardMs = Date.now();
     this.#on.link(true);
@@ -74,7 +93,7 @@ export class Source {
     if (this.#busy) return;
     this.#busy = true;
     this.#wholeMs = Date.now();
-    const [verdicts, roster, health] = await Promise.allSettled([all('api/readiness'), all('api/trackers'), read('health')]);
+    const [verdicts, roster, health, alarms] = await Promise.allSettled([all('api/readiness'), all('api/trackers'), read('health'), json('api/alarms')]);
     this.#busy = false;
     if (verdicts.status === 'rejected') {
       this.#on.link(false, verdicts.reason instanceof Refusal ? verdicts.reason : null);
@@ -82,6 +101,7 @@ export class Source {
     }
     this.#heard();
     this.#on.whole(verdicts.value, roster.value ?? null);
+    if (alarms.value) this.#on.alarms(alarms.value.alarms.filter((alarm) => !alarm.until || !alarm.acknowledged));
     this.#on.health(trouble(health, roster));
   }
 }
@@ -118,11 +138,11 @@ async function all(path) {
 
 async function json(url) {
   const { ok, status, body } = await read(url);
-  if (!ok) throw new Refusal(`${new URL(url).pathname} answered ${status}${body.detail ? `, ${body.detail}` : ''}`, status === 401);
+  if (!ok) throw new Refusal(`${new URL(url, document.baseURI).pathname} answered ${status}${body.detail ? `, ${body.detail}` : ''}`, status === 401);
   return body;
 }
 
-async function read(url) {
-  const answer = await fetch(url, { headers: { Accept: 'application/json' }, cache: 'no-store', signal: AbortSignal.timeout(5_000) });
+async function read(url, method = 'GET') {
+  const answer = await fetch(url, { method, headers: { Accept: 'application/json' }, cache: 'no-store', signal: AbortSignal.timeout(5_000) });
   return { ok: answer.ok, status: answer.status, body: await answer.json() };
 }

@@ -43,8 +43,9 @@ final class AccessLoad extends Handler.Wrapper {
       load.setHandler(
           new DoSHandler(
               request -> client(Request.getRemoteAddr(request)),
+              // Its bucket refuses the request that fills it, so it must hold one more.
               new DoSHandler.LeakingBucketTrackerFactory(
-                  limits.requestsPerS(), limits.burst(), FORGET_AFTER),
+                  limits.requestsPerS(), limits.burst() + 1, FORGET_AFTER),
               new DoSHandler.StatusRejectHandler(HttpStatus.TOO_MANY_REQUESTS_429),
               MOST_CLIENTS));
     }

@@ -4,6 +4,7 @@ import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
 import io.javalin.util.JavalinException;
 import java.net.URI;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -15,9 +16,11 @@ import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import soakbench.ingest.Agent;
 import soakbench.ingest.OffsetSink;
+import soakbench.live.AlarmBook;
 import soakbench.live.EventClock;
 import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
+import soakbench.live.TrackerAlarms;
 import soakbench.readiness.Readiness;
 import soakbench.store.Database;
 import soakbench.store.SoakQuery;
@@ -50,28 +53,48 @@ public final class ApiServer implements AutoCloseable {
     this.reading = reading;
   }
 
+  /** Starts to answer, with alarms about trackers only and nobody who lets their time pass. */
+  public static ApiServer start(
+      ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
+    AlarmBook alarms = new AlarmBook();
+    watch.subscribe(new TrackerAlarms(alarms, clock));
+    return start(settings, watch, database, clock, alarms);
+  }
+
   /**
    * Starts to answer.
    *
    * @param clock what time it is in samples; dates uploads that carry none
+   * @param alarms all that there are
    * @throws ApiStartException if the port is taken or may not be used, or there is no such host
    */
   public static ApiServer start(
-      ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
+      ApiSettings settings,
+      SoakWatch watch,
+      Database database,
+      EventClock clock,
+      AlarmBook alarms) {
     Names names = new Names(() -> database.roster().all());
+    database.roster().onChange(names::forget);
     watch.askAboutRates(names::ratesOf);
-    EventHub hub = new EventHub(names, () -> soaking(watch));
+    EventHub hub = new EventHub(names, () -> soaking(watch), () -> alarmEvent(alarms, names));
+    alarms.subscribe((change, alarm) -> hub.alarmsChanged());
     watch.subscribe(hub);
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
-    Sink intake = new OffsetSink(watch, names::temperatureOffsetCOf);
+    CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
+    MetricsCalls metrics =
+        new MetricsCalls(reading).watching(watch).alarms(alarms).database(database).intake(intake);
     Javalin javalin =
         Javalin.create(
             config -> {
               configure(config, settings, pairing);
               config.events.serverStopping(hub::close);
+              config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
               addCalls(routes, watch, database, names, reading);
+              new AlarmCalls(alarms, names, clock).addTo(routes);
+              metrics.addTo(routes);
               new SampleCalls(intake, clock, settings.largestUploadBytes()).addTo(routes);
               new EventCalls(hub, watch, settings).addTo(routes);
               pairing.addTo(routes);
@@ -86,6 +109,11 @@ public final class ApiServer implements AutoCloseable {
     return new ApiServer(javalin, settings, pairing, intake, reading);
   }
 
+  private static byte[] alarmEvent(AlarmBook alarms, Names names) {
+    return EventClient.event(
+        "alarms", Json.write(Map.of("alarms", AlarmView.shown(alarms, names))));
+  }
+
   private static Set<String> soaking(SoakWatch watch) {
     return watch.readiness().stream().map(Readiness::tracker).collect(Collectors.toSet());
   }
@@ -95,7 +123,7 @@ public final class ApiServer implements AutoCloseable {
     new HealthCalls(database, watch, reading::trouble).addTo(routes);
     new PortCalls(reading).addTo(routes);
     new OpenApiCalls().addTo(routes);
-    new TrackerCalls(database.roster(), names).addTo(routes);
+    new TrackerCalls(database.roster()).addTo(routes);
     new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
     new SoakCalls(database.recordings(), watch, names).addTo(routes);
     new SoakDataCalls(database.recordings()).addTo(routes);

@@ -1,6 +1,10 @@
 package soakbench.api;
 
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
+import java.io.IOException;
 import java.util.Locale;
 
 /** Checks what a request sends. */
@@ -24,5 +28,31 @@ final class Bodies {
               + "; set Content-Type. The request has "
               + (type == null ? "none." : type + "."));
     }
+  }
+
+  /**
+   * Reads a JSON object in which no member comes twice.
+   *
+   * @param what what it should be, "a tracker"
+   * @param example ends "Send …"
+   * @throws ProblemException 400 if the body is no such object
+   */
+  static JsonNode object(byte[] body, String what, String example) {
+    String why;
+    try {
+      JsonNode node =
+          Json.mapper().reader().with(StreamReadFeature.STRICT_DUPLICATE_DETECTION).readTree(body);
+      if (node.isObject()) {
+        return node;
+      }
+      why = "it is not an object";
+    } catch (JsonProcessingException e) {
+      why = e.getOriginalMessage();
+    } catch (IOException e) {
+      why = e.getMessage();
+    }
+    throw new ProblemException(
+        Problem.Kind.INVALID_REQUEST,
+        "The body is not " + what + " in JSON: " + why + ". Send " + example + ".");
   }
 }

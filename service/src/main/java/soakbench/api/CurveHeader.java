@@ -70,22 +70,31 @@ final class CurveHeader {
       worst = Math.max(worst, table.worstErrorDps());
       powers = Math.max(powers, axis.coefficients().length);
     }
+    return head(soak, curve, tables.get(0), points, powers, worst)
+        + arrays(curve, tables, powers)
+        + FUNCTION;
+  }
+
+  private static String head(
+      Soak soak, BiasCurve curve, LookUpTable table, int points, int powers, double worst) {
+    return String.format(
+        Locale.ROOT,
+        HEAD,
+        soak.tracker(),
+        soak.id(),
+        plain(curve.rangeC()[0]),
+        plain(curve.rangeC()[1]),
+        String.format(Locale.ROOT, "%.2g", worst),
+        points,
+        powers,
+        exact(table.lowC()),
+        exact(table.stepC()),
+        exact(curve.referenceC()),
+        exact(worst));
+  }
+
+  private static String arrays(BiasCurve curve, List<LookUpTable> tables, int powers) {
     StringBuilder out = new StringBuilder();
-    out.append(
-        String.format(
-            Locale.ROOT,
-            HEAD,
-            soak.tracker(),
-            soak.id(),
-            plain(curve.rangeC()[0]),
-            plain(curve.rangeC()[1]),
-            String.format(Locale.ROOT, "%.2g", worst),
-            points,
-            powers,
-            exact(tables.get(0).lowC()),
-            exact(tables.get(0).stepC()),
-            exact(curve.referenceC()),
-            exact(worst)));
     out.append("/* Which axes have a curve. */\nstatic const int soakbench_axis_known[3] = {");
     out.append(
         curve.axes().stream()
@@ -101,7 +110,7 @@ final class CurveHeader {
     for (LookUpTable table : tables) {
       out.append(row(values(table)));
     }
-    return out.append("};\n").append(FUNCTION).toString();
+    return out.append("};\n").toString();
   }
 
   private static List<String> coefficients(BiasCurve.Axis axis, int powers) {

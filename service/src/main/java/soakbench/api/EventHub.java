@@ -3,13 +3,13 @@ package soakbench.api;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -17,31 +17,36 @@ import soakbench.live.Listener;
 import soakbench.readiness.Readiness;
 
 /**
- * Tells all event clients what the watch found: at once where a state changed, once a second what
- * else is new. The thread that calls {@link #judged} only notes it; a thread of the hub's own
- * writes the JSON, once for all clients.
+ * Tells all event clients what the watch found: at once where a state changed, what else is new
+ * gathered for a moment. A tracker is judged once a second; where samples come faster than real
+ * time, only the newest verdict of half a second is told. The thread that calls {@link #judged}
+ * only notes it; a thread of the hub's own writes the JSON, once for all clients.
  */
 final class EventHub implements Listener, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(EventHub.class);
-  private static final long FIGURES_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
+  private static final long ENDED_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
   private static final int MOST_CHANGES_WAITING = 10_000;
 
   private final Names names;
   private final Supplier<Set<String>> soaking;
   private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
   private final Map<String, Readiness> last = new HashMap<>();
-  private final Map<String, Readiness> figures = new LinkedHashMap<>();
+  private final EventFigures figures = new EventFigures();
   private final List<Readiness> changes = new ArrayList<>();
   private final Thread thread;
+  private final Supplier<byte[]> alarms;
+  private final AtomicBoolean alarmsChanged = new AtomicBoolean();
   private final Set<String> soakingBefore = new TreeSet<>();
   private boolean stopped;
 
   /**
    * @param soaking ids of the trackers with an open soak, asked once a second
+   * @param alarms the event that tells the alarms as they stand
    */
-  EventHub(Names names, Supplier<Set<String>> soaking) {
+  EventHub(Names names, Supplier<Set<String>> soaking, Supplier<byte[]> alarms) {
     this.names = names;
     this.soaking = soaking;
+    this.alarms = alarms;
     this.thread = new Thread(this::run, "events");
     thread.setDaemon(true);
     thread.start();
@@ -54,12 +59,12 @@ final class EventHub implements Listener, AutoCloseable {
       if (clients.isEmpty()) {
         continue;
       }
-      figures.put(verdict.tracker(), verdict);
+      figures.note(verdict, System.nanoTime());
       if (changed(before, verdict) && changes.size() < MOST_CHANGES_WAITING) {
         changes.add(verdict);
-        notifyAll();
       }
     }
+    notifyAll();
   }
 
   private static boolean changed(Readiness before, Readiness now) {
@@ -75,13 +80,17 @@ final class EventHub implements Listener, AutoCloseable {
   void add(EventClient client, Collection<Readiness> open) {
     // Names may have to be read, for which the thread that judges must not wait.
     List<ReadinessView> views = views(open);
+    byte[] alarmsNow = alarms.get();
     synchronized (this) {
       if (stopped) {
         throw new ProblemException(Problem.Kind.BUSY, "The service is stopping.");
       }
       client.offer(event("readiness", views.stream().map(this::newest).toList()));
+      client.offer(alarmsNow);
       soakingBefore.addAll(open.stream().map(Readiness::tracker).toList());
       clients.add(client);
+      // What changed since it was looked at.
+      alarmsChanged.set(true);
     }
   }
 
@@ -89,6 +98,11 @@ final class EventHub implements Listener, AutoCloseable {
     Readiness told = last.get(view.tracker());
     boolean newer = told != null && told.asOfUs() > view.asOfUs();
     return newer ? ReadinessView.of(told, view.name()) : view;
+  }
+
+  /** Alarms are told within a second. */
+  void alarmsChanged() {
+    alarmsChanged.set(true);
   }
 
   void remove(EventClient client) {
@@ -100,46 +114,57 @@ final class EventHub implements Listener, AutoCloseable {
   }
 
   private void run() {
-    long figuresAtNs = System.nanoTime() + FIGURES_EVERY_NS;
-    while (await(figuresAtNs)) {
-      boolean due = System.nanoTime() - figuresAtNs >= 0;
+    long endedAtNs = System.nanoTime() + ENDED_EVERY_NS;
+    while (await(endedAtNs)) {
+      boolean due = System.nanoTime() - endedAtNs >= 0;
       try {
-        send(due);
+        send("readiness", takenChanges());
+        send("figures", takenFigures());
+        if (due) {
+          sendEnded();
+          sendAlarms();
+        }
       } catch (RuntimeException e) {
         LOG.error("Events could not be told; going on with the next", e);
       }
-      figuresAtNs = due ? System.nanoTime() + FIGURES_EVERY_NS : figuresAtNs;
+      endedAtNs = due ? System.nanoTime() + ENDED_EVERY_NS : endedAtNs;
     }
   }
 
-  private void send(boolean figuresToo) {
-    send("readiness", taken(changes));
-    if (figuresToo) {
-      send("figures", taken(figures.values()));
-      sendEnded();
+  private void sendAlarms() {
+    if (alarmsChanged.getAndSet(false)) {
+      send(alarms.get());
     }
   }
 
-  /** What was noted, which is then forgotten. */
-  private synchronized List<Readiness> taken(Collection<Readiness> noted) {
-    List<Readiness> taken = List.copyOf(noted);
-    noted.clear();
+  private synchronized List<Readiness> takenChanges() {
+    List<Readiness> taken = List.copyOf(changes);
+    changes.clear();
     return taken;
   }
 
-  /** Waits for a change or the time; false when the hub stops. */
+  private synchronized List<Readiness> takenFigures() {
+    return figures.taken(System.nanoTime());
+  }
+
+  /** Waits for a change, for figures that are due or for the time; false when the hub stops. */
   private synchronized boolean await(long untilNs) {
     try {
-      long leftNs = untilNs - System.nanoTime();
+      long leftNs = leftNs(untilNs);
       while (!stopped && changes.isEmpty() && leftNs > 0) {
         TimeUnit.NANOSECONDS.timedWait(this, leftNs);
-        leftNs = untilNs - System.nanoTime();
+        leftNs = leftNs(untilNs);
       }
       return !stopped;
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       return false;
     }
+  }
+
+  private long leftNs(long untilNs) {
+    long nowNs = System.nanoTime();
+    return Math.min(untilNs - nowNs, figures.dueInNs(nowNs));
   }
 
   private void send(String name, List<Readiness> verdicts) {

@@ -1,10 +1,7 @@
 package soakbench.api;
 
-import com.fasterxml.jackson.core.JsonProcessingException;
-import com.fasterxml.jackson.core.StreamReadFeature;
 import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
-import java.io.IOException;
 import java.util.List;
 import soakbench.model.Limits;
 import soakbench.model.LimitsDraft;
@@ -27,26 +24,8 @@ final class LimitsBody {
    */
   static LimitsBody of(Context ctx, String refusal) {
     Bodies.requireMediaType(ctx, "application/json", "Limits are taken");
-    return new LimitsBody(parse(ctx.bodyAsBytes()), refusal);
-  }
-
-  private static JsonNode parse(byte[] body) {
-    String why;
-    try {
-      JsonNode node =
-          Json.mapper().reader().with(StreamReadFeature.STRICT_DUPLICATE_DETECTION).readTree(body);
-      if (node.isObject()) {
-        return node;
-      }
-      why = "it is not an object";
-    } catch (JsonProcessingException e) {
-      why = e.getOriginalMessage();
-    } catch (IOException e) {
-      why = e.getMessage();
-    }
-    throw new ProblemException(
-        Problem.Kind.INVALID_REQUEST,
-        "The body is not limits in JSON: " + why + ". Send some like {\"band_low_c\":29}.");
+    JsonNode given = Bodies.object(ctx.bodyAsBytes(), "limits", "some like {\"band_low_c\":29}");
+    return new LimitsBody(given, refusal);
   }
 
   /**

@@ -44,6 +44,12 @@ final class Names {
     return found == null ? "" : found.lot();
   }
 
+  /** Where the roster puts a tracker; null where it does not say. */
+  String slotOf(String tracker) {
+    Tracker found = soonKnown().get(tracker);
+    return found == null || found.slot().isEmpty() ? null : found.slot();
+  }
+
   /** What the roster says of a tracker's rates. */
   Tracker.Rates ratesOf(String tracker) {
     Tracker found = soonKnown().get(tracker);

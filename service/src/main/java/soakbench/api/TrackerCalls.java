@@ -11,11 +11,9 @@ import soakbench.store.Roster;
 /** The roster. */
 final class TrackerCalls {
   private final Roster roster;
-  private final Names names;
 
-  TrackerCalls(Roster roster, Names names) {
+  TrackerCalls(Roster roster) {
     this.roster = roster;
-    this.names = names;
   }
 
   void addTo(Routes routes) {
@@ -73,7 +71,6 @@ final class TrackerCalls {
     Tracker tracker = TrackerJson.read(id, ctx.bodyAsBytes());
     ctx.status(roster.find(id).isPresent() ? 200 : 201);
     roster.put(tracker);
-    names.forget();
     Answers.json(ctx, tracker);
   }
 
@@ -85,7 +82,6 @@ final class TrackerCalls {
     List<Tracker> trackers =
         RosterCsv.read(ctx.bodyAsBytes(), id -> present.getOrDefault(id, Tracker.unknown(id)));
     Roster.Changes changes = roster.putAll(trackers, dryRun);
-    names.forget();
     Answers.json(ctx, new Changes(dryRun, changes.added(), changes.changed(), changes.unchanged()));
   }
 }

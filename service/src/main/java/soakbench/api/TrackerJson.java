@@ -1,8 +1,6 @@
 package soakbench.api;
 
-import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
-import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -20,7 +18,7 @@ final class TrackerJson {
    * @throws ProblemException 400 if the body is no JSON object, 422 with every mistake by member
    */
   static Tracker read(String id, byte[] body) {
-    JsonNode object = parse(body);
+    JsonNode object = Bodies.object(body, "a tracker", "one like {\"name\":\"Left foot\"}");
     TrackerFields fields = new TrackerFields(Tracker.unknown(id));
     List<Item> problems = new ArrayList<>();
     object
@@ -34,24 +32,6 @@ final class TrackerJson {
           Problem.Kind.INVALID_CONTENT, id + " was not written. Mend what is listed.", problems);
     }
     return fields.tracker();
-  }
-
-  private static JsonNode parse(byte[] body) {
-    String why;
-    try {
-      JsonNode node = Json.mapper().readTree(body);
-      if (node.isObject()) {
-        return node;
-      }
-      why = "it is not an object";
-    } catch (JsonProcessingException e) {
-      why = e.getOriginalMessage();
-    } catch (IOException e) {
-      why = e.getMessage();
-    }
-    throw new ProblemException(
-        Problem.Kind.INVALID_REQUEST,
-        "The body is not a tracker in JSON: " + why + ". Send one like {\"name\":\"Left foot\"}.");
   }
 
   private static Optional<String> set(

@@ -12,11 +12,10 @@ import java.util.Locale;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-import soakbench.demo.LineStream;
-import soakbench.demo.Mix;
 import soakbench.demo.SimulateOptions;
 import soakbench.demo.SimulateRun;
 import soakbench.ingest.Agent;
@@ -39,17 +38,7 @@ final class BenchCatchUpCommand implements Callable<Integer> {
   /** What the agent appends at a time, s. */
   private static final double BATCH_S = 0.2;
 
-  @Option(
-      names = "--trackers",
-      defaultValue = "12",
-      description = "how many (default ${DEFAULT-VALUE})")
-  private int trackers;
-
-  @Option(
-      names = "--rate-hz",
-      defaultValue = "50",
-      description = "lines a second of each (default ${DEFAULT-VALUE})")
-  private double rateHz;
+  @Mixin private BenchRack rack;
 
   @Option(
       names = "--minutes",
@@ -66,6 +55,7 @@ final class BenchCatchUpCommand implements Callable<Integer> {
     try (SqliteSpool spool =
             SqliteSpool.open(folder.resolve("spool.db"), 4 * SqliteSpool.DEFAULT_LIMIT_BYTES);
         ServedProcess service = ServedProcess.start(folder.resolve("db"), null)) {
+      service.awaitHealth();
       double fillS = fill(spool, folder);
       long samples = spool.standing().waiting();
       double spoolMib = spool.standing().usedBytes() / 1048576.0;
@@ -79,8 +69,8 @@ final class BenchCatchUpCommand implements Callable<Integer> {
           out,
           "%d min of %d trackers at %.0f lines/s stored in %.1f s: %.0f times real time%n",
           minutes,
-          trackers,
-          rateHz,
+          rack.trackers(),
+          rack.rateHz(),
           emptyS,
           60 * minutes / emptyS);
       print(out, "processor time: agent %.1f s, service %.1f s%n", ownCpuS, serviceCpuS);
@@ -96,10 +86,10 @@ final class BenchCatchUpCommand implements Callable<Integer> {
   /** Appends the samples in the order and the pieces of a live rack; returns the seconds taken. */
   private double fill(Spool spool, Path folder) throws IOException {
     List<List<Sample>> all = new ArrayList<>();
-    for (int i = 1; i <= trackers; i++) {
+    for (int i = 1; i <= rack.trackers(); i++) {
       all.add(simulated(i, folder));
     }
-    int step = (int) Math.max(1, rateHz * BATCH_S);
+    int step = (int) Math.max(1, rack.rateHz() * BATCH_S);
     int longest = all.stream().mapToInt(List::size).max().orElse(0);
     long startNs = System.nanoTime();
     for (int at = 0; at < longest; at += step) {
@@ -115,16 +105,7 @@ final class BenchCatchUpCommand implements Callable<Integer> {
 
   private List<Sample> simulated(int number, Path folder) throws IOException {
     SimulateOptions options =
-        new SimulateOptions(
-            Mix.CLEAN,
-            number,
-            60.0 * minutes,
-            rateHz,
-            LineStream.Form.JSON_LINES,
-            LineStream.Stamp.TIME,
-            "AWAY-" + number,
-            true,
-            Instant.now().minusSeconds(60L * minutes));
+        rack.tracker("AWAY-", number, 60.0 * minutes, Instant.now().minusSeconds(60L * minutes));
     Path file = folder.resolve("lines.jsonl");
     try (OutputStream lines = Files.newOutputStream(file)) {
       SimulateRun.write(options, lines, null);

@@ -11,6 +11,8 @@ import picocli.CommandLine.Command;
     subcommands = {
       BenchLoadCommand.class,
       BenchCatchUpCommand.class,
+      BenchStoreCommand.class,
+      BenchEventsCommand.class,
       BenchLinesCommand.class,
       BenchVerdictCommand.class
     },
@@ -22,6 +24,6 @@ final class BenchCommand implements Runnable {
   @Override
   public void run() {
     throw new CommandLine.ParameterException(
-        spec.commandLine(), "say what to measure: load, catch-up, lines or verdict");
+        spec.commandLine(), "say what to measure: load, catch-up, store, events, lines or verdict");
   }
 }

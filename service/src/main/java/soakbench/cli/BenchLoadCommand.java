@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
@@ -23,17 +24,7 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true,
     footer = {"", "Example: soakbench bench load --trackers 12 --rate-hz 50 --seconds 120"})
 final class BenchLoadCommand implements Callable<Integer> {
-  @Option(
-      names = "--trackers",
-      defaultValue = "12",
-      description = "how many (default ${DEFAULT-VALUE})")
-  private int trackers;
-
-  @Option(
-      names = "--rate-hz",
-      defaultValue = "50",
-      description = "lines a second of each (default ${DEFAULT-VALUE})")
-  private double rateHz;
+  @Mixin private BenchRack rack;
 
   @Option(
       names = "--seconds",
@@ -48,11 +39,11 @@ final class BenchLoadCommand implements Callable<Integer> {
     PrintWriter out = spec.commandLine().getOut();
     Path data = Files.createTempDirectory("soakbench-bench-");
     serve(data, null, started -> null, out, "first start, new database");
-    try (LoadRack rack = LoadRack.start(trackers, rateHz, seconds, data)) {
+    try (LoadRack load = LoadRack.start(rack, seconds, data)) {
       serve(
           data,
-          rack.rackFile(),
-          started -> measure(started, data, rack),
+          load.rackFile(),
+          started -> measure(started, data, load),
           out,
           "start, existing database");
     }
@@ -67,6 +58,7 @@ final class BenchLoadCommand implements Callable<Integer> {
       throws IOException, InterruptedException {
     long startNs = System.nanoTime();
     try (ServedProcess started = ServedProcess.start(data.resolve("db"), rackFile)) {
+      started.awaitHealth();
       out.printf(
           Locale.ROOT, "%-28s healthy after %.1f s%n", what, (System.nanoTime() - startNs) / 1e9);
       out.flush();
@@ -78,13 +70,13 @@ final class BenchLoadCommand implements Callable<Integer> {
     }
   }
 
-  private String measure(ServedProcess started, Path data, LoadRack rack)
+  private String measure(ServedProcess started, Path data, LoadRack load)
       throws IOException, InterruptedException {
     long program = started.pid();
     long server = ProcessCost.serverOf(data.resolve("db"));
     double programS = ProcessCost.cpuS(program);
     double serverS = ProcessCost.cpuOfTreeS(server);
-    long linesBefore = rack.lines();
+    long linesBefore = load.lines();
     TimeUnit.SECONDS.sleep(seconds);
     double programShare = (ProcessCost.cpuS(program) - programS) / seconds;
     double serverShare = (ProcessCost.cpuOfTreeS(server) - serverS) / seconds;
@@ -94,11 +86,11 @@ final class BenchLoadCommand implements Callable<Integer> {
             + "program   %5.1f %% of one core, %4.0f MiB resident%n"
             + "database  %5.1f %% of one core%n"
             + "together  %5.1f %% of one core%n",
-        trackers,
-        rateHz,
+        rack.trackers(),
+        rack.rateHz(),
         seconds,
-        rack.lines() - linesBefore,
-        rack.bytesDropped(),
+        load.lines() - linesBefore,
+        load.bytesDropped(),
         100 * programShare,
         ProcessCost.residentMib(program),
         100 * serverShare,

@@ -10,8 +10,6 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
 import soakbench.demo.LineBuffer;
-import soakbench.demo.LineStream;
-import soakbench.demo.Mix;
 import soakbench.demo.PseudoTerminal;
 import soakbench.demo.RecipeMaker;
 import soakbench.demo.SimulateOptions;
@@ -35,30 +33,22 @@ final class LoadRack implements AutoCloseable {
   private final Thread writer = new Thread(this::run, "load-rack");
   private volatile boolean closing;
 
-  private LoadRack(int count, double rateHz, double seconds, Path folder) throws IOException {
+  private LoadRack(BenchRack of, double seconds, Path folder) throws IOException {
     StringBuilder rack = new StringBuilder("rack: load\nslots:\n");
-    for (int i = 1; i <= count; i++) {
+    for (int i = 1; i <= of.trackers(); i++) {
       PseudoTerminal port = new PseudoTerminal();
       ports.add(port);
       SimulateOptions options =
-          new SimulateOptions(
-              Mix.CLEAN,
-              i,
-              seconds + 2 * HEAD_START_S,
-              rateHz,
-              LineStream.Form.JSON_LINES,
-              LineStream.Stamp.TIME,
-              "LOAD-" + i,
-              true,
-              Instant.now().minusSeconds(HEAD_START_S));
+          of.tracker(
+              "LOAD-", i, seconds + 2 * HEAD_START_S, Instant.now().minusSeconds(HEAD_START_S));
       trackers.add(new SimulatedTracker(RecipeMaker.recipe(options)));
       rack.append("  L").append(i).append(": {port: ").append(port.path()).append("}\n");
     }
     rackFile = Files.writeString(folder.resolve("rack.yaml"), rack.toString());
   }
 
-  static LoadRack start(int count, double rateHz, double seconds, Path folder) throws IOException {
-    LoadRack rack = new LoadRack(count, rateHz, seconds, folder);
+  static LoadRack start(BenchRack of, double seconds, Path folder) throws IOException {
+    LoadRack rack = new LoadRack(of, seconds, folder);
     rack.writer.setDaemon(true);
     rack.writer.start();
     return rack;

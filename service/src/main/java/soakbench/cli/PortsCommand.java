@@ -1,7 +1,10 @@
 package soakbench.cli;
 
+import java.io.IOException;
 import java.io.PrintWriter;
+import java.nio.file.Path;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -9,22 +12,49 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
+import soakbench.api.Json;
+import soakbench.ingest.PortReport;
 import soakbench.ingest.PortSurvey;
 import soakbench.lines.PatternSpec;
 import soakbench.serial.SerialLink;
 
-/** Lists the serial ports. */
+/** Lists the serial ports and what is heard on them. */
 @Command(
     name = "ports",
-    description = "Lists serial ports: what each is, and what to do where it can't be read.",
+    description =
+        "Listens to the serial ports and tells of each what it is, whether it talks, and what to"
+            + " try where it does not. Sends nothing.",
     mixinStandardHelpOptions = true,
-    footer = {"", "Example: soakbench ports"})
+    footer = {"", "Example: soakbench ports --write-rack rack.yaml"})
 final class PortsCommand implements Callable<Integer> {
+  private static final double LONGEST_S = 600;
+
   @Parameters(
       arity = "0..*",
       paramLabel = "PORT",
-      description = "ports to look at, such as /dev/ttyUSB0; all without")
+      description = "device files to listen to, besides those found")
   private List<String> named = List.of();
+
+  @Option(
+      names = "--seconds",
+      defaultValue = "3",
+      description = "how long to listen, more than 0 and up to 600 (default ${DEFAULT-VALUE})")
+  private double seconds;
+
+  @Option(names = "--no-listen", description = "open no port; only list them")
+  private boolean noListen;
+
+  @Option(names = "--json", description = "for programs")
+  private boolean json;
+
+  @Option(
+      names = "--write-rack",
+      paramLabel = "FILE",
+      description = "write a rack file with a slot for each port that talks")
+  private Path rackFile;
+
+  @Option(names = "--force", description = "let --write-rack replace the file if it is there")
+  private boolean force;
 
   @Option(
       names = "--try",
@@ -41,43 +71,52 @@ final class PortsCommand implements Callable<Integer> {
       description = "bits per second for --try (default ${DEFAULT-VALUE})")
   private int baud;
 
-  @Option(
-      names = "--seconds",
-      paramLabel = "S",
-      defaultValue = "5",
-      description = "how long to listen (default ${DEFAULT-VALUE})")
-  private int seconds;
-
   @Spec private CommandSpec spec;
 
   @Override
-  public Integer call() {
-    PrintWriter out = spec.commandLine().getOut();
+  public Integer call() throws IOException, InterruptedException {
+    check();
     PatternSpec own = patternOptions.spec(pattern);
-    if (own != null) {
-      if (named.size() != 1) {
-        throw new Failure("--try needs one port: soakbench ports --try PATTERN /dev/ttyUSB0");
+    return own == null ? survey() : tryOn(own);
+  }
+
+  private int tryOn(PatternSpec own) {
+    if (named.size() != 1) {
+      throw new Failure("--try needs one port: soakbench ports --try PATTERN /dev/ttyUSB0");
+    }
+    SerialLink.Port port = new SerialLink.Port(named.get(0), baud, false);
+    PrintWriter out = spec.commandLine().getOut();
+    return new PatternTrial(own, out).run(port, (int) Math.ceil(seconds));
+  }
+
+  private int survey() throws IOException, InterruptedException {
+    PortSurvey survey = new PortSurvey();
+    List<PortReport> ports = noListen ? survey.look(named) : survey.listen(named, seconds);
+    PrintWriter out = spec.commandLine().getOut();
+    if (json) {
+      out.println(Json.write(Map.of("ports", ports)));
+    } else {
+      PortTable.print(ports, out);
+    }
+    if (rackFile != null) {
+      RackFiles.write(rackFile, ports, force);
+      if (!json) {
+        out.println("wrote " + rackFile + "; read it by: soakbench serve --rack " + rackFile);
       }
-      SerialLink.Port port = new SerialLink.Port(named.get(0), baud, false);
-      return new PatternTrial(own, out).run(port, seconds);
-    }
-    List<PortSurvey.Row> rows = PortSurvey.list();
-    if (rows.isEmpty()) {
-      out.println("no serial ports found: plug a tracker in; if it stays unseen try another cable");
-      out.println("(many carry power only), another USB port, or its serial driver;");
-      out.println("a port that this user may not open can stay unseen too: join the group dialout");
-    }
-    for (PortSurvey.Row row : rows) {
-      out.println(row.path() + "  " + row.what());
-      out.println("    " + where(row) + (row.usable() ? "free" : row.advice()));
     }
     out.flush();
     return 0;
   }
 
-  private static String where(PortSurvey.Row row) {
-    String location = row.location().isEmpty() ? "" : "socket " + row.location() + ", ";
-    String number = row.serialNumber().isEmpty() ? "" : "number " + row.serialNumber() + ", ";
-    return location + number;
+  private void check() {
+    if (!(seconds > 0 && seconds <= LONGEST_S)) {
+      throw new Failure("--seconds " + seconds + " is not more than 0 and up to 600");
+    }
+    if (rackFile != null && noListen) {
+      throw new Failure("--write-rack must hear which ports talk: leave out --no-listen");
+    }
+    if (rackFile != null) {
+      RackFiles.check(rackFile, force);
+    }
   }
 }

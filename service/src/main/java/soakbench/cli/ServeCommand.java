@@ -63,6 +63,8 @@ final class ServeCommand implements Callable<Integer> {
 
   @Mixin private SpoolOptions spool;
 
+  @Mixin private AlarmOptions alarms;
+
   @Spec private CommandSpec spec;
 
   @Override
@@ -72,7 +74,7 @@ final class ServeCommand implements Callable<Integer> {
     DatabaseSettings settings =
         db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
     ApiSettings api = access.settings(Ports.checked(port, spec));
-    Service service = Service.start(settings, api, limits, new MonotonicClock());
+    Service service = Service.start(settings, api, limits, new MonotonicClock(), alarms.post());
     PrintWriter out = spec.commandLine().getOut();
     out.println("board at " + service.url());
     service.newPairingCode().ifPresent(code -> PairingNotice.print(code, out));

@@ -1,67 +1,38 @@
 package soakbench.cli;
 
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 
-/** {@code serve} in a process of its own, for measurements. */
-record ServedProcess(Process process, URI url) implements AutoCloseable {
+/** {@code serve} with a database of its own, in a process of its own. */
+record ServedProcess(Program program, URI url) implements AutoCloseable {
+  private static final String BOARD = "board at ";
 
   /**
-   * Starts it and waits until it is healthy.
+   * Starts it, on any free port, and waits for the address of its board.
    *
    * @param data folder of its database
    * @param rackFile the rack it reads, or null
+   * @throws Failure if it ended without an address
    */
-  static ServedProcess start(Path data, Path rackFile) throws IOException, InterruptedException {
-    List<String> command =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-cp",
-                System.getProperty("java.class.path"),
-                Main.class.getName(),
-                "serve",
-                "--data",
-                data.toString(),
-                "--port",
-                "0"));
+  static ServedProcess start(Path data, Path rackFile) throws IOException {
+    List<String> arguments =
+        new ArrayList<>(List.of("serve", "--data", data.toString(), "--port", "0"));
     if (rackFile != null) {
-      command.addAll(List.of("--rack", rackFile.toString()));
+      arguments.addAll(List.of("--rack", rackFile.toString()));
     }
-    Process process =
-        new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
-    try {
-      ServedProcess started = new ServedProcess(process, url(process));
-      started.awaitHealth();
-      return started;
-    } catch (IOException | InterruptedException | RuntimeException e) {
-      process.destroy();
-      throw e;
-    }
+    Program program = Program.start(List.of(), BOARD, arguments);
+    return new ServedProcess(program, URI.create(program.said()));
   }
 
-  private static URI url(Process process) throws IOException {
-    BufferedReader lines =
-        new BufferedReader(new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8));
-    for (String line = lines.readLine(); line != null; line = lines.readLine()) {
-      if (line.startsWith("board at ")) {
-        return URI.create(line.substring("board at ".length()).trim());
-      }
-    }
-    throw new Failure("serve ended before it answered; see its message above");
-  }
-
-  private void awaitHealth() throws IOException, InterruptedException {
+  /** Waits until it says that it is well. */
+  void awaitHealth() throws IOException, InterruptedException {
     HttpClient http = HttpClient.newHttpClient();
     HttpRequest ask = HttpRequest.newBuilder(url.resolve("health")).build();
     while (http.send(ask, HttpResponse.BodyHandlers.discarding()).statusCode() != 200) {
@@ -70,13 +41,17 @@ record ServedProcess(Process process, URI url) implements AutoCloseable {
   }
 
   long pid() {
-    return process.pid();
+    return program.pid();
   }
 
-  /** Stops it and waits, for half a minute at most. */
+  /** Signal 9. */
+  void kill() throws InterruptedException {
+    program.kill();
+  }
+
+  /** Stops it and waits. */
   @Override
-  public void close() throws InterruptedException {
-    process.destroy();
-    process.waitFor(30, TimeUnit.SECONDS);
+  public void close() {
+    program.close();
   }
 }

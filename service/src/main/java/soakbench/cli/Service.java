@@ -8,6 +8,7 @@ import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.api.AlarmPost;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.PairingCode;
@@ -37,32 +38,46 @@ final class Service implements AutoCloseable {
   private final Database database;
   private final SoakWatch watch;
   private final ApiServer api;
+  private final AlarmDesk alarms;
   private final ScheduledExecutorService ticker =
       Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "tick"));
   private final ScheduledExecutorService figuring =
       Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "figures"));
   private Spool spool;
-  private Agent agent;
+  private volatile Agent agent;
   private boolean databaseAway;
 
-  private Service(Database database, SoakWatch watch, ApiServer api) {
+  private Service(Database database, SoakWatch watch, ApiServer api, AlarmDesk alarms) {
     this.database = database;
     this.watch = watch;
     this.api = api;
+    this.alarms = alarms;
+  }
+
+  /** The same without an address that is told of alarms. */
+  static Service start(
+      DatabaseSettings databaseSettings, ApiSettings apiSettings, Limits limits, EventClock clock) {
+    return start(databaseSettings, apiSettings, limits, clock, null);
   }
 
   /**
    * Opens the database, answers HTTP, and takes up where the store was left.
    *
    * @param limits those given; null to go on with those that the store knows
+   * @param post tells an address of alarms; closed with the service; null for none
    */
   static Service start(
-      DatabaseSettings databaseSettings, ApiSettings apiSettings, Limits limits, EventClock clock) {
+      DatabaseSettings databaseSettings,
+      ApiSettings apiSettings,
+      Limits limits,
+      EventClock clock,
+      AlarmPost post) {
     Database database = Database.open(databaseSettings);
     try {
       SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
-      ApiServer api = ApiServer.start(apiSettings, watch, database, clock);
-      return takenUp(new Service(database, watch, api));
+      AlarmDesk alarms = new AlarmDesk(watch, clock, post);
+      ApiServer api = ApiServer.start(apiSettings, watch, database, clock, alarms.book());
+      return takenUp(new Service(database, watch, api, alarms));
     } catch (RuntimeException e) {
       database.close();
       throw e;
@@ -124,7 +139,17 @@ final class Service implements AutoCloseable {
 
   private void tick() {
     try {
+      letTimePass();
+      alarms.pass(agent);
+    } catch (RuntimeException e) {
+      LOG.error("a mistake of the program while time passed", e);
+    }
+  }
+
+  private void letTimePass() {
+    try {
       watch.tick();
+      alarms.databaseThere();
       if (databaseAway) {
         databaseAway = false;
         LOG.info("the database is back");
@@ -135,8 +160,7 @@ final class Service implements AutoCloseable {
         databaseAway = true;
         LOG.warn("the database is away: {}", e.getMessage());
       }
-    } catch (RuntimeException e) {
-      LOG.error("a mistake of the program while time passed", e);
+      alarms.databaseAway(e.getMessage());
     }
   }
 
@@ -168,6 +192,7 @@ final class Service implements AutoCloseable {
       Thread.currentThread().interrupt();
     }
     api.close();
+    alarms.close();
     database.close();
   }
 

@@ -5,8 +5,9 @@ import java.util.List;
 import soakbench.numerics.AllanConfidence;
 import soakbench.numerics.AllanConfidence.Kind;
 import soakbench.numerics.AllanDeviation;
-import soakbench.numerics.AllanDeviation.Settled;
 import soakbench.numerics.AllanFit;
+import soakbench.numerics.SettledAllan;
+import soakbench.numerics.SettledAllan.Point;
 
 /**
  * An axis' Allan deviations at octaves, and the law that explains them.
@@ -15,7 +16,7 @@ import soakbench.numerics.AllanFit;
  * @param read how many of them are read: those to a tenth
  * @param law of the ones that are read; null where none is
  */
-record AllanCurve(List<Settled> points, int read, AllanFit law) {
+record AllanCurve(List<Point> points, int read, AllanFit law) {
   /** What may be left of the ramp in a second difference, of the deviation. */
   private static final double RAMP_SHARE = 0.3;
 
@@ -29,12 +30,11 @@ record AllanCurve(List<Settled> points, int read, AllanFit law) {
    * @param ramps what was taken off
    */
   static AllanCurve of(List<double[]> rates, List<double[]> ramps) {
-    List<Settled> points = new ArrayList<>();
+    List<Point> points = new ArrayList<>();
     int read = 0;
-    for (AllanDeviation.Point all :
-        AllanDeviation.overlapping(rates, AllanDeviation.octaves(rates))) {
-      int m = all.factor();
-      Settled settled = AllanDeviation.settled(rates, ramps, m, RAMP_SHARE * all.deviation());
+    SettledAllan allan = new SettledAllan(rates, ramps);
+    for (int m : AllanDeviation.octaves(rates)) {
+      Point settled = allan.at(m, RAMP_SHARE * allan.deviation(m));
       int longest = 0;
       for (int run : settled.runs()) {
         longest = Math.max(longest, run + 2 * m - 1);
@@ -47,7 +47,7 @@ record AllanCurve(List<Settled> points, int read, AllanFit law) {
     return new AllanCurve(points, read, law(points.subList(0, read)));
   }
 
-  private static AllanFit law(List<Settled> read) {
+  private static AllanFit law(List<Point> read) {
     if (read.isEmpty() || !(read.get(0).deviation() > 0)) {
       return null;
     }
@@ -68,7 +68,7 @@ record AllanCurve(List<Settled> points, int read, AllanFit law) {
    * Octaves of overlapping differences share their readings: together they claim about twice as
    * many degrees of freedom as there are readings. All are cut by the same factor.
    */
-  private static List<AllanFit.Reading> readings(List<Settled> read, AllanFit law) {
+  private static List<AllanFit.Reading> readings(List<Point> read, AllanFit law) {
     double[] df = new double[read.size()];
     double sum = 0;
     for (int i = 0; i < df.length; i++) {
@@ -93,7 +93,7 @@ record AllanCurve(List<Settled> points, int read, AllanFit law) {
   }
 
   /** Of all runs together. */
-  private static double degreesOfFreedom(Settled p, Kind kind) {
+  private static double degreesOfFreedom(Point p, Kind kind) {
     double sum = 0;
     for (int run : p.runs()) {
       double phases = run + 2.0 * p.factor();
@@ -107,7 +107,7 @@ record AllanCurve(List<Settled> points, int read, AllanFit law) {
 
   /** 95 % limits of one of the points. */
   double[] limits(int point) {
-    Settled p = points.get(point);
+    Point p = points.get(point);
     return AllanConfidence.limits(p.deviation(), degreesOfFreedom(p, kind(law, p.factor())), 0.95);
   }
 }

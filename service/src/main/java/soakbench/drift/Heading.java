@@ -9,7 +9,8 @@ import soakbench.model.Estimate;
  * @param calibratedC temperature of the calibration, degC, or null
  * @param useC temperature in use, degC; null where a profile of use was given
  * @param profile the soak whose temperatures were taken for those in use, or null
- * @param degPerMin heading error rate of the axis that moves most, deg/min; over a profile its mean
+ * @param degPerMin heading error rate of the axis that moves most, deg/min; over a profile its
+ *     mean, of the axis that goes farthest
  * @param minutesTo5Deg minutes until that axis is five degrees off
  * @param axes rates of x, y, z, deg/min
  * @param earthDegPerMin the Earth's rotation: what a still unit can't tell from a bias, deg/min

@@ -39,13 +39,12 @@ public final class HeadingAnalysis {
     }
     List<Heading.Axis> axes = new ArrayList<>();
     int worst = -1;
+    double most = -1;
     for (int i = 0; i < 3; i++) {
-      Estimate e = it.degPerMin(i);
-      axes.add(new Heading.Axis(DriftAnalysis.AXES[i], e));
-      boolean more =
-          e.known()
-              && (worst < 0 || Math.abs(e.value()) > Math.abs(axes.get(worst).degPerMin().value()));
-      worst = more ? i : worst;
+      axes.add(new Heading.Axis(DriftAnalysis.AXES[i], it.degPerMin(i)));
+      double moves = it.moves(i);
+      worst = moves > most ? i : worst;
+      most = Math.max(most, moves);
     }
     if (worst < 0) {
       Estimate none = axes.get(0).degPerMin();
@@ -129,6 +128,17 @@ public final class HeadingAnalysis {
               EARTH_DEG_PER_MIN));
     }
     return said.isEmpty() ? null : String.join("; ", said);
+  }
+
+  /** How far an axis goes: at a chosen temperature by its rate, along a profile by its peak. */
+  private double moves(int axis) {
+    CurveFit fit = curve.fits().get(axis);
+    if (fit == null) {
+      return -1;
+    }
+    return ask.profile() == null
+        ? Math.abs(fit.value(fit.difference(ask.calibratedC(), ask.useC())))
+        : HeadingTime.greatest(fit, ask.calibratedC(), ask.profile());
   }
 
   private Estimate degPerMin(int axis) {

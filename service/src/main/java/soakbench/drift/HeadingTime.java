@@ -95,6 +95,17 @@ record HeadingTime(double whiteDps, double flickerDps) {
     return g;
   }
 
+  /** The greatest heading error anywhere along the profile, deg. */
+  static double greatest(CurveFit fit, double calibratedC, UseProfile profile) {
+    double[] g = new double[fit.coefficients().length];
+    double most = 0;
+    for (int i = 1; i < profile.timeS().length; i++) {
+      add(g, fit, calibratedC, profile, i);
+      most = Math.max(most, Math.abs(fit.value(g)));
+    }
+    return most;
+  }
+
   /** The trapezium of one step. */
   private static void add(double[] g, CurveFit fit, double calibratedC, UseProfile profile, int i) {
     double dt = profile.timeS()[i] - profile.timeS()[i - 1];

@@ -28,6 +28,9 @@ public record StillSoak(
     double[] bootsS,
     String whyNoBlocks) {
 
+  /** Of fewer seconds nothing is said but that they are too few. */
+  private static final int ENOUGH_SECONDS = 30;
+
   /** Goes through the bins of one soak, by time. */
   public static StillSoak of(List<Bin> bins) {
     Stillness stillness = new Stillness();
@@ -66,23 +69,29 @@ public record StillSoak(
         inside.finding(),
         TemperatureCourse.of(bins, bins.isEmpty() ? 0 : bins.get(0).second()),
         boots(bins),
-        whyNoBlocks(answers, bins.size()));
+        whyNoBlocks(answers, bins.size(), stillness.endlessAxis()));
   }
 
-  private static String whyNoBlocks(Map<Stillness.Answer, Integer> answers, int seconds) {
+  private static String whyNoBlocks(
+      Map<Stillness.Answer, Integer> answers, int seconds, int endlessAxis) {
     int slow = answers.getOrDefault(Stillness.Answer.TOO_SLOW, 0);
     int without = answers.getOrDefault(Stillness.Answer.NO_RATES, 0);
     int still = answers.getOrDefault(Stillness.Answer.STILL, 0);
     if (seconds > 0 && without == seconds) {
       return "it sent no rates";
     }
-    if (slow > still) {
+    String never = "never still for 30 s";
+    if (endlessAxis >= 0) {
+      return never
+          + ": its "
+          + DriftAnalysis.AXES[endlessAxis]
+          + " axis reads a fast turn without a rest";
+    }
+    if (seconds >= ENOUGH_SECONDS && slow > still) {
       return "readings come too slowly to see motion; at least one every two seconds is needed";
     }
-    if (still == 0 && seconds > 0) {
-      return "it moved all the time";
-    }
-    return "never still for 30 s with a temperature";
+    boolean moved = seconds >= ENOUGH_SECONDS && still == 0;
+    return moved ? never + ": it moved all the time" : never + " with a temperature";
   }
 
   private static double[] boots(List<Bin> bins) {

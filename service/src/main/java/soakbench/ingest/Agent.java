@@ -112,6 +112,11 @@ public final class Agent implements AutoCloseable {
     return destination.notice();
   }
 
+  /** What keeps what was read from reaching the disk, in a sentence; empty where nothing does. */
+  public Optional<String> diskTrouble() {
+    return Optional.of(writer.trouble()).filter(trouble -> !trouble.isEmpty());
+  }
+
   /** Why reading has stopped for good; empty while it goes on. */
   public Optional<String> failure() {
     return Optional.ofNullable(failure);

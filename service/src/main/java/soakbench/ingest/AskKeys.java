@@ -62,7 +62,8 @@ final class AskKeys {
     int size = node.asText().getBytes(StandardCharsets.UTF_8).length;
     if (!node.isValueNode() || node.isNull() || size > LONGEST_BYTES) {
       String found = node.isValueNode() && !node.isNull() ? "of " + size + " bytes" : "like that";
-      problems.add(where, key + " can't send a text " + found + "; at most " + LONGEST_BYTES);
+      problems.add(
+          where, key + " can't send a text " + found + "; at most " + LONGEST_BYTES + " bytes");
       return "";
     }
     return node.asText();

@@ -48,7 +48,10 @@ final class OwnedId {
   private final Map<IdMember, Long> lostBefore = new ConcurrentHashMap<>();
   private volatile IdMember owner;
   private long heardUs = Reading.NO_TIME;
+
+  /** Between its last two lines that were read apart; 0 until it's known. */
   private long intervalUs;
+
   private volatile long lostMark;
 
   /** Whose reading was taken last; a doubt about it is counted there. */
@@ -89,7 +92,7 @@ final class OwnedId {
   }
 
   private Rejection pass(Reading reading, long readUs) {
-    if (heardUs != Reading.NO_TIME && readUs != Reading.NO_TIME) {
+    if (heardUs != Reading.NO_TIME && readUs > heardUs) {
       intervalUs = readUs - heardUs;
     }
     heardUs = readUs;
@@ -125,7 +128,11 @@ final class OwnedId {
 
   /** Whether the owner has been silent for so long that the tracker isn't there any more. */
   private boolean hasLost(long nowUs) {
-    long slow = Math.min(PATIENCE_INTERVALS * intervalUs, LONGEST_PATIENCE_US);
+    boolean known = intervalUs > 0;
+    long slow =
+        known
+            ? Math.min(PATIENCE_INTERVALS * intervalUs, LONGEST_PATIENCE_US)
+            : LONGEST_PATIENCE_US;
     return owner.isGone() || nowUs - heardUs >= Math.max(PATIENCE_US, slow);
   }
 

@@ -42,13 +42,25 @@ final class PortSource implements Source, SerialLink.Listener {
    * @param owners the trackers of all sources
    */
   PortSource(RackFile.Slot slot, Supplier<PortPlace> place, ArrivalClock clock, IdOwners owners) {
+    this(slot, place, clock, owners, BaudSearch.PATIENCE_NS);
+  }
+
+  /**
+   * @param patienceNs how long garbage is listened to before another rate is tried
+   */
+  PortSource(
+      RackFile.Slot slot,
+      Supplier<PortPlace> place,
+      ArrivalClock clock,
+      IdOwners owners,
+      long patienceNs) {
     this.slot = slot;
     this.place = place;
     this.clock = clock;
     this.label = slot.name().isEmpty() ? slot.binding().toString() : "slot " + slot.name();
     PortSettings settings = slot.settings();
     boolean auto = settings.baud() == PortSettings.AUTO_BAUD;
-    this.search = auto ? new BaudSearch(BaudSearch.PATIENCE_NS) : null;
+    this.search = auto ? new BaudSearch(patienceNs) : null;
     int baud = auto ? BaudSearch.FIRST : settings.baud();
     String name = slot.binding().toString();
     this.link = new SerialLink(new SerialLink.Port(name, this::look, baud, settings.reset()), this);
@@ -132,6 +144,11 @@ final class PortSource implements Source, SerialLink.Listener {
   /** Whether this tracker's lines are taken from here now. */
   boolean has(String tracker) {
     return reader.has(tracker);
+  }
+
+  /** Whether another rate is looked for. */
+  boolean isGarbled() {
+    return search != null && search.isGarbled();
   }
 
   @Override

@@ -17,7 +17,7 @@ import soakbench.model.Sample;
 final class SampleQueue {
   private static final Logger LOG = LoggerFactory.getLogger(SampleQueue.class);
   private static final int BATCH_SIZE = 5000;
-  private static final int BATCH_MS = 200;
+  private static final int BATCH_MS = 100;
   private static final int CHECK_MS = 100;
 
   private final ArrayBlockingQueue<Sample> samples;
@@ -62,7 +62,7 @@ final class SampleQueue {
     }
   }
 
-  /** The next samples, 200 ms worth or up to 5000; empty where none came for a moment. */
+  /** The next samples, 100 ms worth or up to 5000; empty where none came for a moment. */
   List<Sample> batch() throws InterruptedException {
     List<Sample> batch = new ArrayList<>();
     Sample first = samples.poll(CHECK_MS, TimeUnit.MILLISECONDS);

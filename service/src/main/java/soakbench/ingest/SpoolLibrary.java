@@ -13,6 +13,9 @@ final class SpoolLibrary {
   private static final String FOLDER = "org.sqlite.tmpdir";
   private static final long NEEDED_BYTES = 8 << 20;
 
+  /** What was set here, which is gone where the spool that it was for was never opened. */
+  private static String chosen;
+
   private SpoolLibrary() {}
 
   /**
@@ -20,7 +23,8 @@ final class SpoolLibrary {
    * the folder. Where the user has set one, that is used.
    */
   static synchronized void prepare(Path spool) throws IOException {
-    if (System.getProperty(FOLDER) != null) {
+    String set = System.getProperty(FOLDER);
+    if (set != null && (!set.equals(chosen) || Files.isDirectory(Path.of(set)))) {
       return;
     }
     Path folder = spool.toAbsolutePath().resolveSibling(spool.getFileName() + ".lib");
@@ -32,7 +36,8 @@ final class SpoolLibrary {
     }
     // On a full disk the folder for temporary files is the better place.
     if (Files.getFileStore(folder).getUsableSpace() > NEEDED_BYTES) {
-      System.setProperty(FOLDER, folder.toString());
+      chosen = folder.toString();
+      System.setProperty(FOLDER, chosen);
     }
   }
 }

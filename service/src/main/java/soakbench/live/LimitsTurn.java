@@ -1,49 +1,47 @@
 package soakbench.live;
 
 import java.util.List;
-import java.util.Map;
 import soakbench.model.Limits;
 import soakbench.model.LimitsChange;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 
-/** Turns from limits to others, within one unit of work. */
+/** Turns to other limits, within one unit of work. */
 final class LimitsTurn {
   private final SoakStore.Unit unit;
-  private final EarlierSoaks earlier;
-  private final RatesTold told;
+  private final SoakContext context;
+  private final Limits after;
   private final long nowUs;
 
-  LimitsTurn(SoakStore.Unit unit, EarlierSoaks earlier, RatesTold told, long nowUs) {
-    this.told = told;
+  LimitsTurn(SoakStore.Unit unit, SoakContext context, Limits after, long nowUs) {
     this.unit = unit;
-    this.earlier = earlier;
+    this.context = context;
+    this.after = after;
     this.nowUs = nowUs;
   }
 
   /** The soaks under way that are judged by other limits. */
-  List<Soak> judgedByOthers(Limits limits) {
+  List<Soak> judgedByOthers() {
     return unit.lastSoaks().stream()
-        .filter(soak -> soak.open() && !terms(soak).limits().equals(limits))
+        .filter(soak -> soak.open() && !terms(soak).limits().equals(after))
         .toList();
   }
 
   /** Writes the limits that hold from now on, where they are new; returns since when they hold. */
-  long write(Limits before, Limits after) {
+  long write(Limits before) {
     if (!after.equals(before)) {
       unit.addLimits(new LimitsChange(nowUs, LimitsChange.Origin.HTTP, after));
     }
     return unit.newestLimits().orElseThrow().sinceUs();
   }
 
-  /** Judges these soaks again; their trackers' watches are replaced. */
-  void judgeAgain(
-      List<Soak> soaks, Limits by, Map<String, TrackerWatch> watches, TermsBook inForce) {
-    for (Soak soak : soaks) {
-      long heardAtUs = watches.get(soak.tracker()).heardAtUs();
-      Restoration restoration = new Restoration(unit, inForce, earlier, told);
-      watches.put(soak.tracker(), restoration.again(soak, terms(soak).with(by), heardAtUs, nowUs));
-    }
+  /**
+   * The watch of a tracker whose open soak is judged again.
+   *
+   * @param heardAtUs when its newest sample came, by the live clock
+   */
+  TrackerWatch judgedAgain(Soak soak, long heardAtUs) {
+    return new Restoration(unit, context).again(soak, terms(soak).with(after), heardAtUs, nowUs);
   }
 
   private SoakTerms terms(Soak soak) {

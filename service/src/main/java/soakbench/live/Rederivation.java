@@ -15,15 +15,11 @@ final class Rederivation {
   private static final long READ_US = 1_800_000_000L;
 
   private final SoakStore.Unit unit;
-  private final TermsBook inForce;
-  private final EarlierSoaks earlier;
-  private final RatesTold told;
+  private final SoakContext context;
 
-  Rederivation(SoakStore.Unit unit, TermsBook inForce, EarlierSoaks earlier, RatesTold told) {
-    this.told = told;
+  Rederivation(SoakStore.Unit unit, SoakContext context) {
     this.unit = unit;
-    this.inForce = inForce;
-    this.earlier = earlier;
+    this.context = context;
   }
 
   /**
@@ -34,10 +30,10 @@ final class Rederivation {
    * @param nowUs what that clock says now
    */
   TrackerWatch of(String tracker, long fromSecond, long heardAtUs, long nowUs) {
-    List<Soak> old = unit.soaks(tracker, fromSecond * 1_000_000L - TrackerWatch.SILENCE_ENDS_US);
+    List<Soak> old = unit.soaks(tracker, fromSecond * 1_000_000L - SoakCutter.SILENCE_ENDS_US);
     List<StateChange> said = new ArrayList<>();
-    KnownTerms terms = new KnownTerms(inForce);
-    TrackerWatch watch = new TrackerWatch(tracker, terms, earlier, told);
+    KnownTerms terms = new KnownTerms(context.terms());
+    TrackerWatch watch = new TrackerWatch(tracker, context.with(terms));
     long silentUs = Long.MIN_VALUE;
     for (Soak s : old) {
       List<StateChange> timeline = unit.timeline(s.id());
@@ -50,8 +46,8 @@ final class Rederivation {
     }
     long startUs = old.isEmpty() ? Long.MAX_VALUE : old.get(0).startUs();
     long baseUs = Math.min(startUs, fromSecond * 1_000_000L);
-    old.forEach(s -> earlier.remove(tracker, s.id()));
-    Derived out = new Derived(earlier);
+    old.forEach(s -> context.earlier().remove(tracker, s.id()));
+    Derived out = context.nothingYet();
     feed(watch, baseUs, old.isEmpty() ? baseUs : old.get(old.size() - 1).endUs(), out);
     if (!old.isEmpty()) {
       closeAgain(watch, old.get(old.size() - 1), silentUs, out);

@@ -14,27 +14,21 @@ import soakbench.model.StateChange;
  */
 final class Restoration {
   private final SoakStore.Unit unit;
-  private final TermsBook inForce;
-  private final EarlierSoaks earlier;
-  private final RatesTold told;
+  private final SoakContext context;
 
   /**
-   * @param inForce tells the terms of soaks that are still to begin
-   * @param earlier hears what the tracker's next soaks may want to know
-   * @param told what users say of the trackers' rates
+   * @param context its terms are those of soaks that are still to begin
    */
-  Restoration(SoakStore.Unit unit, TermsBook inForce, EarlierSoaks earlier, RatesTold told) {
-    this.told = told;
+  Restoration(SoakStore.Unit unit, SoakContext context) {
     this.unit = unit;
-    this.inForce = inForce;
-    this.earlier = earlier;
+    this.context = context;
   }
 
   /** The watch of the tracker whose last soak this is. */
   TrackerWatch of(Soak soak) {
-    KnownTerms terms = new KnownTerms(inForce);
+    KnownTerms terms = new KnownTerms(context.terms());
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
-    TrackerWatch watch = new TrackerWatch(soak.tracker(), terms, earlier, told);
+    TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
     if (soak.ended() == Soak.End.TAKEN_OFF) {
       watch.takenOffAt(soak.endUs(), false);
     }
@@ -43,7 +37,7 @@ final class Restoration {
     if (!soak.open()) {
       watch.end(soak.ended(), known);
     }
-    Derived open = new Derived(earlier);
+    Derived open = context.nothingYet();
     takeOpenSecond(watch, open);
     open.write(unit);
     return watch;
@@ -58,9 +52,9 @@ final class Restoration {
    * @param nowUs what that clock says now
    */
   TrackerWatch again(Soak soak, SoakTerms terms, long heardAtUs, long nowUs) {
-    TrackerWatch watch =
-        new TrackerWatch(soak.tracker(), new KnownTerms(inForce).add(soak, terms), earlier, told);
-    Derived out = new Derived(earlier);
+    KnownTerms known = new KnownTerms(context.terms()).add(soak, terms);
+    TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(known));
+    Derived out = context.nothingYet();
     out.timelines.putAll(replayed(watch, soak).timelines);
     takeOpenSecond(watch, out);
     List<StateChange> said = unit.timeline(soak.id());

@@ -2,15 +2,10 @@ package soakbench.live;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashMap;
-import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.concurrent.ConcurrentSkipListMap;
-import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.UnaryOperator;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -24,21 +19,16 @@ import soakbench.readiness.Readiness;
  * from any thread.
  */
 public final class SoakWatch implements Sink {
-  private static final long REDERIVE_EVERY_US = 5_000_000L;
   private static final long ROSTER_EVERY_US = 60_000_000L;
 
   private final SoakStore store;
   private final EventClock clock;
   private volatile RatesTold rates = RatesTold.NOTHING;
 
-  /** Trackers keep this one, whoever is asked behind it. */
-  private final RatesTold told = tracker -> rates.of(tracker);
-
-  private final Map<String, TrackerWatch> watches = new HashMap<>();
-  private final Map<String, Readiness> verdicts = new ConcurrentSkipListMap<>();
-  private final List<Listener> listeners = new CopyOnWriteArrayList<>();
   private final EarlierSoaks earlier;
-  private final Map<String, Long> rederivedAtUs = new HashMap<>();
+  private final SoakContext context;
+  private final Watches watches;
+  private final Verdicts verdicts = new Verdicts();
 
   /** Limits given at the start; null where none were, or they are in the history already. */
   private Limits given;
@@ -78,31 +68,25 @@ public final class SoakWatch implements Sink {
     this.limits = given == null ? Limits.DEFAULT : given;
     this.clock = clock;
     this.earlier = new EarlierSoaks(earlier);
+    // Asked anew each time: who tells of the rates comes later than the first trackers.
+    this.context = new SoakContext(this::termsNow, this.earlier, tracker -> rates.of(tracker));
+    this.watches = new Watches(context, clock);
   }
 
   /** Takes up where the store was left: judges the open soaks again from their bins. */
   public synchronized void restore() {
     memoryAhead = true;
-    watches.clear();
     try (SoakStore.Unit unit = store.begin()) {
       limits = LimitsAtStart.in(unit, given, clock.nowUs()).limits();
       unit.adoptTerms(SoakTerms.of(limits));
       earlier.read(unit);
-      for (Soak soak : unit.lastSoaks()) {
-        TrackerWatch watch = new Restoration(unit, this::termsNow, earlier, told).of(soak);
-        watch.heardAt(clock.nowUs());
-        watches.put(soak.tracker(), watch);
-      }
-      for (String tracker : unit.staleTrackers()) {
-        rederive(unit, tracker);
-      }
+      watches.restore(unit);
       unit.commit();
     }
     memoryAhead = false;
     given = null;
-    // Never cleared: who asks meanwhile must not find the rack empty.
-    verdicts.keySet().retainAll(watches.keySet());
-    publish(watches.keySet());
+    verdicts.keepOnly(watches.trackers());
+    verdicts.publish(watches.all());
   }
 
   @Override
@@ -115,10 +99,10 @@ public final class SoakWatch implements Sink {
     SoakStore.Written written;
     try (SoakStore.Unit unit = store.begin()) {
       written = unit.writeSamples(inOrder);
-      Derived out = new Derived(earlier);
+      Derived out = context.nothingYet();
       for (Sample s : written.fresh()) {
         touched.add(s.tracker());
-        take(unit, s, out);
+        watches.take(unit, s, out);
       }
       out.write(unit);
       unit.commit();
@@ -133,29 +117,6 @@ public final class SoakWatch implements Sink {
     return new SoakTerms(limits, earlier.prior(tracker, startUs));
   }
 
-  private void take(SoakStore.Unit unit, Sample sample, Derived out) {
-    TrackerWatch watch = watches.get(sample.tracker());
-    if (watch == null) {
-      watch = new TrackerWatch(sample.tracker(), this::termsNow, earlier, told);
-      watches.put(sample.tracker(), watch);
-    }
-    boolean late = watch.late(sample);
-    watch.heard(sample, clock.nowUs());
-    if (late) {
-      unit.markStale(sample.tracker(), sample.second());
-      return;
-    }
-    boolean first = watch.closedSecond() == Long.MIN_VALUE;
-    if (first && watch.oldestOpen(sample)) {
-      // Until its first second closes it has no soak to find it by after a crash.
-      unit.markStale(sample.tracker(), sample.second());
-    }
-    watch.accept(sample, out);
-    if (first && watch.closedSecond() != Long.MIN_VALUE) {
-      unit.clearStale(sample.tracker());
-    }
-  }
-
   /**
    * Lets time pass without samples: closes the last bins, notices silence, and derives again what
    * late samples made out of date. Called about once a second by a live service, never by a replay.
@@ -164,44 +125,17 @@ public final class SoakWatch implements Sink {
     restoreIfAhead();
     long nowUs = clock.nowUs();
     memoryAhead = true;
-    Set<String> touched = new LinkedHashSet<>();
+    Set<String> touched;
     try (SoakStore.Unit unit = store.begin()) {
       if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
         earlier.readBenches(unit);
         rosterReadUs = nowUs;
       }
-      for (TrackerWatch watch : watches.values()) {
-        Derived out = new Derived(earlier);
-        boolean first = watch.closedSecond() == Long.MIN_VALUE;
-        watch.tick(nowUs, out);
-        if (!out.nothing()) {
-          out.write(unit);
-          touched.add(watch.tracker());
-        }
-        if (first && watch.closedSecond() != Long.MIN_VALUE) {
-          unit.clearStale(watch.tracker());
-        }
-      }
-      for (String tracker : unit.staleTrackers()) {
-        boolean due = nowUs - rederivedAtUs.getOrDefault(tracker, 0L) >= REDERIVE_EVERY_US;
-        if (due && derivable(tracker)) {
-          rederive(unit, tracker);
-          rederivedAtUs.put(tracker, nowUs);
-          touched.add(tracker);
-        }
-      }
+      touched = watches.tick(unit, nowUs);
       unit.commit();
     }
     memoryAhead = false;
     publish(touched);
-  }
-
-  /**
-   * The mark that only stands for a first second still open is no reason to derive anything again.
-   */
-  private boolean derivable(String tracker) {
-    TrackerWatch watch = watches.get(tracker);
-    return watch == null || watch.closedSecond() != Long.MIN_VALUE;
   }
 
   /**
@@ -213,10 +147,7 @@ public final class SoakWatch implements Sink {
     memoryAhead = true;
     List<String> stale;
     try (SoakStore.Unit unit = store.begin()) {
-      stale = unit.staleTrackers();
-      for (String tracker : stale) {
-        rederive(unit, tracker);
-      }
+      stale = watches.rederive(unit);
       unit.commit();
     }
     memoryAhead = false;
@@ -230,22 +161,6 @@ public final class SoakWatch implements Sink {
     }
   }
 
-  private void rederive(SoakStore.Unit unit, String tracker) {
-    Optional<Long> from = unit.staleFrom(tracker);
-    if (from.isPresent()) {
-      TrackerWatch known = watches.get(tracker);
-      long nowUs = clock.nowUs();
-      long heardAtUs = known == null ? nowUs : known.heardAtUs();
-      TrackerWatch watch =
-          new Rederivation(unit, this::termsNow, earlier, told)
-              .of(tracker, from.get(), heardAtUs, nowUs);
-      watches.put(tracker, watch);
-      if (watch.closedSecond() != Long.MIN_VALUE) {
-        unit.clearStale(tracker);
-      }
-    }
-  }
-
   /**
    * Closes all seconds and judges them, as if two more seconds had passed; for a replay, after its
    * last sample.
@@ -254,21 +169,13 @@ public final class SoakWatch implements Sink {
     settle();
     memoryAhead = true;
     try (SoakStore.Unit unit = store.begin()) {
-      Derived out = new Derived(earlier);
-      for (TrackerWatch watch : watches.values()) {
-        watch.closeBefore(Long.MAX_VALUE, out);
-        watch.run().ifPresent(run -> finish(run, out));
-      }
+      Derived out = context.nothingYet();
+      watches.finish(out);
       out.write(unit);
       unit.commit();
     }
     memoryAhead = false;
-    publish(watches.keySet());
-  }
-
-  private static void finish(SoakRun run, Derived out) {
-    run.flush(out);
-    out.summary(run.summary(run.last().lastUs(), false));
+    verdicts.publish(watches.all());
   }
 
   /**
@@ -278,21 +185,20 @@ public final class SoakWatch implements Sink {
    */
   public synchronized Optional<Soak> end(String soak) {
     restoreIfAhead();
-    for (TrackerWatch watch : watches.values()) {
-      if (watch.run().filter(run -> run.id().equals(soak)).isPresent()) {
-        memoryAhead = true;
-        Derived out = new Derived(earlier);
-        watch.takeOff(out);
-        try (SoakStore.Unit unit = store.begin()) {
-          out.write(unit);
-          unit.commit();
-        }
-        memoryAhead = false;
-        publish(List.of(watch.tracker()));
-        return Optional.ofNullable(out.soaks.get(soak));
-      }
+    return watches.withOpen(soak).map(watch -> takeOff(watch).soaks.get(soak));
+  }
+
+  private Derived takeOff(TrackerWatch watch) {
+    memoryAhead = true;
+    Derived out = context.nothingYet();
+    watch.takeOff(out);
+    try (SoakStore.Unit unit = store.begin()) {
+      out.write(unit);
+      unit.commit();
     }
-    return Optional.empty();
+    memoryAhead = false;
+    publish(List.of(watch.tracker()));
+    return out;
   }
 
   /**
@@ -312,11 +218,11 @@ public final class SoakWatch implements Sink {
     List<Soak> again;
     Long sinceUs = null;
     try (SoakStore.Unit unit = store.begin()) {
-      LimitsTurn turn = new LimitsTurn(unit, earlier, told, clock.nowUs());
-      again = now ? turn.judgedByOthers(after) : List.of();
+      LimitsTurn turn = new LimitsTurn(unit, context, after, clock.nowUs());
+      again = now ? turn.judgedByOthers() : List.of();
       if (!dryRun) {
-        sinceUs = turn.write(before, after);
-        turn.judgeAgain(again, after, watches, this::termsNow);
+        sinceUs = turn.write(before);
+        watches.judgeAgain(turn, again);
         unit.commit();
         limits = after;
       }
@@ -329,32 +235,20 @@ public final class SoakWatch implements Sink {
   }
 
   private void publish(Iterable<String> trackers) {
-    Map<String, Readiness> news = new LinkedHashMap<>();
-    for (String tracker : trackers) {
-      Optional<Readiness> newest = watches.get(tracker).newest();
-      if (newest.isEmpty()) {
-        verdicts.remove(tracker);
-      } else if (newest.get() != verdicts.put(tracker, newest.get())) {
-        news.put(tracker, newest.get());
-      }
-    }
-    if (!news.isEmpty()) {
-      List<Readiness> list = List.copyOf(news.values());
-      listeners.forEach(l -> l.judged(list));
-    }
+    verdicts.publish(watches.of(trackers));
   }
 
   /** The newest verdict of every tracker with an open soak, by tracker id. */
   public List<Readiness> readiness() {
-    return List.copyOf(verdicts.values());
+    return verdicts.all();
   }
 
   public Optional<Readiness> readiness(String tracker) {
-    return Optional.ofNullable(verdicts.get(tracker));
+    return verdicts.of(tracker);
   }
 
   public void subscribe(Listener listener) {
-    listeners.add(listener);
+    verdicts.subscribe(listener);
   }
 
   /** Whether limits were given at the start. */
@@ -362,16 +256,14 @@ public final class SoakWatch implements Sink {
     return givenLimits;
   }
 
-  /** Says whom to ask what users say of the trackers' rates: nobody at first, then for good. */
+  /** Says whom to ask from now on what users say of the trackers' rates: at first, nobody. */
   public void askAboutRates(RatesTold whom) {
-    if (rates == RatesTold.NOTHING) {
-      rates = whom;
-    }
+    rates = whom;
   }
 
   /** What users say of a tracker's rates. */
   public RatesTold ratesTold() {
-    return told;
+    return context.told();
   }
 
   /** The limits in force for soaks that begin now. */

@@ -2,15 +2,12 @@ package soakbench.live;
 
 import java.util.List;
 import java.util.Map;
-import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.TreeMap;
 import soakbench.model.Bin;
-import soakbench.model.Bin.Channel;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.Soak.End;
-import soakbench.readiness.CoolingSource;
 import soakbench.readiness.Readiness;
 
 /**
@@ -18,39 +15,23 @@ import soakbench.readiness.Readiness;
  * seconds newer is seen, cuts soaks and hands the bins to the soak's judge. Not thread-safe.
  */
 final class TrackerWatch {
-  static final long SILENCE_ENDS_US = 600_000_000L;
-  private static final long LATE_REBOOT_US = 180_000_000L;
-  private static final double COOLER_C = 1;
   private static final int CLOSE_AFTER_S = 2;
 
   private final String tracker;
-  private final TermsBook terms;
-  private final CoolingSource coolings;
-  private final RatesTold told;
-
-  /**
-   * Ends given by hand, by their second, and whether it had fallen silent before: the second after
-   * one of them begins another soak. What else came within the second stays with the ended soak.
-   */
-  private final NavigableMap<Long, Boolean> takenOff = new TreeMap<>();
-
+  private final SoakContext context;
+  private final SoakCutter cutter = new SoakCutter();
   private final TreeMap<Long, OpenBin> open = new TreeMap<>();
   private BootCounter boots = new BootCounter();
   private SoakRun run;
   private long samples;
-  private long lastUs = Long.MIN_VALUE;
   private int boot;
-  private long closedSecond = Long.MIN_VALUE;
   private long newestUs = Long.MIN_VALUE;
   private long heardAtUs;
-  private double lastTemperatureC = Double.NaN;
   private End ended;
 
-  TrackerWatch(String tracker, TermsBook terms, CoolingSource coolings, RatesTold told) {
-    this.told = told;
+  TrackerWatch(String tracker, SoakContext context) {
     this.tracker = tracker;
-    this.terms = terms;
-    this.coolings = coolings;
+    this.context = context;
   }
 
   String tracker() {
@@ -62,13 +43,13 @@ final class TrackerWatch {
    * was derived is out of date.
    */
   boolean late(Sample sample) {
-    return sample.second() <= closedSecond || contradictsSilence(sample);
+    return sample.second() <= cutter.second() || contradictsSilence(sample);
   }
 
   /** A live clock may have said silence while the samples were only held up on their way. */
   private boolean contradictsSilence(Sample sample) {
     return run == null
-        ? ended == End.SILENCE && sample.timeUs() - lastUs <= SILENCE_ENDS_US
+        ? ended == End.SILENCE && sample.timeUs() - cutter.lastUs() <= SoakCutter.SILENCE_ENDS_US
         : run.silent() && sample.timeUs() <= run.silentFromUs();
   }
 
@@ -98,7 +79,7 @@ final class TrackerWatch {
   }
 
   private void close(Bin bin, int count, boolean rebooted, Derived out) {
-    End end = run == null ? null : cut(bin, rebooted);
+    End end = run == null ? null : cutter.before(bin, rebooted);
     Bin placed = end != null || run == null ? startingAt(bin) : bin;
     if (end != null) {
       end(end, bin.firstUs(), out);
@@ -124,58 +105,31 @@ final class TrackerWatch {
   /** Takes a bin that is made already: from closing a second, or from the store. */
   private void take(Bin bin, long count, Derived out) {
     if (run == null) {
-      run = new SoakRun(tracker, bin.firstUs(), terms.of(tracker, bin.firstUs()), coolings, told);
+      run = context.begin(tracker, bin.firstUs());
       out.terms(run.id(), run.terms());
       samples = 0;
     }
     boot = bin.boot();
-    lastUs = bin.lastUs();
     samples += count;
-    closedSecond = bin.second();
-    newestUs = Math.max(newestUs, lastUs);
-    if (bin.temperatureC().count() > 0) {
-      lastTemperatureC = bin.temperatureC().mean();
-    }
+    cutter.heard(bin);
+    newestUs = Math.max(newestUs, bin.lastUs());
     run.accept(bin, out);
-    out.soak(run.soak(lastUs, samples, null));
+    out.soak(run.soak(cutter.lastUs(), samples, null));
   }
 
   /** Takes a stored bin, cutting soaks as its samples did. */
   void replay(Bin bin, long count, Derived out) {
     boolean rebooted = run != null && bin.boot() != boot;
-    End end = run == null ? null : cut(bin, rebooted);
+    End end = run == null ? null : cutter.before(bin, rebooted);
     if (end != null) {
       end(end, bin.firstUs(), out);
     }
     take(bin, count, out);
   }
 
-  private End cut(Bin bin, boolean rebooted) {
-    Long off = takenOff.ceilingKey(closedSecond);
-    if (off != null && off < bin.second()) {
-      return End.TAKEN_OFF;
-    }
-    long gapUs = bin.firstUs() - lastUs;
-    if (gapUs > SILENCE_ENDS_US) {
-      return End.SILENCE;
-    }
-    if (rebooted && gapUs > LATE_REBOOT_US) {
-      return End.LATE_REBOOT;
-    }
-    return rebooted && cooler(bin) ? End.COOLER_REBOOT : null;
-  }
-
-  private boolean cooler(Bin bin) {
-    Channel now = bin.temperatureC();
-    return now.count() > 0 && lastTemperatureC - now.mean() > COOLER_C;
-  }
-
   /** Ends the open soak because of a bin that begins another. */
   private void end(End why, long nextUs, Derived out) {
-    boolean silent =
-        why == End.TAKEN_OFF
-            ? takenOff.ceilingEntry(closedSecond).getValue()
-            : run.silentBy(nextUs);
+    boolean silent = why == End.TAKEN_OFF ? cutter.silentWhenTakenOff() : run.silentBy(nextUs);
     if (silent) {
       run.silence(out);
     }
@@ -186,12 +140,12 @@ final class TrackerWatch {
   void end(End why, Derived out) {
     if (run != null) {
       run.flush(out);
-      out.soak(run.soak(lastUs, samples, why));
-      out.summary(run.summary(lastUs, true));
+      out.soak(run.soak(cutter.lastUs(), samples, why));
+      out.summary(run.summary(cutter.lastUs(), true));
       run = null;
       ended = why;
       boot = 0;
-      lastTemperatureC = Double.NaN;
+      cutter.ended();
     }
   }
 
@@ -199,14 +153,14 @@ final class TrackerWatch {
   void takeOff(Derived out) {
     closeBefore(Long.MAX_VALUE, out);
     if (run != null) {
-      takenOffAt(lastUs, run.silent());
+      cutter.takenOffAt(cutter.lastUs(), run.silent());
       end(End.TAKEN_OFF, out);
     }
   }
 
   /** Tells of an end that was given by hand. */
   void takenOffAt(long us, boolean silent) {
-    takenOff.put(Math.floorDiv(us, 1_000_000L), silent);
+    cutter.takenOffAt(us, silent);
   }
 
   /**
@@ -248,7 +202,7 @@ final class TrackerWatch {
     if (run == null || !open.isEmpty()) {
       return;
     }
-    if (quietUs > SILENCE_ENDS_US) {
+    if (quietUs > SoakCutter.SILENCE_ENDS_US) {
       end(End.SILENCE, out);
     } else if (quietUs > run.silenceUs()) {
       run.silence(out);
@@ -287,8 +241,14 @@ final class TrackerWatch {
     return Optional.ofNullable(run);
   }
 
+  /** The last second that is closed; {@link Long#MIN_VALUE} before the first. */
   long closedSecond() {
-    return closedSecond;
+    return cutter.second();
+  }
+
+  /** Whether a second is closed, so that it has, or had, a soak. */
+  boolean begun() {
+    return cutter.second() != Long.MIN_VALUE;
   }
 
   /** Sets the count that a stored soak had reached. */

@@ -50,7 +50,7 @@ public final class AllanDeviation {
   }
 
   /** Of all second differences; four sums at a time, because one would wait for itself. */
-  private static double sumOfSquares(double[] phase, int m) {
+  static double sumOfSquares(double[] phase, int m) {
     int n = phase.length - 2 * m;
     double a = 0;
     double b = 0;
@@ -74,65 +74,6 @@ public final class AllanDeviation {
     return a + b + (c + d);
   }
 
-  /**
-   * A point of which only second differences count in which a known ramp is small.
-   *
-   * @param factor averaging factor m, in readings
-   * @param deviation Allan deviation, in the unit of the readings
-   * @param runs how many second differences each unbroken run of them had
-   */
-  public record Settled(int factor, double deviation, int[] runs) {
-
-    public long terms() {
-      long sum = 0;
-      for (int run : runs) {
-        sum += run;
-      }
-      return sum;
-    }
-  }
-
-  /**
-   * The deviation at one averaging factor, without those second differences in which a known ramp
-   * makes more than so much. What is left out depends on the ramp alone, so nothing is chosen by
-   * the noise.
-   *
-   * @param pieces evenly spaced readings without the ramp, one array for each unbroken piece
-   * @param ramps the ramp that was taken off each reading, likewise
-   * @param m averaging factor, at least 1
-   * @param most greatest share of the ramp in a second difference, as a deviation
-   * @return without runs, and NaN, where nothing is left
-   */
-  public static Settled settled(List<double[]> pieces, List<double[]> ramps, int m, double most) {
-    double limit = most * m * Math.sqrt(2);
-    double sum = 0;
-    List<Integer> runs = new ArrayList<>();
-    for (int p = 0; p < pieces.size(); p++) {
-      double[] phase = phase(pieces.get(p));
-      double[] ramp = phase(ramps.get(p));
-      int run = 0;
-      for (int i = 0; i + 2 * m < phase.length; i++) {
-        if (Math.abs(ramp[i + 2 * m] - 2 * ramp[i + m] + ramp[i]) <= limit) {
-          double d = phase[i + 2 * m] - 2 * phase[i + m] + phase[i];
-          sum += d * d;
-          run++;
-        } else if (run > 0) {
-          runs.add(run);
-          run = 0;
-        }
-      }
-      if (run > 0) {
-        runs.add(run);
-      }
-    }
-    int[] lengths = runs.stream().mapToInt(Integer::intValue).toArray();
-    long terms = 0;
-    for (int run : lengths) {
-      terms += run;
-    }
-    return new Settled(m, Math.sqrt(sum / (2.0 * m * m * terms)), lengths);
-  }
-
   /** Averaging factors 1, 2, 4 … up to a quarter of the longest piece. */
   public static int[] octaves(List<double[]> pieces) {
     int longest = pieces.stream().mapToInt(p -> p.length).max().orElse(0);
@@ -144,7 +85,7 @@ public final class AllanDeviation {
   }
 
   /** Cumulative sums about the mean, which costs no generality and keeps the sums small. */
-  private static double[] phase(double[] readings) {
+  static double[] phase(double[] readings) {
     double mean = 0;
     for (double v : readings) {
       mean += v / readings.length;

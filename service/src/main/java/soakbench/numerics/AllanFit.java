@@ -120,7 +120,12 @@ public record AllanFit(double[] parts, double[][] covariance, double logLikeliho
         }
       }
     }
-    // Scaled to a diagonal of one: the parts differ by many powers of ten.
+    return solve(information, right, theta);
+  }
+
+  /** Scaled to a diagonal of one, because the parts differ by many powers of ten. */
+  private static RealMatrix solve(double[][] information, double[] right, double[] theta) {
+    int n = theta.length;
     double[] scale = new double[n];
     for (int i = 0; i < n; i++) {
       scale[i] = 1 / Math.sqrt(information[i][i]);
@@ -131,15 +136,11 @@ public record AllanFit(double[] parts, double[][] covariance, double logLikeliho
         information[i][j] *= scale[i] * scale[j];
       }
     }
-    double[] solved =
-        new LUDecomposition(MatrixUtils.createRealMatrix(information))
-            .getSolver()
-            .solve(MatrixUtils.createRealVector(right))
-            .toArray();
     RealMatrix inverse =
         new LUDecomposition(MatrixUtils.createRealMatrix(information)).getSolver().getInverse();
+    double[] solved = inverse.operate(right);
     for (int i = 0; i < n; i++) {
-      // Half a step at most towards nothing: past it the weights would be meaningless.
+      // A thousandth at least: at nothing the weights would be meaningless.
       theta[i] = Math.max(theta[i] * 1e-3, solved[i] * scale[i]);
       for (int j = 0; j < n; j++) {
         inverse.multiplyEntry(i, j, scale[i] * scale[j]);

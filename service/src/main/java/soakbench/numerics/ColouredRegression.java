@@ -1,6 +1,5 @@
 package soakbench.numerics;
 
-import java.util.ArrayList;
 import java.util.List;
 import org.hipparchus.distribution.continuous.TDistribution;
 import org.hipparchus.special.Erf;
@@ -25,20 +24,14 @@ public record ColouredRegression(
     double[] residuals,
     int degreesOfFreedom) {
 
-  /** B / N at which the flicker floor is 0.12 to 8 times a half-minute's white noise. */
-  private static final double LEAST_RATIO = 0.12 / (Math.sqrt(30) * 0.664);
-
-  private static final double STEP = Math.sqrt(2);
-  private static final int RATIOS = 13;
-
   private static final double LEVEL = 0.95;
   private static final double NORMAL_QUANTILE = 1.959964;
+
+  /** In standard errors; a mixture with a far-off small share has long tails. */
   private static final double MOST_QUANTILE = 13;
+
   private static final double NEGLIGIBLE = 1e-4;
   private static final int BISECTIONS = 16;
-
-  /** What flicker of B adds to the variance at 1 s: the square of the Allan floor. */
-  private static final double FLOOR_SQUARED = 2 * Math.log(2) / Math.PI;
 
   /**
    * One ratio's share.
@@ -63,96 +56,8 @@ public record ColouredRegression(
    */
   public static List<ColouredRegression> of(
       RegressionDesign design, double[][] y, double[] deviation1s) {
-    double[][] flicker = ColouredNoise.covariance(design.midS(), design.widthS(), 0, 1);
-    List<List<ColouredFit>> fits = new ArrayList<>();
-    for (int axis = 0; axis < y.length; axis++) {
-      fits.add(new ArrayList<>());
-    }
-    for (int k = 0; k < RATIOS; k++) {
-      double ratio = LEAST_RATIO * Math.pow(STEP, k);
-      Cholesky factor = Cholesky.of(relativeCovariance(design, flicker, ratio));
-      double[][] x = factor.whitened(design.columns());
-      for (int axis = 0; axis < y.length; axis++) {
-        double n = whiteN(deviation1s[axis], ratio);
-        fits.get(axis).add(ColouredFit.of(design, factor, x, y[axis], ratio, n));
-      }
-    }
-    List<ColouredRegression> out = new ArrayList<>();
-    for (int axis = 0; axis < y.length; axis++) {
-      out.add(mixture(design, y[axis], fits.get(axis)));
-    }
-    return out;
-  }
-
-  private static double whiteN(double deviation1s, double ratio) {
-    return deviation1s / Math.sqrt(1 + FLOOR_SQUARED * ratio * ratio);
-  }
-
-  /** In units of N^2, the lower half. */
-  private static double[][] relativeCovariance(
-      RegressionDesign design, double[][] flicker, double ratio) {
-    int n = design.rows();
-    double[][] v = new double[n][n];
-    for (int i = 0; i < n; i++) {
-      for (int j = 0; j <= i; j++) {
-        v[i][j] = ratio * ratio * flicker[i][j];
-      }
-      v[i][i] += 1 / design.widthS()[i];
-    }
-    return v;
-  }
-
-  private static ColouredRegression mixture(
-      RegressionDesign design, double[] y, List<ColouredFit> fits) {
-    double most = fits.stream().mapToDouble(ColouredFit::logLikelihood).max().orElseThrow();
-    double sum = fits.stream().mapToDouble(f -> Math.exp(f.logLikelihood() - most)).sum();
-    List<Component> components = new ArrayList<>();
-    for (ColouredFit f : fits) {
-      double weight = Math.exp(f.logLikelihood() - most) / sum;
-      components.add(
-          new Component(f.ratio(), weight, f.whiteN(), f.coefficients(), f.covariance()));
-    }
-    double[] mean = mean(components);
-    return new ColouredRegression(
-        components,
-        mean,
-        covariance(components, mean),
-        residuals(design, y, mean),
-        design.degreesOfFreedom());
-  }
-
-  private static double[] mean(List<Component> components) {
-    double[] mean = new double[components.get(0).coefficients().length];
-    for (Component c : components) {
-      for (int i = 0; i < mean.length; i++) {
-        mean[i] += c.weight() * c.coefficients()[i];
-      }
-    }
-    return mean;
-  }
-
-  private static double[][] covariance(List<Component> components, double[] mean) {
-    double[][] out = new double[mean.length][mean.length];
-    for (Component c : components) {
-      for (int i = 0; i < mean.length; i++) {
-        double di = c.coefficients()[i] - mean[i];
-        for (int j = 0; j < mean.length; j++) {
-          double dj = c.coefficients()[j] - mean[j];
-          out[i][j] += c.weight() * (c.covariance()[i][j] + di * dj);
-        }
-      }
-    }
-    return out;
-  }
-
-  private static double[] residuals(RegressionDesign design, double[] y, double[] b) {
-    double[] out = y.clone();
-    for (int i = 0; i < out.length; i++) {
-      for (int c = 0; c < b.length; c++) {
-        out[i] -= design.columns()[i][c] * b[c];
-      }
-    }
-    return out;
+    ColouredGrid grid = new ColouredGrid(design);
+    return grid.fit(y, deviation1s);
   }
 
   /**
@@ -163,11 +68,7 @@ public record ColouredRegression(
    * @param values one for each block
    */
   public double[] response(RegressionDesign design, double[] values) {
-    Component best = likeliest();
-    double[][] flicker = ColouredNoise.covariance(design.midS(), design.widthS(), 0, 1);
-    Cholesky factor = Cholesky.of(relativeCovariance(design, flicker, best.ratio));
-    double[][] x = factor.whitened(design.columns());
-    return ColouredFit.of(design, factor, x, values, best.ratio, best.whiteN).coefficients();
+    return new ColouredGrid(design).response(values, likeliest());
   }
 
   /** The ratio with the greatest share. */

@@ -28,32 +28,10 @@ public record GeneralizedFit(
    *     depend on each other
    */
   public static GeneralizedFit of(double[][] design, double[] y, double[][] noise) {
-    double[][] l = cholesky(noise);
-    int rows = y.length;
-    int columns = design[0].length;
-    double[][] x = new double[rows][columns];
-    double[] z = new double[rows];
-    double logDeterminant = 0;
-    for (int i = 0; i < rows; i++) {
-      double[] row = x[i];
-      System.arraycopy(design[i], 0, row, 0, columns);
-      double right = y[i];
-      for (int k = 0; k < i; k++) {
-        double f = l[i][k];
-        double[] above = x[k];
-        for (int c = 0; c < columns; c++) {
-          row[c] -= f * above[c];
-        }
-        right -= f * z[k];
-      }
-      for (int c = 0; c < columns; c++) {
-        row[c] /= l[i][i];
-      }
-      z[i] = right / l[i][i];
-      logDeterminant += 2 * Math.log(l[i][i]);
-    }
-    LinearFit fit = LinearFit.of(x, z);
-    double logGram = -logDeterminantOf(fit.unscaledCovariance());
+    Cholesky factor = Cholesky.of(noise);
+    LinearFit fit = LinearFit.of(factor.whitened(design), factor.whitened(y));
+    double logGram = -Cholesky.of(fit.unscaledCovariance()).logDeterminant();
+    double logDeterminant = factor.logDeterminant();
     double likelihood = -0.5 * (logDeterminant + logGram + fit.rss());
     return new GeneralizedFit(
         fit.coefficients(),
@@ -61,39 +39,5 @@ public record GeneralizedFit(
         fit.rss(),
         fit.degreesOfFreedom(),
         likelihood);
-  }
-
-  private static double logDeterminantOf(double[][] positive) {
-    double[][] l = cholesky(positive);
-    double sum = 0;
-    for (int i = 0; i < l.length; i++) {
-      sum += 2 * Math.log(l[i][i]);
-    }
-    return sum;
-  }
-
-  private static double[][] cholesky(double[][] a) {
-    int n = a.length;
-    double[][] l = new double[n][n];
-    for (int i = 0; i < n; i++) {
-      double[] li = l[i];
-      for (int j = 0; j <= i; j++) {
-        double[] lj = l[j];
-        double sum = a[i][j];
-        for (int k = 0; k < j; k++) {
-          sum -= li[k] * lj[k];
-        }
-        if (i == j) {
-          if (!(sum > 0)) {
-            throw new IllegalArgumentException(
-                "the covariance is not positive definite (row " + i + ")");
-          }
-          li[i] = Math.sqrt(sum);
-        } else {
-          li[j] = sum / lj[j];
-        }
-      }
-    }
-    return l;
   }
 }

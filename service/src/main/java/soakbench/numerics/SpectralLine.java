@@ -17,6 +17,9 @@ public record SpectralLine(double frequencyPerReading, double share) {
   /** Of the median; noise alone passes this in fewer than one record of a thousand. */
   private static final double MOST = 24 / Math.log(2);
 
+  /** Of the neighbours' mean. */
+  private static final double GLANCE = 5;
+
   /** Below this many cycles in the record a drift looks like a line. */
   private static final int LEAST_CYCLES = 8;
 
@@ -38,8 +41,9 @@ public record SpectralLine(double frequencyPerReading, double share) {
     }
     int peak = -1;
     double most = MOST;
+    double[] sums = sums(power);
     for (int k = LEAST_CYCLES; k < power.length; k++) {
-      double background = background(power, k);
+      double background = stands(power, sums, k) ? background(power, k) : power[k];
       if (power[k] > most * background) {
         most = power[k] / background;
         peak = k;
@@ -48,6 +52,22 @@ public record SpectralLine(double frequencyPerReading, double share) {
     return peak < 0
         ? Optional.empty()
         : Optional.of(new SpectralLine(peak / (double) n, around(power, peak) / total));
+  }
+
+  private static double[] sums(double[] power) {
+    double[] sums = new double[power.length + 1];
+    for (int k = 0; k < power.length; k++) {
+      sums[k + 1] = sums[k] + power[k];
+    }
+    return sums;
+  }
+
+  /** Spares the medians where a glance shows that it is no line. */
+  private static boolean stands(double[] power, double[] sums, int k) {
+    int from = Math.max(1, k - BESIDE);
+    int to = Math.min(power.length, k + 1 + BESIDE);
+    double others = sums[to] - sums[from] - around(power, k);
+    return power[k] * (to - from - 3) > GLANCE * others;
   }
 
   private static double around(double[] power, int k) {

@@ -21,7 +21,7 @@ import soakbench.thermal.RoomOutlook;
  * @param movedS when the tracker last moved; minus infinity if never
  * @param gapS longest gap of the last minute, s
  * @param turnedS when the temperature's rate last turned; minus infinity if never
- * @param hotReason why it is hot; null where it is not
+ * @param heat what is too hot; null where nothing is
  * @param tooSlow whether the stream is too slow to see motion
  * @param rates whether the stream has any rates at all
  * @param correctedInside why drift can't be judged, where the firmware corrects the rates; else
@@ -47,7 +47,7 @@ record Evidence(
     double movedS,
     double gapS,
     double turnedS,
-    String hotReason,
+    Heat heat,
     boolean tooSlow,
     boolean rates,
     String correctedInside,
@@ -58,6 +58,11 @@ record Evidence(
     double tailSpanS,
     RoomOutlook outlook,
     BiasModel[] models) {
+
+  /** Why it is hot; null where it is not. */
+  String hotReason() {
+    return heat == null ? null : heat.reason();
+  }
 
   /** The axis whose shift reaches furthest from zero. */
   int worstAxis() {

@@ -17,7 +17,7 @@ final class HeatWatch {
   private int coolSeconds;
   private int steepSeconds;
   private boolean hot;
-  private String reason;
+  private Heat heat;
 
   HeatWatch(Limits limits) {
     this.limits = limits;
@@ -35,17 +35,19 @@ final class HeatWatch {
     boolean tooSteep = steepSeconds >= SECONDS;
     if (tooHot) {
       hot = true;
-      reason = Text.degrees(temperatureC) + " is over " + Text.degrees(limits.hotC());
+      String reason = Text.degrees(temperatureC) + " is over " + Text.degrees(limits.hotC());
+      heat = new Heat(false, temperatureC, limits.hotC(), reason);
     } else if (tooSteep) {
       hot = true;
-      reason =
+      String reason =
           "rising "
               + Text.number(riseCPerMin, 1)
               + " °C/min, over "
               + Text.number(limits.riseLimitCPerMin(), 1);
+      heat = new Heat(true, riseCPerMin, limits.riseLimitCPerMin(), reason);
     } else if (hot && coolSeconds >= SECONDS && !steep) {
       hot = false;
-      reason = null;
+      heat = null;
     }
   }
 
@@ -53,7 +55,12 @@ final class HeatWatch {
     return hot;
   }
 
+  /** What is wrong; null where nothing is. */
+  Heat heat() {
+    return heat;
+  }
+
   String reason() {
-    return reason;
+    return heat == null ? null : heat.reason();
   }
 }

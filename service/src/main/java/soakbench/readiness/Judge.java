@@ -131,7 +131,8 @@ public final class Judge {
             null,
             "not known: " + why,
             Unwrapped.unknown("not known: " + why),
-            "can't say: " + why + "; see the log, and end the soak to begin another");
+            "can't say: " + why + "; see the log, and end the soak to begin another",
+            null);
     return newest;
   }
 
@@ -158,7 +159,8 @@ public final class Judge {
             null,
             "nothing is heard",
             r.unwrapped(),
-            advice.of(State.SILENT, null, List.of()));
+            advice.of(State.SILENT, null, List.of()),
+            r.heat());
     return newest;
   }
 
@@ -248,7 +250,8 @@ public final class Judge {
         at,
         state == State.READY ? "it is ready" : whyNot,
         unwrapped,
-        advice.of(state, e, list));
+        advice.of(state, e, list),
+        e.heat());
   }
 
   private ReadyAt readyAt() {

@@ -175,7 +175,7 @@ final class Observer {
         movedS,
         tS - gapEndS < GAP_WINDOW_S ? gapS : 0,
         warmUp.turnedAtS(),
-        heat.hot() ? heat.reason() : null,
+        heat.heat(),
         tooSlow,
         rates,
         hidden,

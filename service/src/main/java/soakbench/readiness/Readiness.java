@@ -23,6 +23,7 @@ import soakbench.model.State;
  * @param readyAtReason why there is no ready time; null where there is one
  * @param unwrapped how long it may lie uncovered
  * @param advice one line: what to do, or what it waits for
+ * @param heat what is too hot, or was when it fell silent; null where nothing is
  */
 public record Readiness(
     String tracker,
@@ -40,4 +41,5 @@ public record Readiness(
     ReadyAt readyAt,
     String readyAtReason,
     Unwrapped unwrapped,
-    String advice) {}
+    String advice,
+    Heat heat) {}

@@ -6,7 +6,7 @@ import java.util.concurrent.TimeUnit;
 /**
  * Finds a port's bits per second by listening: where bytes come for a while and are no text, the
  * next of the common rates is tried, round and round; a rate at which lines can be read is kept.
- * Not for use by several threads at once.
+ * Not for use by several threads at once; only {@link #isGarbled} may be asked by any.
  *
  * <p>At a wrong rate the receiver samples the bits of a frame (start bit, eight data bits, stop
  * bit) at wrong places; of the bytes that come out hardly half are printable, while of a tracker's
@@ -34,7 +34,7 @@ public final class BaudSearch {
   private int bytes;
   private int printable;
   private long readings;
-  private boolean garbled;
+  private volatile boolean garbled;
 
   /**
    * @param patienceNs how long garbage is listened to before the next rate

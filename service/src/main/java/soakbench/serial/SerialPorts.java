@@ -40,7 +40,7 @@ public final class SerialPorts {
     return new PortInfo(
         port.getSystemPortPath(),
         known(port.getPortDescription()),
-        known(port.getPortLocation()),
+        port.getVendorID() < 0 ? "" : known(port.getPortLocation()),
         known(port.getSerialNumber()),
         port.getVendorID(),
         port.getProductID());

@@ -63,11 +63,14 @@ final class BulkWriter<T> {
     stage(rows);
     Set<Layout.Key> fresh = insertNew();
     Map<Layout.Key, T> stored = new HashMap<>();
-    for (T row : stagedAsStored()) {
-      Layout.Key key = layout.key(row);
-      if (!fresh.contains(key)) {
-        stored.put(key, row);
+    if (fresh.size() < rows.size()) {
+      for (T row : rows) {
+        Layout.Key key = layout.key(row);
+        if (!fresh.contains(key)) {
+          stored.put(key, row);
+        }
       }
+      otherwiseStored().forEach(row -> stored.put(layout.key(row), row));
     }
     execute("TRUNCATE " + staged);
     return stored;
@@ -110,14 +113,23 @@ final class BulkWriter<T> {
     return fresh;
   }
 
-  private List<T> stagedAsStored() throws SQLException {
+  /**
+   * What is stored under staged keys with other values than those staged. The server compares them,
+   * bit by bit: most rows that come again are the same, and reading them all back would cost more
+   * than writing them did. Each is looked up by its key, which the limit makes sure of: as a plain
+   * join the planner, who knows nothing of a table just filled, reads all that was ever stored.
+   */
+  private List<T> otherwiseStored() throws SQLException {
     String columns =
         Stream.of(layout.columns().split(",\\s*"))
             .map(column -> "kept." + column)
             .collect(Collectors.joining(", "));
     String sql =
-        "SELECT %s FROM %s kept JOIN %s USING (tracker, time)"
-            .formatted(columns, layout.table(), staged);
+        """
+        SELECT %s FROM %s again CROSS JOIN LATERAL (
+          SELECT * FROM %s one WHERE one.tracker = again.tracker AND one.time = again.time LIMIT 1
+        ) kept WHERE NOT kept *= again"""
+            .formatted(columns, staged, layout.table());
     List<T> found = new ArrayList<>();
     try (Statement statement = connection.createStatement();
         ResultSet rows = statement.executeQuery(sql)) {

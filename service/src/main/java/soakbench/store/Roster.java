@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.CopyOnWriteArrayList;
 import soakbench.live.StoreException;
 import soakbench.model.Tracker;
 
@@ -30,6 +31,7 @@ public final class Roster {
           + " temperature_offset_c = EXCLUDED.temperature_offset_c, note = EXCLUDED.note";
 
   private final Pools pools;
+  private final List<Runnable> readers = new CopyOnWriteArrayList<>();
 
   Roster(Pools pools) {
     this.pools = pools;
@@ -37,6 +39,15 @@ public final class Roster {
 
   /** Ids by what happened to them, or would have. */
   public record Changes(List<String> added, List<String> changed, List<String> unchanged) {}
+
+  /**
+   * Asks to hear of every change made here, so that no copy of the roster stays behind it.
+   *
+   * @param reader called on the writing thread after the commit; must return at once
+   */
+  public void onChange(Runnable reader) {
+    readers.add(reader);
+  }
 
   /** All listed trackers, by id. */
   public List<Tracker> all() {
@@ -62,7 +73,11 @@ public final class Roster {
    */
   public Changes putAll(List<Tracker> trackers, boolean dryRun) {
     refuseTwice(trackers);
-    return pools.write("writing the roster", c -> putAll(c, trackers, dryRun));
+    Changes changes = pools.write("writing the roster", c -> putAll(c, trackers, dryRun));
+    if (!dryRun) {
+      readers.forEach(Runnable::run);
+    }
+    return changes;
   }
 
   private static Changes putAll(Connection connection, List<Tracker> trackers, boolean dryRun)

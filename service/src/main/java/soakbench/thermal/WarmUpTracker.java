@@ -1,12 +1,7 @@
 package soakbench.thermal;
 
-import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.IntStream;
-import soakbench.numerics.CensoredRelaxation;
-import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.numerics.RelaxationPosterior.TauPrior;
 
@@ -28,54 +23,22 @@ public final class WarmUpTracker {
   /** Longest stretch that the tail is read from, s. */
   public static final double WINDOW_S = 1200;
 
-  /** So long every second is kept, for the chip's own constant, s; a multiple of a block. */
-  private static final double EARLY_S = 600;
-
-  private static final int LEAST_BLOCKS = 6;
   private static final int SLOPE_BINS = 60;
 
-  /** By how much a coarse thermometer's intervals are widened at first, in steps. */
-  private static final double COARSE_MARGIN = 0.04;
-
-  /** A break of a coarse thermometer's law as recent as this is no slow wander, s. */
-  private static final double RECENT_BREAK_S = 400;
-
-  /**
-   * Before a unit has shown its own: bodies in a box of this size take some minutes (common
-   * practice, no source).
-   */
-  private static final TauPrior BODY = new TauPrior(800, 0.6);
-
-  /** A law with hardly any room breaks within this time, or is right, s. */
-  private static final double LONGEST_SURE_S = 240;
-
-  /** More than this, a slope changes within a block only where something broke, degC/s. */
-  private static final double WANDER_JUMP_C_PER_S = 0.012 / 60;
-
-  /** So long after its break a coarse thermometer's law is held in doubt, besides the hold, s. */
-  private static final double COARSE_DOUBT_S = 200;
-
-  private static final double[] GRID_S = ExponentialFit.logGrid(100, 6400, 25);
-
-  private final BlockSeries blocks = new BlockSeries();
-  private final BlockSeries early = new BlockSeries();
-  private final List<Double> breaksS = new ArrayList<>();
+  private final TemperatureHistory history = new TemperatureHistory();
+  private final BlockSeries blocks = history.blocks;
+  private final TailStretch stretch = new TailStretch(blocks);
   private final RecentBins recent = new RecentBins(2 * SLOPE_BINS);
   private final ThermometerStep step = new ThermometerStep();
-  private final BreakWatch breakWatch = new BreakWatch();
+  private final TailReading fine;
+  private final TailReading coarse;
   private final RoomFilter room;
   private final TauPrior earlier;
   private final SecondNoise secondNoise = new SecondNoise();
-  private final StepForecasts foretold = new StepForecasts();
-  private final LevelTurns turns = new LevelTurns();
-  private int windowStart;
   private double openBlock = Double.NaN;
   private double sumT;
   private double sumC;
   private int open;
-  private RelaxationPosterior tail;
-  private double sureFromS = Double.NaN;
-  private double holdFromS = Double.NEGATIVE_INFINITY;
 
   public WarmUpTracker() {
     this(null);
@@ -88,6 +51,9 @@ public final class WarmUpTracker {
   public WarmUpTracker(TauPrior earlier) {
     this.room = new RoomFilter(earlier);
     this.earlier = earlier;
+    BreakWatch breakWatch = new BreakWatch();
+    this.fine = new FineTail(stretch, step, breakWatch);
+    this.coarse = new CoarseTail(stretch, step, breakWatch);
   }
 
   /**
@@ -102,9 +68,7 @@ public final class WarmUpTracker {
     step.accept(temperatureC, sdC, stepC);
     secondNoise.accept(temperatureC);
     recent.add(tS, temperatureC);
-    if (tS < EARLY_S) {
-      early.add(tS, temperatureC);
-    }
+    history.second(tS, temperatureC);
     double block = Math.floor(tS / BLOCK_S);
     if (block != openBlock) {
       closeBlock();
@@ -125,159 +89,34 @@ public final class WarmUpTracker {
   }
 
   private void addBlock(double tS, double temperatureC) {
-    if (tail != null && blocks.size() > windowStart) {
-      watchForBreak(tS, temperatureC);
+    TailReading reading = step.coarse() ? coarse : fine;
+    if (stretch.followed()) {
+      watchForBreak(reading, tS, temperatureC);
     }
     blocks.add(tS, temperatureC);
     double noise = secondNoise.sdC() / Math.sqrt(Math.max(1, open));
     room.accept(tS, temperatureC, Math.max(noise, step.blindC() / Math.sqrt(12)));
-    if (step.coarse() && turns.turned(temperatureC, step.blindC(), step.levelC())) {
-      windowStart = blocks.size() - 1;
-      breaksS.add(tS);
-      holdFromS = tS;
+    reading.added(tS, temperatureC);
+    if (turned()) {
+      stretch.hold(tS);
     }
-    if (turned() || step.coarse() && justBroken(tS)) {
-      holdFromS = tS;
-    }
-    refit();
-    if (tail != null && step.coarse()) {
-      foretold.add(tS, tail.present(), tail.change(StepForecasts.AHEAD_S));
+    stretch.trim();
+    if (stretch.longEnough()) {
+      reading.refit();
+    } else {
+      stretch.read(null);
     }
   }
 
-  /**
-   * Whether the law of a coarse thermometer broke so lately that its readings may not have left one
-   * step since: a slope of some tenths of a degree a minute would still be hidden there.
-   */
-  private boolean justBroken(double tS) {
-    return !breaksS.isEmpty() && tS - breaksS.get(breaksS.size() - 1) < COARSE_DOUBT_S;
-  }
-
-  private void watchForBreak(double tS, double temperatureC) {
-    double ahead = tS - blocks.timeS(blocks.size() - 1);
-    RelaxationPosterior.Moments present = tail.present();
-    RelaxationPosterior.Moments change = tail.change(ahead);
-    double expected = present.mean() + change.mean();
-    double error =
-        step.coarse() ? -interval(temperatureC).missC(expected) : temperatureC - expected;
-    double forecast = Math.hypot(present.sd(), change.sd());
-    double scale = Math.max(Math.hypot(tail.residualSd(), forecast), BreakWatch.LEAST_SD_C);
-    double blind = step.coarse() ? 0 : step.blindC() / 2;
-    int back = breakWatch.accept(error, scale, blind);
-    if (step.coarse() && foretold.missed(tS, interval(temperatureC), step.blindC())) {
-      back = Math.max(back, LEAST_BLOCKS);
-    }
+  private void watchForBreak(TailReading reading, double tS, double temperatureC) {
+    int back = reading.brokenBlocks(tS, temperatureC);
     if (back > 0) {
-      foretold.clear();
-      windowStart = blocks.size() - back + 1;
-      breaksS.add(tS - back * BLOCK_S);
-      holdFromS = tS;
-      tail = null;
+      fine.broke();
+      coarse.broke();
+      stretch.beginAt(blocks.size() - back + 1);
+      stretch.breakAt(tS - back * BLOCK_S, tS);
+      stretch.read(null);
     }
-  }
-
-  private void refit() {
-    int newest = blocks.size() - 1;
-    while (windowStart < newest
-        && (blocks.timeS(windowStart) < CHIP_S
-            || blocks.timeS(newest) - blocks.timeS(windowStart) > WINDOW_S)) {
-      windowStart++;
-    }
-    if (blocks.size() - windowStart < LEAST_BLOCKS) {
-      tail = null;
-      return;
-    }
-    if (step.coarse()) {
-      refitCoarse(newest);
-      return;
-    }
-    tail = fitted();
-  }
-
-  private RelaxationPosterior fitted() {
-    double[] t = blocks.timesFrom(windowStart);
-    double[] y = blocks.temperaturesFrom(windowStart);
-    double floor = Math.max(0.001, step.blindC() / Math.sqrt(12));
-    return RelaxationPosterior.of(t, y, GRID_S, BODY, floor);
-  }
-
-  /**
-   * A coarse thermometer's reading is an interval, not a value. Where no law passes through all of
-   * them something broke: the longest newest stretch that one law passes through is kept.
-   */
-  private void refitCoarse(int newest) {
-    Optional<RelaxationPosterior> found = censored(windowStart);
-    if (found.isEmpty()) {
-      windowStart = firstOfOneLaw(windowStart, newest + 1 - LEAST_BLOCKS);
-      found = censored(windowStart);
-      double brokeS = blocks.timeS(windowStart);
-      if (blocks.timeS(newest) - brokeS < RECENT_BREAK_S) {
-        breaksS.add(brokeS);
-        holdFromS = blocks.timeS(newest);
-      } else if (jumped(found)) {
-        holdFromS = blocks.timeS(newest);
-      }
-    }
-    tail = found.orElse(null);
-    boolean sure = tail != null && tooSure(tail);
-    sureFromS = !sure ? Double.NaN : Double.isNaN(sureFromS) ? blocks.timeS(newest) : sureFromS;
-    if (blocks.timeS(newest) - sureFromS < LONGEST_SURE_S) {
-      holdFromS = blocks.timeS(newest);
-    }
-  }
-
-  /** Whether the slope is another by more than a slow wander makes it from block to block. */
-  private boolean jumped(Optional<RelaxationPosterior> other) {
-    return tail != null
-        && other.isPresent()
-        && Math.abs(other.get().slopeAfter(0).mean() - tail.slopeAfter(0).mean())
-            > WANDER_JUMP_C_PER_S;
-  }
-
-  /**
-   * Whether the laws that pass are so few that there are nearly none: a law about to break, not one
-   * known well. What the intervals are widened by leaves more of the slope open than that.
-   */
-  private boolean tooSure(RelaxationPosterior coarse) {
-    double open = COARSE_MARGIN * step.blindC() / (tailSpanS() / 2);
-    return coarse.slopeAfter(0).sd() < open / 4;
-  }
-
-  /**
-   * First block of the longest newest stretch that one law passes through; a part of such a stretch
-   * is one too.
-   */
-  private int firstOfOneLaw(int broken, int latest) {
-    int low = broken;
-    int high = latest;
-    while (high - low > 1) {
-      int middle = (low + high) / 2;
-      if (censored(middle).isPresent()) {
-        high = middle;
-      } else {
-        low = middle;
-      }
-    }
-    return high;
-  }
-
-  private Optional<RelaxationPosterior> censored(int first) {
-    double[] t = blocks.timesFrom(first);
-    double[] y = blocks.temperaturesFrom(first);
-    double[] low = new double[y.length];
-    double[] high = new double[y.length];
-    for (int i = 0; i < y.length; i++) {
-      StepInterval in = interval(y[i]);
-      low[i] = in.lowC();
-      high[i] = in.highC();
-    }
-    double margin = COARSE_MARGIN * step.blindC();
-    return CensoredRelaxation.of(t, low, high, GRID_S, BODY, margin);
-  }
-
-  private StepInterval interval(double meanC) {
-    double slope = tail == null ? 0.5 / 60 : tail.slopeAfter(0).mean();
-    return StepInterval.of(meanC, step.blindC(), step.levelC(), slope * BLOCK_S);
   }
 
   /**
@@ -301,19 +140,17 @@ public final class WarmUpTracker {
    * #tailS()}.
    */
   public Optional<RelaxationPosterior> tail() {
-    return Optional.ofNullable(tail);
+    return Optional.ofNullable(stretch.tail());
   }
 
   /** Time of the newest block, to which {@link #tail()} refers. */
   public double tailS() {
-    return blocks.size() == 0 ? Double.NaN : blocks.timeS(blocks.size() - 1);
+    return stretch.newestS();
   }
 
   /** Length of the stretch that the tail is read from, s. */
   public double tailSpanS() {
-    return blocks.size() <= windowStart
-        ? 0
-        : blocks.timeS(blocks.size() - 1) - blocks.timeS(windowStart);
+    return stretch.spanS();
   }
 
   /** Slope of the last minute; empty while there are fewer than three readings. */
@@ -327,14 +164,14 @@ public final class WarmUpTracker {
    */
   public double hiddenSlopeCPerS() {
     double span = tailSpanS();
-    return step.blindC() == 0 || step.coarse() && tail != null
+    return step.blindC() == 0 || step.coarse() && stretch.tail() != null
         ? 0
         : 1.5 * step.blindC() / Math.max(span, BLOCK_S);
   }
 
   /** When the rate last grew, changed sign or broke; minus infinity if never. */
   public double turnedAtS() {
-    return holdFromS;
+    return stretch.holdFromS();
   }
 
   /**
@@ -343,57 +180,23 @@ public final class WarmUpTracker {
    * @param ageS how long ago the newest block was, s
    */
   public RoomOutlook outlook(double ageS) {
-    return step.coarse() && tail != null
-        ? RoomOutlook.of(tail, ageS, BODY, earlier)
+    return step.coarse() && stretch.tail() != null
+        ? RoomOutlook.of(stretch.tail(), ageS, TailStretch.BODY, earlier)
         : room.outlook();
   }
 
   public List<Double> breaksS() {
-    return List.copyOf(breaksS);
+    return List.copyOf(stretch.breaksS());
   }
 
   /** All that was seen: by the second at first, then by the block. */
   Temperatures temperatures() {
-    double[] t = early.timesFrom(0);
-    double[] c = early.temperaturesFrom(0);
-    int seconds = t.length;
-    int first = 0;
-    while (first < blocks.size() && blocks.timeS(first) < EARLY_S) {
-      first++;
-    }
-    int n = seconds + blocks.size() - first;
-    t = Arrays.copyOf(t, n);
-    c = Arrays.copyOf(c, n);
-    double[] of = new double[n];
-    Arrays.fill(of, 0, seconds, 1);
-    for (int i = seconds; i < n; i++) {
-      t[i] = blocks.timeS(first + i - seconds);
-      c[i] = blocks.temperatureC(first + i - seconds);
-      of[i] = BLOCK_S;
-    }
-    return new Temperatures(t, c, of);
+    return history.all();
   }
 
   /** Times and temperatures of all blocks between two breaks, newest stretch first. */
   List<double[][]> stretches() {
-    List<Double> edges = new ArrayList<>(List.of(CHIP_S));
-    breaksS.stream().filter(b -> b > CHIP_S).forEach(edges::add);
-    edges.add(Double.POSITIVE_INFINITY);
-    List<double[][]> out = new ArrayList<>();
-    for (int k = edges.size() - 2; k >= 0; k--) {
-      out.add(between(edges.get(k), edges.get(k + 1)));
-    }
-    return out;
-  }
-
-  private double[][] between(double fromS, double toS) {
-    double[] t = blocks.timesFrom(0);
-    double[] y = blocks.temperaturesFrom(0);
-    int[] in = IntStream.range(0, t.length).filter(i -> t[i] >= fromS && t[i] < toS).toArray();
-    return new double[][] {
-      IntStream.of(in).mapToDouble(i -> t[i]).toArray(),
-      IntStream.of(in).mapToDouble(i -> y[i]).toArray()
-    };
+    return history.between(stretch.breaksS());
   }
 
   /** The thermometer's step where its noise does not carry it over, else 0, degC. */

@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
+import soakbench.model.Tracker.Rates;
 
 @ExtendWith(Service.Running.class)
 class ApiServerTest {
@@ -58,5 +59,28 @@ class ApiServerTest {
       JsonNode problem = Schemas.valid(answer.split("\r\n\r\n", 2)[1], "Problem");
       assertThat(problem.get("detail").asText()).contains("stopped coming");
     }
+  }
+
+  @Test
+  void whatOneServerIsToldOfATrackerAllOfItsWatchKnowAtOnce(Service service) {
+    String id = "S-two-servers";
+    SoakTest.send(service, Lines.warmUp(id, Service.START_US - 86_400_000_000L, 30));
+    try (ApiServer second =
+        ApiServer.start(ApiSettings.local(0), service.watch, service.database, () -> 0)) {
+      Http other = new Http(second.url());
+      assertThat(nameIn(other, id)).isEqualTo(id);
+      assertThat(service.watch.ratesTold().of(id)).isEqualTo(Rates.UNKNOWN);
+      service.http.send(
+          "PUT",
+          "/api/trackers/" + id,
+          "application/json",
+          "{\"name\":\"Known to both\",\"rates\":\"corrected\"}");
+      assertThat(nameIn(other, id)).isEqualTo("Known to both");
+      assertThat(service.watch.ratesTold().of(id)).isEqualTo(Rates.CORRECTED);
+    }
+  }
+
+  private static String nameIn(Http http, String id) {
+    return http.json("/api/trackers/" + id + "/readiness", "Readiness").get("name").asText();
   }
 }

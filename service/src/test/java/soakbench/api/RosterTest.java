@@ -158,4 +158,16 @@ class RosterTest {
     list.forEach(id -> ids.add(id.asText()));
     return ids;
   }
+
+  @Test
+  void aTrackerWithAMemberTwiceIsRefusedWhole(Service service) {
+    String twice = "{\"name\":\"First\",\"name\":\"Second\"}";
+    JsonNode problem =
+        Http.problem(
+            service.http.send("PUT", "/api/trackers/S-twice", "application/json", twice),
+            400,
+            "invalid-request");
+    assertThat(problem.get("detail").asText()).contains("Duplicate field 'name'");
+    assertThat(service.http.get("/api/trackers/S-twice").statusCode()).isEqualTo(404);
+  }
 }

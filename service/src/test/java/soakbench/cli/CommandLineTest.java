@@ -202,9 +202,9 @@ class CommandLineTest {
   @Test
   void aDataFolderInUseByAnotherCopyIsRefused() throws Exception {
     Path data = folder.resolve("data");
-    try (ServeProcess first = ServeProcess.start(data, null)) {
+    try (ServedProcess first = ServedProcess.start(data, null)) {
       refused(run("serve", "--data", data.toString(), "--port", "0"), data.toString(), "in use");
-      assertThat(first.asked().json("/health").get("status").asText()).isEqualTo("ok");
+      assertThat(new Asked(first.url()).json("/health").get("status").asText()).isEqualTo("ok");
     }
   }
 }

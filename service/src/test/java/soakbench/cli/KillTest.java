@@ -51,20 +51,20 @@ class KillTest {
     try (Feeder feeder = Feeder.start(ports, lines, RATE_HZ * SPEED)) {
       Map<String, Seen> seen = new HashMap<>();
       for (int kill = 0; kill < KILLS; kill++) {
-        ServeProcess serve = ServeProcess.start(folder.resolve("data"), rackFile);
+        ServedProcess serve = ServedProcess.start(folder.resolve("data"), rackFile);
         // Before the first new line can be stored: what is there now is what survived.
-        seen.forEach((tracker, before) -> survived(before, look(serve.asked(), tracker)));
-        awaitProgress(serve.asked(), seen);
-        TRACKERS.forEach(t -> seen.put(t, look(serve.asked(), t)));
+        seen.forEach((tracker, before) -> survived(before, look(new Asked(serve.url()), tracker)));
+        awaitProgress(new Asked(serve.url()), seen);
+        TRACKERS.forEach(t -> seen.put(t, look(new Asked(serve.url()), t)));
         LockSupport.parkNanos(random.nextInt(3_000) * 1_000_000L);
         serve.kill();
       }
-      try (ServeProcess serve = ServeProcess.start(folder.resolve("data"), rackFile)) {
-        seen.forEach((tracker, before) -> survived(before, look(serve.asked(), tracker)));
-        awaitProgress(serve.asked(), seen);
+      try (ServedProcess serve = ServedProcess.start(folder.resolve("data"), rackFile)) {
+        seen.forEach((tracker, before) -> survived(before, look(new Asked(serve.url()), tracker)));
+        awaitProgress(new Asked(serve.url()), seen);
         feeder.close();
         for (String tracker : TRACKERS) {
-          agreesWithReplay(serve.asked(), tracker);
+          agreesWithReplay(new Asked(serve.url()), tracker);
         }
       }
     }

@@ -29,9 +29,9 @@ final class LinePort implements AutoCloseable {
     }
   }
 
-  /** What a real tracker does: what nobody reads is gone. */
-  void offer(byte[] bytes) {
-    terminal.write(bytes);
+  /** What a real tracker does: what nobody reads is gone. Returns how many bytes were taken. */
+  int offer(byte[] bytes) {
+    return terminal.write(bytes);
   }
 
   @Override

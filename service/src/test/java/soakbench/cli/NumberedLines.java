@@ -16,6 +16,7 @@ final class NumberedLines implements AutoCloseable {
   private final Thread thread = new Thread(this::run, "numbered lines");
   private volatile boolean closing;
   private volatile int sent;
+  private long dropped;
 
   private NumberedLines(int trackers, double linesPerS) throws IOException {
     this.linesPerS = linesPerS;
@@ -26,9 +27,22 @@ final class NumberedLines implements AutoCloseable {
 
   static NumberedLines start(int trackers, double linesPerS) throws IOException {
     NumberedLines lines = new NumberedLines(trackers, linesPerS);
-    lines.thread.setDaemon(true);
-    lines.thread.start();
+    lines.begin();
     return lines;
+  }
+
+  /**
+   * Opens the terminals; nothing is printed before {@link #begin}.
+   *
+   * @param linesPerS each tracker prints so many
+   */
+  static NumberedLines open(int trackers, double linesPerS) throws IOException {
+    return new NumberedLines(trackers, linesPerS);
+  }
+
+  void begin() {
+    thread.setDaemon(true);
+    thread.start();
   }
 
   /** The rack file for them. */
@@ -73,7 +87,8 @@ final class NumberedLines implements AutoCloseable {
       int due = (int) ((System.nanoTime() - startNs) / 1e9 * linesPerS);
       for (; sent < due; sent++) {
         for (int i = 0; i < ports.size(); i++) {
-          ports.get(i).offer(line(i, sent).getBytes(StandardCharsets.US_ASCII));
+          byte[] line = line(i, sent).getBytes(StandardCharsets.US_ASCII);
+          dropped += line.length - ports.get(i).offer(line);
         }
       }
       LockSupport.parkNanos(5_000_000);
@@ -83,6 +98,11 @@ final class NumberedLines implements AutoCloseable {
   /** How many lines each tracker has printed. */
   int sent() {
     return sent;
+  }
+
+  /** How many bytes did not fit into a terminal that nobody read. */
+  long dropped() {
+    return dropped;
   }
 
   int trackers() {

@@ -1,7 +1,6 @@
 package soakbench.drift;
 
 import java.util.List;
-import java.util.SplittableRandom;
 import java.util.concurrent.TimeUnit;
 import org.openjdk.jmh.annotations.Benchmark;
 import org.openjdk.jmh.annotations.BenchmarkMode;
@@ -19,8 +18,9 @@ import soakbench.model.Tracker.Rates;
 import soakbench.numerics.PolynomialFit;
 
 /**
- * What all figures of one soak cost, beside an ordinary least-squares cubic of the same seconds by
- * the library, one for each axis. {@code mvn -B test -Pbench -Dtest=FigureCostTest} runs it.
+ * What the drift's figures of one soak cost, alone and with its warm-up curve, beside an ordinary
+ * least-squares cubic of the same seconds by the library, one for each axis. {@code mvn -B test
+ * -Pbench -Dtest=FigureCostTest} runs it.
  */
 @State(Scope.Thread)
 @BenchmarkMode(Mode.AverageTime)
@@ -35,16 +35,23 @@ public class AnalysisBenchmark {
 
   @Setup
   public void soak() {
-    SplittableRandom random = new SplittableRandom(3);
-    double turn = 0.002 * random.nextDouble();
     bins =
         new MadeSoak(seconds, MadeSoak.warmUp(22, 32, 900))
-            .bias((axis, t, c, rate) -> 0.1 * axis + 0.02 * (c - 31) + turn)
+            .bias((axis, t, c, rate) -> 0.1 * axis + 0.02 * (c - 31))
             .bins();
   }
 
+  /** Stillness, bias curve, noise and heading of three axes. */
   @Benchmark
-  public SoakDrift analysis() {
+  public Heading analysis() {
+    StillSoak still = StillSoak.of(bins);
+    BiasAnalysis curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]);
+    Noise noise = NoiseAnalysis.of(still, curve.told());
+    return HeadingAnalysis.of(curve, noise, HeadingAsk.between(26, 31));
+  }
+
+  @Benchmark
+  public SoakDrift withWarmUp() {
     return SoakDrift.of(bins, CurveAsk.at(31), Rates.RAW);
   }
 

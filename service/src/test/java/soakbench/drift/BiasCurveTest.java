@@ -256,7 +256,8 @@ class BiasCurveTest {
     Bins shaken = new Bins(3);
     List<Bin> moved =
         java.util.stream.IntStream.range(0, 600).mapToObj(s -> shaken.second(s, 10, 40)).toList();
-    assertThat(curve(moved).reason()).isEqualTo("no curve: it moved all the time");
+    assertThat(curve(moved).reason())
+        .isEqualTo("no curve: never still for 30 s: it moved all the time");
     Bins seldom = new Bins(4);
     List<Bin> slow =
         java.util.stream.IntStream.range(0, 600)

@@ -9,8 +9,6 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Random;
-import java.util.concurrent.atomic.AtomicBoolean;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.PseudoTerminal;
 import soakbench.lines.Rejection.Kind;
@@ -89,37 +87,6 @@ class AgentPortsTest extends AgentRig {
     assertThat(agent.sources().get(0).reason()).contains("does not exist");
     good.write(line("T-1", 0) + line("T-1", 1));
     await().until(() -> count("T-1") == 2);
-  }
-
-  @Test
-  void aFloodOfGarbageOnOnePortDoesNotStopTheOthers() throws Exception {
-    PseudoTerminal flooding = device();
-    PseudoTerminal good = device();
-    Agent agent = start(slots(List.of(flooding, good)));
-    awaitOpen(agent);
-    AtomicBoolean stop = new AtomicBoolean();
-    Thread flood =
-        new Thread(
-            () -> {
-              byte[] garbage = new byte[4096];
-              Random random = new Random(1);
-              while (!stop.get()) {
-                random.nextBytes(garbage);
-                flooding.write(garbage);
-              }
-            });
-    flood.start();
-    try {
-      every(Duration.ofMillis(20), 100, seq -> good.write(line("T-1", seq)));
-      await().until(() -> count("T-1") == 100);
-    } finally {
-      stop.set(true);
-      flood.join();
-    }
-    SourceStatus status = agent.sources().get(0);
-    assertThat(status.heard().counts().rejectedTotal()).isGreaterThan(1000);
-    assertThat(status.heard().counts().rejected().get(Kind.CHATTER).example()).isNotEmpty();
-    assertThat(stored).containsOnlyKeys("T-1");
   }
 
   @Test

@@ -3,6 +3,7 @@ package soakbench.ingest;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import soakbench.serial.PortInfo;
@@ -71,10 +72,10 @@ class ClocksAndRatesTest {
 
   @Test
   void aSurveyedPortSaysWhatItIsAndWhatToDo() {
-    PortSurvey.Row row =
-        PortSurvey.row(new PortInfo("/dev/none-such", "USB Serial", "1-2", "A7", 0x10c4, 0xea60));
-    assertThat(row.what()).isEqualTo("USB Serial 10c4:ea60");
-    assertThat(row.usable()).isFalse();
-    assertThat(row.advice()).contains("/dev/none-such does not exist");
+    PortInfo none = new PortInfo("/dev/none-such", "adapter", "1-2", "A7", 0x1234, 0xabcd);
+    PortReport port = new PortSurvey(() -> List.of(none)).look(List.of()).get(0);
+    assertThat(port.what()).isEqualTo("adapter 1234:abcd");
+    assertThat(port.isUsable()).isFalse();
+    assertThat(port.reason()).contains("/dev/none-such does not exist");
   }
 }

@@ -102,4 +102,81 @@ class RackFileTest {
         .isInstanceOf(IOException.class)
         .hasMessageContaining("none.yaml does not exist");
   }
+
+  @Test
+  void aSlotIsBoundBySocketNumberPatternOrTracker() throws IOException {
+    List<RackFile.Slot> slots =
+        RackFile.read(
+                write(
+                    """
+                    slots:
+                      A1: {usb: 1-1.2, baud: auto}
+                      A2: {serial_number: "0012", usb: 1-1.3}
+                      A3: {port: /dev/ttyUSB*}
+                      A4: {port: /dev/ttyUSB*}
+                      A5: {tracker: T-5}
+                    """))
+            .slots();
+    assertThat(slots)
+        .extracting(RackFile.Slot::binding)
+        .containsExactly(
+            new SlotBinding("", "1-1.2", ""),
+            new SlotBinding("", "1-1.3", "0012"),
+            SlotBinding.port("/dev/ttyUSB*"),
+            SlotBinding.port("/dev/ttyUSB*"),
+            new SlotBinding("", "", ""));
+    assertThat(slots)
+        .extracting(RackFile.Slot::isSearched)
+        .containsExactly(false, false, false, false, true);
+    assertThat(slots)
+        .extracting(slot -> slot.settings().baud())
+        .containsOnly(PortSettings.AUTO_BAUD);
+  }
+
+  @Test
+  void whatIsAskedIsReadWithItsControlCharacters() throws IOException {
+    RackFile rack =
+        RackFile.read(
+            write(
+                """
+                slots:
+                  A1:
+                    port: /dev/ttyUSB0
+                    ask: {after_open: [start, "\\x03"], after_boot: [rate 50], every_s: 30, newline: crlf}
+                """));
+    assertThat(rack.slots().get(0).settings().ask())
+        .isEqualTo(
+            new AskSettings(
+                List.of("start", "\u0003"), List.of("rate 50"), 30, AskSettings.Newline.CRLF));
+  }
+
+  @Test
+  void whatIsWrongWithBindingAndAskingIsToldAtOnce() throws IOException {
+    String many = "[a, a, a, a, a, a, a, a, a, a, a, a, a, a, a, a, a]";
+    assertThat(
+            problems(
+                """
+                slots:
+                  A1: {usb: 1-1.2, ask: {after_opn: [x], every_s: 5}}
+                  A2: {usb: 1-1.2, ask: start}
+                  A3: {port: /dev/*/port0, ask: {after_open: %s, newline: cl}}
+                  A4: {port: "", ask: {after_open: [{}], every_s: 0}}
+                  A5: {tracker: T-5}
+                  A6: {tracker: T-6, baud: 9600}
+                """
+                    .formatted(many)))
+        .containsExactly(
+            "FILE, slot A1, ask: unknown key \"after_opn\"; did you mean \"after_open\"?",
+            "FILE, slot A1, ask: every_s repeats the texts of after_open; name at least one there",
+            "FILE, slot A2: socket 1-1.2 is set for slot A1 already",
+            "FILE, slot A2: ask must be like \"ask: {after_open: [start]}\"",
+            "FILE, slot A3: port /dev/*/port0 may have a * in its last part only",
+            "FILE, slot A3, ask: after_open must be a list of at most 16 texts like [start]",
+            "FILE, slot A3, ask: newline cl must be lf, crlf, cr or none",
+            "FILE, slot A4: port is empty; run the command \"ports\" to see which there are",
+            "FILE, slot A4, ask: after_open can't send a text like that; at most 256 bytes",
+            "FILE, slot A4, ask: every_s 0 is not a whole number of seconds from 1 to 86400",
+            "FILE, slot A6: slots bound by tracker alone listen to the same ports, so they need the"
+                + " same baud, columns, pattern, reset and ask as slot A5");
+  }
 }

@@ -10,11 +10,10 @@ import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.util.List;
-import java.util.concurrent.TimeUnit;
-import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import soakbench.SmallDisk;
 import soakbench.model.Sample;
 
 class SqliteSpoolTest {
@@ -188,8 +187,8 @@ class SqliteSpoolTest {
   void aFolderThatMayOnlyBeReadIsOneSentence() throws Exception {
     Path closed = Files.createDirectory(folder.resolve("closed"));
     Path inIt = closed.resolve("spool.db");
-    if (Mount.isRoot()) {
-      try (Mount mount = Mount.tmpfs(closed, "size=1m,ro")) {
+    if (SmallDisk.isRoot()) {
+      try (SmallDisk disk = SmallDisk.mounted(closed, "size=1m,ro")) {
         assertUnusable(inIt, "Read-only file system");
       }
     } else {
@@ -207,9 +206,8 @@ class SqliteSpoolTest {
 
   @Test
   void aFullDiskIsOneSentenceAndWithRoomItGoesOnWithoutALoss() throws Exception {
-    Assumptions.assumeTrue(Mount.isRoot(), "a small tmpfs needs root");
     Path small = Files.createDirectory(folder.resolve("small"));
-    try (Mount mount = Mount.tmpfs(small, "size=1m")) {
+    try (SmallDisk disk = SmallDisk.mounted(small, "size=1m")) {
       Path onIt = small.resolve("spool.db");
       try (SqliteSpool spool = SqliteSpool.open(onIt, LIMIT_BYTES)) {
         Path ballast = Files.write(small.resolve("ballast"), new byte[400 * 1024]);
@@ -234,29 +232,6 @@ class SqliteSpoolTest {
         assertThat(spool.standing().waiting()).isEqualTo(kept).isGreaterThan(300);
         return kept;
       }
-    }
-  }
-
-  /** A file system of its own, for root. */
-  private record Mount(Path at) implements AutoCloseable {
-    static boolean isRoot() {
-      return "root".equals(System.getProperty("user.name"));
-    }
-
-    static Mount tmpfs(Path at, String options) throws Exception {
-      run("mount", "-t", "tmpfs", "-o", options, "tmpfs", at.toString());
-      return new Mount(at);
-    }
-
-    private static void run(String... command) throws Exception {
-      Process process = new ProcessBuilder(command).inheritIO().start();
-      assertThat(process.waitFor(30, TimeUnit.SECONDS)).isTrue();
-      Assumptions.assumeTrue(process.exitValue() == 0, "no file system may be mounted here");
-    }
-
-    @Override
-    public void close() throws Exception {
-      run("umount", at.toString());
     }
   }
 }

@@ -4,7 +4,7 @@ class MemoryStoreTest extends SoakStoreContract {
   private final MemoryStore store = new MemoryStore();
 
   @Override
-  protected SoakStore store() {
+  public SoakStore store() {
     return store;
   }
 }

@@ -78,7 +78,7 @@ final class Evidences {
         movedS,
         gapS,
         turnedS,
-        hotReason,
+        hotReason == null ? null : new Heat(false, temperatureC, 45, hotReason),
         tooSlow,
         rates,
         correctedInside,

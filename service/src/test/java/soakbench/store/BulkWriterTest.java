@@ -46,6 +46,29 @@ class BulkWriterTest {
   }
 
   @Test
+  void rowsThatComeAgainAreComparedBitByBitAndFoundByTheirKeys() throws SQLException {
+    List<Sample> kept = Samples.samples("A-4", 0, 20_000);
+    List<Sample> again = new ArrayList<>(kept.subList(15_000, 20_000));
+    again.set(7, kept.get(15_007).withTemperatureC(Float.NaN));
+    again.set(8, kept.get(15_008).withTemperatureC(99));
+    Sample zero = Samples.samples("A-5", 0, 1).get(0).withTemperatureC(0f);
+    try (Connection connection = begin()) {
+      SampleWriter.write(connection, kept);
+      SampleWriter.write(connection, List.of(zero));
+      long read = readThrough(connection);
+      assertThat(SampleWriter.write(connection, again)).isEqualTo(new Written(List.of(), 4_998, 2));
+      assertThat(SampleWriter.write(connection, List.of(zero.withTemperatureC(-0f), zero)))
+          .isEqualTo(new Written(List.of(), 1, 1));
+      assertThat(readThrough(connection)).as("times the whole table was read").isEqualTo(read);
+    }
+  }
+
+  private static long readThrough(Connection connection) throws SQLException {
+    String sql = "SELECT seq_scan FROM pg_stat_xact_user_tables WHERE relname = 'sample'";
+    return Query.list(connection, rows -> rows.getLong(1), sql).get(0);
+  }
+
+  @Test
   void absentValuesAreStoredAsNull() throws SQLException {
     float nan = Float.NaN;
     Sample bare = new Sample("A-2", 0, nan, false, 1, 2, 3, nan, nan, nan, -1, -1);

@@ -40,7 +40,7 @@ class ContainerStoreTest extends SoakStoreContract {
   }
 
   @Override
-  protected SoakStore store() {
+  public SoakStore store() {
     return database.soakStore();
   }
 

@@ -24,7 +24,7 @@ class EmbeddedStoreTest extends SoakStoreContract {
   }
 
   @Override
-  protected SoakStore store() {
+  public SoakStore store() {
     return database.soakStore();
   }
 }

@@ -28,7 +28,7 @@ class GivenStoreTest extends SoakStoreContract {
   }
 
   @Override
-  protected SoakStore store() {
+  public SoakStore store() {
     return database.soakStore();
   }
 }

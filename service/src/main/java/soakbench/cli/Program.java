@@ -9,44 +9,50 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 
-/** A command of the program in a process of its own, so that it can be killed. */
+/** A command of the program in a process of its own, so that it can be measured or killed. */
 final class Program implements AutoCloseable {
   private final Process process;
+  private final String said;
 
-  private Program(Process process) {
+  private Program(Process process, String said) {
     this.process = process;
+    this.said = said;
   }
 
   /**
-   * Starts a command and waits until it prints a line.
+   * Starts a command and waits until it prints a line; what it says of errors goes to ours.
    *
-   * @param heapMib most memory it may have; it ends at once when that is not enough
+   * @param virtualMachine options of the virtual machine
    * @param ready how a line begins that says it is at work
-   * @return null if it ended before it said so
+   * @throws Failure if it ended before it said so
    */
-  static Program start(int heapMib, String ready, List<String> arguments) throws IOException {
-    List<String> command =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-Xmx" + heapMib + "m",
-                "-XX:+ExitOnOutOfMemoryError",
-                "-XX:+UseSerialGC",
-                "-XX:TieredStopAtLevel=1",
-                "-cp",
-                System.getProperty("java.class.path"),
-                Main.class.getName()));
+  static Program start(List<String> virtualMachine, String ready, List<String> arguments)
+      throws IOException {
+    List<String> command = new ArrayList<>();
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.addAll(virtualMachine);
+    command.addAll(List.of("-cp", System.getProperty("java.class.path"), Main.class.getName()));
     command.addAll(arguments);
     Process process =
         new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
-    BufferedReader out =
+    BufferedReader lines =
         new BufferedReader(new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8));
-    for (String line = out.readLine(); line != null; line = out.readLine()) {
+    for (String line = lines.readLine(); line != null; line = lines.readLine()) {
       if (line.startsWith(ready)) {
-        return new Program(process);
+        return new Program(process, line.substring(ready.length()).strip());
       }
     }
-    return null;
+    process.destroyForcibly();
+    throw new Failure(arguments.get(0) + " ended before it was at work; see its message above");
+  }
+
+  /** The rest of the line by which it said that it is at work. */
+  String said() {
+    return said;
+  }
+
+  long pid() {
+    return process.pid();
   }
 
   boolean isAlive() {
@@ -63,6 +69,7 @@ final class Program implements AutoCloseable {
     process.waitFor();
   }
 
+  /** Stops it and waits for half a minute; then kills it. */
   @Override
   public void close() {
     process.destroy();

@@ -1,0 +1,108 @@
+package soakbench.api;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import io.javalin.http.Context;
+import java.io.IOException;
+import java.util.List;
+import soakbench.live.AlarmBook;
+import soakbench.live.EventClock;
+import soakbench.model.Alarm;
+
+/** The alarms, and that somebody has seen one. */
+final class AlarmCalls {
+  private static final int LONGEST_NAME = 64;
+
+  private final AlarmBook book;
+  private final Names names;
+  private final EventClock clock;
+
+  AlarmCalls(AlarmBook book, Names names, EventClock clock) {
+    this.book = book;
+    this.names = names;
+    this.clock = clock;
+  }
+
+  void addTo(Routes routes) {
+    routes
+        .table("/api/alarms", this::all)
+        .post("/api/alarms/{id}/acknowledgement", this::acknowledge);
+  }
+
+  /** The whole answer. */
+  record Alarms(List<AlarmView> alarms, String next) {}
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    boolean openOnly = Queries.flag(ctx, "open");
+    List<AlarmView> views =
+        book.all().stream()
+            .filter(a -> a.open() || !openOnly)
+            .map(a -> AlarmView.of(a, names))
+            .toList();
+    if (form == Form.CSV) {
+      AlarmView.TABLE.answer(ctx, views);
+    } else {
+      Answers.json(ctx, new Alarms(views, null));
+    }
+  }
+
+  private void acknowledge(Context ctx) {
+    Form.requireJson(ctx);
+    String id = ctx.pathParam("id");
+    Alarm seen =
+        book.acknowledge(id, by(ctx), clock.nowUs())
+            .orElseThrow(
+                () ->
+                    new ProblemException(
+                        Problem.Kind.UNKNOWN_ALARM,
+                        "No alarm " + id + " is listed. GET /api/alarms lists them."));
+    Answers.json(ctx, AlarmView.of(seen, names));
+  }
+
+  /** Who has seen it; null where the body is empty or does not say. */
+  private static String by(Context ctx) {
+    byte[] body = ctx.bodyAsBytes();
+    if (body.length == 0) {
+      return null;
+    }
+    Bodies.requireMediaType(ctx, "application/json", "Who has seen the alarm is taken");
+    JsonNode by = object(body).path("by");
+    if (by.isMissingNode() || by.isNull()) {
+      return null;
+    }
+    String name = by.isTextual() ? by.textValue().strip() : "";
+    if (name.isEmpty() || name.length() > LONGEST_NAME || !isPlain(name)) {
+      throw new ProblemException(
+          Problem.Kind.INVALID_CONTENT,
+          "The alarm was not acknowledged: by is no name.",
+          List.of(
+              Problem.Item.of(
+                  "by", "by must be a name of 1 to " + LONGEST_NAME + " printable characters.")));
+    }
+    return name;
+  }
+
+  private static boolean isPlain(String name) {
+    return name.codePoints()
+        .noneMatch(c -> Character.isISOControl(c) || Character.getType(c) == Character.FORMAT);
+  }
+
+  private static JsonNode object(byte[] body) {
+    String why;
+    try {
+      JsonNode node = Json.mapper().readTree(body);
+      if (node.isObject()) {
+        return node;
+      }
+      why = "it is not an object";
+    } catch (JsonProcessingException e) {
+      why = e.getOriginalMessage();
+    } catch (IOException e) {
+      why = e.getMessage();
+    }
+    throw new ProblemException(
+        Problem.Kind.INVALID_REQUEST,
+        "The body is no JSON: " + why + ". Send none, or {\"by\":\"NAME\"}.");
+  }
+}

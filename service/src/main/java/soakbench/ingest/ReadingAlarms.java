@@ -1,0 +1,82 @@
+package soakbench.ingest;
+
+import java.util.Locale;
+import java.util.Optional;
+import soakbench.live.AlarmBook;
+import soakbench.model.Alarm.Kind;
+import soakbench.model.Alarm.Severity;
+import soakbench.model.AlarmCause;
+
+/**
+ * Raises the alarms about reading a rack: the spool fills, or nothing is read any more. A level is
+ * left only some way below where it was entered. Not thread-safe.
+ */
+public final class ReadingAlarms {
+  private static final double WARNING_PERCENT = 50;
+  private static final double SEVERE_PERCENT = 90;
+  private static final double BELOW_PERCENT = 5;
+
+  private final AlarmBook book;
+  private double entered;
+
+  public ReadingAlarms(AlarmBook book) {
+    this.book = book;
+  }
+
+  /** Looks how an agent stands. */
+  public void look(Agent agent, long nowUs) {
+    look(agent.spool(), agent.failure().or(agent::diskTrouble), nowUs);
+  }
+
+  /**
+   * The same.
+   *
+   * @param stopped why nothing is read any more; empty where it is
+   */
+  void look(Spool.Standing spool, Optional<String> stopped, long nowUs) {
+    filling(100.0 * spool.usedBytes() / spool.limitBytes(), spool.waiting(), nowUs);
+    if (stopped.isPresent()) {
+      book.report(stopped(stopped.get()), nowUs);
+    } else {
+      book.gone(Kind.READING_STOPPED, null, nowUs);
+    }
+  }
+
+  private void filling(double percent, long waiting, long nowUs) {
+    double level =
+        percent >= SEVERE_PERCENT
+            ? SEVERE_PERCENT
+            : percent >= WARNING_PERCENT ? WARNING_PERCENT : 0;
+    entered = level >= entered || percent < entered - BELOW_PERCENT ? level : entered;
+    if (entered > 0) {
+      book.report(filling(percent, entered, waiting), nowUs);
+    } else {
+      book.gone(Kind.SPOOL_FILLING, null, nowUs);
+    }
+  }
+
+  private static AlarmCause filling(double percent, double limit, long waiting) {
+    return new AlarmCause(
+        Kind.SPOOL_FILLING,
+        limit >= SEVERE_PERCENT ? Severity.SEVERE : Severity.WARNING,
+        null,
+        percent,
+        limit,
+        "%",
+        String.format(
+            Locale.ROOT,
+            "The spool is %.0f %% full; %d samples wait to be stored.",
+            percent,
+            waiting),
+        "Bring the database back, or give more room with --spool-mb; when it is full, reading stops.");
+  }
+
+  private static AlarmCause stopped(String why) {
+    return AlarmCause.plain(
+        Kind.READING_STOPPED,
+        Severity.SEVERE,
+        null,
+        "The rack is not read: " + why + ".",
+        "Nobody sees how hot the trackers are: look at them, then mend what is named.");
+  }
+}

@@ -1,0 +1,214 @@
+package soakbench.live;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
+import soakbench.live.AlarmListener.Change;
+import soakbench.model.Alarm;
+import soakbench.model.Alarm.Kind;
+import soakbench.model.Alarm.Severity;
+import soakbench.model.AlarmCause;
+
+/**
+ * All alarms, in memory, so that they work while nothing else does. One alarm at a time for each
+ * kind and tracker. It ends when its cause has been gone for {@link #GONE_FOR}, so that a value
+ * that swings about a limit makes one alarm. Ended ones stay listed for {@link #LISTED_FOR}. For
+ * any thread; has no clock of its own.
+ */
+public final class AlarmBook {
+  /** For so long its cause must be gone before an alarm ends. */
+  public static final Duration GONE_FOR = Duration.ofSeconds(30);
+
+  /** For so long an ended alarm is listed. */
+  public static final Duration LISTED_FOR = Duration.ofHours(12);
+
+  /** Somebody is told again of a severe one that nobody has acknowledged. */
+  public static final Duration REMIND_EVERY = Duration.ofMinutes(5);
+
+  /** So many ended ones are listed at most, the oldest forgotten first. */
+  static final int MOST_ENDED = 500;
+
+  private static final DateTimeFormatter ID_TIME =
+      DateTimeFormatter.ofPattern("yyyyMMdd'T'HHmmssSSS'Z'").withZone(ZoneOffset.UTC);
+
+  private record Key(Kind kind, String tracker) {}
+
+  private final Map<Key, Alarm> open = new LinkedHashMap<>();
+  private final Map<Key, Long> goneSinceUs = new HashMap<>();
+  private final Map<Key, Long> toldUs = new HashMap<>();
+  private final List<Alarm> ended = new ArrayList<>();
+  private final List<AlarmListener> listeners = new CopyOnWriteArrayList<>();
+
+  public void subscribe(AlarmListener listener) {
+    listeners.add(listener);
+  }
+
+  /** There is a cause for an alarm: raises one, or keeps, or worsens the one that there is. */
+  public synchronized void report(AlarmCause cause, long nowUs) {
+    Key key = new Key(cause.kind(), cause.tracker());
+    Alarm before = open.get(key);
+    goneSinceUs.remove(key);
+    if (before == null) {
+      put(key, raised(cause, nowUs), Change.RAISED, nowUs);
+    } else if (cause.severity().compareTo(before.severity()) > 0) {
+      put(key, worse(before, cause), Change.WORSE, nowUs);
+    }
+  }
+
+  /** There is no cause for such an alarm, or no longer. */
+  public synchronized void gone(Kind kind, String tracker, long nowUs) {
+    Key key = new Key(kind, tracker);
+    if (open.containsKey(key)) {
+      goneSinceUs.putIfAbsent(key, nowUs);
+    }
+  }
+
+  /** There is no cause for any alarm about trackers but these. */
+  public synchronized void goneButFor(Collection<String> trackers, long nowUs) {
+    for (Key key : open.keySet()) {
+      if (key.tracker() != null && !trackers.contains(key.tracker())) {
+        goneSinceUs.putIfAbsent(key, nowUs);
+      }
+    }
+  }
+
+  /** Lets time pass: ends, reminds and forgets what is due. Called about once a second. */
+  public synchronized void pass(long nowUs) {
+    for (Key key : List.copyOf(open.keySet())) {
+      Long goneUs = goneSinceUs.get(key);
+      if (goneUs != null && nowUs - goneUs >= us(GONE_FOR)) {
+        end(key, goneUs);
+      } else if (goneUs == null) {
+        remind(key, nowUs);
+      }
+    }
+    ended.removeIf(alarm -> nowUs - alarm.untilUs() > us(LISTED_FOR));
+  }
+
+  private void remind(Key key, long nowUs) {
+    Alarm alarm = open.get(key);
+    boolean due = nowUs - toldUs.get(key) >= us(REMIND_EVERY);
+    if (due && alarm.severity() == Severity.SEVERE && alarm.unseen()) {
+      toldUs.put(key, nowUs);
+      tell(Change.REMINDED, alarm);
+    }
+  }
+
+  private void end(Key key, long untilUs) {
+    Alarm a = open.remove(key);
+    goneSinceUs.remove(key);
+    toldUs.remove(key);
+    Alarm over = copy(a, a.severity(), untilUs, a.acknowledgedUs(), a.acknowledgedBy());
+    ended.add(over);
+    if (ended.size() > MOST_ENDED) {
+      ended.remove(0);
+    }
+    tell(Change.ENDED, over);
+  }
+
+  /**
+   * Notes that somebody has seen it; the first time counts.
+   *
+   * @param by who; null where it is not said
+   * @return the alarm as it is now; empty where no such alarm is listed
+   */
+  public synchronized Optional<Alarm> acknowledge(String id, String by, long nowUs) {
+    for (Map.Entry<Key, Alarm> entry : open.entrySet()) {
+      if (entry.getValue().id().equals(id)) {
+        entry.setValue(acknowledged(entry.getValue(), by, nowUs));
+        return Optional.of(entry.getValue());
+      }
+    }
+    for (int i = 0; i < ended.size(); i++) {
+      if (ended.get(i).id().equals(id)) {
+        ended.set(i, acknowledged(ended.get(i), by, nowUs));
+        return Optional.of(ended.get(i));
+      }
+    }
+    return Optional.empty();
+  }
+
+  private Alarm acknowledged(Alarm a, String by, long nowUs) {
+    if (!a.unseen()) {
+      return a;
+    }
+    Alarm seen = copy(a, a.severity(), a.untilUs(), nowUs, by);
+    tell(Change.ACKNOWLEDGED, seen);
+    return seen;
+  }
+
+  /** Those that hold, the oldest first, then those that ended, the newest end first. */
+  public synchronized List<Alarm> all() {
+    List<Alarm> all = new ArrayList<>(open.values());
+    ended.stream().sorted(Comparator.comparing(Alarm::untilUs).reversed()).forEach(all::add);
+    return List.copyOf(all);
+  }
+
+  private void put(Key key, Alarm alarm, Change change, long nowUs) {
+    open.put(key, alarm);
+    toldUs.put(key, nowUs);
+    tell(change, alarm);
+  }
+
+  private void tell(Change change, Alarm alarm) {
+    listeners.forEach(l -> l.changed(change, alarm));
+  }
+
+  private static Alarm raised(AlarmCause c, long nowUs) {
+    String time = ID_TIME.format(Instant.ofEpochMilli(Math.floorDiv(nowUs, 1000L)));
+    String whom = c.tracker() == null ? "" : ":" + c.tracker();
+    return of(c.kind().word() + whom + "@" + time, c, nowUs);
+  }
+
+  private static Alarm worse(Alarm before, AlarmCause cause) {
+    return of(before.id(), cause, before.sinceUs());
+  }
+
+  private static Alarm of(String id, AlarmCause c, long sinceUs) {
+    return new Alarm(
+        id,
+        c.kind(),
+        c.severity(),
+        c.tracker(),
+        sinceUs,
+        null,
+        c.value(),
+        c.limit(),
+        c.unit(),
+        c.message(),
+        c.advice(),
+        null,
+        null);
+  }
+
+  private static Alarm copy(Alarm a, Severity severity, Long untilUs, Long seenUs, String by) {
+    return new Alarm(
+        a.id(),
+        a.kind(),
+        severity,
+        a.tracker(),
+        a.sinceUs(),
+        untilUs,
+        a.value(),
+        a.limit(),
+        a.unit(),
+        a.message(),
+        a.advice(),
+        seenUs,
+        by);
+  }
+
+  private static long us(Duration duration) {
+    return duration.toNanos() / 1000;
+  }
+}

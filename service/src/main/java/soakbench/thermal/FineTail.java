@@ -1,0 +1,42 @@
+package soakbench.thermal;
+
+import soakbench.numerics.RelaxationPosterior;
+import soakbench.numerics.RelaxationPosterior.Moments;
+
+/** Reads the tail where the thermometer's readings are values. */
+final class FineTail implements TailReading {
+  private final TailStretch stretch;
+  private final ThermometerStep step;
+  private final BreakWatch breakWatch;
+
+  FineTail(TailStretch stretch, ThermometerStep step, BreakWatch breakWatch) {
+    this.stretch = stretch;
+    this.step = step;
+    this.breakWatch = breakWatch;
+  }
+
+  @Override
+  public int brokenBlocks(double tS, double temperatureC) {
+    Moments expected = stretch.expected(tS);
+    return breakWatch.accept(
+        temperatureC - expected.mean(), stretch.scaleC(expected), step.blindC() / 2);
+  }
+
+  @Override
+  public void added(double tS, double temperatureC) {
+    // A value raises no doubt that the law's break would not.
+  }
+
+  @Override
+  public void refit() {
+    double[] t = stretch.blocks.timesFrom(stretch.first());
+    double[] y = stretch.blocks.temperaturesFrom(stretch.first());
+    double floor = Math.max(0.001, step.blindC() / Math.sqrt(12));
+    stretch.read(RelaxationPosterior.of(t, y, TailStretch.GRID_S, TailStretch.BODY, floor));
+  }
+
+  @Override
+  public void broke() {
+    // Nothing is kept from block to block.
+  }
+}

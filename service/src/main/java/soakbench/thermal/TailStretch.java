@@ -1,0 +1,114 @@
+package soakbench.thermal;
+
+import java.util.ArrayList;
+import java.util.List;
+import soakbench.numerics.ExponentialFit;
+import soakbench.numerics.RelaxationPosterior;
+import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.numerics.RelaxationPosterior.TauPrior;
+
+/**
+ * The stretch since the last break that the tail is read from, what was read, and since when it is
+ * held in doubt. Not thread-safe.
+ */
+final class TailStretch {
+  /** Fewest blocks that the tail is read from. */
+  static final int LEAST_BLOCKS = 6;
+
+  /**
+   * Before a unit has shown its own: bodies in a box of this size take some minutes (common
+   * practice, no source).
+   */
+  static final TauPrior BODY = new TauPrior(800, 0.6);
+
+  /** Time constants that are tried, s. */
+  static final double[] GRID_S = ExponentialFit.logGrid(100, 6400, 25);
+
+  final BlockSeries blocks;
+  private final List<Double> breaksS = new ArrayList<>();
+  private int first;
+  private RelaxationPosterior tail;
+  private double holdFromS = Double.NEGATIVE_INFINITY;
+
+  TailStretch(BlockSeries blocks) {
+    this.blocks = blocks;
+  }
+
+  /** Its first block. */
+  int first() {
+    return first;
+  }
+
+  /** Begins at another block; the law may still hold. */
+  void beginAt(int block) {
+    first = block;
+  }
+
+  /** What was read; null while nothing is. */
+  RelaxationPosterior tail() {
+    return tail;
+  }
+
+  void read(RelaxationPosterior law) {
+    tail = law;
+  }
+
+  /** Whether there is a law that the next block can be held against. */
+  boolean followed() {
+    return tail != null && blocks.size() > first;
+  }
+
+  /** Notes a break that was seen now, at the newest block. */
+  void breakAt(double atS, double seenS) {
+    breaksS.add(atS);
+    holdFromS = seenS;
+  }
+
+  List<Double> breaksS() {
+    return breaksS;
+  }
+
+  /** Holds it in doubt from now on. */
+  void hold(double tS) {
+    holdFromS = tS;
+  }
+
+  double holdFromS() {
+    return holdFromS;
+  }
+
+  /** Drops the chip's own warming and what is older than the window. */
+  void trim() {
+    int newest = blocks.size() - 1;
+    while (first < newest
+        && (blocks.timeS(first) < WarmUpTracker.CHIP_S
+            || blocks.timeS(newest) - blocks.timeS(first) > WarmUpTracker.WINDOW_S)) {
+      first++;
+    }
+  }
+
+  boolean longEnough() {
+    return blocks.size() - first >= LEAST_BLOCKS;
+  }
+
+  /** Time of the newest block; NaN before the first. */
+  double newestS() {
+    return blocks.size() == 0 ? Double.NaN : blocks.timeS(blocks.size() - 1);
+  }
+
+  double spanS() {
+    return blocks.size() <= first ? 0 : newestS() - blocks.timeS(first);
+  }
+
+  /** What the law says of a block to come, degC; only while there is a law. */
+  Moments expected(double tS) {
+    Moments present = tail.present();
+    Moments change = tail.change(tS - newestS());
+    return new Moments(present.mean() + change.mean(), Math.hypot(present.sd(), change.sd()));
+  }
+
+  /** By how much a block may miss what is expected of it, one standard deviation, degC. */
+  double scaleC(Moments expected) {
+    return Math.max(Math.hypot(tail.residualSd(), expected.sd()), BreakWatch.LEAST_SD_C);
+  }
+}

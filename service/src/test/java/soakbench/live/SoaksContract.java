@@ -1,0 +1,66 @@
+package soakbench.live;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatList;
+
+import java.util.List;
+import java.util.stream.IntStream;
+import org.junit.jupiter.api.Test;
+import soakbench.live.SoakStore.Unit;
+import soakbench.model.Soak;
+import soakbench.model.State;
+import soakbench.model.StateChange;
+
+/** What every store must do with soaks and their timelines. */
+interface SoaksContract extends StoreInTest {
+  @Test
+  default void soaksAreReplacedByIdAndComeByStart() {
+    Soak early = soak("a", 0, 100, Soak.End.LATE_REBOOT);
+    Soak late = soak("b", 200, 300, null);
+    run(u -> u.writeSoak(late));
+    run(u -> u.writeSoak(soak("a", 0, 50, null)));
+    run(u -> u.writeSoak(early));
+    assertThatList(read(u -> u.soaks(tracker(), 0))).containsExactly(early, late);
+    assertThatList(read(u -> u.soaks(tracker(), START_US + 100))).containsExactly(early, late);
+    assertThatList(read(u -> u.soaks(tracker(), START_US + 101))).containsExactly(late);
+    assertThatList(read(Unit::lastSoaks)).contains(late).doesNotContain(early);
+  }
+
+  @Test
+  default void aDeletedSoakTakesItsTimelineWithItAndLeavesItsSamples() {
+    Soak soak = soak("a", 0, 100, Soak.End.TAKEN_OFF);
+    write(List.of(sample(0)));
+    run(u -> u.writeSoak(soak));
+    run(u -> u.appendTimeline(soak.id(), List.of(change(0, State.STARTING))));
+    run(u -> u.deleteSoak(soak.id()));
+    assertThatList(read(u -> u.soaks(tracker(), 0))).isEmpty();
+    assertThatList(read(u -> u.timeline(soak.id()))).isEmpty();
+    assertThat(stored()).isEqualTo(List.of(sample(0)));
+  }
+
+  @Test
+  default void aTimelineKeepsTheOrderInWhichItWasWritten() {
+    String soak = tracker() + "@t";
+    StateChange first = change(0, State.STARTING);
+    StateChange second = change(10, State.WARMING);
+    StateChange sameTime = new StateChange(START_US + 10, State.READY, true);
+    run(u -> u.appendTimeline(soak, List.of(first)));
+    run(u -> u.appendTimeline(soak, List.of(second, sameTime)));
+    assertThatList(read(u -> u.timeline(soak))).containsExactly(first, second, sameTime);
+    run(u -> u.replaceTimeline(soak, List.of(sameTime)));
+    run(u -> u.appendTimeline(soak, List.of(second)));
+    assertThatList(read(u -> u.timeline(soak))).containsExactly(sameTime, second);
+    run(u -> u.replaceTimeline(soak, List.of()));
+    assertThatList(read(u -> u.timeline(soak))).isEmpty();
+  }
+
+  @Test
+  default void everyStateCanStandInATimeline() {
+    List<StateChange> all =
+        IntStream.range(0, State.values().length)
+            .mapToObj(i -> change(i, State.values()[i]))
+            .toList();
+    run(u -> u.replaceTimeline(tracker(), all));
+    assertThatList(read(u -> u.timeline(tracker()))).isEqualTo(all);
+  }
+}
