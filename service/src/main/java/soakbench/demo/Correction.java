@@ -19,6 +19,11 @@ public record Correction(Kind kind, double timeConstantS) {
     NONE,
     /** What a calibration at {@link Axis#REFERENCE_C} found long ago is taken off, always. */
     CONSTANT,
+    /**
+     * The same, until a calibration in the run finds another bias: the mean over its poses is taken
+     * off from its last pose on, and outlasts a reboot.
+     */
+    STORED,
     /** What the first second after power-on showed is taken off until the next power-on. */
     AT_BOOT,
     /**

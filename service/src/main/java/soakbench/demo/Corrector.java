@@ -1,5 +1,7 @@
 package soakbench.demo;
 
+import java.util.List;
+
 /** A firmware that corrects its rates, reading by reading. Not for several threads. */
 final class Corrector {
   /** The firmware's own stillness takes this long to be sure, s. */
@@ -11,6 +13,7 @@ final class Corrector {
   private static final double BOOT_ZEROING_S = 1;
 
   private final Correction correction;
+  private final List<Span> poses;
   private final double gain;
   private final double[] takenOffDps = new double[3];
   private final double[] sumDps = new double[3];
@@ -20,13 +23,19 @@ final class Corrector {
   private double zeroToS = Double.POSITIVE_INFINITY;
   private double movedS = Double.NEGATIVE_INFINITY;
 
-  Corrector(Correction correction, SimulatedUnit unit, double rateHz) {
+  Corrector(Correction correction, SimulatedUnit unit, double rateHz, List<Handling> handlings) {
     this.correction = correction;
+    this.poses =
+        handlings.stream()
+            .filter(h -> h.kind().calibration())
+            .flatMap(h -> h.rests().stream())
+            .toList();
     this.gain =
         correction.timeConstantS() > 0
             ? 1 - Math.exp(-1 / (rateHz * correction.timeConstantS()))
             : 0;
-    if (correction.kind() == Correction.Kind.CONSTANT) {
+    if (correction.kind() == Correction.Kind.CONSTANT
+        || correction.kind() == Correction.Kind.STORED) {
       for (int i = 0; i < 3; i++) {
         takenOffDps[i] = unit.axes().get(i).coefficients()[0];
       }
@@ -40,7 +49,7 @@ final class Corrector {
       case FOLLOWS_FROM_NOTHING -> java.util.Arrays.fill(takenOffDps, 0);
       case AT_BOOT -> zero(timeS, BOOT_ZEROING_S);
       case AFTER_MOTION -> zero(timeS + SURE_S, ZEROING_S);
-      case NONE, CONSTANT -> {}
+      case NONE, CONSTANT, STORED -> {}
     }
   }
 
@@ -65,8 +74,25 @@ final class Corrector {
     if (timeS >= zeroFromS) {
       gather(rates, timeS);
     }
+    if (correction.kind() == Correction.Kind.STORED && !poses.isEmpty()) {
+      store(rates, timeS);
+    }
     for (int i = 0; i < 3; i++) {
       rates[i] -= takenOffDps[i];
+    }
+  }
+
+  private void store(double[] rates, double timeS) {
+    if (poses.stream().anyMatch(pose -> pose.holds(timeS))) {
+      for (int i = 0; i < 3; i++) {
+        sumDps[i] += rates[i];
+      }
+      summed++;
+    } else if (summed > 0 && timeS >= poses.get(poses.size() - 1).toS()) {
+      for (int i = 0; i < 3; i++) {
+        takenOffDps[i] = sumDps[i] / summed;
+      }
+      summed = 0;
     }
   }
 

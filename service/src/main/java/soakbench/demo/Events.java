@@ -9,8 +9,14 @@ import java.util.List;
  * @param lids when its cover is off
  * @param offs when it has no power; it boots at the end of each
  * @param gaps when its lines get lost although it runs
+ * @param handlings what those that were done on purpose belong to
  */
-public record Events(List<Motion> motions, List<Lid> lids, List<Span> offs, List<Span> gaps) {
+public record Events(
+    List<Motion> motions,
+    List<Lid> lids,
+    List<Span> offs,
+    List<Span> gaps,
+    List<Handling> handlings) {
 
   /** Nothing happens. */
   public static final Events NONE = new Events(List.of(), List.of(), List.of(), List.of());
@@ -20,6 +26,12 @@ public record Events(List<Motion> motions, List<Lid> lids, List<Span> offs, List
     lids = List.copyOf(lids);
     offs = List.copyOf(offs);
     gaps = List.copyOf(gaps);
+    handlings = List.copyOf(handlings);
+  }
+
+  /** What nobody needs to know the purpose of. */
+  public Events(List<Motion> motions, List<Lid> lids, List<Span> offs, List<Span> gaps) {
+    this(motions, lids, offs, gaps, List.of());
   }
 
   boolean off(double timeS) {

@@ -37,7 +37,12 @@ public final class SimulatedTracker {
     this.random = root.split();
     this.attitude = new Attitude(recipe.events().motions());
     this.gyro = new Gyro(recipe.unit(), recipe.stream().rateHz(), attitude, root.split());
-    this.corrector = new Corrector(recipe.correction(), recipe.unit(), recipe.stream().rateHz());
+    this.corrector =
+        new Corrector(
+            recipe.correction(),
+            recipe.unit(),
+            recipe.stream().rateHz(),
+            recipe.events().handlings());
     this.dirt = new DirtMaker(recipe.stream(), root.split());
     this.form = new LineForm(recipe.stream(), recipe.unit());
     this.heat = new Heat(recipe.heating(), recipe.events());

@@ -131,6 +131,18 @@ public final class TruthFile {
         "lid", events.lids().stream().map(l -> List.of(l.fromS(), l.toS(), -l.dropC())).toList());
     out.put("off", events.offs().stream().map(s -> List.of(s.fromS(), s.toS())).toList());
     out.put("gaps", events.gaps().stream().map(s -> List.of(s.fromS(), s.toS())).toList());
+    out.put("handlings", events.handlings().stream().map(TruthFile::handling).toList());
+  }
+
+  private static Map<String, Object> handling(Handling handling) {
+    Map<String, Object> out = new LinkedHashMap<>();
+    out.put("kind", handling.kind().word());
+    out.put("calibration", handling.kind().calibration());
+    out.put("from_s", handling.fromS());
+    out.put("to_s", handling.toS());
+    out.put("rests", handling.rests().stream().map(s -> List.of(s.fromS(), s.toS())).toList());
+    out.put("rebooted", handling.rebooted());
+    return out;
   }
 
   private static Map<String, Object> grid(Truth truth) {
