@@ -1,6 +1,5 @@
 package soakbench.lines;
 
-import java.util.Locale;
 import soakbench.lines.Rejection.Kind;
 import soakbench.model.Tracker;
 
@@ -83,19 +82,12 @@ final class CsvLineForm {
 
   /** The field's number, NaN where it says so itself; anything else is malformed. */
   private double number(Column column) {
-    String text = fields.text();
-    try {
-      if (fields.looksNumeric()) {
-        return Double.parseDouble(text);
-      }
-      if (text.equalsIgnoreCase("nan") || text.toLowerCase(Locale.ROOT).endsWith("inf")) {
-        return Double.NaN;
-      }
-    } catch (NumberFormatException e) {
-      // Made of the right characters, but in no order that means a number: told below.
+    Double number = Decimal.of(fields.text());
+    if (number == null) {
+      String shown = "\"" + Printable.of(fields.text(), 40) + "\"";
+      draft.reject(Kind.MALFORMED, column.label() + " " + shown + " is not a number");
+      return 0;
     }
-    String shown = "\"" + Printable.of(text, 40) + "\"";
-    draft.reject(Kind.MALFORMED, column.label() + " " + shown + " is not a number");
-    return 0;
+    return number;
   }
 }

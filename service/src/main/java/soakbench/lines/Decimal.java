@@ -1,5 +1,8 @@
 package soakbench.lines;
 
+import java.util.Locale;
+import java.util.regex.Pattern;
+
 /**
  * Reads the plain decimal numbers that trackers print, several times as fast as the library. Exact:
  * where digits and power of ten are both whole numbers that a double holds, one division rounds
@@ -7,12 +10,30 @@ package soakbench.lines;
  * to 101).
  */
 final class Decimal {
+  private static final Pattern DECIMAL = Pattern.compile("[-+.0-9eE]*[0-9][-+.0-9eE]*");
   private static final long LARGEST_EXACT = 1L << 53;
   private static final double[] TENS = {
     1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16
   };
 
   private Decimal() {}
+
+  /**
+   * The number that a text says, with or without an exponent; NaN where it says itself that it is
+   * none, as some firmware prints; null where it is anything else.
+   */
+  static Double of(String text) {
+    String lower = text.toLowerCase(Locale.ROOT);
+    if (lower.equals("nan") || lower.endsWith("inf")) {
+      return Double.NaN;
+    }
+    try {
+      return DECIMAL.matcher(text).matches() ? Double.valueOf(text) : null;
+    } catch (NumberFormatException e) {
+      // Made of the right characters, but in no order that means a number.
+      return null;
+    }
+  }
 
   /**
    * The number that the text says; NaN where it is no plain decimal like -12.5 of at most 15

@@ -13,11 +13,22 @@ final class PatternLineForm {
   private static final Rejection CHATTER =
       new Rejection(Kind.CHATTER, "text that the pattern does not match");
 
+  /** Two lines run together, or a pattern that is not written to its end. */
+  private static final Rejection IN_PART =
+      new Rejection(
+          Kind.CHATTER,
+          "the pattern fits a part of the line only; write .* where anything may stand");
+
   private final Pattern pattern;
   private final List<Group> groups;
   private final ReadingDraft draft = new ReadingDraft();
 
-  private record Group(int number, Column column, double scale, double offset) {}
+  private record Group(int number, Column column, double scale, double offset) {
+    /** Left as it is where nothing is set: -0 plus 0 would be 0. */
+    double apply(double value) {
+      return scale == 1 && offset == 0 ? value : value * scale + offset;
+    }
+  }
 
   PatternLineForm(PatternSpec spec) {
     pattern = spec.compiled();
@@ -38,8 +49,8 @@ final class PatternLineForm {
 
   LineAnswer parse(byte[] line, int offset, int length) {
     Matcher match = pattern.matcher(new String(line, offset, length, StandardCharsets.UTF_8));
-    if (!match.find()) {
-      return CHATTER;
+    if (!match.matches()) {
+      return match.reset().find() ? IN_PART : CHATTER;
     }
     draft.clear();
     for (Group group : groups) {
@@ -55,25 +66,18 @@ final class PatternLineForm {
     if (group.column.isText()) {
       draft.text(group.column, text);
     } else {
-      draft.number(group.column, number(group.column, text) * group.scale + group.offset);
+      draft.number(group.column, group.apply(number(group.column, text)));
     }
   }
 
-  /** A decimal number; anything else that the group let through makes the line malformed. */
+  /** The number; what says that it is none is absurd, anything else makes the line malformed. */
   private double number(Column column, String text) {
-    try {
-      if (isDecimal(text)) {
-        return Double.parseDouble(text);
-      }
-    } catch (NumberFormatException e) {
-      // Made of the right characters, but in no order that means a number: told below.
+    Double number = Decimal.of(text);
+    if (number == null) {
+      String shown = "\"" + Printable.of(text, 40) + "\"";
+      draft.reject(Kind.MALFORMED, column.label() + " " + shown + " is not a number");
+      return 0;
     }
-    String shown = "\"" + Printable.of(text, 40) + "\"";
-    draft.reject(Kind.MALFORMED, column.label() + " " + shown + " is not a number");
-    return 0;
-  }
-
-  private static boolean isDecimal(String text) {
-    return text.chars().allMatch(c -> c >= '0' && c <= '9' || "+-.eE".indexOf(c) >= 0);
+    return number;
   }
 }

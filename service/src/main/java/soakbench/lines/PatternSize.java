@@ -1,78 +1,37 @@
 package soakbench.lines;
 
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+
 /**
- * How large a pattern becomes when its counted repeats are written out, found without writing them
- * out: nested ones multiply, and a short text could ask for more than any memory holds.
+ * How large a pattern may become when its counted repeats are written out, found without writing
+ * them out: a short text could ask for more than any memory holds. Never too small, whatever
+ * brackets, classes or quotes the pattern holds; often too large.
  */
 final class PatternSize {
-  private static final long ENDLESS = Long.MAX_VALUE / 1_000_000;
+  private static final Pattern COUNT = Pattern.compile("\\{([0-9]{1,9})(,([0-9]{0,9}))?}");
+  private static final double ENDLESS = 1e15;
 
-  private final String pattern;
-  private int at;
+  private PatternSize() {}
 
-  private PatternSize(String pattern) {
-    this.pattern = pattern;
-  }
-
-  /** Atoms after writing out, at most some 10^13; of a pattern that is malformed any number. */
+  /** Parts after writing out, at most 10^15: repeats of groups multiply, all others add. */
   static long of(String pattern) {
-    PatternSize size = new PatternSize(pattern);
-    long sum = 0;
-    while (size.at < pattern.length()) {
-      // A closing bracket too many is the compiler's to tell.
-      sum = capped(sum + size.sequence());
-      size.at++;
-    }
-    return sum;
-  }
-
-  /** Up to the closing bracket of this level. */
-  private long sequence() {
-    long sum = 0;
-    while (at < pattern.length() && pattern.charAt(at) != ')') {
-      long atom = atom();
-      sum = capped(sum + capped(atom * repeats()));
-    }
-    return sum;
-  }
-
-  private long atom() {
-    char c = pattern.charAt(at++);
-    if (c == '(') {
-      long inside = sequence();
-      at++;
-      return inside + 2;
-    }
-    if (c == '[') {
-      while (at < pattern.length() && pattern.charAt(at) != ']') {
-        at += pattern.charAt(at) == '\\' ? 2 : 1;
+    double product = 1;
+    double sum = pattern.length();
+    Matcher count = COUNT.matcher(pattern);
+    while (count.find()) {
+      double times = Math.max(number(count.group(1)), number(count.group(3))) + 1;
+      char before = count.start() == 0 ? ' ' : pattern.charAt(count.start() - 1);
+      if (before == ')' || before == '}' || before == '?') {
+        product = Math.min(product * times, ENDLESS);
+      } else {
+        sum += times;
       }
-      at++;
-    } else if (c == '\\') {
-      at++;
     }
-    return 1;
+    return (long) Math.min(product * sum, ENDLESS);
   }
 
-  /** The greater number of {n}, {n,} or {n,m}; 1 without. */
-  private long repeats() {
-    if (at >= pattern.length() || pattern.charAt(at) != '{') {
-      return 1;
-    }
-    int end = pattern.indexOf('}', at);
-    String inside = end < 0 ? "" : pattern.substring(at + 1, end);
-    if (!inside.matches("[0-9]{1,6}(,[0-9]{0,6})?")) {
-      return 1;
-    }
-    at = end + 1;
-    long most = 1;
-    for (String number : inside.split(",")) {
-      most = Math.max(most, Long.parseLong(number));
-    }
-    return most + 1;
-  }
-
-  private static long capped(long size) {
-    return Math.min(size, ENDLESS);
+  private static double number(String digits) {
+    return digits == null || digits.isEmpty() ? 0 : Double.parseDouble(digits);
   }
 }

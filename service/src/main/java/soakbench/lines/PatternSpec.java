@@ -20,8 +20,7 @@ import soakbench.model.NearestName;
  * <p>The expressions are those of RE2, which match in time linear in the line, so no pattern can
  * run away; its length and the size that its counted repeats blow it up to are bounded too.
  *
- * @param pattern the expression; looked for anywhere in the line unless it says {@code ^} and
- *     {@code $}
+ * @param pattern the expression; the whole line must fit
  * @param scale by column name; 1 where none is given
  * @param offset by column name; 0 where none is given
  */
@@ -29,8 +28,11 @@ public record PatternSpec(String pattern, Map<String, Double> scale, Map<String,
   /** Longest pattern, characters. */
   public static final int LONGEST = 1000;
 
-  /** Most atoms after writing out counted repeats. */
-  static final int LARGEST = 2000;
+  /** Most parts after writing out counted repeats, by an estimate that is often too large. */
+  static final int LARGEST = 50_000;
+
+  /** Most steps of the compiled pattern. */
+  private static final int MOST_STEPS = 2000;
 
   /**
    * @throws PatternException if it can't be used, with everything that is wrong with it
@@ -43,6 +45,9 @@ public record PatternSpec(String pattern, Map<String, Double> scale, Map<String,
       throw new PatternException(problems);
     }
   }
+
+  private static final String TOO_LARGE =
+      "the pattern's counted repeats make it too large; use + or * instead of large counts";
 
   /** The names that its groups may have. */
   public static List<String> names() {
@@ -59,12 +64,15 @@ public record PatternSpec(String pattern, Map<String, Double> scale, Map<String,
       return List.of("the pattern has " + pattern.length() + " characters, at most " + LONGEST);
     }
     if (PatternSize.of(pattern) > LARGEST) {
-      String allowed = "; at most " + LARGEST + " parts; use + or * instead of large counts";
-      return List.of("the pattern's counted repeats make it too large" + allowed);
+      return List.of(TOO_LARGE);
     }
     Map<String, Integer> groups;
     try {
-      groups = Pattern.compile(pattern).namedGroups();
+      Pattern compiled = Pattern.compile(pattern);
+      if (compiled.programSize() > MOST_STEPS) {
+        return List.of(TOO_LARGE);
+      }
+      groups = compiled.namedGroups();
     } catch (PatternSyntaxException e) {
       return List.of(syntax(pattern, e));
     }
@@ -82,8 +90,25 @@ public record PatternSpec(String pattern, Map<String, Double> scale, Map<String,
     String why =
         looksAround || behind
             ? "looking ahead or behind is not possible"
-            : refersBack ? "referring back to a group is not possible" : e.getDescription();
+            : refersBack ? "referring back to a group is not possible" : worded(e.getDescription());
     return "the pattern can't be read: " + why + " (near \"" + e.getPattern() + "\")";
+  }
+
+  /** The commonest of the library's reasons in our words. */
+  private static String worded(String description) {
+    return switch (description) {
+      case "missing closing )" -> "a ( has no )";
+      case "unexpected )", "unexpected ): " -> "a ) has no (";
+      case "missing closing ]" -> "a [ has no ]";
+      case "missing argument to repetition operator" -> "nothing stands before a *, + or ?";
+      case "invalid nested repetition operator" -> "two of *, + or ? follow each other";
+      case "invalid repeat count" -> "a repeat counts beyond 1000 or backwards";
+      case "trailing backslash at end of expression" -> "it ends with a backslash";
+      case "invalid escape sequence" -> "a backslash stands before what it can't";
+      case "invalid character class range" -> "a range in [ ] runs backwards";
+      case "invalid named capture" -> "a group's name is not letters, digits and _";
+      default -> description;
+    };
   }
 
   private static void groupProblems(Set<String> groups, List<String> problems) {

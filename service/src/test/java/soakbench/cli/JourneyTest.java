@@ -13,6 +13,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
+import org.openqa.selenium.StaleElementReferenceException;
 import org.openqa.selenium.WebElement;
 import soakbench.Chromium;
 import soakbench.api.ApiSettings;
@@ -56,9 +57,13 @@ class JourneyTest {
       send(portOne, first.subList(before, first.size()));
 
       await().atMost(PATIENCE).until(() -> "ready".equals(stateShown(chromium, "ROBIN-1")));
-      WebElement since =
-          chromium.driver().findElement(By.cssSelector("#tracker-ROBIN-1 .when time"));
-      assertThat(Instant.parse(since.getDomAttribute("datetime"))).isEqualTo(instant(readyUs));
+      // The page draws a tile anew at any moment; what was found just before may be gone.
+      String since =
+          await()
+              .atMost(PATIENCE)
+              .ignoreException(StaleElementReferenceException.class)
+              .until(() -> readySince(chromium), text -> text != null);
+      assertThat(Instant.parse(since)).isEqualTo(instant(readyUs));
       assertThat(chromium.complaints()).isEmpty();
 
       Asked asked = new Asked(service.url());
@@ -136,5 +141,10 @@ class JourneyTest {
 
   private static Instant instant(long us) {
     return Instant.ofEpochSecond(us / 1_000_000, us % 1_000_000 * 1000);
+  }
+
+  private static String readySince(Chromium chromium) {
+    WebElement since = chromium.driver().findElement(By.cssSelector("#tracker-ROBIN-1 .when time"));
+    return since.getDomAttribute("datetime");
   }
 }

@@ -44,7 +44,7 @@ class LossyUdpTest {
     Path rack = Files.writeString(folder.resolve("rack.yaml"), "listen: {udp: 127.0.0.1:0}\n");
     try (ServedProcess serve = ServedProcess.start(data, rack)) {
       Asked asked = new Asked(serve.url());
-      await().atMost(PATIENCE).until(() -> udp(asked).get("open").asBoolean());
+      await().atMost(PATIENCE).until(() -> udp(asked).path("open").asBoolean());
       String address = udp(asked).get("port").asText();
       int port = Integer.parseInt(address.substring(address.lastIndexOf(':') + 1));
       List<List<Long>> delivered;
@@ -68,7 +68,8 @@ class LossyUdpTest {
   }
 
   private static JsonNode udp(Asked asked) {
-    return asked.json("/api/ports").get("ports").get(0);
+    // Empty until the service has begun to listen.
+    return asked.json("/api/ports").get("ports").path(0);
   }
 
   private static long waiting(Asked asked) {

@@ -106,7 +106,7 @@ class PatternFormTest {
         "(?<tmp_c>.+)|group \"tmp_c\" is no column; did you mean \"temp_c\"?",
         "(?<gx_dps>.+) (?<gy_dps>.+)|2 of 3 axes of rates have a group; name all three or none",
         "(?<id>.+)|no group is a temperature or rates",
-        "(?<temp_c>.+|the pattern can't be read: missing closing )",
+        "(?<temp_c>.+|the pattern can't be read: a ( has no )",
         "(?<temp_c>.+)(?=x)|looking ahead or behind is not possible",
         "(?<temp_c>.+)(?<!x)|looking ahead or behind is not possible",
         "(?<temp_c>(.)+)\\\\2|referring back to a group is not possible",
@@ -156,18 +156,51 @@ class PatternFormTest {
   }
 
   @ParameterizedTest
-  @CsvSource({
-    "abc, 3",
-    "a{3}, 4",
-    "(ab){2}, 12",
-    "[0-9]{1;3}x, 5",
-    "a{2}{3}, 3",
-    "\\{9, 2",
-    "[{9}]{2}, 3",
-    "(a{9}){9}, 120"
-  })
-  void theSizeOfAPatternCountsWrittenOutRepeats(String pattern, long size) {
-    assertThat(PatternSize.of(pattern.replace(';', ','))).isBetween(size - 2, size + 6);
+  @ValueSource(
+      strings = {
+        "(?<temp_c>a{900}[])]){900}",
+        "(?<temp_c>a{900}\\Q)\\E){900}",
+        "(?:(?:(?<temp_c>a{900}\\Q))\\E){900}\\Q)\\E){900}",
+        "(?<temp_c>(a{30}){30}){30}",
+        "(?<temp_c>a{1000}b{1000}c{1000})"
+      })
+  void noBracketsOrQuotesHideThatAPatternIsTooLarge(String pattern) {
+    assertThatThrownBy(() -> spec(pattern)).hasMessageContaining("too large");
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "^[0-9]{4}-[0-9]{2}-[0-9]{2} (?<temp_c>-?[0-9]{1,3}\\.[0-9]{1,2})$",
+        "(([0-9a-f]{2}:){5}[0-9a-f]{2}) (?<temp_c>[0-9]{1,5})(,[0-9]{1,5}){0,6}"
+      })
+  void patternsThatPeopleWriteAreNotTooLarge(String pattern) {
+    assertThat(spec(pattern).pattern()).isEqualTo(pattern);
+  }
+
+  @Test
+  void twoLinesRunTogetherAreNoLine() {
+    PatternSpec open = spec("T=(?<temp_c>[0-9.]+) w");
+    assertThat(parse(open, "T=24T=25.5 w"))
+        .isInstanceOfSatisfying(
+            Rejection.class,
+            r -> assertThat(r.reason()).startsWith("the pattern fits a part of the line only"));
+    assertThat(parse(open, "T=25.5 w")).isInstanceOf(Reading.class);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"nan", "NaN", "inf", "-inf"})
+  void whatSaysThatItIsNoNumberIsAbsurdAsInTheOtherForms(String none) {
+    assertThat(
+            ((Rejection) parse(spec("it is (?<temp_c>.+) degC"), "it is " + none + " degC")).kind())
+        .isEqualTo(Kind.ABSURD_VALUE);
+  }
+
+  @Test
+  void minusZeroStaysWhatItIs() {
+    Reading r = (Reading) parse(spec(PATTERN), "#1 @2 T=24 G=-0.0/0.0/0.0");
+    assertThat(r)
+        .isEqualTo(parse(null, "{\"seq\":1,\"t_ms\":2,\"temp_c\":24,\"gyro_dps\":[-0.0,0.0,0.0]}"));
   }
 
   @Test
