@@ -35,7 +35,9 @@ final class HeatWatch {
     boolean tooSteep = steepSeconds >= SECONDS;
     if (tooHot) {
       hot = true;
-      String reason = Text.degrees(temperatureC) + " is over " + Text.degrees(limits.hotC());
+      String shown = Text.degrees(temperatureC);
+      String limit = Text.degrees(limits.hotC());
+      String reason = shown + (shown.equals(limit) ? " is just over " : " is over ") + limit;
       heat = new Heat(false, temperatureC, limits.hotC(), reason);
     } else if (tooSteep) {
       hot = true;
