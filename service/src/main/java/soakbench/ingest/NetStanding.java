@@ -19,7 +19,7 @@ record NetStanding(String address, boolean open, String reason) {
     return new NetStanding(address.toString().replaceFirst("^[^/]*/", ""), true, "");
   }
 
-  static NetStanding closed(ListenAddress address, String kind, Exception why) {
+  static NetStanding closed(ListenAddress address, SourceKind kind, Exception why) {
     String text =
         why instanceof BindException
             ? "another program listens there, or this computer does not have that address"

@@ -8,13 +8,11 @@ import java.net.Socket;
 import java.net.SocketTimeoutException;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
-import java.util.concurrent.CountDownLatch;
-import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /** Takes lines over connections, a thread for each of a bounded number. */
-final class TcpSource implements Source {
+final class TcpSource extends SocketSource {
   private static final Logger LOG = LoggerFactory.getLogger(TcpSource.class);
 
   /** So many connections at a time. */
@@ -24,73 +22,38 @@ final class TcpSource implements Source {
   private static final int IDLE_MS = 600_000;
 
   private static final int LOOK_EVERY_MS = 500;
-  private static final int RETRY_MS = 1000;
   private static final int BUFFER_SIZE = 8192;
 
   private final ListenSettings settings;
-  private final NetSenders senders;
-  private final ArrivalClock clock;
   private final Set<Connection> connections = ConcurrentHashMap.newKeySet();
-  private final CountDownLatch stopping = new CountDownLatch(1);
-  private final Thread thread = new Thread(this::run, "tcp lines");
-  private volatile NetStanding standing;
   private volatile String sent = "";
 
   TcpSource(ListenSettings settings, NetSenders senders, ArrivalClock clock) {
+    super(SourceKind.TCP, settings.tcp(), senders, clock);
     this.settings = settings;
-    this.senders = senders;
-    this.clock = clock;
-    this.standing = NetStanding.notTried(settings.tcp());
-    thread.setDaemon(true);
-  }
-
-  @Override
-  public void start() {
-    thread.start();
   }
 
   @Override
   public void stop() {
-    stopping.countDown();
+    super.stop();
     connections.forEach(Connection::close);
   }
 
   @Override
   public void close() {
     stop();
-    NetStanding.join(thread);
     connections.forEach(connection -> NetStanding.join(connection.reading));
-    senders.stop();
+    super.close();
   }
 
-  private boolean isStopping() {
-    return stopping.getCount() == 0;
-  }
-
-  private void run() {
-    try {
-      while (!isStopping()) {
-        try (ServerSocket server = new ServerSocket()) {
-          server.setReuseAddress(true);
-          server.setSoTimeout(LOOK_EVERY_MS);
-          server.bind(settings.tcp().resolved());
-          standing = NetStanding.open(server.getLocalSocketAddress());
-          LOG.info("listening for lines over TCP at {}", standing.address());
-          accept(server);
-        } catch (IOException e) {
-          NetStanding now = NetStanding.closed(settings.tcp(), "TCP", e);
-          if (!now.equals(standing)) {
-            LOG.warn(now.reason());
-          }
-          standing = now;
-        }
-        stopping.await(RETRY_MS, TimeUnit.MILLISECONDS);
-      }
-    } catch (InterruptedException e) {
-      LOG.debug("interrupted", e);
-    } catch (RuntimeException e) {
-      LOG.error("listening over TCP has stopped by a fault of this program", e);
-      standing = NetStanding.closed(settings.tcp(), "TCP", e);
+  @Override
+  void listen(ListenAddress at) throws IOException {
+    try (ServerSocket server = new ServerSocket()) {
+      server.setReuseAddress(true);
+      server.setSoTimeout(LOOK_EVERY_MS);
+      server.bind(at.resolved());
+      listens(server.getLocalSocketAddress());
+      accept(server);
     }
   }
 
@@ -115,8 +78,8 @@ final class TcpSource implements Source {
   }
 
   @Override
-  public SourceStatus status() {
-    return standing.status(SourceKind.TCP, senders, sent, clock.nowUs());
+  String sent() {
+    return sent;
   }
 
   /** One connection, read on a thread of its own. */
