@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.function.Supplier;
+import javax.net.ssl.SSLContext;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -50,6 +51,12 @@ final class AgentCommand implements Callable<Integer> {
       description = "file with the token for writing, where the service asks for one")
   private Path tokenFile;
 
+  @Option(
+      names = "--tls-cert",
+      paramLabel = "FILE",
+      description = "trust this certificate (PEM), for one that nobody vouches for")
+  private Path certificate;
+
   @Mixin private SpoolOptions spoolOptions;
 
   @Spec private CommandSpec spec;
@@ -60,10 +67,12 @@ final class AgentCommand implements Callable<Integer> {
     RackFile rack = rackFile == null ? new RackFile("", List.of()) : RackFile.read(rackFile);
     TokenFile token = new TokenFile(tokenFile);
     token.get();
+    SSLContext trust = certificate == null ? null : PemFiles.trusting(certificate);
+    HttpDestination destination = new HttpDestination(service, token, trust);
     Path file = spoolOptions.file(Path.of(""));
     SqliteSpool spool = spoolOptions.open(Path.of(""));
     PrintWriter out = spec.commandLine().getOut();
-    Agent agent = new Agent(rack, spool, new HttpDestination(service, token), reason -> {});
+    Agent agent = new Agent(rack, spool, destination, reason -> {});
     AgentReport report = new AgentReport(agent, out);
     out.printf("reading %s for %s, spool %s%n", what(rack), service, file);
     out.println("stop with Ctrl-C");

@@ -9,16 +9,11 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.file.Path;
-import java.security.GeneralSecurityException;
-import java.security.KeyStore;
-import java.security.cert.Certificate;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
-import javax.net.ssl.SSLContext;
-import javax.net.ssl.TrustManagerFactory;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
@@ -106,25 +101,8 @@ final class PairCommand implements Callable<Integer> {
 
   private HttpClient client() throws IOException {
     HttpClient.Builder client = HttpClient.newBuilder().connectTimeout(PATIENCE);
-    return certificate == null ? client.build() : client.sslContext(trusting(certificate)).build();
-  }
-
-  /** Trusts the certificates of a file and no others. */
-  static SSLContext trusting(Path certificate) throws IOException {
-    try {
-      KeyStore trusted = KeyStore.getInstance("PKCS12");
-      trusted.load(null, null);
-      for (Certificate each : PemFiles.certificates(certificate)) {
-        trusted.setCertificateEntry("trusted-" + trusted.size(), each);
-      }
-      TrustManagerFactory trust =
-          TrustManagerFactory.getInstance(TrustManagerFactory.getDefaultAlgorithm());
-      trust.init(trusted);
-      SSLContext context = SSLContext.getInstance("TLS");
-      context.init(null, trust.getTrustManagers(), null);
-      return context;
-    } catch (GeneralSecurityException e) {
-      throw new Failure(certificate + " can't be trusted: " + e.getMessage(), e);
-    }
+    return certificate == null
+        ? client.build()
+        : client.sslContext(PemFiles.trusting(certificate)).build();
   }
 }

@@ -19,6 +19,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import javax.net.ssl.SSLContext;
+import javax.net.ssl.TrustManagerFactory;
 
 /** Reads a certificate and its private key from PEM files (RFC 7468). */
 final class PemFiles {
@@ -70,6 +72,29 @@ final class PemFiles {
       throw new Failure(file + " holds no certificate that can be read: give one in PEM form", e);
     }
     throw new Failure(file + " holds no certificate: give one in PEM form");
+  }
+
+  /**
+   * Trusts the certificates of a file and no others.
+   *
+   * @throws Failure if it holds none
+   */
+  static SSLContext trusting(Path certificate) throws IOException {
+    try {
+      KeyStore trusted = KeyStore.getInstance("PKCS12");
+      trusted.load(null, null);
+      for (Certificate each : certificates(certificate)) {
+        trusted.setCertificateEntry("trusted-" + trusted.size(), each);
+      }
+      TrustManagerFactory trust =
+          TrustManagerFactory.getInstance(TrustManagerFactory.getDefaultAlgorithm());
+      trust.init(trusted);
+      SSLContext context = SSLContext.getInstance("TLS");
+      context.init(null, trust.getTrustManagers(), null);
+      return context;
+    } catch (GeneralSecurityException e) {
+      throw new Failure(certificate + " can't be trusted: " + e.getMessage(), e);
+    }
   }
 
   private static PrivateKey key(Path file) throws IOException {

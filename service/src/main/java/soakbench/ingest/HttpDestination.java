@@ -13,6 +13,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
+import javax.net.ssl.SSLContext;
+import javax.net.ssl.SSLException;
 import soakbench.live.Sink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
@@ -31,19 +33,35 @@ public final class HttpDestination implements Destination {
   private final Supplier<String> token;
   private final LongSupplier nowMs;
   private final ClockCheck clock;
-  private final HttpClient http =
-      HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).connectTimeout(CONNECT).build();
+  private final HttpClient http;
 
   /**
    * @param service the service's address, http or https
    * @param token asked before each request, so that a new one is used at once; gives null for none
    */
   public HttpDestination(URI service, Supplier<String> token) {
-    this(service, token, System::currentTimeMillis);
+    this(service, token, (SSLContext) null);
+  }
+
+  /**
+   * The same where nobody vouches for the service's certificate.
+   *
+   * @param trust says which certificates are trusted; null for those that the system trusts
+   */
+  public HttpDestination(URI service, Supplier<String> token, SSLContext trust) {
+    this(service, token, trust, System::currentTimeMillis);
   }
 
   /** With a clock of one's own, for tests. */
   HttpDestination(URI service, Supplier<String> token, LongSupplier nowMs) {
+    this(service, token, null, nowMs);
+  }
+
+  private HttpDestination(
+      URI service, Supplier<String> token, SSLContext trust, LongSupplier nowMs) {
+    HttpClient.Builder client =
+        HttpClient.newBuilder().version(HttpClient.Version.HTTP_1_1).connectTimeout(CONNECT);
+    this.http = trust == null ? client.build() : client.sslContext(trust).build();
     this.nowMs = nowMs;
     this.clock = new ClockCheck(nowMs);
     String address = service.toString();
@@ -113,7 +131,10 @@ public final class HttpDestination implements Destination {
     if (e instanceof java.net.ConnectException) {
       return "nobody listens there, or it can't be reached";
     }
-    return e.getMessage() == null ? e.toString() : e.getMessage();
+    String text = e.getMessage() == null ? e.toString() : e.getMessage();
+    return e instanceof SSLException
+        ? "its certificate is not trusted, or not made out to this name: " + text
+        : text;
   }
 
   @Override

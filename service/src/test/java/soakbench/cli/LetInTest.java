@@ -104,8 +104,7 @@ class LetInTest {
           Pattern.compile("pairing code (\\S{4}-\\S{4}), for one phone").matcher(printed);
       assertThat(code.find()).as(printed).isTrue();
       assertThat(printed).contains("type it at " + url + "pair");
-      HttpClient phone =
-          HttpClient.newBuilder().sslContext(PairCommand.trusting(certificate)).build();
+      HttpClient phone = HttpClient.newBuilder().sslContext(PemFiles.trusting(certificate)).build();
       HttpResponse<String> paired = enter(phone, url, code.group(1));
       assertThat(paired.statusCode()).isEqualTo(303);
       String cookie = paired.headers().firstValue("Set-Cookie").orElseThrow();
