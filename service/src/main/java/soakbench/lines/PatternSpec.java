@@ -63,6 +63,10 @@ public record PatternSpec(String pattern, Map<String, Double> scale, Map<String,
     if (pattern.length() > LONGEST) {
       return List.of("the pattern has " + pattern.length() + " characters, at most " + LONGEST);
     }
+    if (pattern.contains("\\Q")) {
+      // Between its signs nothing may stand, and a count after it would be of what stood before.
+      return List.of("the pattern quotes by \\Q; write a backslash before each sign instead");
+    }
     if (PatternSize.of(pattern) > LARGEST) {
       return List.of(TOO_LARGE);
     }

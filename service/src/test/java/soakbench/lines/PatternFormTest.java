@@ -159,13 +159,17 @@ class PatternFormTest {
   @ValueSource(
       strings = {
         "(?<temp_c>a{900}[])]){900}",
-        "(?<temp_c>a{900}\\Q)\\E){900}",
-        "(?:(?:(?<temp_c>a{900}\\Q))\\E){900}\\Q)\\E){900}",
         "(?<temp_c>(a{30}){30}){30}",
         "(?<temp_c>a{1000}b{1000}c{1000})"
       })
   void noBracketsOrQuotesHideThatAPatternIsTooLarge(String pattern) {
     assertThatThrownBy(() -> spec(pattern)).hasMessageContaining("too large");
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"(?<temp_c>a{900}\\Q)\\E){900}", "(?<temp_c>(a{900})\\Q\\E{900})"})
+  void quotesThatCouldHideARepeatAreRefused(String pattern) {
+    assertThatThrownBy(() -> spec(pattern)).hasMessageContaining("quotes by \\Q");
   }
 
   @ParameterizedTest
