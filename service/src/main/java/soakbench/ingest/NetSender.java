@@ -13,7 +13,6 @@ import soakbench.lines.Rejection;
  */
 final class NetSender {
   private final String address;
-  private final LineCounters counters;
   private final SampleStamper stamper;
   private final ReorderBuffer reorder;
   private final LineReader lines;
@@ -36,7 +35,6 @@ final class NetSender {
       Runnable reboots,
       boolean reordered) {
     this.address = address;
-    this.counters = counters;
     IdMember member = new IdMember(address, counters, tracker -> reboots.run());
     stamper = new SampleStamper(settings.tracker(), owners, member);
     reorder = reordered ? new ReorderBuffer(stamper, counters) : null;
@@ -57,9 +55,10 @@ final class NetSender {
     if (reorder != null) {
       reorder.readAt(readUs);
     }
-    long before = counters.lines();
     lines.feed(bytes, 0, length);
-    lineCount += Math.max(0, counters.lines() - before);
+    for (int i = 0; i < length; i++) {
+      lineCount += bytes[i] == '\n' ? 1 : 0;
+    }
     rate.total(lineCount, System.nanoTime());
   }
 

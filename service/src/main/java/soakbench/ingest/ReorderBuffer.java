@@ -2,7 +2,6 @@ package soakbench.ingest;
 
 import java.util.HashMap;
 import java.util.Map;
-import java.util.TreeMap;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineReader;
 import soakbench.lines.Reading;
@@ -19,13 +18,8 @@ final class ReorderBuffer implements LineReader.Readings {
   /** How long a line waits for those before it. */
   static final long WAIT_US = 500_000;
 
-  /** So many of one tracker wait at most. */
-  private static final int MOST_WAITING = 512;
-
-  /** A counter that falls by so much, or whose other one falls by this, has begun anew. */
-  private static final long RESTART_COUNTS = 2000;
-
-  private static final long RESTART_MS = 2000;
+  /** More trackers than this from one sender are not put in order: their ids are refused anyway. */
+  private static final int MOST_LANES = 256;
 
   private static final Rejection LATE =
       new Rejection(
@@ -34,23 +28,17 @@ final class ReorderBuffer implements LineReader.Readings {
 
   private final SampleStamper stamper;
   private final LineCounters counters;
-  private final Map<String, Lane> lanes = new HashMap<>();
+  private final Map<String, ReorderLane> lanes = new HashMap<>();
   private long readUs;
+
+  /** What became of the line that is being taken; null while it waits. */
+  private Rejection answer;
+
+  private Reading asking;
 
   ReorderBuffer(SampleStamper stamper, LineCounters counters) {
     this.stamper = stamper;
     this.counters = counters;
-  }
-
-  private record Waiting(Reading reading, long readUs) {}
-
-  /** One tracker's lines. */
-  private static final class Lane {
-    final TreeMap<Long, Waiting> waiting = new TreeMap<>();
-    Reading last;
-
-    /** Key of the line that went on last; -1 before the first. */
-    long lastKey = -1;
   }
 
   /** Says when the bytes were read whose readings come next. */
@@ -60,84 +48,39 @@ final class ReorderBuffer implements LineReader.Readings {
 
   @Override
   public Rejection take(Reading reading) {
-    long key = key(reading);
-    if (key < 0) {
+    ReorderLane lane = lane(reading);
+    if (lane == null) {
       return pass(reading, readUs);
     }
-    Lane lane = lanes.computeIfAbsent(String.valueOf(reading.id()), id -> new Lane());
-    if (lane.last != null && hasBegunAnew(lane.last, reading, key - lane.lastKey)) {
-      releaseAll(lane);
-      lane.lastKey = -1;
-    }
-    if (lane.waiting.containsKey(key) || lane.lastKey >= 0 && key <= lane.lastKey) {
-      return LATE;
-    }
-    if (reading.seq() >= 0 && key == lane.lastKey + 1) {
-      Rejection why = goOn(lane, key, reading, readUs);
-      releaseNext(lane);
-      return why;
-    }
-    lane.waiting.put(key, new Waiting(reading, readUs));
-    if (lane.waiting.size() > MOST_WAITING) {
-      releaseFirst(lane);
-    }
-    return null;
+    asking = reading;
+    answer = null;
+    lane.take(new ReorderLane.Held(reading, readUs));
+    asking = null;
+    return answer;
   }
 
-  private static long key(Reading reading) {
-    return reading.seq() >= 0 ? reading.seq() : reading.tMs();
-  }
-
-  private static boolean hasBegunAnew(Reading last, Reading reading, long advance) {
-    boolean otherBoot = reading.boot() != null && !reading.boot().equals(last.boot());
-    boolean timeFell = reading.tMs() >= 0 && reading.tMs() < last.tMs() - RESTART_MS;
-    return otherBoot || timeFell || advance < -RESTART_COUNTS;
+  /** Null where there is nothing to order by, or too many trackers. */
+  private ReorderLane lane(Reading reading) {
+    if (reading.seq() < 0 && reading.tMs() < 0) {
+      return null;
+    }
+    String id = String.valueOf(reading.id());
+    ReorderLane lane = lanes.get(id);
+    if (lane == null && lanes.size() < MOST_LANES) {
+      lane = new ReorderLane(new Out());
+      lanes.put(id, lane);
+    }
+    return lane;
   }
 
   /** Lets go on what has waited for long enough. */
   void release(long nowUs) {
-    for (Lane lane : lanes.values()) {
-      while (!lane.waiting.isEmpty()
-          && lane.waiting.firstEntry().getValue().readUs + WAIT_US <= nowUs) {
-        releaseFirst(lane);
-      }
-    }
+    lanes.values().forEach(lane -> lane.release(nowUs - WAIT_US));
   }
 
   /** Lets all go on: nothing more comes. */
   void end() {
-    lanes.values().forEach(this::releaseAll);
-  }
-
-  private void releaseAll(Lane lane) {
-    while (!lane.waiting.isEmpty()) {
-      releaseFirst(lane);
-    }
-  }
-
-  private void releaseFirst(Lane lane) {
-    withdrawIf(goOnFirst(lane));
-    releaseNext(lane);
-  }
-
-  /** Those whose turn has come by the one that went on. */
-  private void releaseNext(Lane lane) {
-    while (!lane.waiting.isEmpty()
-        && lane.waiting.firstKey() == lane.lastKey + 1
-        && lane.waiting.firstEntry().getValue().reading.seq() >= 0) {
-      withdrawIf(goOnFirst(lane));
-    }
-  }
-
-  private Rejection goOnFirst(Lane lane) {
-    Map.Entry<Long, Waiting> first = lane.waiting.pollFirstEntry();
-    return goOn(lane, first.getKey(), first.getValue().reading, first.getValue().readUs);
-  }
-
-  private Rejection goOn(Lane lane, long key, Reading reading, long arrivalUs) {
-    lane.last = reading;
-    lane.lastKey = key;
-    return pass(reading, arrivalUs);
+    lanes.values().forEach(ReorderLane::releaseAll);
   }
 
   private Rejection pass(Reading reading, long arrivalUs) {
@@ -145,10 +88,26 @@ final class ReorderBuffer implements LineReader.Readings {
     return stamper.take(reading);
   }
 
-  /** It was counted as a reading when it came. */
-  private void withdrawIf(Rejection why) {
-    if (why != null) {
-      counters.withdraw(why);
+  private final class Out implements ReorderLane.Exit {
+    @Override
+    public void goOn(ReorderLane.Held line) {
+      told(line, pass(line.reading(), line.readUs()));
+    }
+
+    @Override
+    public void tooLate(ReorderLane.Held line) {
+      told(line, LATE);
+    }
+
+    /**
+     * The line that is being taken is answered; one that waited was counted as a reading before.
+     */
+    private void told(ReorderLane.Held line, Rejection why) {
+      if (line.reading() == asking) {
+        answer = why;
+      } else if (why != null) {
+        counters.withdraw(why);
+      }
     }
   }
 }

@@ -26,7 +26,9 @@ final class TcpSource extends SocketSource {
 
   private final ListenSettings settings;
   private final Set<Connection> connections = ConcurrentHashMap.newKeySet();
-  private volatile String sent = "";
+
+  /** What was sent last over a connection that is closed. */
+  private volatile String sentBefore = "";
 
   TcpSource(ListenSettings settings, NetSenders senders, ArrivalClock clock) {
     super(SourceKind.TCP, settings.tcp(), senders, clock);
@@ -79,7 +81,11 @@ final class TcpSource extends SocketSource {
 
   @Override
   String sent() {
-    return sent;
+    return connections.stream()
+        .map(connection -> connection.asker.sent())
+        .filter(text -> !text.isEmpty())
+        .findFirst()
+        .orElse(sentBefore);
   }
 
   /** One connection, read on a thread of its own. */
@@ -125,6 +131,7 @@ final class TcpSource extends SocketSource {
       } catch (RuntimeException e) {
         LOG.error("reading from {} has stopped by a fault of this program", from, e);
       } finally {
+        sentBefore = asker.sent().isEmpty() ? sentBefore : asker.sent();
         close();
         senders.remove(from, clock.nowUs());
         connections.remove(this);
@@ -138,7 +145,6 @@ final class TcpSource extends SocketSource {
         InputStream in = socket.getInputStream();
         for (int length = in.read(buffer); length >= 0; length = in.read(buffer)) {
           sender.feed(buffer, length, clock.nowUs());
-          sent = asker.sent();
         }
       } catch (SocketTimeoutException e) {
         LOG.info("{} was silent for {} s; its connection is closed", from, IDLE_MS / 1000);
