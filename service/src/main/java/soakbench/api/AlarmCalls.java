@@ -1,9 +1,7 @@
 package soakbench.api;
 
-import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
-import java.io.IOException;
 import java.util.List;
 import soakbench.live.AlarmBook;
 import soakbench.live.EventClock;
@@ -67,7 +65,7 @@ final class AlarmCalls {
       return null;
     }
     Bodies.requireMediaType(ctx, "application/json", "Who has seen the alarm is taken");
-    JsonNode by = object(body).path("by");
+    JsonNode by = Bodies.object(body, "who has seen it", "none, or {\"by\":\"NAME\"}").path("by");
     if (by.isMissingNode() || by.isNull()) {
       return null;
     }
@@ -86,23 +84,5 @@ final class AlarmCalls {
   private static boolean isPlain(String name) {
     return name.codePoints()
         .noneMatch(c -> Character.isISOControl(c) || Character.getType(c) == Character.FORMAT);
-  }
-
-  private static JsonNode object(byte[] body) {
-    String why;
-    try {
-      JsonNode node = Json.mapper().readTree(body);
-      if (node.isObject()) {
-        return node;
-      }
-      why = "it is not an object";
-    } catch (JsonProcessingException e) {
-      why = e.getOriginalMessage();
-    } catch (IOException e) {
-      why = e.getMessage();
-    }
-    throw new ProblemException(
-        Problem.Kind.INVALID_REQUEST,
-        "The body is no JSON: " + why + ". Send none, or {\"by\":\"NAME\"}.");
   }
 }
