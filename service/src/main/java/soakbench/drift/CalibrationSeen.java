@@ -1,12 +1,12 @@
 package soakbench.drift;
 
 /**
- * A handling that was, or may have been, a calibration. Its temperature and bias are those of the
- * last still stretch before lifting.
+ * A handling: a calibration, what may have been one, or something else. Its temperature and bias
+ * are those of the last still stretch before lifting.
  *
  * @param atSecond when it was lifted, whole seconds since 1970; with the tracker, the mark's key
  * @param restSecond when it lay still again, whole seconds since 1970
- * @param sure whether the poses show it; else it is a question to whoever stands there
+ * @param kind what it shows itself to be
  * @param temperatureC before lifting, degC; NaN where none was known
  * @param biasDps before lifting, deg/s, x y z
  * @param stillS how many still seconds that mean is of
@@ -19,7 +19,7 @@ package soakbench.drift;
 public record CalibrationSeen(
     long atSecond,
     long restSecond,
-    boolean sure,
+    Kind kind,
     double temperatureC,
     double[] biasDps,
     int stillS,
@@ -28,8 +28,23 @@ public record CalibrationSeen(
     long openS,
     double temperatureSpreadC) {
 
+  /** What a handling shows itself to be. */
+  public enum Kind {
+    /** A calibration: its poses show it. */
+    CALIBRATION,
+    /** A question to whoever stands there. */
+    QUESTION,
+    /** Nothing that looks like one; a person may still say that it was. */
+    OTHER
+  }
+
   public CalibrationSeen {
     biasDps = biasDps.clone();
+  }
+
+  /** Whether it shows itself to be a calibration. */
+  public boolean sure() {
+    return kind == Kind.CALIBRATION;
   }
 
   @Override

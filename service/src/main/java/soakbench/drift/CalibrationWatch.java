@@ -1,6 +1,7 @@
 package soakbench.drift;
 
 import java.util.Optional;
+import soakbench.drift.CalibrationSeen.Kind;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 
@@ -76,8 +77,7 @@ public final class CalibrationWatch {
   /**
    * Takes the next second.
    *
-   * @return a calibration, or a question whether it was one, in the second in which it has lain
-   *     still again for half a minute
+   * @return what the handling was, in the second in which it has lain still again for half a minute
    */
   public Optional<CalibrationSeen> accept(Bin bin) {
     boolean rebooted = last != null && bin.boot() != last.boot();
@@ -112,28 +112,29 @@ public final class CalibrationWatch {
     }
     Handled done = open;
     open = null;
-    return over ? seen(done, bin.second() - quietS + 1) : Optional.empty();
+    return over ? Optional.of(seen(done, bin.second() - quietS + 1)) : Optional.empty();
   }
 
-  private static Optional<CalibrationSeen> seen(Handled h, long restSecond) {
+  /** Whether a handling goes on, or has not yet lain still for long enough. */
+  public boolean handled() {
+    return open != null;
+  }
+
+  private static CalibrationSeen seen(Handled h, long restSecond) {
     int faces = h.gravity ? h.faces.count() : 0;
     boolean sure = faces >= (h.rebooted ? FACES_WITH_REBOOT : FACES_WITHOUT_REBOOT);
     boolean question = !h.gravity && h.rebooted && h.moved;
-    if (!sure && !question) {
-      return Optional.empty();
-    }
-    return Optional.of(
-        new CalibrationSeen(
-            h.atSecond,
-            restSecond,
-            sure,
-            h.temperatureC,
-            h.biasDps,
-            h.stillS,
-            faces,
-            h.rebooted,
-            restSecond - h.atSecond,
-            h.mostC > h.leastC ? h.mostC - h.leastC : Double.NaN));
+    return new CalibrationSeen(
+        h.atSecond,
+        restSecond,
+        sure ? Kind.CALIBRATION : question ? Kind.QUESTION : Kind.OTHER,
+        h.temperatureC,
+        h.biasDps,
+        h.stillS,
+        faces,
+        h.rebooted,
+        restSecond - h.atSecond,
+        h.mostC > h.leastC ? h.mostC - h.leastC : Double.NaN);
   }
 
   private boolean quiet(Bin bin) {

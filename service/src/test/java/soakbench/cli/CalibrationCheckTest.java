@@ -51,7 +51,8 @@ class CalibrationCheckTest {
   @Test
   void nothingIsToldOfRatesThatNobodyDescribed() {
     CalibrationSeen mark =
-        new CalibrationSeen(1000, 1060, true, 31, new double[3], 60, 6, true, 60, 0.2);
+        new CalibrationSeen(
+            1000, 1060, CalibrationSeen.Kind.CALIBRATION, 31, new double[3], 60, 6, true, 60, 0.2);
     List<Bin> still = java.util.Collections.nCopies(CalibrationCheck.LOOK_S, null);
     CalibrationCheck check =
         CalibrationCheck.of(mark, still, Rates.UNKNOWN, new double[3], new double[3], NO_USE);

@@ -105,7 +105,7 @@ class CalibrationSeenTest {
     for (Bin bin : HandledBins.of(recipe)) {
       boots = Math.max(boots, bin.boot());
       Optional<CalibrationSeen> one = watch.accept(bin);
-      one.ifPresent(seen::add);
+      one.filter(c -> c.kind() != CalibrationSeen.Kind.OTHER).ifPresent(seen::add);
     }
     return new Run(recipe.events().handlings().get(0), seen, boots);
   }
