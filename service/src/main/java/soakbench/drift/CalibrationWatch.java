@@ -120,6 +120,36 @@ public final class CalibrationWatch {
     return open != null;
   }
 
+  /** For how many seconds it has lain still on one face. */
+  public int stillS() {
+    return quietS;
+  }
+
+  /**
+   * What somebody's word makes of a tracker that was not lifted.
+   *
+   * @param atSecond when, whole seconds since 1970: the one after the newest taken
+   * @return empty where it has not lain still for long enough to tell its bias
+   */
+  public Optional<CalibrationSeen> lying(long atSecond) {
+    if (rest.seconds() < LEAST_REST_S) {
+      return Optional.empty();
+    }
+    double temperatureC = rest.temperatureC();
+    return Optional.of(
+        new CalibrationSeen(
+            atSecond,
+            atSecond,
+            Kind.OTHER,
+            temperatureC,
+            rest.biasDps(),
+            rest.seconds(),
+            0,
+            false,
+            0,
+            Double.NaN));
+  }
+
   private static CalibrationSeen seen(Handled h, long restSecond) {
     int faces = h.gravity ? h.faces.count() : 0;
     boolean sure = faces >= (h.rebooted ? FACES_WITH_REBOOT : FACES_WITHOUT_REBOOT);
