@@ -37,11 +37,13 @@ final class CalibrationFinder {
   /** A mark while its still minute may still come. */
   private static final class Open {
     private final Calibration mark;
+    private final boolean lying;
     private List<Bin> still;
     private boolean moved;
 
-    private Open(Calibration mark) {
+    private Open(Calibration mark, boolean lying) {
       this.mark = mark;
+      this.lying = lying;
     }
 
     private boolean waits() {
@@ -79,7 +81,7 @@ final class CalibrationFinder {
       if (watch.handled()) {
         marks.stream().filter(Open::waits).forEach(open -> open.moved = true);
       }
-      lying.ifPresent(seen -> addTold(seen, seen.atSecond()));
+      lying.ifPresent(seen -> marks.add(new Open(told(seen, seen.atSecond()), true)));
       handling.ifPresent(this::take);
       if (watch.stillS() >= CalibrationCheck.LOOK_S) {
         List<Bin> minute = bins.subList(i + 1 - CalibrationCheck.LOOK_S, i + 1);
@@ -118,25 +120,28 @@ final class CalibrationFinder {
         said.keySet().stream().filter(t -> within(seen, t, SAID_WITHIN_S)).findFirst();
     boolean undone = told.isPresent() && !said.get(told.get());
     if (seen.sure()) {
-      add(seen, undone ? Status.UNDONE : Status.MARK, Origin.SEEN, seen.atSecond());
+      add(seen, mark(seen, undone ? Status.UNDONE : Status.MARK, Origin.SEEN, seen.atSecond()));
     } else if (seen.kind() == Kind.QUESTION && (told.isEmpty() || undone)) {
-      add(seen, undone ? Status.UNDONE : Status.QUESTION, Origin.SEEN, seen.atSecond());
+      add(seen, mark(seen, undone ? Status.UNDONE : Status.QUESTION, Origin.SEEN, seen.atSecond()));
     } else {
-      told.ifPresent(at -> addTold(seen, at));
+      told.ifPresent(at -> add(seen, told(seen, at)));
     }
   }
 
-  private void addTold(CalibrationSeen seen, long atSecond) {
-    add(seen, said.get(atSecond) ? Status.MARK : Status.UNDONE, Origin.TOLD, atSecond);
+  private Calibration told(CalibrationSeen seen, long atSecond) {
+    return mark(seen, said.get(atSecond) ? Status.MARK : Status.UNDONE, Origin.TOLD, atSecond);
   }
 
   private static boolean within(CalibrationSeen seen, long second, long afterS) {
     return second >= seen.atSecond() && second <= seen.restSecond() + afterS;
   }
 
-  private void add(CalibrationSeen seen, Status status, Origin origin, long atSecond) {
+  /** What was said of a handling is not said of a tracker that lay. */
+  private void add(CalibrationSeen seen, Calibration mark) {
     said.keySet().removeIf(t -> within(seen, t, SAID_WITHIN_S));
-    marks.add(new Open(mark(seen, status, origin, atSecond)));
+    marks.removeIf(
+        open -> open.lying && within(seen, open.mark.handling().atSecond(), SAID_WITHIN_S));
+    marks.add(new Open(mark, false));
   }
 
   private Calibration mark(CalibrationSeen seen, Status status, Origin origin, long atSecond) {
@@ -158,9 +163,10 @@ final class CalibrationFinder {
   private void saidOfNothingYet() {
     said.forEach(
         (second, was) -> {
-          if (ask.holds(second)) {
-            Status status = was ? Status.MARK : Status.UNDONE;
-            marks.add(new Open(mark(null, status, Origin.TOLD, second)));
+          boolean lying =
+              marks.stream().anyMatch(o -> o.lying && o.mark.atUs() == second * 1_000_000L);
+          if (ask.holds(second) && !lying) {
+            marks.add(new Open(told(null, second), false));
           }
         });
   }
