@@ -181,6 +181,34 @@ class CalibrationTest {
   }
 
   @Test
+  void aTrackerThatIsCalibratedAsItLiesIsCheckedByTheMinuteAfterTheWord(Service service) {
+    String id = "K-lying";
+    roster(service, id, "raw");
+    List<String> lines = Lines.warmUp(id, START_S * 1_000_000L, 700).lines().toList();
+    SoakTest.send(service, String.join("\n", lines.subList(0, 6_000)) + "\n");
+    JsonNode mark = told(service, id, "");
+    assertThat(mark.get("origin").asText()).isEqualTo("told");
+    assertThat(mark.get("check").isNull()).isTrue();
+    assertThat(mark.get("check_reason").asText()).startsWith("not known yet");
+    SoakTest.send(service, String.join("\n", lines.subList(6_000, 7_000)) + "\n");
+    // What is under way is looked at every two seconds.
+    org.awaitility.Awaitility.await()
+        .atMost(java.time.Duration.ofSeconds(60))
+        .until(
+            () -> {
+              derive(service);
+              return !marks(service, id).get(0).get("check").isNull();
+            });
+    JsonNode checked = marks(service, id).get(0);
+    assertThat(checked.get("lifted")).isEqualTo(checked.get("laid"));
+    assertThat(second(checked.get("check").get("from")))
+        .isGreaterThanOrEqualTo(second(checked.get("at")));
+    assertThat(checked.get("check").get("verdict").asText()).isEqualTo("keep");
+    assertThat(undo(service, id, checked.get("at").asText())).isEqualTo(204);
+    assertThat(marks(service, id).get(0).get("status").asText()).isEqualTo("undone");
+  }
+
+  @Test
   void somethingElseIsNoCalibration(Service service) {
     for (Handling.Kind kind :
         List.of(Handling.Kind.PICKED_UP, Handling.Kind.DROPPED, Handling.Kind.BATTERY_CHANGED)) {
