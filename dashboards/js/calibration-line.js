@@ -4,7 +4,7 @@ import { element, setAttributes, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
 
 // Where somebody may be about to calibrate, or has the tracker in hand.
-const TELLABLE = ['ready', 'disturbed'];
+const TELLABLE = ['ready', 'soaking', 'undecided', 'cooling', 'disturbed'];
 
 /** A part of a tile. {@code calibrating} is {tell(id, at), undo(id, at), open(view)}; the first two resolve to null or to what went wrong. */
 export class CalibrationLine {
@@ -40,7 +40,7 @@ export class CalibrationLine {
     show(this.#no, asks, `No, ${name} was not calibrated`);
     show(this.#undone, mark && !asks, `Undo: ${name} was not calibrated`);
     show(this.#now, now, `Calibrated now: ${name}`);
-    show(this.#checks, mark, `Checks of ${name}`);
+    show(this.#checks, mark || now, `Checks of ${name}`);
   }
 
   #tell() {
@@ -63,7 +63,7 @@ export class CalibrationLine {
     const refusal = await act();
     setText(this.#refused, refusal ?? '');
     this.update(this.#view);
-    if (button.hidden && document.activeElement === document.body) this.node.closest('article').focus({ preventScroll: true });
+    if (button.hidden && [button, document.body].includes(document.activeElement)) this.node.closest('article').focus({ preventScroll: true });
   }
 }
 
