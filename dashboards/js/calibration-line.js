@@ -3,7 +3,7 @@ import { line, outcome, question } from './calibrated.js';
 import { element, setAttributes, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
 
-// Where somebody may be about to calibrate, or has the tracker in hand.
+// Where somebody may calibrate or have calibrated, seen or not.
 const TELLABLE = ['ready', 'soaking', 'undecided', 'cooling', 'disturbed'];
 
 /** A part of a tile. {@code calibrating} is {tell(id, at), undo(id, at), open(view)}; the first two resolve to null or to what went wrong. */
@@ -40,7 +40,8 @@ export class CalibrationLine {
     show(this.#no, asks, `No, ${name} was not calibrated`);
     show(this.#undone, mark && !asks, `Undo: ${name} was not calibrated`);
     show(this.#now, now, `Calibrated now: ${name}`);
-    show(this.#checks, mark || now, `Checks of ${name}`);
+    // A question is answered before anything else is looked up, and its buttons need the room.
+    show(this.#checks, (mark || now) && !asks, `Checks of ${name}`);
   }
 
   #tell() {

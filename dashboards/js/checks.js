@@ -91,9 +91,9 @@ function figures(mark) {
   const rows = [];
   const { check } = mark;
   if (check) {
-    rows.push(['left, worst axis', `${interval(check.deg_per_min, 2)} °/min`]);
-    rows.push([`in use at ${number(check.use_temperature_c, 1)} °C`, `${interval(check.deg_per_min_in_use, 2)} °/min`]);
-    rows.push(['left', check.residual_dps.map((e, i) => `${AXES[i]} ${interval(e, 4)}`).join(', ') + ' °/s']);
+    rows.push(['left, worst axis', interval(check.deg_per_min, '°/min', 2)]);
+    rows.push([`in use at ${number(check.use_temperature_c, 1)} °C`, interval(check.deg_per_min_in_use, '°/min', 2)]);
+    check.residual_dps.forEach((rate, i) => rows.push([`left, ${AXES[i]}`, interval(rate, '°/s', 4)]));
   }
   if (mark.open_s !== null) rows.push(['in the open', opened(mark)]);
   return element('dl', 'check-figures', ...rows.flatMap(([term, text]) => [element('dt', '', term), element('dd', '', text)]));
