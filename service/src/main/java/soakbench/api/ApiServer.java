@@ -144,7 +144,7 @@ public final class ApiServer implements AutoCloseable {
     new SoakCalls(database.recordings(), watch, names).addTo(routes);
     new SoakDataCalls(database.recordings()).addTo(routes);
     new FigureCalls(database.recordings(), watch).addTo(routes);
-    new FigureTableCalls(database.figures(), names).addTo(routes);
+    new FigureTableCalls(database.figures(), database.calibrations(), names).addTo(routes);
     new LimitsCalls(watch, database.recordings()).addTo(routes);
     new PreviewCalls(database.recordings(), watch, names).addTo(routes);
   }

@@ -36,13 +36,16 @@ public final class Replay {
   private final MemoryStore store = MemoryStore.forgetful();
   private final SoakWatch watch;
   private final Limits limits;
+  private final Rates rates;
   private final Map<String, List<Forecast>> forecasts = new HashMap<>();
   private final Map<String, Readiness> newest = new HashMap<>();
   private final List<Sample> second = new ArrayList<>();
 
-  private Replay(Limits limits, List<SoakSummary> earlier) {
+  private Replay(Limits limits, Rates rates, List<SoakSummary> earlier) {
     this.limits = limits;
+    this.rates = rates;
     this.watch = new SoakWatch(store, limits, () -> 0, earlier);
+    watch.askAboutRates(tracker -> rates);
     watch.subscribe(this::forecast);
   }
 
@@ -90,19 +93,21 @@ public final class Replay {
    * @throws IOException if it can't be read; the message names it
    */
   public static Judged of(Path file, Limits limits) throws IOException {
-    return of(file, LineSettings.NONE, limits, List.of());
+    return of(file, LineSettings.NONE, limits, Rates.UNKNOWN, List.of());
   }
 
   /**
    * Judges one file.
    *
    * @param lines what is set about its lines
+   * @param rates what is said of the rates of all its trackers
    * @param earlier soaks of other files; those count that ended before one of this file began
    * @throws IOException if it can't be read; the message names it
    */
-  static Judged of(Path file, LineSettings lines, Limits limits, List<SoakSummary> earlier)
+  static Judged of(
+      Path file, LineSettings lines, Limits limits, Rates rates, List<SoakSummary> earlier)
       throws IOException {
-    return new Replay(limits, earlier).judge(file, lines);
+    return new Replay(limits, rates, earlier).judge(file, lines);
   }
 
   private Judged judge(Path file, LineSettings lines) throws IOException {
@@ -170,7 +175,7 @@ public final class Replay {
         CalibrationsFound.of(ask(unit, soak, before)).marks().stream()
             .map(c -> CalibrationView.of(c, c.tracker()))
             .toList();
-    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits);
+    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);
     return new SoakReplay(
         soak.id(),
         soak.startUs(),
@@ -193,7 +198,6 @@ public final class Replay {
     for (long[] part : CalibrationAsk.parts(soak, before)) {
       CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
     }
-    return new CalibrationAsk(
-        soak, bins, unit.timeline(soak.id()), Map.of(), limits, Rates.UNKNOWN);
+    return new CalibrationAsk(soak, bins, unit.timeline(soak.id()), Map.of(), limits, rates);
   }
 }
