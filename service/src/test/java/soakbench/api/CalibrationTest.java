@@ -209,6 +209,32 @@ class CalibrationTest {
   }
 
   @Test
+  void headingStartsFromAMarkOrSaysWhyItCanNot(Service service) {
+    String id = "K-heading";
+    record(service, id, sixPoses(17, true, true), "raw");
+    JsonNode mark = marks(service, id).get(0);
+    String at = mark.get("at").asText();
+    String heading = "/api/soaks/" + mark.get("soak").asText() + "/heading";
+    String use = "&use_c=" + Math.round(mark.get("temperature_c").asDouble() - 1);
+    JsonNode fromMark = service.http.json(heading + "?mark=" + at + use, "Heading");
+    assertThat(fromMark.get("calibrated_c")).isEqualTo(mark.get("temperature_c"));
+    assertThat(fromMark.get("deg_per_min").get("low").isNumber()).isTrue();
+    assertThat(service.http.json(heading + "?mark=newest" + use, "Heading")).isEqualTo(fromMark);
+
+    assertThat(noHeading(service, heading + "?mark=2030-01-01T00:00:00Z")).contains("no mark of");
+    assertThat(noHeading(service, heading + "?mark=2020-01-01T00:00:00Z")).contains("no mark of");
+    assertThat(noHeading(service, heading + "?mark=noon")).contains("must be a time");
+    assertThat(noHeading(service, heading + "?mark=newest&from_c=30")).contains("leave one out");
+    assertThat(undo(service, id, at)).isEqualTo(204);
+    assertThat(noHeading(service, heading + "?mark=" + at)).contains("undone");
+    assertThat(noHeading(service, heading + "?mark=newest")).contains("no calibration mark yet");
+  }
+
+  private static String noHeading(Service service, String path) {
+    return Http.problem(service.http.get(path), 400, "invalid-request").get("detail").asText();
+  }
+
+  @Test
   void somethingElseIsNoCalibration(Service service) {
     for (Handling.Kind kind :
         List.of(Handling.Kind.PICKED_UP, Handling.Kind.DROPPED, Handling.Kind.BATTERY_CHANGED)) {
