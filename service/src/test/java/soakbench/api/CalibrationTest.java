@@ -93,8 +93,9 @@ class CalibrationTest {
     assertThat(mark.get("state_before").asText()).isNotEqualTo("disturbed");
     JsonNode check = mark.get("check");
     assertThat(check.get("residual_dps")).hasSize(3);
-    assertThat(check.get("verdict").asText()).isIn("keep", "do_again");
+    assertThat(check.get("verdict").asText()).isIn("keep", "do_again", "unknown");
     assertThat(check.get("deg_per_min").get("low").isNumber()).isTrue();
+    assertThat(check.get("reason").asText()).contains("deg/min");
     assertThat(second(check.get("to")) - second(check.get("from"))).isCloseTo(60, within(1.5));
     JsonNode newest = service.http.json("/api/calibrations", "CalibrationList").get("calibrations");
     assertThat(newest.findValuesAsText("tracker")).contains("K-seen").doesNotHaveDuplicates();
@@ -149,7 +150,7 @@ class CalibrationTest {
     String at = question.get("at").asText();
     JsonNode mark = told(service, "K-asked", "{\"at\":\"" + at + "\"}");
     assertThat(mark.get("status").asText()).isEqualTo("mark");
-    assertThat(mark.get("check").get("verdict").asText()).isIn("keep", "do_again");
+    assertThat(mark.get("check").get("verdict").asText()).isIn("keep", "do_again", "unknown");
     assertThat(marks(service, "K-asked")).hasSize(1);
 
     record(service, "K-asked-no", sixPoses(14, false, true), "raw");
@@ -167,7 +168,7 @@ class CalibrationTest {
     JsonNode mark = told(service, "K-told", "{\"at\":\"" + at + "\"}");
     assertThat(mark.get("origin").asText()).isEqualTo("told");
     assertThat(second(mark.get("lifted"))).isCloseTo(truth.fromS(), within(3.0));
-    assertThat(mark.get("check").get("verdict").asText()).isIn("keep", "do_again");
+    assertThat(mark.get("check").get("verdict").asText()).isIn("keep", "do_again", "unknown");
     assertThat(told(service, "K-told", "{\"at\":\"" + at + "\"}").get("at").asText())
         .isEqualTo(mark.get("at").asText());
     assertThat(marks(service, "K-told")).hasSize(1);

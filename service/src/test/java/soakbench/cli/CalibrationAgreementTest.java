@@ -54,7 +54,7 @@ class CalibrationAgreementTest {
     JsonNode replayed = replay("--json", "--rates", "raw", file.toString());
     JsonNode marks = replayed.get("trackers").get(0).get("soaks").get(0).get("calibrations");
     assertThat(marks).hasSize(1);
-    assertThat(marks.get(0).get("check").get("verdict").asText()).isIn("keep", "do_again");
+    assertThat(marks.get(0).get("check").get("verdict").asText()).isIn("keep", "do_again", "unknown");
 
     Handling handling = recipe.events().handlings().get(0);
     double middleS = (handling.fromS() + handling.toS()) / 2;
@@ -135,7 +135,7 @@ class CalibrationAgreementTest {
     JsonNode mark = soaks.get(0).get("calibrations").get(0);
     assertThat(mark.get("soak")).isEqualTo(soaks.get(0).get("soak"));
     assertThat(mark.get("faces").asInt()).isGreaterThanOrEqualTo(4);
-    assertThat(mark.get("check").get("verdict").asText()).isIn("keep", "do_again");
+    assertThat(mark.get("check").get("verdict").asText()).isIn("keep", "do_again", "unknown");
 
     feed(file, recipe, recipe.startUs() + (long) (recipe.events().handlings().get(0).toS() * 1e6));
     List<Calibration> kept = feed(file, recipe, Long.MAX_VALUE);
@@ -155,7 +155,7 @@ class CalibrationAgreementTest {
       said.add(table("--rates", "raw", file.toString()));
     }
     assertThat(said.get(0))
-        .containsPattern("calibrated at 2026-01-01T08:[0-9:]+Z: (keep|do again)");
+        .containsPattern("calibrated at 2026-01-01T08:[0-9:]+Z: (keep|do again|unknown): [0-9.]+");
     assertThat(said.get(1)).containsPattern("calibrated at 2026-01-01T08:[0-9:]+Z\\?");
   }
 }
