@@ -54,7 +54,8 @@ class CalibrationAgreementTest {
     JsonNode replayed = replay("--json", "--rates", "raw", file.toString());
     JsonNode marks = replayed.get("trackers").get(0).get("soaks").get(0).get("calibrations");
     assertThat(marks).hasSize(1);
-    assertThat(marks.get(0).get("check").get("verdict").asText()).isIn("keep", "do_again", "unknown");
+    assertThat(marks.get(0).get("check").get("verdict").asText())
+        .isIn("keep", "do_again", "unknown");
 
     Handling handling = recipe.events().handlings().get(0);
     double middleS = (handling.fromS() + handling.toS()) / 2;

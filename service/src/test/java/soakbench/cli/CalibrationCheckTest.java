@@ -24,9 +24,8 @@ import soakbench.model.Tracker.Rates;
 import soakbench.readiness.CalibrationCheck;
 
 /**
- * How often the check says keep or do again as the truth does, of firmware that corrects. A still
- * unit can't tell the Earth's rotation from a bias; how many are right where the truth is farther
- * than that from the limit is printed beside it.
+ * How often the check says keep or do again as the truth does. Where noise, the Earth's rotation
+ * and the limit leave no verdict it tells none; how many those are is printed and bounded.
  */
 class CalibrationCheckTest {
   private static final long START_S = 1_767_254_400;
@@ -121,7 +120,7 @@ class CalibrationCheckTest {
 
   @Test
   void theVerdictIsTheTruths() {
-    judge(24, 990_000);
+    judge(24, 3_330_000);
   }
 
   @Test
@@ -153,7 +152,7 @@ class CalibrationCheckTest {
         runs.size() - decided.size(),
         runs.stream().filter(Run::good).count(),
         String.join("\n", wrong.stream().map(Run::shown).toList()));
-    assertThat(decided.size()).isGreaterThanOrEqualTo(runs.size() / 2);
+    assertThat(decided.size()).isGreaterThanOrEqualTo(2 * runs.size() / 5);
     assertThat(wrong.size()).isLessThanOrEqualTo(Math.max(1, decided.size() / 20));
   }
 
