@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.stream.IntStream;
+import org.hipparchus.stat.StatUtils;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Sample;
@@ -134,21 +135,15 @@ final class OpenBin {
     };
   }
 
-  private static Channel figures(double[] values) {
+  /** Count, mean and standard deviation of readings without NaN. */
+  static Channel figures(double[] values) {
     int n = values.length;
     if (n == 0) {
       return Channel.EMPTY;
     }
-    double mean = 0;
-    for (double v : values) {
-      mean += v;
-    }
-    mean /= n;
-    double squares = 0;
-    for (double v : values) {
-      squares += (v - mean) * (v - mean);
-    }
-    return new Channel(n, mean, n < 2 ? Double.NaN : Math.sqrt(squares / (n - 1)));
+    double mean = StatUtils.mean(values);
+    double sd = n < 2 ? Double.NaN : Math.sqrt(StatUtils.variance(values, mean));
+    return new Channel(n, mean, sd);
   }
 
   /** Smallest difference between two different values; NaN where all are the same. */

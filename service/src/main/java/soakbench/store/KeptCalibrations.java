@@ -33,27 +33,37 @@ public final class KeptCalibrations implements CalibrationShelf {
 
   private static final ObjectMapper MAPPER = new ObjectMapper();
 
+  private static final String CHANGES = "(SELECT count(*)::int FROM timeline WHERE soak = s.id)";
+
+  private static final String HEARD = "(SELECT max(end_time) FROM soak WHERE tracker = s.tracker)";
+
   private static final String SOAKS =
       "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, t.limits,"
-          + " coalesce(r.rates, 'unknown'), l.changes, h.heard FROM soak s"
+          + " coalesce(r.rates, 'unknown'), "
+          + CHANGES
+          + ", "
+          + HEARD
+          + " FROM soak s"
           + " JOIN soak_terms t ON t.soak = s.id"
           + " LEFT JOIN tracker r ON r.id = s.tracker"
-          + " LEFT JOIN kept_calibrations k ON k.soak = s.id"
-          + " CROSS JOIN LATERAL (SELECT count(*)::int AS changes FROM timeline"
-          + " WHERE soak = s.id) l"
-          + " CROSS JOIN LATERAL (SELECT max(end_time) AS heard FROM soak"
-          + " WHERE tracker = s.tracker) h";
+          + " LEFT JOIN kept_calibrations k ON k.soak = s.id";
 
+  /**
+   * Only of soaks that go on are lines counted and newest samples looked for: there may be many.
+   */
   private static final String DUE =
       SOAKS
           + " WHERE k.soak IS NULL OR k.version <> ?"
           + " OR k.rates <> coalesce(r.rates, 'unknown') OR k.ended <> (s.ended IS NOT NULL)"
           + " OR k.use_c <> (t.limits->>'use_temperature_c')::float8"
-          + " OR (s.ended IS NOT NULL AND (k.end_time, k.samples) <> (s.end_time, s.samples))"
-          + " OR k.changes <> l.changes"
-          + " OR (k.pending AND k.heard < h.heard"
-          + " AND k.derived_at < now() - make_interval(secs => ?))"
-          + " ORDER BY s.end_time DESC, s.id LIMIT ?";
+          + " OR ((k.end_time, k.samples) <> (s.end_time, s.samples)"
+          + " AND (s.ended IS NOT NULL OR k.changes <> "
+          + CHANGES
+          + "))"
+          + " OR (k.pending AND k.derived_at < now() - make_interval(secs => ?)"
+          + " AND k.heard < "
+          + HEARD
+          + ") ORDER BY s.end_time DESC, s.id LIMIT ?";
 
   private static final String KEEP =
       "INSERT INTO kept_calibrations (soak, end_time, samples, ended, rates, use_c, version,"

@@ -181,6 +181,60 @@ class CalibrationTest {
   }
 
   @Test
+  void aTrackerThatIsCalibratedAsItLiesIsCheckedByTheMinuteAfterTheWord(Service service) {
+    String id = "K-lying";
+    roster(service, id, "raw");
+    List<String> lines = Lines.warmUp(id, START_S * 1_000_000L, 700).lines().toList();
+    SoakTest.send(service, String.join("\n", lines.subList(0, 6_000)) + "\n");
+    JsonNode mark = told(service, id, "");
+    assertThat(mark.get("origin").asText()).isEqualTo("told");
+    assertThat(mark.get("check").isNull()).isTrue();
+    assertThat(mark.get("check_reason").asText()).startsWith("not known yet");
+    SoakTest.send(service, String.join("\n", lines.subList(6_000, 7_000)) + "\n");
+    // What is under way is looked at every two seconds.
+    org.awaitility.Awaitility.await()
+        .atMost(java.time.Duration.ofSeconds(60))
+        .until(
+            () -> {
+              derive(service);
+              return !marks(service, id).get(0).get("check").isNull();
+            });
+    JsonNode checked = marks(service, id).get(0);
+    assertThat(checked.get("lifted")).isEqualTo(checked.get("laid"));
+    assertThat(second(checked.get("check").get("from")))
+        .isGreaterThanOrEqualTo(second(checked.get("at")));
+    assertThat(checked.get("check").get("verdict").asText()).isEqualTo("keep");
+    assertThat(undo(service, id, checked.get("at").asText())).isEqualTo(204);
+    assertThat(marks(service, id).get(0).get("status").asText()).isEqualTo("undone");
+  }
+
+  @Test
+  void headingStartsFromAMarkOrSaysWhyItCanNot(Service service) {
+    String id = "K-heading";
+    record(service, id, sixPoses(17, true, true), "raw");
+    JsonNode mark = marks(service, id).get(0);
+    String at = mark.get("at").asText();
+    String heading = "/api/soaks/" + mark.get("soak").asText() + "/heading";
+    String use = "&use_c=" + Math.round(mark.get("temperature_c").asDouble() - 1);
+    JsonNode fromMark = service.http.json(heading + "?mark=" + at + use, "Heading");
+    assertThat(fromMark.get("calibrated_c")).isEqualTo(mark.get("temperature_c"));
+    assertThat(fromMark.get("deg_per_min").get("low").isNumber()).isTrue();
+    assertThat(service.http.json(heading + "?mark=newest" + use, "Heading")).isEqualTo(fromMark);
+
+    assertThat(noHeading(service, heading + "?mark=2030-01-01T00:00:00Z")).contains("no mark of");
+    assertThat(noHeading(service, heading + "?mark=2020-01-01T00:00:00Z")).contains("no mark of");
+    assertThat(noHeading(service, heading + "?mark=noon")).contains("must be a time");
+    assertThat(noHeading(service, heading + "?mark=newest&from_c=30")).contains("leave one out");
+    assertThat(undo(service, id, at)).isEqualTo(204);
+    assertThat(noHeading(service, heading + "?mark=" + at)).contains("undone");
+    assertThat(noHeading(service, heading + "?mark=newest")).contains("no calibration mark yet");
+  }
+
+  private static String noHeading(Service service, String path) {
+    return Http.problem(service.http.get(path), 400, "invalid-request").get("detail").asText();
+  }
+
+  @Test
   void somethingElseIsNoCalibration(Service service) {
     for (Handling.Kind kind :
         List.of(Handling.Kind.PICKED_UP, Handling.Kind.DROPPED, Handling.Kind.BATTERY_CHANGED)) {

@@ -45,6 +45,24 @@ class DistributionReferenceTest {
     }
   }
 
+  /**
+   * NIST/SEMATECH e-Handbook 1.3.6.7.4. The limits of an Allan deviation are its square root of
+   * degrees of freedom over a quantile, so each limit gives back the quantile it was taken from.
+   */
+  @Test
+  void limitsOfAnAllanDeviationStandOnTheChiSquaredQuantilesOfTheTable() {
+    ReferenceFile table = ReferenceFile.of("table-chi-square");
+    assertThat(table.size()).isEqualTo(17);
+    for (int i = 0; i < table.size(); i++) {
+      double p = table.column("p")[i];
+      double df = table.column("df")[i];
+      double limit = AllanConfidence.limits(1, df, Math.abs(2 * p - 1))[p > 0.5 ? 0 : 1];
+      assertThat(df / (limit * limit))
+          .as("chi-squared(%s), %s degrees of freedom", p, df)
+          .isCloseTo(table.column("x")[i], rounding(table, "x", i));
+    }
+  }
+
   /** As printed; the sliver more is for a value that lies between two printed ones. */
   private static Offset<Double> rounding(ReferenceFile table, String column, int row) {
     return Offset.offset(1.002 * table.roundingOf(column, row));
