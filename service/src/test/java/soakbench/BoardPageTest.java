@@ -190,6 +190,10 @@ class BoardPageTest {
     chromium.press(Keys.TAB);
     assertThat(chromium.focused()).startsWith("Keys-1").contains("expected ready");
     chromium.press(Keys.TAB);
+    assertThat(chromium.focused()).isEqualTo("Calibrated now");
+    chromium.press(Keys.TAB);
+    assertThat(chromium.focused()).isEqualTo("Checks");
+    chromium.press(Keys.TAB);
     assertThat(chromium.focused()).startsWith("Heat and cells: never insulate");
     chromium.press(Keys.ENTER);
     assertThat(chromium.text("#cautions")).contains("swelling, smell or fast heating");
