@@ -1,4 +1,4 @@
-// Tells changes of state to people who hear the page: one sentence at a time, not more often than they can follow.
+// Tells changes of state and questions to people who hear the page: one sentence at a time, not more often than they can follow.
 import { list } from './words.js';
 
 const EVERY_MS = 5_000;
@@ -7,20 +7,23 @@ export class Announcer {
   #place;
   #states = null;
   #changed = new Map();
+  #asked = new Map();
+  #questions = [];
   #timer = null;
 
   constructor(place) {
     this.#place = place;
   }
 
-  /** Notes who changed since the last call; the first call only learns. A hot tracker is told at once. */
+  /** Notes who changed, and what is newly asked, since the last call; the first call only learns. A hot tracker is told at once. */
   hear(views) {
     const fresh = new Map(views.map((v) => [v.id, v.state]));
     const changed = this.#states ? views.filter((v) => this.#states.get(v.id) !== v.state) : [];
     this.#states = fresh;
     for (const view of changed) this.#changed.set(view.id, view);
+    this.#ask(views.filter((v) => v.mark?.status === 'question'));
     if (changed.some((v) => v.state === 'hot')) this.#speak();
-    else if (this.#changed.size && !this.#timer) this.#timer = setTimeout(() => this.#speak(), EVERY_MS);
+    else if (this.#changed.size + this.#questions.length > 0 && !this.#timer) this.#timer = setTimeout(() => this.#speak(), EVERY_MS);
   }
 
   /** Tells one sentence now, apart from the states. */
@@ -28,11 +31,20 @@ export class Announcer {
     this.#place.textContent = text;
   }
 
+  #ask(views) {
+    const fresh = views.filter((v) => this.#asked.get(v.id) !== v.mark.at);
+    this.#questions.push(...fresh.map((v) => v.name));
+    fresh.forEach((v) => this.#asked.set(v.id, v.mark.at));
+  }
+
   #speak() {
     clearTimeout(this.#timer);
     this.#timer = null;
-    this.#place.textContent = sentence([...this.#changed.values()]);
+    const states = this.#changed.size ? [sentence([...this.#changed.values()])] : [];
+    const questions = this.#questions.length ? [`Was ${list(this.#questions, 4)} calibrated? The tile asks.`] : [];
+    this.#place.textContent = [...states, ...questions].join(' ');
     this.#changed.clear();
+    this.#questions = [];
   }
 }
 

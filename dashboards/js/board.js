@@ -1,8 +1,10 @@
 // Wires the page: what the source brings goes to headline, rail, tiles, notices and the spoken line.
 import { AlarmBar } from './alarms.js';
 import { Announcer } from './announce.js';
+import { Checks } from './checks.js';
 import { scaleOf } from './gauge.js';
 import { Grid } from './grid.js';
+import { Marks } from './marks.js';
 import { setParts, setText, time } from './nodes.js';
 import { showNotices } from './notices.js';
 import { Rail } from './rail.js';
@@ -14,8 +16,15 @@ import { clockWithSeconds, day, list, sameDay } from './words.js';
 const OTHER_CLOCK_MS = 60_000;
 const at = (id) => document.getElementById(id);
 
-const grid = new Grid(at('trackers'));
 const announcer = new Announcer(at('spoken'));
+const marks = new Marks((list) => {
+  checks.changed(list);
+  later();
+});
+const checks = new Checks(at('checks'), marks);
+const grid = new Grid(at('trackers'), {
+  tell: (id, when) => marks.tell(id, when), undo: (id, when) => marks.undo(id, when), open: (view) => checks.open(view),
+});
 const rail = new Rail(at('rail'));
 const alarms = new AlarmBar(at('alarms'), (ids) => source.acknowledge(ids));
 const verdicts = new Map();
@@ -39,6 +48,8 @@ const source = new Source({
     later();
   },
   alarms: (list) => alarms.show(list),
+  marks: (list) => marks.whole(list),
+  marked: (list) => marks.some(list),
   link(isLive, reason = null) {
     refusal = reason;
     if (live === isLive) return;
@@ -70,7 +81,7 @@ function later() {
 function draw() {
   const readinesses = [...verdicts.values()];
   const nowMs = dataNow(readinesses);
-  const views = viewsOf(readinesses, roster, nowMs);
+  const views = viewsOf(readinesses, roster, marks, nowMs);
   const groups = sorted(views);
   notices();
   if (!loaded) return;

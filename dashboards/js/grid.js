@@ -11,11 +11,15 @@ export class Grid {
   #tiles = new Map();
   #racks = new Map();
 
-  constructor(place) {
+  #calibrating;
+
+  /** {@code calibrating} is {tell, undo, open}: what the buttons of a tile do. */
+  constructor(place, calibrating) {
     this.#place = place;
+    this.#calibrating = calibrating;
   }
 
-  /** Shows the views, which come sorted by rack and slot. */
+  /** Shows the views, which come sorted by rack and slot, each with its {@code mark} where it has one. */
   show(views, { scale, lost }) {
     const racks = new Set(views.map((v) => v.rack));
     const grouped = racks.size > 1 && views.length > ONE_GRID_MOST;
@@ -37,7 +41,7 @@ export class Grid {
   }
 
   #tile(id) {
-    if (!this.#tiles.has(id)) this.#tiles.set(id, tile(id));
+    if (!this.#tiles.has(id)) this.#tiles.set(id, tile(id, this.#calibrating));
     return this.#tiles.get(id);
   }
 

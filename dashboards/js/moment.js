@@ -31,7 +31,8 @@ export function range(fromMs, toMs, nowMs) {
   return [told(fromMs, nowMs, exact), ' to ', told(toMs, sameDay(fromMs, toMs) ? toMs : nowMs, exact)];
 }
 
-function told(ms, nowMs, print = clock) {
+/** A moment as a time element; with its day where that is not the day of {@code nowMs}. */
+export function told(ms, nowMs, print = clock) {
   return time(ms, sameDay(ms, nowMs) ? print(ms) : `${day(ms)} ${print(ms)}`);
 }
 

@@ -18,10 +18,17 @@ const SHAPES = {
   disturbed: [['M1 12c2.6-11 5-11 7.3 0s4.8 11 7.3 0 4.7-11 7.3 0', STROKE]],
   silent: [[ring, { ...STROKE, 'stroke-dasharray': '4 4.08' }]],
   undecided: [['M12 1.8l10.2 10.2-10.2 10.2L1.8 12z', STROKE], ['M12 8v8', STROKE]],
+  // what a calibration check says
+  keep: [['M3 13l6 6L21 5', STROKE]],
+  do_again: [['M19.5 8A8.5 8.5 0 1 0 20.5 13', STROKE], ['M21.5 2v8h-8z', FILL]],
+  unknown: [['M12 1.8l10.2 10.2-10.2 10.2L1.8 12z', STROKE]],
+  question: [['M6 8a6 6 0 1 1 8.6 5.4c-1.8.9-2.6 1.7-2.6 3.6M12 19v3.4', STROKE]],
+  checking: [[ring, { ...STROKE, 'stroke-dasharray': '4 4.08' }], ['M12 7v5.5l4 2.5', STROKE]],
+  undone: [['M5 5l14 14M19 5L5 19', STROKE]],
   starting: [['M3.5 12h.1M12 12h.1M20.5 12h.1', { ...STROKE, 'stroke-width': 5, 'stroke-linecap': 'round' }]],
 };
 
-/** A small drawing for a state; the word beside it says the same, so readers of the page aloud skip it. */
+/** A small drawing for a state, or for what became of a calibration; the word beside it says the same, so readers of the page aloud skip it. */
 export function shape(state) {
   const svg = drawn('svg', { viewBox: '0 0 24 24', 'aria-hidden': 'true', class: 'shape', focusable: 'false' });
   for (const [d, style] of SHAPES[state] ?? SHAPES.starting) svg.append(drawn('path', { d, ...style }));

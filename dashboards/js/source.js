@@ -1,4 +1,5 @@
 // Where the data come from: a first fetch, then server-sent events, found again by itself when lost.
+import { all, change, json, read, Refusal } from './request.js';
 
 const AGAIN_MS = 3_000;
 const QUIET_MS = 8_000;
@@ -7,7 +8,9 @@ const WHOLE_MS = 30_000;
 /**
  * Follows the service. {@code on.whole(trackers, roster)} gets every tracker, {@code on.some(trackers)} those that an event
  * carried, {@code on.ended(ids)} those whose soak ended, {@code on.link(live, refusal)} whether the service is heard,
- * {@code on.alarms(list)} the alarms that hold or ended unseen, {@code on.health(text)} what else is wrong, or null. The roster is null where it could not be read.
+ * {@code on.alarms(list)} the alarms that hold or ended unseen, {@code on.marks(list)} the newest calibration mark of every tracker,
+ * {@code on.marked(list)} all marks of soaks in which one changed, {@code on.health(text)} what else is wrong, or null. The
+ * roster is null where it could not be read.
  */
 export class Source {
   #on;
@@ -39,6 +42,7 @@ export class Source {
     for (const name of ['readiness', 'figures']) events.addEventListener(name, (event) => this.#event(event));
     events.addEventListener('ended', (event) => this.#ended(event));
     events.addEventListener('alarms', (event) => this.#alarms(event));
+    events.addEventListener('calibrations', (event) => this.#marked(event));
     events.onerror = () => {
       this.#open = false;
       this.#whole();
@@ -63,17 +67,18 @@ export class Source {
     this.#on.alarms(JSON.parse(event.data).alarms);
   }
 
+  #marked(event) {
+    this.#heard();
+    this.#on.marked(JSON.parse(event.data).calibrations);
+  }
+
   /** Says that somebody has seen these alarms; null, or a sentence that says why the service did not take it. */
   async acknowledge(ids) {
-    try {
-      for (const id of ids) {
-        const { ok, status, body } = await read(`api/alarms/${encodeURIComponent(id)}/acknowledgement`, 'POST');
-        if (!ok) return `Not noted as seen: the service answered ${status}, ${body.detail ?? 'no reason'}`;
-      }
-      return null;
-    } catch (e) {
-      return `Not noted as seen: no answer from the service (${e.message}).`;
+    for (const id of ids) {
+      const { refusal } = await change('POST', `api/alarms/${encodeURIComponent(id)}/acknowledgement`);
+      if (refusal) return `Not noted as seen: ${refusal}`;
     }
+    return null;
   }
 
   #heard() {
@@ -93,7 +98,8 @@ export class Source {
     if (this.#busy) return;
     this.#busy = true;
     this.#wholeMs = Date.now();
-    const [verdicts, roster, health, alarms] = await Promise.allSettled([all('api/readiness'), all('api/trackers'), read('health'), json('api/alarms')]);
+    const [verdicts, roster, health, alarms, marks] = await Promise.allSettled(
+      [all('api/readiness'), all('api/trackers'), read('health'), json('api/alarms'), json('api/calibrations')]);
     this.#busy = false;
     if (verdicts.status === 'rejected') {
       this.#on.link(false, verdicts.reason instanceof Refusal ? verdicts.reason : null);
@@ -102,15 +108,8 @@ export class Source {
     this.#heard();
     this.#on.whole(verdicts.value, roster.value ?? null);
     if (alarms.value) this.#on.alarms(alarms.value.alarms.filter((alarm) => !alarm.until || !alarm.acknowledged));
+    if (marks.value) this.#on.marks(marks.value.calibrations);
     this.#on.health(trouble(health, roster));
-  }
-}
-
-/** The service answered, but not with what was asked for; {@code unpaired} where it does not know this browser. */
-class Refusal extends Error {
-  constructor(message, unpaired) {
-    super(message);
-    this.unpaired = unpaired;
   }
 }
 
@@ -123,26 +122,4 @@ function trouble(health, roster) {
   const reading = health.value?.body.trouble;
   if (reading) return reading;
   return roster.reason ? `Names and slots are not up to date: ${roster.reason.message}.` : null;
-}
-
-/** Every entry of a list, page by page. */
-async function all(path) {
-  const entries = [];
-  for (let url = new URL(path, document.baseURI); url;) {
-    const { trackers, next } = await json(url);
-    entries.push(...trackers);
-    url = next ? new URL(next, url) : null;
-  }
-  return entries;
-}
-
-async function json(url) {
-  const { ok, status, body } = await read(url);
-  if (!ok) throw new Refusal(`${new URL(url, document.baseURI).pathname} answered ${status}${body.detail ? `, ${body.detail}` : ''}`, status === 401);
-  return body;
-}
-
-async function read(url, method = 'GET') {
-  const answer = await fetch(url, { method, headers: { Accept: 'application/json' }, cache: 'no-store', signal: AbortSignal.timeout(5_000) });
-  return { ok: answer.ok, status: answer.status, body: await answer.json() };
 }

@@ -1,4 +1,5 @@
 // One tracker's tile. Made once, then changed in place, so that focus and selection survive.
+import { CalibrationLine } from './calibration-line.js';
 import { binding, figures, label } from './condition.js';
 import { gauge } from './gauge.js';
 import { large, small } from './moment.js';
@@ -13,27 +14,27 @@ export function tileId(trackerId) {
   return `tracker-${trackerId}`;
 }
 
-/** A list item with the tile in it; {@code update(view, {scale, lost, withRack})} shows a verdict. */
-export function tile(trackerId) {
+/** A list item with the tile in it; {@code update(view, {scale, lost, withRack})} shows a verdict; {@code calibrating} is what its buttons do. */
+export function tile(trackerId, calibrating) {
   const id = tileId(trackerId);
-  const parts = skeleton(id);
+  const parts = skeleton(id, new CalibrationLine(calibrating));
   const item = element('li', '', parts.article);
   return { item, update: (view, context) => update(parts, view, context) };
 }
 
-function skeleton(id) {
+function skeleton(id, calibration) {
   const name = element('span', 'name');
   const place = element('small', '');
   const word = element('strong', 'word');
   const p = {
-    name, place, word, gauge: gauge(),
+    name, place, word, calibration, gauge: gauge(),
     heading: element('h3', '', name, place), temperature: element('p', 'temperature'),
     moment: element('span', 'moment'), when: element('p', 'when'), binding: element('p', 'binding'),
     caution: element('p', 'caution', CAUTION), advice: element('p', 'advice'), state: element('p', 'state'),
     bare: element('p', 'binding'),
   };
   p.article = element('article', 'tile', element('div', 'tile-head', p.heading, p.temperature), p.state, p.caution,
-    p.when, p.gauge.svg, p.binding, p.bare, p.advice);
+    p.when, p.gauge.svg, p.binding, p.bare, p.advice, p.calibration.node);
   name.id = `${id}-name`;
   word.id = `${id}-word`;
   setAttributes(p.article, { id, tabindex: -1, 'aria-labelledby': `${name.id} ${word.id}` });
@@ -54,6 +55,7 @@ function update(p, view, { scale, lost, withRack }) {
   setParts(p.bare, bareParts(readiness));
   p.caution.hidden = state !== 'hot';
   setParts(p.advice, adviceParts(view, view.old || lost));
+  p.calibration.update(view);
   flag(p.article, 'data-old', view.old || lost);
 }
 

@@ -1,4 +1,4 @@
-// What the page needs of a tracker: the verdict and the roster's entry put together, times as milliseconds.
+// What the page needs of a tracker: the verdict, the roster's entry and the newest calibration put together, times as milliseconds.
 
 // A verdict this much older than the newest one on the board is told as old.
 const OLD_AFTER_S = 10;
@@ -9,12 +9,12 @@ export function dataNow(readinesses) {
   return times.length ? Math.max(...times) : null;
 }
 
-/** One view a tracker, sorted by rack and slot. Roster is a map from id to entry. */
-export function views(readinesses, roster, nowMs) {
-  return readinesses.map((r) => view(r, roster.get(r.tracker), nowMs)).sort(byPlace);
+/** One view a tracker, sorted by rack and slot. Roster is a map from id to entry, marks knows the newest calibration of each. */
+export function views(readinesses, roster, marks, nowMs) {
+  return readinesses.map((r) => view(r, roster.get(r.tracker), marks.of(r.tracker), nowMs)).sort(byPlace);
 }
 
-function view(readiness, entry, nowMs) {
+function view(readiness, entry, mark, nowMs) {
   const asOfMs = Date.parse(readiness.as_of);
   return {
     id: readiness.tracker,
@@ -24,6 +24,7 @@ function view(readiness, entry, nowMs) {
     power: entry?.power || 'unknown',
     state: readiness.state,
     readiness,
+    mark: mark ?? null,
     nowMs,
     sinceMs: Date.parse(readiness.since),
     behindS: (nowMs - asOfMs) / 1000,

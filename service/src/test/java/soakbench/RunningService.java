@@ -46,6 +46,26 @@ final class RunningService implements AutoCloseable {
     send("POST", "api/samples", "application/x-ndjson", lines);
   }
 
+  /** Finds the calibrations of all soaks that are due, as the program does every few seconds. */
+  void findCalibrations() {
+    int found;
+    do {
+      found = server.calibrations().deriveDue();
+    } while (found > 0);
+  }
+
+  /** What a collection answers. */
+  String get(String path) throws IOException, InterruptedException {
+    HttpRequest request = HttpRequest.newBuilder(url().resolve(path)).build();
+    return CLIENT.send(request, HttpResponse.BodyHandlers.ofString()).body();
+  }
+
+  /** Says whether a tracker's rates are raw or corrected. */
+  void rates(String id, String name, String rates) throws IOException, InterruptedException {
+    String json = "{\"name\":\"%s\",\"rates\":\"%s\"}".formatted(name, rates);
+    send("PUT", "api/trackers/" + id, "application/json", json);
+  }
+
   /** Twelve trackers, cold and warm ones, so that their tiles say different things. */
   void twelve(String prefix) throws IOException, InterruptedException {
     for (int i = 0; i < 12; i++) {

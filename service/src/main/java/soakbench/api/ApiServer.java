@@ -4,6 +4,7 @@ import io.javalin.Javalin;
 import io.javalin.config.JavalinConfig;
 import io.javalin.util.JavalinException;
 import java.net.URI;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -17,10 +18,12 @@ import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import soakbench.ingest.Agent;
 import soakbench.ingest.OffsetSink;
 import soakbench.live.AlarmBook;
+import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
 import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
 import soakbench.live.TrackerAlarms;
+import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.store.Database;
 import soakbench.store.SoakQuery;
@@ -39,18 +42,21 @@ public final class ApiServer implements AutoCloseable {
   private final AccessPairing pairing;
   private final Sink intake;
   private final ReadingState reading;
+  private final CalibrationKeeper calibrations;
 
   private ApiServer(
       Javalin javalin,
       ApiSettings settings,
       AccessPairing pairing,
       Sink intake,
-      ReadingState reading) {
+      ReadingState reading,
+      CalibrationKeeper calibrations) {
     this.javalin = javalin;
     this.settings = settings;
     this.pairing = pairing;
     this.intake = intake;
     this.reading = reading;
+    this.calibrations = calibrations;
   }
 
   /** Starts to answer, with alarms about trackers only and nobody who lets their time pass. */
@@ -80,6 +86,8 @@ public final class ApiServer implements AutoCloseable {
     EventHub hub = new EventHub(names, () -> soaking(watch), () -> alarmEvent(alarms, names));
     alarms.subscribe((change, alarm) -> hub.alarmsChanged());
     watch.subscribe(hub);
+    CalibrationKeeper calibrations = new CalibrationKeeper(database.calibrations());
+    calibrations.subscribe(marks -> hub.tell("calibrations", calibrationEvent(marks, names)));
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
     CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
@@ -94,6 +102,7 @@ public final class ApiServer implements AutoCloseable {
               Routes routes = new Routes(config.routes);
               addCalls(routes, watch, database, names, reading);
               new AlarmCalls(alarms, names, clock).addTo(routes);
+              new CalibrationCalls(database, calibrations, names).addTo(routes);
               metrics.addTo(routes);
               new SampleCalls(intake, clock, settings.largestUploadBytes()).addTo(routes);
               new EventCalls(hub, watch, settings).addTo(routes);
@@ -106,7 +115,14 @@ public final class ApiServer implements AutoCloseable {
       hub.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings, pairing, intake, reading);
+    return new ApiServer(javalin, settings, pairing, intake, reading, calibrations);
+  }
+
+  private static Map<String, List<CalibrationView>> calibrationEvent(
+      List<Calibration> marks, Names names) {
+    return Map.of(
+        "calibrations",
+        marks.stream().map(c -> CalibrationView.of(c, names.of(c.tracker()))).toList());
   }
 
   private static byte[] alarmEvent(AlarmBook alarms, Names names) {
@@ -127,8 +143,9 @@ public final class ApiServer implements AutoCloseable {
     new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
     new SoakCalls(database.recordings(), watch, names).addTo(routes);
     new SoakDataCalls(database.recordings()).addTo(routes);
-    new FigureCalls(database.recordings(), watch).addTo(routes);
-    new FigureTableCalls(database.figures(), names).addTo(routes);
+    new FigureCalls(database.recordings(), watch, new MarkTemperature(database.calibrations()))
+        .addTo(routes);
+    new FigureTableCalls(database.figures(), database.calibrations(), names).addTo(routes);
     new LimitsCalls(watch, database.recordings()).addTo(routes);
     new PreviewCalls(database.recordings(), watch, names).addTo(routes);
   }
@@ -201,6 +218,11 @@ public final class ApiServer implements AutoCloseable {
    */
   public void askAboutReading(Agent agent) {
     reading.ask(agent);
+  }
+
+  /** Keeps the calibrations; to be told to derive what is due. */
+  public CalibrationKeeper calibrations() {
+    return calibrations;
   }
 
   /** The port it listens on. */

@@ -100,6 +100,11 @@ final class EventHub implements Listener, AutoCloseable {
     return newer ? ReadinessView.of(told, view.name()) : view;
   }
 
+  /** Tells all of something that does not change from second to second. */
+  void tell(String name, Object data) {
+    send(EventClient.event(name, Json.write(data)));
+  }
+
   /** Alarms are told within a second. */
   void alarmsChanged() {
     alarmsChanged.set(true);

@@ -25,10 +25,12 @@ final class FigureCalls {
 
   private final Recordings recordings;
   private final SoakWatch watch;
+  private final MarkTemperature marks;
 
-  FigureCalls(Recordings recordings, SoakWatch watch) {
+  FigureCalls(Recordings recordings, SoakWatch watch, MarkTemperature marks) {
     this.recordings = recordings;
     this.watch = watch;
+    this.marks = marks;
   }
 
   void addTo(Routes routes) {
@@ -75,7 +77,8 @@ final class FigureCalls {
   private void heading(Context ctx) {
     Form.requireJson(ctx);
     Soak soak = SoakCalls.find(recordings, ctx);
-    Double fromC = Queries.celsius(ctx, "from_c");
+    Double markC = marks.ofRequest(ctx, soak.tracker());
+    Double fromC = markC == null ? Queries.celsius(ctx, "from_c") : markC;
     Double useC = Queries.celsius(ctx, "use_c");
     Soak use = other(ctx, "profile");
     if (use != null && useC != null) {

@@ -10,15 +10,19 @@ import soakbench.lots.SoakFigureSet;
 import soakbench.lots.TrackerFigures;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Tracker;
+import soakbench.readiness.Calibration;
+import soakbench.store.KeptCalibrations;
 import soakbench.store.KeptFigures;
 
 /** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
 final class FigureTableCalls {
   private final KeptFigures figures;
+  private final KeptCalibrations calibrations;
   private final Names names;
 
-  FigureTableCalls(KeptFigures figures, Names names) {
+  FigureTableCalls(KeptFigures figures, KeptCalibrations calibrations, Names names) {
     this.figures = figures;
+    this.calibrations = calibrations;
     this.names = names;
   }
 
@@ -50,9 +54,11 @@ final class FigureTableCalls {
     for (UnitSoak soak : figures.kept(null, ctx.queryParam("lot"))) {
       units.computeIfAbsent(soak.soak().tracker(), t -> new ArrayList<>()).add(soak);
     }
+    Map<String, Calibration> checked = calibrations.newestChecked();
     List<FiguresView> rows =
         units.values().stream()
-            .map(soaks -> FiguresView.of(TrackerFigures.of(soaks), names))
+            .map(TrackerFigures::of)
+            .map(f -> FiguresView.of(f, names, checked.get(f.tracker())))
             .toList();
     if (form == Form.CSV) {
       FiguresView.TABLE.answer(ctx, rows);
@@ -73,10 +79,12 @@ final class FigureTableCalls {
               + " are kept: it never had a soak, or its first one began within the last minute."
               + " GET /api/figures lists those that have some.");
     }
+    Calibration checked =
+        calibrations.of(id).stream().filter(c -> c.check() != null).findFirst().orElse(null);
     Answers.json(
         ctx,
         new OfTracker(
-            FiguresView.of(TrackerFigures.of(soaks), names),
+            FiguresView.of(TrackerFigures.of(soaks), names, checked),
             soaks.stream().map(OfSoak::of).toList(),
             TrackerFigures.curves(soaks)));
   }

@@ -5,6 +5,8 @@ import java.util.function.Function;
 import soakbench.lots.AxisSummary;
 import soakbench.lots.TrackerFigures;
 import soakbench.model.Estimate;
+import soakbench.readiness.Calibration;
+import soakbench.readiness.CalibrationCheck;
 
 /**
  * One tracker's figures as they are answered.
@@ -14,6 +16,10 @@ import soakbench.model.Estimate;
  * @param soak its newest soak
  * @param asOfUs that soak's newest sample
  * @param ended whether that soak has ended; while it goes on its figures follow each minute
+ * @param checkedUs when its newest checked calibration was made; null where none is
+ * @param checkVerdict what that check said
+ * @param checkDegPerMin heading error rate that it left, deg/min
+ * @param checkDegPerMinInUse the same at the use temperature
  */
 record FiguresView(
     String tracker,
@@ -32,11 +38,22 @@ record FiguresView(
     Estimate greatestTempcoDpsPerC,
     Estimate degPerMin,
     Estimate minutesTo5Deg,
+    Long checkedUs,
+    CalibrationCheck.Verdict checkVerdict,
+    Estimate checkDegPerMin,
+    Estimate checkDegPerMinInUse,
     List<AxisSummary> axes) {
 
   static final Table<FiguresView> TABLE = table();
 
-  static FiguresView of(TrackerFigures f, Names names) {
+  private static final Estimate UNCHECKED =
+      Estimate.unknown("no calibration of it was checked yet");
+
+  /**
+   * @param checked its newest mark with a check; null where there is none
+   */
+  static FiguresView of(TrackerFigures f, Names names, Calibration checked) {
+    CalibrationCheck check = checked == null ? null : checked.check().result();
     return new FiguresView(
         f.tracker(),
         names.of(f.tracker()),
@@ -54,6 +71,10 @@ record FiguresView(
         f.greatestTempcoDpsPerC(),
         f.degPerMin(),
         f.minutesTo5Deg(),
+        checked == null ? null : checked.atUs(),
+        check == null ? null : check.verdict(),
+        check == null ? UNCHECKED : check.degPerMin(),
+        check == null ? UNCHECKED : check.degPerMinInUse(),
         f.axes());
   }
 
@@ -75,7 +96,11 @@ record FiguresView(
             .column("sample_rate_hz", FiguresView::sampleRateHz)
             .estimate("greatest_tempco_dps_per_c", FiguresView::greatestTempcoDpsPerC)
             .estimate("deg_per_min", FiguresView::degPerMin)
-            .estimate("minutes_to_5_deg", FiguresView::minutesTo5Deg);
+            .estimate("minutes_to_5_deg", FiguresView::minutesTo5Deg)
+            .time("checked", FiguresView::checkedUs)
+            .column("check_verdict", FiguresView::checkVerdict)
+            .estimate("check_deg_per_min", FiguresView::checkDegPerMin)
+            .estimate("check_deg_per_min_in_use", FiguresView::checkDegPerMinInUse);
     for (int axis = 0; axis < 3; axis++) {
       addAxis(table, axis);
     }

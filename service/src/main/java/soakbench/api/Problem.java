@@ -75,6 +75,7 @@ record Problem(String type, String title, int status, String detail, List<Item> 
     NOT_SOAKING(404, "The tracker is not soaking now", false),
     UNKNOWN_SOAK(404, "No such soak", false),
     UNKNOWN_ALARM(404, "No such alarm", false),
+    UNKNOWN_CALIBRATION(404, "No such calibration mark", false),
     NO_CURVE(409, "The soak has no bias curve", false),
     METHOD_NOT_ALLOWED(405, "This address does not take that method", true),
     NOT_ACCEPTABLE(406, "This cannot be given in the form that was asked for", true),

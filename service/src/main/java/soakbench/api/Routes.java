@@ -41,6 +41,12 @@ final class Routes {
     return this;
   }
 
+  Routes delete(String path, Handler handler) {
+    config.delete(path, handler);
+    note(path, "DELETE");
+    return this;
+  }
+
   /** Call once, after all others. */
   void addOptions() {
     methods.forEach(

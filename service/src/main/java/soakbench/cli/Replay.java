@@ -6,21 +6,26 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import soakbench.api.CalibrationView;
 import soakbench.drift.BiasCurve;
 import soakbench.drift.Heading;
 import soakbench.drift.Noise;
 import soakbench.ingest.LineSettings;
 import soakbench.ingest.Recording;
 import soakbench.ingest.RecordingSummary;
+import soakbench.live.CalibrationAsk;
+import soakbench.live.CalibrationsFound;
 import soakbench.live.MemoryStore;
 import soakbench.live.SoakFigures;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.SoakWatch;
+import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
+import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
 import soakbench.readiness.Unwrapped;
@@ -31,13 +36,16 @@ public final class Replay {
   private final MemoryStore store = MemoryStore.forgetful();
   private final SoakWatch watch;
   private final Limits limits;
+  private final Rates rates;
   private final Map<String, List<Forecast>> forecasts = new HashMap<>();
   private final Map<String, Readiness> newest = new HashMap<>();
   private final List<Sample> second = new ArrayList<>();
 
-  private Replay(Limits limits, List<SoakSummary> earlier) {
+  private Replay(Limits limits, Rates rates, List<SoakSummary> earlier) {
     this.limits = limits;
+    this.rates = rates;
     this.watch = new SoakWatch(store, limits, () -> 0, earlier);
+    watch.askAboutRates(tracker -> rates);
     watch.subscribe(this::forecast);
   }
 
@@ -61,7 +69,7 @@ public final class Replay {
    * @param rejected lines of the whole file that could not be used
    * @param unwrapped how long it may lie uncovered, as told last
    * @param advice what was said last; null where it ended by falling silent
-   * @param calibrations marks and checks; none are seen yet
+   * @param calibrations marks, questions and their checks
    */
   public record SoakReplay(
       String soak,
@@ -77,7 +85,7 @@ public final class Replay {
       Heading heading,
       Unwrapped unwrapped,
       String advice,
-      List<Object> calibrations) {}
+      List<CalibrationView> calibrations) {}
 
   /**
    * Judges one file by itself.
@@ -85,19 +93,21 @@ public final class Replay {
    * @throws IOException if it can't be read; the message names it
    */
   public static Judged of(Path file, Limits limits) throws IOException {
-    return of(file, LineSettings.NONE, limits, List.of());
+    return of(file, LineSettings.NONE, limits, Rates.UNKNOWN, List.of());
   }
 
   /**
    * Judges one file.
    *
    * @param lines what is set about its lines
+   * @param rates what is said of the rates of all its trackers
    * @param earlier soaks of other files; those count that ended before one of this file began
    * @throws IOException if it can't be read; the message names it
    */
-  static Judged of(Path file, LineSettings lines, Limits limits, List<SoakSummary> earlier)
+  static Judged of(
+      Path file, LineSettings lines, Limits limits, Rates rates, List<SoakSummary> earlier)
       throws IOException {
-    return new Replay(limits, earlier).judge(file, lines);
+    return new Replay(limits, rates, earlier).judge(file, lines);
   }
 
   private Judged judge(Path file, LineSettings lines) throws IOException {
@@ -108,8 +118,10 @@ public final class Replay {
       List<TrackerReplay> trackers = new ArrayList<>();
       for (Soak last : unit.lastSoaks()) {
         List<SoakReplay> soaks = new ArrayList<>();
+        Soak before = null;
         for (Soak soak : unit.soaks(last.tracker(), Long.MIN_VALUE)) {
-          soaks.add(replay(unit, soak, summary.counts().rejectedTotal()));
+          soaks.add(replay(unit, soak, before, summary.counts().rejectedTotal()));
+          before = soak;
         }
         trackers.add(new TrackerReplay(last.tracker(), soaks));
       }
@@ -156,10 +168,14 @@ public final class Replay {
         : last.advice();
   }
 
-  private SoakReplay replay(SoakStore.Unit unit, Soak soak, long rejected) {
+  private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
     long from = Math.floorDiv(soak.startUs(), 1_000_000L);
     long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
-    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits);
+    List<CalibrationView> calibrations =
+        CalibrationsFound.of(ask(unit, soak, before)).marks().stream()
+            .map(c -> CalibrationView.of(c, c.tracker()))
+            .toList();
+    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);
     return new SoakReplay(
         soak.id(),
         soak.startUs(),
@@ -174,6 +190,14 @@ public final class Replay {
         figures.heading(),
         newest.get(soak.id()).unwrapped(),
         advice(soak.id(), unit.timeline(soak.id())),
-        List.of());
+        calibrations);
+  }
+
+  private CalibrationAsk ask(SoakStore.Unit unit, Soak soak, Soak before) {
+    List<Bin> bins = new ArrayList<>();
+    for (long[] part : CalibrationAsk.parts(soak, before)) {
+      CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
+    }
+    return new CalibrationAsk(soak, bins, unit.timeline(soak.id()), Map.of(), limits, rates);
   }
 }

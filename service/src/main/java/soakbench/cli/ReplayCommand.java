@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
@@ -55,6 +56,13 @@ final class ReplayCommand implements Callable<Integer> {
   @Option(names = "--id", paramLabel = "ID", description = "whose the lines are that carry no id")
   private String id;
 
+  @Option(
+      names = "--rates",
+      paramLabel = "KIND",
+      defaultValue = "unknown",
+      description = "what the firmware prints: raw, corrected or unknown; checks need it")
+  private String rates;
+
   @Mixin private PatternOptions patternOptions;
 
   @Spec private CommandSpec spec;
@@ -81,8 +89,17 @@ final class ReplayCommand implements Callable<Integer> {
     return new LineSettings(id, null, patternOptions.spec(pattern));
   }
 
+  private Tracker.Rates rates() {
+    return Arrays.stream(Tracker.Rates.values())
+        .filter(r -> r.name().toLowerCase(Locale.ROOT).equals(rates))
+        .findFirst()
+        .orElseThrow(
+            () -> new Failure("--rates " + rates + " is none of raw, corrected and unknown"));
+  }
+
   /** Judges the earliest file first, so that its soaks tell the later ones what they know. */
   private List<Replay.Judged> judged(LineSettings lines, Limits limits) throws IOException {
+    Tracker.Rates told = rates();
     Map<Path, Long> startUs = new HashMap<>();
     for (Path file : files) {
       startUs.put(file, Recording.startUs(file, lines));
@@ -92,7 +109,7 @@ final class ReplayCommand implements Callable<Integer> {
     List<SoakSummary> earlier = new ArrayList<>();
     Map<Path, Replay.Judged> byFile = new HashMap<>();
     for (Path file : inOrder) {
-      Replay.Judged one = Replay.of(file, lines, limits, earlier);
+      Replay.Judged one = Replay.of(file, lines, limits, told, earlier);
       if (one.trackers().isEmpty()) {
         throw new Failure(file + " holds no sample: " + found(one.summary().counts()));
       }

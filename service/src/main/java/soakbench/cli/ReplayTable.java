@@ -1,13 +1,16 @@
 package soakbench.cli;
 
 import java.io.PrintWriter;
+import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
+import soakbench.api.CalibrationView;
 import soakbench.cli.Replay.SoakReplay;
 import soakbench.drift.BiasCurve;
 import soakbench.model.Estimate;
 import soakbench.model.State;
 import soakbench.model.StateChange;
+import soakbench.readiness.Calibration;
 
 /** Judged recordings as people read them. */
 final class ReplayTable {
@@ -54,6 +57,19 @@ final class ReplayTable {
     tell("warm-up", soak.warmUp().reason());
     tell("bias curve", soak.biasCurve().reason());
     tell("noise", soak.noise().reason());
+    soak.calibrations().forEach(this::calibration);
+  }
+
+  private void calibration(CalibrationView c) {
+    String when = Instant.ofEpochSecond(Math.floorDiv(c.atUs(), 1_000_000L)).toString();
+    if (c.status() == Calibration.Status.QUESTION) {
+      tell("calibrated at " + when + "?", "it was off and on and moved; no accelerometer tells");
+    } else if (c.check() == null) {
+      tell("calibrated at " + when, c.checkReason());
+    } else {
+      String verdict = c.check().verdict().word().replace('_', ' ');
+      tell("calibrated at " + when, verdict + ": " + c.check().reason());
+    }
   }
 
   private void tell(String what, String reason) {

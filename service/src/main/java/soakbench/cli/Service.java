@@ -17,6 +17,7 @@ import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
+import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
 import soakbench.live.FigureKeeper;
 import soakbench.live.SoakWatch;
@@ -94,7 +95,10 @@ final class Service implements AutoCloseable {
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     FigureKeeper keeper = new FigureKeeper(service.database.figures());
     service.figuring.scheduleWithFixedDelay(
-        () -> keepFigures(keeper), FIGURES_MS, FIGURES_MS, TimeUnit.MILLISECONDS);
+        () -> keepFigures(keeper, service.api.calibrations()),
+        FIGURES_MS,
+        FIGURES_MS,
+        TimeUnit.MILLISECONDS);
     return service;
   }
 
@@ -164,8 +168,9 @@ final class Service implements AutoCloseable {
     }
   }
 
-  private static void keepFigures(FigureKeeper keeper) {
+  private static void keepFigures(FigureKeeper keeper, CalibrationKeeper calibrations) {
     try {
+      calibrations.deriveDue();
       keeper.deriveDue();
     } catch (StoreException e) {
       // Said by the tick already; what is due now is due when the database is back.

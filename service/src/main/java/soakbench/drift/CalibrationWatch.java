@@ -53,6 +53,8 @@ public final class CalibrationWatch {
     private boolean moved;
     private double leastC = Double.POSITIVE_INFINITY;
     private double mostC = Double.NEGATIVE_INFINITY;
+    private double poseLeastC = Double.POSITIVE_INFINITY;
+    private double poseMostC = Double.NEGATIVE_INFINITY;
 
     private Handled(long atSecond, StillMean rest, boolean rebooted) {
       this.atSecond = atSecond;
@@ -68,9 +70,17 @@ public final class CalibrationWatch {
         faces.add(gravityG(bin));
       }
       if (bin.temperatureC().count() > 0) {
-        leastC = Math.min(leastC, bin.temperatureC().mean());
-        mostC = Math.max(mostC, bin.temperatureC().mean());
+        poseLeastC = Math.min(poseLeastC, bin.temperatureC().mean());
+        poseMostC = Math.max(poseMostC, bin.temperatureC().mean());
       }
+    }
+
+    /** The stretch was a pose: something came after it. The last is the rest, not a pose. */
+    private void poseEnds() {
+      leastC = Math.min(leastC, poseLeastC);
+      mostC = Math.max(mostC, poseMostC);
+      poseLeastC = Double.POSITIVE_INFINITY;
+      poseMostC = Double.NEGATIVE_INFINITY;
     }
   }
 
@@ -103,6 +113,9 @@ public final class CalibrationWatch {
   private Optional<CalibrationSeen> handled(Bin bin, boolean quiet, boolean cut) {
     open.rebooted |= bootSecond >= open.atSecond;
     open.moved |= !quiet && !cut;
+    if (quietS <= 1) {
+      open.poseEnds();
+    }
     if (quiet) {
       open.pose(bin);
     }
@@ -118,6 +131,36 @@ public final class CalibrationWatch {
   /** Whether a handling goes on, or has not yet lain still for long enough. */
   public boolean handled() {
     return open != null;
+  }
+
+  /** For how many seconds it has lain still on one face. */
+  public int stillS() {
+    return quietS;
+  }
+
+  /**
+   * What somebody's word makes of a tracker that was not lifted.
+   *
+   * @param atSecond when, whole seconds since 1970: the one after the newest taken
+   * @return empty where it has not lain still for long enough to tell its bias
+   */
+  public Optional<CalibrationSeen> lying(long atSecond) {
+    if (rest.seconds() < LEAST_REST_S) {
+      return Optional.empty();
+    }
+    double temperatureC = rest.temperatureC();
+    return Optional.of(
+        new CalibrationSeen(
+            atSecond,
+            atSecond,
+            Kind.OTHER,
+            temperatureC,
+            rest.biasDps(),
+            rest.seconds(),
+            0,
+            false,
+            0,
+            Double.NaN));
   }
 
   private static CalibrationSeen seen(Handled h, long restSecond) {

@@ -80,26 +80,12 @@ final class TrackerWatch {
 
   private void close(Bin bin, int count, boolean rebooted, Derived out) {
     End end = run == null ? null : cutter.before(bin, rebooted);
-    Bin placed = end != null || run == null ? startingAt(bin) : bin;
+    Bin placed = end != null || run == null ? bin.withBoot(0) : bin;
     if (end != null) {
       end(end, bin.firstUs(), out);
     }
     take(placed, count, out);
     out.bins.add(placed);
-  }
-
-  private static Bin startingAt(Bin b) {
-    return new Bin(
-        b.tracker(),
-        b.second(),
-        b.firstUs(),
-        b.lastUs(),
-        0,
-        b.temperatureC(),
-        b.gyroDps(),
-        b.accelG(),
-        b.temperatureStepC(),
-        b.gyroStepDps());
   }
 
   /** Takes a bin that is made already: from closing a second, or from the store. */

@@ -40,6 +40,21 @@ public record Bin(
     public static final Channel EMPTY = new Channel(0, Double.NaN, Double.NaN);
   }
 
+  /** The same with another count of reboots. */
+  public Bin withBoot(int count) {
+    return new Bin(
+        tracker,
+        second,
+        firstUs,
+        lastUs,
+        count,
+        temperatureC,
+        gyroDps,
+        accelG,
+        temperatureStepC,
+        gyroStepDps);
+  }
+
   /** Instant at which the bin ends, microseconds since 1970. */
   public long endUs() {
     return (second + 1) * 1_000_000L;

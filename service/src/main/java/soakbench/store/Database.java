@@ -20,6 +20,7 @@ public final class Database implements AutoCloseable {
   private final Roster roster;
   private final Recordings recordings;
   private final KeptFigures figures;
+  private final KeptCalibrations calibrations;
 
   private Database(EmbeddedServer embedded, Pools pools, boolean hypertables) {
     this.embedded = embedded;
@@ -30,6 +31,7 @@ public final class Database implements AutoCloseable {
     this.roster = new Roster(pools);
     this.recordings = new Recordings(pools);
     this.figures = new KeptFigures(pools);
+    this.calibrations = new KeptCalibrations(pools);
   }
 
   /**
@@ -75,6 +77,11 @@ public final class Database implements AutoCloseable {
   /** Every soak's figures. */
   public KeptFigures figures() {
     return figures;
+  }
+
+  /** Every soak's calibrations. */
+  public KeptCalibrations calibrations() {
+    return calibrations;
   }
 
   /** How the database is; answers within two seconds and never throws. */

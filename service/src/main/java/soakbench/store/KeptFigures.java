@@ -74,20 +74,7 @@ public final class KeptFigures implements FigureShelf {
 
   @Override
   public Optional<Soak> before(Soak soak) {
-    return pools.request(
-        "looking for the soak before",
-        c ->
-            Query.list(
-                    c,
-                    Soaks::read,
-                    "SELECT "
-                        + Soaks.COLUMNS
-                        + " FROM soak WHERE tracker = ? AND start_time < ?"
-                        + " ORDER BY start_time DESC LIMIT 1",
-                    soak.tracker(),
-                    Times.time(soak.startUs()))
-                .stream()
-                .findFirst());
+    return pools.request("looking for the soak before", c -> Soaks.before(c, soak));
   }
 
   @Override

@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.time.OffsetDateTime;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import soakbench.model.Soak;
 
 /** Table {@code soak}. */
@@ -35,6 +36,7 @@ final class Soaks {
     Query.change(connection, "DELETE FROM soak_terms WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM soak_figures WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM kept_figures WHERE soak = ?", id);
+    Query.change(connection, "DELETE FROM kept_calibrations WHERE soak = ?", id);
     return Query.change(connection, "DELETE FROM soak WHERE id = ?", id);
   }
 
@@ -46,6 +48,21 @@ final class Soaks {
         "SELECT " + COLUMNS + " FROM soak WHERE tracker = ? AND end_time >= ? ORDER BY start_time",
         tracker,
         Times.bound(fromUs));
+  }
+
+  /** The same tracker's soak before this one. */
+  static Optional<Soak> before(Connection connection, Soak soak) throws SQLException {
+    return Query.list(
+            connection,
+            Soaks::read,
+            "SELECT "
+                + COLUMNS
+                + " FROM soak WHERE tracker = ? AND start_time < ?"
+                + " ORDER BY start_time DESC LIMIT 1",
+            soak.tracker(),
+            Times.time(soak.startUs()))
+        .stream()
+        .findFirst();
   }
 
   static List<Soak> last(Connection connection) throws SQLException {

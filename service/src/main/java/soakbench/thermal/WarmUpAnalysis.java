@@ -49,7 +49,7 @@ public final class WarmUpAnalysis {
     if (measured.size() < LEAST_SECONDS) {
       return WarmUpCurve.unknown(tooFew(measured.size()), List.of());
     }
-    WarmUpTracker tracker = new WarmUpTracker();
+    WarmUpTracker tracker = WarmUpTracker.forFigures();
     long start = bins.get(0).second();
     for (Bin bin : measured) {
       Bin.Channel c = bin.temperatureC();

@@ -49,7 +49,19 @@ public final class WarmUpTracker {
    *     {@link #outlook} heeds it, so that the verdict does not depend on other soaks
    */
   public WarmUpTracker(TauPrior earlier) {
-    this.room = new RoomFilter(earlier);
+    this(earlier, new RoomFilter(earlier));
+  }
+
+  /**
+   * For figures alone: nobody asks it for an {@link #outlook}, whose bank of filters is most of the
+   * cost and changes nothing else.
+   */
+  static WarmUpTracker forFigures() {
+    return new WarmUpTracker(null, null);
+  }
+
+  private WarmUpTracker(TauPrior earlier, RoomFilter room) {
+    this.room = room;
     this.earlier = earlier;
     BreakWatch breakWatch = new BreakWatch();
     this.fine = new FineTail(stretch, step, breakWatch);
@@ -94,8 +106,10 @@ public final class WarmUpTracker {
       watchForBreak(reading, tS, temperatureC);
     }
     blocks.add(tS, temperatureC);
-    double noise = secondNoise.sdC() / Math.sqrt(Math.max(1, open));
-    room.accept(tS, temperatureC, Math.max(noise, step.blindC() / Math.sqrt(12)));
+    if (room != null) {
+      double noise = secondNoise.sdC() / Math.sqrt(Math.max(1, open));
+      room.accept(tS, temperatureC, Math.max(noise, step.blindC() / Math.sqrt(12)));
+    }
     reading.added(tS, temperatureC);
     if (turned()) {
       stretch.hold(tS);

@@ -1,0 +1,61 @@
+// A calibration mark and its check in words.
+import { told } from './moment.js';
+import { element } from './nodes.js';
+import { number, pretty } from './words.js';
+
+const AGAIN = ': do it again, ';
+const NO_BREAK = '\u00a0';
+
+/** What became of it, as the name of a shape: question, undone, checking, keep, do_again or unknown. */
+export function outcome({ status, check }) {
+  if (status !== 'mark') return status;
+  return check ? check.verdict : 'checking';
+}
+
+/** "Calibrated 10:42 at 31.2 °C: keep, 0.3 ± 0.1 °/min left", as parts. */
+export function line(mark, nowMs) {
+  return ['Calibrated ', told(Date.parse(mark.at), nowMs), before(mark), ': ', ...verdict(mark)];
+}
+
+/** "Calibrated? Lifted 10:42 at 31.2 °C, switched off and on.", as parts. */
+export function question(mark, nowMs) {
+  const rebooted = mark.rebooted ? ', switched off and on' : '';
+  return [element('b', '', 'Calibrated?'), ' Lifted ', told(Date.parse(mark.at), nowMs), before(mark), rebooted, '.'];
+}
+
+/** What the check says, as parts: a word first, then the figure or the reason. */
+export function verdict({ status, check, check_reason: checkReason }) {
+  if (status === 'question') return [element('b', '', 'not answered yet')];
+  if (status === 'undone') return [element('b', '', 'none'), ', somebody said'];
+  if (!check) return [pretty(checkReason)];
+  if (check.verdict === 'keep') return [element('b', '', 'keep'), `, ${size(check.deg_per_min, 1)}${NO_BREAK}°/min left`];
+  if (check.verdict === 'unknown') return [element('b', '', 'not known'), `, ${pretty(check.reason)}`];
+  return again(check.reason);
+}
+
+/** The service says what is wrong, then what to do; on the board what to do goes first. */
+function again(reason) {
+  const [why, how] = pretty(reason).split(AGAIN);
+  const lead = element('b', '', 'do it again');
+  return how ? [lead, `, ${how}; ${why}`] : [lead, `: ${why}`];
+}
+
+function before({ temperature_c: c }) {
+  return typeof c === 'number' ? ` at${NO_BREAK}${number(c, 1)}${NO_BREAK}°C` : '';
+}
+
+/** "0.3 ± 0.1", without its sign, which would have to be explained; or why there is no number. */
+function size(estimate, decimals) {
+  if (typeof estimate.value !== 'number') return `not known, ${pretty(estimate.reason)}`;
+  return `${number(Math.abs(estimate.value), decimals)}${NO_BREAK}±${NO_BREAK}${number(half(estimate), decimals)}`;
+}
+
+/** "−0.31 (−0.43 to −0.19) °/min", or why there is no number. */
+export function interval({ value, low, high, reason }, printedUnit, decimals) {
+  if (typeof value !== 'number') return `not known, ${pretty(reason)}`;
+  return `${number(value, decimals)} (${number(low, decimals)} to ${number(high, decimals)})${NO_BREAK}${printedUnit}`;
+}
+
+function half({ low, high }) {
+  return (high - low) / 2;
+}

@@ -1,0 +1,74 @@
+// The line of a tile that tells the newest calibration, or asks whether there was one.
+import { line, outcome, question } from './calibrated.js';
+import { element, setAttributes, setParts, setText } from './nodes.js';
+import { shape } from './shapes.js';
+
+// Where somebody may calibrate or have calibrated, seen or not.
+const TELLABLE = ['ready', 'soaking', 'undecided', 'cooling', 'disturbed'];
+
+/** A part of a tile. {@code calibrating} is {tell(id, at), undo(id, at), open(view)}; the first two resolve to null or to what went wrong. */
+export class CalibrationLine {
+  #calibrating;
+  #view = null;
+  #text = element('p', 'calibration-text');
+  #refused = element('p', 'calibration-refused');
+  #yes = this.#button('Yes', () => this.#tell());
+  #no = this.#button('No', () => this.#undo());
+  #undone = this.#button('Undo', () => this.#undo(), 'quiet');
+  #now = this.#button('Calibrated now', () => this.#calibrating.tell(this.#view.id), 'quiet');
+  #checks = this.#button('Checks', () => this.#calibrating.open(this.#view), 'quiet');
+  /** The element to show. */
+  node = element('div', 'calibration', this.#text,
+    element('div', 'calibration-buttons', this.#yes, this.#no, this.#undone, this.#now, this.#checks), this.#refused);
+
+  constructor(calibrating) {
+    this.#calibrating = calibrating;
+    this.#refused.setAttribute('role', 'alert');
+  }
+
+  /** Shows the view's mark; buttons keep their nodes, so that a focused one stays focused. */
+  update(view) {
+    this.#view = view;
+    const { mark, nowMs, name, state } = view;
+    const asks = mark?.status === 'question';
+    const now = !mark && TELLABLE.includes(state);
+    this.node.hidden = !mark && !now && !this.#refused.textContent;
+    this.node.dataset.outcome = mark ? outcome(mark) : '';
+    this.#text.hidden = !mark;
+    setParts(this.#text, mark ? [shape(outcome(mark)), ...(asks ? question : line)(mark, nowMs)] : []);
+    show(this.#yes, asks, `Yes, ${name} was calibrated`);
+    show(this.#no, asks, `No, ${name} was not calibrated`);
+    show(this.#undone, mark && !asks, `Undo: ${name} was not calibrated`);
+    show(this.#now, now, `Calibrated now: ${name}`);
+    // A question is answered before anything else is looked up, and its buttons need the room.
+    show(this.#checks, (mark || now) && !asks, `Checks of ${name}`);
+  }
+
+  #tell() {
+    return this.#calibrating.tell(this.#view.id, this.#view.mark.at);
+  }
+
+  #undo() {
+    return this.#calibrating.undo(this.#view.id, this.#view.mark.at);
+  }
+
+  #button(words, act, className = '') {
+    const button = element('button', className, words);
+    button.type = 'button';
+    button.addEventListener('click', () => this.#press(button, act));
+    return button;
+  }
+
+  /** A button that has done its work goes away; the keyboard's focus must not go with it. */
+  async #press(button, act) {
+    const refusal = await act();
+    setText(this.#refused, refusal ?? '');
+    this.update(this.#view);
+    if (button.hidden && [button, document.body].includes(document.activeElement)) this.node.closest('article').focus({ preventScroll: true });
+  }
+}
+
+function show(button, on, name) {
+  button.hidden = !on;
+  setAttributes(button, { 'aria-label': name });
+}

@@ -1,0 +1,48 @@
+package soakbench.live;
+
+import java.util.List;
+import java.util.Optional;
+import soakbench.model.Limits;
+import soakbench.model.Soak;
+import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Calibration;
+
+/** What {@link CalibrationKeeper} needs of a store. Failures are {@link StoreException}. */
+public interface CalibrationShelf {
+  /**
+   * A soak whose kept calibrations are not those of its present state.
+   *
+   * @param changes how many lines its timeline had
+   * @param heardUs the tracker's newest sample
+   */
+  record Due(Soak soak, Limits limits, Rates rates, int changes, long heardUs) {}
+
+  /**
+   * Soaks whose calibrations are to be found again, the newest first.
+   *
+   * @param version what was found by another version is out of date
+   * @param most so many at most
+   */
+  List<Due> due(int version, int most);
+
+  /** One soak, due or not; empty where there is none of this id. */
+  Optional<Due> soak(String soak);
+
+  /** What the calibrations of a soak are found in. */
+  CalibrationAsk ask(Due due);
+
+  /** What is kept of a soak. */
+  List<Calibration> kept(String soak);
+
+  /** Keeps what was found, with the state of the soak that it was found in. */
+  void keep(Due due, int version, CalibrationsFound found);
+
+  /** Notes that somebody said that a calibration was, or was not, at this time. */
+  void say(String tracker, long atUs, boolean was);
+
+  /** Forgets what was said of this time. */
+  void unsay(String tracker, long atUs);
+
+  /** The tracker's soak that holds this time, or ended a moment before; empty where none does. */
+  Optional<Soak> soakAt(String tracker, long atUs);
+}

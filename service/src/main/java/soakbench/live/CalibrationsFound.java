@@ -1,0 +1,22 @@
+package soakbench.live;
+
+import java.util.List;
+import soakbench.readiness.Calibration;
+
+/**
+ * The calibrations of one soak.
+ *
+ * @param marks by time
+ * @param pending whether something is under way that the next seconds decide
+ */
+public record CalibrationsFound(List<Calibration> marks, boolean pending) {
+
+  public CalibrationsFound {
+    marks = List.copyOf(marks);
+  }
+
+  /** Finds them. */
+  public static CalibrationsFound of(CalibrationAsk ask) {
+    return CalibrationFinder.of(ask);
+  }
+}

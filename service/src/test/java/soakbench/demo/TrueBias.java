@@ -1,0 +1,68 @@
+package soakbench.demo;
+
+import java.util.SplittableRandom;
+
+/**
+ * The bias of a simulated run second by second, as the mean over all directions that it could lie
+ * in: with temperature, boot offset and slow noise, without white noise, the Earth and the face's
+ * gravity. A wearer turns about, so this is what a calibration has to take off.
+ */
+public final class TrueBias {
+  private TrueBias() {}
+
+  /** deg/s, by second of the run and axis. */
+  public static double[][] dps(Recipe recipe) {
+    SimulatedUnit unit = recipe.unit();
+    SplittableRandom root = new SplittableRandom(recipe.seed());
+    root.split(); // the tracker's own, as SimulatedTracker draws it
+    Attitude attitude = new Attitude(recipe.events().motions());
+    Gyro gyro = new Gyro(quiet(unit), recipe.stream().rateHz(), attitude, root.split());
+    double[] startUpG = attitude.upG().clone();
+    Heat heat = new Heat(recipe.heating(), recipe.events());
+    double[][] dps = new double[(int) recipe.durationS()][3];
+    boolean powered = false;
+    double bootS = 0;
+    for (int s = 0; s < dps.length; s++) {
+      attitude.goTo(s);
+      boolean off = recipe.events().off(s);
+      if (!off && !powered) {
+        gyro.boot();
+        bootS = s;
+      }
+      powered = !off;
+      for (int i = 0; i < 3; i++) {
+        double read = gyro.readDps(i, attitude, heat.chipC(), heat.rateCPerS(), s - bootS);
+        double start = unit.axes().get(i).gravityDps(startUpG);
+        dps[s][i] = read - attitude.earthDps(i) - attitude.rateDps(i) - start;
+      }
+      heat.step();
+      gyro.step();
+    }
+    return dps;
+  }
+
+  private static SimulatedUnit quiet(SimulatedUnit unit) {
+    return new SimulatedUnit(
+        unit.id(),
+        unit.lot(),
+        unit.axes().stream().map(TrueBias::quiet).toList(),
+        unit.bootDps(),
+        unit.thermometerStepC(),
+        unit.thermometerNoiseC(),
+        0,
+        unit.skewPpm(),
+        unit.hasAccelerometer());
+  }
+
+  private static Axis quiet(Axis axis) {
+    return new Axis(
+        axis.coefficients(),
+        axis.lagDpsPerCPerS(),
+        axis.settleDps(),
+        axis.settleS(),
+        0,
+        axis.flickerDegPerH(),
+        axis.walkDpsPerSqrtS(),
+        new double[3]);
+  }
+}
