@@ -18,7 +18,7 @@ import soakbench.numerics.ColouredNoise;
  *
  * <p>Intervals hold the noise and the Earth's rotation, whose direction a still unit does not know.
  * They don't hold what gravity adds on the face that it lies on: nobody has measured that. The
- * verdict is told where 90 % lie on one side of the limit, else it says what is more likely.
+ * verdict is told where 95 % lie on one side of the limit, else it says what is more likely.
  *
  * @param residualDps what is left, deg/s, x y z; 95 %
  * @param degPerMin heading error rate now, of the worst axis, deg/min
@@ -41,11 +41,8 @@ public record CalibrationCheck(
 
   private static final double QUANTILE = 1.96;
 
-  /**
-   * 90 % to one side: so far, in standard errors, a verdict keeps from the limit. One at the margin
-   * is wrong once in ten, so those told together less often.
-   */
-  private static final double CLEAR_SE = 1.2816;
+  /** 95 % to one side, as for ready: so far, in standard errors, a verdict keeps from the limit. */
+  private static final double CLEAR_SE = 1.645;
 
   /** The Earth's rate along an unknown direction is uniform between plus and minus this, deg/s. */
   private static final double EARTH_DPS = HeadingAnalysis.EARTH_DEG_PER_MIN / 60;
