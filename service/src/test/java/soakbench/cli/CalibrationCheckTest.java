@@ -152,7 +152,7 @@ class CalibrationCheckTest {
         runs.size() - decided.size(),
         runs.stream().filter(Run::good).count(),
         String.join("\n", wrong.stream().map(Run::shown).toList()));
-    assertThat(decided.size()).isGreaterThanOrEqualTo(runs.size() / 3);
+    assertThat(decided.size()).isGreaterThanOrEqualTo(runs.size() / 4);
     assertThat(wrong.size()).isLessThanOrEqualTo(Math.max(1, decided.size() / 20));
   }
 
