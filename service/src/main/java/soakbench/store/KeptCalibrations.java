@@ -6,6 +6,7 @@ import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.OffsetDateTime;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
@@ -112,7 +113,7 @@ public final class KeptCalibrations implements CalibrationShelf {
   private static CalibrationAsk ask(Connection c, Due due) throws SQLException {
     Soak soak = due.soak();
     Soak before = Soaks.before(c, soak).orElse(null);
-    List<Bin> bins = new java.util.ArrayList<>();
+    List<Bin> bins = new ArrayList<>();
     for (long[] part : CalibrationAsk.parts(soak, before)) {
       CalibrationAsk.append(bins, Series.bins(c, soak.tracker(), part[0], part[1]));
     }

@@ -5,10 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
-import java.io.OutputStream;
 import java.io.PrintWriter;
 import java.io.StringWriter;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -24,9 +22,7 @@ import soakbench.api.Json;
 import soakbench.demo.Correction;
 import soakbench.demo.Handling;
 import soakbench.demo.HandlingRuns;
-import soakbench.demo.LineBuffer;
 import soakbench.demo.Recipe;
-import soakbench.demo.SimulatedTracker;
 import soakbench.ingest.Recording;
 import soakbench.live.CalibrationKeeper;
 import soakbench.live.SoakWatch;
@@ -50,7 +46,7 @@ class CalibrationAgreementTest {
       throws IOException {
     Recipe recipe = HandlingRuns.of(kind, 41, true, true, Correction.NONE);
     Path file = folder.resolve("run.jsonl");
-    write(recipe, file);
+    HandledBins.write(recipe, file);
     JsonNode replayed = replay("--json", "--rates", "raw", file.toString());
     JsonNode marks = replayed.get("trackers").get(0).get("soaks").get(0).get("calibrations");
     assertThat(marks).hasSize(1);
@@ -99,18 +95,6 @@ class CalibrationAgreementTest {
     database.roster().putAll(List.of(raw), false);
   }
 
-  private static void write(Recipe recipe, Path file) throws IOException {
-    SimulatedTracker tracker = new SimulatedTracker(recipe);
-    LineBuffer line = new LineBuffer();
-    try (OutputStream out = Files.newOutputStream(file)) {
-      while (tracker.nextUs() != Long.MAX_VALUE) {
-        tracker.next(line);
-        out.write(line.bytes(), 0, line.length());
-        line.clear();
-      }
-    }
-  }
-
   private static JsonNode replay(String... args) throws IOException {
     return MAPPER.readTree(table(args));
   }
@@ -128,7 +112,7 @@ class CalibrationAgreementTest {
       throws IOException {
     Recipe recipe = HandlingRuns.of(Handling.Kind.FOUR_POSES, 810_006, true, true, Correction.NONE);
     Path file = folder.resolve("cut.jsonl");
-    write(recipe, file);
+    HandledBins.write(recipe, file);
     JsonNode soaks =
         replay("--json", "--rates", "raw", file.toString()).get("trackers").get(0).get("soaks");
     assertThat(soaks).hasSize(2);
@@ -151,7 +135,7 @@ class CalibrationAgreementTest {
     List<String> said = new ArrayList<>();
     for (boolean accelerometer : new boolean[] {true, false}) {
       Path file = folder.resolve("with-" + accelerometer + ".jsonl");
-      write(
+      HandledBins.write(
           HandlingRuns.of(Handling.Kind.SIX_POSES, 42, accelerometer, true, Correction.NONE), file);
       said.add(table("--rates", "raw", file.toString()));
     }

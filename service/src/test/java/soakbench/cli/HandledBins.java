@@ -37,7 +37,8 @@ final class HandledBins {
     }
   }
 
-  private static void write(Recipe recipe, Path file) throws IOException {
+  /** Writes the run's lines to a file. */
+  static void write(Recipe recipe, Path file) throws IOException {
     SimulatedTracker tracker = new SimulatedTracker(recipe);
     LineBuffer line = new LineBuffer();
     try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(file), 1 << 16)) {
