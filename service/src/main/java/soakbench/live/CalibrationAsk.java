@@ -3,6 +3,7 @@ package soakbench.live;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import soakbench.drift.CalibrationSeen;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
@@ -80,6 +81,20 @@ public record CalibrationAsk(
   List<Bin> from(long toSecond) {
     long start = second(soak.startUs());
     return bins.stream().filter(b -> b.second() >= start && b.second() <= toSecond).toList();
+  }
+
+  /** The still seconds that a handling's bias before lifting is the mean of. */
+  List<Bin> before(CalibrationSeen seen) {
+    // The very last is left out: a hand is there before the second in which it is seen.
+    int last = (int) bins.stream().filter(b -> b.second() < seen.atSecond()).count() - 1;
+    return bins.subList(last - seen.stillS(), last);
+  }
+
+  /** From lifting to lying still. */
+  List<Bin> handled(CalibrationSeen seen) {
+    return bins.stream()
+        .filter(b -> b.second() >= seen.atSecond() && b.second() < seen.restSecond())
+        .toList();
   }
 
   /** Whether more may come that changes what is found. */

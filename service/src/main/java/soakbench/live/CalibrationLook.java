@@ -1,44 +1,72 @@
 package soakbench.live;
 
+import java.util.ArrayList;
 import java.util.List;
+import soakbench.drift.BiasCurve;
+import soakbench.drift.CalibrationSeen;
 import soakbench.drift.CurveAsk;
 import soakbench.drift.HeadingAsk;
 import soakbench.drift.Noise;
+import soakbench.drift.ResidualRate;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
+import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.CalibrationCheck;
 
-/** Checks one mark by the still minute after it and by what the soak shows of the tracker. */
+/** Checks one mark by its poses, the still minute after it and what the soak shows of the unit. */
 final class CalibrationLook {
   private CalibrationLook() {}
 
   static Calibration.Check of(CalibrationAsk ask, Calibration mark, List<Bin> still) {
-    long toSecond = still.get(still.size() - 1).second();
-    double useC = ask.limits().useTemperatureC();
-    SoakDrift drift = SoakDrift.of(ask.from(toSecond), CurveAsk.at(useC), ask.rates());
-    double[] whiteDps = new double[3];
-    double[] flickerDps = new double[3];
-    for (int i = 0; i < 3; i++) {
-      Noise.Axis axis = drift.noise().reason() == null ? drift.noise().axes().get(i) : null;
-      whiteDps[i] =
-          known(axis == null ? null : axis.angleRandomWalkDegPerSqrtH(), 60, secondsSd(still, i));
-      flickerDps[i] = known(axis == null ? null : axis.biasInstabilityDegPerH(), 3600, 0);
-    }
-    CalibrationCheck result =
-        CalibrationCheck.of(
-            mark.handling(),
-            still,
-            ask.rates(),
-            whiteDps,
-            flickerDps,
-            drift.heading(HeadingAsk.between(drift.newestC(), useC)));
     return new Calibration.Check(
-        still.get(0).firstUs(), still.get(still.size() - 1).lastUs(), ask.rates(), useC, result);
+        still.get(0).firstUs(),
+        still.get(still.size() - 1).lastUs(),
+        ask.rates(),
+        ask.limits().useTemperatureC(),
+        check(ask, mark.handling(), still));
   }
 
-  private static double known(Estimate figure, double scale, double otherwise) {
-    return figure != null && figure.known() ? figure.value() / scale : otherwise;
+  private static CalibrationCheck check(CalibrationAsk ask, CalibrationSeen seen, List<Bin> still) {
+    if (ask.rates() == Rates.UNKNOWN) {
+      return CalibrationCheck.unknown(
+          "nobody has said whether its rates are raw or corrected: set it in the roster");
+    }
+    double useC = ask.limits().useTemperatureC();
+    long toSecond = still.get(still.size() - 1).second();
+    SoakDrift drift = SoakDrift.of(ask.from(toSecond), CurveAsk.at(useC), ask.rates());
+    List<Estimate> residualDps =
+        ResidualRate.of(
+            ask.before(seen),
+            ask.handled(seen),
+            still,
+            ask.rates(),
+            whiteDps(drift, still),
+            tempcoDpsPerC(drift));
+    return CalibrationCheck.of(
+        seen, residualDps, drift.heading(HeadingAsk.between(drift.newestC(), useC)));
+  }
+
+  private static double[] whiteDps(SoakDrift drift, List<Bin> still) {
+    double[] whiteDps = new double[3];
+    for (int i = 0; i < 3; i++) {
+      Noise.Axis axis = drift.noise().reason() == null ? drift.noise().axes().get(i) : null;
+      Estimate walk = axis == null ? null : axis.angleRandomWalkDegPerSqrtH();
+      whiteDps[i] = walk != null && walk.known() ? walk.value() / 60 : secondsSd(still, i);
+    }
+    return whiteDps;
+  }
+
+  private static List<Estimate> tempcoDpsPerC(SoakDrift drift) {
+    BiasCurve curve = drift.curve().told();
+    List<Estimate> out = new ArrayList<>();
+    for (int i = 0; i < 3; i++) {
+      out.add(
+          curve.reason() == null
+              ? curve.axes().get(i).tempcoDpsPerC()
+              : Estimate.unknown(curve.reason()));
+    }
+    return out;
   }
 
   /** White noise as the scatter of one-second means: the Allan deviation at 1 s is N. */

@@ -4,21 +4,15 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.drift.CalibrationSeen;
 import soakbench.drift.Heading;
-import soakbench.drift.HeadingAnalysis;
-import soakbench.model.Bin;
 import soakbench.model.Estimate;
-import soakbench.model.Tracker.Rates;
-import soakbench.numerics.ColouredNoise;
 
 /**
- * What the still minute after a calibration shows. Firmware that corrects ought to read nothing; of
- * raw rates the bias now is held against that before lifting.
- *
- * <p>Intervals hold the noise and the Earth's rotation, whose direction a still unit does not know.
- * They don't hold what gravity adds on the face that it lies on: nobody has measured that. The
- * verdict is told where 95 % lie on one side of the limit, else it says what is more likely.
+ * What the still minute after a calibration shows, as {@link soakbench.drift.ResidualRate} reads
+ * it. A verdict is told where it is right at odds of four to one or better, else it says what is
+ * more likely.
  *
  * @param residualDps what is left, deg/s, x y z; 95 %
  * @param degPerMin heading error rate now, of the worst axis, deg/min
@@ -41,11 +35,10 @@ public record CalibrationCheck(
 
   private static final double QUANTILE = 1.96;
 
-  /** 95 % to one side, as for ready: so far, in standard errors, a verdict keeps from the limit. */
-  private static final double CLEAR_SE = 1.645;
+  /** How likely a verdict has to be; over many the told ones are right far more often. */
+  private static final double TOLD = 0.8;
 
-  /** The Earth's rate along an unknown direction is uniform between plus and minus this, deg/s. */
-  private static final double EARTH_DPS = HeadingAnalysis.EARTH_DEG_PER_MIN / 60;
+  private static final NormalDistribution NORMAL = new NormalDistribution();
 
   private static final double LONG_OPEN_S = 90;
   private static final double WIDE_SPREAD_C = 0.5;
@@ -70,84 +63,43 @@ public record CalibrationCheck(
   /**
    * The check.
    *
-   * @param still the first seconds of lying still after the mark, at least {@link #LOOK_S}
-   * @param rates what is said of its firmware
-   * @param whiteDps N of each axis, deg/sqrt(s)
-   * @param flickerDps B of each axis, deg/s; 0 where it is not resolved
+   * @param residualDps what the calibration left, deg/s, x y z
    * @param toUse heading from the temperature now to that in use
-   * @throws IllegalArgumentException if the stretch is too short
    */
   public static CalibrationCheck of(
-      CalibrationSeen mark,
-      List<Bin> still,
-      Rates rates,
-      double[] whiteDps,
-      double[] flickerDps,
-      Heading toUse) {
-    if (still.size() < LOOK_S) {
-      throw new IllegalArgumentException(
-          "a check takes " + LOOK_S + " still seconds, not " + still.size());
-    }
-    if (rates == Rates.UNKNOWN) {
-      return unknown(
-          "nobody has said whether its rates are raw or corrected: set it in the roster");
-    }
-    Estimate[] residual = new Estimate[3];
-    for (int i = 0; i < 3; i++) {
-      residual[i] = residual(mark, still, rates, i, whiteDps[i], flickerDps[i]);
-    }
-    return judged(mark, List.of(residual), toUse);
+      CalibrationSeen mark, List<Estimate> residualDps, Heading toUse) {
+    List<Estimate> now =
+        residualDps.stream().map(r -> sum(r, Estimate.of(0, 0, QUANTILE))).toList();
+    List<Estimate> use = inUse(residualDps, toUse);
+    Estimate unknown = use.stream().filter(u -> !u.known()).findFirst().orElse(null);
+    double goodNow = goodProbability(now);
+    double goodInUse = unknown == null ? goodProbability(use) : 1;
+    Estimate shown = unknown == null ? worst(use) : unknown;
+    double good = Math.min(goodNow, goodInUse);
+    Verdict verdict =
+        good >= TOLD ? Verdict.KEEP : good <= 1 - TOLD ? Verdict.DO_AGAIN : Verdict.UNKNOWN;
+    String reason =
+        switch (verdict) {
+          case KEEP -> kept(worst(now));
+          case DO_AGAIN -> again(mark, goodNow <= 1 - TOLD, worst(now), shown, toUse);
+          case UNKNOWN -> unsure(goodNow <= goodInUse ? worst(now) : shown, good);
+        };
+    return new CalibrationCheck(residualDps, worst(now), shown, verdict, reason);
   }
 
-  private static CalibrationCheck unknown(String reason) {
-    Estimate none = Estimate.unknown(reason);
-    return new CalibrationCheck(List.of(none, none, none), none, none, Verdict.UNKNOWN, reason);
-  }
-
-  private static Estimate residual(
-      CalibrationSeen mark, List<Bin> still, Rates rates, int axis, double n, double b) {
-    double mean = still.stream().mapToDouble(bin -> bin.gyroDps()[axis].mean()).average().orElse(0);
-    double half = still.size() / 2.0;
-    double earth = EARTH_DPS * EARTH_DPS / 3;
-    double middleS = still.get(0).second() + half;
-    if (rates == Rates.CORRECTED) {
-      double[][] v =
-          ColouredNoise.covariance(new double[] {half}, new double[] {still.size()}, n, b);
-      return Estimate.of(mean, Math.sqrt(v[0][0] + earth), QUANTILE);
-    }
-    double apart = middleS - (mark.atSecond() - mark.stillS() / 2.0);
-    double[][] v =
-        ColouredNoise.covariance(
-            new double[] {0, apart}, new double[] {mark.stillS(), still.size()}, n, b);
-    double variance = v[0][0] + v[1][1] - 2 * v[0][1] + 2 * earth;
-    return Estimate.of(mean - mark.biasDps()[axis], Math.sqrt(variance), QUANTILE);
-  }
-
-  private static CalibrationCheck judged(
-      CalibrationSeen mark, List<Estimate> residual, Heading toUse) {
-    List<Estimate> now = residual.stream().map(r -> sum(r, Estimate.of(0, 0, QUANTILE))).toList();
+  private static List<Estimate> inUse(List<Estimate> residualDps, Heading toUse) {
     List<Estimate> use = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
       boolean each = !toUse.axes().isEmpty();
-      use.add(sum(residual.get(i), each ? toUse.axes().get(i).degPerMin() : toUse.degPerMin()));
+      use.add(sum(residualDps.get(i), each ? toUse.axes().get(i).degPerMin() : toUse.degPerMin()));
     }
-    Estimate unknown = use.stream().filter(u -> !u.known()).findFirst().orElse(null);
-    List<Estimate> asked = unknown == null ? List.of(worst(now), worst(use)) : List.of(worst(now));
-    Estimate inUse = unknown == null ? worst(use) : unknown;
-    boolean badNow = now.stream().anyMatch(CalibrationCheck::outside);
-    boolean badInUse = unknown == null && use.stream().anyMatch(CalibrationCheck::outside);
-    if (badNow || badInUse) {
-      String again = again(mark, badNow, badNow ? worst(now) : inUse, toUse);
-      return new CalibrationCheck(residual, worst(now), inUse, Verdict.DO_AGAIN, again);
-    }
-    boolean good = now.stream().allMatch(CalibrationCheck::inside);
-    good &= unknown != null || use.stream().allMatch(CalibrationCheck::inside);
-    return new CalibrationCheck(
-        residual,
-        worst(now),
-        inUse,
-        good ? Verdict.KEEP : Verdict.UNKNOWN,
-        good ? kept(worst(now)) : unsure(asked));
+    return use;
+  }
+
+  /** No check, and why. */
+  public static CalibrationCheck unknown(String reason) {
+    Estimate none = Estimate.unknown(reason);
+    return new CalibrationCheck(List.of(none, none, none), none, none, Verdict.UNKNOWN, reason);
   }
 
   /** deg/min of a residual and what use adds. */
@@ -164,12 +116,14 @@ public record CalibrationCheck(
     return Estimate.of(value, Math.hypot(60 * residualDps.se(), more), QUANTILE);
   }
 
-  private static boolean outside(Estimate degPerMin) {
-    return Math.abs(degPerMin.value()) - CLEAR_SE * degPerMin.se() > 60 * LIMIT_DPS;
-  }
-
-  private static boolean inside(Estimate degPerMin) {
-    return Math.abs(degPerMin.value()) + CLEAR_SE * degPerMin.se() <= 60 * LIMIT_DPS;
+  /** How likely all axes are within the limit. */
+  private static double goodProbability(List<Estimate> degPerMin) {
+    double all = 1;
+    for (Estimate e : degPerMin) {
+      double limit = 60 * LIMIT_DPS;
+      all *= NORMAL.probability((-limit - e.value()) / e.se(), (limit - e.value()) / e.se());
+    }
+    return all;
   }
 
   /** The axis that may be farthest off, signed. */
@@ -183,22 +137,22 @@ public record CalibrationCheck(
     return text("%.1f deg/min is left, %.1f are allowed", Math.abs(now.value()), 60 * LIMIT_DPS);
   }
 
-  private static String unsure(List<Estimate> asked) {
-    Estimate most = worst(asked);
+  private static String unsure(Estimate most, double good) {
     double half = QUANTILE * most.se();
-    if (CLEAR_SE * most.se() > 60 * LIMIT_DPS) {
-      return text("a minute tells no better than +-%.1f deg/min: too noisy", half);
+    double best = 60 * LIMIT_DPS / most.se();
+    if (NORMAL.probability(-best, best) < TOLD) {
+      return text("a minute tells no better than +-%.1f deg/min: too unsure", half);
     }
-    double value = Math.abs(most.value());
     return text(
         "%.1f +- %.1f deg/min is left, %.1f are allowed: more likely %s, too close to tell",
-        value, half, 60 * LIMIT_DPS, value > 60 * LIMIT_DPS ? "too much" : "good");
+        Math.abs(most.value()), half, 60 * LIMIT_DPS, good >= 0.5 ? "good" : "too much");
   }
 
-  private static String again(CalibrationSeen mark, boolean badNow, Estimate shown, Heading toUse) {
+  private static String again(
+      CalibrationSeen mark, boolean badNow, Estimate now, Estimate inUse, Heading toUse) {
     return text(
         "%.1f deg/min %s, %.1f are allowed: do it again, %s",
-        Math.abs(shown.value()),
+        Math.abs((badNow ? now : inUse).value()),
         badNow ? "is left" : "in use",
         60 * LIMIT_DPS,
         badNow ? how(mark) : nearer(toUse));

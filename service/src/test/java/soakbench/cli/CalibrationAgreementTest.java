@@ -46,7 +46,7 @@ class CalibrationAgreementTest {
       throws IOException {
     Recipe recipe = HandlingRuns.of(kind, 41, true, true, Correction.NONE);
     Path file = folder.resolve("run.jsonl");
-    HandledBins.write(recipe, file);
+    HandledRun.write(recipe, file);
     JsonNode replayed = replay("--json", "--rates", "raw", file.toString());
     JsonNode marks = replayed.get("trackers").get(0).get("soaks").get(0).get("calibrations");
     assertThat(marks).hasSize(1);
@@ -112,7 +112,7 @@ class CalibrationAgreementTest {
       throws IOException {
     Recipe recipe = HandlingRuns.of(Handling.Kind.FOUR_POSES, 810_006, true, true, Correction.NONE);
     Path file = folder.resolve("cut.jsonl");
-    HandledBins.write(recipe, file);
+    HandledRun.write(recipe, file);
     JsonNode soaks =
         replay("--json", "--rates", "raw", file.toString()).get("trackers").get(0).get("soaks");
     assertThat(soaks).hasSize(2);
@@ -135,7 +135,7 @@ class CalibrationAgreementTest {
     List<String> said = new ArrayList<>();
     for (boolean accelerometer : new boolean[] {true, false}) {
       Path file = folder.resolve("with-" + accelerometer + ".jsonl");
-      HandledBins.write(
+      HandledRun.write(
           HandlingRuns.of(Handling.Kind.SIX_POSES, 42, accelerometer, true, Correction.NONE), file);
       said.add(table("--rates", "raw", file.toString()));
     }

@@ -102,7 +102,7 @@ class CalibrationSeenTest {
     CalibrationWatch watch = new CalibrationWatch();
     List<CalibrationSeen> seen = new ArrayList<>();
     int boots = 0;
-    for (Bin bin : HandledBins.of(recipe)) {
+    for (Bin bin : HandledRun.of(recipe).bins()) {
       boots = Math.max(boots, bin.boot());
       Optional<CalibrationSeen> one = watch.accept(bin);
       one.filter(c -> c.kind() != CalibrationSeen.Kind.OTHER).ifPresent(seen::add);

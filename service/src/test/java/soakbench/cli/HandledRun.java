@@ -8,33 +8,65 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import soakbench.demo.LineBuffer;
 import soakbench.demo.Recipe;
 import soakbench.demo.SimulatedTracker;
 import soakbench.ingest.Recording;
+import soakbench.live.CalibrationAsk;
+import soakbench.live.CalibrationsFound;
 import soakbench.live.MemoryStore;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakWatch;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
+import soakbench.model.StateChange;
+import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Calibration;
 
-/** The seconds that the service keeps of a simulated run, by way of its lines in a file. */
-final class HandledBins {
-  private HandledBins() {}
+/** What the service keeps of a simulated run, by way of its lines in a file. */
+record HandledRun(SoakStore store, String tracker) {
 
-  static List<Bin> of(Recipe recipe) {
+  static HandledRun of(Recipe recipe) {
     try {
       Path file = Files.createTempFile("soakbench-handled-", ".jsonl");
       try {
         write(recipe, file);
-        return read(file, recipe.unit().id());
+        return new HandledRun(read(file), recipe.unit().id());
       } finally {
         Files.delete(file);
       }
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
+  }
+
+  /** Its seconds. */
+  List<Bin> bins() {
+    try (SoakStore.Unit unit = store.begin()) {
+      return oneCount(unit.soaks(tracker, Long.MIN_VALUE), unit);
+    }
+  }
+
+  /** Its calibrations, checked. */
+  List<Calibration> calibrations(Rates rates) {
+    List<Calibration> found = new ArrayList<>();
+    try (SoakStore.Unit unit = store.begin()) {
+      Soak before = null;
+      for (Soak soak : unit.soaks(tracker, Long.MIN_VALUE)) {
+        List<Bin> bins = new ArrayList<>();
+        for (long[] part : CalibrationAsk.parts(soak, before)) {
+          CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
+        }
+        List<StateChange> timeline = unit.timeline(soak.id());
+        CalibrationAsk ask =
+            new CalibrationAsk(soak, bins, timeline, Map.of(), Limits.DEFAULT, rates);
+        found.addAll(CalibrationsFound.of(ask).marks());
+        before = soak;
+      }
+    }
+    return found;
   }
 
   /** Writes the run's lines to a file. */
@@ -50,41 +82,25 @@ final class HandledBins {
     }
   }
 
-  private static List<Bin> read(Path file, String tracker) throws IOException {
+  private static SoakStore read(Path file) throws IOException {
     MemoryStore store = new MemoryStore();
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
     Recording.read(file, watch::accept);
     watch.finish();
-    try (SoakStore.Unit unit = store.begin()) {
-      return oneCount(unit.soaks(tracker, Long.MIN_VALUE), unit, tracker);
-    }
+    return store;
   }
 
   /** A reboot may begin a new soak, whose boots count from nothing: here they go on. */
-  private static List<Bin> oneCount(List<Soak> soaks, SoakStore.Unit unit, String tracker) {
+  private static List<Bin> oneCount(List<Soak> soaks, SoakStore.Unit unit) {
     List<Bin> all = new ArrayList<>();
     int before = 0;
     for (Soak soak : soaks) {
       long from = soak.startUs() / 1_000_000;
-      for (Bin bin : unit.bins(tracker, from, soak.endUs() / 1_000_000 + 1)) {
-        all.add(booted(bin, before + bin.boot()));
+      for (Bin bin : unit.bins(soak.tracker(), from, soak.endUs() / 1_000_000 + 1)) {
+        all.add(bin.withBoot(before + bin.boot()));
       }
       before = all.isEmpty() ? 0 : all.get(all.size() - 1).boot() + 1;
     }
     return all;
-  }
-
-  private static Bin booted(Bin bin, int boot) {
-    return new Bin(
-        bin.tracker(),
-        bin.second(),
-        bin.firstUs(),
-        bin.lastUs(),
-        boot,
-        bin.temperatureC(),
-        bin.gyroDps(),
-        bin.accelG(),
-        bin.temperatureStepC(),
-        bin.gyroStepDps());
   }
 }
