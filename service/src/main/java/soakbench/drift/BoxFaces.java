@@ -2,6 +2,7 @@ package soakbench.drift;
 
 import java.util.ArrayList;
 import java.util.List;
+import soakbench.model.Bin;
 
 /**
  * The different faces that a box was laid on: directions of gravity at right angles to each other,
@@ -12,7 +13,20 @@ final class BoxFaces {
   /** How skew a face may be laid, as a sine. */
   private static final double SKEW = Math.sin(Math.toRadians(15));
 
+  /** A face is held within so much from second to second, g. */
+  private static final double SAME_FACE_G = 0.05;
+
   private final List<double[]> directions = new ArrayList<>();
+
+  /** Whether two seconds are on one face, or nothing measured it. */
+  static boolean same(Bin a, Bin b) {
+    for (int i = 0; i < 3; i++) {
+      if (Math.abs(a.accelG()[i].mean() - b.accelG()[i].mean()) > SAME_FACE_G) {
+        return false;
+      }
+    }
+    return true;
+  }
 
   void add(double[] accelG) {
     double length = Math.sqrt(dot(accelG, accelG));

@@ -29,9 +29,6 @@ public final class CalibrationWatch {
   /** Louder than the noise of rest by so much is a hand, deg/s (common practice, no source). */
   private static final double HAND_DPS = 0.3;
 
-  /** A face is held within so much from second to second, g. */
-  private static final double SAME_FACE_G = 0.05;
-
   private static final double GREATEST_BIAS_DPS = 60;
 
   private final NoiseFloor floor = new NoiseFloor();
@@ -94,7 +91,7 @@ public final class CalibrationWatch {
     bootSecond = rebooted ? bin.second() : bootSecond;
     boolean missing = last != null && bin.second() - last.second() > 2;
     boolean quiet = quiet(bin) && !missing && !rebooted;
-    boolean turned = quiet && last != null && quietS > 0 && !sameFace(last, bin);
+    boolean turned = quiet && last != null && quietS > 0 && !BoxFaces.same(last, bin);
     quietS = quiet && !turned ? quietS + 1 : quiet ? 1 : 0;
     if (open == null && (!quiet || turned) && rest.seconds() >= LEAST_REST_S) {
       long at = last.second() + 1;
@@ -196,17 +193,6 @@ public final class CalibrationWatch {
       floor.accept(variance, bin.rateCount(), bin.gyroStepDps());
     }
     return !loud;
-  }
-
-  private static boolean sameFace(Bin a, Bin b) {
-    double[] before = gravityG(a);
-    double[] after = gravityG(b);
-    for (int i = 0; i < 3; i++) {
-      if (Math.abs(after[i] - before[i]) > SAME_FACE_G) {
-        return false;
-      }
-    }
-    return true;
   }
 
   private static double[] gravityG(Bin bin) {

@@ -15,8 +15,6 @@ final class PoseFinder {
   /** A second of five readings is louder than this by chance once in three hundred. */
   private static final double LOUD = 2;
 
-  private static final double SAME_FACE_G = 0.05;
-
   private final double[] sdDps = new double[3];
   private final List<Pose> poses = new ArrayList<>();
   private final List<Bin> open = new ArrayList<>();
@@ -50,7 +48,8 @@ final class PoseFinder {
 
   private void accept(Bin bin) {
     Bin last = open.isEmpty() ? null : open.get(open.size() - 1);
-    if (!quiet(bin) || last != null && (bin.second() != last.second() + 1 || turned(last, bin))) {
+    if (!quiet(bin)
+        || last != null && (bin.second() != last.second() + 1 || !BoxFaces.same(last, bin))) {
       close();
     }
     if (quiet(bin)) {
@@ -71,14 +70,5 @@ final class PoseFinder {
       quiet = bin.gyroDps()[i].sd() <= LOUD * sdDps[i];
     }
     return quiet;
-  }
-
-  private static boolean turned(Bin a, Bin b) {
-    for (int i = 0; i < 3; i++) {
-      if (Math.abs(a.accelG()[i].mean() - b.accelG()[i].mean()) > SAME_FACE_G) {
-        return true;
-      }
-    }
-    return false;
   }
 }
