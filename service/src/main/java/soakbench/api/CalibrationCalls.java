@@ -45,7 +45,8 @@ final class CalibrationCalls {
 
   private void newest(Context ctx) {
     Form form = Form.wanted(ctx);
-    answer(ctx, form, calibrations.newest().values().stream().map(this::view).toList());
+    boolean undone = Queries.flag(ctx, "undone");
+    answer(ctx, form, calibrations.newest(undone).values().stream().map(this::view).toList());
   }
 
   private void all(Context ctx) {

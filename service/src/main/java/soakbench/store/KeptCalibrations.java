@@ -210,10 +210,15 @@ public final class KeptCalibrations implements CalibrationShelf {
     return newestFirst(tracker).toList();
   }
 
-  /** The newest mark or question of every tracker, by tracker. */
-  public Map<String, Calibration> newest() {
+  /**
+   * The newest mark or question of every tracker, by tracker.
+   *
+   * @param undone whether those that have none have their newest undone mark in its place
+   */
+  public Map<String, Calibration> newest(boolean undone) {
     return newestFirst(null)
-        .filter(c -> c.status() != Calibration.Status.UNDONE)
+        .filter(c -> undone || c.status() != Calibration.Status.UNDONE)
+        .sorted(Comparator.comparing(c -> c.status() == Calibration.Status.UNDONE))
         .collect(Collectors.toMap(Calibration::tracker, c -> c, (newer, older) -> newer));
   }
 
