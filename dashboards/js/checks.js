@@ -90,10 +90,14 @@ function when({ at, temperature_c: c, state_before: before }, nowMs) {
 function figures(mark) {
   const rows = [];
   const { check } = mark;
+  // The reason of the verdict is said once.
+  const add = (term, estimate, unit, decimals) => {
+    if (estimate.reason !== check.reason) rows.push([term, interval(estimate, unit, decimals)]);
+  };
   if (check) {
-    rows.push(['left, worst axis', interval(check.deg_per_min, '°/min', 2)]);
-    rows.push([`in use at ${number(check.use_temperature_c, 1)} °C`, interval(check.deg_per_min_in_use, '°/min', 2)]);
-    check.residual_dps.forEach((rate, i) => rows.push([`left, ${AXES[i]}`, interval(rate, '°/s', 4)]));
+    add('left, worst axis', check.deg_per_min, '°/min', 2);
+    add(`in use at ${number(check.use_temperature_c, 1)} °C`, check.deg_per_min_in_use, '°/min', 2);
+    check.residual_dps.forEach((rate, i) => add(`left, ${AXES[i]}`, rate, '°/s', 4));
   }
   if (mark.open_s !== null) rows.push(['in the open', opened(mark)]);
   return element('dl', 'check-figures', ...rows.flatMap(([term, text]) => [element('dt', '', term), element('dd', '', text)]));

@@ -59,7 +59,7 @@ export function todo(groups, lost) {
   if (hot.length) parts.push('Uncover ', ...links(hot), ' now and stay there; the cell maker’s instructions go first. ');
   if (lost) return [...parts, 'What is shown is old: wait for the connection before you act on it.'];
   const steps = [ready.length ? whileReady(groups) : whileWaiting(groups), ...afterwards(groups)].filter(Boolean);
-  parts.push(...(kept.length && !steps.length ? ['Nothing is left to calibrate.'] : steps));
+  parts.push(...(kept.length && !steps.length && !look.length ? ['Nothing is left to calibrate.'] : steps));
   if (look.length) parts.push(` See to ${list(look.map((v) => `${v.name} (${old.includes(v) ? 'out of date' : v.state})`))}.`);
   return parts;
 }

@@ -10,7 +10,7 @@ import { number, pretty, sentence, signed } from './words.js';
 
 // What is said of a ready tracker in place of the service's advice, which knows of no calibration.
 const STEPS = {
-  keep: 'Calibrated and checked: keep it, nothing is left to do.',
+  keep: 'Calibrated and checked: nothing is left to do.',
   check: 'Calibrated: leave it alone until the check is done.',
   answer: 'Say below whether it was calibrated.',
   decide: 'Calibrated, but the check can’t tell whether it took: keep it or do it again.',

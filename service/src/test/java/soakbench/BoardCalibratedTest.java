@@ -72,14 +72,14 @@ class BoardCalibratedTest {
         .isEqualTo("Leave Unit Kept-1 alone until the check is done.");
 
     lie("Kept-1", READY_S, 80);
-    untilChecked("keep", "Calibrated and checked: keep it, nothing is left to do.");
+    untilChecked("keep", "Calibrated and checked: nothing is left to do.");
     assertThat(chromium.text("#headline")).isEqualTo("1 calibrated");
     assertThat(chromium.text("#todo")).isEqualTo("Nothing is left to calibrate.");
     assertThat(chromium.driver().getTitle()).startsWith("0 of 1 ready");
     assertThat(chromium.text(".state")).isEqualTo("readycalibrated");
     assertThat(filled()).isFalse();
     openBoard();
-    until("ready", "Calibrated and checked: keep it, nothing is left to do.");
+    until("ready", "Calibrated and checked: nothing is left to do.");
     assertThat(chromium.complaints()).isEmpty();
   }
 
@@ -134,6 +134,39 @@ class BoardCalibratedTest {
     until("ready", ASKS);
     assertThat(chromium.text(".calibration-text")).contains(": keep, ");
     assertThat(chromium.text("#headline")).isEqualTo("1 ready");
+  }
+
+  @Test
+  void twelveTilesEachWithACheckFitABenchScreen() throws Exception {
+    for (int i = 0; i < 12; i++) {
+      String id = "Fit-" + i;
+      service.roster(id, "Unit " + i);
+      service.post(WarmUps.lines(id, START, 20 * i, 240, 20 + i, 24 + 2 * i));
+      service.calibratedNow(id);
+      service.post(WarmUps.lines(id, START, 240, 320, 20 + i, 24 + 2 * i));
+    }
+    openBoard();
+    await()
+        .atMost(PATIENCE)
+        .until(
+            () -> {
+              service.findCalibrations();
+              return chromium.all(".calibration[data-outcome='unknown']").size() == 12;
+            });
+    assertThat(chromium.<Long>ask("document.documentElement.scrollHeight"))
+        .isLessThanOrEqualTo(1080);
+  }
+
+  @Test
+  void aReasonThatEveryFigureSharesIsSaidOnceInTheListOfChecks() throws Exception {
+    ready("Once-1", "unknown");
+    service.calibratedNow("Once-1");
+    lie("Once-1", READY_S, 80);
+    openBoard();
+    untilChecked("unknown", "");
+    chromium.one(".tile [aria-label^='Checks']").click();
+    await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
+    assertThat(chromium.text("#checks .check")).containsOnlyOnce("set it in the roster");
   }
 
   /** A tracker that has become ready and lies still. */
