@@ -1,5 +1,6 @@
 // A dialog that lists the calibrations of one tracker with what their checks said, the newest first.
 import { interval, outcome, verdict } from './calibrated.js';
+import { checksChart } from './checks-chart.js';
 import { told } from './moment.js';
 import { element, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
@@ -15,6 +16,7 @@ export class Checks {
   #view = null;
   #title = element('h2', '');
   #said = element('p', 'calibration-refused');
+  #chart = element('div', '');
   #list = element('ol', 'checks');
   #csv = element('a', '', 'As a table (CSV)');
 
@@ -25,7 +27,7 @@ export class Checks {
     this.#said.setAttribute('role', 'alert');
     const close = button('Close', () => dialog.close());
     const now = button('Calibrated now', () => this.#say(marks.tell(this.#view.id)));
-    dialog.append(element('div', 'checks-head', this.#title, close), this.#said, this.#list,
+    dialog.append(element('div', 'checks-head', this.#title, close), this.#said, this.#chart, this.#list,
       element('div', 'checks-foot', now, this.#csv));
   }
 
@@ -35,6 +37,7 @@ export class Checks {
     setText(this.#title, `Calibrations of ${view.name}`);
     this.#csv.href = `api/trackers/${encodeURIComponent(view.id)}/calibrations.csv`;
     setText(this.#said, '');
+    this.#chart.replaceChildren();
     this.#list.replaceChildren();
     this.#dialog.showModal();
     this.#fill();
@@ -56,6 +59,8 @@ export class Checks {
     try {
       const marks = await this.#marks.all(id);
       if (id !== this.#view.id) return;
+      const chart = checksChart(marks, this.#view.nowMs);
+      setParts(this.#chart, chart ? [chart] : []);
       setParts(this.#list, marks.length ? marks.map((mark) => this.#entry(mark)) : [element('li', '', 'No calibration of it is known yet.')]);
     } catch (e) {
       setText(this.#said, `Not read: ${e.message}.`);

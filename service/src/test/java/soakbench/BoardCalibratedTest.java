@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.List;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
@@ -155,6 +156,36 @@ class BoardCalibratedTest {
             });
     assertThat(chromium.<Long>ask("document.documentElement.scrollHeight"))
         .isLessThanOrEqualTo(1080);
+  }
+
+  @Test
+  void theChecksAreDrawnOneAfterAnotherAgainstWhatIsAllowed() throws Exception {
+    ready("Chart-1", "raw");
+    service.calibratedNow("Chart-1");
+    lie("Chart-1", READY_S, 80);
+    openBoard();
+    untilChecked("keep", "");
+    chromium.one(".tile [aria-label^='Checks']").click();
+    await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
+    assertThat(chromium.all(".checks-chart")).as("one is no course").isEmpty();
+
+    service.post(WarmUps.moved("Chart-1", START, READY_S + 400, READY_S + 420, 20, 31));
+    service.calibratedNow("Chart-1");
+    service.post(WarmUps.offset("Chart-1", START, READY_S + 420, READY_S + 720, 20, 31));
+    untilChecked("do_again", "");
+    await().atMost(PATIENCE).until(() -> chromium.all(".checks-chart .interval").size() == 2);
+    assertThat(chromium.one(".checks-chart").getAttribute("aria-label"))
+        .matches(
+            "Left after each of 2 calibrations, the oldest first, °/min:"
+                + " 0\\.\\d \\(keep\\), 6\\.\\d \\(do it again\\)\\. 0\\.9 are allowed\\.");
+    List<Double> drawn =
+        chromium.ask(
+            "['.limit', '.interval'].flatMap(s => [...document.querySelectorAll('.checks-chart '"
+                + " + s)].map(e => (Number(e.getAttribute('y1')) + Number(e.getAttribute('y2'))) / 2.0 + 0.001))");
+    assertThat(drawn.get(1)).as("what is kept lies under the limit").isGreaterThan(drawn.get(0));
+    assertThat(drawn.get(2)).isLessThan(drawn.get(0));
+    assertThat(chromium.text(".checks-chart")).contains("0.9 allowed", "6.");
+    assertThat(chromium.complaints()).isEmpty();
   }
 
   @Test
