@@ -2,6 +2,8 @@
 import { list } from './words.js';
 
 const EVERY_MS = 5_000;
+// A tracker that is left alone is not told as ready: that would call somebody.
+const LEFT_ALONE = { keep: 'calibrated and checked', check: 'being checked' };
 
 export class Announcer {
   #place;
@@ -17,8 +19,8 @@ export class Announcer {
 
   /** Notes who changed, and what is newly asked, since the last call; the first call only learns. A hot tracker is told at once. */
   hear(views) {
-    const fresh = new Map(views.map((v) => [v.id, v.state]));
-    const changed = this.#states ? views.filter((v) => this.#states.get(v.id) !== v.state) : [];
+    const fresh = new Map(views.map((v) => [v.id, word(v)]));
+    const changed = this.#states ? views.filter((v) => this.#states.get(v.id) !== word(v)) : [];
     this.#states = fresh;
     for (const view of changed) this.#changed.set(view.id, view);
     this.#ask(views.filter((v) => v.mark?.status === 'question'));
@@ -48,11 +50,15 @@ export class Announcer {
   }
 }
 
+function word({ step, state }) {
+  return LEFT_ALONE[step] ?? state;
+}
+
 /** "Heron 1 and Heron 2 ready, Wren 4 disturbed." Hot first, then ready. */
 function sentence(views) {
-  const states = [...new Set(['hot', 'ready', ...views.map((v) => v.state)])];
+  const states = [...new Set(['hot', 'ready', ...views.map(word)])];
   const parts = states
-    .map((state) => [views.filter((v) => v.state === state).map((v) => v.name), state])
+    .map((state) => [views.filter((v) => word(v) === state).map((v) => v.name), state])
     .filter(([names]) => names.length)
     .map(([names, state]) => `${list(names, 4)} ${state}`);
   return `${parts.join(', ')}.`;

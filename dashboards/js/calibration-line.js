@@ -31,16 +31,17 @@ export class CalibrationLine {
     this.#view = view;
     const { mark, nowMs, name, state } = view;
     const asks = mark?.status === 'question';
-    const now = !mark && TELLABLE.includes(state);
+    const counts = mark !== null && mark.status !== 'undone';
+    const now = !counts && TELLABLE.includes(state);
     this.node.hidden = !mark && !now && !this.#refused.textContent;
-    this.node.dataset.outcome = mark ? outcome(mark) : '';
-    this.#text.hidden = !mark;
-    setParts(this.#text, mark ? [shape(outcome(mark)), ...(asks ? question : line)(mark, nowMs)] : []);
+    this.node.dataset.outcome = counts ? outcome(mark) : '';
+    this.#text.hidden = !counts;
+    setParts(this.#text, counts ? [shape(outcome(mark)), ...(asks ? question : line)(mark, nowMs)] : []);
     show(this.#yes, asks, `Yes, ${name} was calibrated`);
     show(this.#no, asks, `No, ${name} was not calibrated`);
-    show(this.#undone, mark && !asks, `Undo: ${name} was not calibrated`);
+    show(this.#undone, counts && !asks, `Undo: ${name} was not calibrated`);
     show(this.#now, now, `Calibrated now: ${name}`);
-    // A question is answered before anything else is looked up, and its buttons need the room.
+    // A question is answered before anything else is looked up, and its buttons need the room. What was undone is brought back there.
     show(this.#checks, (mark || now) && !asks, `Checks of ${name}`);
   }
 

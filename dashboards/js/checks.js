@@ -1,5 +1,6 @@
 // A dialog that lists the calibrations of one tracker with what their checks said, the newest first.
 import { interval, outcome, verdict } from './calibrated.js';
+import { checksChart } from './checks-chart.js';
 import { told } from './moment.js';
 import { element, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
@@ -15,6 +16,7 @@ export class Checks {
   #view = null;
   #title = element('h2', '');
   #said = element('p', 'calibration-refused');
+  #chart = element('div', '');
   #list = element('ol', 'checks');
   #csv = element('a', '', 'As a table (CSV)');
 
@@ -25,7 +27,7 @@ export class Checks {
     this.#said.setAttribute('role', 'alert');
     const close = button('Close', () => dialog.close());
     const now = button('Calibrated now', () => this.#say(marks.tell(this.#view.id)));
-    dialog.append(element('div', 'checks-head', this.#title, close), this.#said, this.#list,
+    dialog.append(element('div', 'checks-head', this.#title, close), this.#said, this.#chart, this.#list,
       element('div', 'checks-foot', now, this.#csv));
   }
 
@@ -35,6 +37,7 @@ export class Checks {
     setText(this.#title, `Calibrations of ${view.name}`);
     this.#csv.href = `api/trackers/${encodeURIComponent(view.id)}/calibrations.csv`;
     setText(this.#said, '');
+    this.#chart.replaceChildren();
     this.#list.replaceChildren();
     this.#dialog.showModal();
     this.#fill();
@@ -56,6 +59,8 @@ export class Checks {
     try {
       const marks = await this.#marks.all(id);
       if (id !== this.#view.id) return;
+      const chart = checksChart(marks, this.#view.nowMs);
+      setParts(this.#chart, chart ? [chart] : []);
       setParts(this.#list, marks.length ? marks.map((mark) => this.#entry(mark)) : [element('li', '', 'No calibration of it is known yet.')]);
     } catch (e) {
       setText(this.#said, `Not read: ${e.message}.`);
@@ -90,10 +95,14 @@ function when({ at, temperature_c: c, state_before: before }, nowMs) {
 function figures(mark) {
   const rows = [];
   const { check } = mark;
+  // The reason of the verdict is said once.
+  const add = (term, estimate, unit, decimals) => {
+    if (estimate.reason !== check.reason) rows.push([term, interval(estimate, unit, decimals)]);
+  };
   if (check) {
-    rows.push(['left, worst axis', interval(check.deg_per_min, '°/min', 2)]);
-    rows.push([`in use at ${number(check.use_temperature_c, 1)} °C`, interval(check.deg_per_min_in_use, '°/min', 2)]);
-    check.residual_dps.forEach((rate, i) => rows.push([`left, ${AXES[i]}`, interval(rate, '°/s', 4)]));
+    add('left, worst axis', check.deg_per_min, '°/min', 2);
+    add(`in use at ${number(check.use_temperature_c, 1)} °C`, check.deg_per_min_in_use, '°/min', 2);
+    check.residual_dps.forEach((rate, i) => add(`left, ${AXES[i]}`, rate, '°/s', 4));
   }
   if (mark.open_s !== null) rows.push(['in the open', opened(mark)]);
   return element('dl', 'check-figures', ...rows.flatMap(([term, text]) => [element('dt', '', term), element('dd', '', text)]));

@@ -1,7 +1,14 @@
 // Calibration marks: the newest of every tracker, and what people say of them.
 import { change, json } from './request.js';
 
-/** Keeps the newest mark or question of every tracker; {@code changed(list)} hears of each that is new or says something new. */
+const NEWEST = 'api/calibrations?undone=true';
+
+/** The newest mark or question of every tracker, or the newest undone one of those that have no other. */
+export async function newestMarks() {
+  return (await json(NEWEST)).calibrations;
+}
+
+/** Keeps them; {@code changed(list)} hears of each that is new or says something new. */
 export class Marks {
   #newest = new Map();
   #changed;
@@ -10,7 +17,7 @@ export class Marks {
     this.#changed = changed;
   }
 
-  /** A tracker's newest mark or question, or undefined. */
+  /** A tracker's newest mark or question; an undone one only where there is no other; or undefined. */
   of(tracker) {
     return this.#newest.get(tracker);
   }
@@ -29,10 +36,9 @@ export class Marks {
 
   #one(tracker, marks) {
     const known = this.#newest.get(tracker);
-    const newest = marks.filter((m) => m.status !== 'undone').sort(byTime).at(-1);
+    const newest = [...marks].sort(byWeight).at(-1);
     const same = known && marks.some((m) => m.soak === known.soak);
-    if (newest && (!known || same || byTime(known, newest) < 0)) this.#newest.set(tracker, newest);
-    else if (!newest && same) this.#newest.delete(tracker);
+    if (!known || same || byWeight(known, newest) < 0) this.#newest.set(tracker, newest);
   }
 
   /** Says that it was calibrated then, or now where {@code at} is left out; null, or a sentence that says what went wrong. */
@@ -54,7 +60,7 @@ export class Marks {
     const { refusal } = await change(method, where, content);
     if (refusal) return `Not noted: ${refusal}`;
     try {
-      this.whole((await json('api/calibrations')).calibrations);
+      this.whole(await newestMarks());
       return null;
     } catch (e) {
       return `Noted, but what it changed is not shown yet: ${e.message}.`;
@@ -66,6 +72,7 @@ function path(tracker) {
   return `api/trackers/${encodeURIComponent(tracker)}/calibrations`;
 }
 
-function byTime(a, b) {
-  return Date.parse(a.at) - Date.parse(b.at);
+/** What was undone weighs less than any other. */
+function byWeight(a, b) {
+  return Number(b.status === 'undone') - Number(a.status === 'undone') || Date.parse(a.at) - Date.parse(b.at);
 }

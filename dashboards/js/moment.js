@@ -2,9 +2,13 @@
 import { age, clock, clockWithSeconds, day, pretty, sameDay } from './words.js';
 import { time } from './nodes.js';
 
+// Where there is nothing to do at a ready tracker, that matters more than since when it is ready.
+const LEFT_ALONE = { keep: 'calibrated', check: 'being checked' };
+
 /** The large figure beside the state's word, as parts; empty where there is no moment to tell. */
-export function large({ state, sinceMs, nowMs, readyAt }) {
+export function large({ state, step, sinceMs, nowMs, readyAt }) {
   if (state === 'hot') return ['now'];
+  if (LEFT_ALONE[step]) return [LEFT_ALONE[step]];
   if (state === 'ready') return [`for ${age((nowMs - sinceMs) / 1000)}`];
   // Where the whole rack is silent, the data's clock stands still and an age would be a lie.
   if (state === 'silent') return nowMs > sinceMs ? [age((nowMs - sinceMs) / 1000)] : [];

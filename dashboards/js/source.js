@@ -1,4 +1,5 @@
 // Where the data come from: a first fetch, then server-sent events, found again by itself when lost.
+import { newestMarks } from './marks.js';
 import { all, change, json, read, Refusal } from './request.js';
 
 const AGAIN_MS = 3_000;
@@ -99,7 +100,7 @@ export class Source {
     this.#busy = true;
     this.#wholeMs = Date.now();
     const [verdicts, roster, health, alarms, marks] = await Promise.allSettled(
-      [all('api/readiness'), all('api/trackers'), read('health'), json('api/alarms'), json('api/calibrations')]);
+      [all('api/readiness'), all('api/trackers'), read('health'), json('api/alarms'), newestMarks()]);
     this.#busy = false;
     if (verdicts.status === 'rejected') {
       this.#on.link(false, verdicts.reason instanceof Refusal ? verdicts.reason : null);
@@ -108,7 +109,7 @@ export class Source {
     this.#heard();
     this.#on.whole(verdicts.value, roster.value ?? null);
     if (alarms.value) this.#on.alarms(alarms.value.alarms.filter((alarm) => !alarm.until || !alarm.acknowledged));
-    if (marks.value) this.#on.marks(marks.value.calibrations);
+    if (marks.value) this.#on.marks(marks.value);
     this.#on.health(trouble(health, roster));
   }
 }

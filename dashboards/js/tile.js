@@ -5,8 +5,16 @@ import { gauge } from './gauge.js';
 import { large, small } from './moment.js';
 import { element, flag, setAttributes, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
+import { movedSince } from './step.js';
 import { number, pretty, sentence, signed } from './words.js';
 
+// What is said of a ready tracker in place of the service's advice, which knows of no calibration.
+const STEPS = {
+  keep: 'Calibrated and checked: nothing is left to do.',
+  check: 'Calibrated: leave it alone until the check is done.',
+  answer: 'Say below whether it was calibrated.',
+  decide: 'Calibrated, but the check can’t tell whether it took: keep it or do it again.',
+};
 const CAUTION = 'Uncover it now and stay with it. The cell maker’s instructions go first.';
 
 /** The id of a tracker's tile in the page. */
@@ -52,11 +60,12 @@ function update(p, view, { scale, lost, withRack }) {
   setParts(p.when, small(view));
   p.gauge.update(readiness, scale);
   setParts(p.binding, bindingParts(readiness));
-  setParts(p.bare, bareParts(readiness));
+  setParts(p.bare, bareParts(view));
   p.caution.hidden = state !== 'hot';
   setParts(p.advice, adviceParts(view, view.old || lost));
   p.calibration.update(view);
   flag(p.article, 'data-old', view.old || lost);
+  flag(p.article, 'data-calls', state === 'hot' || (view.step === 'calibrate' && !view.old && !lost));
 }
 
 function showState(p, state) {
@@ -93,15 +102,17 @@ function bindingParts(readiness) {
 }
 
 /** How long it may lie in the open; only told when somebody is about to uncover it. */
-function bareParts({ state, unwrapped }) {
-  const atMost = unwrapped?.time_s?.low;
-  if (state !== 'ready' || typeof atMost !== 'number') return [];
+function bareParts({ step, readiness }) {
+  const atMost = readiness.unwrapped?.time_s?.low;
+  if (step !== 'calibrate' || typeof atMost !== 'number') return [];
   return ['uncovered: at most ', element('b', '', `${Math.floor(atMost)} s`), ' until its bias moves'];
 }
 
-function adviceParts({ state, readiness, power }, old) {
+function adviceParts(view, old) {
+  const { state, step, readiness, power } = view;
   if (old && state === 'ready') return ['Old: wait for a newer verdict before you calibrate.'];
-  const parts = repeats(readiness) ? [] : [sentence(pretty(readiness.advice).replace(new RegExp(`^${state}: `), ''))];
+  const parts = repeats(readiness) ? [] : [STEPS[step] ?? sentence(pretty(readiness.advice).replace(new RegExp(`^${state}: `), ''))];
+  if (step === 'calibrate' && movedSince(view)) parts.unshift('Moved since its check. ');
   if (power === 'usb') parts.unshift(element('span', 'power', 'on USB: leave it uncovered'), ' ');
   return parts;
 }

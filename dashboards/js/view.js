@@ -1,4 +1,5 @@
 // What the page needs of a tracker: the verdict, the roster's entry and the newest calibration put together, times as milliseconds.
+import { step } from './step.js';
 
 // A verdict this much older than the newest one on the board is told as old.
 const OLD_AFTER_S = 10;
@@ -11,7 +12,7 @@ export function dataNow(readinesses) {
 
 /** One view a tracker, sorted by rack and slot. Roster is a map from id to entry, marks knows the newest calibration of each. */
 export function views(readinesses, roster, marks, nowMs) {
-  return readinesses.map((r) => view(r, roster.get(r.tracker), marks.of(r.tracker), nowMs)).sort(byPlace);
+  return readinesses.map((r) => view(r, roster.get(r.tracker), marks.of(r.tracker), nowMs)).map((v) => ({ ...v, step: step(v) })).sort(byPlace);
 }
 
 function view(readiness, entry, mark, nowMs) {

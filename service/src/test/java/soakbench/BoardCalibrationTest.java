@@ -23,6 +23,7 @@ import org.openqa.selenium.WebElement;
 import soakbench.demo.Correction;
 import soakbench.demo.Handling;
 import soakbench.demo.HandlingRuns;
+import soakbench.demo.Heating;
 import soakbench.demo.LineBuffer;
 import soakbench.demo.Recipe;
 import soakbench.demo.SimulatedTracker;
@@ -126,14 +127,47 @@ class BoardCalibrationTest {
     button("No").click();
     await().atMost(PATIENCE).until(() -> shown(".calibration-text") == 0);
     assertThat(service.get("api/trackers/Ask-2/calibrations")).contains("\"status\":\"undone\"");
-    chromium
-        .driver()
-        .executeScript("document.querySelector('.tile [aria-label^=\"Checks\"]').click()");
+    button("Checks").click();
     await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
     assertThat(chromium.text("#checks .check-verdict")).isEqualTo("none, somebody said");
     chromium.one("#checks .check-acts button").click();
     await().atMost(PATIENCE).until(() -> outcome().matches("keep|do_again|unknown"));
     assertThat(chromium.complaints()).isEmpty();
+  }
+
+  @Test
+  void aNoOfATrackerThatIsTooColdCanBeTakenBackOnAnyPageThatIsOpenedLater() throws Exception {
+    Recipe warm = HandlingRuns.of(Handling.Kind.SIX_POSES, 13, false, true, Correction.NONE);
+    service.rates("Cold-1", "Unit Cold-1", "raw");
+    service.post(lines("Cold-1", in(new Heating(18, 22, 1, 20, 900, 0, 1), warm)));
+    service.findCalibrations();
+    openBoard();
+    await().atMost(PATIENCE).until(() -> outcome().equals("question"));
+    assertThat(chromium.texts(".word")).isSubsetOf("warming", "stalled");
+    button("No").click();
+    await().atMost(PATIENCE).until(() -> shown(".calibration-text") == 0);
+    openBoard();
+    await().atMost(PATIENCE).until(() -> chromium.all(".tile").size() == 1);
+    await().atMost(PATIENCE).until(() -> shown(".tile [aria-label^=\"Checks\"]") == 1);
+    button("Checks").click();
+    await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
+    chromium.one("#checks .check-acts button").click();
+    await().atMost(PATIENCE).until(() -> outcome().matches("keep|do_again|unknown"));
+    assertThat(service.get("api/trackers/Cold-1/calibrations")).contains("\"status\":\"mark\"");
+  }
+
+  private static Recipe in(Heating heating, Recipe r) {
+    return new Recipe(
+        r.unit(),
+        heating,
+        r.events(),
+        r.stream(),
+        r.mix(),
+        r.scenarios(),
+        r.startUs(),
+        r.durationS(),
+        r.seed(),
+        r.correction());
   }
 
   /** A tracker without an accelerometer that was switched off and on shows a question. */

@@ -66,6 +66,11 @@ final class RunningService implements AutoCloseable {
     send("PUT", "api/trackers/" + id, "application/json", json);
   }
 
+  /** Says that a tracker was calibrated now, as it lies. */
+  void calibratedNow(String id) throws IOException, InterruptedException {
+    send("POST", "api/trackers/" + id + "/calibrations", "application/json", "{}");
+  }
+
   /** Twelve trackers, cold and warm ones, so that their tiles say different things. */
   void twelve(String prefix) throws IOException, InterruptedException {
     for (int i = 0; i < 12; i++) {

@@ -10,6 +10,8 @@ final class WarmUps {
   private static final double TAU_S = 240;
   private static final double TEMPCO_DPS_PER_C = 0.004;
   private static final double NOISE_DPS = 0.01;
+  private static final double HAND_DPS = 20;
+  private static final double OFFSET_DPS = 0.1;
   private static final double NOISE_C = 0.01;
 
   private WarmUps() {}
@@ -23,26 +25,52 @@ final class WarmUps {
    */
   static String lines(
       String id, Instant start, int fromS, int toS, double startC, double plateauC) {
+    return lines(id, start, fromS, toS, startC, plateauC, NOISE_DPS, 0);
+  }
+
+  /** The same of a tracker in somebody's hand. */
+  static String moved(
+      String id, Instant start, int fromS, int toS, double startC, double plateauC) {
+    return lines(id, start, fromS, toS, startC, plateauC, HAND_DPS, 0);
+  }
+
+  /** The same of a tracker that reads otherwise than before it was moved. */
+  static String offset(
+      String id, Instant start, int fromS, int toS, double startC, double plateauC) {
+    return lines(id, start, fromS, toS, startC, plateauC, NOISE_DPS, OFFSET_DPS);
+  }
+
+  private static String lines(
+      String id,
+      Instant start,
+      int fromS,
+      int toS,
+      double startC,
+      double plateauC,
+      double sdDps,
+      double offsetDps) {
     StringBuilder out = new StringBuilder();
     Random noise = new Random(31L * id.hashCode() + fromS);
     for (int i = fromS * LINES_PER_S; i < toS * LINES_PER_S; i++) {
       double tS = (double) i / LINES_PER_S;
       double warmC = plateauC + (startC - plateauC) * Math.exp(-tS / TAU_S);
-      out.append(line(id, start.plusMillis(Math.round(1000 * tS)), warmC, noise)).append('\n');
+      Instant time = start.plusMillis(Math.round(1000 * tS));
+      out.append(line(id, time, warmC, noise, sdDps, offsetDps)).append('\n');
     }
     return out.toString();
   }
 
-  private static String line(String id, Instant time, double warmC, Random noise) {
-    double bias = TEMPCO_DPS_PER_C * (warmC - 25);
+  private static String line(
+      String id, Instant time, double warmC, Random noise, double sdDps, double offsetDps) {
+    double bias = offsetDps + TEMPCO_DPS_PER_C * (warmC - 25);
     return String.format(
         Locale.ROOT,
         "{\"id\":\"%s\",\"time\":\"%s\",\"temp_c\":%.3f,\"gyro_dps\":[%.5f,%.5f,%.5f]}",
         id,
         time,
         warmC + NOISE_C * noise.nextGaussian(),
-        bias + NOISE_DPS * noise.nextGaussian(),
-        -bias + NOISE_DPS * noise.nextGaussian(),
-        NOISE_DPS * noise.nextGaussian());
+        bias + sdDps * noise.nextGaussian(),
+        -bias + sdDps * noise.nextGaussian(),
+        sdDps * noise.nextGaussian());
   }
 }

@@ -143,9 +143,9 @@ public final class ApiServer implements AutoCloseable {
     new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
     new SoakCalls(database.recordings(), watch, names).addTo(routes);
     new SoakDataCalls(database.recordings()).addTo(routes);
-    new FigureCalls(database.recordings(), watch, new MarkTemperature(database.calibrations()))
+    new FigureCalls(database.recordings(), watch, new MarkTemperature(database.calibrationMarks()))
         .addTo(routes);
-    new FigureTableCalls(database.figures(), database.calibrations(), names).addTo(routes);
+    new FigureTableCalls(database.figures(), database.calibrationMarks(), names).addTo(routes);
     new LimitsCalls(watch, database.recordings()).addTo(routes);
     new PreviewCalls(database.recordings(), watch, names).addTo(routes);
   }

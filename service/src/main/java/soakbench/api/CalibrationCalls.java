@@ -10,6 +10,7 @@ import soakbench.live.CalibrationKeeper;
 import soakbench.model.Soak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
+import soakbench.store.CalibrationMarks;
 import soakbench.store.Database;
 import soakbench.store.KeptCalibrations;
 import soakbench.store.Recordings;
@@ -19,12 +20,14 @@ import soakbench.store.SoakQuery;
 final class CalibrationCalls {
   private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
 
+  private final CalibrationMarks marks;
   private final KeptCalibrations calibrations;
   private final Recordings recordings;
   private final CalibrationKeeper keeper;
   private final Names names;
 
   CalibrationCalls(Database database, CalibrationKeeper keeper, Names names) {
+    this.marks = database.calibrationMarks();
     this.calibrations = database.calibrations();
     this.recordings = database.recordings();
     this.keeper = keeper;
@@ -45,13 +48,14 @@ final class CalibrationCalls {
 
   private void newest(Context ctx) {
     Form form = Form.wanted(ctx);
-    answer(ctx, form, calibrations.newest().values().stream().map(this::view).toList());
+    boolean undone = Queries.flag(ctx, "undone");
+    answer(ctx, form, marks.newest(undone).stream().map(this::view).toList());
   }
 
   private void all(Context ctx) {
     Form form = Form.wanted(ctx);
     newestSoak(ctx);
-    List<Calibration> found = calibrations.of(ctx.pathParam("id"));
+    List<Calibration> found = marks.of(ctx.pathParam("id"));
     answer(ctx, form, found.stream().map(this::view).toList());
   }
 
@@ -75,7 +79,7 @@ final class CalibrationCalls {
 
   private Calibration found(Context ctx) {
     long atUs = time(ctx.pathParam("at"), "The address");
-    return calibrations.of(ctx.pathParam("id")).stream()
+    return marks.of(ctx.pathParam("id")).stream()
         .filter(c -> c.atUs() == atUs)
         .findFirst()
         .orElseThrow(() -> unknown(ctx));

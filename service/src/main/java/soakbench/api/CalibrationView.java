@@ -38,13 +38,18 @@ public record CalibrationView(
     Check check,
     String checkReason) {
 
-  /** The check of a mark. */
+  /**
+   * The check of a mark.
+   *
+   * @param limitDegPerMin more than this is no good calibration, deg/min
+   */
   public record Check(
       long fromUs,
       long toUs,
       String rates,
       double useTemperatureC,
       List<Estimate> residualDps,
+      double limitDegPerMin,
       Estimate degPerMin,
       Estimate degPerMinInUse,
       CalibrationCheck.Verdict verdict,
@@ -57,6 +62,7 @@ public record CalibrationView(
           Json.word(c.rates()),
           c.useTemperatureC(),
           r.residualDps(),
+          60 * CalibrationCheck.LIMIT_DPS,
           r.degPerMin(),
           r.degPerMinInUse(),
           r.verdict(),

@@ -11,16 +11,16 @@ import soakbench.lots.TrackerFigures;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
-import soakbench.store.KeptCalibrations;
+import soakbench.store.CalibrationMarks;
 import soakbench.store.KeptFigures;
 
 /** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
 final class FigureTableCalls {
   private final KeptFigures figures;
-  private final KeptCalibrations calibrations;
+  private final CalibrationMarks calibrations;
   private final Names names;
 
-  FigureTableCalls(KeptFigures figures, KeptCalibrations calibrations, Names names) {
+  FigureTableCalls(KeptFigures figures, CalibrationMarks calibrations, Names names) {
     this.figures = figures;
     this.calibrations = calibrations;
     this.names = names;

@@ -4,15 +4,15 @@ import io.javalin.http.Context;
 import java.util.List;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Calibration.Status;
-import soakbench.store.KeptCalibrations;
+import soakbench.store.CalibrationMarks;
 
 /** The temperature at which a tracker was calibrated, by the mark that a request names. */
 final class MarkTemperature {
   private static final String NAME = "mark";
 
-  private final KeptCalibrations calibrations;
+  private final CalibrationMarks calibrations;
 
-  MarkTemperature(KeptCalibrations calibrations) {
+  MarkTemperature(CalibrationMarks calibrations) {
     this.calibrations = calibrations;
   }
 

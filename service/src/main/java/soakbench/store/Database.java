@@ -21,6 +21,7 @@ public final class Database implements AutoCloseable {
   private final Recordings recordings;
   private final KeptFigures figures;
   private final KeptCalibrations calibrations;
+  private final CalibrationMarks calibrationMarks;
 
   private Database(EmbeddedServer embedded, Pools pools, boolean hypertables) {
     this.embedded = embedded;
@@ -32,6 +33,7 @@ public final class Database implements AutoCloseable {
     this.recordings = new Recordings(pools);
     this.figures = new KeptFigures(pools);
     this.calibrations = new KeptCalibrations(pools);
+    this.calibrationMarks = new CalibrationMarks(pools);
   }
 
   /**
@@ -79,9 +81,14 @@ public final class Database implements AutoCloseable {
     return figures;
   }
 
-  /** Every soak's calibrations. */
+  /** Every soak's calibrations, for the one who derives them. */
   public KeptCalibrations calibrations() {
     return calibrations;
+  }
+
+  /** Every soak's calibrations, for reading. */
+  public CalibrationMarks calibrationMarks() {
+    return calibrationMarks;
   }
 
   /** How the database is; answers within two seconds and never throws. */

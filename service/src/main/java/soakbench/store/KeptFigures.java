@@ -1,7 +1,5 @@
 package soakbench.store;
 
-import com.fasterxml.jackson.core.JsonProcessingException;
-import com.fasterxml.jackson.databind.ObjectMapper;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
@@ -13,7 +11,6 @@ import soakbench.lots.SoakFigureSet;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
-import soakbench.model.Tracker.Rates;
 
 /**
  * Table {@code kept_figures}. Safe for many threads; all calls throw {@link StoreException} when
@@ -24,19 +21,12 @@ public final class KeptFigures implements FigureShelf {
   private static final int OPEN_EVERY_S = 60;
 
   private static final long US_PER_S = 1_000_000L;
-  private static final ObjectMapper MAPPER = new ObjectMapper();
 
   private static final String DUE =
-      "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, t.limits,"
-          + " coalesce(r.rates, 'unknown') FROM soak s"
-          + " JOIN soak_terms t ON t.soak = s.id"
-          + " LEFT JOIN tracker r ON r.id = s.tracker"
-          + " LEFT JOIN kept_figures k ON k.soak = s.id"
-          + " WHERE k.soak IS NULL OR k.version <> ?"
-          + " OR k.rates <> coalesce(r.rates, 'unknown') OR k.ended <> (s.ended IS NOT NULL)"
-          + " OR ((k.end_time, k.samples) <> (s.end_time, s.samples)"
-          + " AND (s.ended IS NOT NULL OR k.derived_at < now() - make_interval(secs => ?)))"
-          + " ORDER BY s.end_time DESC, s.id LIMIT ?";
+      DueSoaks.due(
+          DueSoaks.select("kept_figures", ""),
+          "k.derived_at < now() - make_interval(secs => ?)",
+          "");
 
   private static final String KEEP =
       "INSERT INTO kept_figures (soak, end_time, samples, ended, rates, version, figures)"
@@ -92,7 +82,7 @@ public final class KeptFigures implements FigureShelf {
                 !soak.open(),
                 due.rates().name().toLowerCase(Locale.ROOT),
                 version,
-                text(figures)));
+                JsonColumn.text(figures)));
   }
 
   /**
@@ -108,33 +98,12 @@ public final class KeptFigures implements FigureShelf {
   }
 
   private static Due readDue(ResultSet rows) throws SQLException {
-    return new Due(
-        Soaks.read(rows),
-        LimitsColumn.limits(rows.getString(7)),
-        Rates.valueOf(rows.getString(8).toUpperCase(Locale.ROOT)));
+    return new Due(DueSoaks.soak(rows), DueSoaks.limits(rows), DueSoaks.rates(rows));
   }
 
   private static UnitSoak readKept(ResultSet rows) throws SQLException {
     Soak soak = Soaks.read(rows);
-    return new UnitSoak(soak, figures(soak.id(), rows.getString(7)));
-  }
-
-  private static String text(SoakFigureSet figures) {
-    try {
-      return MAPPER.writeValueAsString(figures);
-    } catch (JsonProcessingException e) {
-      throw new IllegalArgumentException("figures that JSON can't hold: " + figures, e);
-    }
-  }
-
-  /**
-   * @throws IllegalArgumentException if somebody changed the column by hand and it holds none
-   */
-  private static SoakFigureSet figures(String soak, String text) {
-    try {
-      return MAPPER.readValue(text, SoakFigureSet.class);
-    } catch (JsonProcessingException e) {
-      throw new IllegalArgumentException("kept figures of " + soak + " can't be read", e);
-    }
+    String what = "kept figures of " + soak.id();
+    return new UnitSoak(soak, JsonColumn.read(rows.getString(7), SoakFigureSet.class, what));
   }
 }

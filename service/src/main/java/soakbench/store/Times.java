@@ -1,5 +1,7 @@
 package soakbench.store;
 
+import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
@@ -39,6 +41,11 @@ final class Times {
   static OffsetDateTime time(long timeUs) {
     checkStorable(timeUs);
     return Instant.EPOCH.plus(timeUs, ChronoUnit.MICROS).atOffset(ZoneOffset.UTC);
+  }
+
+  /** A time of the row that a result stands on, which may not be null. */
+  static long us(ResultSet rows, int column) throws SQLException {
+    return us(rows.getObject(column, OffsetDateTime.class));
   }
 
   static long us(OffsetDateTime time) {

@@ -97,8 +97,17 @@ class CalibrationTest {
     assertThat(check.get("deg_per_min").get("low").isNumber()).isTrue();
     assertThat(check.get("reason").asText()).contains("deg/min");
     assertThat(second(check.get("to")) - second(check.get("from"))).isCloseTo(60, within(1.5));
-    JsonNode newest = service.http.json("/api/calibrations", "CalibrationList").get("calibrations");
-    assertThat(newest.findValuesAsText("tracker")).contains("K-seen").doesNotHaveDuplicates();
+    assertThat(newest(service, "")).containsOnlyOnce("K-seen").doesNotHaveDuplicates();
+    assertThat(newest(service, "?undone=true")).containsOnlyOnce("K-seen").doesNotHaveDuplicates();
+  }
+
+  /** The trackers of the marks that are the newest. */
+  private static List<String> newest(Service service, String query) {
+    return service
+        .http
+        .json("/api/calibrations" + query, "CalibrationList")
+        .get("calibrations")
+        .findValuesAsText("tracker");
   }
 
   private static double second(JsonNode time) {
@@ -123,6 +132,8 @@ class CalibrationTest {
     assertThat(undo(service, id, at)).isEqualTo(204);
     assertThat(marks(service, id).get(0).get("status").asText()).isEqualTo("undone");
     assertThat(undo(service, id, at)).as("undone already").isEqualTo(404);
+    assertThat(newest(service, "")).doesNotContain(id);
+    assertThat(newest(service, "?undone=true")).containsOnlyOnce(id);
 
     SoakTest.send(service, late.toString());
     service.watch.settle();

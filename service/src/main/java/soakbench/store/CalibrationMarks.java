@@ -1,0 +1,70 @@
+package soakbench.store;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import soakbench.live.StoreException;
+import soakbench.readiness.Calibration;
+
+/**
+ * Reads the marks of table {@code kept_calibrations}, one by one. Safe for many threads; all calls
+ * throw {@link StoreException} when the database does not answer.
+ */
+public final class CalibrationMarks {
+  private static final String MARKS =
+      " s.id, m.mark FROM kept_calibrations k JOIN soak s ON s.id = k.soak"
+          + " CROSS JOIN jsonb_array_elements(k.marks) AS m(mark)";
+
+  private static final String NEWEST_FIRST = " (m.mark->>'atUs')::bigint DESC, s.id DESC";
+
+  private static final String COUNTS = "m.mark->>'status' <> 'UNDONE'";
+
+  private static final String OF = "SELECT" + MARKS + " WHERE s.tracker = ? ORDER BY";
+
+  /** What counts goes before what was undone, however old it is. */
+  private static final String NEWEST =
+      ("SELECT DISTINCT ON (s.tracker)" + MARKS + " WHERE (? OR " + COUNTS + ")")
+          + (" ORDER BY s.tracker, " + COUNTS + " DESC,");
+
+  private static final String NEWEST_CHECKED =
+      ("SELECT DISTINCT ON (s.tracker)" + MARKS + " WHERE m.mark->'check' <> 'null'::jsonb")
+          + " ORDER BY s.tracker,";
+
+  private final Pools pools;
+
+  CalibrationMarks(Pools pools) {
+    this.pools = pools;
+  }
+
+  /** All of a tracker's marks, undone ones too, the newest first. */
+  public List<Calibration> of(String tracker) {
+    return list(OF + NEWEST_FIRST, tracker);
+  }
+
+  /**
+   * The newest mark or question of every tracker, by tracker.
+   *
+   * @param undone whether those that have none have their newest undone mark in its place
+   */
+  public List<Calibration> newest(boolean undone) {
+    return list(NEWEST + NEWEST_FIRST, undone);
+  }
+
+  /** The newest mark of every tracker that has a check, by tracker. */
+  public Map<String, Calibration> newestChecked() {
+    return list(NEWEST_CHECKED + NEWEST_FIRST).stream()
+        .collect(Collectors.toMap(Calibration::tracker, c -> c));
+  }
+
+  private List<Calibration> list(String sql, Object... values) {
+    return pools.request(
+        "reading calibrations", c -> Query.list(c, CalibrationMarks::read, sql, values));
+  }
+
+  private static Calibration read(ResultSet rows) throws SQLException {
+    String what = "a kept calibration of " + rows.getString(1);
+    return JsonColumn.read(rows.getString(2), Calibration.class, what);
+  }
+}

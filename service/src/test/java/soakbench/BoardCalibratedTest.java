@@ -1,0 +1,244 @@
+package soakbench;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIf;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.store.Database;
+import soakbench.store.DatabaseSettings;
+
+/** What the board asks for of a ready tracker that was calibrated, in a real browser. */
+@EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
+class BoardCalibratedTest {
+  private static final Duration PATIENCE = Duration.ofSeconds(20);
+  private static final Instant START = RunningService.START;
+  private static final int READY_S = 2400;
+  private static final String ASKS = "Calibrate it now: shift ";
+
+  @TempDir static Path folder;
+  private static Chromium chromium;
+
+  private Database database;
+  private RunningService service;
+
+  @BeforeAll
+  static void open() {
+    chromium = Chromium.start();
+  }
+
+  @AfterAll
+  static void close() {
+    chromium.close();
+  }
+
+  @BeforeEach
+  void serve() throws IOException {
+    database = Database.open(DatabaseSettings.embedded(Files.createTempDirectory(folder, "data")));
+    service = RunningService.start(database, 0);
+    chromium.resize(1920, 1080);
+  }
+
+  @AfterEach
+  void stop() {
+    chromium.driver().get("about:blank");
+    service.close();
+    database.close();
+  }
+
+  @Test
+  void whatIsCalibratedAndCheckedIsAskedForNoMoreAndWhatWaitsForItsCheckIsLeftAlone()
+      throws Exception {
+    ready("Kept-1", "raw");
+    openBoard();
+    until("ready", ASKS);
+    assertThat(filled()).isTrue();
+    assertThat(chromium.text("#headline")).isEqualTo("1 ready");
+
+    service.calibratedNow("Kept-1");
+    until("ready", "Calibrated: leave it alone until the check is done.");
+    assertThat(chromium.text("#headline")).isEqualTo("None ready, 1 being checked");
+    assertThat(chromium.text("#todo"))
+        .isEqualTo("Leave Unit Kept-1 alone until the check is done.");
+
+    lie("Kept-1", READY_S, 80);
+    untilChecked("keep", "Calibrated and checked: nothing is left to do.");
+    assertThat(chromium.text("#headline")).isEqualTo("1 calibrated");
+    assertThat(chromium.text("#todo")).isEqualTo("Nothing is left to calibrate.");
+    assertThat(chromium.driver().getTitle()).startsWith("0 of 1 ready");
+    assertThat(chromium.text(".state")).isEqualTo("readycalibrated");
+    assertThat(filled()).isFalse();
+    openBoard();
+    until("ready", "Calibrated and checked: nothing is left to do.");
+    assertThat(chromium.complaints()).isEmpty();
+  }
+
+  @Test
+  void aCheckThatSaysDoItAgainKeepsAsking() throws Exception {
+    ready("Again-1", "raw");
+    service.post(WarmUps.moved("Again-1", START, READY_S, READY_S + 20, 20, 31));
+    service.calibratedNow("Again-1");
+    service.post(WarmUps.offset("Again-1", START, READY_S + 20, READY_S + 320, 20, 31));
+    openBoard();
+    untilChecked("do_again", ASKS);
+    assertThat(chromium.text("#headline")).isEqualTo("1 ready");
+    assertThat(chromium.text("#todo")).isEqualTo("Calibrate Unit Again-1.");
+    assertThat(filled()).isTrue();
+  }
+
+  @Test
+  void aCheckThatCanNotTellLeavesTheDecisionToTheOperator() throws Exception {
+    ready("Open-1", "unknown");
+    service.calibratedNow("Open-1");
+    lie("Open-1", READY_S, 80);
+    openBoard();
+    untilChecked("unknown", "Calibrated, but the check can’t tell whether it took");
+    assertThat(chromium.text("#headline")).isEqualTo("None ready, 1 to decide");
+    assertThat(chromium.text("#todo")).startsWith("The check can’t tell of Unit Open-1: ");
+  }
+
+  @Test
+  void aTrackerThatWasMovedSinceItsCheckIsAskedForAgain() throws Exception {
+    ready("Moved-1", "raw");
+    service.calibratedNow("Moved-1");
+    lie("Moved-1", READY_S, 80);
+    openBoard();
+    untilChecked("keep", "Calibrated and checked");
+    service.post(WarmUps.moved("Moved-1", START, READY_S + 80, READY_S + 90, 20, 31));
+    until("disturbed", "");
+    lie("Moved-1", READY_S + 90, 300);
+    until("ready", "Moved since its check. " + ASKS);
+    assertThat(chromium.text("#headline")).isEqualTo("1 ready");
+    assertThat(chromium.text(".calibration-text")).contains(": keep, ");
+  }
+
+  @Test
+  void aNewSoakAsksAgainWhateverTheOneBeforeShowed() throws Exception {
+    ready("Soak-1", "raw");
+    service.calibratedNow("Soak-1");
+    lie("Soak-1", READY_S, 80);
+    openBoard();
+    untilChecked("keep", "Calibrated and checked");
+    // Silent for over ten minutes, and warm all the same.
+    lie("Soak-1", READY_S + 800, 900);
+    until("ready", ASKS);
+    assertThat(chromium.text(".calibration-text")).contains(": keep, ");
+    assertThat(chromium.text("#headline")).isEqualTo("1 ready");
+  }
+
+  @Test
+  void twelveTilesEachWithACheckFitABenchScreen() throws Exception {
+    for (int i = 0; i < 12; i++) {
+      String id = "Fit-" + i;
+      service.roster(id, "Unit " + i);
+      service.post(WarmUps.lines(id, START, 20 * i, 240, 20 + i, 24 + 2 * i));
+      service.calibratedNow(id);
+      service.post(WarmUps.lines(id, START, 240, 320, 20 + i, 24 + 2 * i));
+    }
+    openBoard();
+    await()
+        .atMost(PATIENCE)
+        .until(
+            () -> {
+              service.findCalibrations();
+              return chromium.all(".calibration[data-outcome='unknown']").size() == 12;
+            });
+    assertThat(chromium.<Long>ask("document.documentElement.scrollHeight"))
+        .isLessThanOrEqualTo(1080);
+  }
+
+  @Test
+  void theChecksAreDrawnOneAfterAnotherAgainstWhatIsAllowed() throws Exception {
+    ready("Chart-1", "raw");
+    service.calibratedNow("Chart-1");
+    lie("Chart-1", READY_S, 80);
+    openBoard();
+    untilChecked("keep", "");
+    chromium.one(".tile [aria-label^='Checks']").click();
+    await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
+    assertThat(chromium.all(".checks-chart")).as("one is no course").isEmpty();
+
+    service.post(WarmUps.moved("Chart-1", START, READY_S + 400, READY_S + 420, 20, 31));
+    service.calibratedNow("Chart-1");
+    service.post(WarmUps.offset("Chart-1", START, READY_S + 420, READY_S + 720, 20, 31));
+    untilChecked("do_again", "");
+    await().atMost(PATIENCE).until(() -> chromium.all(".checks-chart .interval").size() == 2);
+    assertThat(chromium.one(".checks-chart").getAttribute("aria-label"))
+        .matches(
+            "Left after each of 2 calibrations, the oldest first, °/min:"
+                + " 0\\.\\d \\(keep\\), 6\\.\\d \\(do it again\\)\\. 0\\.9 are allowed\\.");
+    List<Double> drawn =
+        chromium.ask(
+            "['.limit', '.interval'].flatMap(s => [...document.querySelectorAll('.checks-chart '"
+                + " + s)].map(e => (Number(e.getAttribute('y1')) + Number(e.getAttribute('y2'))) / 2.0 + 0.001))");
+    assertThat(drawn.get(1)).as("what is kept lies under the limit").isGreaterThan(drawn.get(0));
+    assertThat(drawn.get(2)).isLessThan(drawn.get(0));
+    assertThat(chromium.text(".checks-chart")).contains("0.9 allowed", "6.");
+    assertThat(chromium.complaints()).isEmpty();
+  }
+
+  @Test
+  void aReasonThatEveryFigureSharesIsSaidOnceInTheListOfChecks() throws Exception {
+    ready("Once-1", "unknown");
+    service.calibratedNow("Once-1");
+    lie("Once-1", READY_S, 80);
+    openBoard();
+    untilChecked("unknown", "");
+    chromium.one(".tile [aria-label^='Checks']").click();
+    await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
+    assertThat(chromium.text("#checks .check")).containsOnlyOnce("set it in the roster");
+  }
+
+  /** A tracker that has become ready and lies still. */
+  private void ready(String id, String rates) throws Exception {
+    service.rates(id, "Unit " + id, rates);
+    service.post(WarmUps.lines(id, START, 0, READY_S, 20, 31));
+  }
+
+  private void lie(String id, int fromS, int forS) throws Exception {
+    service.post(WarmUps.lines(id, START, fromS, fromS + forS, 20, 31));
+  }
+
+  private void openBoard() {
+    chromium.complaints();
+    chromium.driver().get(service.url().toString());
+  }
+
+  /** What is under way is looked at again every two seconds, as the program does. */
+  private void untilChecked(String outcome, String advice) {
+    await()
+        .atMost(PATIENCE)
+        .until(
+            () -> {
+              service.findCalibrations();
+              return chromium.all(".calibration[data-outcome='" + outcome + "']").size() == 1;
+            });
+    until("ready", advice);
+  }
+
+  private static void until(String word, String advice) {
+    await()
+        .atMost(PATIENCE)
+        .until(
+            () ->
+                chromium.texts(".word").contains(word)
+                    && chromium.text(".advice").startsWith(advice));
+  }
+
+  /** Whether the tile is filled, which calls somebody across the room. */
+  private static boolean filled() {
+    String fill = chromium.one(".tile").getCssValue("background-color");
+    return fill.equals(chromium.one(".tile").getCssValue("border-top-color"));
+  }
+}
