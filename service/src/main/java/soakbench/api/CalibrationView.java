@@ -62,7 +62,7 @@ public record CalibrationView(
           Json.word(c.rates()),
           c.useTemperatureC(),
           r.residualDps(),
-          60 * CalibrationCheck.LIMIT_DPS,
+          CalibrationCheck.LIMIT_DEG_PER_MIN,
           r.degPerMin(),
           r.degPerMinInUse(),
           r.verdict(),

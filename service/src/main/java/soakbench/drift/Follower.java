@@ -1,6 +1,7 @@
 package soakbench.drift;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import soakbench.numerics.FollowedNoise;
 
@@ -27,6 +28,7 @@ final class Follower {
   private final double followS;
   private final double decay;
   private final double[][][] factors = new double[FLICKER_RATIOS.length][][];
+  private final double[][] whiteLevels = new double[FLICKER_RATIOS.length][];
 
   /**
    * @param followS time constant, s; infinite for rates as measured
@@ -39,36 +41,67 @@ final class Follower {
       factors[g] =
           FollowedNoise.factor(
               FollowedNoise.autocovariance(MOST, BiasBlocks.BLOCK_S, 1, flicker, followS));
+      whiteLevels[g] = solved(factors[g], level(MOST));
     }
+  }
+
+  /** A run of this hypothesis, without blocks yet. */
+  Run run() {
+    return new Run();
   }
 
   /**
-   * Logarithm of the restricted likelihood, up to a term that is the same for all hypotheses.
-   *
-   * @param temperatureC of each block
-   * @param biasDps one array for each axis that can be judged
+   * The rates of one run, made independent block by block: what a block adds does not change those
+   * before it. Not thread-safe.
    */
-  double logLikelihood(double[] temperatureC, List<double[]> biasDps) {
-    double[][] columns = columns(temperatureC);
-    double[] best = new double[biasDps.size()];
-    java.util.Arrays.fill(best, Double.NEGATIVE_INFINITY);
-    double plain = logDeterminant(gram(columns));
-    for (double[][] factor : factors) {
-      double[][] white = whitened(factor, columns);
-      double[][] gram = gram(white);
-      double shape = 2 * logDiagonal(factor, temperatureC.length) + logDeterminant(gram) - plain;
-      for (int axis = 0; axis < best.length; axis++) {
-        double rss = residual(white, gram, solved(factor, biasDps.get(axis)));
-        int free = temperatureC.length - columns.length;
-        best[axis] = Math.max(best[axis], -0.5 * (free * Math.log(rss) + shape));
+  final class Run {
+    private final double[][][] white = new double[FLICKER_RATIOS.length][3][MOST];
+    private int size;
+
+    /** Takes the next block's rates, deg/s, x y z. */
+    void add(double[] biasDps) {
+      for (int g = 0; g < factors.length; g++) {
+        for (int axis = 0; axis < 3; axis++) {
+          double[] z = white[g][axis];
+          z[size] = next(factors[g][size], z, size, biasDps[axis]);
+        }
       }
+      size++;
     }
-    return java.util.Arrays.stream(best).sum();
+
+    void clear() {
+      size = 0;
+    }
+
+    /**
+     * Logarithm of the restricted likelihood, up to a term that is the same for all hypotheses.
+     *
+     * @param temperatureC of each block
+     * @param axes those that can be judged
+     */
+    double logLikelihood(double[] temperatureC, List<Integer> axes) {
+      double[][] columns = columns(temperatureC);
+      double[] best = new double[axes.size()];
+      Arrays.fill(best, Double.NEGATIVE_INFINITY);
+      double plain = logDeterminant(gram(columns));
+      for (int g = 0; g < factors.length; g++) {
+        double[][] explaining = whitened(g, columns);
+        double[][] gram = gram(explaining);
+        double shape = 2 * logDiagonal(factors[g], size) + logDeterminant(gram) - plain;
+        for (int k = 0; k < best.length; k++) {
+          double[] rates = Arrays.copyOf(white[g][axes.get(k)], size);
+          double rss = residual(explaining, gram, rates);
+          int free = size - columns.length;
+          best[k] = Math.max(best[k], -0.5 * (free * Math.log(rss) + shape));
+        }
+      }
+      return Arrays.stream(best).sum();
+    }
   }
 
   private double[][] columns(double[] c) {
-    double low = java.util.Arrays.stream(c).min().orElse(0);
-    double high = java.util.Arrays.stream(c).max().orElse(0);
+    double low = Arrays.stream(c).min().orElse(0);
+    double high = Arrays.stream(c).max().orElse(0);
     double middle = (low + high) / 2;
     List<double[]> columns = new ArrayList<>();
     columns.add(level(c.length));
@@ -105,10 +138,11 @@ final class Follower {
     return out;
   }
 
-  private static double[][] whitened(double[][] factor, double[][] columns) {
+  private double[][] whitened(int ratio, double[][] columns) {
     double[][] out = new double[columns.length][];
-    for (int k = 0; k < columns.length; k++) {
-      out[k] = solved(factor, columns[k]);
+    out[0] = Arrays.copyOf(whiteLevels[ratio], columns[0].length);
+    for (int k = 1; k < columns.length; k++) {
+      out[k] = solved(factors[ratio], columns[k]);
     }
     return out;
   }
@@ -116,14 +150,18 @@ final class Follower {
   private static double[] solved(double[][] factor, double[] column) {
     double[] z = new double[column.length];
     for (int i = 0; i < z.length; i++) {
-      double sum = column[i];
-      double[] row = factor[i];
-      for (int k = 0; k < i; k++) {
-        sum -= row[k] * z[k];
-      }
-      z[i] = sum / row[i];
+      z[i] = next(factor[i], z, i, column[i]);
     }
     return z;
+  }
+
+  /** The next entry of a solution from those before it. */
+  private static double next(double[] row, double[] z, int i, double value) {
+    double sum = value;
+    for (int k = 0; k < i; k++) {
+      sum -= row[k] * z[k];
+    }
+    return sum / row[i];
   }
 
   private static double logDiagonal(double[][] factor, int n) {

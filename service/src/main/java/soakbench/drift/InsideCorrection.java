@@ -2,6 +2,7 @@ package soakbench.drift;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.IntStream;
 import soakbench.model.Bin;
 import soakbench.model.Tracker.Rates;
 
@@ -35,6 +36,8 @@ public final class InsideCorrection {
   private final double[] past = new double[FOLLOW_S.length];
   private final double[] gain = new double[FOLLOW_S.length];
   private final List<BiasBlock> run = new ArrayList<>();
+  private final Follower.Run measured = MEASURED.run();
+  private final List<Follower.Run> followed = FOLLOWERS.stream().map(Follower::run).toList();
   private int taken;
   private boolean corrected;
 
@@ -101,29 +104,26 @@ public final class InsideCorrection {
       }
       System.arraycopy(gain, 0, past, 0, past.length);
       run.clear();
+      measured.clear();
+      followed.forEach(Follower.Run::clear);
     }
     run.add(block);
+    measured.add(block.biasDps());
+    followed.forEach(f -> f.add(block.biasDps()));
     if (run.size() % LOOK_EVERY_BLOCKS == 0) {
       look();
     }
   }
 
   private void look() {
-    List<double[]> rates = new ArrayList<>();
-    for (int axis = 0; axis < 3; axis++) {
-      int i = axis;
-      double[] bias = run.stream().mapToDouble(b -> b.biasDps()[i]).toArray();
-      if (resolution.enough(axis)) {
-        rates.add(bias);
-      }
-    }
-    if (run.size() < Follower.LEAST || rates.isEmpty()) {
+    List<Integer> axes = IntStream.range(0, 3).filter(resolution::enough).boxed().toList();
+    if (run.size() < Follower.LEAST || axes.isEmpty()) {
       return;
     }
     double[] c = run.stream().mapToDouble(BiasBlock::temperatureC).toArray();
-    double measured = MEASURED.logLikelihood(c, rates);
+    double asMeasured = measured.logLikelihood(c, axes);
     for (int k = 0; k < gain.length; k++) {
-      gain[k] = past[k] + FOLLOWERS.get(k).logLikelihood(c, rates) - measured;
+      gain[k] = past[k] + followed.get(k).logLikelihood(c, axes) - asMeasured;
     }
     // Kept while the evidence only weakens, given up when it turns.
     corrected = greatestGain() > (corrected ? 0 : SHOWN);

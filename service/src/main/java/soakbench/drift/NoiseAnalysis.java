@@ -34,15 +34,17 @@ public final class NoiseAnalysis {
               + " s"
               + (soak.blocks().isEmpty() ? ": " + soak.whyNoBlocks() : ""));
     }
+    List<double[]> celsius = pieces.stream().map(NoiseAnalysis::celsius).toList();
     List<Noise.Axis> axes = new ArrayList<>();
     for (int axis = 0; axis < 3; axis++) {
-      axes.add(axis(pieces, curve, axis));
+      axes.add(axis(pieces, celsius, curve, axis));
     }
     return new Noise(soak.sampleRateHz(), axes, null);
   }
 
-  private static Noise.Axis axis(List<List<Bin>> pieces, BiasCurve curve, int axis) {
-    List<double[]> ramps = pieces.stream().map(p -> ramp(p, curve, axis)).toList();
+  private static Noise.Axis axis(
+      List<List<Bin>> pieces, List<double[]> celsius, BiasCurve curve, int axis) {
+    List<double[]> ramps = celsius.stream().map(c -> ramp(c, curve, axis)).toList();
     List<double[]> rates = new ArrayList<>();
     for (int i = 0; i < ramps.size(); i++) {
       rates.add(without(pieces.get(i), ramps.get(i), axis));
@@ -60,19 +62,28 @@ public final class NoiseAnalysis {
     return SpectralLine.in(longest);
   }
 
-  /** What the curve makes of the temperature. */
-  private static double[] ramp(List<Bin> piece, BiasCurve curve, int axis) {
+  /** The newest temperature at each second, degC; NaN before the first. */
+  private static double[] celsius(List<Bin> piece) {
     double[] out = new double[piece.size()];
+    double last = Double.NaN;
+    for (int i = 0; i < out.length; i++) {
+      Bin.Channel c = piece.get(i).temperatureC();
+      last = c.count() > 0 ? c.mean() : last;
+      out[i] = last;
+    }
+    return out;
+  }
+
+  /** What the curve makes of the temperature. */
+  private static double[] ramp(double[] celsius, BiasCurve curve, int axis) {
+    double[] out = new double[celsius.length];
     if (curve.reason() != null) {
       return out;
     }
     double[] c = curve.axes().get(axis).coefficients();
-    double last = Double.NaN;
     for (int i = 0; i < out.length; i++) {
-      Bin bin = piece.get(i);
-      last = bin.temperatureC().count() > 0 ? bin.temperatureC().mean() : last;
-      if (!Double.isNaN(last)) {
-        double u = last - curve.referenceC();
+      if (!Double.isNaN(celsius[i])) {
+        double u = celsius[i] - curve.referenceC();
         for (int k = c.length - 1; k >= 1; k--) {
           out[i] = (out[i] + c[k]) * u;
         }

@@ -12,6 +12,7 @@ final class NoiseFloor {
   private static final double QUANTILE_Z = -0.8416;
 
   private final double[][] recent = new double[3][KEEP];
+  private final double[][] sorted = new double[3][KEEP];
   private final double[] floor = new double[3];
   private double stepDps = Double.POSITIVE_INFINITY;
   private int seen;
@@ -21,26 +22,40 @@ final class NoiseFloor {
       stepDps = Math.min(stepDps, seenStepDps);
     }
     for (int i = 0; i < 3; i++) {
+      sort(sorted[i], recent[i][seen % KEEP], variance[i]);
       recent[i][seen % KEEP] = variance[i];
     }
     seen++;
-    // Sorting every second would be most of the cost of stillness; the floor moves slowly.
+    // The floor moves slowly.
     if (seen <= 10 || seen % 10 == 0) {
       update(count);
     }
+  }
+
+  /** Puts a value into its place, for the oldest where all places are taken. */
+  private void sort(double[] values, double oldest, double value) {
+    int n = Math.min(seen, KEEP);
+    int from = seen < KEEP ? n : Arrays.binarySearch(values, 0, n, oldest);
+    int found = Arrays.binarySearch(values, 0, n, value);
+    int to = found < 0 ? -found - 1 : found;
+    if (to > from) {
+      to--;
+      System.arraycopy(values, from + 1, values, from, to - from);
+    } else {
+      System.arraycopy(values, to, values, to + 1, from - to);
+    }
+    values[to] = value;
   }
 
   private void update(int count) {
     int n = Math.min(seen, KEEP);
     double quantum = stepDps < Double.POSITIVE_INFINITY ? stepDps * stepDps / 12 : 0;
     for (int i = 0; i < 3; i++) {
-      double[] sorted = Arrays.copyOf(recent[i], n);
-      Arrays.sort(sorted);
-      double low = sorted[(int) (QUANTILE * (n - 1))];
+      double low = sorted[i][(int) (QUANTILE * (n - 1))];
       double fromLow = low / lowQuantileOfChiSquare(count - 1);
       // A step coarser than the noise leaves many windows without any variance: there the low
       // quantile says nothing, and the median has to.
-      floor[i] = fromLow > quantum ? fromLow : Math.max(quantum, sorted[n / 2]);
+      floor[i] = fromLow > quantum ? fromLow : Math.max(quantum, sorted[i][n / 2]);
     }
   }
 

@@ -5,10 +5,11 @@ package soakbench.numerics;
  * copies its matrices several times, and this is where a figure's time goes.
  */
 final class Cholesky {
-  private final double[][] l;
+  /** Transposed, so that all goes along rows. */
+  private final double[][] upper;
 
-  private Cholesky(double[][] l) {
-    this.l = l;
+  private Cholesky(double[][] upper) {
+    this.upper = upper;
   }
 
   /**
@@ -19,72 +20,72 @@ final class Cholesky {
    */
   static Cholesky of(double[][] a) {
     int n = a.length;
-    double[][] l = new double[n][];
-    for (int i = 0; i < n; i++) {
-      double[] li = new double[i + 1];
-      l[i] = li;
-      for (int j = 0; j <= i; j++) {
-        double[] lj = l[j];
-        double sum = a[i][j];
-        for (int k = 0; k < j; k++) {
-          sum -= li[k] * lj[k];
-        }
-        if (i > j) {
-          li[j] = sum / lj[j];
-        } else if (sum > 0) {
-          li[i] = Math.sqrt(sum);
-        } else {
-          throw new IllegalArgumentException(
-              "the covariance is not positive definite (row " + i + ")");
-        }
+    double[][] u = new double[n][n];
+    for (int k = 0; k < n; k++) {
+      for (int i = k; i < n; i++) {
+        u[k][i] = a[i][k];
       }
     }
-    return new Cholesky(l);
+    for (int k = 0; k < n; k++) {
+      double[] row = u[k];
+      if (!(row[k] > 0)) {
+        throw new IllegalArgumentException(
+            "the covariance is not positive definite (row " + k + ")");
+      }
+      row[k] = Math.sqrt(row[k]);
+      for (int i = k + 1; i < n; i++) {
+        row[i] /= row[k];
+      }
+      for (int j = k + 1; j < n; j++) {
+        takeOff(u[j], row[j], row, j);
+      }
+    }
+    return new Cholesky(u);
+  }
+
+  private static void takeOff(double[] from, double factor, double[] row, int first) {
+    for (int i = first; i < row.length; i++) {
+      from[i] -= factor * row[i];
+    }
   }
 
   /** The factor's inverse times a matrix given by rows. */
   double[][] whitened(double[][] rows) {
     double[][] out = new double[rows.length][];
     for (int i = 0; i < rows.length; i++) {
-      double[] row = rows[i].clone();
-      for (int k = 0; k < i; k++) {
-        double f = l[i][k];
-        double[] above = out[k];
-        for (int c = 0; c < row.length; c++) {
-          row[c] -= f * above[c];
-        }
+      out[i] = rows[i].clone();
+    }
+    for (int k = 0; k < rows.length; k++) {
+      for (int c = 0; c < out[k].length; c++) {
+        out[k][c] /= upper[k][k];
       }
-      for (int c = 0; c < row.length; c++) {
-        row[c] /= l[i][i];
+      for (int i = k + 1; i < rows.length; i++) {
+        takeOff(out[i], upper[k][i], out[k], 0);
       }
-      out[i] = row;
     }
     return out;
   }
 
   double[] whitened(double[] values) {
-    double[] out = new double[values.length];
-    for (int i = 0; i < out.length; i++) {
-      double sum = values[i];
-      for (int k = 0; k < i; k++) {
-        sum -= l[i][k] * out[k];
-      }
-      out[i] = sum / l[i][i];
+    double[] out = values.clone();
+    for (int k = 0; k < out.length; k++) {
+      out[k] /= upper[k][k];
+      takeOff(out, out[k], upper[k], k + 1);
     }
     return out;
   }
 
   double logDeterminant() {
     double sum = 0;
-    for (int i = 0; i < l.length; i++) {
-      sum += 2 * Math.log(l[i][i]);
+    for (int i = 0; i < upper.length; i++) {
+      sum += 2 * Math.log(upper[i][i]);
     }
     return sum;
   }
 
   /** Inverse of the matrix that was factored. */
   double[][] inverse() {
-    int n = l.length;
+    int n = upper.length;
     double[][] identity = new double[n][n];
     for (int i = 0; i < n; i++) {
       identity[i][i] = 1;

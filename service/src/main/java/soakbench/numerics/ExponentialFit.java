@@ -3,6 +3,7 @@ package soakbench.numerics;
 import java.util.Arrays;
 import java.util.function.UnaryOperator;
 import java.util.stream.IntStream;
+import org.hipparchus.linear.Array2DRowRealMatrix;
 import org.hipparchus.linear.ArrayRealVector;
 import org.hipparchus.linear.MatrixUtils;
 import org.hipparchus.linear.RealMatrix;
@@ -31,9 +32,9 @@ public final class ExponentialFit {
 
   private final int count;
   private final double heldStart;
-  private final UnaryOperator<double[]> whitener;
+  private final UnaryOperator<double[][]> whitener;
 
-  private ExponentialFit(int count, double heldStart, UnaryOperator<double[]> whitener) {
+  private ExponentialFit(int count, double heldStart, UnaryOperator<double[][]> whitener) {
     this.count = count;
     this.heldStart = heldStart;
     this.whitener = whitener;
@@ -178,37 +179,41 @@ public final class ExponentialFit {
   }
 
   private double[] target(double[] y) {
-    return whitener.apply(held() ? Arrays.stream(y).map(v -> v - heldStart).toArray() : y);
-  }
-
-  private double basis(double t, double tau) {
-    return Math.exp(-t / tau) - (held() ? 1 : 0);
+    double[] from = held() ? Arrays.stream(y).map(v -> v - heldStart).toArray() : y;
+    return whitener.apply(new double[][] {from})[0];
   }
 
   private LinearFit linear(double[] t, double[] y, double[] taus) {
-    return LinearFit.of(whitenedRows(columns(t, taus)), target(y));
+    return LinearFit.of(rows(whitener.apply(columns(t, taus)), linearCount()), target(y));
   }
 
   private double[][] columns(double[] t, double[] taus) {
     int offset = held() ? 0 : 1;
-    double[][] columns = new double[linearCount()][t.length];
-    for (int i = 0; i < t.length; i++) {
-      if (!held()) {
-        columns[0][i] = 1;
-      }
-      for (int k = 0; k < count; k++) {
-        columns[offset + k][i] = basis(t[i], taus[k]);
-      }
+    double[][] columns = new double[offset + taus.length][];
+    if (!held()) {
+      columns[0] = new double[t.length];
+      Arrays.fill(columns[0], 1);
+    }
+    for (int k = 0; k < taus.length; k++) {
+      columns[offset + k] = column(t, taus[k]);
     }
     return columns;
   }
 
-  private double[][] whitenedRows(double[][] columns) {
-    double[][] rows = new double[columns[0].length][columns.length];
-    for (int j = 0; j < columns.length; j++) {
-      double[] column = whitener.apply(columns[j]);
-      for (int i = 0; i < rows.length; i++) {
-        rows[i][j] = column[i];
+  private double[] column(double[] t, double tau) {
+    double[] column = Decay.of(t, tau);
+    for (int i = 0; held() && i < t.length; i++) {
+      column[i] -= 1;
+    }
+    return column;
+  }
+
+  /** The first columns turned into rows. */
+  private static double[][] rows(double[][] columns, int count) {
+    double[][] rows = new double[columns[0].length][count];
+    for (int i = 0; i < rows.length; i++) {
+      for (int j = 0; j < count; j++) {
+        rows[i][j] = columns[j][i];
       }
     }
     return rows;
@@ -217,20 +222,19 @@ public final class ExponentialFit {
   private double[] bestOnGrid(double[] t, double[] y) {
     double span = t[t.length - 1] - t[0];
     double[] grid = logGrid(span / 200, span * 20, count == 1 ? GRID_ONE : GRID_TWO);
-    double[] target = target(y);
+    double[][] columns = whitener.apply(columns(t, grid));
+    int offset = columns.length - grid.length;
+    Basis level = held() ? Basis.of(target(y)) : Basis.of(target(y)).with(columns[0]);
     double[] best = null;
     double least = Double.POSITIVE_INFINITY;
     for (int i = 0; i < grid.length; i++) {
+      Basis others = count == 1 ? level : level.with(columns[offset + i]);
       int last = count == 1 ? i + 1 : grid.length;
       for (int j = count == 1 ? i : i + 1; j < last; j++) {
-        double[] taus = count == 1 ? new double[] {grid[i]} : new double[] {grid[i], grid[j]};
-        double[][] columns = columns(t, taus);
-        Arrays.setAll(columns, c -> whitener.apply(columns[c]).clone());
-        // Infinity for two nearly equal time constants: their columns depend on each other.
-        double rss = Projection.of(columns, target.clone()).rss();
+        double rss = others.rssWith(columns[offset + j]);
         if (rss < least) {
           least = rss;
-          best = taus;
+          best = count == 1 ? new double[] {grid[j]} : new double[] {grid[i], grid[j]};
         }
       }
     }
@@ -250,24 +254,29 @@ public final class ExponentialFit {
   private Pair<RealVector, RealMatrix> valueAndJacobian(double[] t, RealVector p) {
     int linear = linearCount();
     int offset = held() ? 0 : 1;
-    double[] value = new double[t.length];
-    double[][] jacobian = new double[linear + count][t.length];
-    for (int i = 0; i < t.length; i++) {
-      if (!held()) {
-        value[i] = p.getEntry(0);
-        jacobian[0][i] = 1;
-      }
-      for (int k = 0; k < count; k++) {
-        double tau = Math.exp(p.getEntry(linear + k));
-        double amplitude = p.getEntry(offset + k);
-        value[i] += amplitude * basis(t[i], tau);
-        jacobian[offset + k][i] = basis(t[i], tau);
-        jacobian[linear + k][i] = amplitude * Math.exp(-t[i] / tau) * t[i] / tau;
+    double start = held() ? 1 : 0;
+    int parameters = linear + count;
+    // The values go with the derivatives, as the last column.
+    double[][] columns = new double[parameters + 1][t.length];
+    double[] value = columns[parameters];
+    if (!held()) {
+      Arrays.fill(value, p.getEntry(0));
+      Arrays.fill(columns[0], 1);
+    }
+    for (int k = 0; k < count; k++) {
+      double tau = Math.exp(p.getEntry(linear + k));
+      double amplitude = p.getEntry(offset + k);
+      for (int i = 0; i < t.length; i++) {
+        double decayed = Math.exp(-t[i] / tau);
+        value[i] += amplitude * (decayed - start);
+        columns[offset + k][i] = decayed - start;
+        columns[linear + k][i] = amplitude * decayed * t[i] / tau;
       }
     }
+    double[][] white = whitener.apply(columns);
     return new Pair<>(
-        new ArrayRealVector(whitener.apply(value), false),
-        MatrixUtils.createRealMatrix(whitenedRows(jacobian)));
+        new ArrayRealVector(white[parameters], false),
+        new Array2DRowRealMatrix(rows(white, parameters), false));
   }
 
   private Result result(double[] t, double[] y, double[] p) {

@@ -1,5 +1,7 @@
 package soakbench.numerics;
 
+import java.util.Arrays;
+
 /**
  * Intervals of an exponential law by profile likelihood (Bates and Watts, Nonlinear Regression
  * Analysis and Its Applications, 1988, 6.1): all values for which some law of the kind fits not
@@ -37,7 +39,7 @@ public record ExponentialProfile(double[] plateau, double[][] timeConstants) {
     double[] plateau = {fit.plateau(), fit.plateau()};
     double[][] limits = new double[count][];
     double variance = fit.rss() / fit.degreesOfFreedom();
-    Readings readings = new Readings(t, y, noise, quantile * quantile * variance, fit.rss());
+    Readings readings = Readings.of(t, y, noise, quantile * quantile * variance, fit.rss());
     for (int k = 0; k < count; k++) {
       double se = Math.sqrt(fit.covariance()[1 + count + k][1 + count + k]);
       double step = Math.max(SHORTEST_STEP, Math.min(LONGEST_STEP, se * quantile / 6));
@@ -50,10 +52,27 @@ public record ExponentialProfile(double[] plateau, double[][] timeConstants) {
     return new ExponentialProfile(plateau, limits);
   }
 
+  /** Readings and a level, made independent. */
   private record Readings(
-      double[] t, double[] y, WanderNoise noise, double allowed, double leastRss) {
+      double[] t,
+      double[] white,
+      double[] level,
+      WanderNoise noise,
+      double allowed,
+      double leastRss) {
+    static Readings of(double[] t, double[] y, WanderNoise noise, double allowed, double leastRss) {
+      double[] ones = new double[t.length];
+      Arrays.fill(ones, 1);
+      double[] level = noise.whitened(ones);
+      return new Readings(t, noise.whitened(y), level, noise, allowed, leastRss);
+    }
+
     double spanS() {
       return t[t.length - 1] - t[0];
+    }
+
+    double[] decay(double tau) {
+      return noise.whitened(Decay.of(t, tau));
     }
   }
 
@@ -100,39 +119,38 @@ public record ExponentialProfile(double[] plateau, double[][] timeConstants) {
     if (!(low < high)) {
       return false;
     }
-    taus[other] = golden(r, taus, other, Math.log(low), Math.log(high));
+    Basis beside = Basis.of(r.white).with(r.level).with(r.decay(taus[which]));
+    taus[other] = golden(r, beside, Math.log(low), Math.log(high));
     return true;
   }
 
-  private static double golden(Readings r, double[] taus, int other, double from, double to) {
+  private static double golden(Readings r, Basis beside, double from, double to) {
     double low = from;
     double high = to;
     double a = high - GOLDEN * (high - low);
     double b = low + GOLDEN * (high - low);
-    double atA = rssWith(r, taus, other, a);
-    double atB = rssWith(r, taus, other, b);
+    double atA = rssWith(r, beside, a);
+    double atB = rssWith(r, beside, b);
     for (int i = 0; i < NARROWINGS; i++) {
       if (atA < atB) {
         high = b;
         b = a;
         atB = atA;
         a = high - GOLDEN * (high - low);
-        atA = rssWith(r, taus, other, a);
+        atA = rssWith(r, beside, a);
       } else {
         low = a;
         a = b;
         atA = atB;
         b = low + GOLDEN * (high - low);
-        atB = rssWith(r, taus, other, b);
+        atB = rssWith(r, beside, b);
       }
     }
     return Math.exp(atA < atB ? a : b);
   }
 
-  private static double rssWith(Readings r, double[] taus, int other, double logTau) {
-    double[] tried = taus.clone();
-    tried[other] = Math.exp(logTau);
-    return linear(r, tried, -1, 0).rss();
+  private static double rssWith(Readings r, Basis beside, double logTau) {
+    return beside.rssWith(r.decay(Math.exp(logTau)));
   }
 
   /**
@@ -160,18 +178,18 @@ public record ExponentialProfile(double[] plateau, double[][] timeConstants) {
 
   private static Projection linear(Readings r, double[] taus, int derivative, double amplitude) {
     int size = 1 + taus.length + (derivative < 0 ? 0 : 1);
-    double[][] columns = new double[size][r.t.length];
-    for (int i = 0; i < r.t.length; i++) {
-      double t = r.t[i];
-      columns[0][i] = 1;
-      for (int k = 0; k < taus.length; k++) {
-        columns[1 + k][i] = Math.exp(-t / taus[k]);
-      }
-      if (derivative >= 0) {
-        double x = t / taus[derivative];
-        columns[size - 1][i] = Math.signum(amplitude) * columns[1 + derivative][i] * x;
-      }
+    double[][] columns = new double[size][];
+    columns[0] = r.level.clone();
+    for (int k = 0; k < taus.length; k++) {
+      columns[1 + k] = r.decay(taus[k]);
     }
-    return Projection.of(r.noise.whitened(columns), r.noise.whitened(r.y));
+    if (derivative >= 0) {
+      double[] column = Decay.of(r.t, taus[derivative]);
+      for (int i = 0; i < column.length; i++) {
+        column[i] *= Math.signum(amplitude) * r.t[i] / taus[derivative];
+      }
+      columns[size - 1] = r.noise.whitened(column);
+    }
+    return Projection.of(columns, r.white.clone());
   }
 }

@@ -65,28 +65,27 @@ public record RelaxationPosterior(
     if (t.length < 6) {
       throw new IllegalArgumentException(t.length + " readings are too few: at least 6");
     }
-    double[] taus = grid;
-    RelaxationPosterior posterior = weighed(t, y, taus, prior, noiseFloor);
+    Readings readings = Readings.of(t, y);
+    RelaxationPosterior posterior = weighed(readings, grid, prior, noiseFloor);
     for (int i = 0; i < MOST_REFINEMENTS && posterior.narrow(); i++) {
-      taus = posterior.refined();
-      posterior = weighed(t, y, taus, prior, noiseFloor);
+      posterior = weighed(readings, posterior.refined(), prior, noiseFloor);
     }
     return posterior;
   }
 
   private static RelaxationPosterior weighed(
-      double[] t, double[] y, double[] grid, TauPrior prior, double noiseFloor) {
+      Readings readings, double[] grid, TauPrior prior, double noiseFloor) {
     OneTau[] fits = new OneTau[grid.length];
     int best = 0;
     for (int k = 0; k < grid.length; k++) {
-      fits[k] = OneTau.of(t, y, grid[k]);
+      fits[k] = OneTau.of(readings, grid[k]);
       if (fits[k].rss < fits[best].rss) {
         best = k;
       }
     }
-    OneTau closest = closest(t, y, grid, best);
-    int n = t.length;
-    double r = Math.max(0, Math.min(0.95, closest.lagOne(t, y)));
+    OneTau closest = closest(readings, grid, best);
+    int n = readings.size();
+    double r = Math.max(0, Math.min(0.95, closest.lagOne(readings)));
     double effective = Math.max(4, n * (1 - r) / (1 + r));
     double floor = noiseFloor * noiseFloor * n;
     double inflation = n / effective;
@@ -97,26 +96,26 @@ public record RelaxationPosterior(
    * The best time constant between the grid's best and its neighbours, by golden section in its
    * logarithm. The grid's own best would leave a misfit that looks like residuals hanging together.
    */
-  private static OneTau closest(double[] t, double[] y, double[] grid, int best) {
+  private static OneTau closest(Readings readings, double[] grid, int best) {
     double low = Math.log(grid[Math.max(0, best - 1)]);
     double high = Math.log(grid[Math.min(grid.length - 1, best + 1)]);
     double a = high - GOLDEN * (high - low);
     double b = low + GOLDEN * (high - low);
-    OneTau atA = OneTau.of(t, y, Math.exp(a));
-    OneTau atB = OneTau.of(t, y, Math.exp(b));
+    OneTau atA = OneTau.of(readings, Math.exp(a));
+    OneTau atB = OneTau.of(readings, Math.exp(b));
     for (int i = 0; i < 20; i++) {
       if (atA.rss < atB.rss) {
         high = b;
         b = a;
         atB = atA;
         a = high - GOLDEN * (high - low);
-        atA = OneTau.of(t, y, Math.exp(a));
+        atA = OneTau.of(readings, Math.exp(a));
       } else {
         low = a;
         a = b;
         atA = atB;
         b = low + GOLDEN * (high - low);
-        atB = OneTau.of(t, y, Math.exp(b));
+        atB = OneTau.of(readings, Math.exp(b));
       }
     }
     return atA.rss < atB.rss ? atA : atB;
@@ -255,8 +254,45 @@ public record RelaxationPosterior(
   }
 
   /**
+   * Readings made ready for many time constants.
+   *
+   * @param stepS time since the reading before; 0 for the first
+   * @param evenUntil index after the last of the readings that follow at the same step
+   * @param off each reading's distance from their mean
+   * @param square sum of the squares of these
+   */
+  private record Readings(
+      double spanS, double[] stepS, int[] evenUntil, double mean, double[] off, double square) {
+    static Readings of(double[] t, double[] y) {
+      int n = t.length;
+      double mean = 0;
+      for (double v : y) {
+        mean += v / n;
+      }
+      double[] step = new double[n];
+      double[] off = new double[n];
+      double square = 0;
+      for (int i = 0; i < n; i++) {
+        step[i] = i == 0 ? 0 : t[i] - t[i - 1];
+        off[i] = y[i] - mean;
+        square += off[i] * off[i];
+      }
+      int[] evenUntil = new int[n];
+      for (int i = n - 1; i >= 0; i--) {
+        evenUntil[i] = i + 1 < n && step[i + 1] == step[i] ? evenUntil[i + 1] : i + 1;
+      }
+      return new Readings(t[n - 1] - t[0], step, evenUntil, mean, off, square);
+    }
+
+    int size() {
+      return off.length;
+    }
+  }
+
+  /**
    * Straight-line regression on x = exp(-(t - now)/tau - ease). The ease is nothing but in a record
-   * so many time constants long that x would be too large for a number.
+   * so many time constants long that x would be too large for a number. Along evenly spaced
+   * readings each x is the one before times the same factor.
    */
   private record OneTau(
       double tau,
@@ -267,43 +303,46 @@ public record RelaxationPosterior(
       double ease,
       double rss) {
 
-    static OneTau of(double[] t, double[] y, double tau) {
-      int n = t.length;
-      double now = t[n - 1];
-      double ease = Math.max(0, (now - t[0]) / tau - LARGEST_EXPONENT);
-      double[] x = new double[n];
-      double meanX = 0;
-      double meanY = 0;
-      for (int i = 0; i < n; i++) {
-        x[i] = Math.exp((now - t[i]) / tau - ease);
-        meanX += x[i] / n;
-        meanY += y[i] / n;
-      }
+    static OneTau of(Readings readings, double tau) {
+      int n = readings.size();
+      double ease = Math.max(0, readings.spanS / tau - LARGEST_EXPONENT);
+      double x = Math.exp(readings.spanS / tau - ease);
+      // Sums about a value amid all x keep their digits in one pass.
+      double amid = Math.exp(readings.spanS / 2 / tau - ease);
+      double sx = 0;
       double sxx = 0;
       double sxy = 0;
-      double syy = 0;
-      for (int i = 0; i < n; i++) {
-        double dx = x[i] - meanX;
-        double dy = y[i] - meanY;
-        sxx += dx * dx;
-        sxy += dx * dy;
-        syy += dy * dy;
+      for (int i = 0; i < n; ) {
+        double factor = Math.exp(-readings.stepS[i] / tau);
+        for (int until = readings.evenUntil[i]; i < until; i++) {
+          x *= factor;
+          double dx = x - amid;
+          sx += dx;
+          sxx += dx * dx;
+          sxy += dx * readings.off[i];
+        }
       }
+      double meanX = amid + sx / n;
+      sxx -= sx * sx / n;
       double d = sxy / sxx;
-      return new OneTau(tau, meanY - d * meanX, d, meanX, sxx, ease, Math.max(0, syy - d * sxy));
+      double rss = Math.max(0, readings.square - d * sxy);
+      return new OneTau(tau, readings.mean - d * meanX, d, meanX, sxx, ease, rss);
     }
 
-    double lagOne(double[] t, double[] y) {
-      int n = t.length;
-      double now = t[n - 1];
+    double lagOne(Readings readings) {
+      double x = Math.exp(readings.spanS / tau - ease);
       double before = 0;
       double product = 0;
       double square = 0;
-      for (int i = 0; i < n; i++) {
-        double e = y[i] - plateau - distance * Math.exp((now - t[i]) / tau - ease);
-        product += e * before;
-        square += e * e;
-        before = e;
+      for (int i = 0; i < readings.size(); ) {
+        double factor = Math.exp(-readings.stepS[i] / tau);
+        for (int until = readings.evenUntil[i]; i < until; i++) {
+          x *= factor;
+          double e = readings.off[i] - distance * (x - meanX);
+          product += e * before;
+          square += e * e;
+          before = e;
+        }
       }
       return square > 0 ? product / square : 0;
     }

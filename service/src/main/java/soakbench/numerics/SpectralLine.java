@@ -130,24 +130,31 @@ public record SpectralLine(double frequencyPerReading, double share) {
         im[j] = t;
       }
     }
+    double[] cosine = new double[n / 2];
+    double[] sine = new double[n / 2];
+    for (int k = 0; k < n / 2; k++) {
+      cosine[k] = Math.cos(-2 * Math.PI * k / n);
+      sine[k] = Math.sin(-2 * Math.PI * k / n);
+    }
     for (int length = 2; length <= n; length *= 2) {
-      butterflies(re, im, length);
+      for (int from = 0; from < n; from += length) {
+        butterflies(re, im, from, length / 2, cosine, sine);
+      }
     }
   }
 
-  private static void butterflies(double[] re, double[] im, int length) {
-    int half = length / 2;
-    for (int k = 0; k < half; k++) {
-      double c = Math.cos(-2 * Math.PI * k / length);
-      double s = Math.sin(-2 * Math.PI * k / length);
-      for (int i = k; i < re.length; i += length) {
-        double r = re[i + half] * c - im[i + half] * s;
-        double m = re[i + half] * s + im[i + half] * c;
-        re[i + half] = re[i] - r;
-        im[i + half] = im[i] - m;
-        re[i] += r;
-        im[i] += m;
-      }
+  private static void butterflies(
+      double[] re, double[] im, int from, int half, double[] cosine, double[] sine) {
+    int step = cosine.length / half;
+    for (int k = 0, i = from; k < half; k++, i++) {
+      double c = cosine[k * step];
+      double s = sine[k * step];
+      double r = re[i + half] * c - im[i + half] * s;
+      double m = re[i + half] * s + im[i + half] * c;
+      re[i + half] = re[i] - r;
+      im[i + half] = im[i] - m;
+      re[i] += r;
+      im[i] += m;
     }
   }
 }

@@ -60,11 +60,18 @@ public final class WanderNoise {
     double knownW = stillW;
     double knownB = stillB;
     double knownWb = stillB;
+    double before = Double.POSITIVE_INFINITY;
+    double a = 0;
+    double b = 0;
+    double c = 0;
     for (int i = 0; i < t.length; i++) {
       double dt = i == 0 ? Double.POSITIVE_INFINITY : t[i] - t[i - 1];
-      double a = Math.exp(-dt / lengthS);
-      double b = bodyS == 0 ? 0 : Math.exp(-dt / bodyS);
-      double c = bodyS == 0 ? a : lengthS / (lengthS - bodyS) * (a - b);
+      if (dt != before) {
+        a = Math.exp(-dt / lengthS);
+        b = bodyS == 0 ? 0 : Math.exp(-dt / bodyS);
+        c = bodyS == 0 ? a : lengthS / (lengthS - bodyS) * (a - b);
+        before = dt;
+      }
       double w = stillW + a * a * (knownW - stillW);
       double wb = stillB + a * (c * (knownW - stillW) + b * (knownWb - stillB));
       double body =
@@ -93,24 +100,36 @@ public final class WanderNoise {
 
   /** The column as independent entries of variance 1 where it was noise of this kind. */
   public double[] whitened(double[] column) {
-    double[] out = new double[column.length];
-    double wander = 0;
-    double body = 0;
-    for (int i = 0; i < column.length; i++) {
-      body = bodyDecay[i] * body + fromWander[i] * wander;
-      wander *= wanderDecay[i];
-      double innovation = column[i] - body;
-      out[i] = innovation / scale[i];
-      wander += wanderGain[i] * innovation;
-      body += bodyGain[i] * innovation;
+    return whitened(new double[][] {column})[0];
+  }
+
+  /** All columns side by side, because one would wait for itself. */
+  double[][] whitened(double[][] columns) {
+    int count = columns.length;
+    if (lengthS == 0) {
+      return scaled(columns);
+    }
+    double[][] out = new double[count][scale.length];
+    double[] wander = new double[count];
+    double[] body = new double[count];
+    for (int i = 0; i < scale.length; i++) {
+      for (int j = 0; j < count; j++) {
+        double carried = bodyDecay[i] * body[j] + fromWander[i] * wander[j];
+        double innovation = columns[j][i] - carried;
+        out[j][i] = innovation / scale[i];
+        wander[j] = wanderDecay[i] * wander[j] + wanderGain[i] * innovation;
+        body[j] = carried + bodyGain[i] * innovation;
+      }
     }
     return out;
   }
 
-  double[][] whitened(double[][] columns) {
-    double[][] out = new double[columns.length][];
-    for (int j = 0; j < columns.length; j++) {
-      out[j] = whitened(columns[j]);
+  private double[][] scaled(double[][] columns) {
+    double[][] out = new double[columns.length][scale.length];
+    for (int j = 0; j < out.length; j++) {
+      for (int i = 0; i < scale.length; i++) {
+        out[j][i] = columns[j][i] / scale[i];
+      }
     }
     return out;
   }

@@ -33,6 +33,9 @@ public record CalibrationCheck(
   /** More than this is no good calibration, deg/s: what the verdict calls harmful, too. */
   public static final double LIMIT_DPS = 0.015;
 
+  /** The same as heading, deg/min. */
+  public static final double LIMIT_DEG_PER_MIN = 0.9;
+
   private static final double QUANTILE = 1.96;
 
   /** How likely a verdict has to be; over many the told ones are right far more often. */
@@ -120,8 +123,9 @@ public record CalibrationCheck(
   private static double goodProbability(List<Estimate> degPerMin) {
     double all = 1;
     for (Estimate e : degPerMin) {
-      double limit = 60 * LIMIT_DPS;
-      all *= NORMAL.probability((-limit - e.value()) / e.se(), (limit - e.value()) / e.se());
+      double low = (-LIMIT_DEG_PER_MIN - e.value()) / e.se();
+      double high = (LIMIT_DEG_PER_MIN - e.value()) / e.se();
+      all *= NORMAL.probability(low, high);
     }
     return all;
   }
@@ -134,18 +138,18 @@ public record CalibrationCheck(
   }
 
   private static String kept(Estimate now) {
-    return text("%.1f deg/min is left, %.1f are allowed", Math.abs(now.value()), 60 * LIMIT_DPS);
+    return text("%.1f deg/min is left, %.1f are allowed", Math.abs(now.value()), LIMIT_DEG_PER_MIN);
   }
 
   private static String unsure(Estimate most, double good) {
     double half = QUANTILE * most.se();
-    double best = 60 * LIMIT_DPS / most.se();
+    double best = LIMIT_DEG_PER_MIN / most.se();
     if (NORMAL.probability(-best, best) < TOLD) {
       return text("a minute tells no better than +-%.1f deg/min: too unsure", half);
     }
     return text(
         "%.1f +- %.1f deg/min is left, %.1f are allowed: more likely %s, too close to tell",
-        Math.abs(most.value()), half, 60 * LIMIT_DPS, good >= 0.5 ? "good" : "too much");
+        Math.abs(most.value()), half, LIMIT_DEG_PER_MIN, good >= 0.5 ? "good" : "too much");
   }
 
   private static String again(
@@ -154,7 +158,7 @@ public record CalibrationCheck(
         "%.1f deg/min %s, %.1f are allowed: do it again, %s",
         Math.abs((badNow ? now : inUse).value()),
         badNow ? "is left" : "in use",
-        60 * LIMIT_DPS,
+        LIMIT_DEG_PER_MIN,
         badNow ? how(mark) : nearer(toUse));
   }
 

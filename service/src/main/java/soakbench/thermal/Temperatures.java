@@ -1,8 +1,6 @@
 package soakbench.thermal;
 
 import java.util.Arrays;
-import java.util.List;
-import soakbench.model.Bin;
 
 /**
  * The temperatures of a soak by time.
@@ -14,13 +12,10 @@ import soakbench.model.Bin;
 record Temperatures(double[] timeS, double[] temperatureC, double[] seconds) {
 
   /** Second by second. */
-  static Temperatures of(List<Bin> bins, long startSecond) {
-    double[] ones = new double[bins.size()];
+  static Temperatures bySecond(BlockSeries series) {
+    double[] ones = new double[series.size()];
     Arrays.fill(ones, 1);
-    return new Temperatures(
-        bins.stream().mapToDouble(b -> b.second() - startSecond + 0.5).toArray(),
-        bins.stream().mapToDouble(b -> b.temperatureC().mean()).toArray(),
-        ones);
+    return new Temperatures(series.timesFrom(0), series.temperaturesFrom(0), ones);
   }
 
   double spanS() {

@@ -42,21 +42,25 @@ public final class WarmUpAnalysis {
    * over.
    */
   public static WarmUpCurve of(List<Bin> bins) {
-    List<Bin> measured = bins.stream().filter(b -> b.temperatureC().count() > 0).toList();
     if (bins.isEmpty()) {
       return WarmUpCurve.unknown("no samples", List.of());
     }
-    if (measured.size() < LEAST_SECONDS) {
-      return WarmUpCurve.unknown(tooFew(measured.size()), List.of());
-    }
     WarmUpTracker tracker = WarmUpTracker.forFigures();
+    BlockSeries seconds = new BlockSeries();
     long start = bins.get(0).second();
-    for (Bin bin : measured) {
+    for (Bin bin : bins) {
       Bin.Channel c = bin.temperatureC();
-      tracker.accept(bin.second() - start + 0.5, c.mean(), c.sd(), bin.temperatureStepC());
+      if (c.count() > 0) {
+        double tS = bin.second() - start + 0.5;
+        tracker.accept(tS, c.mean(), c.sd(), bin.temperatureStepC());
+        seconds.add(tS, c.mean());
+      }
+    }
+    if (seconds.size() < LEAST_SECONDS) {
+      return WarmUpCurve.unknown(tooFew(seconds.size()), List.of());
     }
     tracker.finish();
-    return curve(Temperatures.of(measured, start), tracker, start);
+    return curve(Temperatures.bySecond(seconds), tracker, start);
   }
 
   /**

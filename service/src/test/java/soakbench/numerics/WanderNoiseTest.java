@@ -23,7 +23,8 @@ class WanderNoiseTest {
   WanderNoiseTest() {
     SplittableRandom random = new SplittableRandom(5);
     for (int i = 0; i < ROWS; i++) {
-      t[i] = (i == 0 ? 0 : t[i - 1]) + 1 + 60 * random.nextDouble();
+      double step = 1 + 60 * random.nextDouble();
+      t[i] = (i == 0 ? 0 : t[i - 1]) + (i > 10 && i < 25 ? 10 : step);
       weight[i] = 1 + random.nextInt(10);
       y[i] = random.nextGaussian();
     }
