@@ -3,19 +3,10 @@ package soakbench;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.time.Duration;
 import java.util.List;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.openqa.selenium.Keys;
@@ -27,44 +18,10 @@ import soakbench.demo.Heating;
 import soakbench.demo.LineBuffer;
 import soakbench.demo.Recipe;
 import soakbench.demo.SimulatedTracker;
-import soakbench.store.Database;
-import soakbench.store.DatabaseSettings;
 
 /** Calibrations on the board, in a real browser, of simulated handlings sent to a real service. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
-class BoardCalibrationTest {
-  private static final Duration PATIENCE = Duration.ofSeconds(20);
-
-  @TempDir static Path folder;
-  private static Chromium chromium;
-
-  private Database database;
-  private RunningService service;
-
-  @BeforeAll
-  static void open() {
-    chromium = Chromium.start();
-  }
-
-  @AfterAll
-  static void close() {
-    chromium.close();
-  }
-
-  @BeforeEach
-  void serve() throws IOException {
-    database = Database.open(DatabaseSettings.embedded(Files.createTempDirectory(folder, "data")));
-    service = RunningService.start(database, 0);
-    chromium.resize(1920, 1080);
-  }
-
-  @AfterEach
-  void stop() {
-    chromium.driver().get("about:blank");
-    service.close();
-    database.close();
-  }
-
+class BoardCalibrationTest extends OnABoard {
   /** A tracker that is calibrated on six sides; each seed is another one. */
   private void calibrated(String id, long seed, boolean accelerometer, boolean reboot)
       throws Exception {

@@ -3,62 +3,19 @@ package soakbench;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
-import soakbench.store.Database;
-import soakbench.store.DatabaseSettings;
 
 /** The board in a real browser, fed over HTTP by a real service on a real database. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
-class BoardPageTest {
+class BoardPageTest extends OnABoard {
   private static final Instant START = RunningService.START;
-  private static final Duration PATIENCE = Duration.ofSeconds(20);
-
-  @TempDir static Path folder;
-  private static Chromium chromium;
-
-  private Database database;
-  private RunningService service;
-
-  @BeforeAll
-  static void open() {
-    chromium = Chromium.start();
-  }
-
-  @AfterAll
-  static void close() {
-    chromium.close();
-  }
-
-  /** Each test has a database and so a board of its own. */
-  @BeforeEach
-  void serve() throws IOException {
-    database = Database.open(DatabaseSettings.embedded(Files.createTempDirectory(folder, "data")));
-    service = RunningService.start(database, 0);
-    chromium.resize(1920, 1080);
-  }
-
-  @AfterEach
-  void stop() {
-    chromium.driver().get("about:blank");
-    service.close();
-    database.close();
-  }
 
   @Test
   void anEmptyBoardSaysWhatToTry() {

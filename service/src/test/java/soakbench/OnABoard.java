@@ -1,0 +1,51 @@
+package soakbench;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.store.Database;
+import soakbench.store.DatabaseSettings;
+
+/**
+ * A real browser for a class of tests; for each a service on a database, and so a board, of its
+ * own.
+ */
+abstract class OnABoard {
+  static final Duration PATIENCE = Duration.ofSeconds(20);
+
+  @TempDir static Path folder;
+  static Chromium chromium;
+
+  Database database;
+  RunningService service;
+
+  @BeforeAll
+  static void open() {
+    chromium = Chromium.start();
+  }
+
+  @AfterAll
+  static void close() {
+    chromium.close();
+  }
+
+  @BeforeEach
+  void serve() throws IOException {
+    database = Database.open(DatabaseSettings.embedded(Files.createTempDirectory(folder, "data")));
+    service = RunningService.start(database, 0);
+    chromium.resize(1920, 1080);
+  }
+
+  @AfterEach
+  void stop() {
+    chromium.driver().get("about:blank");
+    service.close();
+    database.close();
+  }
+}
