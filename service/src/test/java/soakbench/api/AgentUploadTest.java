@@ -11,7 +11,6 @@ import org.junit.jupiter.api.extension.ExtendWith;
 import soakbench.ingest.Destination;
 import soakbench.ingest.HttpDestination;
 import soakbench.live.Sink;
-import soakbench.live.SoakStore;
 import soakbench.model.Sample;
 
 /** What an agent sends, in the database of a running service. */
@@ -49,9 +48,9 @@ class AgentUploadTest {
   }
 
   private static List<Sample> stored(Service service, String tracker) {
-    try (SoakStore.Unit unit = service.database.soakStore().begin()) {
-      return unit.samples(tracker, 0, Long.MAX_VALUE);
-    }
+    List<Sample> stored = new ArrayList<>();
+    service.database.recordings().samples(tracker, 0, Long.MAX_VALUE, stored::add);
+    return stored;
   }
 
   @Test

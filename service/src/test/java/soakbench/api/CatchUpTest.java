@@ -15,7 +15,6 @@ import soakbench.ingest.AgentTotals;
 import soakbench.ingest.HttpDestination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SqliteSpool;
-import soakbench.live.SoakStore;
 import soakbench.model.Sample;
 
 /** Ten minutes of a rack, spooled while the service was away. How fast: {@code bench catch-up}. */
@@ -89,8 +88,8 @@ class CatchUpTest {
   }
 
   private static List<Sample> stored(Service service, String tracker) {
-    try (SoakStore.Unit unit = service.database.soakStore().begin()) {
-      return unit.samples(tracker, 0, Long.MAX_VALUE);
-    }
+    List<Sample> stored = new ArrayList<>();
+    service.database.recordings().samples(tracker, 0, Long.MAX_VALUE, stored::add);
+    return stored;
   }
 }
