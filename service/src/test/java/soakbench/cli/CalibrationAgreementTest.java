@@ -143,4 +143,19 @@ class CalibrationAgreementTest {
         .containsPattern("calibrated at 2026-01-01T08:[0-9:]+Z: (keep|do again|unknown): [0-9.]+");
     assertThat(said.get(1)).containsPattern("calibrated at 2026-01-01T08:[0-9:]+Z\\?");
   }
+
+  @Test
+  void ofRatesThatNobodyDescribedNoResidualIsToldButWhatToSay() throws IOException {
+    Path file = folder.resolve("undescribed.jsonl");
+    HandledRun.write(
+        HandlingRuns.of(Handling.Kind.SIX_POSES, 43, true, true, Correction.NONE), file);
+    JsonNode soaks =
+        replay("--json", "--rates", "unknown", file.toString()).get("trackers").get(0).get("soaks");
+    JsonNode check = soaks.get(0).get("calibrations").get(0).get("check");
+    assertThat(check.get("verdict").asText()).isEqualTo("unknown");
+    assertThat(check.get("reason").asText()).contains("raw or corrected: set it in the roster");
+    for (JsonNode residual : check.get("residual_dps")) {
+      assertThat(residual.has("value") && !residual.get("value").isNull()).isFalse();
+    }
+  }
 }
