@@ -47,6 +47,11 @@ public record CalibrationSeen(
     return kind == Kind.CALIBRATION;
   }
 
+  /** Whether it was taken up, and not only said to be calibrated as it lay. */
+  boolean lifted() {
+    return restSecond > atSecond;
+  }
+
   @Override
   public double[] biasDps() {
     return biasDps.clone();

@@ -27,8 +27,9 @@ public final class ResidualRate {
   /**
    * The residual.
    *
+   * @param seen the handling; a unit that was off all the while was lifted and has no seconds of it
    * @param before the still seconds before it was lifted
-   * @param handled from lifting to lying still; empty where it was not lifted
+   * @param handled the seconds from lifting to lying still
    * @param still the minute after
    * @param rates raw: bias after less bias before; corrected: what is left itself
    * @param whiteDps N of each axis, deg/sqrt(s)
@@ -36,6 +37,7 @@ public final class ResidualRate {
    * @return deg/s, x y z; 95 %
    */
   public static List<Estimate> of(
+      CalibrationSeen seen,
       List<Bin> before,
       List<Bin> handled,
       List<Bin> still,
@@ -43,8 +45,7 @@ public final class ResidualRate {
       double[] whiteDps,
       List<Estimate> tempcoDpsPerC) {
     List<Pose> poses = PoseFinder.of(handled, still);
-    PoseModel model =
-        new PoseModel(Pose.of(before), poses, Pose.of(still), !handled.isEmpty(), rates);
+    PoseModel model = new PoseModel(Pose.of(before), poses, Pose.of(still), seen.lifted(), rates);
     List<List<PoseModel.Level>> byScale = new ArrayList<>();
     for (double scaleDps : SENSITIVITY_DPS) {
       List<PoseModel.Level> axes = new ArrayList<>();

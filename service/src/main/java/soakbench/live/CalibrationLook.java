@@ -37,6 +37,7 @@ final class CalibrationLook {
     SoakDrift drift = SoakDrift.of(ask.from(toSecond), CurveAsk.at(useC), ask.rates());
     List<Estimate> residualDps =
         ResidualRate.of(
+            seen,
             ask.before(seen),
             ask.handled(seen),
             still,

@@ -108,7 +108,22 @@ class ResidualRateTest {
 
     List<Estimate> residual(Rates rates, double n, Estimate tempco) {
       double[] white = {n, n, n};
-      return ResidualRate.of(before, handled, after, rates, white, Collections.nCopies(3, tempco));
+      long at = before.get(before.size() - 1).second() + 1;
+      long rest = after.get(0).second();
+      CalibrationSeen seen =
+          new CalibrationSeen(
+              at,
+              rest,
+              CalibrationSeen.Kind.CALIBRATION,
+              31,
+              new double[3],
+              60,
+              6,
+              true,
+              rest - at,
+              0);
+      return ResidualRate.of(
+          seen, before, handled, after, rates, white, Collections.nCopies(3, tempco));
     }
   }
 
@@ -157,6 +172,17 @@ class ResidualRateTest {
         .allSatisfy(e -> assertThat(e.se()).isCloseTo(noise, within(1e-6)));
     assertThat(handled.residual(Rates.CORRECTED, N, NO_TEMPCO))
         .allSatisfy(e -> assertThat(e.se()).isGreaterThan(EARTH_DPS));
+  }
+
+  /** Off while it was taken up and laid down: nobody saw it, and yet it lies elsewhere. */
+  @Test
+  void ofAUnitThatWasOffAllTheWhileTheyDoNotCancel() {
+    Unit unit = new Unit(6, 0.004, N);
+    List<Bin> before = unit.lies(60, FACES[0], 0.2, 31);
+    unit.second += 30;
+    Handled off = new Handled(before, List.of(), unit.lies(60, FACES[2], 0.2, 31));
+    assertThat(off.residual(Rates.RAW, N, NO_TEMPCO))
+        .allSatisfy(e -> assertThat(e.se()).isGreaterThan(0.002));
   }
 
   @Test
