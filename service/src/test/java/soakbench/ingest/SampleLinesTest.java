@@ -4,9 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.charset.StandardCharsets;
 import java.util.Random;
-import net.jqwik.api.ForAll;
-import net.jqwik.api.Property;
-import net.jqwik.api.constraints.LongRange;
+import org.junit.jupiter.api.Test;
+import soakbench.Drawn;
 import soakbench.lines.LineParser;
 import soakbench.lines.Reading;
 import soakbench.model.Sample;
@@ -15,14 +14,17 @@ class SampleLinesTest {
   private static final long YEAR_2000_US = 946_684_800_000_000L;
   private static final long YEAR_2100_US = 4_102_444_800_000_000L;
 
-  @Property
-  void aLineReadAgainIsTheSampleThatWasWritten(
-      @ForAll @LongRange(min = YEAR_2000_US, max = YEAR_2100_US - 1) long timeUs,
-      @ForAll boolean held,
-      @ForAll long seed,
-      @ForAll @LongRange(min = -1, max = 1L << 53) long seq,
-      @ForAll @LongRange(min = -1, max = (1L << 32) - 1) long tMs) {
-    Random random = new Random(seed);
+  @Test
+  void aLineReadAgainIsTheSampleThatWasWritten() {
+    Drawn.cases(1000, SampleLinesTest::isReadAgain);
+  }
+
+  private static void isReadAgain(Drawn drawn) {
+    long timeUs = drawn.from(YEAR_2000_US, YEAR_2100_US - 1);
+    boolean held = drawn.either();
+    long seq = drawn.from(-1, 1L << 53);
+    long tMs = drawn.from(-1, (1L << 32) - 1);
+    Random random = drawn.random();
     float temperatureC = any(random, 40);
     float x = any(random, 2000);
     float y = any(random, 16);

@@ -9,12 +9,8 @@ import java.util.Map;
 import java.util.Random;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.UnaryOperator;
-import net.jqwik.api.ForAll;
-import net.jqwik.api.Property;
-import net.jqwik.api.ShrinkingMode;
-import net.jqwik.api.constraints.DoubleRange;
-import net.jqwik.api.constraints.IntRange;
-import net.jqwik.api.constraints.LongRange;
+import org.junit.jupiter.api.Test;
+import soakbench.Drawn;
 import soakbench.demo.Mix;
 import soakbench.demo.SimulateOptions;
 import soakbench.model.LimitKey;
@@ -29,6 +25,10 @@ class VerdictPropertiesTest {
   private static final int LENGTH_S = 2700;
   private static final double RATE_HZ = 5;
   private static final Map<String, List<Sample>> RUNS = new ConcurrentHashMap<>();
+
+  private static List<Sample> run(Drawn drawn) {
+    return run(drawn.of(Mix.values()), drawn.from(0, 3));
+  }
 
   /** Few runs, so that none is simulated twice; what is done to them varies more. */
   private static List<Sample> run(Mix mix, int seed) {
@@ -70,12 +70,14 @@ class VerdictPropertiesTest {
     return samples.stream().map(change).toList();
   }
 
-  @Property(tries = TRIES, seed = "41", shrinking = ShrinkingMode.OFF)
-  void shiftedByWholeSecondsItIsTheSameButForItsTimes(
-      @ForAll Mix mix,
-      @ForAll @IntRange(max = 3) int seed,
-      @ForAll @LongRange(min = -100_000_000, max = 100_000_000) long shiftS) {
-    List<Sample> run = run(mix, seed);
+  @Test
+  void shiftedByWholeSecondsItIsTheSameButForItsTimes() {
+    Drawn.casesFrom(41, TRIES, VerdictPropertiesTest::isTheSameShifted);
+  }
+
+  private static void isTheSameShifted(Drawn drawn) {
+    List<Sample> run = run(drawn);
+    long shiftS = drawn.from(-100_000_000L, 100_000_000L);
     long us = shiftS * 1_000_000;
     List<StateChange> shifted = judged(changed(run, s -> at(s, s.tracker(), s.timeUs() + us)));
     assertThat(shifted)
@@ -85,41 +87,47 @@ class VerdictPropertiesTest {
                 .toList());
   }
 
-  @Property(tries = TRIES, seed = "42", shrinking = ShrinkingMode.OFF)
-  void underAnotherNameItIsTheSame(@ForAll Mix mix, @ForAll @IntRange(max = 3) int seed) {
-    List<Sample> run = run(mix, seed);
+  @Test
+  void underAnotherNameItIsTheSame() {
+    Drawn.casesFrom(42, TRIES, VerdictPropertiesTest::isTheSameRenamed);
+  }
+
+  private static void isTheSameRenamed(Drawn drawn) {
+    List<Sample> run = run(drawn);
     List<Sample> renamed = changed(run, s -> at(s, "a.Quite:other_name-9", s.timeUs()));
     assertThat(judged(renamed)).isEqualTo(judged(run));
   }
 
-  @Property(tries = TRIES, seed = "43", shrinking = ShrinkingMode.OFF)
-  void cutIntoAnyBatchesItIsTheSame(
-      @ForAll Mix mix,
-      @ForAll @IntRange(max = 3) int seed,
-      @ForAll @IntRange(min = 1, max = 2000) int most,
-      @ForAll long cuts) {
-    List<Sample> run = run(mix, seed);
+  @Test
+  void cutIntoAnyBatchesItIsTheSame() {
+    Drawn.casesFrom(43, TRIES, VerdictPropertiesTest::isTheSameInBatches);
+  }
+
+  private static void isTheSameInBatches(Drawn drawn) {
+    List<Sample> run = run(drawn);
+    int most = drawn.from(1, 2000);
     MemoryStore store = new MemoryStore();
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
-    for (List<Sample> batch : batches(run, most, cuts)) {
+    for (List<Sample> batch : batches(run, most, drawn.random())) {
       watch.accept(batch);
     }
     watch.finish();
     assertThat(timeline(store, Samples.TRACKER)).isEqualTo(judged(run));
   }
 
-  @Property(tries = TRIES, seed = "44", shrinking = ShrinkingMode.OFF)
-  void liveAndAcrossARestartItIsTheSameToTheMicrosecond(
-      @ForAll Mix mix,
-      @ForAll @IntRange(max = 3) int seed,
-      @ForAll @IntRange(min = 50, max = 1500) int mostMs,
-      @ForAll long ticks,
-      @ForAll @DoubleRange(min = 0, max = 1) double restartAt) {
-    List<Sample> run = run(mix, seed);
+  @Test
+  void liveAndAcrossARestartItIsTheSameToTheMicrosecond() {
+    Drawn.casesFrom(44, TRIES, VerdictPropertiesTest::isTheSameLive);
+  }
+
+  private static void isTheSameLive(Drawn drawn) {
+    List<Sample> run = run(drawn);
+    int mostMs = drawn.from(50, 1500);
+    double restartAt = drawn.from(0.0, 1.0);
     MemoryStore store = new MemoryStore();
     ManualClock clock = new ManualClock(run.get(0).timeUs());
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, clock);
-    Random random = new Random(ticks);
+    Random random = drawn.random();
     int restart = (int) (restartAt * (run.size() - 1));
     for (int from = 0; from < run.size(); ) {
       clock.pass((1 + random.nextInt(mostMs)) / 1e3);
@@ -144,13 +152,15 @@ class VerdictPropertiesTest {
     return to;
   }
 
-  @Property(tries = 2 * TRIES, seed = "45", shrinking = ShrinkingMode.OFF)
-  void aLargerLimitNeverMakesReadyLater(
-      @ForAll Mix mix,
-      @ForAll @IntRange(max = 3) int seed,
-      @ForAll @DoubleRange(min = 1, max = 4) double shiftTimes,
-      @ForAll @DoubleRange(min = 1, max = 4) double rateTimes) {
-    List<Sample> run = run(mix, seed);
+  @Test
+  void aLargerLimitNeverMakesReadyLater() {
+    Drawn.casesFrom(45, 2 * TRIES, VerdictPropertiesTest::isReadyNoLaterByLargerLimits);
+  }
+
+  private static void isReadyNoLaterByLargerLimits(Drawn drawn) {
+    List<Sample> run = run(drawn);
+    double shiftTimes = drawn.from(1.0, 4.0);
+    double rateTimes = drawn.from(1.0, 4.0);
     Limits d = Limits.DEFAULT;
     Limits larger =
         new SomeLimits()
@@ -162,15 +172,17 @@ class VerdictPropertiesTest {
     assertThat(firstReadyUs(judged(run, larger))).isLessThanOrEqualTo(firstReadyUs(judged(run)));
   }
 
-  @Property(tries = 2 * TRIES, seed = "47", shrinking = ShrinkingMode.OFF)
-  void askingForLessNeverMakesReadyLater(
-      @ForAll Mix mix,
-      @ForAll @IntRange(max = 3) int seed,
-      @ForAll @DoubleRange(min = 0, max = 4) double widerC,
-      @ForAll @DoubleRange(min = 0, max = 1) double dwellTimes,
-      @ForAll @DoubleRange(min = 0.02, max = 1) double stillTimes,
-      @ForAll @DoubleRange(min = 0, max = 1) double holdTimes) {
-    List<Sample> run = run(mix, seed);
+  @Test
+  void askingForLessNeverMakesReadyLater() {
+    Drawn.casesFrom(47, 2 * TRIES, VerdictPropertiesTest::isReadyNoLaterAskedForLess);
+  }
+
+  private static void isReadyNoLaterAskedForLess(Drawn drawn) {
+    List<Sample> run = run(drawn);
+    double widerC = drawn.from(0.0, 4.0);
+    double dwellTimes = drawn.from(0.0, 1.0);
+    double stillTimes = drawn.from(0.02, 1.0);
+    double holdTimes = drawn.from(0.0, 1.0);
     Limits d = Limits.DEFAULT;
     Limits less =
         new SomeLimits()
@@ -191,20 +203,21 @@ class VerdictPropertiesTest {
         .orElse(Long.MAX_VALUE);
   }
 
-  @Property(tries = 2 * TRIES, seed = "46", shrinking = ShrinkingMode.OFF)
-  void withItsAxesNamedAndTurnedOtherwiseItIsTheSame(
-      @ForAll Mix mix,
-      @ForAll @IntRange(max = 3) int seed,
-      @ForAll @IntRange(max = 5) int order,
-      @ForAll @IntRange(max = 7) int signs) {
-    List<Sample> run = run(mix, seed);
+  @Test
+  void withItsAxesNamedAndTurnedOtherwiseItIsTheSame() {
+    Drawn.casesFrom(46, 2 * TRIES, VerdictPropertiesTest::isTheSameTurned);
+  }
+
+  private static void isTheSameTurned(Drawn drawn) {
+    List<Sample> run = run(drawn);
+    int order = drawn.from(0, 5);
+    int signs = drawn.from(0, 7);
     int[][] orders = {{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}};
     int[] sign = {(signs & 1) * 2 - 1, (signs & 2) - 1, (signs & 4) / 2 - 1};
     assertThat(judged(changed(run, s -> turned(s, orders[order], sign)))).isEqualTo(judged(run));
   }
 
-  private static List<List<Sample>> batches(List<Sample> run, int most, long cuts) {
-    Random random = new Random(cuts);
+  private static List<List<Sample>> batches(List<Sample> run, int most, Random random) {
     List<List<Sample>> out = new ArrayList<>();
     for (int from = 0; from < run.size(); ) {
       int to = Math.min(run.size(), from + 1 + random.nextInt(most));
