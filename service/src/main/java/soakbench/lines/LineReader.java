@@ -13,6 +13,16 @@ public final class LineReader {
   public interface Readings {
     /** Takes a reading, or says why it can't be used after all; null where it was taken. */
     Rejection take(Reading reading);
+
+    /**
+     * Takes a reading whose line had a time that can't be used, or leaves it: without saying more
+     * it is left.
+     *
+     * @param why what is wrong with the time
+     */
+    default Rejection takeUntimed(Reading reading, Rejection why) {
+      return why;
+    }
   }
 
   private static final Rejection OVER_LONG =
@@ -84,7 +94,9 @@ public final class LineReader {
       } else if (answer instanceof Reading reading) {
         count(readings.take(reading), bytes, offset, length);
       } else if (answer instanceof Rejection rejection) {
-        count(rejection, bytes, offset, length);
+        Reading untimed = rejection.untimed();
+        Rejection why = untimed == null ? rejection : readings.takeUntimed(untimed, rejection);
+        count(why, bytes, offset, length);
       }
     }
 

@@ -24,6 +24,7 @@ final class ReadingDraft {
   private long tMs;
   private Boolean temperatureHeld;
   private Rejection wrong;
+  private String wrongTime;
 
   /** Most lines say the same id as the line before. */
   private String lastId;
@@ -38,6 +39,7 @@ final class ReadingDraft {
     tMs = -1;
     temperatureHeld = null;
     wrong = null;
+    wrongTime = null;
     return this;
   }
 
@@ -45,6 +47,11 @@ final class ReadingDraft {
     if (wrong == null) {
       wrong = new Rejection(kind, reason);
     }
+  }
+
+  /** The line's time can't be used; the rest of it may. */
+  void rejectTime(String reason) {
+    wrongTime = wrongTime == null ? reason : wrongTime;
   }
 
   /** Says that the line is a whole sample, and whether its temperature is an earlier one. */
@@ -111,7 +118,7 @@ final class ReadingDraft {
     if (us == Reading.NO_TIME) {
       String shown = column.label() + " \"" + Printable.of(value, 40) + "\"";
       String allowed = "2026-01-31T12:00:00.000Z between 2000 and 2100";
-      reject(Kind.BAD_TIME, shown + " is no time like " + allowed);
+      rejectTime(shown + " is no time like " + allowed);
     }
     return us;
   }
@@ -124,7 +131,10 @@ final class ReadingDraft {
     if (nothing) {
       reject(Kind.NO_CHANNELS, "neither a temperature nor rates");
     }
-    return wrong != null ? wrong : reading();
+    if (wrong != null) {
+      return wrong;
+    }
+    return wrongTime == null ? reading() : new Rejection(Kind.BAD_TIME, wrongTime, reading());
   }
 
   private void checkAllOrNone(String what, Channel x) {

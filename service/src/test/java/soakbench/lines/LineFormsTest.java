@@ -211,6 +211,24 @@ class LineFormsTest {
   }
 
   @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "\"yesterday noon\"",
+        "1767225600",
+        "\"0001-01-01T00:00:00Z\"",
+        "\"1970-01-01T00:00:00Z\"",
+        "\"+300000-01-01T00:00:00Z\""
+      })
+  void whatALineSaysBesideAnImpossibleTimeIsStillKnown(String time) {
+    Rejection rejection =
+        rejection("{\"time\":" + time + ",\"id\":\"T-1\",\"t_ms\":60000,\"temp_c\":70.5}");
+    assertThat(rejection.kind()).isEqualTo(Kind.BAD_TIME);
+    assertThat(rejection.untimed())
+        .isEqualTo(reading("{\"id\":\"T-1\",\"t_ms\":60000,\"temp_c\":70.5}"));
+    assertThat(rejection("{\"time\":" + time + ",\"temp_c\":999}").untimed()).isNull();
+  }
+
+  @ParameterizedTest
   @ValueSource(strings = {"nan", "NaN", "inf", "-inf", "-Inf"})
   void aRowThatSaysNotANumberIsAbsurd(String value) {
     parse("t_ms,temp_c");
