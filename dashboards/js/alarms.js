@@ -5,7 +5,7 @@ import { clock, pretty } from './words.js';
 
 const MOST = 4;
 const WORDS = {
-  hot: 'Hot', fast_rise: 'Heating fast', silent: 'Silent', spool_filling: 'Spool filling',
+  hot: 'Hot', fast_rise: 'Heating fast', heading_hot: 'Heading for hot', silent: 'Silent', spool_filling: 'Spool filling',
   reading_stopped: 'Reading stopped', database_away: 'Database away',
 };
 

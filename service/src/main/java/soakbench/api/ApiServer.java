@@ -18,8 +18,10 @@ import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import soakbench.ingest.Agent;
 import soakbench.ingest.OffsetSink;
 import soakbench.live.AlarmBook;
+import soakbench.live.ArrivalWatch;
 import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
+import soakbench.live.LiveVerdicts;
 import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
 import soakbench.live.TrackerAlarms;
@@ -63,13 +65,15 @@ public final class ApiServer implements AutoCloseable {
   public static ApiServer start(
       ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
     AlarmBook alarms = new AlarmBook();
-    watch.subscribe(new TrackerAlarms(alarms, clock));
-    return start(settings, watch, database, clock, alarms);
+    LiveVerdicts live = new LiveVerdicts(watch, new ArrivalWatch(watch::limits, clock), clock);
+    live.subscribe(new TrackerAlarms(alarms, clock));
+    return start(settings, watch, live, database, clock, alarms);
   }
 
   /**
    * Starts to answer.
    *
+   * @param live the verdicts that are shown; its arrivals are told of what is posted
    * @param clock what time it is in samples; dates uploads that carry none
    * @param alarms all that there are
    * @throws ApiStartException if the port is taken or may not be used, or there is no such host
@@ -77,22 +81,24 @@ public final class ApiServer implements AutoCloseable {
   public static ApiServer start(
       ApiSettings settings,
       SoakWatch watch,
+      LiveVerdicts live,
       Database database,
       EventClock clock,
       AlarmBook alarms) {
     Names names = new Names(() -> database.roster().all());
     database.roster().onChange(names::forget);
     watch.askAboutRates(names::ratesOf);
-    EventHub hub = new EventHub(names, () -> soaking(watch), () -> alarmEvent(alarms, names));
+    live.arrivals().askAboutOffsets(names::lastKnownOffsetCOf);
+    EventHub hub = new EventHub(names, () -> shown(live), () -> alarmEvent(alarms, names));
     alarms.subscribe((change, alarm) -> hub.alarmsChanged());
-    watch.subscribe(hub);
+    live.subscribe(hub);
     CalibrationKeeper calibrations = new CalibrationKeeper(database.calibrations());
     calibrations.subscribe(marks -> hub.tell("calibrations", calibrationEvent(marks, names)));
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
     CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
     MetricsCalls metrics =
-        new MetricsCalls(reading).watching(watch).alarms(alarms).database(database).intake(intake);
+        new MetricsCalls(reading).watching(live).alarms(alarms).database(database).intake(intake);
     Javalin javalin =
         Javalin.create(
             config -> {
@@ -100,12 +106,13 @@ public final class ApiServer implements AutoCloseable {
               config.events.serverStopping(hub::close);
               config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
-              addCalls(routes, watch, database, names, reading);
+              addCalls(routes, watch, live, database, names, reading);
               new AlarmCalls(alarms, names, clock).addTo(routes);
               new CalibrationCalls(database, calibrations, names).addTo(routes);
               metrics.addTo(routes);
-              new SampleCalls(intake, clock, settings.largestUploadBytes()).addTo(routes);
-              new EventCalls(hub, watch, settings).addTo(routes);
+              new SampleCalls(intake, live.arrivals(), clock, settings.largestUploadBytes())
+                  .addTo(routes);
+              new EventCalls(hub, live, settings).addTo(routes);
               pairing.addTo(routes);
               routes.addOptions();
             });
@@ -130,17 +137,22 @@ public final class ApiServer implements AutoCloseable {
         "alarms", Json.write(Map.of("alarms", AlarmView.shown(alarms, names))));
   }
 
-  private static Set<String> soaking(SoakWatch watch) {
-    return watch.readiness().stream().map(Readiness::tracker).collect(Collectors.toSet());
+  private static Set<String> shown(LiveVerdicts live) {
+    return live.readiness().stream().map(Readiness::tracker).collect(Collectors.toSet());
   }
 
   private static void addCalls(
-      Routes routes, SoakWatch watch, Database database, Names names, ReadingState reading) {
-    new HealthCalls(database, watch, reading::trouble).addTo(routes);
+      Routes routes,
+      SoakWatch watch,
+      LiveVerdicts live,
+      Database database,
+      Names names,
+      ReadingState reading) {
+    new HealthCalls(database, live, reading::trouble).addTo(routes);
     new PortCalls(reading).addTo(routes);
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster()).addTo(routes);
-    new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
+    new ReadinessCalls(live, names, id -> known(database, id)).addTo(routes);
     new SoakCalls(database.recordings(), watch, names).addTo(routes);
     new SoakDataCalls(database.recordings()).addTo(routes);
     new FigureCalls(database.recordings(), watch, new MarkTemperature(database.calibrationMarks()))

@@ -5,7 +5,7 @@ import io.javalin.http.HandlerType;
 import java.io.IOException;
 import java.util.Locale;
 import java.util.concurrent.Semaphore;
-import soakbench.live.SoakWatch;
+import soakbench.live.LiveVerdicts;
 
 /** The stream of events. */
 final class EventCalls {
@@ -14,14 +14,14 @@ final class EventCalls {
   private static final String MEDIA_TYPE = "text/event-stream";
 
   private final EventHub hub;
-  private final SoakWatch watch;
+  private final LiveVerdicts live;
   private final ApiSettings settings;
   private final Semaphore places;
   private final EventShares shares;
 
-  EventCalls(EventHub hub, SoakWatch watch, ApiSettings settings) {
+  EventCalls(EventHub hub, LiveVerdicts live, ApiSettings settings) {
     this.hub = hub;
-    this.watch = watch;
+    this.live = live;
     this.settings = settings;
     this.places = new Semaphore(settings.mostEventClients());
     this.shares = new EventShares(settings.access().limits().eventStreams());
@@ -59,7 +59,7 @@ final class EventCalls {
             ctx.res().getOutputStream(),
             () -> Connections.abort(ctx),
             settings.heartbeat().toMillis());
-    hub.add(client, watch.readiness());
+    hub.add(client, live.readiness());
     try {
       client.run();
     } catch (IOException e) {

@@ -5,6 +5,7 @@ import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.ConcurrentHashMap;
@@ -68,7 +69,9 @@ final class EventHub implements Listener, AutoCloseable {
   }
 
   private static boolean changed(Readiness before, Readiness now) {
-    return before == null || before.state() != now.state() || !before.soak().equals(now.soak());
+    return before == null
+        || before.state() != now.state()
+        || !Objects.equals(before.soak(), now.soak());
   }
 
   /**

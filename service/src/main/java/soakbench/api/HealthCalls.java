@@ -5,7 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
-import soakbench.live.SoakWatch;
+import soakbench.live.LiveVerdicts;
 import soakbench.model.State;
 import soakbench.store.Database;
 import soakbench.store.DatabaseHealth;
@@ -13,15 +13,15 @@ import soakbench.store.DatabaseHealth;
 /** Whether the service can do its work. */
 final class HealthCalls {
   private final Database database;
-  private final SoakWatch watch;
+  private final LiveVerdicts live;
   private final Supplier<Optional<String>> reading;
 
   /**
    * @param reading what keeps the rack's samples from being read or stored, in a sentence
    */
-  HealthCalls(Database database, SoakWatch watch, Supplier<Optional<String>> reading) {
+  HealthCalls(Database database, LiveVerdicts live, Supplier<Optional<String>> reading) {
     this.database = database;
-    this.watch = watch;
+    this.live = live;
     this.reading = reading;
   }
 
@@ -59,7 +59,7 @@ final class HealthCalls {
             found.hypertables(),
             found.serverVersion(),
             found.message());
-    long heard = watch.readiness().stream().filter(v -> v.state() != State.SILENT).count();
+    long heard = live.readiness().stream().filter(v -> v.state() != State.SILENT).count();
     if (found.ok()) {
       String trouble = reading.get().orElse(null);
       Answers.json(ctx, new Health(trouble == null ? "ok" : "trouble", view, heard, trouble));

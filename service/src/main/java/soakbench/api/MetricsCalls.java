@@ -15,7 +15,7 @@ import java.util.concurrent.atomic.LongAdder;
 import java.util.function.ToDoubleFunction;
 import soakbench.ingest.Spool;
 import soakbench.live.AlarmBook;
-import soakbench.live.SoakWatch;
+import soakbench.live.LiveVerdicts;
 import soakbench.model.Alarm;
 import soakbench.model.State;
 import soakbench.store.Database;
@@ -79,11 +79,11 @@ final class MetricsCalls {
         .register(registry);
   }
 
-  MetricsCalls watching(SoakWatch watch) {
+  MetricsCalls watching(LiveVerdicts live) {
     for (State state : State.values()) {
       Gauge.builder(
               "soakbench.trackers",
-              () -> watch.readiness().stream().filter(r -> r.state() == state).count())
+              () -> live.readiness().stream().filter(r -> r.state() == state).count())
           .description("Trackers with an open soak, by what they do.")
           .tag("state", state.word())
           .register(registry);

@@ -71,6 +71,12 @@ final class Names {
     return found == null ? 0 : found.temperatureOffsetC();
   }
 
+  /** The same by the roster as it was last read, at once. */
+  double lastKnownOffsetCOf(String tracker) {
+    Tracker found = known.get(tracker);
+    return found == null ? 0 : found.temperatureOffsetC();
+  }
+
   /** Makes the next question read the roster again. */
   void forget() {
     fresh = false;

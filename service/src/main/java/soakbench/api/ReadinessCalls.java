@@ -5,18 +5,18 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
-import soakbench.live.SoakWatch;
+import soakbench.live.LiveVerdicts;
 import soakbench.model.Tracker;
 import soakbench.readiness.Readiness;
 
 /** Verdicts now. */
 final class ReadinessCalls {
-  private final SoakWatch watch;
+  private final LiveVerdicts live;
   private final Names names;
   private final Predicate<String> known;
 
-  ReadinessCalls(SoakWatch watch, Names names, Predicate<String> known) {
-    this.watch = watch;
+  ReadinessCalls(LiveVerdicts live, Names names, Predicate<String> known) {
+    this.live = live;
     this.names = names;
     this.known = known;
   }
@@ -30,7 +30,7 @@ final class ReadinessCalls {
   private void all(Context ctx) {
     Form form = Form.wanted(ctx);
     List<ReadinessView> verdicts =
-        watch.readiness().stream()
+        live.readiness().stream()
             .map(v -> ReadinessView.of(v, names.of(v.tracker())))
             .sorted(Comparator.comparing(ReadinessView::tracker))
             .toList();
@@ -44,7 +44,7 @@ final class ReadinessCalls {
   private void one(Context ctx) {
     Form.requireJson(ctx);
     String id = ctx.pathParam("id");
-    Optional<Readiness> verdict = watch.readiness(id);
+    Optional<Readiness> verdict = live.readiness(id);
     if (verdict.isEmpty()) {
       throw Tracker.isId(id) && known.test(id) ? notSoaking(id) : unknown(id);
     }

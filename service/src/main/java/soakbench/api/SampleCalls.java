@@ -10,6 +10,7 @@ import java.util.concurrent.TimeoutException;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import soakbench.lines.LineSplitter;
+import soakbench.live.Arrivals;
 import soakbench.live.EventClock;
 import soakbench.live.Sink;
 
@@ -19,12 +20,14 @@ final class SampleCalls {
   private static final int READ_BYTES = 1 << 16;
 
   private final Sink sink;
+  private final Arrivals arrivals;
   private final EventClock clock;
   private final long largestBytes;
   private final BootClocks boots = new BootClocks();
 
-  SampleCalls(Sink sink, EventClock clock, long largestBytes) {
+  SampleCalls(Sink sink, Arrivals arrivals, EventClock clock, long largestBytes) {
     this.sink = sink;
+    this.arrivals = arrivals;
     this.clock = clock;
     this.largestBytes = largestBytes;
   }
@@ -39,7 +42,7 @@ final class SampleCalls {
     if (ctx.req().getContentLengthLong() > largestBytes) {
       throw tooLarge(0);
     }
-    SampleUpload upload = new SampleUpload(sink, boots, clock.nowUs());
+    SampleUpload upload = new SampleUpload(sink, arrivals, boots, clock.nowUs());
     try (InputStream body = unpacked(ctx)) {
       read(body, upload);
     } catch (ZipException | EOFException e) {

@@ -10,6 +10,9 @@ import soakbench.lines.LineParser;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
+import soakbench.live.Arrivals;
+import soakbench.live.Arrivals.Arrival;
+import soakbench.live.Arrivals.Door;
 import soakbench.live.Sink;
 import soakbench.model.Sample;
 
@@ -29,6 +32,7 @@ final class SampleUpload implements LineSplitter.Lines {
   private record Waiting(long line, Reading reading) {}
 
   private final Sink sink;
+  private final Arrivals arrivals;
   private final BootClocks boots;
   private final long arrivalUs;
   private final LineParser parser = new LineParser();
@@ -39,10 +43,12 @@ final class SampleUpload implements LineSplitter.Lines {
   private long line;
 
   /**
+   * @param arrivals told of each reading as it is read
    * @param arrivalUs when the request arrived, microseconds since 1970
    */
-  SampleUpload(Sink sink, BootClocks boots, long arrivalUs) {
+  SampleUpload(Sink sink, Arrivals arrivals, BootClocks boots, long arrivalUs) {
     this.sink = sink;
+    this.arrivals = arrivals;
     this.boots = boots;
     this.arrivalUs = arrivalUs;
   }
@@ -65,6 +71,10 @@ final class SampleUpload implements LineSplitter.Lines {
   }
 
   private void take(Reading reading) {
+    if (reading.id() != null && reading.timeUs() != Reading.NO_TIME) {
+      // Also where its time is refused below: heat is seen whatever a stamp says.
+      tell(reading, reading.timeUs());
+    }
     if (reading.id() == null) {
       result.reject(line, "The line has no id; it says which tracker was read.");
     } else if (reading.timeUs() == Reading.NO_TIME
@@ -75,13 +85,19 @@ final class SampleUpload implements LineSplitter.Lines {
           line,
           "The time "
               + Times.text(reading.timeUs())
-              + " is more than a day ahead of this computer's clock. Set the sender's clock, or this one.");
+              + " is more than a day ahead of this computer's clock. Set the sender's clock, or"
+              + " this one.");
     } else {
       waiting.add(new Waiting(line, reading));
       if (waiting.size() >= BATCH) {
         handOn();
       }
     }
+  }
+
+  private void tell(Reading reading, long stampUs) {
+    double celsius = reading.hasTemperature() ? reading.temperatureC() : Double.NaN;
+    arrivals.heard(new Arrival(reading.id(), stampUs, celsius, Door.POSTED));
   }
 
   /** Hands on what is left and gives the answer. */
@@ -133,6 +149,9 @@ final class SampleUpload implements LineSplitter.Lines {
   private void place(Waiting each) {
     Reading reading = each.reading();
     OptionalLong timeUs = timeUs(reading);
+    if (reading.timeUs() == Reading.NO_TIME) {
+      tell(reading, timeUs.orElse(Long.MIN_VALUE));
+    }
     String reason =
         timeUs.isPresent()
             ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch::add)

@@ -6,7 +6,7 @@ import soakbench.ingest.Agent;
 import soakbench.ingest.ReadingAlarms;
 import soakbench.live.AlarmBook;
 import soakbench.live.EventClock;
-import soakbench.live.SoakWatch;
+import soakbench.live.LiveVerdicts;
 import soakbench.live.TrackerAlarms;
 import soakbench.model.Alarm.Kind;
 import soakbench.model.Alarm.Severity;
@@ -17,19 +17,19 @@ final class AlarmDesk implements AutoCloseable {
   private final AlarmBook book = new AlarmBook();
   private final ReadingAlarms reading = new ReadingAlarms(book);
   private final EventClock clock;
-  private final SoakWatch watch;
+  private final LiveVerdicts live;
   private final TrackerAlarms trackers;
   private final AlarmPost post;
 
   /**
    * @param post tells an address too; null for none
    */
-  AlarmDesk(SoakWatch watch, EventClock clock, AlarmPost post) {
-    this.watch = watch;
+  AlarmDesk(LiveVerdicts live, EventClock clock, AlarmPost post) {
+    this.live = live;
     this.clock = clock;
     this.post = post;
     this.trackers = new TrackerAlarms(book, clock);
-    watch.subscribe(trackers);
+    live.subscribe(trackers);
     book.subscribe(new AlarmLog());
     if (post != null) {
       book.subscribe(post);
@@ -62,7 +62,7 @@ final class AlarmDesk implements AutoCloseable {
    * @param agent who reads a rack; null where nobody does
    */
   void pass(Agent agent) {
-    trackers.soaking(watch.readiness());
+    trackers.soaking(live.readiness());
     if (agent != null) {
       reading.look(agent, clock.nowUs());
     }

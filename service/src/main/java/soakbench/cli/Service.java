@@ -17,9 +17,11 @@ import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
+import soakbench.live.ArrivalWatch;
 import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
 import soakbench.live.FigureKeeper;
+import soakbench.live.LiveVerdicts;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
 import soakbench.model.Limits;
@@ -44,6 +46,11 @@ final class Service implements AutoCloseable {
       Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "tick"));
   private final ScheduledExecutorService figuring =
       Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "figures"));
+
+  /** Heat and silence of what arrives: waits for no database. */
+  private final ScheduledExecutorService watching =
+      Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "arrivals"));
+
   private Spool spool;
   private volatile Agent agent;
   private boolean databaseAway;
@@ -76,22 +83,26 @@ final class Service implements AutoCloseable {
     Database database = Database.open(databaseSettings);
     try {
       SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
-      AlarmDesk alarms = new AlarmDesk(watch, clock, post);
-      ApiServer api = ApiServer.start(apiSettings, watch, database, clock, alarms.book());
-      return takenUp(new Service(database, watch, api, alarms));
+      ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
+      LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
+      AlarmDesk alarms = new AlarmDesk(live, clock, post);
+      ApiServer api = ApiServer.start(apiSettings, watch, live, database, clock, alarms.book());
+      return takenUp(new Service(database, watch, api, alarms), live, clock);
     } catch (RuntimeException e) {
       database.close();
       throw e;
     }
   }
 
-  private static Service takenUp(Service service) {
+  private static Service takenUp(Service service, LiveVerdicts live, EventClock clock) {
     try {
       service.watch.restore();
     } catch (RuntimeException e) {
       service.api.close();
       throw e;
     }
+    service.watching.scheduleWithFixedDelay(
+        () -> watchArrivals(live, clock), TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     FigureKeeper keeper = new FigureKeeper(service.database.figures());
     service.figuring.scheduleWithFixedDelay(
@@ -141,6 +152,14 @@ final class Service implements AutoCloseable {
     return watch;
   }
 
+  private static void watchArrivals(LiveVerdicts live, EventClock clock) {
+    try {
+      live.pass(clock.nowUs());
+    } catch (RuntimeException e) {
+      LOG.error("a mistake of the program while arrivals were watched", e);
+    }
+  }
+
   private void tick() {
     try {
       letTimePass();
@@ -188,6 +207,7 @@ final class Service implements AutoCloseable {
     if (spool != null) {
       spool.close();
     }
+    watching.shutdown();
     ticker.shutdown();
     figuring.shutdown();
     try {

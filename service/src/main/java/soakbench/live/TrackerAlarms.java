@@ -41,6 +41,7 @@ public final class TrackerAlarms implements Listener {
     if (verdict.heat() == null) {
       book.gone(Kind.HOT, verdict.tracker(), nowUs);
       book.gone(Kind.FAST_RISE, verdict.tracker(), nowUs);
+      book.gone(Kind.HEADING_HOT, verdict.tracker(), nowUs);
     } else {
       book.report(heat(verdict.tracker(), verdict.heat()), nowUs);
     }
@@ -53,15 +54,23 @@ public final class TrackerAlarms implements Listener {
 
   private static AlarmCause heat(String tracker, Heat heat) {
     return new AlarmCause(
-        heat.rising() ? Kind.FAST_RISE : Kind.HOT,
+        kind(heat),
         Severity.SEVERE,
         tracker,
         heat.value(),
         heat.limit(),
-        heat.rising() ? "degC/min" : "degC",
+        heat.unit(),
         tracker + ": " + heat.reason() + ".",
         "Uncover it now, off the charger, and keep to the cell maker's limits; the cell may be"
             + " hotter than the sensor.");
+  }
+
+  private static Kind kind(Heat heat) {
+    return switch (heat.kind()) {
+      case HOT -> Kind.HOT;
+      case FAST_RISE -> Kind.FAST_RISE;
+      case HEADING_HOT -> Kind.HEADING_HOT;
+    };
   }
 
   private static AlarmCause silent(Readiness verdict) {

@@ -42,6 +42,8 @@ public record Alarm(
     HOT,
     /** A tracker heats too fast. */
     FAST_RISE,
+    /** A tracker will be too hot if left as it lies. */
+    HEADING_HOT,
     /** A tracker fell silent in its soak: nobody sees how hot it is. */
     SILENT,
     /** Samples wait on disk and the place for them runs out. */

@@ -18,8 +18,8 @@ final class Advice {
 
   String of(State state, Evidence e, List<Condition> conditions) {
     return switch (state) {
-      case SILENT -> "no lines heard: look at its cable and battery, then try another port";
-      case HOT -> "uncover it now and keep to the cell maker's limits: " + e.hotReason();
+      case SILENT -> Readiness.SILENT_ADVICE;
+      case HOT -> e.heat().advice();
       case DISTURBED -> disturbed(e);
       case READY -> ready(e);
       case UNDECIDED -> undecided(e);

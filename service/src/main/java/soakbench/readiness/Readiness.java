@@ -8,7 +8,7 @@ import soakbench.model.State;
  * The verdict on one tracker at one moment.
  *
  * @param tracker the tracker's id
- * @param soak the soak's id
+ * @param soak the soak's id; null where it is heard but no soak of it can be judged
  * @param state what it is doing
  * @param sinceUs since when, microseconds since 1970
  * @param asOfUs up to which sample time the verdict reaches, microseconds since 1970
@@ -42,4 +42,9 @@ public record Readiness(
     String readyAtReason,
     Unwrapped unwrapped,
     String advice,
-    Heat heat) {}
+    Heat heat) {
+
+  /** What to do about silence. */
+  public static final String SILENT_ADVICE =
+      "no lines heard: look at its cable and battery, then try another port";
+}

@@ -22,7 +22,8 @@ public record Unwrapped(Estimate timeS, List<Estimate> spreadDps, String source,
   public static final String UNCOVER_ONE =
       "not known: uncover one and leave it still for five minutes";
 
-  static Unwrapped unknown(String reason) {
+  /** Nothing is known, and why. */
+  public static Unwrapped unknown(String reason) {
     Estimate none = Estimate.unknown(reason);
     return new Unwrapped(none, Collections.nCopies(3, none), null, reason);
   }

@@ -1,19 +1,23 @@
 package soakbench.thermal;
 
 /** The newest seconds of a soak, for slopes over a minute. Not thread-safe. */
-final class RecentBins {
+public final class RecentBins {
   private final double[] timeS;
   private final double[] temperatureC;
   private final int keep;
   private int size;
 
-  RecentBins(int keep) {
+  /**
+   * @param keep how many are kept at least
+   */
+  public RecentBins(int keep) {
     this.keep = keep;
     this.timeS = new double[4 * keep];
     this.temperatureC = new double[4 * keep];
   }
 
-  void add(double tS, double tC) {
+  /** Takes the next second: its middle, s, and its mean temperature, degC. */
+  public void add(double tS, double tC) {
     if (size == timeS.length) {
       System.arraycopy(timeS, size - keep, timeS, 0, keep);
       System.arraycopy(temperatureC, size - keep, temperatureC, 0, keep);
@@ -33,7 +37,7 @@ final class RecentBins {
    * Slope over {@code spanS} seconds that ended {@code agoS} seconds before the newest; null where
    * there are too few.
    */
-  Slope slope(double agoS, double spanS) {
+  public Slope slope(double agoS, double spanS) {
     if (size == 0) {
       return null;
     }

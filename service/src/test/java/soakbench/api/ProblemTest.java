@@ -213,7 +213,10 @@ class ProblemTest {
           http.send("POST", "/api/samples", "application/x-ndjson", lines),
           503,
           "store-unavailable");
-      assertThat(http.json("/api/readiness", "ReadinessList").get("trackers")).isEmpty();
+      // What arrives is watched all the same.
+      JsonNode shown = http.json("/api/readiness", "ReadinessList").get("trackers").get(0);
+      assertThat(shown.get("tracker").asText()).isEqualTo("X-1");
+      assertThat(shown.get("soak").isNull()).isTrue();
     }
   }
 

@@ -78,7 +78,7 @@ final class Evidences {
         movedS,
         gapS,
         turnedS,
-        hotReason == null ? null : new Heat(false, temperatureC, 45, hotReason),
+        hotReason == null ? null : new Heat(Heat.Kind.HOT, temperatureC, 45, hotReason, null),
         tooSlow,
         rates,
         correctedInside,

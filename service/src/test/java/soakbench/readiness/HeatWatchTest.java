@@ -59,13 +59,36 @@ class HeatWatchTest {
 
   @Test
   void aRiseOfMoreThanFiveDegreesAMinuteIsHotOnceTheChipIsWarm() {
-    seconds(120, 25, 10, 9.0);
+    seconds(60, 25, 10, 9.0);
     assertThat(heat.hot()).isFalse();
     seconds(2, 25, 10, 5.1);
     assertThat(heat.hot()).isFalse();
     seconds(1, 25, 10, 5.1);
     assertThat(heat.hot()).isTrue();
     assertThat(heat.reason()).isEqualTo("rising 5.1 °C/min, over 5.0");
+  }
+
+  @Test
+  void readingsThatArriveAreHotAfterThreeSecondsByEitherClock() {
+    HeatWatch own = new HeatWatch(Limits.DEFAULT);
+    HeatWatch arrival = new HeatWatch(Limits.DEFAULT);
+    for (int i = 0; i < 31; i++) {
+      assertThat(own.hot()).isFalse();
+      assertThat(arrival.hot()).isFalse();
+      own.reading(0.1 * i, 0.1, 0, 50, null);
+      arrival.reading(0.001 * i, 0.001, 0.1, 50, null);
+    }
+    assertThat(own.hot()).isTrue();
+    assertThat(arrival.hot()).isTrue();
+  }
+
+  @Test
+  void threeReadingsOfASlowStreamAreNeeded() {
+    heat.reading(0, 0, 0, 50, null);
+    heat.reading(10, 10, 10, 50, null);
+    assertThat(heat.hot()).isFalse();
+    heat.reading(20, 10, 10, 50, null);
+    assertThat(heat.hot()).isTrue();
   }
 
   @Test

@@ -1,0 +1,181 @@
+package soakbench.live;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.stream.Collectors;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.readiness.Heat;
+import soakbench.readiness.Readiness;
+
+/**
+ * The verdicts that are shown: those on the soaks, with what arrives laid over them. A tracker that
+ * is heard but has no soak that can be judged is there too, without a soak; one of which only
+ * recordings of the past came is not. Whoever shows or tells verdicts of now asks here. For any
+ * thread; asking waits for nothing.
+ */
+public final class LiveVerdicts implements Listener {
+  private static final Logger LOG = LoggerFactory.getLogger(LiveVerdicts.class);
+  private static final long TOLD_EVERY_US = 1_000_000;
+  private static final double TOLD_STEP_C = 0.05;
+
+  private record Told(Readiness verdict, long atUs) {}
+
+  private final SoakWatch watch;
+  private final ArrivalWatch arrivals;
+  private final EventClock clock;
+  private final Map<String, Told> told = new ConcurrentHashMap<>();
+  private final Map<String, Long> judgedAsOfUs = new ConcurrentHashMap<>();
+
+  /** How many readings there were of a tracker when its soak was found to be ended. */
+  private final Map<String, Long> endedAfter = new ConcurrentHashMap<>();
+
+  private final List<Listener> listeners = new CopyOnWriteArrayList<>();
+
+  /** Whoever tells, tells alone, so that listeners hear in order. */
+  private final Object telling = new Object();
+
+  /**
+   * Hears the verdicts of a watch from now on.
+   *
+   * @param clock the one that {@code arrivals} goes by
+   */
+  public LiveVerdicts(SoakWatch watch, ArrivalWatch arrivals, EventClock clock) {
+    this.watch = watch;
+    this.arrivals = arrivals;
+    this.clock = clock;
+    watch.subscribe(this);
+  }
+
+  /** Where readings are told as they arrive. */
+  public ArrivalWatch arrivals() {
+    return arrivals;
+  }
+
+  /** What is shown of all trackers now, by tracker id. */
+  public List<Readiness> readiness() {
+    Map<String, Readiness> judged =
+        watch.readiness().stream().collect(Collectors.toMap(Readiness::tracker, r -> r));
+    Set<String> all = new TreeSet<>(judged.keySet());
+    all.addAll(arrivals.trackers());
+    long nowUs = clock.nowUs();
+    return all.stream().flatMap(t -> shown(t, judged.get(t), nowUs).stream()).toList();
+  }
+
+  /** What is shown of one tracker now; empty where nothing is. */
+  public Optional<Readiness> readiness(String tracker) {
+    return shown(tracker, watch.readiness(tracker).orElse(null), clock.nowUs());
+  }
+
+  /** Says who hears of new verdicts from now on: at once, on the thread that found them. */
+  public void subscribe(Listener listener) {
+    listeners.add(listener);
+  }
+
+  private Optional<Readiness> shown(String tracker, Readiness judged, long nowUs) {
+    Optional<Arrived> arrived = arrivals.standing(tracker);
+    if (arrived.isEmpty()) {
+      // Of a recording nothing is shown as if it were now.
+      return arrivals.knows(tracker) ? Optional.empty() : Optional.ofNullable(judged);
+    }
+    if (judged != null) {
+      endedAfter.remove(tracker);
+    } else if (endedAndQuiet(arrived.get())) {
+      return Optional.empty();
+    }
+    Told before = told.get(tracker);
+    long silentUs = Math.round(watch.limits().heardWithinS() * 1e6);
+    return ShownVerdict.of(
+        arrived.get(),
+        judged,
+        judgedAsOfUs.containsKey(tracker),
+        before == null ? null : before.verdict(),
+        nowUs,
+        silentUs);
+  }
+
+  /** Whether its soak was ended and nothing came since that was noticed. */
+  private boolean endedAndQuiet(Arrived arrived) {
+    String tracker = arrived.tracker();
+    return judgedAsOfUs.containsKey(tracker)
+        && arrived.readings() <= endedAfter.computeIfAbsent(tracker, t -> arrived.readings());
+  }
+
+  @Override
+  public void judged(List<Readiness> verdicts) {
+    synchronized (telling) {
+      long nowUs = clock.nowUs();
+      List<Readiness> news = new ArrayList<>();
+      for (Readiness verdict : verdicts) {
+        Long before = judgedAsOfUs.put(verdict.tracker(), verdict.asOfUs());
+        if (before == null || before != verdict.asOfUs()) {
+          arrivals.judged(verdict.tracker());
+        }
+        shown(verdict.tracker(), verdict, nowUs).ifPresent(news::add);
+      }
+      tell(news, nowUs);
+    }
+  }
+
+  /**
+   * Lets time pass: finds who fell silent or hot since, and tells it. Called twice a second; needs
+   * no database and waits for nobody who writes.
+   */
+  public void pass(long nowUs) {
+    arrivals.pass(nowUs);
+    synchronized (telling) {
+      List<Readiness> now = readiness();
+      Set<String> there = now.stream().map(Readiness::tracker).collect(Collectors.toSet());
+      told.keySet().retainAll(there);
+      forget(there);
+      tell(now.stream().filter(r -> news(told.get(r.tracker()), r, nowUs)).toList(), nowUs);
+    }
+  }
+
+  private void forget(Set<String> there) {
+    judgedAsOfUs.keySet().removeIf(t -> !there.contains(t) && !arrivals.knows(t));
+    endedAfter.keySet().retainAll(judgedAsOfUs.keySet());
+  }
+
+  private static boolean news(Told told, Readiness now, long nowUs) {
+    if (told == null) {
+      return true;
+    }
+    Readiness before = told.verdict();
+    return before.state() != now.state()
+        || !Objects.equals(before.soak(), now.soak())
+        || kind(before.heat()) != kind(now.heat())
+        || nowUs - told.atUs() >= TOLD_EVERY_US && warmer(before.temperatureC(), now);
+  }
+
+  private static Heat.Kind kind(Heat heat) {
+    return heat == null ? null : heat.kind();
+  }
+
+  private static boolean warmer(Double beforeC, Readiness now) {
+    return now.temperatureC() != null
+        && (beforeC == null || Math.abs(now.temperatureC() - beforeC) >= TOLD_STEP_C);
+  }
+
+  private void tell(List<Readiness> news, long nowUs) {
+    if (news.isEmpty()) {
+      return;
+    }
+    news.forEach(r -> told.put(r.tracker(), new Told(r, nowUs)));
+    List<Readiness> list = List.copyOf(news);
+    for (Listener listener : listeners) {
+      try {
+        listener.judged(list);
+      } catch (RuntimeException e) {
+        LOG.error("a mistake of the program while a verdict was told; the others are told", e);
+      }
+    }
+  }
+}
