@@ -25,6 +25,9 @@ final class ReadingDraft {
   private Boolean temperatureHeld;
   private Rejection wrong;
 
+  /** Whether more is wrong than the time that was told first. */
+  private boolean wrongBesides;
+
   /** Most lines say the same id as the line before. */
   private String lastId;
 
@@ -38,12 +41,15 @@ final class ReadingDraft {
     tMs = -1;
     temperatureHeld = null;
     wrong = null;
+    wrongBesides = false;
     return this;
   }
 
   void reject(Kind kind, String reason) {
     if (wrong == null) {
       wrong = new Rejection(kind, reason);
+    } else {
+      wrongBesides |= kind != Kind.BAD_TIME;
     }
   }
 
@@ -100,8 +106,7 @@ final class ReadingDraft {
       lastId = value;
     } else {
       String shown = "\"" + Printable.of(value, 80) + "\"";
-      String allowed = "an id is 1 to 64 letters, digits or any of . _ : -";
-      reject(Kind.BAD_ID, column.label() + " " + shown + " is no id: " + allowed);
+      reject(Kind.BAD_ID, column.label() + " " + shown + " is no id: an id is " + Tracker.ID_RULE);
     }
     return value;
   }
@@ -124,7 +129,15 @@ final class ReadingDraft {
     if (nothing) {
       reject(Kind.NO_CHANNELS, "neither a temperature nor rates");
     }
-    return wrong != null ? wrong : reading();
+    if (wrong == null) {
+      return reading();
+    }
+    return wrong.kind() == Kind.BAD_TIME && !wrongBesides ? withRest() : wrong;
+  }
+
+  /** How warm a tracker is counts however wrong its clock. */
+  private Rejection withRest() {
+    return new Rejection(wrong.kind(), wrong.reason(), reading());
   }
 
   private void checkAllOrNone(String what, Channel x) {

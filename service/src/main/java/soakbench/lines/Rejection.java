@@ -5,8 +5,14 @@ package soakbench.lines;
  *
  * @param kind what it is counted under
  * @param reason one sentence with the value, its unit and what was allowed
+ * @param rest what the line says all the same where nothing but its time is wrong, without that
+ *     time; else null
  */
-public record Rejection(Kind kind, String reason) implements LineAnswer {
+public record Rejection(Kind kind, String reason, Reading rest) implements LineAnswer {
+  /** Of a line of which nothing can be used. */
+  public Rejection(Kind kind, String reason) {
+    this(kind, reason, null);
+  }
 
   /** Kinds of lines that give no reading. */
   public enum Kind {
