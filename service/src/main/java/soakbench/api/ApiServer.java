@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.LongSupplier;
 import java.util.stream.Collectors;
 import org.eclipse.jetty.server.HttpConfiguration;
 import org.eclipse.jetty.server.HttpConnectionFactory;
@@ -18,6 +19,7 @@ import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import soakbench.ingest.Agent;
 import soakbench.ingest.OffsetSink;
 import soakbench.live.AlarmBook;
+import soakbench.live.Arrivals;
 import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
 import soakbench.live.Sink;
@@ -30,7 +32,9 @@ import soakbench.store.SoakQuery;
 
 /** The service's face to browsers, programs and spreadsheets. */
 public final class ApiServer implements AutoCloseable {
-  private static final int THREADS = 250;
+  /** For {@link AccessLoad#MOST_IN_FLIGHT} requests, a hundred streams, and {@code /health}. */
+  private static final int THREADS = 300;
+
   private static final int MOST_CONNECTIONS = 1_000;
   private static final int HEADER_BYTES = 16 * 1024;
   private static final long SLOWEST_UPLOAD_BYTES_PER_S = 50;
@@ -80,6 +84,22 @@ public final class ApiServer implements AutoCloseable {
       Database database,
       EventClock clock,
       AlarmBook alarms) {
+    return start(settings, watch, database, clock, alarms, Arrivals.NOBODY);
+  }
+
+  /**
+   * The same where somebody hears what is posted the moment it arrives.
+   *
+   * @param arrivals hears each line of a tracker, whether it can be stored or not
+   * @throws ApiStartException if the port is taken or may not be used, or there is no such host
+   */
+  public static ApiServer start(
+      ApiSettings settings,
+      SoakWatch watch,
+      Database database,
+      EventClock clock,
+      AlarmBook alarms,
+      Arrivals arrivals) {
     Names names = new Names(() -> database.roster().all());
     database.roster().onChange(names::forget);
     watch.askAboutRates(names::ratesOf);
@@ -91,6 +111,9 @@ public final class ApiServer implements AutoCloseable {
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
     CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
+    KnownTrackers known = new KnownTrackers(() -> database.recordings().trackers());
+    database.roster().onChange(known::readAgain);
+    UploadDoor door = door(settings.uploads(), intake, arrivals, known, names, clock);
     MetricsCalls metrics =
         new MetricsCalls(reading).watching(watch).alarms(alarms).database(database).intake(intake);
     Javalin javalin =
@@ -98,13 +121,14 @@ public final class ApiServer implements AutoCloseable {
             config -> {
               configure(config, settings, pairing);
               config.events.serverStopping(hub::close);
+              config.events.serverStopped(known::close);
               config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
               addCalls(routes, watch, database, names, reading);
               new AlarmCalls(alarms, names, clock).addTo(routes);
               new CalibrationCalls(database, calibrations, names).addTo(routes);
               metrics.addTo(routes);
-              new SampleCalls(intake, clock, settings.largestUploadBytes()).addTo(routes);
+              new SampleCalls(door, settings.largestUploadBytes()).addTo(routes);
               new EventCalls(hub, watch, settings).addTo(routes);
               pairing.addTo(routes);
               routes.addOptions();
@@ -113,9 +137,28 @@ public final class ApiServer implements AutoCloseable {
       javalin.start();
     } catch (JavalinException e) {
       hub.close();
+      known.close();
       throw ApiStartException.of(settings, e);
     }
     return new ApiServer(javalin, settings, pairing, intake, reading, calibrations);
+  }
+
+  private static UploadDoor door(
+      UploadLimits limits,
+      Sink intake,
+      Arrivals arrivals,
+      KnownTrackers known,
+      Names names,
+      EventClock clock) {
+    LongSupplier dateMs = System::currentTimeMillis;
+    return new UploadDoor(
+        new UploadTurns(intake),
+        arrivals,
+        new NewTrackers(limits, known, names::lists, dateMs),
+        new BootClocks(),
+        clock,
+        dateMs,
+        limits.ahead());
   }
 
   private static Map<String, List<CalibrationView>> calibrationEvent(
@@ -151,7 +194,7 @@ public final class ApiServer implements AutoCloseable {
   }
 
   private static boolean known(Database database, String id) {
-    SoakQuery any = new SoakQuery(id, null, null, null, null, 1);
+    SoakQuery any = new SoakQuery(id, null, null, null, null, null, 1);
     return database.roster().find(id).isPresent() || !database.recordings().soaks(any).isEmpty();
   }
 
