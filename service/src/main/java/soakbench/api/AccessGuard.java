@@ -11,6 +11,8 @@ import java.util.Set;
 final class AccessGuard {
   private static final String BEARER = "bearer ";
 
+  private static final String STRANGER = "asked without the token";
+
   /** What a browser needs to pair; nothing in it tells about trackers. */
   private static final Set<String> NEEDED_TO_PAIR =
       Set.of(AccessPairing.PAGE, "/css/frame.css", "/css/pair.css", "/favicon.svg");
@@ -46,6 +48,11 @@ final class AccessGuard {
     if (reads && settings.openReading() || pairs || reads && NEEDED_TO_PAIR.contains(ctx.path())) {
       return;
     }
+    if (reads && ctx.path().equals(HealthCalls.PATH)) {
+      // Who watches over services asks often and has no secrets: told no more than how it is.
+      ctx.attribute(STRANGER, !knows(ctx));
+      return;
+    }
     String authorization = ctx.header("Authorization");
     if (authorization != null) {
       requireToken(ctx, authorization);
@@ -55,6 +62,20 @@ final class AccessGuard {
       throw needed(
           ctx, "A paired browser says which page a change comes from, and this one did not.");
     }
+  }
+
+  /** Whether this was let through without the token, to be told little. */
+  static boolean isStranger(Context ctx) {
+    return Boolean.TRUE.equals(ctx.attribute(STRANGER));
+  }
+
+  private boolean knows(Context ctx) {
+    String authorization = ctx.header("Authorization");
+    if (authorization == null) {
+      return pairing.isPaired(ctx);
+    }
+    return authorization.toLowerCase(Locale.ROOT).startsWith(BEARER)
+        && settings.token().is(authorization.substring(BEARER.length()).strip());
   }
 
   private void requireToken(Context ctx, String authorization) {

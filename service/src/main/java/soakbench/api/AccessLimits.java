@@ -8,7 +8,7 @@ import java.time.Duration;
  *
  * @param requestsPerS requests a second that go on for long; 0 sets no limit
  * @param burst requests that may come at once before that limit holds
- * @param inFlight requests that are being answered at once, event streams included
+ * @param inFlight requests that are being answered at once, beside event streams
  * @param connections open connections
  * @param eventStreams event streams
  * @param longestRequest a request that is not an event stream is cut off after this long
@@ -24,7 +24,7 @@ public record AccessLimits(
   private static final Duration LONGEST_REQUEST = Duration.ofMinutes(15);
 
   /** For a service that only programs of this computer reach. */
-  public static final AccessLimits LOCAL = new AccessLimits(0, 0, 150, 300, 100, LONGEST_REQUEST);
+  public static final AccessLimits LOCAL = new AccessLimits(0, 0, 120, 500, 100, LONGEST_REQUEST);
 
   /** For a service that others reach too. */
   public static final AccessLimits WIDE = new AccessLimits(100, 500, 32, 64, 16, LONGEST_REQUEST);

@@ -8,6 +8,7 @@ import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
 import org.eclipse.jetty.http.HttpStatus;
 import org.eclipse.jetty.server.Handler;
 import org.eclipse.jetty.server.Request;
@@ -19,7 +20,8 @@ import org.eclipse.jetty.util.thread.Scheduler;
 
 /**
  * Keeps one client from taking all of the service: bounds the requests that it has answered at
- * once, and the time that any of them takes.
+ * once, and the time that any of them takes. Event streams are bounded by {@link EventShares}, and
+ * whether the service is well ({@code /health}) is told whatever else is asked.
  */
 final class AccessLoad extends Handler.Wrapper {
   private static final int MOST_CLIENTS = 10_000;
@@ -29,7 +31,11 @@ final class AccessLoad extends Handler.Wrapper {
   /** An IPv6 network's part of an address, bytes. */
   private static final int NETWORK_BYTES = 8;
 
+  /** Requests of all clients that are answered at once, streams and {@code /health} left out. */
+  static final int MOST_IN_FLIGHT = 150;
+
   private final AccessLimits limits;
+  private final AtomicInteger all = new AtomicInteger();
   private final ConcurrentHashMap<String, Integer> inFlight = new ConcurrentHashMap<>();
 
   AccessLoad(AccessLimits limits) {
@@ -40,21 +46,38 @@ final class AccessLoad extends Handler.Wrapper {
   static void guard(Server server, AccessLimits limits) {
     AccessLoad load = new AccessLoad(limits);
     if (limits.requestsPerS() > 0) {
-      load.setHandler(
-          new DoSHandler(
-              request -> client(Request.getRemoteAddr(request)),
-              // Its bucket refuses the request that fills it, so it must hold one more.
-              new DoSHandler.LeakingBucketTrackerFactory(
-                  limits.requestsPerS(), limits.burst() + 1, FORGET_AFTER),
-              new DoSHandler.StatusRejectHandler(HttpStatus.TOO_MANY_REQUESTS_429),
-              MOST_CLIENTS));
+      load.setHandler(rate(limits));
     }
     server.setHandler(load);
   }
 
+  private static Handler.Singleton rate(AccessLimits limits) {
+    DoSHandler rate =
+        new DoSHandler(
+            request -> client(Request.getRemoteAddr(request)),
+            // Its bucket refuses the request that fills it, so it must hold one more.
+            new DoSHandler.LeakingBucketTrackerFactory(
+                limits.requestsPerS(), limits.burst() + 1, FORGET_AFTER),
+            new DoSHandler.StatusRejectHandler(HttpStatus.TOO_MANY_REQUESTS_429),
+            MOST_CLIENTS);
+    rate.excludePath(HealthCalls.PATH);
+    return rate;
+  }
+
   @Override
   public boolean handle(Request request, Response response, Callback callback) throws Exception {
+    String path = Request.getPathInContext(request);
+    if (path.equals(HealthCalls.PATH) || path.equals(EventCalls.PATH)) {
+      // Whether the service is well is always answered; streams have an allowance of their own.
+      return super.handle(request, response, callback);
+    }
     String client = client(Request.getRemoteAddr(request));
+    if (all.incrementAndGet() > MOST_IN_FLIGHT) {
+      all.decrementAndGet();
+      Response.writeError(
+          request, response, callback, HttpStatus.SERVICE_UNAVAILABLE_503, "too many requests");
+      return true;
+    }
     if (inFlight.merge(client, 1, Integer::sum) > limits.inFlight()) {
       done(client);
       Response.writeError(
@@ -76,13 +99,11 @@ final class AccessLoad extends Handler.Wrapper {
   }
 
   private void done(String client) {
+    all.decrementAndGet();
     inFlight.computeIfPresent(client, (key, count) -> count == 1 ? null : count - 1);
   }
 
   private Scheduler.Task deadline(Request request) {
-    if (Request.getPathInContext(request).equals(EventCalls.PATH)) {
-      return () -> true;
-    }
     return getServer()
         .getScheduler()
         .schedule(

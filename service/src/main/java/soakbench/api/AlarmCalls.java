@@ -23,7 +23,7 @@ final class AlarmCalls {
 
   void addTo(Routes routes) {
     routes
-        .table("/api/alarms", this::all)
+        .table("/api/alarms", this::all, "open", WhichTrackers.LOT, WhichTrackers.RACK)
         .post("/api/alarms/{id}/acknowledgement", this::acknowledge);
   }
 
@@ -33,9 +33,11 @@ final class AlarmCalls {
   private void all(Context ctx) {
     Form form = Form.wanted(ctx);
     boolean openOnly = Queries.flag(ctx, "open");
+    WhichTrackers which = WhichTrackers.of(ctx);
     List<AlarmView> views =
         book.all().stream()
             .filter(a -> a.open() || !openOnly)
+            .filter(a -> which.hasTracker(a.tracker(), names))
             .map(a -> AlarmView.of(a, names))
             .toList();
     if (form == Form.CSV) {

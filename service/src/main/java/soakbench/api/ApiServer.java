@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.LongSupplier;
 import java.util.stream.Collectors;
 import org.eclipse.jetty.server.HttpConfiguration;
 import org.eclipse.jetty.server.HttpConnectionFactory;
@@ -19,6 +20,7 @@ import soakbench.ingest.Agent;
 import soakbench.ingest.OffsetSink;
 import soakbench.live.AlarmBook;
 import soakbench.live.ArrivalWatch;
+import soakbench.live.Arrivals;
 import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
 import soakbench.live.LiveVerdicts;
@@ -32,7 +34,9 @@ import soakbench.store.SoakQuery;
 
 /** The service's face to browsers, programs and spreadsheets. */
 public final class ApiServer implements AutoCloseable {
-  private static final int THREADS = 250;
+  /** For {@link AccessLoad#MOST_IN_FLIGHT} requests, a hundred streams, and {@code /health}. */
+  private static final int THREADS = 300;
+
   private static final int MOST_CONNECTIONS = 1_000;
   private static final int HEADER_BYTES = 16 * 1024;
   private static final long SLOWEST_UPLOAD_BYTES_PER_S = 50;
@@ -67,13 +71,14 @@ public final class ApiServer implements AutoCloseable {
     AlarmBook alarms = new AlarmBook();
     LiveVerdicts live = new LiveVerdicts(watch, new ArrivalWatch(watch::limits, clock), clock);
     live.subscribe(new TrackerAlarms(alarms, clock));
-    return start(settings, watch, live, database, clock, alarms);
+    return start(settings, watch, live, live.arrivals(), database, clock, alarms);
   }
 
   /**
    * Starts to answer.
    *
-   * @param live the verdicts that are shown; its arrivals are told of what is posted
+   * @param live the verdicts that are shown
+   * @param arrivals hears each posted line of a tracker, whether it can be stored or not
    * @param clock what time it is in samples; dates uploads that carry none
    * @param alarms all that there are
    * @throws ApiStartException if the port is taken or may not be used, or there is no such host
@@ -82,6 +87,7 @@ public final class ApiServer implements AutoCloseable {
       ApiSettings settings,
       SoakWatch watch,
       LiveVerdicts live,
+      Arrivals arrivals,
       Database database,
       EventClock clock,
       AlarmBook alarms) {
@@ -97,6 +103,9 @@ public final class ApiServer implements AutoCloseable {
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
     CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
+    KnownTrackers known = new KnownTrackers(() -> database.recordings().trackers());
+    database.roster().onChange(known::readAgain);
+    UploadDoor door = door(settings.uploads(), intake, arrivals, known, names, clock);
     MetricsCalls metrics =
         new MetricsCalls(reading).watching(live).alarms(alarms).database(database).intake(intake);
     Javalin javalin =
@@ -104,14 +113,14 @@ public final class ApiServer implements AutoCloseable {
             config -> {
               configure(config, settings, pairing);
               config.events.serverStopping(hub::close);
+              config.events.serverStopped(known::close);
               config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
               addCalls(routes, watch, live, database, names, reading);
               new AlarmCalls(alarms, names, clock).addTo(routes);
               new CalibrationCalls(database, calibrations, names).addTo(routes);
               metrics.addTo(routes);
-              new SampleCalls(intake, live.arrivals(), clock, settings.largestUploadBytes())
-                  .addTo(routes);
+              new SampleCalls(door, settings.largestUploadBytes()).addTo(routes);
               new EventCalls(hub, live, settings).addTo(routes);
               pairing.addTo(routes);
               routes.addOptions();
@@ -120,9 +129,28 @@ public final class ApiServer implements AutoCloseable {
       javalin.start();
     } catch (JavalinException e) {
       hub.close();
+      known.close();
       throw ApiStartException.of(settings, e);
     }
     return new ApiServer(javalin, settings, pairing, intake, reading, calibrations);
+  }
+
+  private static UploadDoor door(
+      UploadLimits limits,
+      Sink intake,
+      Arrivals arrivals,
+      KnownTrackers known,
+      Names names,
+      EventClock clock) {
+    LongSupplier dateMs = System::currentTimeMillis;
+    return new UploadDoor(
+        new UploadTurns(intake),
+        arrivals,
+        new NewTrackers(limits, known, names::lists, dateMs),
+        new BootClocks(),
+        clock,
+        dateMs,
+        limits.ahead());
   }
 
   private static Map<String, List<CalibrationView>> calibrationEvent(
@@ -163,7 +191,7 @@ public final class ApiServer implements AutoCloseable {
   }
 
   private static boolean known(Database database, String id) {
-    SoakQuery any = new SoakQuery(id, null, null, null, null, 1);
+    SoakQuery any = new SoakQuery(id, null, null, null, null, null, 1);
     return database.roster().find(id).isPresent() || !database.recordings().soaks(any).isEmpty();
   }
 

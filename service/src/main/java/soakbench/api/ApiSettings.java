@@ -14,6 +14,7 @@ import java.time.Duration;
  *     out who has gone
  * @param idle a connection that moves no byte for this long is closed
  * @param access who may ask
+ * @param uploads what uploads of samples may do
  */
 public record ApiSettings(
     String host,
@@ -22,7 +23,28 @@ public record ApiSettings(
     int mostEventClients,
     Duration heartbeat,
     Duration idle,
-    AccessSettings access) {
+    AccessSettings access,
+    UploadLimits uploads) {
+
+  /** With the default bounds on uploads. */
+  public ApiSettings(
+      String host,
+      int port,
+      long largestUploadBytes,
+      int mostEventClients,
+      Duration heartbeat,
+      Duration idle,
+      AccessSettings access) {
+    this(
+        host,
+        port,
+        largestUploadBytes,
+        mostEventClients,
+        heartbeat,
+        idle,
+        access,
+        UploadLimits.DEFAULT);
+  }
 
   /** Open to everybody who reaches it. */
   public ApiSettings(
@@ -47,17 +69,24 @@ public record ApiSettings(
 
   /** With another limit for uploads, bytes. */
   public ApiSettings withLargestUploadBytes(long bytes) {
-    return new ApiSettings(host, port, bytes, mostEventClients, heartbeat, idle, access);
+    return new ApiSettings(host, port, bytes, mostEventClients, heartbeat, idle, access, uploads);
   }
 
   /** With another heartbeat. */
   public ApiSettings withHeartbeat(Duration every) {
-    return new ApiSettings(host, port, largestUploadBytes, mostEventClients, every, idle, access);
+    return new ApiSettings(
+        host, port, largestUploadBytes, mostEventClients, every, idle, access, uploads);
   }
 
   /** With other rules for who may ask. */
   public ApiSettings withAccess(AccessSettings rules) {
     return new ApiSettings(
-        host, port, largestUploadBytes, mostEventClients, heartbeat, idle, rules);
+        host, port, largestUploadBytes, mostEventClients, heartbeat, idle, rules, uploads);
+  }
+
+  /** With other bounds on uploads. */
+  public ApiSettings withUploads(UploadLimits bounds) {
+    return new ApiSettings(
+        host, port, largestUploadBytes, mostEventClients, heartbeat, idle, access, bounds);
   }
 }

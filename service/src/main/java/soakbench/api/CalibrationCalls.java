@@ -36,7 +36,7 @@ final class CalibrationCalls {
 
   void addTo(Routes routes) {
     routes
-        .table("/api/calibrations", this::newest)
+        .table("/api/calibrations", this::newest, "undone", WhichTrackers.LOT, WhichTrackers.RACK)
         .table("/api/trackers/{id}/calibrations", this::all)
         .post("/api/trackers/{id}/calibrations", this::tell)
         .get("/api/trackers/{id}/calibrations/{at}", this::one)
@@ -49,7 +49,14 @@ final class CalibrationCalls {
   private void newest(Context ctx) {
     Form form = Form.wanted(ctx);
     boolean undone = Queries.flag(ctx, "undone");
-    answer(ctx, form, marks.newest(undone).stream().map(this::view).toList());
+    WhichTrackers which = WhichTrackers.of(ctx);
+    answer(
+        ctx,
+        form,
+        marks.newest(undone).stream()
+            .filter(c -> which.hasTracker(c.tracker(), names))
+            .map(this::view)
+            .toList());
   }
 
   private void all(Context ctx) {
@@ -135,7 +142,8 @@ final class CalibrationCalls {
     String id = ctx.pathParam("id");
     Optional<Soak> newest =
         Tracker.isId(id)
-            ? recordings.soaks(new SoakQuery(id, null, null, null, null, 1)).stream().findFirst()
+            ? recordings.soaks(new SoakQuery(id, null, null, null, null, null, 1)).stream()
+                .findFirst()
             : Optional.empty();
     return newest.orElseThrow(
         () ->

@@ -8,11 +8,13 @@ import java.util.List;
  * ?decimal=comma}, the way most of Europe has it.
  */
 record CsvDialect(char separator, char decimal) {
+  static final String PARAMETER = "decimal";
+
   static final CsvDialect POINT = new CsvDialect(',', '.');
   static final CsvDialect COMMA = new CsvDialect(';', ',');
 
   static CsvDialect of(Context ctx) {
-    String decimal = ctx.queryParam("decimal");
+    String decimal = ctx.queryParam(PARAMETER);
     if (decimal == null || decimal.equals("point")) {
       return POINT;
     }
@@ -21,6 +23,6 @@ record CsvDialect(char separator, char decimal) {
     }
     String reason = "decimal=" + decimal + " is not known; use decimal=point or decimal=comma.";
     throw new ProblemException(
-        Problem.Kind.INVALID_REQUEST, reason, List.of(Problem.Item.of("decimal", reason)));
+        Problem.Kind.INVALID_REQUEST, reason, List.of(Problem.Item.of(PARAMETER, reason)));
   }
 }

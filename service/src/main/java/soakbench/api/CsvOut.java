@@ -57,6 +57,9 @@ final class CsvOut {
     if (value instanceof Float single) {
       return Float.isFinite(single) ? decimal(new BigDecimal(single.toString())) : "";
     }
+    if (value instanceof Double number && Json.isSingle(number)) {
+      return decimal(new BigDecimal(Float.toString(number.floatValue())));
+    }
     if (value instanceof Double number) {
       return Double.isFinite(number) ? decimal(new BigDecimal(number, DIGITS)) : "";
     }

@@ -21,6 +21,7 @@ import soakbench.store.Recordings;
 /** What is fitted to a soak: always from its bins as they are now. */
 final class FigureCalls {
   private static final long US_PER_S = 1_000_000L;
+  private static final String[] CURVE = {"order", "low_c", "high_c", "points", "again"};
   private static final int MOST_POINTS = 1000;
 
   private final Recordings recordings;
@@ -36,10 +37,10 @@ final class FigureCalls {
   void addTo(Routes routes) {
     routes
         .get("/api/soaks/{soak}/warm-up", ctx -> answer(ctx, SoakFigures::warmUp))
-        .table("/api/soaks/{soak}/bias-curve", this::biasCurve)
-        .get("/api/soaks/{soak}/bias-curve.h", this::header)
+        .table("/api/soaks/{soak}/bias-curve", this::biasCurve, CURVE)
+        .get("/api/soaks/{soak}/bias-curve.h", this::header, "order", "points")
         .get("/api/soaks/{soak}/noise", ctx -> answer(ctx, SoakFigures::noise))
-        .get("/api/soaks/{soak}/heading", this::heading);
+        .get("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
   }
 
   private void answer(Context ctx, Function<SoakFigures, ?> figure) {

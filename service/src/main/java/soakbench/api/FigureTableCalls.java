@@ -27,7 +27,9 @@ final class FigureTableCalls {
   }
 
   void addTo(Routes routes) {
-    routes.table("/api/figures", this::all).get("/api/trackers/{id}/figures", this::one);
+    routes
+        .table("/api/figures", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
+        .get("/api/trackers/{id}/figures", this::one);
   }
 
   /** The whole table. */
@@ -50,13 +52,15 @@ final class FigureTableCalls {
 
   private void all(Context ctx) {
     Form form = Form.wanted(ctx);
+    WhichTrackers which = WhichTrackers.of(ctx);
     Map<String, List<UnitSoak>> units = new LinkedHashMap<>();
-    for (UnitSoak soak : figures.kept(null, ctx.queryParam("lot"))) {
+    for (UnitSoak soak : figures.kept(null, which.lot())) {
       units.computeIfAbsent(soak.soak().tracker(), t -> new ArrayList<>()).add(soak);
     }
     Map<String, Calibration> checked = calibrations.newestChecked();
     List<FiguresView> rows =
         units.values().stream()
+            .filter(u -> which.hasTracker(u.get(0).soak().tracker(), names))
             .map(TrackerFigures::of)
             .map(f -> FiguresView.of(f, names, checked.get(f.tracker())))
             .toList();

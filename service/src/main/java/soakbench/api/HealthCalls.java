@@ -12,6 +12,8 @@ import soakbench.store.DatabaseHealth;
 
 /** Whether the service can do its work. */
 final class HealthCalls {
+  static final String PATH = "/health";
+
   private final Database database;
   private final LiveVerdicts live;
   private final Supplier<Optional<String>> reading;
@@ -26,7 +28,7 @@ final class HealthCalls {
   }
 
   void addTo(Routes routes) {
-    routes.get("/health", this::health);
+    routes.get(PATH, this::health);
   }
 
   /**
@@ -49,6 +51,9 @@ final class HealthCalls {
    */
   record Health(String status, DatabaseView database, long trackersHeard, String trouble) {}
 
+  /** What somebody without the token is told. */
+  record Brief(String status) {}
+
   private void health(Context ctx) {
     Form.requireJson(ctx);
     DatabaseHealth found = database.health();
@@ -62,14 +67,24 @@ final class HealthCalls {
     long heard = live.readiness().stream().filter(v -> v.state() != State.SILENT).count();
     if (found.ok()) {
       String trouble = reading.get().orElse(null);
-      Answers.json(ctx, new Health(trouble == null ? "ok" : "trouble", view, heard, trouble));
+      String status = trouble == null ? "ok" : "trouble";
+      Answers.json(
+          ctx,
+          AccessGuard.isStranger(ctx)
+              ? new Brief(status)
+              : new Health(status, view, heard, trouble));
+      return;
+    }
+    ctx.header("Retry-After", "5");
+    if (AccessGuard.isStranger(ctx)) {
+      Problems.write(
+          ctx, Problem.of(Problem.Kind.STORE_UNAVAILABLE, "The database can't be used now."));
       return;
     }
     Map<String, Object> more = new LinkedHashMap<>();
     more.put("database", view);
     more.put("trackers_heard", heard);
     Problem problem = Problem.of(Problem.Kind.STORE_UNAVAILABLE, found.message());
-    ctx.header("Retry-After", "5");
     Problems.write(ctx, problem.status(), problem.with(more));
   }
 }

@@ -26,7 +26,7 @@ final class JettyErrors extends ErrorHandler {
       Throwable cause,
       Callback done) {
     response.getHeaders().put(HttpHeader.CONTENT_TYPE, Problem.MEDIA_TYPE);
-    if (code == HttpStatus.TOO_MANY_REQUESTS_429) {
+    if (code == HttpStatus.TOO_MANY_REQUESTS_429 || code == HttpStatus.SERVICE_UNAVAILABLE_503) {
       response.getHeaders().put(HttpHeader.RETRY_AFTER, RETRY_S);
     }
     SecurityHeaders.each((name, value) -> response.getHeaders().put(name, value));
@@ -48,8 +48,9 @@ final class JettyErrors extends ErrorHandler {
     String detail =
         switch (status) {
           case HttpStatus.TOO_MANY_REQUESTS_429 ->
-              "This client asks for more than its share. Ask less often and less at once; streams"
-                  + " count too.";
+              "This client asks for more than its share. Ask less often and less at once.";
+          case HttpStatus.SERVICE_UNAVAILABLE_503 ->
+              "The service answers as many requests as it can; ask again in a moment.";
           case HttpStatus.REQUEST_TIMEOUT_408 -> "The request stopped coming before it was whole.";
           default ->
               status >= 500

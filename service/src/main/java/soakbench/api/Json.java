@@ -20,10 +20,15 @@ import soakbench.model.Estimate;
 /**
  * How records become JSON, for the service and for offline judging alike. Names are snake_case and
  * end in their unit; times (names ending in {@code Us}) become RFC 3339 text in UTC; what is not a
- * number becomes null; nulls are written; enum constants are lower-case words; an {@link Estimate}
- * is {@code {value, se, low, high}} or {@code {value: null, reason}}.
+ * number becomes null; a double that holds just a single-precision number, as a second's mean of a
+ * temperature that stood still, is written with that one's digits; nulls are written; enum
+ * constants are lower-case words; an {@link Estimate} is {@code {value, se, low, high}} or {@code
+ * {value: null, reason}}.
  */
 public final class Json {
+  /** Below 2^24 single precision still has every whole number. */
+  private static final double EXACT_WHOLE = 1 << 24;
+
   private static final ObjectMapper MAPPER = build();
 
   private Json() {}
@@ -83,8 +88,19 @@ public final class Json {
     return constant.name().toLowerCase(Locale.ROOT);
   }
 
+  /**
+   * Whether a double holds a single-precision number exactly, such as 24.31f, which has more digits
+   * as a double (24.309999465942383) than were ever measured. Of doubles that were calculated one
+   * in 5e8 does by chance, and those that are short anyway, whose digits are the same.
+   */
+  static boolean isSingle(double value) {
+    return (float) value == value && Math.abs(value) < EXACT_WHOLE;
+  }
+
   private static void number(JsonGenerator json, double value) throws IOException {
-    if (Double.isFinite(value)) {
+    if (isSingle(value)) {
+      json.writeNumber((float) value);
+    } else if (Double.isFinite(value)) {
       json.writeNumber(value);
     } else {
       json.writeNull();

@@ -38,6 +38,17 @@ final class Names {
     return found == null ? tracker : found.name();
   }
 
+  /** Whether the roster knows a tracker. */
+  boolean lists(String tracker) {
+    return soonKnown().containsKey(tracker);
+  }
+
+  /** The rack of a tracker; empty where none is known. */
+  String rackOf(String tracker) {
+    Tracker found = soonKnown().get(tracker);
+    return found == null ? "" : found.rack();
+  }
+
   /** The lot of a tracker; empty where none is known. */
   String lotOf(String tracker) {
     Tracker found = soonKnown().get(tracker);

@@ -37,8 +37,8 @@ final class PreviewCalls {
 
   void addTo(Routes routes) {
     routes
-        .post("/api/limits/preview", this::preview)
-        .post("/api/limits/preview.csv", this::preview);
+        .post("/api/limits/preview", this::preview, SoakPages.PARAMETERS)
+        .post("/api/limits/preview.csv", this::preview, SoakPages.PARAMETERS);
   }
 
   /**

@@ -63,7 +63,8 @@ final class Problems {
     String detail =
         switch (e.getStatus()) {
           case 404 -> "Nothing is served at " + ctx.path() + ". GET /openapi.json lists all calls.";
-          case 405 -> notAllowed(e.getDetails().get("availableMethods"), ctx);
+          // The framework names this one detail otherwise where a browser asks.
+          case 405 -> notAllowed(String.join(", ", e.getDetails().values()), ctx);
           case 413 -> "The body is larger than this call takes; send it in parts.";
           default -> e.getMessage();
         };

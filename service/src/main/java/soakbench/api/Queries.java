@@ -3,10 +3,35 @@ package soakbench.api;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.OptionalLong;
+import java.util.Set;
+import soakbench.model.NearestName;
 
-/** Reads query parameters; one that is not known is passed over. */
+/**
+ * Reads query parameters. One that is not known is passed over, so that an address can be made new
+ * for a cache that would not ask again; one that looks like a known one is refused.
+ */
 final class Queries {
+  /** Shorter names make an address new for a cache: t=, _=, cb=. */
+  private static final int SHORTEST_MISSPELT = 3;
+
   private Queries() {}
+
+  /**
+   * Makes sure that no parameter is one of the known misspelt: what was meant to narrow a table
+   * would be passed over, and the whole table taken for the part.
+   *
+   * @throws ProblemException 400 that names the nearest
+   */
+  static void refuseMisspelt(Context ctx, Set<String> known) {
+    for (String name : ctx.queryParamMap().keySet()) {
+      if (!known.contains(name) && name.length() >= SHORTEST_MISSPELT) {
+        String hint = NearestName.hint(name, known);
+        if (!hint.isEmpty()) {
+          throw invalid(name, "There is no parameter " + name + hint);
+        }
+      }
+    }
+  }
 
   /** True where the parameter is there as {@code true}; false where it is not there. */
   static boolean flag(Context ctx, String name) {

@@ -22,15 +22,19 @@ final class ReadinessCalls {
   }
 
   void addTo(Routes routes) {
-    routes.table("/api/readiness", this::all).get("/api/trackers/{id}/readiness", this::one);
+    routes
+        .table("/api/readiness", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
+        .get("/api/trackers/{id}/readiness", this::one);
   }
 
   record Verdicts(List<ReadinessView> trackers, String next) {}
 
   private void all(Context ctx) {
     Form form = Form.wanted(ctx);
+    WhichTrackers which = WhichTrackers.of(ctx);
     List<ReadinessView> verdicts =
         live.readiness().stream()
+            .filter(v -> which.hasTracker(v.tracker(), names))
             .map(v -> ReadinessView.of(v, names.of(v.tracker())))
             .sorted(Comparator.comparing(ReadinessView::tracker))
             .toList();

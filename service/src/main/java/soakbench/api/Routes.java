@@ -2,8 +2,12 @@ package soakbench.api;
 
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Handler;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
+import java.util.Set;
+import java.util.TreeSet;
 
 /**
  * Adds routes so that HEAD answers what GET would without the body and OPTIONS names what an
@@ -17,26 +21,34 @@ final class Routes {
     this.config = config;
   }
 
-  Routes get(String path, Handler handler) {
-    config.get(path, handler);
-    config.head(path, handler);
+  /**
+   * An address that is read.
+   *
+   * @param parameters what may be asked of it; one that looks like one of them misspelt is refused
+   */
+  Routes get(String path, Handler handler, String... parameters) {
+    Handler checked = checked(handler, parameters);
+    config.get(path, checked);
+    config.head(path, checked);
     note(path, "GET, HEAD");
     return this;
   }
 
   /** A table: under its own address by what the client accepts, and with {@code .csv} as CSV. */
-  Routes table(String path, Handler handler) {
-    return get(path, handler).get(path + ".csv", handler);
+  Routes table(String path, Handler handler, String... parameters) {
+    String[] all = Arrays.copyOf(parameters, parameters.length + 1);
+    all[parameters.length] = CsvDialect.PARAMETER;
+    return get(path, handler, all).get(path + ".csv", handler, all);
   }
 
-  Routes put(String path, Handler handler) {
-    config.put(path, handler);
+  Routes put(String path, Handler handler, String... parameters) {
+    config.put(path, checked(handler, parameters));
     note(path, "PUT");
     return this;
   }
 
-  Routes post(String path, Handler handler) {
-    config.post(path, handler);
+  Routes post(String path, Handler handler, String... parameters) {
+    config.post(path, checked(handler, parameters));
     note(path, "POST");
     return this;
   }
@@ -54,6 +66,17 @@ final class Routes {
           String allow = taken + ", OPTIONS";
           config.options(path, ctx -> ctx.status(204).header("Allow", allow));
         });
+  }
+
+  private Handler checked(Handler handler, String... parameters) {
+    if (parameters.length == 0) {
+      return handler;
+    }
+    Set<String> known = new TreeSet<>(List.of(parameters));
+    return ctx -> {
+      Queries.refuseMisspelt(ctx, known);
+      handler.handle(ctx);
+    };
   }
 
   private void note(String path, String method) {

@@ -1,34 +1,22 @@
 package soakbench.api;
 
 import io.javalin.http.Context;
-import java.io.EOFException;
 import java.io.IOException;
 import java.io.InputStream;
 import java.util.List;
 import java.util.Locale;
-import java.util.concurrent.TimeoutException;
-import java.util.zip.GZIPInputStream;
-import java.util.zip.ZipException;
 import soakbench.lines.LineSplitter;
-import soakbench.live.Arrivals;
-import soakbench.live.EventClock;
-import soakbench.live.Sink;
 
 /** Takes samples. */
 final class SampleCalls {
   private static final List<String> MEDIA_TYPES = List.of("application/x-ndjson", "text/csv");
   private static final int READ_BYTES = 1 << 16;
 
-  private final Sink sink;
-  private final Arrivals arrivals;
-  private final EventClock clock;
+  private final UploadDoor door;
   private final long largestBytes;
-  private final BootClocks boots = new BootClocks();
 
-  SampleCalls(Sink sink, Arrivals arrivals, EventClock clock, long largestBytes) {
-    this.sink = sink;
-    this.arrivals = arrivals;
-    this.clock = clock;
+  SampleCalls(UploadDoor door, long largestBytes) {
+    this.door = door;
     this.largestBytes = largestBytes;
   }
 
@@ -42,26 +30,13 @@ final class SampleCalls {
     if (ctx.req().getContentLengthLong() > largestBytes) {
       throw tooLarge(0);
     }
-    SampleUpload upload = new SampleUpload(sink, arrivals, boots, clock.nowUs());
-    try (InputStream body = unpacked(ctx)) {
+    SampleUpload upload = new SampleUpload(door, AccessLoad.client(ctx.ip()));
+    try (InputStream body = UploadBody.unpacked(ctx)) {
       read(body, upload);
-    } catch (ZipException | EOFException e) {
-      throw new ProblemException(
-          Problem.Kind.INVALID_REQUEST,
-          "The body is not whole gzip (" + e.getMessage() + "). " + kept(upload.taken()));
     } catch (IOException e) {
-      throw broken(e, upload.taken());
+      throw UploadBody.failure(e, kept(upload.taken()));
     }
     Answers.json(ctx, upload.end());
-  }
-
-  private static RuntimeException broken(IOException e, int taken) {
-    if (e.getCause() instanceof TimeoutException) {
-      return new ProblemException(
-          Problem.Kind.TIMEOUT,
-          "The body stopped coming before it was whole. " + kept(taken) + " Send it again.");
-    }
-    return new ClientLeftException(e);
   }
 
   private static void requireMediaType(Context ctx) {
@@ -74,20 +49,6 @@ final class SampleCalls {
               + " line first); set Content-Type. The request has "
               + (bare.isEmpty() ? "none." : bare + "."));
     }
-  }
-
-  private static InputStream unpacked(Context ctx) throws IOException {
-    String encoding = ctx.header("Content-Encoding");
-    if (encoding == null || encoding.equalsIgnoreCase("identity")) {
-      return ctx.bodyInputStream();
-    }
-    if (encoding.equalsIgnoreCase("gzip")) {
-      return new GZIPInputStream(ctx.bodyInputStream(), READ_BYTES);
-    }
-    ctx.header("Accept-Encoding", "gzip");
-    throw new ProblemException(
-        Problem.Kind.UNSUPPORTED_MEDIA_TYPE,
-        "Content-Encoding " + encoding + " is not known; send plain lines or gzip.");
   }
 
   private void read(InputStream body, SampleUpload upload) throws IOException {

@@ -10,47 +10,40 @@ import soakbench.lines.LineParser;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
-import soakbench.live.Arrivals;
-import soakbench.live.Arrivals.Arrival;
-import soakbench.live.Arrivals.Door;
-import soakbench.live.Sink;
-import soakbench.model.Sample;
 
 /**
  * Turns the lines of one request into samples and hands them on in batches, so that a large upload
- * never stands in memory. A line that can't be used is noted; the others are kept.
+ * never stands in memory. A line that can't be used is noted; the others are kept. Some thousand
+ * lines are heard before the first of them is stored, since heat must not wait for a store.
  */
 final class SampleUpload implements LineSplitter.Lines {
-  /** Most samples handed on, and most lines kept back, at a time. */
-  static final int BATCH = 5_000;
+  /** Most lines kept back at a time. */
+  static final int WINDOW = 5_000;
 
   private static final long FUTURE_LIMIT_US = 10_000_000L;
 
-  /** A time further ahead than any clock is wrong would shut out all samples after it. */
-  private static final long FARTHEST_AHEAD_US = 86_400_000_000L;
-
   private record Waiting(long line, Reading reading) {}
 
-  private final Sink sink;
-  private final Arrivals arrivals;
-  private final BootClocks boots;
+  private final UploadDoor door;
+  private final NewTrackers.OneRequest news;
+  private final UploadHearing hearing;
   private final long arrivalUs;
   private final LineParser parser = new LineParser();
   private final UploadResult result = new UploadResult();
+  private final UploadBatch batch;
   private final Map<String, UploadTracker> trackers = new HashMap<>();
   private final List<Waiting> waiting = new ArrayList<>();
-  private final List<Sample> batch = new ArrayList<>();
   private long line;
 
   /**
-   * @param arrivals told of each reading as it is read
-   * @param arrivalUs when the request arrived, microseconds since 1970
+   * @param sender who sends it
    */
-  SampleUpload(Sink sink, Arrivals arrivals, BootClocks boots, long arrivalUs) {
-    this.sink = sink;
-    this.arrivals = arrivals;
-    this.boots = boots;
-    this.arrivalUs = arrivalUs;
+  SampleUpload(UploadDoor door, String sender) {
+    this.door = door;
+    this.news = door.news().request(sender);
+    this.hearing = new UploadHearing(door.arrivals());
+    this.arrivalUs = door.clock().nowUs();
+    this.batch = new UploadBatch(door.turns(), result);
   }
 
   @Override
@@ -58,6 +51,10 @@ final class SampleUpload implements LineSplitter.Lines {
     line++;
     LineAnswer answer = parser.parse(bytes, offset, length);
     if (answer instanceof Rejection rejection) {
+      Reading rest = rejection.rest();
+      if (rest != null && rest.id() != null && news.refusal(rest.id()) == null) {
+        hearing.withoutTime(rest);
+      }
       result.reject(line, rejection.reason());
     } else if (answer instanceof Reading reading) {
       take(reading);
@@ -71,40 +68,54 @@ final class SampleUpload implements LineSplitter.Lines {
   }
 
   private void take(Reading reading) {
-    if (reading.id() != null && reading.timeUs() != Reading.NO_TIME) {
-      // Also where its time is refused below: heat is seen whatever a stamp says.
-      tell(reading, reading.timeUs());
-    }
     if (reading.id() == null) {
       result.reject(line, "The line has no id; it says which tracker was read.");
-    } else if (reading.timeUs() == Reading.NO_TIME
-        && (reading.boot() == null || reading.tMs() < 0)) {
+      return;
+    }
+    String refusal = news.refusal(reading.id());
+    if (refusal != null) {
+      result.rejectNew(line, refusal);
+      return;
+    }
+    boolean byBoot = reading.timeUs() == Reading.NO_TIME;
+    if (byBoot && (reading.boot() == null || reading.tMs() < 0)) {
+      hearing.withoutTime(reading);
       result.reject(line, "The line needs time, or boot (an id per power-up) with t_ms.");
-    } else if (reading.timeUs() > System.currentTimeMillis() * 1000 + FARTHEST_AHEAD_US) {
-      result.reject(
-          line,
-          "The time "
-              + Times.text(reading.timeUs())
-              + " is more than a day ahead of this computer's clock. Set the sender's clock, or"
-              + " this one.");
-    } else {
-      waiting.add(new Waiting(line, reading));
-      if (waiting.size() >= BATCH) {
-        handOn();
+      return;
+    }
+    if (!byBoot) {
+      hearing.at(reading, reading.timeUs());
+      String ahead = ahead(reading.timeUs());
+      if (ahead != null) {
+        result.reject(line, ahead);
+        return;
       }
+    }
+    waiting.add(new Waiting(line, reading));
+    if (waiting.size() >= WINDOW) {
+      handOn();
+      batch.store();
     }
   }
 
-  private void tell(Reading reading, long stampUs) {
-    double celsius = reading.hasTemperature() ? reading.temperatureC() : Double.NaN;
-    arrivals.heard(new Arrival(reading.id(), stampUs, celsius, Door.POSTED));
+  /** Why a time can't be right; null where it can. */
+  private String ahead(long timeUs) {
+    long dateUs = door.dateMs().getAsLong() * 1000;
+    long byUs = timeUs - dateUs;
+    if (byUs <= door.ahead().toNanos() / 1000) {
+      return null;
+    }
+    return "The time %s is %s ahead of this service's clock, %s; up to %d s are taken. Set the"
+            .formatted(
+                Times.text(timeUs), Times.span(byUs), Times.text(dateUs), door.ahead().toSeconds())
+        + " sender's clock, or leave time out and send boot and t_ms.";
   }
 
   /** Hands on what is left and gives the answer. */
   UploadResult.Answer end() {
     handOn();
-    trackers.values().forEach(tracker -> tracker.end(batch::add));
-    store();
+    trackers.values().forEach(tracker -> tracker.end(batch));
+    batch.store();
     return result.answer();
   }
 
@@ -116,17 +127,14 @@ final class SampleUpload implements LineSplitter.Lines {
   private void handOn() {
     fixNewBoots();
     for (Waiting each : waiting) {
+      if (each.reading().timeUs() == Reading.NO_TIME) {
+        hearing.at(each.reading(), timeUs(each.reading()).orElse(Reading.NO_TIME));
+      }
+    }
+    for (Waiting each : waiting) {
       place(each);
     }
     waiting.clear();
-    store();
-  }
-
-  private void store() {
-    if (!batch.isEmpty()) {
-      result.add(sink.accept(List.copyOf(batch)));
-      batch.clear();
-    }
   }
 
   private void fixNewBoots() {
@@ -138,7 +146,7 @@ final class SampleUpload implements LineSplitter.Lines {
         newestTMs.merge(new Boot(reading.id(), reading.boot()), reading.tMs(), SampleUpload::newer);
       }
     }
-    newestTMs.forEach((key, tMs) -> boots.fix(key.tracker(), key.boot(), tMs, arrivalUs));
+    newestTMs.forEach((key, tMs) -> door.boots().fix(key.tracker(), key.boot(), tMs, arrivalUs));
   }
 
   /** The newer of two readings of a counter that wraps at 2^32. */
@@ -149,18 +157,15 @@ final class SampleUpload implements LineSplitter.Lines {
   private void place(Waiting each) {
     Reading reading = each.reading();
     OptionalLong timeUs = timeUs(reading);
-    if (reading.timeUs() == Reading.NO_TIME) {
-      tell(reading, timeUs.orElse(Long.MIN_VALUE));
-    }
     String reason =
         timeUs.isPresent()
-            ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch::add)
+            ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch)
             : "t_ms "
                 + reading.tMs()
                 + " of boot "
                 + reading.boot()
                 + " lies more than 10 s after the request arrived. Send sooner and at most "
-                + BATCH
+                + WINDOW
                 + " lines first, or send time.";
     if (reason != null) {
       result.reject(each.line(), reason);
@@ -172,7 +177,8 @@ final class SampleUpload implements LineSplitter.Lines {
     if (reading.timeUs() != Reading.NO_TIME) {
       return OptionalLong.of(reading.timeUs());
     }
-    return boots.timeUs(reading.id(), reading.boot(), reading.tMs(), arrivalUs + FUTURE_LIMIT_US);
+    return door.boots()
+        .timeUs(reading.id(), reading.boot(), reading.tMs(), arrivalUs + FUTURE_LIMIT_US);
   }
 
   private UploadTracker tracker(String id) {

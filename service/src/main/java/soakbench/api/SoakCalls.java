@@ -24,7 +24,7 @@ final class SoakCalls {
 
   void addTo(Routes routes) {
     routes
-        .table("/api/soaks", this::all)
+        .table("/api/soaks", this::all, SoakPages.PARAMETERS)
         .get("/api/soaks/{soak}", this::one)
         .post("/api/soaks/{soak}/end", this::end)
         .table("/api/soaks/{soak}/timeline", this::timeline);

@@ -29,8 +29,8 @@ final class SoakDataCalls {
 
   void addTo(Routes routes) {
     routes
-        .table("/api/soaks/{soak}/samples", this::samples)
-        .table("/api/soaks/{soak}/bins", this::bins);
+        .table("/api/soaks/{soak}/samples", this::samples, "from", "to")
+        .table("/api/soaks/{soak}/bins", this::bins, "from", "to");
   }
 
   /** A stretch of a soak, microseconds since 1970; the end is not part of it. */

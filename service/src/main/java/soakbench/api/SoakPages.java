@@ -9,12 +9,18 @@ import soakbench.store.SoakQuery;
 
 /** Which soaks a request asks for, page by page. */
 final class SoakPages {
-  private static final List<String> KEPT_IN_NEXT = List.of("from", "limit", "lot", "to", "tracker");
+  private static final List<String> KEPT_IN_NEXT =
+      List.of("from", "limit", "lot", "rack", "to", "tracker");
+
+  /** All that may be asked. */
+  static final String[] PARAMETERS = {
+    "after", "decimal", "from", "limit", "lot", "rack", "to", "tracker"
+  };
 
   private SoakPages() {}
 
   /**
-   * The soaks that the parameters tracker, lot, from, to and after ask for.
+   * The soaks that the parameters tracker, lot, rack, from, to and after ask for.
    *
    * @throws ProblemException 400 if one of them can't be understood
    */
@@ -22,6 +28,7 @@ final class SoakPages {
     return new SoakQuery(
         Queries.text(ctx, "tracker"),
         Queries.text(ctx, "lot"),
+        Queries.text(ctx, "rack"),
         Queries.timeUs(ctx, "from"),
         Queries.timeUs(ctx, "to"),
         after(ctx, recordings),

@@ -18,8 +18,8 @@ final class TrackerCalls {
 
   void addTo(Routes routes) {
     routes
-        .table("/api/trackers", this::all)
-        .put("/api/trackers", this::putAll)
+        .table("/api/trackers", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
+        .put("/api/trackers", this::putAll, "dry_run")
         .get("/api/trackers/{id}", this::one)
         .put("/api/trackers/{id}", this::put);
   }
@@ -42,7 +42,9 @@ final class TrackerCalls {
 
   private void all(Context ctx) {
     Form form = Form.wanted(ctx);
-    List<Tracker> trackers = roster.all();
+    WhichTrackers which = WhichTrackers.of(ctx);
+    List<Tracker> trackers =
+        roster.all().stream().filter(t -> which.has(t.lot(), t.rack())).toList();
     if (form == Form.CSV) {
       TrackerTable.TABLE.answer(ctx, trackers);
     } else {

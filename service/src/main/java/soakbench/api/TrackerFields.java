@@ -59,7 +59,7 @@ final class TrackerFields {
   static String badId(String id) {
     return id.isEmpty()
         ? "The id is missing; it says which tracker this is."
-        : "Id \"" + id + "\" must be 1 to 64 letters, digits or any of . _ : -";
+        : "Id \"" + id + "\" must be " + Tracker.ID_RULE + ".";
   }
 
   /** What to say of a name that is no field. */

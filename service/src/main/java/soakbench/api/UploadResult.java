@@ -12,6 +12,7 @@ final class UploadResult {
   private int duplicate;
   private int conflicting;
   private int rejected;
+  private int rejectedNew;
   private final List<LineProblem> problems = new ArrayList<>();
 
   /** A line that was not taken, counted from 1 with the header. */
@@ -26,6 +27,7 @@ final class UploadResult {
    * @param rejected lines that gave no sample
    * @param problems the first hundred of those
    * @param problemsLeftOff how many more there were
+   * @param newTrackersRejected those of them that were of trackers beyond what may be new
    */
   record Answer(
       int accepted,
@@ -33,7 +35,8 @@ final class UploadResult {
       int conflicting,
       int rejected,
       List<LineProblem> problems,
-      int problemsLeftOff) {}
+      int problemsLeftOff,
+      int newTrackersRejected) {}
 
   void add(Sink.Outcome outcome) {
     accepted += outcome.accepted();
@@ -48,6 +51,12 @@ final class UploadResult {
     }
   }
 
+  /** A line of a tracker that was never heard, where no more of those are taken. */
+  void rejectNew(long line, String reason) {
+    rejectedNew++;
+    reject(line, reason);
+  }
+
   int taken() {
     return accepted + duplicate + conflicting;
   }
@@ -59,6 +68,7 @@ final class UploadResult {
         conflicting,
         rejected,
         List.copyOf(problems),
-        rejected - problems.size());
+        rejected - problems.size(),
+        rejectedNew);
   }
 }

@@ -84,7 +84,7 @@ final class ReplayCommand implements Callable<Integer> {
 
   private LineSettings lines() {
     if (id != null && !Tracker.isId(id)) {
-      throw new Failure("--id " + id + " is no id: 1 to 64 letters, digits or any of . _ : -");
+      throw new Failure("--id " + id + " is no id: an id is " + Tracker.ID_RULE);
     }
     return new LineSettings(id, null, patternOptions.spec(pattern));
   }

@@ -61,6 +61,8 @@ final class ServeCommand implements Callable<Integer> {
 
   @Mixin private AccessOptions access;
 
+  @Mixin private UploadOptions uploads;
+
   @Mixin private SpoolOptions spool;
 
   @Mixin private AlarmOptions alarms;
@@ -73,7 +75,7 @@ final class ServeCommand implements Callable<Integer> {
     RackFile rack = rackFile == null ? null : RackFile.read(rackFile);
     DatabaseSettings settings =
         db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
-    ApiSettings api = access.settings(Ports.checked(port, spec));
+    ApiSettings api = access.settings(Ports.checked(port, spec)).withUploads(uploads.limits());
     Service service = Service.start(settings, api, limits, new MonotonicClock(), alarms.post());
     PrintWriter out = spec.commandLine().getOut();
     out.println("board at " + service.url());

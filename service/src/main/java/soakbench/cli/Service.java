@@ -86,7 +86,8 @@ final class Service implements AutoCloseable {
       ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
       LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
       AlarmDesk alarms = new AlarmDesk(live, clock, post);
-      ApiServer api = ApiServer.start(apiSettings, watch, live, database, clock, alarms.book());
+      ApiServer api =
+          ApiServer.start(apiSettings, watch, live, arrivals, database, clock, alarms.book());
       return takenUp(new Service(database, watch, api, alarms), live, clock);
     } catch (RuntimeException e) {
       database.close();

@@ -44,8 +44,7 @@ public record SimulateOptions(
           "a rate of " + rateHz + " lines a second is outside 0.1 to 1000");
     }
     if (!Tracker.isId(id)) {
-      throw new IllegalArgumentException(
-          "id \"" + id + "\" must be 1 to 64 letters, digits or any of . _ : -");
+      throw new IllegalArgumentException("id \"" + id + "\" must be " + Tracker.ID_RULE);
     }
   }
 

@@ -81,8 +81,7 @@ final class BindingKeys {
     }
     String id = node.asText();
     if (!Tracker.isId(id)) {
-      String allowed = "is no id: 1 to 64 letters, digits or any of . _ : -";
-      problems.add(where, "tracker \"" + id + "\" " + allowed);
+      problems.add(where, "tracker \"" + id + "\" is no id: " + Tracker.ID_RULE);
     } else {
       problems.once(where, slot, "tracker " + id);
     }

@@ -9,7 +9,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
 import java.nio.file.FileSystemException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 
@@ -31,7 +30,7 @@ final class SpoolLock implements AutoCloseable {
    */
   static SpoolLock take(Path spool) {
     try {
-      Files.createDirectories(spool.toAbsolutePath().getParent());
+      SpoolAccess.makeFolder(spool.toAbsolutePath().getParent());
       FileChannel channel =
           FileChannel.open(
               spool.resolveSibling(spool.getFileName() + ".lock"),

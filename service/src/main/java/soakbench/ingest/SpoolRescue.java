@@ -43,6 +43,7 @@ final class SpoolRescue {
   void run(String fault) throws IOException, SQLException {
     deleteNext();
     long kept;
+    SpoolAccess.keepToOwner(next);
     try (Connection to = SpoolFile.connect(next)) {
       kept = SpoolSalvage.run(file, to);
       SpoolFile.execute(to, "PRAGMA wal_checkpoint(TRUNCATE)");

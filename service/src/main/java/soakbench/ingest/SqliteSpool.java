@@ -76,6 +76,7 @@ public final class SqliteSpool implements Spool {
     if (Files.isDirectory(file) || Files.exists(file) && SpoolFile.isForeign(file)) {
       throw foreign();
     }
+    SpoolAccess.keepToOwner(file);
     Optional<String> fault = connect();
     if (fault.isPresent()) {
       disconnect();

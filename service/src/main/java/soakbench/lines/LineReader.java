@@ -94,8 +94,8 @@ public final class LineReader {
       } else if (answer instanceof Reading reading) {
         count(readings.take(reading), bytes, offset, length);
       } else if (answer instanceof Rejection rejection) {
-        Reading untimed = rejection.untimed();
-        Rejection why = untimed == null ? rejection : readings.takeUntimed(untimed, rejection);
+        Reading rest = rejection.rest();
+        Rejection why = rest == null ? rejection : readings.takeUntimed(rest, rejection);
         count(why, bytes, offset, length);
       }
     }

@@ -24,7 +24,9 @@ final class ReadingDraft {
   private long tMs;
   private Boolean temperatureHeld;
   private Rejection wrong;
-  private String wrongTime;
+
+  /** Whether more is wrong than the time that was told first. */
+  private boolean wrongBesides;
 
   /** Most lines say the same id as the line before. */
   private String lastId;
@@ -39,19 +41,16 @@ final class ReadingDraft {
     tMs = -1;
     temperatureHeld = null;
     wrong = null;
-    wrongTime = null;
+    wrongBesides = false;
     return this;
   }
 
   void reject(Kind kind, String reason) {
     if (wrong == null) {
       wrong = new Rejection(kind, reason);
+    } else {
+      wrongBesides |= kind != Kind.BAD_TIME;
     }
-  }
-
-  /** The line's time can't be used; the rest of it may. */
-  void rejectTime(String reason) {
-    wrongTime = wrongTime == null ? reason : wrongTime;
   }
 
   /** Says that the line is a whole sample, and whether its temperature is an earlier one. */
@@ -107,8 +106,7 @@ final class ReadingDraft {
       lastId = value;
     } else {
       String shown = "\"" + Printable.of(value, 80) + "\"";
-      String allowed = "an id is 1 to 64 letters, digits or any of . _ : -";
-      reject(Kind.BAD_ID, column.label() + " " + shown + " is no id: " + allowed);
+      reject(Kind.BAD_ID, column.label() + " " + shown + " is no id: an id is " + Tracker.ID_RULE);
     }
     return value;
   }
@@ -118,7 +116,7 @@ final class ReadingDraft {
     if (us == Reading.NO_TIME) {
       String shown = column.label() + " \"" + Printable.of(value, 40) + "\"";
       String allowed = "2026-01-31T12:00:00.000Z between 2000 and 2100";
-      rejectTime(shown + " is no time like " + allowed);
+      reject(Kind.BAD_TIME, shown + " is no time like " + allowed);
     }
     return us;
   }
@@ -131,10 +129,15 @@ final class ReadingDraft {
     if (nothing) {
       reject(Kind.NO_CHANNELS, "neither a temperature nor rates");
     }
-    if (wrong != null) {
-      return wrong;
+    if (wrong == null) {
+      return reading();
     }
-    return wrongTime == null ? reading() : new Rejection(Kind.BAD_TIME, wrongTime, reading());
+    return wrong.kind() == Kind.BAD_TIME && !wrongBesides ? withRest() : wrong;
+  }
+
+  /** How warm a tracker is counts however wrong its clock. */
+  private Rejection withRest() {
+    return new Rejection(wrong.kind(), wrong.reason(), reading());
   }
 
   private void checkAllOrNone(String what, Channel x) {

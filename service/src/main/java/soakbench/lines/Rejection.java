@@ -5,12 +5,11 @@ package soakbench.lines;
  *
  * @param kind what it is counted under
  * @param reason one sentence with the value, its unit and what was allowed
- * @param untimed all that the line said but its time, where nothing else is wrong with it; null
- *     otherwise. Heat is watched by it, and who knows when it arrived may use it
+ * @param rest what the line says all the same where nothing but its time is wrong, without that
+ *     time; else null
  */
-public record Rejection(Kind kind, String reason, Reading untimed) implements LineAnswer {
-
-  /** A line of which nothing can be used. */
+public record Rejection(Kind kind, String reason, Reading rest) implements LineAnswer {
+  /** Of a line of which nothing can be used. */
   public Rejection(Kind kind, String reason) {
     this(kind, reason, null);
   }

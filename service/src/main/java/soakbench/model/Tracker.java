@@ -5,7 +5,8 @@ import java.util.regex.Pattern;
 /**
  * One unit under test, as the roster knows it.
  *
- * @param id what its firmware says or what is printed on it; 1 to 64 of {@code A-Z a-z 0-9 . _ : -}
+ * @param id what its firmware says or what is printed on it; 1 to 64 of {@code A-Z a-z 0-9 . _ :
+ *     -}, but not {@code .} or {@code ..}, which no address can name
  * @param name what people call it; never blank, the id when nobody named it
  * @param lot the batch its IMU came from, or empty
  * @param imu marking of the IMU, or empty
@@ -30,7 +31,11 @@ public record Tracker(
     double temperatureOffsetC,
     String note) {
 
-  private static final Pattern ID = Pattern.compile("[A-Za-z0-9._:-]{1,64}");
+  /** What an id is, to follow "an id is" or "must be". */
+  public static final String ID_RULE =
+      "1 to 64 letters, digits or any of . _ : - (but not \".\" or \"..\")";
+
+  private static final Pattern ID = Pattern.compile("(?!\\.{1,2}$)[A-Za-z0-9._:-]{1,64}");
 
   /** What feeds a tracker during its soak. */
   public enum Power {
@@ -51,8 +56,7 @@ public record Tracker(
    */
   public Tracker {
     if (!isId(id)) {
-      throw new IllegalArgumentException(
-          "tracker id \"" + id + "\" must be 1 to 64 letters, digits or any of . _ : -");
+      throw new IllegalArgumentException("tracker id \"" + id + "\" must be " + ID_RULE);
     }
     name = name == null || name.isBlank() ? id : name.strip();
     lot = orEmpty(lot);

@@ -45,6 +45,12 @@ public final class Recordings {
     return pools.request("counting soaks", c -> count(c, query));
   }
 
+  /** The ids of all trackers that had a soak or are in the roster. */
+  public List<String> trackers() {
+    String sql = "SELECT tracker FROM soak UNION SELECT id FROM tracker";
+    return pools.request("listing trackers", c -> Query.list(c, rows -> rows.getString(1), sql));
+  }
+
   public Optional<Soak> soak(String id) {
     return pools.request("reading a soak", c -> find(c, id));
   }
@@ -114,6 +120,7 @@ public final class Recordings {
     StringBuilder where = new StringBuilder("true");
     narrow(where, values, "tracker = ?", query.tracker());
     narrow(where, values, "tracker IN (SELECT id FROM tracker WHERE lot = ?)", query.lot());
+    narrow(where, values, "tracker IN (SELECT id FROM tracker WHERE rack = ?)", query.rack());
     narrow(where, values, "end_time >= ?", bound(query.fromUs()));
     narrow(where, values, "start_time < ?", bound(query.toUs()));
     if (query.afterId() != null) {

@@ -166,6 +166,54 @@ class AccessLoadTest {
   }
 
   @Test
+  void aHundredEventStreamsAndAllOtherPlacesTakenLeaveHealthItsAnswer(Service service)
+      throws IOException {
+    AccessLimits local = AccessLimits.LOCAL;
+    List<AutoCloseable> open = new ArrayList<>();
+    try (ApiServer server = server(service, local, Duration.ofSeconds(60))) {
+      Http http = new Http(server.url());
+      for (int i = 0; i < local.eventStreams(); i++) {
+        open.add(new EventListener(server.url(), 0));
+      }
+      await()
+          .until(() -> http.get("/api/events", "Accept", "text/event-stream").statusCode() != 200);
+      assertThat(http.get("/api/trackers").statusCode()).isEqualTo(200);
+      for (int i = 0; i < local.inFlight(); i++) {
+        open.add(begun(server.url(), 100));
+      }
+      await().until(() -> http.get("/api/trackers").statusCode() == 429);
+      for (int i = 0; i < 20; i++) {
+        long beganNs = System.nanoTime();
+        assertThat(http.get("/health").statusCode()).isEqualTo(200);
+        assertThat(Duration.ofNanos(System.nanoTime() - beganNs)).isLessThan(Duration.ofSeconds(1));
+      }
+    } finally {
+      for (AutoCloseable each : open) {
+        closeQuietly(each);
+      }
+    }
+  }
+
+  private static void closeQuietly(AutoCloseable each) {
+    try {
+      each.close();
+    } catch (Exception e) {
+      throw new IllegalStateException(e);
+    }
+  }
+
+  @Test
+  void healthIsAskedAsOftenAsOneLikes(Service service) {
+    AccessLimits ten = new AccessLimits(10, 20, 50, 50, 10, LONG);
+    try (ApiServer server = server(service, ten)) {
+      Http http = new Http(server.url());
+      for (int i = 0; i < 200; i++) {
+        assertThat(http.get("/health").statusCode()).isEqualTo(200);
+      }
+    }
+  }
+
+  @Test
   void aBodyThatTricklesInIsCutOffInTheEndWhileOthersAreAnswered(Service service) throws Exception {
     AccessLimits brief = new AccessLimits(0, 0, 50, 50, 10, Duration.ofSeconds(2));
     try (ApiServer server = server(service, brief);

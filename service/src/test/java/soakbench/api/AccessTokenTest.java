@@ -31,6 +31,7 @@ class AccessTokenTest {
         String path = parsed.endpoint.path.replaceAll("\\{\\w+}", "none");
         if (!parsed.endpoint.method.isHttpMethod()
             || path.equals("/pair")
+            || path.equals("/health")
             || method.equals("OPTIONS")) {
           continue;
         }
@@ -71,6 +72,22 @@ class AccessTokenTest {
           Guarded.bare(guarded.http.base(), "GET " + path + " HTTP/1.1\r\nHost: localhost\r\n");
       assertThat(answer).as(path).matches("(?s)HTTP/1.1 (400|401) .*");
       assertThat(answer).doesNotContain("trackers").doesNotContain("<html");
+    }
+  }
+
+  @Test
+  void whetherItIsWellIsToldToAnybodyAndNoMoreThanThat(Service service) {
+    try (Guarded guarded = Guarded.closed(service)) {
+      for (HttpResponse<String> answer :
+          List.of(
+              guarded.http.get("/health"),
+              guarded.http.get("/health", "Accept", "application/json, text/html"),
+              guarded.http.get("/health", "Authorization", "Bearer of bad news"))) {
+        assertThat(Http.json(answer, "BriefHealth")).hasSize(1);
+      }
+      Http.json(guarded.http.get("/health", "Authorization", GOOD), "Health");
+      Http.json(guarded.http.get("/health", "Cookie", guarded.cookie()), "Health");
+      assertThat(guarded.ask("POST", "/health", "").statusCode()).isEqualTo(401);
     }
   }
 

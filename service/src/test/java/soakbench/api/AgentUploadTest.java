@@ -91,7 +91,8 @@ class AgentUploadTest {
     }
     Destination.Receipt receipt = to(service).send(sent);
     assertThat(receipt.refused()).extracting(Destination.Refusal::index).isEqualTo(bad);
-    assertThat(receipt.refused().get(0).reason()).contains("more than a day ahead");
+    assertThat(receipt.refused().get(0).reason())
+        .contains("9 days 23 h ahead of this service's clock");
     Sink.Outcome outcome = receipt.outcome();
     assertThat(outcome.accepted() + outcome.duplicate()).isEqualTo(1000 - bad.size());
     assertThat(stored(service, "U-mixed")).hasSize(1000 - bad.size());

@@ -67,6 +67,24 @@ class JsonTest {
   }
 
   @Test
+  void whatWasMeasuredInSinglePrecisionIsWrittenWithItsOwnDigits() {
+    float measured = 24.31f;
+    double third = 1.0 / 3;
+    Numbers numbers =
+        new Numbers(
+            measured,
+            measured,
+            (double) -0.12f,
+            new double[] {measured, third, 0.1, 24.310000000000002, 1e300},
+            new double[][] {{123_456_789.0, 16_777_216.0, 0}});
+    assertThat(Json.write(numbers))
+        .isEqualTo(
+            "{\"plain\":24.31,\"single\":24.31,\"boxed\":-0.12,"
+                + "\"row\":[24.31,0.3333333333333333,0.1,24.310000000000002,1.0E300],"
+                + "\"matrix\":[[1.23456789E8,1.6777216E7,0.0]]}");
+  }
+
+  @Test
   void whatIsNotANumberBecomesNull() {
     Numbers numbers =
         new Numbers(

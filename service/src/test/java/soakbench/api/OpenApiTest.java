@@ -4,11 +4,16 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.router.ParsedEndpoint;
+import io.swagger.v3.oas.models.OpenAPI;
+import io.swagger.v3.oas.models.Operation;
+import io.swagger.v3.oas.models.parameters.Parameter;
 import io.swagger.v3.parser.OpenAPIV3Parser;
 import io.swagger.v3.parser.core.models.ParseOptions;
 import io.swagger.v3.parser.core.models.SwaggerParseResult;
+import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 
@@ -65,6 +70,55 @@ class OpenApiTest {
     } catch (com.fasterxml.jackson.core.JsonProcessingException e) {
       throw new AssertionError(e);
     }
+  }
+
+  /**
+   * The name of a described parameter with a letter too many is refused wherever it is described.
+   */
+  @Test
+  void everyDescribedParameterIsKnownWhereItIsDescribed(Service service) {
+    int[] asked = {0};
+    OpenAPI api =
+        new OpenAPIV3Parser()
+            .readContents(service.http.get("/openapi.yaml").body(), null, null)
+            .getOpenAPI();
+    api.getPaths()
+        .forEach(
+            (path, item) ->
+                item.readOperationsMap()
+                    .forEach(
+                        (method, call) -> {
+                          for (String name : parametersOf(api, call)) {
+                            if (!path.equals("/pair")) {
+                              assertMisspeltIsRefused(service, method.name(), path, name);
+                              asked[0]++;
+                            }
+                          }
+                        }));
+    assertThat(asked[0]).isGreaterThan(60);
+  }
+
+  private static List<String> parametersOf(OpenAPI api, Operation call) {
+    return Stream.ofNullable(call.getParameters())
+        .flatMap(List::stream)
+        .map(
+            p ->
+                p.get$ref() == null
+                    ? p
+                    : api.getComponents()
+                        .getParameters()
+                        .get(p.get$ref().substring(p.get$ref().lastIndexOf('/') + 1)))
+        .filter(p -> p.getIn().equals("query"))
+        .map(Parameter::getName)
+        .toList();
+  }
+
+  private static void assertMisspeltIsRefused(
+      Service service, String method, String path, String name) {
+    String address = path.replaceAll("\\{\\w+}", "none") + "?" + name + "x=1";
+    var answer = service.http.send(method, address, null, "");
+    assertThat(answer.statusCode()).as(method + " " + address).isEqualTo(400);
+    assertThat(answer.body()).as(method + " " + address).contains("There is no parameter");
   }
 
   @Test

@@ -52,6 +52,23 @@ class ProblemTest {
   }
 
   @Test
+  void aBrowserToo(Service service) {
+    for (String path : List.of("/api/trackers", "/api/readiness", "/health")) {
+      var request =
+          service
+              .http
+              .request(path, "Accept", "text/html,application/xhtml+xml;q=0.9,*/*;q=0.8")
+              .DELETE()
+              .build();
+      HttpResponse<String> answer = service.http.send(request);
+      JsonNode problem = Http.problem(answer, 405, "method-not-allowed");
+      String allowed = answer.headers().firstValue("Allow").orElseThrow();
+      assertThat(allowed).contains("GET").contains("HEAD");
+      assertThat(problem.get("detail").asText()).endsWith("it takes " + allowed + ".");
+    }
+  }
+
+  @Test
   void aDocumentThatIsTooLargeIsRefused(Service service) {
     String roster = "id,note\n" + "T-1,x\n".repeat(1_000_000);
     Http.problem(service.http.send("PUT", "/api/trackers", "text/csv", roster), 413, "too-large");

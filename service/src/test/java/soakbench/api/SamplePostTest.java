@@ -9,6 +9,7 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
+import java.util.List;
 import java.util.zip.GZIPOutputStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
@@ -118,9 +119,32 @@ class SamplePostTest {
         Http.json(postPacked(service, "gzip", packed.toByteArray()), "Upload"), 300, 0, 0, 0);
     byte[] half = Arrays.copyOf(packed.toByteArray(), packed.size() / 2);
     JsonNode cut = Http.problem(postPacked(service, "gzip", half), 400, "invalid-request");
-    assertThat(cut.get("detail").asText()).contains("not whole gzip");
-    Http.problem(postPacked(service, "gzip", plain), 400, "invalid-request");
+    assertThat(cut.get("detail").asText()).contains("gzip that ends too early");
+    byte[] begun = Arrays.copyOf(packed.toByteArray(), 5);
+    JsonNode short5 = Http.problem(postPacked(service, "gzip", begun), 400, "invalid-request");
+    assertThat(short5.get("detail").asText())
+        .isEqualTo(
+            "The body is gzip that ends too early: a part of it is missing. Nothing of it was"
+                + " kept. Send it again.");
+    JsonNode none = Http.problem(postPacked(service, "gzip", plain), 400, "invalid-request");
+    assertThat(none.get("detail").asText()).contains("is not gzip, as Content-Encoding says");
     Http.problem(postPacked(service, "br", plain), 415, "unsupported-media-type");
+  }
+
+  @Test
+  void brokenChunksAreToldAsSuchPackedOrNot(Service service) throws IOException {
+    for (String encoding : List.of("identity", "gzip")) {
+      String answer =
+          Guarded.bare(
+              service.http.base(),
+              "POST /api/samples HTTP/1.1\r\nHost: localhost\r\nContent-Type: text/csv\r\n"
+                  + "Transfer-Encoding: chunked\r\nContent-Encoding: "
+                  + encoding
+                  + "\r\n\r\n3\r\n\u001f\u008b\b\r\nzz\r\n");
+      assertThat(answer).as(encoding).startsWith("HTTP/1.1 400");
+      assertThat(answer).doesNotContain("gzip").doesNotContain("null").contains("chunk");
+      Schemas.valid(answer.split("\r\n\r\n", 2)[1], "Problem");
+    }
   }
 
   @Test

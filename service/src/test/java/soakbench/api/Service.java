@@ -12,6 +12,10 @@ import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
 import org.junit.jupiter.api.extension.ExtensionContext.Store.CloseableResource;
 import org.junit.jupiter.api.extension.ParameterContext;
 import org.junit.jupiter.api.extension.ParameterResolver;
+import soakbench.live.AlarmBook;
+import soakbench.live.ArrivalWatch;
+import soakbench.live.Arrivals;
+import soakbench.live.LiveVerdicts;
 import soakbench.live.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
@@ -78,5 +82,12 @@ final class Service implements CloseableResource, AutoCloseable {
           .getStore(Namespace.create(Service.class))
           .getOrComputeIfAbsent(Service.class, key -> new Service(), Service.class);
     }
+  }
+
+  /** Another server over the same watch and database; says to whom it tells what is posted. */
+  ApiServer hearing(ApiSettings settings, Arrivals arrivals) {
+    LiveVerdicts live =
+        new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
+    return ApiServer.start(settings, watch, live, arrivals, database, nowUs::get, new AlarmBook());
   }
 }

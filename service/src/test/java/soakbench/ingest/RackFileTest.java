@@ -76,7 +76,8 @@ class RackFileTest {
             "FILE, slot A1: baud fast is neither auto nor a whole number from 300 to 4000000,"
                 + " usually 115200",
             "FILE, slot A2: baud 12 is neither auto nor a whole number from 300 to 4000000, usually 115200",
-            "FILE, slot A2: tracker \"T 1\" is no id: 1 to 64 letters, digits or any of . _ : -",
+            "FILE, slot A2: tracker \"T 1\" is no id: 1 to 64 letters, digits or any of . _ : -"
+                + " (but not \".\" or \"..\")",
             "FILE, slot A3: port /dev/ttyUSB1 is set for slot A2 already",
             "FILE, slot A3: reset maybe must be true or false",
             "FILE, slot A3: columns must be text like \"id,t_ms,temp_c,gx_dps,gy_dps,gz_dps\"",

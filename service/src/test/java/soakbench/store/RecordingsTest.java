@@ -81,7 +81,7 @@ class RecordingsTest {
     List<Soak> paged = new ArrayList<>();
     String after = null;
     for (int page = 0; page < 5; page++) {
-      List<Soak> found = recordings.soaks(new SoakQuery(null, null, null, null, after, 1));
+      List<Soak> found = recordings.soaks(new SoakQuery(null, null, null, null, null, after, 1));
       paged.addAll(found);
       after = found.isEmpty() ? after : found.get(0).id();
     }
@@ -90,7 +90,8 @@ class RecordingsTest {
 
   @Test
   void goingOnAfterASoakThatIsGoneIsRefused() {
-    assertThatThrownBy(() -> recordings.soaks(new SoakQuery(null, null, null, null, "gone@x", 1)))
+    assertThatThrownBy(
+            () -> recordings.soaks(new SoakQuery(null, null, null, null, null, "gone@x", 1)))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("gone@x");
   }
@@ -203,7 +204,7 @@ class RecordingsTest {
   }
 
   private static List<Soak> list(String tracker, String lot, Long fromUs, Long toUs) {
-    return recordings.soaks(new SoakQuery(tracker, lot, fromUs, toUs, null, 10));
+    return recordings.soaks(new SoakQuery(tracker, lot, null, fromUs, toUs, null, 10));
   }
 
   private static void commit(Consumer<Unit> work) {
