@@ -17,6 +17,7 @@ import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
+import soakbench.live.Arrivals;
 import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
 import soakbench.live.FigureKeeper;
@@ -114,7 +115,8 @@ final class Service implements AutoCloseable {
             rack,
             spool,
             Destination.of(api.intake()),
-            reason -> LOG.error("reading has stopped: {}", reason));
+            reason -> LOG.error("reading has stopped: {}", reason),
+            Arrivals.NOBODY);
     api.askAboutReading(agent);
     agent.start();
   }

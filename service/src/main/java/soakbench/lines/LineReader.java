@@ -13,6 +13,14 @@ public final class LineReader {
   public interface Readings {
     /** Takes a reading, or says why it can't be used after all; null where it was taken. */
     Rejection take(Reading reading);
+
+    /**
+     * Takes what a line says whose own time is wrong, where it is known when it arrived; else gives
+     * the rejection back.
+     */
+    default Rejection takeUntimed(Rejection rejection) {
+      return rejection;
+    }
   }
 
   private static final Rejection OVER_LONG =
@@ -78,13 +86,15 @@ public final class LineReader {
           beginningMissed
               ? parser.parseFirst(bytes, offset, length)
               : parser.parse(bytes, offset, length);
+      boolean whole = !beginningMissed;
       beginningMissed = false;
       if (answer == LineAnswer.Note.HEADER) {
         counters.header();
       } else if (answer instanceof Reading reading) {
         count(readings.take(reading), bytes, offset, length);
       } else if (answer instanceof Rejection rejection) {
-        count(rejection, bytes, offset, length);
+        boolean usable = whole && rejection.untimed() != null;
+        count(usable ? readings.takeUntimed(rejection) : rejection, bytes, offset, length);
       }
     }
 

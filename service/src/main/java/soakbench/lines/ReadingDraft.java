@@ -25,6 +25,9 @@ final class ReadingDraft {
   private Boolean temperatureHeld;
   private Rejection wrong;
 
+  /** What is wrong with the line's own time. */
+  private String wrongTime;
+
   /** Most lines say the same id as the line before. */
   private String lastId;
 
@@ -38,6 +41,7 @@ final class ReadingDraft {
     tMs = -1;
     temperatureHeld = null;
     wrong = null;
+    wrongTime = null;
     return this;
   }
 
@@ -100,7 +104,7 @@ final class ReadingDraft {
       lastId = value;
     } else {
       String shown = "\"" + Printable.of(value, 80) + "\"";
-      String allowed = "an id is 1 to 64 letters, digits or any of . _ : -";
+      String allowed = "an id is 1 to 64 letters, digits or any of . _ : -, but not . or ..";
       reject(Kind.BAD_ID, column.label() + " " + shown + " is no id: " + allowed);
     }
     return value;
@@ -111,7 +115,12 @@ final class ReadingDraft {
     if (us == Reading.NO_TIME) {
       String shown = column.label() + " \"" + Printable.of(value, 40) + "\"";
       String allowed = "2026-01-31T12:00:00.000Z between 2000 and 2100";
-      reject(Kind.BAD_TIME, shown + " is no time like " + allowed);
+      String reason = shown + " is no time like " + allowed;
+      if (column == Column.TIME) {
+        wrongTime = wrongTime == null ? reason : wrongTime;
+      } else {
+        reject(Kind.BAD_TIME, reason);
+      }
     }
     return us;
   }
@@ -123,6 +132,9 @@ final class ReadingDraft {
     boolean nothing = Double.isNaN(of(Channel.TEMPERATURE)) && Double.isNaN(of(Channel.GX));
     if (nothing) {
       reject(Kind.NO_CHANNELS, "neither a temperature nor rates");
+    }
+    if (wrong == null && wrongTime != null) {
+      return new Rejection(Kind.BAD_TIME, wrongTime, reading());
     }
     return wrong != null ? wrong : reading();
   }
