@@ -55,6 +55,15 @@ final class MetricsOfPorts {
         "soakbench.lines.lost",
         "Lines that never came, by the gaps in the trackers' own counters.",
         s -> s.heard().lost());
+    countTimes(slot);
+  }
+
+  private void countTimes(String slot) {
+    count(
+        slot,
+        "soakbench.times.unbelieved",
+        "Readings whose own time could not be right, so that they got another.",
+        s -> s.heard().counts().unbelievedTimes());
   }
 
   private void count(String slot, String name, String help, ToDoubleFunction<SourceStatus> part) {

@@ -1,10 +1,12 @@
 package soakbench.api;
 
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import soakbench.ingest.SourceKind;
 import soakbench.ingest.SourceStatus;
+import soakbench.lines.LineCounts;
 import soakbench.lines.Reading;
 
 /**
@@ -18,9 +20,12 @@ import soakbench.lines.Reading;
  * @param sent the newest text that was sent to the tracker, or empty
  * @param senders who sends, newest first; empty for a serial port
  * @param trackers ids heard on it, sorted
+ * @param heardOnce ids of which one line came: they count from the second one on
  * @param lines all lines since the start, the next two among them
  * @param readings lines that gave a reading
  * @param rejected lines that gave neither a reading nor columns
+ * @param rejections what was wrong with those, most first
+ * @param unbelievedTimes readings whose own time could not be right, so that they got another
  * @param lost lines that never came, by the gaps in the trackers' own counters
  * @param lastHeardUs when bytes came last; null while none have
  */
@@ -36,12 +41,23 @@ record PortView(
     String sent,
     List<SourceStatus.Sender> senders,
     List<String> trackers,
+    List<String> heardOnce,
     long lines,
     long readings,
     long rejected,
+    List<Rejected> rejections,
+    long unbelievedTimes,
     long lost,
     double linesPerS,
     Long lastHeardUs) {
+
+  /**
+   * Lines that gave nothing, of one kind.
+   *
+   * @param reason why the newest of them did
+   * @param example the newest of them, at most 120 printable characters
+   */
+  record Rejected(String kind, long count, String reason, String example) {}
 
   static final Table<PortView> TABLE =
       new Table<PortView>()
@@ -61,7 +77,9 @@ record PortView(
           .column("form", PortView::form)
           .column("sample", PortView::sample)
           .column("sent", PortView::sent)
-          .column("senders", PortView::addresses);
+          .column("senders", PortView::addresses)
+          .column("heard_once", v -> String.join(" ", v.heardOnce()))
+          .column("unbelieved_times", PortView::unbelievedTimes);
 
   static PortView of(SourceStatus s) {
     SourceStatus.Heard heard = s.heard();
@@ -77,12 +95,27 @@ record PortView(
         s.sent(),
         s.senders(),
         heard.trackers(),
+        heard.heardOnce(),
         heard.counts().lines(),
         heard.counts().readings(),
         heard.counts().rejectedTotal(),
+        rejections(heard.counts()),
+        heard.counts().unbelievedTimes(),
         heard.lost(),
         heard.linesPerS(),
         heard.lastHeardUs() == Reading.NO_TIME ? null : heard.lastHeardUs());
+  }
+
+  private static List<Rejected> rejections(LineCounts counts) {
+    return counts.rejected().entrySet().stream()
+        .map(
+            e -> {
+              LineCounts.Rejected of = e.getValue();
+              String kind = e.getKey().name().toLowerCase(Locale.ROOT);
+              return new Rejected(kind, of.count(), of.reason(), of.example());
+            })
+        .sorted(Comparator.comparingLong(Rejected::count).reversed().thenComparing(Rejected::kind))
+        .toList();
   }
 
   private String addresses() {

@@ -51,7 +51,7 @@ final class SampleUpload implements LineSplitter.Lines {
     line++;
     LineAnswer answer = parser.parse(bytes, offset, length);
     if (answer instanceof Rejection rejection) {
-      Reading rest = rejection.rest();
+      Reading rest = rejection.untimed();
       if (rest != null && rest.id() != null && news.refusal(rest.id()) == null) {
         hearing.withoutTime(rest);
       }

@@ -19,6 +19,7 @@ import soakbench.demo.DemoRack;
 import soakbench.demo.DemoSettings;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SqliteSpool;
+import soakbench.ingest.StampRule;
 import soakbench.store.DatabaseSettings;
 
 /** Runs the service on a simulated rack. */
@@ -88,7 +89,8 @@ final class DemoCommand implements Callable<Integer> {
   private static RackFile ports(DemoRack rack) {
     List<RackFile.Slot> slots =
         rack.slots().stream().map(s -> new RackFile.Slot(s.slot(), s.port().toString())).toList();
-    return new RackFile("demo", slots);
+    // Simulated time is hours behind at first, and hurries.
+    return new RackFile("demo", slots).with(StampRule.BELIEVED);
   }
 
   private static void delete(Path folder) throws IOException {

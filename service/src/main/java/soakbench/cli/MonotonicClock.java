@@ -1,17 +1,14 @@
 package soakbench.cli;
 
+import soakbench.ingest.ArrivalClock;
 import soakbench.live.EventClock;
 
-/**
- * The computer's time as it was at the start, carried on by its monotonic clock: setting the date
- * changes nothing.
- */
+/** The service's clock: the same that dates what arrives at its doors. */
 final class MonotonicClock implements EventClock {
-  private final long startUs = System.currentTimeMillis() * 1000;
-  private final long startNs = System.nanoTime();
+  private final ArrivalClock clock = new ArrivalClock();
 
   @Override
   public long nowUs() {
-    return startUs + (System.nanoTime() - startNs) / 1000;
+    return clock.nowUs();
   }
 }

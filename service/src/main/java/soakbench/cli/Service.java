@@ -40,6 +40,7 @@ final class Service implements AutoCloseable {
 
   private final Database database;
   private final SoakWatch watch;
+  private final LiveVerdicts live;
   private final ApiServer api;
   private final AlarmDesk alarms;
   private final ScheduledExecutorService ticker =
@@ -55,9 +56,11 @@ final class Service implements AutoCloseable {
   private volatile Agent agent;
   private boolean databaseAway;
 
-  private Service(Database database, SoakWatch watch, ApiServer api, AlarmDesk alarms) {
+  private Service(
+      Database database, SoakWatch watch, LiveVerdicts live, ApiServer api, AlarmDesk alarms) {
     this.database = database;
     this.watch = watch;
+    this.live = live;
     this.api = api;
     this.alarms = alarms;
   }
@@ -88,14 +91,14 @@ final class Service implements AutoCloseable {
       AlarmDesk alarms = new AlarmDesk(live, clock, post);
       ApiServer api =
           ApiServer.start(apiSettings, watch, live, arrivals, database, clock, alarms.book());
-      return takenUp(new Service(database, watch, api, alarms), live, clock);
+      return takenUp(new Service(database, watch, live, api, alarms), clock);
     } catch (RuntimeException e) {
       database.close();
       throw e;
     }
   }
 
-  private static Service takenUp(Service service, LiveVerdicts live, EventClock clock) {
+  private static Service takenUp(Service service, EventClock clock) {
     try {
       service.watch.restore();
     } catch (RuntimeException e) {
@@ -103,7 +106,7 @@ final class Service implements AutoCloseable {
       throw e;
     }
     service.watching.scheduleWithFixedDelay(
-        () -> watchArrivals(live, clock), TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
+        () -> watchArrivals(service.live, clock), TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     FigureKeeper keeper = new FigureKeeper(service.database.figures());
     service.figuring.scheduleWithFixedDelay(
@@ -126,7 +129,8 @@ final class Service implements AutoCloseable {
             rack,
             spool,
             Destination.of(api.intake()),
-            reason -> LOG.error("reading has stopped: {}", reason));
+            reason -> LOG.error("reading has stopped: {}", reason),
+            live.arrivals());
     api.askAboutReading(agent);
     agent.start();
   }

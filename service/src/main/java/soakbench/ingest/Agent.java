@@ -8,6 +8,7 @@ import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
+import soakbench.live.Arrivals;
 import soakbench.serial.PortFinder;
 import soakbench.serial.SystemPorts;
 
@@ -40,9 +41,20 @@ public final class Agent implements AutoCloseable {
    * @param destination takes the samples, from one thread
    * @param onFailure hears, once, in one sentence, that the store refused samples for good and
    *     reading has stopped; called on the sender's thread, so it must not call {@link #close}
+   * @param arrivals hears of every reading as it comes in
    */
+  public Agent(
+      RackFile rack,
+      Spool spool,
+      Destination destination,
+      Consumer<String> onFailure,
+      Arrivals arrivals) {
+    this(rack, new SystemPorts(), spool, destination, onFailure, QUEUE_SIZE, CLOSING, arrivals);
+  }
+
+  /** The same where nobody here keeps watch over heat. */
   public Agent(RackFile rack, Spool spool, Destination destination, Consumer<String> onFailure) {
-    this(rack, new SystemPorts(), spool, destination, onFailure, QUEUE_SIZE, CLOSING);
+    this(rack, spool, destination, onFailure, Arrivals.NOBODY);
   }
 
   Agent(
@@ -52,21 +64,31 @@ public final class Agent implements AutoCloseable {
       Destination destination,
       Consumer<String> onFailure,
       int queueSize,
-      Duration closing) {
+      Duration closing,
+      Arrivals arrivals) {
     this.spool = spool;
     this.destination = destination;
     this.onFailure = onFailure;
     this.closing = closing;
     this.queue = new SampleQueue(queueSize);
     this.sender = new Sender(spool, destination, this::fail);
-    this.writer = new SpoolWriter(queue, spool, sender::wake, this::failForGood);
-    IdOwners owners = new IdOwners(this::newestUs, queue::put);
-    ArrivalClock clock = new ArrivalClock();
+    this.writer = new SpoolWriter(queue, spool, sender::wake);
+    ArrivalClock clock = new ArrivalClock(destination::dateUs);
+    DoorRules rules =
+        new DoorRules(
+            rack.stamps(),
+            clock::correctionUs,
+            destination.refusesAhead(),
+            new SafeArrivals(arrivals),
+            rack::names);
+    IdOwners owners = new IdOwners(this::newestUs, queue::put, rules);
     this.ports = new RackPorts(rack, finder, clock, owners);
     this.net = new NetSources(rack, clock, owners);
   }
 
+  /** Starts reading; asks the destination for its date first, for some seconds at most. */
   public void start() {
+    destination.learnDate();
     writer.start();
     sender.start();
     ports.start();
@@ -127,11 +149,6 @@ public final class Agent implements AutoCloseable {
   /** Why reading has stopped for good; empty while it goes on. */
   public Optional<String> failure() {
     return Optional.ofNullable(failure);
-  }
-
-  private void failForGood(String reason) {
-    queue.abandon();
-    fail(reason);
   }
 
   private void fail(String reason) {

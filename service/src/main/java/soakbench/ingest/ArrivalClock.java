@@ -2,52 +2,98 @@ package soakbench.ingest;
 
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.Locale;
 import java.util.function.LongSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.live.EventClock;
 
 /**
- * Says when bytes arrive: the computer's time, but never going back, so that setting the date
- * doesn't disturb a soak. A date set forward is followed, as a bench computer often learns the time
- * after it has started. For any thread.
+ * The computer's date as it was at the start, carried on by its monotonic clock, and corrected
+ * where the date is set: forward (a bench computer learns the time after it has started, a laptop
+ * slept) and back. Each correction is said once, by how much.
+ *
+ * <p>Two readings of it: {@link #runningUs} never steps, so that intervals and waits are true over
+ * a correction; {@link #nowUs} is the date. For any thread.
  */
-final class ArrivalClock {
+public final class ArrivalClock implements EventClock {
   private static final Logger LOG = LoggerFactory.getLogger(ArrivalClock.class);
+
+  /** Smaller differences are what a date is steered by, slowly; they are left until they grow. */
   private static final long STEP_US = 1_000_000;
 
   private final LongSupplier dateUs;
   private final LongSupplier monotonicUs;
-  private long offsetUs;
-  private boolean toldBack;
+  private final long startUs;
+  private volatile long correctionUs;
 
-  ArrivalClock() {
-    this(
-        () -> ChronoUnit.MICROS.between(Instant.EPOCH, Instant.now()),
-        () -> System.nanoTime() / 1000);
+  /** Of this computer. */
+  public ArrivalClock() {
+    this(ArrivalClock::computersDateUs);
+  }
+
+  /**
+   * With a date that is known better than this computer's.
+   *
+   * @param dateUs microseconds since 1970; may step
+   */
+  ArrivalClock(LongSupplier dateUs) {
+    this(dateUs, () -> System.nanoTime() / 1000);
   }
 
   /** With clocks of one's own, for tests. */
   ArrivalClock(LongSupplier dateUs, LongSupplier monotonicUs) {
     this.dateUs = dateUs;
     this.monotonicUs = monotonicUs;
-    this.offsetUs = dateUs.getAsLong() - monotonicUs.getAsLong();
+    this.startUs = dateUs.getAsLong() - monotonicUs.getAsLong();
   }
 
-  /** Microseconds since 1970, never falling. */
-  synchronized long nowUs() {
-    long runningUs = monotonicUs.getAsLong() + offsetUs;
-    long aheadUs = dateUs.getAsLong() - runningUs;
-    if (aheadUs > STEP_US) {
-      LOG.warn("the computer's time went forward by {} s; sample times follow", aheadUs / 1e6);
-      offsetUs += aheadUs;
-      return runningUs + aheadUs;
-    }
-    if (aheadUs < -STEP_US && !toldBack) {
-      toldBack = true;
+  static long computersDateUs() {
+    return ChronoUnit.MICROS.between(Instant.EPOCH, Instant.now());
+  }
+
+  /** What the date would be had it not been set since the start: microseconds, never falling. */
+  public long runningUs() {
+    return monotonicUs.getAsLong() + startUs;
+  }
+
+  /** The date, microseconds since 1970. It falls only where the date was set back by over 1 s. */
+  @Override
+  public long nowUs() {
+    return runningUs() + checkedCorrectionUs();
+  }
+
+  /** How much the date was set forward since the start, microseconds; negative for back. */
+  public long correctionUs() {
+    return correctionUs;
+  }
+
+  /** Looks at the date first. */
+  synchronized long checkedCorrectionUs() {
+    long stepUs = dateUs.getAsLong() - runningUs() - correctionUs;
+    if (Math.abs(stepUs) > STEP_US) {
+      correctionUs += stepUs;
       LOG.warn(
-          "the computer's time went back by {} s; sample times run on as before until a restart",
-          -aheadUs / 1e6);
+          "the computer's date was set {} by {}, or it slept; what arrives is dated by it from"
+              + " here on",
+          stepUs > 0 ? "forward" : "back",
+          span(stepUs));
     }
-    return runningUs;
+    return correctionUs;
+  }
+
+  /** A length of time for people: {@code 50 s}, {@code 12 min 3 s}, {@code 3 h 0 min}. */
+  static String span(long us) {
+    long s = Math.round(Math.abs(us) / 1e6);
+    if (s < 60) {
+      return s + " s";
+    }
+    if (s < 3600) {
+      return String.format(Locale.ROOT, "%d min %d s", s / 60, s % 60);
+    }
+    long minutes = Math.round(s / 60.0);
+    return minutes < 48 * 60
+        ? String.format(Locale.ROOT, "%d h %d min", minutes / 60, minutes % 60)
+        : String.format(Locale.ROOT, "%,d days", Math.round(minutes / 1440.0));
   }
 }

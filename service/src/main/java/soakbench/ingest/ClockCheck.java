@@ -10,12 +10,16 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Compares this computer's date with the service's, which stands in each of its answers. Samples
- * bear the time of the computer that reads them; where that is wrong by minutes, so are they.
+ * Compares this computer's date with the service's, which stands in each of its answers. Where they
+ * differ by over half a minute samples are dated by the service's clock: it refuses what lies a
+ * minute ahead of it.
  */
 final class ClockCheck {
   private static final Logger LOG = LoggerFactory.getLogger(ClockCheck.class);
   private static final long TOLD_FROM_MS = 60_000;
+
+  /** From such a difference on the service's date is followed. */
+  private static final long FOLLOWED_FROM_MS = 30_000;
 
   /** The header counts whole seconds. */
   private static final long HALF_STEP_MS = 500;
@@ -23,6 +27,9 @@ final class ClockCheck {
   private final LongSupplier nowMs;
   private volatile String notice;
   private long toldMs;
+
+  /** What to add to the monotonic clock for the service's date, ms; null while they agree. */
+  private volatile Long serviceMs;
 
   ClockCheck(LongSupplier nowMs) {
     this.nowMs = nowMs;
@@ -49,14 +56,16 @@ final class ClockCheck {
         .toEpochMilli();
   }
 
-  private void compare(long serviceMs, long sentMs, long receivedMs) {
+  private void compare(long answeredMs, long sentMs, long receivedMs) {
     // It was written somewhere between the two.
     long surelyMs = 0;
-    if (serviceMs < sentMs) {
-      surelyMs = sentMs - serviceMs;
-    } else if (serviceMs > receivedMs) {
-      surelyMs = receivedMs - serviceMs;
+    if (answeredMs < sentMs) {
+      surelyMs = sentMs - answeredMs;
+    } else if (answeredMs > receivedMs) {
+      surelyMs = receivedMs - answeredMs;
     }
+    boolean followed = Math.abs(surelyMs) > FOLLOWED_FROM_MS;
+    serviceMs = followed ? answeredMs - monotonicMs() : null;
     if (Math.abs(surelyMs) < TOLD_FROM_MS) {
       if (notice != null) {
         LOG.info("this computer's clock agrees with the service's again");
@@ -72,11 +81,29 @@ final class ClockCheck {
     }
   }
 
+  private static long monotonicMs() {
+    return System.nanoTime() / 1_000_000;
+  }
+
+  /**
+   * The service's date where this computer's is known to differ from it by over half a minute, else
+   * this computer's: microseconds since 1970. Setting this computer's right is seen at once.
+   */
+  long dateUs() {
+    long hereMs = nowMs.getAsLong();
+    Long offsetMs = serviceMs;
+    if (offsetMs == null) {
+      return hereMs * 1000;
+    }
+    long thereMs = offsetMs + monotonicMs();
+    return (Math.abs(thereMs - hereMs) > FOLLOWED_FROM_MS ? thereMs : hereMs) * 1000;
+  }
+
   private static String sentence(long aheadMs) {
     return String.format(
         Locale.ROOT,
-        "this computer's clock is %.1f minutes %s the service's, and so are the times of its"
-            + " samples; set the clock that is wrong, then restart this program",
+        "this computer's clock is %.1f minutes %s the service's, so samples are dated by the"
+            + " service's; set the clock that is wrong",
         Math.abs(aheadMs) / 60e3,
         aheadMs > 0 ? "ahead of" : "behind");
   }

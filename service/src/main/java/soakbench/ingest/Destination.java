@@ -37,6 +37,19 @@ public interface Destination {
     return Optional.empty();
   }
 
+  /** The date there, as far as it is known, else here: microseconds since 1970; it may step. */
+  default long dateUs() {
+    return ArrivalClock.computersDateUs();
+  }
+
+  /** Asks it for its date, where it has one of its own and can be reached at once. */
+  default void learnDate() {}
+
+  /** Whether it refuses samples that lie a minute ahead of its clock. */
+  default boolean refusesAhead() {
+    return false;
+  }
+
   /** A store in this process. */
   static Destination of(Sink sink) {
     return samples -> new Receipt(sink.accept(samples), List.of());

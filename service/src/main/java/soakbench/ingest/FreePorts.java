@@ -11,6 +11,7 @@ import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.serial.FaultLog;
 import soakbench.serial.PortInfo;
 
 /**
@@ -21,6 +22,7 @@ final class FreePorts {
   private static final Logger LOG = LoggerFactory.getLogger(FreePorts.class);
   private static final int LOOK_MS = 1000;
 
+  private final FaultLog faults = new FaultLog(LOG, "looking for ports");
   private final PortDirectory directory;
   private final Function<String, PortSource> opening;
   private final Map<String, PortSource> sources = new ConcurrentSkipListMap<>();
@@ -66,12 +68,18 @@ final class FreePorts {
   private void run() {
     try {
       do {
-        look();
+        lookOrSay();
       } while (!stopping.await(LOOK_MS, TimeUnit.MILLISECONDS));
     } catch (InterruptedException e) {
       LOG.warn("looking for ports was interrupted and has stopped");
+    }
+  }
+
+  private void lookOrSay() {
+    try {
+      look();
     } catch (RuntimeException e) {
-      LOG.error("looking for ports has stopped by a fault of this program", e);
+      faults.add(e);
     }
   }
 

@@ -15,6 +15,8 @@ import java.util.function.LongSupplier;
 import java.util.function.Supplier;
 import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLException;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.live.Sink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
@@ -25,11 +27,15 @@ import soakbench.model.Sample;
  * one.
  */
 public final class HttpDestination implements Destination {
+  private static final Logger LOG = LoggerFactory.getLogger(HttpDestination.class);
   private static final Duration CONNECT = Duration.ofSeconds(5);
   private static final Duration ANSWER = Duration.ofSeconds(60);
   private static final int LONGEST_ANSWER_BYTES = 1 << 20;
 
+  private static final Duration DATE_ANSWER = Duration.ofSeconds(3);
+
   private final URI samples;
+  private final URI health;
   private final Supplier<String> token;
   private final LongSupplier nowMs;
   private final ClockCheck clock;
@@ -65,7 +71,9 @@ public final class HttpDestination implements Destination {
     this.nowMs = nowMs;
     this.clock = new ClockCheck(nowMs);
     String address = service.toString();
-    this.samples = URI.create(address + (address.endsWith("/") ? "" : "/") + "api/samples");
+    String root = address + (address.endsWith("/") ? "" : "/");
+    this.samples = URI.create(root + "api/samples");
+    this.health = URI.create(root + "health");
     this.token = token;
   }
 
@@ -135,6 +143,30 @@ public final class HttpDestination implements Destination {
     return e instanceof SSLException
         ? "its certificate is not trusted, or not made out to this name: " + text
         : text;
+  }
+
+  @Override
+  public void learnDate() {
+    HttpRequest request = HttpRequest.newBuilder(health).timeout(DATE_ANSWER).build();
+    try {
+      long sentMs = nowMs.getAsLong();
+      HttpResponse<Void> response = http.send(request, HttpResponse.BodyHandlers.discarding());
+      clock.heard(response.headers().firstValue("Date"), sentMs);
+    } catch (IOException e) {
+      LOG.info("the service's date is not known yet ({}); times are this computer's", why(e));
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  @Override
+  public long dateUs() {
+    return clock.dateUs();
+  }
+
+  @Override
+  public boolean refusesAhead() {
+    return true;
   }
 
   @Override

@@ -4,6 +4,7 @@ import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Consumer;
 import java.util.function.ToLongFunction;
+import soakbench.lines.Reading;
 import soakbench.model.Sample;
 
 /**
@@ -15,26 +16,69 @@ final class IdOwners {
   /** More ids than this in one program are garbled or invented ones; each costs memory. */
   static final int MOST = 4096;
 
+  private static final long LOOK_EVERY_US = 1_000_000;
+
   private final ToLongFunction<String> newestUs;
   private final Consumer<Sample> samples;
+  private final DoorRules rules;
   private final Map<String, OwnedId> ids = new ConcurrentHashMap<>();
+  private final Newcomers newcomers = new Newcomers();
+  private long madeRoomUs = Reading.NO_TIME;
 
   /**
    * @param newestUs the time of a tracker's newest sample so far, or {@link
-   *     soakbench.lines.Reading#NO_TIME}
+   *     Reading#NO_TIME}
    * @param samples gets the samples, those of each tracker in rising time
    */
-  IdOwners(ToLongFunction<String> newestUs, Consumer<Sample> samples) {
+  IdOwners(ToLongFunction<String> newestUs, Consumer<Sample> samples, DoorRules rules) {
     this.newestUs = newestUs;
     this.samples = samples;
+    this.rules = rules;
+  }
+
+  /** For who reads by itself: see {@link DoorRules#PLAIN}. */
+  IdOwners(ToLongFunction<String> newestUs, Consumer<Sample> samples) {
+    this(newestUs, samples, DoorRules.PLAIN);
+  }
+
+  /** Ids that were heard once. */
+  Newcomers newcomers() {
+    return newcomers;
+  }
+
+  /** Whether a single line of this id is believed: it is expected, or was heard before. */
+  boolean counts(String tracker) {
+    return rules.known().test(tracker)
+        || ids.containsKey(tracker)
+        || newestUs.applyAsLong(tracker) != Reading.NO_TIME;
   }
 
   /** What is known of this id; it begins to be where it's new. Null where there are too many. */
-  OwnedId id(String tracker) {
-    if (ids.size() >= MOST && !ids.containsKey(tracker)) {
+  OwnedId id(String tracker, long nowUs) {
+    if (ids.size() >= MOST && !ids.containsKey(tracker) && !makeRoom(nowUs)) {
       return null;
     }
-    return ids.computeIfAbsent(tracker, id -> new OwnedId(id, newestUs.applyAsLong(id), samples));
+    return ids.computeIfAbsent(tracker, id -> new OwnedId(id, newestUs.applyAsLong(id), samples, rules));
+  }
+
+  /** Those that were silent for long make room; looked for once a second. */
+  private synchronized boolean makeRoom(long nowUs) {
+    if (madeRoomUs == Reading.NO_TIME || nowUs - madeRoomUs > LOOK_EVERY_US) {
+      madeRoomUs = nowUs;
+      ids.forEach(
+          (tracker, id) -> {
+            if (id.isSilent(nowUs, SampleStamper.FORGET_US)) {
+              forget(tracker, id);
+            }
+          });
+    }
+    return ids.size() < MOST;
+  }
+
+  /** Forgets an id that was silent for long. Its times rise over the stored ones if it's back. */
+  void forget(String tracker, OwnedId id) {
+    id.forget();
+    ids.remove(tracker, id);
   }
 
   /** Whether the lines of this id are taken from this source now. */

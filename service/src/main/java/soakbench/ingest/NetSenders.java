@@ -31,7 +31,7 @@ final class NetSenders {
   private final boolean reordered;
   private final LineCounters counters = new LineCounters();
   private final RateMeter rate = new RateMeter(System.nanoTime());
-  private final Map<InetSocketAddress, NetSender> senders = new ConcurrentHashMap<>();
+  private final Map<String, NetSender> senders = new ConcurrentHashMap<>();
   private long lostBefore;
   private volatile long refusedUs = Reading.NO_TIME;
 
@@ -56,7 +56,8 @@ final class NetSenders {
    * @param reboots hears of reboots of a sender that is new
    */
   synchronized Optional<NetSender> at(InetSocketAddress address, long nowUs, Runnable reboots) {
-    NetSender known = senders.get(address);
+    String name = name(address);
+    NetSender known = senders.get(name);
     if (known != null) {
       return Optional.of(known);
     }
@@ -68,24 +69,30 @@ final class NetSenders {
     LineSettings own = ofHost.apply(host);
     NetSender sender =
         new NetSender(
-            host + ":" + address.getPort(),
+            name,
             own == null ? settings.lines() : own,
             owners,
             counters,
             reboots,
             reordered);
-    senders.put(address, sender);
+    senders.put(name, sender);
     return Optional.of(sender);
+  }
+
+  /** Over UDP a host is one sender: its datagrams may come from any of its ports. */
+  private String name(InetSocketAddress address) {
+    String host = address.getAddress().getHostAddress();
+    return reordered ? host : host + ":" + address.getPort();
   }
 
   /** Forgets the one that was silent longest: first those who never sent a good line. */
   private boolean makeRoom(long nowUs) {
-    Optional<Map.Entry<InetSocketAddress, NetSender>> oldest =
+    Optional<Map.Entry<String, NetSender>> oldest =
         senders.entrySet().stream()
             .filter(e -> !e.getValue().isKnown() || nowUs - e.getValue().lastHeardUs() > IDLE_US)
             .min(
                 Comparator.comparing(
-                        (Map.Entry<InetSocketAddress, NetSender> e) -> e.getValue().isKnown())
+                        (Map.Entry<String, NetSender> e) -> e.getValue().isKnown())
                     .thenComparing(e -> e.getValue().lastHeardUs()));
     oldest.ifPresent(e -> remove(e.getKey(), nowUs));
     return oldest.isPresent();
@@ -93,7 +100,11 @@ final class NetSenders {
 
   /** Forgets a sender; what it lost stays counted. */
   synchronized void remove(InetSocketAddress address, long nowUs) {
-    NetSender gone = senders.remove(address);
+    remove(name(address), nowUs);
+  }
+
+  private void remove(String name, long nowUs) {
+    NetSender gone = senders.remove(name);
     if (gone != null) {
       gone.gone();
       lostBefore += gone.lost(nowUs);
@@ -125,21 +136,23 @@ final class NetSenders {
   }
 
   /** Those heard last, the newest first. */
-  List<SourceStatus.Sender> newest() {
+  List<SourceStatus.Sender> newest(long correctionUs) {
     return senders.values().stream()
-        .sorted(Comparator.comparingLong(NetSender::lastHeardUs).reversed())
+        .flatMap(sender -> sender.statuses(correctionUs).stream())
+        .sorted(Comparator.comparingLong(SourceStatus.Sender::lastHeardUs).reversed())
         .limit(MOST_SHOWN)
-        .map(NetSender::status)
         .toList();
   }
 
-  synchronized SourceStatus.Heard heard(long nowUs) {
+  synchronized SourceStatus.Heard heard(long nowUs, long correctionUs) {
     TreeSet<String> trackers = new TreeSet<>();
+    TreeSet<String> heardOnce = new TreeSet<>();
     long lost = lostBefore;
     long lastUs = Reading.NO_TIME;
     String form = "";
     for (NetSender sender : senders.values()) {
-      trackers.addAll(sender.status().trackers());
+      trackers.addAll(sender.trackers());
+      heardOnce.addAll(sender.heardOnce(nowUs));
       lost += sender.lost(nowUs);
       form = sender.lastHeardUs() >= lastUs && !sender.form().isEmpty() ? sender.form() : form;
       lastUs = Math.max(lastUs, sender.lastHeardUs());
@@ -150,8 +163,9 @@ final class NetSenders {
         form,
         counters.sample(),
         List.copyOf(trackers),
+        List.copyOf(heardOnce),
         rate.perSecond(System.nanoTime()),
-        lastUs,
+        lastUs == Reading.NO_TIME ? lastUs : lastUs + correctionUs,
         lost);
   }
 }

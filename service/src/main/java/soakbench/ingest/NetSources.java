@@ -11,8 +11,6 @@ import soakbench.lines.Reading;
 
 /** Everything that listens on the network, and the slots that are bound to a sender's address. */
 final class NetSources {
-  private static final LineCounts NO_LINES = new LineCounts(0, 0, 0, Map.of(), Reading.NO_TIME);
-
   private final List<Source> sources = new ArrayList<>();
   private final List<NetSenders> senders = new ArrayList<>();
   private final List<RackFile.Slot> slots;
@@ -77,10 +75,11 @@ final class NetSources {
     // Its lines are counted once, at the socket that they come by.
     SourceStatus.Heard heard =
         new SourceStatus.Heard(
-            NO_LINES,
+            LineCounts.NONE,
             "",
             "",
             s == null ? List.of() : s.trackers(),
+            List.of(),
             0,
             s == null ? Reading.NO_TIME : s.lastHeardUs(),
             0);

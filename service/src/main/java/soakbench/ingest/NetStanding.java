@@ -28,17 +28,17 @@ record NetStanding(String address, boolean open, String reason) {
         address.toString(), false, kind + " " + address + " can't be listened at: " + text);
   }
 
-  SourceStatus status(SourceKind kind, NetSenders senders, String sent, long nowUs) {
+  SourceStatus status(SourceKind kind, NetSenders senders, String sent, ArrivalClock clock) {
     return new SourceStatus(
         "",
         kind,
         address,
         0,
         open,
-        open ? senders.notice(nowUs) : reason,
-        senders.newest(),
+        open ? senders.notice(clock.runningUs()) : reason,
+        senders.newest(clock.correctionUs()),
         sent,
-        senders.heard(nowUs));
+        senders.heard(clock.runningUs(), clock.correctionUs()));
   }
 
   /** Waits for a thread to end, however often this one is interrupted. */

@@ -12,6 +12,8 @@ import soakbench.lines.Reading;
 import soakbench.lines.ReadingJoiner;
 import soakbench.lines.Rejection;
 import soakbench.lines.Rejection.Kind;
+import soakbench.live.Arrivals;
+import soakbench.live.Arrivals.Arrival;
 import soakbench.model.Sample;
 
 /**
@@ -44,10 +46,11 @@ final class OwnedId {
 
   private final String tracker;
   private final TrackerStream stream;
+  private final ClockTold told;
   private final Deque<Held> held = new ArrayDeque<>();
   private final Map<IdMember, Long> lostBefore = new ConcurrentHashMap<>();
   private volatile IdMember owner;
-  private long heardUs = Reading.NO_TIME;
+  private volatile long heardUs = Reading.NO_TIME;
 
   /** Between its last two lines that were read apart; 0 until it's known. */
   private long intervalUs;
@@ -57,19 +60,31 @@ final class OwnedId {
   /** Whose reading was taken last; a doubt about it is counted there. */
   private IdMember lastFrom;
 
+  private final Consumer<Reading> arrivals;
+  private volatile boolean forgotten;
   private IdMember challenger;
   private volatile IdMember clashing;
   private volatile long clashUs = Reading.NO_TIME;
 
-  OwnedId(String tracker, long newestUs, Consumer<Sample> samples) {
+  OwnedId(String tracker, long newestUs, Consumer<Sample> samples, DoorRules rules) {
     this.tracker = tracker;
+    this.told = new ClockTold(tracker);
+    this.arrivals =
+        r ->
+            rules
+                .arrivals()
+                .heard(new Arrival(tracker, r.timeUs(), r.temperatureC(), Arrivals.Door.LIVE));
     this.stream =
         new TrackerStream(
             new ReadingJoiner(tracker, ReadingJoiner.TEMPERATURE_HOLD_S),
+            rules,
             newestUs,
-            sample -> emit(sample, samples),
-            why -> lastFrom.counters().withdraw(why),
-            () -> owner.rebooted(tracker));
+            told,
+            new TrackerStream.Exit(
+                sample -> emit(sample, samples),
+                why -> lastFrom.counters().withdraw(why),
+                () -> owner.rebooted(tracker),
+                () -> owner.counters().unbelievedTime()));
   }
 
   /**
@@ -89,6 +104,23 @@ final class OwnedId {
       refuseHeld(readUs);
     }
     return pass(reading, readUs);
+  }
+
+  /**
+   * Hears of a reading before anything can hold it up, on the reading thread: not of one from a
+   * second source, which is told when the id moves there.
+   */
+  void hear(IdMember from, Reading reading, long readUs) {
+    IdMember now = owner;
+    if (now == null || now == from) {
+      tell(reading, readUs);
+    }
+  }
+
+  private void tell(Reading reading, long readUs) {
+    if (readUs != Reading.NO_TIME) {
+      arrivals.accept(reading);
+    }
   }
 
   private Rejection pass(Reading reading, long readUs) {
@@ -117,6 +149,7 @@ final class OwnedId {
     challenger = from;
     if (hasLost(readUs)) {
       move(from);
+      tell(reading, readUs);
       return pass(reading, readUs);
     }
     if (held.size() == MOST_HELD) {
@@ -145,6 +178,7 @@ final class OwnedId {
     challenger = null;
     while (!held.isEmpty()) {
       Held next = held.poll();
+      tell(next.reading(), next.readUs());
       Rejection why = pass(next.reading(), next.readUs());
       if (why != null) {
         to.counters().withdraw(why);
@@ -180,12 +214,28 @@ final class OwnedId {
   Optional<String> notice(IdMember source, long nowUs) {
     boolean concerned = source == owner || source == clashing;
     if (!concerned || clashUs == Reading.NO_TIME || nowUs - clashUs > NOTICE_US) {
-      return Optional.empty();
+      return source == owner ? told.notice(nowUs) : Optional.empty();
     }
     boolean isFirst = source == owner;
     String said = tracker + " comes from " + (isFirst ? clashing : owner).label() + " as well: ";
     String taken = isFirst ? "the lines from here are taken" : "the lines from here are not taken";
     return Optional.of(said + taken + ADVICE);
+  }
+
+  /** Whether nothing was heard of it for so long. */
+  boolean isSilent(long nowUs, long forUs) {
+    long newestUs = heardUs;
+    return newestUs != Reading.NO_TIME && nowUs - newestUs > forUs;
+  }
+
+  /** Hands on what waits; whoever hears of this id again asks for it anew. */
+  synchronized void forget() {
+    forgotten = true;
+    stream.end();
+  }
+
+  boolean isForgotten() {
+    return forgotten;
   }
 
   boolean isOwner(IdMember source) {

@@ -108,7 +108,7 @@ final class PortSource implements Source, SerialLink.Listener {
   @Override
   public void bytes(byte[] buffer, int length) {
     lastHeardUs = clock.nowUs();
-    reader.feed(buffer, length, lastHeardUs);
+    reader.feed(buffer, length, clock.runningUs());
     rate.total(reader.lines(), System.nanoTime());
     if (search != null) {
       searchBaud(buffer, length);
@@ -168,7 +168,7 @@ final class PortSource implements Source, SerialLink.Listener {
 
   /** What is wrong with what comes. */
   private String notice() {
-    return reader.notice(clock.nowUs()).orElse(garbled);
+    return reader.notice(clock.runningUs()).orElse(garbled);
   }
 
   private SourceStatus.Heard heard() {
@@ -177,8 +177,9 @@ final class PortSource implements Source, SerialLink.Listener {
         reader.form(),
         reader.sample(),
         new ArrayList<>(reader.trackers()),
+        reader.heardOnce(clock.runningUs()),
         rate.perSecond(System.nanoTime()),
         lastHeardUs,
-        reader.lost(clock.nowUs()));
+        reader.lost(clock.runningUs()));
   }
 }

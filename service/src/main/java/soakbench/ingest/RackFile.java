@@ -11,15 +11,27 @@ import java.util.List;
  * @param rack the bench's name, or empty
  * @param slots its positions, in the order of the file; names and bindings are each different
  * @param listen where lines are taken from the network
+ * @param stamps how far lines' own times are believed
  */
-public record RackFile(String rack, List<Slot> slots, ListenSettings listen) {
+public record RackFile(
+    String rack, List<Slot> slots, ListenSettings listen, StampRule stamps) {
   public RackFile {
     slots = List.copyOf(slots);
   }
 
   /** A rack that takes nothing from the network. */
   public RackFile(String rack, List<Slot> slots) {
-    this(rack, slots, ListenSettings.NONE);
+    this(rack, slots, ListenSettings.NONE, StampRule.USUAL);
+  }
+
+  /** The same rack where lines' own times are believed otherwise. */
+  public RackFile with(StampRule rule) {
+    return new RackFile(rack, slots, listen, rule);
+  }
+
+  /** Whether a slot says that this tracker belongs here. */
+  boolean names(String tracker) {
+    return slots.stream().anyMatch(slot -> tracker.equals(slot.tracker()));
   }
 
   /**

@@ -19,7 +19,9 @@ final class RackFileParser {
       new ObjectMapper(
           YAMLFactory.builder().enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION).build());
 
-  private static final List<String> KEYS = List.of("rack", "slots", "listen");
+  private static final String AHEAD = "clock_ahead_s";
+  private static final int MOST_AHEAD_S = 600;
+  private static final List<String> KEYS = List.of("rack", "slots", "listen", AHEAD);
 
   private final Path file;
   private final FileProblems problems = new FileProblems();
@@ -41,10 +43,23 @@ final class RackFileParser {
     checkSearched(slots);
     checkAddresses(slots, root.has("listen"));
     String rack = root.path("rack").asText("");
+    StampRule stamps = stamps(root.path(AHEAD));
     if (!problems.all().isEmpty()) {
       throw new RackFileException(problems.all());
     }
-    return new RackFile(rack, slots, listen);
+    return new RackFile(rack, slots, listen, stamps);
+  }
+
+  private StampRule stamps(JsonNode node) {
+    if (FileProblems.isLacking(node)) {
+      return StampRule.USUAL;
+    }
+    if (!node.isInt() || node.intValue() < 1 || node.intValue() > MOST_AHEAD_S) {
+      problems.add(
+          file + "", AHEAD + " must be whole seconds, 1 to " + MOST_AHEAD_S + ", not " + node);
+      return StampRule.USUAL;
+    }
+    return StampRule.ahead(node.intValue());
   }
 
   private JsonNode tree() throws IOException {

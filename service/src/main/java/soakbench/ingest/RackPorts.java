@@ -14,8 +14,6 @@ import soakbench.serial.PortPlace;
 
 /** All serial ports of a rack: one for each slot that names its port, and those for the others. */
 final class RackPorts {
-  private static final LineCounts NO_LINES = new LineCounts(0, 0, 0, Map.of(), Reading.NO_TIME);
-
   private final List<RackFile.Slot> slots;
   private final Map<String, PortSource> sources = new LinkedHashMap<>();
   private final Set<String> searched;
@@ -104,7 +102,8 @@ final class RackPorts {
                 .map(name -> " is heard at slot " + name)
                 .orElseGet(() -> " is not heard at any of " + free.count() + " other ports");
     SourceStatus.Heard nothing =
-        new SourceStatus.Heard(NO_LINES, "", "", List.of(), 0, Reading.NO_TIME, 0);
+        new SourceStatus.Heard(
+            LineCounts.NONE, "", "", List.of(), List.of(), 0, Reading.NO_TIME, 0);
     return new SourceStatus(
         slot.name(), SourceKind.SERIAL, "", 0, false, reason, List.of(), "", nothing);
   }

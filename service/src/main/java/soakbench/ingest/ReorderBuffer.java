@@ -3,7 +3,6 @@ package soakbench.ingest;
 import java.util.HashMap;
 import java.util.Map;
 import soakbench.lines.LineCounters;
-import soakbench.lines.LineReader;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 
@@ -14,7 +13,7 @@ import soakbench.lines.Rejection;
  * arrival. Lines without {@code seq} are ordered by {@code t_ms}, and then all wait; lines without
  * either go on as they come. Not for use by several threads at once.
  */
-final class ReorderBuffer implements LineReader.Readings {
+final class ReorderBuffer {
   /** How long a line waits for those before it. */
   static final long WAIT_US = 500_000;
 
@@ -29,8 +28,6 @@ final class ReorderBuffer implements LineReader.Readings {
   private final SampleStamper stamper;
   private final LineCounters counters;
   private final Map<String, ReorderLane> lanes = new HashMap<>();
-  private long readUs;
-
   /** What became of the line that is being taken; null while it waits. */
   private Rejection answer;
 
@@ -41,16 +38,16 @@ final class ReorderBuffer implements LineReader.Readings {
     this.counters = counters;
   }
 
-  /** Says when the bytes were read whose readings come next. */
-  void readAt(long timeUs) {
-    readUs = timeUs;
-  }
-
-  @Override
-  public Rejection take(Reading reading) {
+  /**
+   * Takes a line.
+   *
+   * @param readUs when its bytes were read
+   * @return why it can't be used, or null where it was taken or waits
+   */
+  Rejection take(Reading reading, long readUs) {
     ReorderLane lane = lane(reading);
     if (lane == null) {
-      return pass(reading, readUs);
+      return stamper.take(reading, readUs);
     }
     asking = reading;
     answer = null;
@@ -66,9 +63,14 @@ final class ReorderBuffer implements LineReader.Readings {
     }
     String id = String.valueOf(reading.id());
     ReorderLane lane = lanes.get(id);
-    if (lane == null && lanes.size() < MOST_LANES) {
-      lane = new ReorderLane(new Out());
-      lanes.put(id, lane);
+    if (lane == null) {
+      if (lanes.size() >= MOST_LANES) {
+        lanes.values().removeIf(ReorderLane::isIdle);
+      }
+      if (lanes.size() < MOST_LANES) {
+        lane = new ReorderLane(new Out());
+        lanes.put(id, lane);
+      }
     }
     return lane;
   }
@@ -83,15 +85,10 @@ final class ReorderBuffer implements LineReader.Readings {
     lanes.values().forEach(ReorderLane::releaseAll);
   }
 
-  private Rejection pass(Reading reading, long arrivalUs) {
-    stamper.readAt(arrivalUs);
-    return stamper.take(reading);
-  }
-
   private final class Out implements ReorderLane.Exit {
     @Override
     public void goOn(ReorderLane.Held line) {
-      told(line, pass(line.reading(), line.readUs()));
+      told(line, stamper.take(line.reading(), line.readUs()));
     }
 
     @Override

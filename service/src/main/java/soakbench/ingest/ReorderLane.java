@@ -150,6 +150,11 @@ final class ReorderLane {
     dropBehind();
   }
 
+  /** Whether nothing waits here. */
+  boolean isIdle() {
+    return waiting.isEmpty() && behind.isEmpty();
+  }
+
   /** Those whose turn has come by the one that went on. */
   private void releaseNext() {
     while (last != null && !waiting.isEmpty() && isNext(waiting.firstEntry().getValue().get(0))) {

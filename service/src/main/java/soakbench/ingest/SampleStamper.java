@@ -1,11 +1,12 @@
 package soakbench.ingest;
 
+import java.util.ArrayList;
 import java.util.Collections;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.ConcurrentSkipListMap;
-import soakbench.lines.LineReader;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 import soakbench.lines.Rejection.Kind;
@@ -15,23 +16,49 @@ import soakbench.lines.Rejection.Kind;
  * taken, in whole microseconds, strictly rising for each tracker. Written by one thread; {@link
  * #trackers}, {@link #lost} and {@link #notice} may be called from any.
  */
-final class SampleStamper implements LineReader.Readings {
-  /** More ids than this on one source are garbled ones; each costs memory. */
+final class SampleStamper {
+  /** More ids than this on one source at a time are garbled ones; each costs memory. */
   private static final int MOST_TRACKERS = 256;
 
+  /** More new ids than this on one source within a day are garbled or invented ones. */
+  static final int MOST_NEW_A_DAY = 1024;
+
+  /** An id that was silent for so long makes room for another. */
+  static final long FORGET_US = 600_000_000;
+
+  private static final long DAY_US = 86_400_000_000L;
   private static final Rejection NO_ID =
       new Rejection(Kind.NO_ID, "no id in the line and no tracker set for this slot");
   private static final Rejection TOO_MANY =
       new Rejection(Kind.BAD_ID, "more than " + MOST_TRACKERS + " different ids on one source");
-
+  private static final Rejection TOO_MANY_TODAY =
+      new Rejection(
+          Kind.BAD_ID, "more than " + MOST_NEW_A_DAY + " new ids from one source within a day");
   private static final Rejection TOO_MANY_IN_ALL =
       new Rejection(Kind.BAD_ID, "more than " + IdOwners.MOST + " different ids in all");
+  private static final Entry IN = new Entry(null, null, false);
+  private static final Entry HEARD_ONCE = new Entry(null, null, true);
+
+  /**
+   * What becomes of a reading at the door.
+   *
+   * @param refusal why it can't be used, or null
+   * @param first the line before, which waited for this one; or null
+   * @param isNew whether it waits for a second line of its id
+   */
+  record Entry(Rejection refusal, Newcomers.First first, boolean isNew) {
+    private static Entry refused(Rejection why) {
+      return new Entry(why, null, false);
+    }
+  }
 
   private final String ownTracker;
   private final IdOwners owners;
   private final IdMember source;
   private final Map<String, OwnedId> ids = new ConcurrentSkipListMap<>();
-  private long readUs = Reading.NO_TIME;
+  private volatile long lostBefore;
+  private long dayUs = Reading.NO_TIME;
+  private int newToday;
 
   /**
    * @param ownTracker whose the lines without an id are, or null
@@ -44,35 +71,96 @@ final class SampleStamper implements LineReader.Readings {
     this.source = source;
   }
 
-  /** Says when the bytes were read whose readings come next. */
-  void readAt(long timeUs) {
-    readUs = timeUs;
-    source.gone(false);
+  /** Says whether the source's port is there; if not, its ids may go on elsewhere at once. */
+  void gone(boolean isGone) {
+    source.gone(isGone);
   }
 
-  /** Says that the source's port went away: its ids may go on elsewhere at once. */
-  void gone() {
-    source.gone(true);
+  private String tracker(Reading reading) {
+    return reading.id() == null ? ownTracker : reading.id();
   }
 
-  @Override
-  public Rejection take(Reading reading) {
-    String tracker = reading.id() == null ? ownTracker : reading.id();
+  /** Whether a reading may come in; see {@link IdGate}. */
+  Entry enter(Reading reading, long readUs) {
+    String tracker = tracker(reading);
     if (tracker == null) {
-      return NO_ID;
+      return Entry.refused(NO_ID);
     }
     OwnedId id = ids.get(tracker);
-    if (id == null) {
-      if (ids.size() >= MOST_TRACKERS) {
-        return TOO_MANY;
-      }
-      id = owners.id(tracker);
-      if (id == null) {
-        return TOO_MANY_IN_ALL;
-      }
-      ids.put(tracker, id);
+    if (id != null && !id.isForgotten()) {
+      return IN;
     }
-    return id.take(source, reading, readUs);
+    boolean counts =
+        readUs == Reading.NO_TIME || reading.id() == null || owners.counts(tracker);
+    Newcomers.First first = null;
+    if (!counts) {
+      Newcomers.First line = new Newcomers.First(source, reading, readUs);
+      first = owners.newcomers().take(tracker, line);
+      if (first == null) {
+        return HEARD_ONCE;
+      }
+    }
+    Rejection why = begin(tracker, readUs, !counts);
+    return why == null ? new Entry(null, first, false) : Entry.refused(why);
+  }
+
+  private Rejection begin(String tracker, long readUs, boolean isNew) {
+    if (ids.size() >= MOST_TRACKERS && !makeRoom(readUs)) {
+      return TOO_MANY;
+    }
+    if (isNew && isTooManyToday(readUs)) {
+      return TOO_MANY_TODAY;
+    }
+    OwnedId id = owners.id(tracker, readUs);
+    if (id == null) {
+      return TOO_MANY_IN_ALL;
+    }
+    ids.put(tracker, id);
+    return null;
+  }
+
+  private boolean isTooManyToday(long readUs) {
+    if (dayUs == Reading.NO_TIME || readUs - dayUs > DAY_US) {
+      dayUs = readUs;
+      newToday = 0;
+    }
+    return ++newToday > MOST_NEW_A_DAY;
+  }
+
+  /** Forgets those that went elsewhere or were silent for long; never one that is heard. */
+  private boolean makeRoom(long nowUs) {
+    for (Map.Entry<String, OwnedId> each : new ArrayList<>(ids.entrySet())) {
+      OwnedId id = each.getValue();
+      boolean elsewhere = !id.isOwner(source);
+      if (elsewhere || id.isSilent(nowUs, FORGET_US)) {
+        lostBefore += id.lost(source, nowUs);
+        ids.remove(each.getKey());
+        if (!elsewhere) {
+          owners.forget(each.getKey(), id);
+        }
+      }
+    }
+    return ids.size() < MOST_TRACKERS;
+  }
+
+  /** Tells who keeps watch over heat, before anything can hold the reading up. */
+  void hear(Reading reading, long readUs) {
+    OwnedId id = ids.get(tracker(reading));
+    if (id != null) {
+      id.hear(source, reading, readUs);
+    }
+  }
+
+  /**
+   * Takes a reading that has come in.
+   *
+   * @param readUs when its bytes were read, or {@link Reading#NO_TIME} in a recording
+   * @return why it can't be used, or null where it was taken
+   */
+  Rejection take(Reading reading, long readUs) {
+    source.gone(false);
+    OwnedId id = ids.get(tracker(reading));
+    return id == null ? TOO_MANY : id.take(source, reading, readUs);
   }
 
   /** Hands on what still waits for a next line. */
@@ -85,6 +173,11 @@ final class SampleStamper implements LineReader.Readings {
     return Collections.unmodifiableSet(ids.keySet());
   }
 
+  /** Ids that were heard once and don't count yet, sorted. */
+  List<String> heardOnce(long nowUs) {
+    return owners.newcomers().of(source, nowUs);
+  }
+
   /** Whether this id's lines are taken from here now, not from another source. */
   boolean has(String tracker) {
     return owners.isOwner(source, tracker);
@@ -92,10 +185,10 @@ final class SampleStamper implements LineReader.Readings {
 
   /** How many lines never came, by the trackers' own counters. */
   long lost(long nowUs) {
-    return ids.values().stream().mapToLong(id -> id.lost(source, nowUs)).sum();
+    return lostBefore + ids.values().stream().mapToLong(id -> id.lost(source, nowUs)).sum();
   }
 
-  /** An id that is heard elsewhere too, in a sentence; empty where there is none. */
+  /** What is wrong with an id or its clock, in a sentence; empty where nothing is. */
   Optional<String> notice(long nowUs) {
     return ids.values().stream().flatMap(id -> id.notice(source, nowUs).stream()).findFirst();
   }

@@ -10,6 +10,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
+import soakbench.serial.FaultLog;
 
 /**
  * Takes samples from the spool to their destination, oldest first, on a thread of its own. They
@@ -26,6 +27,7 @@ final class Sender {
   private final Consumer<String> onFailure;
   private final Thread thread = new Thread(this::run, "samples to store");
   private final Semaphore wakings = new Semaphore(0);
+  private final FaultLog faults = new FaultLog(LOG, "storing samples");
   private final Backoff backoff = new Backoff(ThreadLocalRandom.current());
   private volatile boolean finishing;
   private AgentTotals totals = AgentTotals.NONE;
@@ -80,9 +82,6 @@ final class Sender {
     } catch (StoreException e) {
       LOG.debug("the store refused samples for good", e);
       fail("samples can't be stored, so reading has stopped: " + e.getMessage());
-    } catch (RuntimeException e) {
-      LOG.error("storing samples failed by a fault of this program", e);
-      fail("reading has stopped by a fault of this program: " + e);
     } catch (InterruptedException e) {
       LOG.debug("interrupted while sending; what is left stays in the spool", e);
     }
@@ -113,6 +112,11 @@ final class Sender {
       return !last;
     } catch (SpoolException e) {
       pauseAfter(e.getMessage(), last);
+      return !last;
+    } catch (RuntimeException e) {
+      // Perhaps it was this batch at this moment; the samples stay in the spool.
+      faults.add(e);
+      pauseAfter("a fault of this program: " + e, last);
       return !last;
     }
     if (!last) {

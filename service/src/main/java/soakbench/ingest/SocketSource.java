@@ -6,6 +6,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.serial.FaultLog;
 
 /**
  * A socket that trackers send to, on a thread of its own; tried again each second until it opens.
@@ -25,11 +26,15 @@ abstract class SocketSource implements Source {
 
   final ArrivalClock clock;
 
+  /** What failed while lines were taken. */
+  final FaultLog faults;
+
   SocketSource(SourceKind kind, ListenAddress address, NetSenders senders, ArrivalClock clock) {
     this.kind = kind;
     this.address = address;
     this.senders = senders;
     this.clock = clock;
+    this.faults = new FaultLog(LOG, "listening over " + kind);
     this.standing = NetStanding.notTried(address);
     this.thread = new Thread(this::run, kind + " lines");
     thread.setDaemon(true);
@@ -82,19 +87,19 @@ abstract class SocketSource implements Source {
             LOG.warn(now.reason());
           }
           standing = now;
+        } catch (RuntimeException e) {
+          faults.add(e);
+          standing = NetStanding.closed(address, kind, e);
         }
         stopping.await(RETRY_MS, TimeUnit.MILLISECONDS);
       }
     } catch (InterruptedException e) {
       LOG.debug("interrupted", e);
-    } catch (RuntimeException e) {
-      LOG.error("listening over {} has stopped by a fault of this program", kind, e);
-      standing = NetStanding.closed(address, kind, e);
     }
   }
 
   @Override
   public SourceStatus status() {
-    return standing.status(kind, senders, sent(), clock.nowUs());
+    return standing.status(kind, senders, sent(), clock);
   }
 }

@@ -1,5 +1,6 @@
 package soakbench.ingest;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
@@ -13,6 +14,7 @@ import soakbench.model.Sample;
 final class SourceReader {
   private final LineCounters counters = new LineCounters();
   private final SampleStamper stamper;
+  private final IdGate gate;
   private final LineReader lines;
 
   /** For a recording: there was nothing before it. */
@@ -28,7 +30,8 @@ final class SourceReader {
   SourceReader(LineSettings settings, IdOwners owners, String label, Consumer<String> onReboot) {
     IdMember member = new IdMember(label, counters, onReboot);
     stamper = new SampleStamper(settings.tracker(), owners, member);
-    lines = new LineReader(counters, stamper, settings.pattern());
+    gate = new IdGate(stamper, stamper::take, counters);
+    lines = new LineReader(counters, gate, settings.pattern());
     if (settings.columns() != null) {
       lines.presetHeader(settings.columns());
     }
@@ -36,7 +39,7 @@ final class SourceReader {
 
   /** Takes bytes that were read at this time. */
   void feed(byte[] bytes, int length, long readUs) {
-    stamper.readAt(readUs);
+    gate.readAt(readUs);
     lines.feed(bytes, 0, length);
   }
 
@@ -52,7 +55,7 @@ final class SourceReader {
   /** Says that the port went away: what was begun is cut, and its ids may go on elsewhere. */
   void gone() {
     lines.interrupted();
-    stamper.gone();
+    stamper.gone(true);
   }
 
   /** An id that is heard from another source too, in a sentence; empty where there is none. */
@@ -104,6 +107,11 @@ final class SourceReader {
   /** How many lines never came, by the trackers' own counters. */
   long lost(long nowUs) {
     return stamper.lost(nowUs);
+  }
+
+  /** Ids that were heard once and don't count yet, sorted. */
+  List<String> heardOnce(long nowUs) {
+    return stamper.heardOnce(nowUs);
   }
 
   Set<String> trackers() {

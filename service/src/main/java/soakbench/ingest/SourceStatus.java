@@ -59,6 +59,7 @@ public record SourceStatus(
    * @param form the line form of its newest good line: json, csv or pattern; empty before
    * @param sample a recent good line, at most 120 printable characters; empty before
    * @param trackers ids seen on it, sorted
+   * @param heardOnce ids of which one line came, so that they don't count yet, sorted
    * @param linesPerS lines a second over the last seconds
    * @param lastHeardUs when bytes came last, microseconds since 1970, or {@link
    *     soakbench.lines.Reading#NO_TIME}
@@ -69,12 +70,14 @@ public record SourceStatus(
       String form,
       String sample,
       List<String> trackers,
+      List<String> heardOnce,
       double linesPerS,
       long lastHeardUs,
       long lost) {
 
     public Heard {
       trackers = List.copyOf(trackers);
+      heardOnce = List.copyOf(heardOnce);
     }
   }
 }

@@ -3,10 +3,10 @@ package soakbench.ingest;
 import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
-import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.model.Sample;
+import soakbench.serial.FaultLog;
 
 /**
  * Takes samples from the queue to the spool, on a thread of its own. Where the spool is full or its
@@ -19,7 +19,7 @@ final class SpoolWriter {
   private final SampleQueue queue;
   private final Spool spool;
   private final Runnable onWritten;
-  private final Consumer<String> onFailure;
+  private final FaultLog faults = new FaultLog(LOG, "spooling samples");
   private final Thread thread = new Thread(this::run, "samples to spool");
   private final CountDownLatch givingUp = new CountDownLatch(1);
   private volatile int unwritten;
@@ -27,13 +27,11 @@ final class SpoolWriter {
 
   /**
    * @param onWritten called after each batch that is on the disk
-   * @param onFailure hears, once, why writing has ended for good
    */
-  SpoolWriter(SampleQueue queue, Spool spool, Runnable onWritten, Consumer<String> onFailure) {
+  SpoolWriter(SampleQueue queue, Spool spool, Runnable onWritten) {
     this.queue = queue;
     this.spool = spool;
     this.onWritten = onWritten;
-    this.onFailure = onFailure;
     thread.setDaemon(true);
   }
 
@@ -66,10 +64,6 @@ final class SpoolWriter {
           write(batch);
         }
       }
-    } catch (RuntimeException e) {
-      LOG.error("spooling samples failed by a fault of this program", e);
-      trouble = "reading has stopped by a fault of this program: " + e;
-      onFailure.accept(trouble);
     } catch (InterruptedException e) {
       LOG.debug("interrupted", e);
     }
@@ -87,7 +81,11 @@ final class SpoolWriter {
       trouble = "";
       LOG.info("samples are spooled again; reading goes on");
     }
-    onWritten.run();
+    try {
+      onWritten.run();
+    } catch (RuntimeException e) {
+      faults.add(e);
+    }
   }
 
   private boolean written(List<Sample> batch) {
@@ -99,6 +97,10 @@ final class SpoolWriter {
         LOG.error("reading waits: {}", e.getMessage());
       }
       trouble = e.getMessage();
+      return false;
+    } catch (RuntimeException e) {
+      faults.add(e);
+      trouble = "samples can't be spooled by a fault of this program: " + e;
       return false;
     }
   }

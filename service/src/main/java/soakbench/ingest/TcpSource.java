@@ -123,18 +123,27 @@ final class TcpSource extends SocketSource {
 
     private void read() {
       try {
-        NetSender sender = senders.at(from, clock.nowUs(), asker::rebooted).orElse(null);
+        NetSender sender = senders.at(from, clock.runningUs(), asker::rebooted).orElse(null);
         if (sender != null) {
           asker.opened();
           read(sender);
         }
       } catch (RuntimeException e) {
-        LOG.error("reading from {} has stopped by a fault of this program", from, e);
+        faults.add(e);
       } finally {
         sentBefore = asker.sent().isEmpty() ? sentBefore : asker.sent();
         close();
-        senders.remove(from, clock.nowUs());
+        senders.remove(from, clock.runningUs());
         connections.remove(this);
+      }
+    }
+
+    private void feed(NetSender sender, byte[] buffer, int length) {
+      clock.nowUs();
+      try {
+        sender.feed(buffer, length, clock.runningUs());
+      } catch (RuntimeException e) {
+        faults.add(e);
       }
     }
 
@@ -144,7 +153,7 @@ final class TcpSource extends SocketSource {
         socket.setSoTimeout(IDLE_MS);
         InputStream in = socket.getInputStream();
         for (int length = in.read(buffer); length >= 0; length = in.read(buffer)) {
-          sender.feed(buffer, length, clock.nowUs());
+          feed(sender, buffer, length);
         }
       } catch (SocketTimeoutException e) {
         LOG.info("{} was silent for {} s; its connection is closed", from, IDLE_MS / 1000);

@@ -1,7 +1,5 @@
 package soakbench.ingest;
 
-import java.time.Instant;
-import java.time.temporal.ChronoUnit;
 import java.util.function.Consumer;
 import soakbench.lines.Reading;
 import soakbench.lines.ReadingJoiner;
@@ -11,6 +9,8 @@ import soakbench.model.Sample;
 
 /**
  * The readings of one tracker on one source: gives each its time and joins what belongs together.
+ * Those that come by a live door get it from {@link LiveTimes}; those of a recording are taken at
+ * their word.
  */
 final class TrackerStream {
   /** After a gap like this, or first of all, a line's own time is believed once the next agrees. */
@@ -18,11 +18,6 @@ final class TrackerStream {
 
   /** So little may the clock have been set back between two runs for times to rise over it. */
   private static final long STEP_BACK_US = 10_000_000;
-
-  /** A fall of the counter by more than this is no line out of order. */
-  private static final long FELL_MS = 2000;
-
-  private static final long WRAP_MS = 1L << 32;
 
   private final DeviceClock deviceClock = new DeviceClock();
   private final BootTimeClock bootTimeClock = new BootTimeClock();
@@ -32,27 +27,56 @@ final class TrackerStream {
   private final Consumer<Sample> samples;
   private final Consumer<Rejection> withdrawn;
   private final Runnable rebooted;
+
+  /** Null where lines are taken at their word. */
+  private final LiveTimes live;
+
   private Reading last;
   private long lastUs = Reading.NO_TIME;
   private boolean lastIsOtherHalf;
   private Reading doubtful;
 
   /**
+   * @param rules how far the times of lines are believed
    * @param newestUs the time of the tracker's newest sample so far, or {@link Reading#NO_TIME}
-   * @param withdrawn hears of a reading that was taken first and then found wrong
-   * @param rebooted hears when the tracker's counters show a reboot, after the line that shows it
    */
-  TrackerStream(
-      ReadingJoiner joiner,
-      long newestUs,
-      Consumer<Sample> samples,
-      Consumer<Rejection> withdrawn,
-      Runnable rebooted) {
-    this.rebooted = rebooted;
+  TrackerStream(ReadingJoiner joiner, DoorRules rules, long newestUs, ClockTold told, Exit exit) {
     this.joiner = joiner;
     this.newestUs = newestUs;
-    this.samples = samples;
-    this.withdrawn = withdrawn;
+    this.samples = exit.samples();
+    this.withdrawn = exit.withdrawn();
+    this.rebooted = exit.rebooted();
+    this.live =
+        rules.stamps().believed()
+            ? null
+            : new LiveTimes(rules, newestUs, told, out(), exit.withdrawn(), exit.unbelieved());
+  }
+
+  /**
+   * Where everything goes.
+   *
+   * @param withdrawn hears of a reading that was taken first and then found wrong
+   * @param rebooted hears when the tracker's counters show a reboot, after the line that shows it
+   * @param unbelieved hears of each line whose own time is not used
+   */
+  record Exit(
+      Consumer<Sample> samples,
+      Consumer<Rejection> withdrawn,
+      Runnable rebooted,
+      Runnable unbelieved) {}
+
+  private LiveTimes.Exit out() {
+    return new LiveTimes.Exit() {
+      @Override
+      public void pass(Reading reading, long timeUs) {
+        TrackerStream.this.pass(reading, timeUs);
+      }
+
+      @Override
+      public void beginAnew() {
+        joiner.beginAnew(samples);
+      }
+    };
   }
 
   /**
@@ -63,24 +87,25 @@ final class TrackerStream {
     if (readUs != Reading.NO_TIME) {
       losses.heard(reading.seq(), reading.tMs(), reading.boot(), readUs);
     }
-    int rebootsBefore = deviceClock.reboots();
-    boolean bootChanged = reading.timeUs() != Reading.NO_TIME && isOtherBoot(reading);
-    Rejection why =
-        reading.timeUs() == Reading.NO_TIME ? takeMapped(reading, readUs) : takeTimed(reading);
-    if (bootChanged && why == null || deviceClock.reboots() > rebootsBefore) {
+    int rebootsBefore = reboots();
+    boolean bootChanged =
+        reading.timeUs() != Reading.NO_TIME && TwoLines.isOtherBoot(reading, last);
+    Rejection why = timed(reading, readUs);
+    if (bootChanged && why == null || reboots() > rebootsBefore) {
       rebooted.run();
     }
     return why;
   }
 
-  private boolean isOtherBoot(Reading reading) {
-    if (last == null) {
-      return false;
+  private int reboots() {
+    return deviceClock.reboots() + (live == null ? 0 : live.reboots());
+  }
+
+  private Rejection timed(Reading reading, long readUs) {
+    if (live != null && readUs != Reading.NO_TIME) {
+      return live.take(reading, readUs);
     }
-    boolean otherId =
-        last.boot() != null && reading.boot() != null && !last.boot().equals(reading.boot());
-    long fellMs = reading.tMs() < 0 || last.tMs() < 0 ? 0 : last.tMs() - reading.tMs();
-    return otherId || fellMs > FELL_MS && fellMs < WRAP_MS / 2;
+    return reading.timeUs() == Reading.NO_TIME ? takeMapped(reading, readUs) : takeTimed(reading);
   }
 
   /** How many lines never came, by the tracker's own counter. */
@@ -93,6 +118,9 @@ final class TrackerStream {
       pass(doubtful, doubtful.timeUs());
       doubtful = null;
     }
+    if (live != null) {
+      live.end();
+    }
     joiner.end(samples);
   }
 
@@ -102,7 +130,7 @@ final class TrackerStream {
       settleDoubt(timeUs);
     }
     if (lastUs != Reading.NO_TIME && timeUs <= lastUs && !isOtherHalf(reading, timeUs)) {
-      String rule = text(timeUs) + " is not after " + text(lastUs) + " of the line before";
+      String rule = TwoLines.text(timeUs) + " is not after " + TwoLines.text(lastUs) + " of the line before";
       return new Rejection(Kind.NOT_RISING, "time " + rule);
     }
     if (lastUs == Reading.NO_TIME || timeUs - lastUs > JUMP_US) {
@@ -118,7 +146,7 @@ final class TrackerStream {
     if (nextUs >= doubtful.timeUs()) {
       pass(doubtful, doubtful.timeUs());
     } else {
-      String jump = "time jumped to " + text(doubtful.timeUs()) + " and back to " + text(nextUs);
+      String jump = "time jumped to " + TwoLines.text(doubtful.timeUs()) + " and back to " + TwoLines.text(nextUs);
       withdrawn.accept(new Rejection(Kind.BAD_TIME, jump));
     }
     doubtful = null;
@@ -162,36 +190,14 @@ final class TrackerStream {
 
   /** A temperature and rates that are sent apart may bear the same time. */
   private boolean isOtherHalf(Reading reading, long timeUs) {
-    return last != null
-        && timeUs == lastUs
+    return timeUs == lastUs
         && !lastIsOtherHalf
-        && reading.hasRates() == last.hasTemperature()
-        && reading.hasTemperature() == last.hasRates()
-        && reading.hasRates() != reading.hasTemperature();
+        && TwoLines.areHalves(last, reading);
   }
 
   private boolean isRepeated(Reading reading) {
     boolean counted = reading.tMs() >= 0 || reading.seq() >= 0;
-    boolean sameCount = last != null && reading.tMs() == last.tMs() && reading.seq() == last.seq();
-    return counted && sameCount && withoutArrival(reading).equals(withoutArrival(last));
-  }
-
-  private static Reading withoutArrival(Reading r) {
-    return new Reading(
-        r.id(),
-        r.timeUs(),
-        Reading.NO_TIME,
-        r.seq(),
-        r.tMs(),
-        r.boot(),
-        r.temperatureC(),
-        r.gxDps(),
-        r.gyDps(),
-        r.gzDps(),
-        r.axG(),
-        r.ayG(),
-        r.azG(),
-        r.temperatureHeld());
+    return counted && TwoLines.areSame(last, reading);
   }
 
   private void pass(Reading reading, long timeUs) {
@@ -199,9 +205,5 @@ final class TrackerStream {
     last = reading;
     lastUs = timeUs;
     joiner.take(reading, timeUs, samples);
-  }
-
-  private static String text(long timeUs) {
-    return Instant.EPOCH.plus(timeUs, ChronoUnit.MICROS).toString();
   }
 }

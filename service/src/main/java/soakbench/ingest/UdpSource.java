@@ -9,7 +9,8 @@ import java.util.Arrays;
 
 /**
  * Takes lines as datagrams, one or more in each; the last line of one needs no line end, and no
- * line goes on in another. Nothing is ever sent.
+ * line goes on in another. Who sent it is what its lines say, not the port that it came from.
+ * Nothing is ever sent.
  */
 final class UdpSource extends SocketSource {
   private static final int LARGEST = 65_535;
@@ -40,10 +41,12 @@ final class UdpSource extends SocketSource {
       try {
         socket.receive(packet);
         take(packet);
+      } catch (RuntimeException e) {
+        faults.add(e);
       } catch (SocketTimeoutException e) {
         // Nothing came; what waits for earlier lines may have waited long enough.
       }
-      long nowUs = clock.nowUs();
+      long nowUs = clock.runningUs();
       if (nowUs - lookedUs >= LOOK_EVERY_MS * 1000L) {
         senders.release(nowUs);
         lookedUs = nowUs;
@@ -52,7 +55,7 @@ final class UdpSource extends SocketSource {
   }
 
   private void take(DatagramPacket packet) {
-    long nowUs = clock.nowUs();
+    long nowUs = clock.runningUs();
     InetSocketAddress from = (InetSocketAddress) packet.getSocketAddress();
     NetSender sender = senders.at(from, nowUs, () -> {}).orElse(null);
     if (sender == null || packet.getLength() == 0) {
@@ -60,9 +63,10 @@ final class UdpSource extends SocketSource {
     }
     int offset = packet.getOffset();
     byte[] bytes = Arrays.copyOfRange(packet.getData(), offset, offset + packet.getLength());
-    sender.feed(bytes, bytes.length, nowUs);
+    clock.nowUs();
+    sender.feed(from.getPort(), bytes, bytes.length, nowUs);
     if (bytes[bytes.length - 1] != '\n') {
-      sender.feed(LINE_END, 1, nowUs);
+      sender.feed(from.getPort(), LINE_END, 1, nowUs);
     }
   }
 

@@ -16,6 +16,7 @@ public final class LineCounters {
   private long readings;
   private long headers;
   private long rejectedTotal;
+  private long unbelievedTimes;
   private long newestTimeUs = Reading.NO_TIME;
 
   /** One kind's count and newest example, kept as bytes: making text of each would be waste. */
@@ -70,6 +71,11 @@ public final class LineCounters {
     reject(why, new byte[0], 0, 0);
   }
 
+  /** Counts a reading whose own time could not be right, so that it got another. */
+  public synchronized void unbelievedTime() {
+    unbelievedTimes++;
+  }
+
   /** Notes a sample's time. */
   public synchronized void sampleAt(long timeUs) {
     newestTimeUs = Math.max(newestTimeUs, timeUs);
@@ -88,6 +94,7 @@ public final class LineCounters {
   public synchronized LineCounts snapshot() {
     Map<Rejection.Kind, LineCounts.Rejected> kinds = new EnumMap<>(Rejection.Kind.class);
     rejected.forEach((kind, tally) -> kinds.put(kind, tally.snapshot()));
-    return new LineCounts(lines(), readings, headers, kinds, newestTimeUs);
+    return new LineCounts(
+        lines(), readings, headers, kinds, newestTimeUs, unbelievedTimes);
   }
 }

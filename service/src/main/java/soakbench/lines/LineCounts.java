@@ -11,13 +11,17 @@ import java.util.Map;
  * @param rejected the other lines by kind; only kinds that occurred
  * @param newestTimeUs time of the newest sample, microseconds since 1970, or {@link
  *     Reading#NO_TIME}
+ * @param unbelievedTimes readings whose own time could not be right, so that they got another
  */
 public record LineCounts(
     long lines,
     long readings,
     long headers,
     Map<Rejection.Kind, Rejected> rejected,
-    long newestTimeUs) {
+    long newestTimeUs,
+    long unbelievedTimes) {
+  /** Of a source that nothing has come from. */
+  public static final LineCounts NONE = new LineCounts(0, 0, 0, Map.of(), Reading.NO_TIME, 0);
 
   public LineCounts {
     rejected = Map.copyOf(rejected);

@@ -15,13 +15,11 @@ public final class LineReader {
     Rejection take(Reading reading);
 
     /**
-     * Takes a reading whose line had a time that can't be used, or leaves it: without saying more
-     * it is left.
-     *
-     * @param why what is wrong with the time
+     * Takes what a line says whose own time is wrong, where it is known when it arrived; else gives
+     * the rejection back.
      */
-    default Rejection takeUntimed(Reading reading, Rejection why) {
-      return why;
+    default Rejection takeUntimed(Rejection rejection) {
+      return rejection;
     }
   }
 
@@ -88,15 +86,15 @@ public final class LineReader {
           beginningMissed
               ? parser.parseFirst(bytes, offset, length)
               : parser.parse(bytes, offset, length);
+      boolean whole = !beginningMissed;
       beginningMissed = false;
       if (answer == LineAnswer.Note.HEADER) {
         counters.header();
       } else if (answer instanceof Reading reading) {
         count(readings.take(reading), bytes, offset, length);
       } else if (answer instanceof Rejection rejection) {
-        Reading rest = rejection.rest();
-        Rejection why = rest == null ? rejection : readings.takeUntimed(rest, rejection);
-        count(why, bytes, offset, length);
+        boolean usable = whole && rejection.untimed() != null;
+        count(usable ? readings.takeUntimed(rejection) : rejection, bytes, offset, length);
       }
     }
 

@@ -25,8 +25,8 @@ final class ReadingDraft {
   private Boolean temperatureHeld;
   private Rejection wrong;
 
-  /** Whether more is wrong than the time that was told first. */
-  private boolean wrongBesides;
+  /** What is wrong with the line's own time. */
+  private String wrongTime;
 
   /** Most lines say the same id as the line before. */
   private String lastId;
@@ -41,15 +41,13 @@ final class ReadingDraft {
     tMs = -1;
     temperatureHeld = null;
     wrong = null;
-    wrongBesides = false;
+    wrongTime = null;
     return this;
   }
 
   void reject(Kind kind, String reason) {
     if (wrong == null) {
       wrong = new Rejection(kind, reason);
-    } else {
-      wrongBesides |= kind != Kind.BAD_TIME;
     }
   }
 
@@ -116,7 +114,12 @@ final class ReadingDraft {
     if (us == Reading.NO_TIME) {
       String shown = column.label() + " \"" + Printable.of(value, 40) + "\"";
       String allowed = "2026-01-31T12:00:00.000Z between 2000 and 2100";
-      reject(Kind.BAD_TIME, shown + " is no time like " + allowed);
+      String reason = shown + " is no time like " + allowed;
+      if (column == Column.TIME) {
+        wrongTime = wrongTime == null ? reason : wrongTime;
+      } else {
+        reject(Kind.BAD_TIME, reason);
+      }
     }
     return us;
   }
@@ -129,15 +132,10 @@ final class ReadingDraft {
     if (nothing) {
       reject(Kind.NO_CHANNELS, "neither a temperature nor rates");
     }
-    if (wrong == null) {
-      return reading();
+    if (wrong == null && wrongTime != null) {
+      return new Rejection(Kind.BAD_TIME, wrongTime, reading());
     }
-    return wrong.kind() == Kind.BAD_TIME && !wrongBesides ? withRest() : wrong;
-  }
-
-  /** How warm a tracker is counts however wrong its clock. */
-  private Rejection withRest() {
-    return new Rejection(wrong.kind(), wrong.reason(), reading());
+    return wrong != null ? wrong : reading();
   }
 
   private void checkAllOrNone(String what, Channel x) {

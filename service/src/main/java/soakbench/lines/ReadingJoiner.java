@@ -58,6 +58,13 @@ public final class ReadingJoiner {
     release(samples);
   }
 
+  /** Lets times begin anew, earlier than before. */
+  public void beginAnew(Consumer<Sample> samples) {
+    release(samples);
+    temperatureC = Float.NaN;
+    emittedUs = Long.MIN_VALUE;
+  }
+
   private void takeRates(Reading rates, long timeUs, Consumer<Sample> samples) {
     boolean known = !Float.isNaN(temperatureC) && timeUs - temperatureTimeUs <= holdUs;
     if (!known) {

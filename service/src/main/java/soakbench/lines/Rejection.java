@@ -5,11 +5,12 @@ package soakbench.lines;
  *
  * @param kind what it is counted under
  * @param reason one sentence with the value, its unit and what was allowed
- * @param rest what the line says all the same where nothing but its time is wrong, without that
- *     time; else null
+ * @param untimed what the line says but for its time, where that alone is wrong: a reading for who
+ *     knows when it arrived; else null
  */
-public record Rejection(Kind kind, String reason, Reading rest) implements LineAnswer {
-  /** Of a line of which nothing can be used. */
+public record Rejection(Kind kind, String reason, Reading untimed) implements LineAnswer {
+
+  /** Of a line that is of no use. */
   public Rejection(Kind kind, String reason) {
     this(kind, reason, null);
   }
@@ -41,6 +42,8 @@ public record Rejection(Kind kind, String reason, Reading rest) implements LineA
     /** Not later than the tracker's line before it: sent twice, or out of order. */
     NOT_RISING,
     /** The id comes from another source already: two trackers of one id, or one heard twice. */
-    OTHER_SOURCE
+    OTHER_SOURCE,
+    /** It was good, but this program failed to take it. */
+    FAULT
   }
 }

@@ -7,6 +7,6 @@ package soakbench.live;
  */
 @FunctionalInterface
 public interface EventClock {
-  /** Microseconds since 1970, never falling. */
+  /** Microseconds since 1970; falls only where the computer's date was set back. */
   long nowUs();
 }

@@ -76,7 +76,7 @@ public record Tracker(
 
   /** Whether the text can be a tracker's id. */
   public static boolean isId(String text) {
-    return text != null && ID.matcher(text).matches();
+    return text != null && ID.matcher(text).matches() && !text.equals(".") && !text.equals("..");
   }
 
   private static String orEmpty(String text) {

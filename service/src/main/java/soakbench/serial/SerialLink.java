@@ -57,6 +57,7 @@ public final class SerialLink implements AutoCloseable {
   private final Port port;
   private final Listener listener;
   private final Thread thread;
+  private final FaultLog faults;
   private final CountDownLatch stopping = new CountDownLatch(1);
   private String toldReason;
   private String openPath = "";
@@ -68,6 +69,7 @@ public final class SerialLink implements AutoCloseable {
     this.listener = listener;
     this.baud = port.baud();
     this.thread = new Thread(this::run, "port " + port.name());
+    this.faults = new FaultLog(LOG, "reading port " + port.name());
     this.thread.setDaemon(true);
   }
 
@@ -138,19 +140,34 @@ public final class SerialLink implements AutoCloseable {
   private void run() {
     try {
       while (!isStopping()) {
-        SerialPort open = open();
-        if (open != null) {
-          readUntilLost(open);
-        }
+        openAndRead();
         stopping.await(RETRY_MS, TimeUnit.MILLISECONDS);
       }
     } catch (InterruptedException e) {
       LOG.warn("{}: reading was interrupted and has stopped", thread.getName());
     } catch (LinkageError e) {
-      listener.cannotOpen(new SerialUnavailableException(e).getMessage());
+      tell(() -> listener.cannotOpen(new SerialUnavailableException(e).getMessage()));
+    }
+  }
+
+  private void openAndRead() throws InterruptedException {
+    try {
+      SerialPort open = open();
+      if (open != null) {
+        readUntilLost(open);
+      }
     } catch (RuntimeException e) {
-      LOG.error("{}: reading has stopped by a fault of this program", thread.getName(), e);
-      listener.lost("reading stopped by a fault of this program: " + e);
+      faults.add(e);
+      tell(() -> listener.lost("port " + openPath + " failed by a fault of this program: " + e));
+    }
+  }
+
+  /** A fault of who listens must not end reading. */
+  private void tell(Runnable call) {
+    try {
+      call.run();
+    } catch (RuntimeException e) {
+      faults.add(e);
     }
   }
 
@@ -197,7 +214,7 @@ public final class SerialLink implements AutoCloseable {
   private void tellOnce(String reason) {
     if (!reason.equals(toldReason)) {
       toldReason = reason;
-      listener.cannotOpen(reason);
+      tell(() -> listener.cannotOpen(reason));
     }
   }
 
@@ -205,7 +222,7 @@ public final class SerialLink implements AutoCloseable {
     byte[] buffer = new byte[BUFFER_SIZE];
     opened = serial;
     try {
-      listener.opened();
+      tell(listener::opened);
       while (!isStopping()) {
         int length = serial.readBytes(buffer, buffer.length);
         if (length < 0) {
@@ -213,11 +230,11 @@ public final class SerialLink implements AutoCloseable {
           if (stopping.await(ENDING_MS, TimeUnit.MILLISECONDS)) {
             return;
           }
-          listener.lost("port " + openPath + " went away; looking for it each second");
+          tell(() -> listener.lost("port " + openPath + " went away; looking for it each second"));
           return;
         }
         if (length > 0) {
-          listener.bytes(buffer, length);
+          tell(() -> listener.bytes(buffer, length));
         }
       }
     } finally {

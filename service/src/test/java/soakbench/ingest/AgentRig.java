@@ -22,6 +22,7 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.demo.PseudoTerminal;
+import soakbench.live.Arrivals;
 import soakbench.live.Sink;
 import soakbench.model.Sample;
 import soakbench.serial.PortFinder;
@@ -34,6 +35,7 @@ abstract class AgentRig {
   final List<AutoCloseable> toClose = new ArrayList<>();
   final Map<String, List<Sample>> stored = new ConcurrentHashMap<>();
   final List<String> failures = new CopyOnWriteArrayList<>();
+  final List<Arrivals.Arrival> heard = new CopyOnWriteArrayList<>();
 
   /** Finds what there is on this computer, unless a test sets another. */
   PortFinder finder = new SystemPorts();
@@ -79,7 +81,8 @@ abstract class AgentRig {
             Destination.of(sink),
             failures::add,
             queueSize,
-            Duration.ofSeconds(3));
+            Duration.ofSeconds(3),
+            heard::add);
     toClose.add(agent);
     agent.start();
     return agent;

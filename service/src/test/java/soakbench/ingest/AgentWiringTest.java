@@ -187,16 +187,16 @@ class AgentWiringTest extends AgentRig {
     PseudoTerminal second = plug("1-2", "");
     Agent agent = start(List.of(socket("A1", "1-1"), socket("A2", "1-2")));
     awaitOpen(agent);
-    write(first, "T-1", 0, 1);
-    await().until(() -> count("T-1") == 1);
+    write(first, "T-1", 0, 2);
+    await().until(() -> count("T-1") == 2);
     every(
         Duration.ofMillis(20),
         100,
         i -> {
           write(second, "T-1", 70_000 + i, 70_001 + i);
-          write(first, "T-1", 1 + i, 2 + i);
+          write(first, "T-1", 2 + i, 3 + i);
         });
-    assertStored("T-1", range(0, 101));
+    assertStored("T-1", range(0, 102));
     assertThat(status(agent, 0).reason())
         .isEqualTo(
             "T-1 comes from slot A2 as well: the lines from here are taken; give one of the two"

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
+import soakbench.LogLines;
 import soakbench.serial.PortInfo;
 
 class ClocksAndRatesTest {
@@ -30,21 +31,42 @@ class ClocksAndRatesTest {
   }
 
   @Test
-  void aDateSetBackDoesNotTakeArrivalBack() {
-    long begin = clock.nowUs();
-    date.addAndGet(-3600 * SECOND_US);
-    pass(SECOND_US);
-    assertThat(clock.nowUs() - begin).isEqualTo(SECOND_US);
+  void aDateThatIsSetIsFollowedBothWaysAndSaidByHowMuch() {
+    try (LogLines log = new LogLines("soakbench.ingest.ArrivalClock")) {
+      long begin = clock.nowUs();
+      date.addAndGet(-3600 * SECOND_US);
+      pass(SECOND_US);
+      assertThat(clock.nowUs()).isEqualTo(date.get());
+      assertThat(clock.runningUs() - begin).isEqualTo(SECOND_US);
+      date.addAndGet(7200 * SECOND_US);
+      pass(SECOND_US);
+      assertThat(clock.nowUs()).isEqualTo(date.get());
+      assertThat(clock.nowUs()).isEqualTo(date.get());
+      assertThat(clock.correctionUs()).isEqualTo(3600 * SECOND_US);
+      assertThat(clock.runningUs() - begin).as("it never steps").isEqualTo(2 * SECOND_US);
+      assertThat(log.lines()).hasSize(2);
+      assertThat(log.lines().get(0)).contains("set back by 1 h 0 min");
+      assertThat(log.lines().get(1)).contains("set forward by 2 h 0 min");
+    }
   }
 
   @Test
-  void aDateSetForwardIsFollowedAndASmallCorrectionIsNot() {
+  void aSmallCorrectionOfTheDateIsLeftUntilItGrows() {
     long begin = clock.nowUs();
     date.addAndGet(SECOND_US / 2);
     assertThat(clock.nowUs()).isEqualTo(begin);
-    date.addAndGet(3600 * SECOND_US);
+    date.addAndGet(-SECOND_US);
+    assertThat(clock.nowUs()).isEqualTo(begin);
+    date.addAndGet(-SECOND_US);
     assertThat(clock.nowUs()).isEqualTo(date.get());
-    pass(SECOND_US);
+  }
+
+  @Test
+  void aLaptopThatSleptIsBackAtTheDateWhetherItsMonotonicClockRanOnOrNot() {
+    clock.nowUs();
+    date.addAndGet(7200 * SECOND_US);
+    assertThat(clock.nowUs()).isEqualTo(date.get());
+    pass(7200 * SECOND_US);
     assertThat(clock.nowUs()).isEqualTo(date.get());
   }
 

@@ -60,6 +60,10 @@ class HttpDestinationTest {
 
   private void answer(HttpExchange exchange) {
     try (exchange) {
+      if (exchange.getRequestURI().getPath().equals("/health")) {
+        exchange.sendResponseHeaders(503, -1);
+        return;
+      }
       assertThat(exchange.getRequestURI().getPath()).isEqualTo("/api/samples");
       tokens.add(String.valueOf(exchange.getRequestHeaders().getFirst("Authorization")));
       String text =
@@ -186,5 +190,32 @@ class HttpDestinationTest {
     clockAheadS = 50;
     destination.send(SpooledSamples.of(0, 1));
     assertThat(destination.notice()).isEmpty();
+  }
+
+  @Test
+  void aClockThatIsOffByOverHalfAMinuteIsLeftForTheServicesAndTakenAgainWhenItIsSet() {
+    for (long aheadS : new long[] {10_800, -10_800, 45, -45}) {
+      clockAheadS = aheadS;
+      ArrivalClock arrival = new ArrivalClock(destination::dateUs);
+      destination.learnDate();
+      assertThat(offS(arrival)).as("%s s ahead", aheadS).isBetween(-1.6, 1.6);
+      clockAheadS = 0;
+      assertThat(offS(arrival)).as("set right").isBetween(-1.6, 1.6);
+    }
+    clockAheadS = 20;
+    destination.learnDate();
+    assertThat(offS(new ArrivalClock(destination::dateUs))).isBetween(19.9, 20.1);
+  }
+
+  private static double offS(ArrivalClock clock) {
+    return clock.nowUs() / 1e6 - System.currentTimeMillis() / 1e3;
+  }
+
+  @Test
+  void whereTheServiceCantBeReachedItGoesOnByThisComputersClock() {
+    server.stop(0);
+    clockAheadS = 10_800;
+    destination.learnDate();
+    assertThat(offS(new ArrivalClock(destination::dateUs))).isBetween(10_799.9, 10_800.1);
   }
 }

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.lang.management.ManagementFactory;
 import java.net.DatagramPacket;
 import java.net.DatagramSocket;
@@ -18,8 +19,10 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 import soakbench.lines.Rejection.Kind;
+import soakbench.live.Arrivals;
 import soakbench.model.Sample;
 
 /** Lines over the network, on real sockets of this computer. */
@@ -37,7 +40,8 @@ class NetSourcesTest extends AgentRig {
             Destination.of(memory),
             failures::add,
             Agent.QUEUE_SIZE,
-            Duration.ofSeconds(3));
+            Duration.ofSeconds(3),
+            heard::add);
     toClose.add(agent);
     agent.start();
     return agent;
@@ -109,6 +113,77 @@ class NetSourcesTest extends AgentRig {
   }
 
   @Test
+  void aSenderThatTakesAFreshSocketForEachDatagramIsOneSenderAndLosesNothing() throws IOException {
+    Agent agent = listen(BOTH);
+    InetSocketAddress to = opened(agent, SourceKind.UDP);
+    for (int seq = 0; seq < 200; seq++) {
+      // Every fifth is overtaken by the next.
+      int sent = seq % 5 == 3 ? seq + 1 : seq % 5 == 4 ? seq - 1 : seq;
+      try (DatagramSocket fresh = new DatagramSocket(0, InetAddress.getLoopbackAddress())) {
+        send(fresh, to, udpLine("T-1", sent));
+        send(fresh, to, "{\"id\":\"T-2\",\"temp_c\":%d.5}".formatted(sent % 30));
+      }
+    }
+    await().until(() -> count("T-1") == 200);
+    assertThat(stored.get("T-1"))
+        .extracting(Sample::seq)
+        .isEqualTo(LongStream.range(0, 200).boxed().toList());
+    assertThat(stored.get("T-1")).extracting(Sample::timeUs).isSorted().doesNotHaveDuplicates();
+    SourceStatus udp = of(agent, SourceKind.UDP);
+    assertThat(udp.heard().counts().rejected()).isEmpty();
+    assertThat(udp.senders()).as("both came from the newest port").hasSize(1);
+    assertThat(udp.reason()).isEmpty();
+    agent.close();
+    await().until(() -> count("T-2") == 200);
+  }
+
+  @Test
+  void twoSourcesOfOneIdBehindOneAddressAreNotMixed() throws Exception {
+    Agent agent = listen(BOTH);
+    InetSocketAddress to = opened(agent, SourceKind.UDP);
+    DatagramSocket a = sender();
+    DatagramSocket b = sender();
+    for (int i = 0; i < 5; i++) {
+      send(a, to, udpLine("T-1", i));
+    }
+    await().until(() -> count("T-1") == 5);
+    every(
+        Duration.ofMillis(10),
+        100,
+        i -> {
+          try {
+            send(b, to, udpLine("T-1", 70_000 + i));
+            send(a, to, udpLine("T-1", 5 + i));
+          } catch (IOException e) {
+            throw new UncheckedIOException(e);
+          }
+        });
+    await().until(() -> count("T-1") == 105);
+    assertThat(stored.get("T-1")).extracting(Sample::seq).allMatch(seq -> seq < 70_000);
+    assertThat(heard).as("nor is its heat").hasSize(105);
+    SourceStatus udp = of(agent, SourceKind.UDP);
+    assertThat(udp.reason()).startsWith("T-1 comes from another sender at 127.0.0.1 as well");
+    assertThat(udp.heard().counts().of(Kind.OTHER_SOURCE)).isGreaterThan(90);
+  }
+
+  @Test
+  void aGarbledIdIsHeardOnceAndNoTracker() throws IOException {
+    Agent agent = listen(BOTH);
+    InetSocketAddress to = opened(agent, SourceKind.UDP);
+    DatagramSocket a = sender();
+    send(a, to, udpLine("ONE", 0) + "\n" + udpLine("ONF", 1) + "\n" + udpLine("ONE", 2));
+    await().until(() -> count("ONE") == 2);
+    SourceStatus.Heard udp = of(agent, SourceKind.UDP).heard();
+    assertThat(udp.trackers()).containsExactly("ONE");
+    assertThat(udp.heardOnce()).containsExactly("ONF");
+    assertThat(heard).extracting(Arrivals.Arrival::tracker).containsExactly("ONE", "ONE");
+    send(a, to, udpLine("ONF", 3));
+    await().until(() -> count("ONF") == 2);
+    assertThat(stored.get("ONF")).extracting(Sample::seq).containsExactly(1L, 3L);
+    assertThat(of(agent, SourceKind.UDP).heard().heardOnce()).isEmpty();
+  }
+
+  @Test
   void halvesOfALineInTwoDatagramsAreNoLine() throws IOException {
     Agent agent = listen(BOTH);
     InetSocketAddress to = opened(agent, SourceKind.UDP);
@@ -167,10 +242,10 @@ class NetSourcesTest extends AgentRig {
     Agent agent = listen(BOTH);
     InetSocketAddress to = opened(agent, SourceKind.TCP);
     Socket a = connected(to);
-    write(a, udpLine("T-1", 0) + "\n" + udpLine("T-1", 1).substring(0, 20));
-    await().until(() -> count("T-1") == 1);
-    write(a, udpLine("T-1", 1).substring(20) + "\n{\"id\":");
+    write(a, udpLine("T-1", 0) + "\n" + udpLine("T-1", 1) + "\n" + udpLine("T-1", 2).substring(0, 20));
     await().until(() -> count("T-1") == 2);
+    write(a, udpLine("T-1", 2).substring(20) + "\n{\"id\":");
+    await().until(() -> count("T-1") == 3);
     assertThat(of(agent, SourceKind.TCP).senders()).hasSize(1);
     a.close();
     await().until(() -> of(agent, SourceKind.TCP).heard().counts().of(Kind.HALF_LINE) == 1);
@@ -182,8 +257,8 @@ class NetSourcesTest extends AgentRig {
     Agent agent = listen("listen: {tcp: 127.0.0.1:0, ask: {after_open: [start]}}\n");
     Socket a = connected(opened(agent, SourceKind.TCP));
     assertThat(new String(a.getInputStream().readNBytes(6), UTF_8)).isEqualTo("start\n");
-    write(a, udpLine("T-1", 0) + "\n");
-    await().until(() -> count("T-1") == 1);
+    write(a, udpLine("T-1", 0) + "\n" + udpLine("T-1", 1) + "\n");
+    await().until(() -> count("T-1") == 2);
     await().until(() -> of(agent, SourceKind.TCP).sent().contains("start"));
   }
 
@@ -233,8 +308,8 @@ class NetSourcesTest extends AgentRig {
       all.add(connected(to));
     }
     // One that says nothing holds up nobody.
-    write(all.get(1), udpLine("T-1", 0) + "\n");
-    await().until(() -> count("T-1") == 1);
+    write(all.get(1), udpLine("T-1", 0) + "\n" + udpLine("T-1", 1) + "\n");
+    await().until(() -> count("T-1") == 2);
     Socket tooMany = connected(to);
     tooMany.setSoTimeout(20_000);
     assertThat(tooMany.getInputStream().read()).isEqualTo(-1);
@@ -243,7 +318,7 @@ class NetSourcesTest extends AgentRig {
         .until(
             () -> {
               try (Socket again = new Socket(to.getAddress(), to.getPort())) {
-                write(again, udpLine("T-2", 0) + "\n");
+                write(again, udpLine("T-2", 0) + "\n" + udpLine("T-2", 1) + "\n");
                 return count("T-2") > 0;
               }
             });
@@ -257,7 +332,8 @@ class NetSourcesTest extends AgentRig {
     Random random = new Random(3);
     byte[] garbage = new byte[1200];
     long before = liveBytes();
-    int sent = 0;
+    send(good, to, udpLine("T-1", 0));
+    int sent = 1;
     for (int i = 0; i < 2_000; i++) {
       try (DatagramSocket invented = new DatagramSocket(0, InetAddress.getLoopbackAddress())) {
         for (int k = 0; k < 5; k++) {
@@ -271,7 +347,7 @@ class NetSourcesTest extends AgentRig {
         await().until(() -> count("T-1") == all);
       }
     }
-    assertThat(count("T-1")).isEqualTo(200);
+    assertThat(count("T-1")).isEqualTo(201);
     assertThat(of(agent, SourceKind.UDP).heard().counts().rejectedTotal()).isGreaterThan(1_000);
     assertThat(of(agent, SourceKind.UDP).senders().size()).isLessThanOrEqualTo(32);
     assertThat(liveBytes() - before).as("growth of live data, bytes").isLessThan(32L << 20);

@@ -223,9 +223,9 @@ class LineFormsTest {
     Rejection rejection =
         rejection("{\"time\":" + time + ",\"id\":\"T-1\",\"t_ms\":60000,\"temp_c\":70.5}");
     assertThat(rejection.kind()).isEqualTo(Kind.BAD_TIME);
-    assertThat(rejection.rest())
+    assertThat(rejection.untimed())
         .isEqualTo(reading("{\"id\":\"T-1\",\"t_ms\":60000,\"temp_c\":70.5}"));
-    assertThat(rejection("{\"time\":" + time + ",\"temp_c\":999}").rest()).isNull();
+    assertThat(rejection("{\"time\":" + time + ",\"temp_c\":999}").untimed()).isNull();
   }
 
   @ParameterizedTest

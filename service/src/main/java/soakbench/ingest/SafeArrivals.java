@@ -1,0 +1,27 @@
+package soakbench.ingest;
+
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.Arrivals;
+import soakbench.serial.FaultLog;
+
+/** Keeps a fault of who hears what arrives from the thread that reads. For any thread. */
+final class SafeArrivals implements Arrivals {
+  private static final Logger LOG = LoggerFactory.getLogger(SafeArrivals.class);
+
+  private final Arrivals to;
+  private final FaultLog faults = new FaultLog(LOG, "telling what arrives");
+
+  SafeArrivals(Arrivals to) {
+    this.to = to;
+  }
+
+  @Override
+  public void heard(Arrival arrival) {
+    try {
+      to.heard(arrival);
+    } catch (RuntimeException e) {
+      faults.add(e);
+    }
+  }
+}
