@@ -33,9 +33,10 @@ final class AlarmCalls {
   private void all(Context ctx) {
     Form form = Form.wanted(ctx);
     boolean openOnly = Queries.flag(ctx, "open");
+    Boolean open = openOnly ? Boolean.TRUE : state(ctx);
     List<AlarmView> views =
         book.all().stream()
-            .filter(a -> a.open() || !openOnly)
+            .filter(a -> open == null || open == a.open())
             .map(a -> AlarmView.of(a, names))
             .toList();
     if (form == Form.CSV) {
@@ -43,6 +44,18 @@ final class AlarmCalls {
     } else {
       Answers.json(ctx, new Alarms(views, null));
     }
+  }
+
+  /** Whether those that hold are wanted, or those that ended; null for both. */
+  private static Boolean state(Context ctx) {
+    String state = Queries.text(ctx, "state");
+    if (state == null) {
+      return null;
+    }
+    if (!state.equals("open") && !state.equals("ended")) {
+      throw Queries.invalid("state", "state=" + state + " must be open or ended.");
+    }
+    return state.equals("open");
   }
 
   private void acknowledge(Context ctx) {

@@ -19,7 +19,9 @@ import soakbench.ingest.Agent;
 import soakbench.ingest.OffsetSink;
 import soakbench.live.AlarmBook;
 import soakbench.live.CalibrationKeeper;
+import soakbench.live.DataClock;
 import soakbench.live.EventClock;
+import soakbench.live.NewestMarks;
 import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
 import soakbench.live.TrackerAlarms;
@@ -43,6 +45,8 @@ public final class ApiServer implements AutoCloseable {
   private final Sink intake;
   private final ReadingState reading;
   private final CalibrationKeeper calibrations;
+  private final Names names;
+  private final NewestMarks marks;
 
   private ApiServer(
       Javalin javalin,
@@ -50,19 +54,25 @@ public final class ApiServer implements AutoCloseable {
       AccessPairing pairing,
       Sink intake,
       ReadingState reading,
-      CalibrationKeeper calibrations) {
+      CalibrationKeeper calibrations,
+      Names names,
+      NewestMarks marks) {
     this.javalin = javalin;
     this.settings = settings;
     this.pairing = pairing;
     this.intake = intake;
     this.reading = reading;
     this.calibrations = calibrations;
+    this.names = names;
+    this.marks = marks;
   }
 
   /** Starts to answer, with alarms about trackers only and nobody who lets their time pass. */
   public static ApiServer start(
       ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
-    AlarmBook alarms = new AlarmBook();
+    DataClock dates = new DataClock(clock);
+    AlarmBook alarms = new AlarmBook(dates);
+    watch.subscribe(dates);
     watch.subscribe(new TrackerAlarms(alarms, clock));
     return start(settings, watch, database, clock, alarms);
   }
@@ -83,11 +93,14 @@ public final class ApiServer implements AutoCloseable {
     Names names = new Names(() -> database.roster().all());
     database.roster().onChange(names::forget);
     watch.askAboutRates(names::ratesOf);
-    EventHub hub = new EventHub(names, () -> soaking(watch), () -> alarmEvent(alarms, names));
+    NewestMarks marks = new NewestMarks(() -> database.calibrationMarks().newest(true), clock);
+    marks.look();
+    EventHub hub =
+        new EventHub(names, marks, () -> soaking(watch), () -> alarmEvent(alarms, names));
     alarms.subscribe((change, alarm) -> hub.alarmsChanged());
     watch.subscribe(hub);
     CalibrationKeeper calibrations = new CalibrationKeeper(database.calibrations());
-    calibrations.subscribe(marks -> hub.tell("calibrations", calibrationEvent(marks, names)));
+    calibrations.subscribe(changed -> tell(hub, marks, names, changed));
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
     CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
@@ -100,7 +113,7 @@ public final class ApiServer implements AutoCloseable {
               config.events.serverStopping(hub::close);
               config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
-              addCalls(routes, watch, database, names, reading);
+              addCalls(routes, watch, database, names, marks, reading);
               new AlarmCalls(alarms, names, clock).addTo(routes);
               new CalibrationCalls(database, calibrations, names).addTo(routes);
               metrics.addTo(routes);
@@ -115,7 +128,14 @@ public final class ApiServer implements AutoCloseable {
       hub.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings, pairing, intake, reading, calibrations);
+    return new ApiServer(javalin, settings, pairing, intake, reading, calibrations, names, marks);
+  }
+
+  private static void tell(
+      EventHub hub, NewestMarks marks, Names names, List<Calibration> changed) {
+    marks.changed(changed);
+    hub.tell("calibrations", calibrationEvent(changed, names));
+    changed.stream().map(Calibration::tracker).distinct().forEach(hub::again);
   }
 
   private static Map<String, List<CalibrationView>> calibrationEvent(
@@ -135,12 +155,17 @@ public final class ApiServer implements AutoCloseable {
   }
 
   private static void addCalls(
-      Routes routes, SoakWatch watch, Database database, Names names, ReadingState reading) {
+      Routes routes,
+      SoakWatch watch,
+      Database database,
+      Names names,
+      NewestMarks marks,
+      ReadingState reading) {
     new HealthCalls(database, watch, reading::trouble).addTo(routes);
     new PortCalls(reading).addTo(routes);
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster()).addTo(routes);
-    new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
+    new ReadinessCalls(watch, names, marks, id -> known(database, id)).addTo(routes);
     new SoakCalls(database.recordings(), watch, names).addTo(routes);
     new SoakDataCalls(database.recordings()).addTo(routes);
     new FigureCalls(database.recordings(), watch, new MarkTemperature(database.calibrationMarks()))
@@ -223,6 +248,24 @@ public final class ApiServer implements AutoCloseable {
   /** Keeps the calibrations; to be told to derive what is due. */
   public CalibrationKeeper calibrations() {
     return calibrations;
+  }
+
+  /** Tells of alarms by the names and slots of the roster from now on. */
+  public void nameAlarmsOf(AlarmLog log, AlarmPost post) {
+    log.nameBy(names);
+    if (post != null) {
+      post.nameBy(names);
+    }
+  }
+
+  /** The rack of a tracker by the roster; empty where it has none. */
+  public String rackOf(String tracker) {
+    return names.rackOf(tracker);
+  }
+
+  /** The newest calibration of every tracker; to be told to look what is kept. */
+  public NewestMarks marks() {
+    return marks;
   }
 
   /** The port it listens on. */

@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
+import soakbench.live.NewestMarks;
 import soakbench.live.SoakWatch;
 import soakbench.model.Tracker;
 import soakbench.readiness.Readiness;
@@ -13,11 +14,13 @@ import soakbench.readiness.Readiness;
 final class ReadinessCalls {
   private final SoakWatch watch;
   private final Names names;
+  private final NewestMarks marks;
   private final Predicate<String> known;
 
-  ReadinessCalls(SoakWatch watch, Names names, Predicate<String> known) {
+  ReadinessCalls(SoakWatch watch, Names names, NewestMarks marks, Predicate<String> known) {
     this.watch = watch;
     this.names = names;
+    this.marks = marks;
     this.known = known;
   }
 
@@ -31,7 +34,7 @@ final class ReadinessCalls {
     Form form = Form.wanted(ctx);
     List<ReadinessView> verdicts =
         watch.readiness().stream()
-            .map(v -> ReadinessView.of(v, names.of(v.tracker())))
+            .map(v -> ReadinessView.of(v, names.of(v.tracker()), marks))
             .sorted(Comparator.comparing(ReadinessView::tracker))
             .toList();
     if (form == Form.CSV) {
@@ -48,7 +51,7 @@ final class ReadinessCalls {
     if (verdict.isEmpty()) {
       throw Tracker.isId(id) && known.test(id) ? notSoaking(id) : unknown(id);
     }
-    Answers.json(ctx, ReadinessView.of(verdict.get(), names.of(id)));
+    Answers.json(ctx, ReadinessView.of(verdict.get(), names.of(id), marks));
   }
 
   private static ProblemException unknown(String id) {

@@ -17,7 +17,6 @@ import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
-import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
 import soakbench.live.FigureKeeper;
 import soakbench.live.SoakWatch;
@@ -78,6 +77,7 @@ final class Service implements AutoCloseable {
       SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
       AlarmDesk alarms = new AlarmDesk(watch, clock, post);
       ApiServer api = ApiServer.start(apiSettings, watch, database, clock, alarms.book());
+      alarms.ask(api);
       return takenUp(new Service(database, watch, api, alarms));
     } catch (RuntimeException e) {
       database.close();
@@ -95,10 +95,7 @@ final class Service implements AutoCloseable {
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     FigureKeeper keeper = new FigureKeeper(service.database.figures());
     service.figuring.scheduleWithFixedDelay(
-        () -> keepFigures(keeper, service.api.calibrations()),
-        FIGURES_MS,
-        FIGURES_MS,
-        TimeUnit.MILLISECONDS);
+        () -> keepFigures(keeper, service.api), FIGURES_MS, FIGURES_MS, TimeUnit.MILLISECONDS);
     return service;
   }
 
@@ -168,9 +165,10 @@ final class Service implements AutoCloseable {
     }
   }
 
-  private static void keepFigures(FigureKeeper keeper, CalibrationKeeper calibrations) {
+  private static void keepFigures(FigureKeeper keeper, ApiServer api) {
     try {
-      calibrations.deriveDue();
+      api.calibrations().deriveDue();
+      api.marks().look();
       keeper.deriveDue();
     } catch (StoreException e) {
       // Said by the tick already; what is due now is due when the database is back.
