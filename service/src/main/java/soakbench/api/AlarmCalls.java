@@ -34,9 +34,10 @@ final class AlarmCalls {
     Form form = Form.wanted(ctx);
     boolean openOnly = Queries.flag(ctx, "open");
     WhichTrackers which = WhichTrackers.of(ctx);
+    Boolean open = openOnly ? Boolean.TRUE : state(ctx);
     List<AlarmView> views =
         book.all().stream()
-            .filter(a -> a.open() || !openOnly)
+            .filter(a -> open == null || open == a.open())
             .filter(a -> which.hasTracker(a.tracker(), names))
             .map(a -> AlarmView.of(a, names))
             .toList();
@@ -45,6 +46,18 @@ final class AlarmCalls {
     } else {
       Answers.json(ctx, new Alarms(views, null));
     }
+  }
+
+  /** Whether those that hold are wanted, or those that ended; null for both. */
+  private static Boolean state(Context ctx) {
+    String state = Queries.text(ctx, "state");
+    if (state == null) {
+      return null;
+    }
+    if (!state.equals("open") && !state.equals("ended")) {
+      throw Queries.invalid("state", "state=" + state + " must be open or ended.");
+    }
+    return state.equals("open");
   }
 
   private void acknowledge(Context ctx) {

@@ -1,5 +1,6 @@
 package soakbench.api;
 
+import java.util.List;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.AlarmListener;
@@ -9,9 +10,15 @@ import soakbench.model.Alarm;
 public final class AlarmLog implements AlarmListener {
   private static final Logger LOG = LoggerFactory.getLogger(AlarmLog.class);
 
+  private volatile Names names = new Names(List::of);
+
+  void nameBy(Names roster) {
+    names = roster;
+  }
+
   @Override
   public void changed(Change change, Alarm a) {
-    String what = a.kind().word();
+    String what = what(a);
     switch (change) {
       case RAISED, WORSE -> LOG.warn("ALARM {} {}: {} {}", word(a), what, a.message(), a.advice());
       case REMINDED ->
@@ -22,14 +29,20 @@ public final class AlarmLog implements AlarmListener {
               Times.text(a.sinceUs()),
               a.message(),
               a.advice());
-      case ENDED -> LOG.info("alarm over: {} {}", what, a.message());
+      case ENDED -> LOG.info("alarm over: {}: {}", what, a.message());
       case ACKNOWLEDGED ->
           LOG.info(
-              "alarm acknowledged{}: {} {}",
+              "alarm acknowledged{}: {}: {}",
               a.acknowledgedBy() == null ? "" : " by " + a.acknowledgedBy(),
               what,
               a.message());
     }
+  }
+
+  /** Whoever reads the console looks for a name and a slot, not for an id. */
+  private String what(Alarm a) {
+    String whom = AlarmView.of(a, names).whom();
+    return whom.isEmpty() ? a.kind().word() : a.kind().word() + ", " + whom;
   }
 
   private static String word(Alarm alarm) {

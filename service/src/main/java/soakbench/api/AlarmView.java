@@ -9,6 +9,7 @@ import soakbench.model.Alarm;
  *
  * @param name what people call the tracker; null where it is about none
  * @param slot where the roster puts the tracker; null where it is about none or nowhere
+ * @param rack the same of the rack; the rack itself where it is about one as a whole
  */
 record AlarmView(
     String id,
@@ -17,6 +18,7 @@ record AlarmView(
     String tracker,
     String name,
     String slot,
+    String rack,
     long sinceUs,
     Long untilUs,
     Double value,
@@ -35,6 +37,7 @@ record AlarmView(
           .column("tracker", AlarmView::tracker)
           .column("name", AlarmView::name)
           .column("slot", AlarmView::slot)
+          .column("rack", AlarmView::rack)
           .time("since", AlarmView::sinceUs)
           .time("until", AlarmView::untilUs)
           .column("value", AlarmView::value)
@@ -53,6 +56,7 @@ record AlarmView(
         a.tracker(),
         a.tracker() == null ? null : names.of(a.tracker()),
         a.tracker() == null ? null : names.slotOf(a.tracker()),
+        rack(a, names),
         a.sinceUs(),
         a.untilUs(),
         a.value(),
@@ -64,8 +68,27 @@ record AlarmView(
         a.acknowledgedBy());
   }
 
-  /** Those that a board shows: they hold, or ended and nobody has seen them. */
+  private static String rack(Alarm a, Names names) {
+    String rack = a.tracker() == null ? a.rack() : names.rackOf(a.tracker());
+    return rack == null || rack.isEmpty() ? null : rack;
+  }
+
+  /**
+   * Whom it is about, as people call it: {@code Kestrel, slot W3}, a rack, or nothing where it is
+   * about neither.
+   */
+  String whom() {
+    if (tracker == null) {
+      return rack == null ? "" : "rack " + rack;
+    }
+    return slot == null ? name : name + ", slot " + slot;
+  }
+
+  /** Those that a board shows: they hold, or are of heat that ended and that nobody has seen. */
   static List<AlarmView> shown(AlarmBook book, Names names) {
-    return book.all().stream().filter(a -> a.open() || a.unseen()).map(a -> of(a, names)).toList();
+    return book.all().stream()
+        .filter(a -> a.open() || a.kind().heat() && a.unseen())
+        .map(a -> of(a, names))
+        .toList();
   }
 }

@@ -22,8 +22,10 @@ import soakbench.live.AlarmBook;
 import soakbench.live.ArrivalWatch;
 import soakbench.live.Arrivals;
 import soakbench.live.CalibrationKeeper;
+import soakbench.live.DataClock;
 import soakbench.live.EventClock;
 import soakbench.live.LiveVerdicts;
+import soakbench.live.NewestMarks;
 import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
 import soakbench.live.TrackerAlarms;
@@ -49,6 +51,8 @@ public final class ApiServer implements AutoCloseable {
   private final Sink intake;
   private final ReadingState reading;
   private final CalibrationKeeper calibrations;
+  private final Names names;
+  private final NewestMarks marks;
 
   private ApiServer(
       Javalin javalin,
@@ -56,20 +60,26 @@ public final class ApiServer implements AutoCloseable {
       AccessPairing pairing,
       Sink intake,
       ReadingState reading,
-      CalibrationKeeper calibrations) {
+      CalibrationKeeper calibrations,
+      Names names,
+      NewestMarks marks) {
     this.javalin = javalin;
     this.settings = settings;
     this.pairing = pairing;
     this.intake = intake;
     this.reading = reading;
     this.calibrations = calibrations;
+    this.names = names;
+    this.marks = marks;
   }
 
   /** Starts to answer, with alarms about trackers only and nobody who lets their time pass. */
   public static ApiServer start(
       ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
-    AlarmBook alarms = new AlarmBook();
+    DataClock dates = new DataClock(clock);
+    AlarmBook alarms = new AlarmBook(dates);
     LiveVerdicts live = new LiveVerdicts(watch, new ArrivalWatch(watch::limits, clock), clock);
+    live.subscribe(dates);
     live.subscribe(new TrackerAlarms(alarms, clock));
     return start(settings, watch, live, live.arrivals(), database, clock, alarms);
   }
@@ -95,11 +105,13 @@ public final class ApiServer implements AutoCloseable {
     database.roster().onChange(names::forget);
     watch.askAboutRates(names::ratesOf);
     live.arrivals().askAboutOffsets(names::lastKnownOffsetCOf);
-    EventHub hub = new EventHub(names, () -> shown(live), () -> alarmEvent(alarms, names));
+    NewestMarks marks = new NewestMarks(() -> database.calibrationMarks().newest(true), clock);
+    marks.look();
+    EventHub hub = new EventHub(names, marks, () -> shown(live), () -> alarmEvent(alarms, names));
     alarms.subscribe((change, alarm) -> hub.alarmsChanged());
     live.subscribe(hub);
     CalibrationKeeper calibrations = new CalibrationKeeper(database.calibrations());
-    calibrations.subscribe(marks -> hub.tell("calibrations", calibrationEvent(marks, names)));
+    calibrations.subscribe(changed -> tell(hub, marks, names, changed));
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
     CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
@@ -116,7 +128,7 @@ public final class ApiServer implements AutoCloseable {
               config.events.serverStopped(known::close);
               config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
-              addCalls(routes, watch, live, database, names, reading);
+              addCalls(routes, watch, live, database, names, marks, reading);
               new AlarmCalls(alarms, names, clock).addTo(routes);
               new CalibrationCalls(database, calibrations, names).addTo(routes);
               metrics.addTo(routes);
@@ -132,7 +144,14 @@ public final class ApiServer implements AutoCloseable {
       known.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings, pairing, intake, reading, calibrations);
+    return new ApiServer(javalin, settings, pairing, intake, reading, calibrations, names, marks);
+  }
+
+  private static void tell(
+      EventHub hub, NewestMarks marks, Names names, List<Calibration> changed) {
+    marks.changed(changed);
+    hub.tell("calibrations", calibrationEvent(changed, names));
+    changed.stream().map(Calibration::tracker).distinct().forEach(hub::again);
   }
 
   private static UploadDoor door(
@@ -175,12 +194,13 @@ public final class ApiServer implements AutoCloseable {
       LiveVerdicts live,
       Database database,
       Names names,
+      NewestMarks marks,
       ReadingState reading) {
     new HealthCalls(database, live, reading::trouble).addTo(routes);
     new PortCalls(reading).addTo(routes);
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster()).addTo(routes);
-    new ReadinessCalls(live, names, id -> known(database, id)).addTo(routes);
+    new ReadinessCalls(live, names, marks, id -> known(database, id)).addTo(routes);
     new SoakCalls(database.recordings(), watch, names).addTo(routes);
     new SoakDataCalls(database.recordings()).addTo(routes);
     new FigureCalls(database.recordings(), watch, new MarkTemperature(database.calibrationMarks()))
@@ -263,6 +283,24 @@ public final class ApiServer implements AutoCloseable {
   /** Keeps the calibrations; to be told to derive what is due. */
   public CalibrationKeeper calibrations() {
     return calibrations;
+  }
+
+  /** Tells of alarms by the names and slots of the roster from now on. */
+  public void nameAlarmsOf(AlarmLog log, AlarmPost post) {
+    log.nameBy(names);
+    if (post != null) {
+      post.nameBy(names);
+    }
+  }
+
+  /** The rack of a tracker by the roster; empty where it has none. */
+  public String rackOf(String tracker) {
+    return names.rackOf(tracker);
+  }
+
+  /** The newest calibration of every tracker; to be told to look what is kept. */
+  public NewestMarks marks() {
+    return marks;
   }
 
   /** The port it listens on. */

@@ -42,6 +42,8 @@ public record CalibrationView(
    * The check of a mark.
    *
    * @param limitDegPerMin more than this is no good calibration, deg/min
+   * @param why the reason without what to do otherwise
+   * @param how what to do otherwise the next time; null where it need not be done again
    */
   public record Check(
       long fromUs,
@@ -53,7 +55,9 @@ public record CalibrationView(
       Estimate degPerMin,
       Estimate degPerMinInUse,
       CalibrationCheck.Verdict verdict,
-      String reason) {
+      String reason,
+      String why,
+      String how) {
     static Check of(Calibration.Check c) {
       CalibrationCheck r = c.result();
       return new Check(
@@ -66,7 +70,9 @@ public record CalibrationView(
           r.degPerMin(),
           r.degPerMinInUse(),
           r.verdict(),
-          r.reason());
+          r.reason(),
+          r.why(),
+          r.how());
     }
   }
 

@@ -15,6 +15,7 @@ import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.Listener;
+import soakbench.live.NewestMarks;
 import soakbench.readiness.Readiness;
 
 /**
@@ -29,6 +30,7 @@ final class EventHub implements Listener, AutoCloseable {
   private static final int MOST_CHANGES_WAITING = 10_000;
 
   private final Names names;
+  private final NewestMarks marks;
   private final Supplier<Set<String>> soaking;
   private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
   private final Map<String, Readiness> last = new HashMap<>();
@@ -44,8 +46,9 @@ final class EventHub implements Listener, AutoCloseable {
    * @param soaking ids of the trackers with an open soak, asked once a second
    * @param alarms the event that tells the alarms as they stand
    */
-  EventHub(Names names, Supplier<Set<String>> soaking, Supplier<byte[]> alarms) {
+  EventHub(Names names, NewestMarks marks, Supplier<Set<String>> soaking, Supplier<byte[]> alarms) {
     this.names = names;
+    this.marks = marks;
     this.soaking = soaking;
     this.alarms = alarms;
     this.thread = new Thread(this::run, "events");
@@ -66,6 +69,15 @@ final class EventHub implements Listener, AutoCloseable {
       }
     }
     notifyAll();
+  }
+
+  /** What somebody said or was found of a tracker may change its next step: told again at once. */
+  synchronized void again(String tracker) {
+    Readiness verdict = last.get(tracker);
+    if (verdict != null && !clients.isEmpty() && changes.size() < MOST_CHANGES_WAITING) {
+      changes.add(verdict);
+      notifyAll();
+    }
   }
 
   private static boolean changed(Readiness before, Readiness now) {
@@ -100,7 +112,7 @@ final class EventHub implements Listener, AutoCloseable {
   private ReadinessView newest(ReadinessView view) {
     Readiness told = last.get(view.tracker());
     boolean newer = told != null && told.asOfUs() > view.asOfUs();
-    return newer ? ReadinessView.of(told, view.name()) : view;
+    return newer ? ReadinessView.of(told, view.name(), marks) : view;
   }
 
   /** Tells all of something that does not change from second to second. */
@@ -208,7 +220,7 @@ final class EventHub implements Listener, AutoCloseable {
   }
 
   private List<ReadinessView> views(Collection<Readiness> verdicts) {
-    return verdicts.stream().map(v -> ReadinessView.of(v, names.of(v.tracker()))).toList();
+    return verdicts.stream().map(v -> ReadinessView.of(v, names.of(v.tracker()), marks)).toList();
   }
 
   private static byte[] event(String name, List<ReadinessView> trackers) {

@@ -55,6 +55,12 @@ final class Names {
     return found == null ? "" : found.lot();
   }
 
+  /** The rack that the roster puts a tracker in; empty where it does not say. */
+  String rackOf(String tracker) {
+    Tracker found = soonKnown().get(tracker);
+    return found == null ? "" : found.rack();
+  }
+
   /** Where the roster puts a tracker; null where it does not say. */
   String slotOf(String tracker) {
     Tracker found = soonKnown().get(tracker);

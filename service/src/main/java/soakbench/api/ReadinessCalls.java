@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
 import soakbench.live.LiveVerdicts;
+import soakbench.live.NewestMarks;
 import soakbench.model.Tracker;
 import soakbench.readiness.Readiness;
 
@@ -13,11 +14,13 @@ import soakbench.readiness.Readiness;
 final class ReadinessCalls {
   private final LiveVerdicts live;
   private final Names names;
+  private final NewestMarks marks;
   private final Predicate<String> known;
 
-  ReadinessCalls(LiveVerdicts live, Names names, Predicate<String> known) {
+  ReadinessCalls(LiveVerdicts live, Names names, NewestMarks marks, Predicate<String> known) {
     this.live = live;
     this.names = names;
+    this.marks = marks;
     this.known = known;
   }
 
@@ -35,7 +38,7 @@ final class ReadinessCalls {
     List<ReadinessView> verdicts =
         live.readiness().stream()
             .filter(v -> which.hasTracker(v.tracker(), names))
-            .map(v -> ReadinessView.of(v, names.of(v.tracker())))
+            .map(v -> ReadinessView.of(v, names.of(v.tracker()), marks))
             .sorted(Comparator.comparing(ReadinessView::tracker))
             .toList();
     if (form == Form.CSV) {
@@ -52,7 +55,7 @@ final class ReadinessCalls {
     if (verdict.isEmpty()) {
       throw Tracker.isId(id) && known.test(id) ? notSoaking(id) : unknown(id);
     }
-    Answers.json(ctx, ReadinessView.of(verdict.get(), names.of(id)));
+    Answers.json(ctx, ReadinessView.of(verdict.get(), names.of(id), marks));
   }
 
   private static ProblemException unknown(String id) {

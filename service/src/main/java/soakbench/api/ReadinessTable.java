@@ -51,7 +51,9 @@ final class ReadinessTable {
         .time("ready_at_earliest", v -> readyAt(v, ReadyAt::earliestUs))
         .time("ready_at_latest", v -> readyAt(v, ReadyAt::latestUs))
         .column("ready_at_reason", ReadinessView::readyAtReason)
-        .column("advice", ReadinessView::advice);
+        .column("advice", ReadinessView::advice)
+        .column("next_step", ReadinessView::nextStep)
+        .column("minutes_to_ready", ReadinessView::minutesToReady);
   }
 
   private static Double bias(ReadinessView verdict, int axis) {

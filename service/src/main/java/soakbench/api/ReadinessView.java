@@ -1,14 +1,26 @@
 package soakbench.api;
 
 import java.util.List;
+import soakbench.live.NewestMarks;
 import soakbench.model.Estimate;
 import soakbench.model.State;
+import soakbench.readiness.Calibration;
 import soakbench.readiness.Condition;
+import soakbench.readiness.NextStep;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
 import soakbench.readiness.Unwrapped;
 
-/** A verdict as it is answered: {@link Readiness} with the tracker's name beside its id. */
+/**
+ * A verdict as it is answered: {@link Readiness} with the tracker's name beside its id, and what
+ * follows from it.
+ *
+ * @param minutesToReady from the verdict to the expected ready time; 0 where it is ready, null
+ *     where no time can be told
+ * @param adviceRepeats names of the conditions whose reason the line of advice repeats
+ * @param nextStep what is to be done next with the tracker; null where nothing is but to wait
+ * @param movedSinceCheck whether it was moved since the check of a calibration in this soak
+ */
 record ReadinessView(
     String tracker,
     String name,
@@ -25,10 +37,15 @@ record ReadinessView(
     List<Condition> conditions,
     ReadyAt readyAt,
     String readyAtReason,
+    Double minutesToReady,
     Unwrapped unwrapped,
-    String advice) {
+    String advice,
+    List<String> adviceRepeats,
+    NextStep nextStep,
+    boolean movedSinceCheck) {
 
-  static ReadinessView of(Readiness verdict, String name) {
+  static ReadinessView of(Readiness verdict, String name, NewestMarks marks) {
+    Calibration newest = marks.of(verdict.tracker()).orElse(null);
     return new ReadinessView(
         verdict.tracker(),
         name,
@@ -45,7 +62,27 @@ record ReadinessView(
         verdict.conditions(),
         verdict.readyAt(),
         verdict.readyAtReason(),
+        minutesToReady(verdict),
         verdict.unwrapped(),
-        verdict.advice());
+        verdict.advice(),
+        repeated(verdict),
+        NextStep.of(verdict, newest, marks.kept(verdict)),
+        NextStep.movedSinceCheck(verdict, newest));
+  }
+
+  private static Double minutesToReady(Readiness v) {
+    if (v.state() == State.READY) {
+      return 0.0;
+    }
+    return v.readyAt() == null
+        ? null
+        : Math.max(0, Math.round((v.readyAt().expectedUs() - v.asOfUs()) / 6e6) / 10.0);
+  }
+
+  private static List<String> repeated(Readiness v) {
+    return v.conditions().stream()
+        .filter(c -> c.reason() != null && v.advice().contains(c.reason()))
+        .map(Condition::name)
+        .toList();
   }
 }

@@ -2,9 +2,11 @@ package soakbench.cli;
 
 import soakbench.api.AlarmLog;
 import soakbench.api.AlarmPost;
+import soakbench.api.ApiServer;
 import soakbench.ingest.Agent;
 import soakbench.ingest.ReadingAlarms;
 import soakbench.live.AlarmBook;
+import soakbench.live.DataClock;
 import soakbench.live.EventClock;
 import soakbench.live.LiveVerdicts;
 import soakbench.live.TrackerAlarms;
@@ -14,8 +16,10 @@ import soakbench.model.AlarmCause;
 
 /** The service's alarms: who raises them, who tells them, and that their time passes. */
 final class AlarmDesk implements AutoCloseable {
-  private final AlarmBook book = new AlarmBook();
-  private final ReadingAlarms reading = new ReadingAlarms(book);
+  private final DataClock dates;
+  private final AlarmBook book;
+  private final ReadingAlarms reading;
+  private final AlarmLog log = new AlarmLog();
   private final EventClock clock;
   private final LiveVerdicts live;
   private final TrackerAlarms trackers;
@@ -28,12 +32,24 @@ final class AlarmDesk implements AutoCloseable {
     this.live = live;
     this.clock = clock;
     this.post = post;
+    this.dates = new DataClock(clock);
+    this.book = new AlarmBook(dates);
+    this.reading = new ReadingAlarms(book);
     this.trackers = new TrackerAlarms(book, clock);
+    live.subscribe(dates);
     live.subscribe(trackers);
-    book.subscribe(new AlarmLog());
+    book.subscribe(log);
     if (post != null) {
       book.subscribe(post);
     }
+  }
+
+  /**
+   * From now on alarms are told by the roster's names, racks are known, and what was calibrated.
+   */
+  void ask(ApiServer api) {
+    api.nameAlarmsOf(log, post);
+    trackers.ask(api::rackOf, api.marks()::kept);
   }
 
   AlarmBook book() {
@@ -62,6 +78,7 @@ final class AlarmDesk implements AutoCloseable {
    * @param agent who reads a rack; null where nobody does
    */
   void pass(Agent agent) {
+    dates.look(live.readiness());
     trackers.soaking(live.readiness());
     if (agent != null) {
       reading.look(agent, clock.nowUs());

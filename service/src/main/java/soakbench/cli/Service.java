@@ -18,7 +18,6 @@ import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
 import soakbench.live.ArrivalWatch;
-import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
 import soakbench.live.FigureKeeper;
 import soakbench.live.LiveVerdicts;
@@ -91,6 +90,7 @@ final class Service implements AutoCloseable {
       AlarmDesk alarms = new AlarmDesk(live, clock, post);
       ApiServer api =
           ApiServer.start(apiSettings, watch, live, arrivals, database, clock, alarms.book());
+      alarms.ask(api);
       return takenUp(new Service(database, watch, live, api, alarms), clock);
     } catch (RuntimeException e) {
       database.close();
@@ -110,10 +110,7 @@ final class Service implements AutoCloseable {
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     FigureKeeper keeper = new FigureKeeper(service.database.figures());
     service.figuring.scheduleWithFixedDelay(
-        () -> keepFigures(keeper, service.api.calibrations()),
-        FIGURES_MS,
-        FIGURES_MS,
-        TimeUnit.MILLISECONDS);
+        () -> keepFigures(keeper, service.api), FIGURES_MS, FIGURES_MS, TimeUnit.MILLISECONDS);
     return service;
   }
 
@@ -192,9 +189,10 @@ final class Service implements AutoCloseable {
     }
   }
 
-  private static void keepFigures(FigureKeeper keeper, CalibrationKeeper calibrations) {
+  private static void keepFigures(FigureKeeper keeper, ApiServer api) {
     try {
-      calibrations.deriveDue();
+      api.calibrations().deriveDue();
+      api.marks().look();
       keeper.deriveDue();
     } catch (StoreException e) {
       // Said by the tick already; what is due now is due when the database is back.

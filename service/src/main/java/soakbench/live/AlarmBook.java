@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.LongUnaryOperator;
 import soakbench.live.AlarmListener.Change;
 import soakbench.model.Alarm;
 import soakbench.model.Alarm.Kind;
@@ -21,9 +22,10 @@ import soakbench.model.AlarmCause;
 
 /**
  * All alarms, in memory, so that they work while nothing else does. One alarm at a time for each
- * kind and tracker. It ends when its cause has been gone for {@link #GONE_FOR}, so that a value
- * that swings about a limit makes one alarm. Ended ones stay listed for {@link #LISTED_FOR}. For
- * any thread; has no clock of its own.
+ * kind and tracker, or rack. It ends when its cause has been gone for {@link #GONE_FOR}, so that a
+ * value that swings about a limit makes one alarm. Ended ones stay listed for {@link #LISTED_FOR}.
+ * For any thread; has no clock of its own: spans are counted by the times that it is given, which
+ * are the service's, and what it tells of them is dated by the clock of the data.
  */
 public final class AlarmBook {
   /** For so long its cause must be gone before an alarm ends. */
@@ -41,13 +43,36 @@ public final class AlarmBook {
   private static final DateTimeFormatter ID_TIME =
       DateTimeFormatter.ofPattern("yyyyMMdd'T'HHmmssSSS'Z'").withZone(ZoneOffset.UTC);
 
-  private record Key(Kind kind, String tracker) {}
+  private record Key(Kind kind, String tracker, String rack) {
+    static Key of(AlarmCause cause) {
+      return new Key(cause.kind(), cause.tracker(), cause.rack());
+    }
+  }
+
+  /** A moment by the service's clock and by that of the data. */
+  private record Moment(long nowUs, long dataUs) {}
+
+  private record Ended(Alarm alarm, long atUs) {}
 
   private final Map<Key, Alarm> open = new LinkedHashMap<>();
-  private final Map<Key, Long> goneSinceUs = new HashMap<>();
+  private final Map<Key, Moment> goneSince = new HashMap<>();
   private final Map<Key, Long> toldUs = new HashMap<>();
-  private final List<Alarm> ended = new ArrayList<>();
+  private final List<Ended> ended = new ArrayList<>();
   private final List<AlarmListener> listeners = new CopyOnWriteArrayList<>();
+  private final LongUnaryOperator dates;
+
+  /** A book whose data have the service's time. */
+  public AlarmBook() {
+    this(nowUs -> nowUs);
+  }
+
+  /**
+   * @param dates tells what time it is in the data, given the service's; both microseconds since
+   *     1970
+   */
+  public AlarmBook(LongUnaryOperator dates) {
+    this.dates = dates;
+  }
 
   public void subscribe(AlarmListener listener) {
     listeners.add(listener);
@@ -55,11 +80,11 @@ public final class AlarmBook {
 
   /** There is a cause for an alarm: raises one, or keeps, or worsens the one that there is. */
   public synchronized void report(AlarmCause cause, long nowUs) {
-    Key key = new Key(cause.kind(), cause.tracker());
+    Key key = Key.of(cause);
     Alarm before = open.get(key);
-    goneSinceUs.remove(key);
+    goneSince.remove(key);
     if (before == null) {
-      put(key, raised(cause, nowUs), Change.RAISED, nowUs);
+      put(key, raised(cause, dates.applyAsLong(nowUs)), Change.RAISED, nowUs);
     } else if (cause.severity().compareTo(before.severity()) > 0) {
       put(key, worse(before, cause), Change.WORSE, nowUs);
     }
@@ -67,9 +92,25 @@ public final class AlarmBook {
 
   /** There is no cause for such an alarm, or no longer. */
   public synchronized void gone(Kind kind, String tracker, long nowUs) {
-    Key key = new Key(kind, tracker);
+    gone(new Key(kind, tracker, null), nowUs);
+  }
+
+  /** The same of an alarm about a rack. */
+  public synchronized void goneFromRack(Kind kind, String rack, long nowUs) {
+    gone(new Key(kind, null, rack), nowUs);
+  }
+
+  private void gone(Key key, long nowUs) {
     if (open.containsKey(key)) {
-      goneSinceUs.putIfAbsent(key, nowUs);
+      goneSince.putIfAbsent(key, moment(nowUs));
+    }
+  }
+
+  /** Another alarm tells of the same from now on: this one ends at once. */
+  public synchronized void fold(Kind kind, String tracker, long nowUs) {
+    Key key = new Key(kind, tracker, null);
+    if (open.containsKey(key)) {
+      end(key, moment(nowUs));
     }
   }
 
@@ -77,7 +118,7 @@ public final class AlarmBook {
   public synchronized void goneButFor(Collection<String> trackers, long nowUs) {
     for (Key key : open.keySet()) {
       if (key.tracker() != null && !trackers.contains(key.tracker())) {
-        goneSinceUs.putIfAbsent(key, nowUs);
+        gone(key, nowUs);
       }
     }
   }
@@ -85,14 +126,14 @@ public final class AlarmBook {
   /** Lets time pass: ends, reminds and forgets what is due. Called about once a second. */
   public synchronized void pass(long nowUs) {
     for (Key key : List.copyOf(open.keySet())) {
-      Long goneUs = goneSinceUs.get(key);
-      if (goneUs != null && nowUs - goneUs >= us(GONE_FOR)) {
-        end(key, goneUs);
-      } else if (goneUs == null) {
+      Moment gone = goneSince.get(key);
+      if (gone != null && nowUs - gone.nowUs() >= us(GONE_FOR)) {
+        end(key, gone);
+      } else if (gone == null) {
         remind(key, nowUs);
       }
     }
-    ended.removeIf(alarm -> nowUs - alarm.untilUs() > us(LISTED_FOR));
+    ended.removeIf(e -> nowUs - e.atUs() > us(LISTED_FOR));
   }
 
   private void remind(Key key, long nowUs) {
@@ -104,12 +145,16 @@ public final class AlarmBook {
     }
   }
 
-  private void end(Key key, long untilUs) {
+  private Moment moment(long nowUs) {
+    return new Moment(nowUs, dates.applyAsLong(nowUs));
+  }
+
+  private void end(Key key, Moment at) {
     Alarm a = open.remove(key);
-    goneSinceUs.remove(key);
+    goneSince.remove(key);
     toldUs.remove(key);
-    Alarm over = copy(a, a.severity(), untilUs, a.acknowledgedUs(), a.acknowledgedBy());
-    ended.add(over);
+    Alarm over = copy(a, at.dataUs(), a.acknowledgedUs(), a.acknowledgedBy());
+    ended.add(new Ended(over, at.nowUs()));
     if (ended.size() > MOST_ENDED) {
       ended.remove(0);
     }
@@ -123,26 +168,28 @@ public final class AlarmBook {
    * @return the alarm as it is now; empty where no such alarm is listed
    */
   public synchronized Optional<Alarm> acknowledge(String id, String by, long nowUs) {
+    long seenUs = dates.applyAsLong(nowUs);
     for (Map.Entry<Key, Alarm> entry : open.entrySet()) {
       if (entry.getValue().id().equals(id)) {
-        entry.setValue(acknowledged(entry.getValue(), by, nowUs));
+        entry.setValue(acknowledged(entry.getValue(), by, seenUs));
         return Optional.of(entry.getValue());
       }
     }
     for (int i = 0; i < ended.size(); i++) {
-      if (ended.get(i).id().equals(id)) {
-        ended.set(i, acknowledged(ended.get(i), by, nowUs));
-        return Optional.of(ended.get(i));
+      Ended e = ended.get(i);
+      if (e.alarm().id().equals(id)) {
+        ended.set(i, new Ended(acknowledged(e.alarm(), by, seenUs), e.atUs()));
+        return Optional.of(ended.get(i).alarm());
       }
     }
     return Optional.empty();
   }
 
-  private Alarm acknowledged(Alarm a, String by, long nowUs) {
+  private Alarm acknowledged(Alarm a, String by, long seenUs) {
     if (!a.unseen()) {
       return a;
     }
-    Alarm seen = copy(a, a.severity(), a.untilUs(), nowUs, by);
+    Alarm seen = copy(a, a.untilUs(), seenUs, by);
     tell(Change.ACKNOWLEDGED, seen);
     return seen;
   }
@@ -150,7 +197,9 @@ public final class AlarmBook {
   /** Those that hold, the oldest first, then those that ended, the newest end first. */
   public synchronized List<Alarm> all() {
     List<Alarm> all = new ArrayList<>(open.values());
-    ended.stream().sorted(Comparator.comparing(Alarm::untilUs).reversed()).forEach(all::add);
+    ended.stream()
+        .sorted(Comparator.comparingLong(Ended::atUs).reversed())
+        .forEach(e -> all.add(e.alarm()));
     return List.copyOf(all);
   }
 
@@ -164,10 +213,17 @@ public final class AlarmBook {
     listeners.forEach(l -> l.changed(change, alarm));
   }
 
-  private static Alarm raised(AlarmCause c, long nowUs) {
-    String time = ID_TIME.format(Instant.ofEpochMilli(Math.floorDiv(nowUs, 1000L)));
-    String whom = c.tracker() == null ? "" : ":" + c.tracker();
-    return of(c.kind().word() + whom + "@" + time, c, nowUs);
+  private static Alarm raised(AlarmCause c, long sinceUs) {
+    String time = ID_TIME.format(Instant.ofEpochMilli(Math.floorDiv(sinceUs, 1000L)));
+    return of(c.kind().word() + whom(c) + "@" + time, c, sinceUs);
+  }
+
+  /** A rack's name may hold what can't stand in an address. */
+  private static String whom(AlarmCause c) {
+    if (c.tracker() != null) {
+      return ":" + c.tracker();
+    }
+    return c.rack() == null ? "" : ":" + c.rack().replaceAll("[^A-Za-z0-9._-]", "-");
   }
 
   private static Alarm worse(Alarm before, AlarmCause cause) {
@@ -180,6 +236,7 @@ public final class AlarmBook {
         c.kind(),
         c.severity(),
         c.tracker(),
+        c.rack(),
         sinceUs,
         null,
         c.value(),
@@ -191,12 +248,13 @@ public final class AlarmBook {
         null);
   }
 
-  private static Alarm copy(Alarm a, Severity severity, Long untilUs, Long seenUs, String by) {
+  private static Alarm copy(Alarm a, Long untilUs, Long seenUs, String by) {
     return new Alarm(
         a.id(),
         a.kind(),
-        severity,
+        a.severity(),
         a.tracker(),
+        a.rack(),
         a.sinceUs(),
         untilUs,
         a.value(),

@@ -209,8 +209,9 @@ final class CalibrationFinder {
     if (!goesOn) {
       return "nothing more was heard before it had lain still for a minute";
     }
-    return open.mark.handling() == null
-        ? "not known yet: it has not lain still for half a minute since"
-        : "not known yet: the check takes a still minute, let it lie";
+    return Calibration.NOT_YET
+        + (open.mark.handling() == null
+            ? "it has not lain still for half a minute since"
+            : "the check takes a still minute, let it lie");
   }
 }

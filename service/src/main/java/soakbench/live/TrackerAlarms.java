@@ -1,29 +1,46 @@
 package soakbench.live;
 
 import java.util.List;
+import java.util.function.Predicate;
+import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import soakbench.model.Alarm.Kind;
 import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
-import soakbench.model.State;
 import soakbench.readiness.Heat;
 import soakbench.readiness.Readiness;
 
 /**
- * Raises the trackers' alarms from their verdicts: too hot, heating too fast, silent in mid-soak.
- * One that is no longer hot enough for {@code hot} but was when it fell silent keeps its alarm:
- * nobody knows better. Both alarms of heat end together, when the verdict is no longer hot.
+ * Raises the trackers' alarms from their verdicts: too hot and heating too fast at once, silent in
+ * mid-soak once it is clear whether it is one or a whole rack ({@link SilentAlarms}). One that is
+ * no longer hot enough for {@code hot} but was when it fell silent keeps its alarm: nobody knows
+ * better. Both alarms of heat end together, when the verdict is no longer hot.
  */
 public final class TrackerAlarms implements Listener {
   private final AlarmBook book;
   private final EventClock clock;
+  private volatile UnaryOperator<String> rackOf = tracker -> "";
+  private volatile Predicate<Readiness> kept = verdict -> false;
+  private final SilentAlarms silent;
 
   /**
-   * @param clock dates the alarms
+   * @param clock by which spans are counted
    */
   public TrackerAlarms(AlarmBook book, EventClock clock) {
     this.book = book;
     this.clock = clock;
+    this.silent = new SilentAlarms(book, t -> rackOf.apply(t), v -> kept.test(v));
+  }
+
+  /**
+   * Says whom to ask from now on: at first no tracker has a rack, and none was calibrated.
+   *
+   * @param rackOf the rack of a tracker; empty where it has none
+   * @param kept whether a silent tracker was calibrated in its soak and that is to be kept
+   */
+  public void ask(UnaryOperator<String> rackOf, Predicate<Readiness> kept) {
+    this.rackOf = rackOf;
+    this.kept = kept;
   }
 
   @Override
@@ -31,10 +48,14 @@ public final class TrackerAlarms implements Listener {
     verdicts.forEach(verdict -> take(verdict, clock.nowUs()));
   }
 
-  /** A soak that is over, ended by a person or by long silence, has no alarm. */
+  /**
+   * Looks at all open soaks, about once a second: one that is over, ended by a person or by long
+   * silence, has no alarm. One thread at a time.
+   */
   public void soaking(List<Readiness> verdicts) {
-    book.goneButFor(
-        verdicts.stream().map(Readiness::tracker).collect(Collectors.toSet()), clock.nowUs());
+    long nowUs = clock.nowUs();
+    book.goneButFor(verdicts.stream().map(Readiness::tracker).collect(Collectors.toSet()), nowUs);
+    silent.look(verdicts, nowUs);
   }
 
   private void take(Readiness verdict, long nowUs) {
@@ -44,11 +65,6 @@ public final class TrackerAlarms implements Listener {
       book.gone(Kind.HEADING_HOT, verdict.tracker(), nowUs);
     } else {
       book.report(heat(verdict.tracker(), verdict.heat()), nowUs);
-    }
-    if (verdict.state() == State.SILENT) {
-      book.report(silent(verdict), nowUs);
-    } else {
-      book.gone(Kind.SILENT, verdict.tracker(), nowUs);
     }
   }
 
@@ -71,16 +87,5 @@ public final class TrackerAlarms implements Listener {
       case FAST_RISE -> Kind.FAST_RISE;
       case HEADING_HOT -> Kind.HEADING_HOT;
     };
-  }
-
-  private static AlarmCause silent(Readiness verdict) {
-    String before = verdict.before() == null ? "" : "; it was " + verdict.before().word();
-    return AlarmCause.plain(
-        Kind.SILENT,
-        Severity.WARNING,
-        verdict.tracker(),
-        verdict.tracker() + ": nothing is heard in mid-soak" + before + ".",
-        "Nobody sees how hot it is: look at it, then at its cable, port or battery. If it was taken"
-            + " off, end its soak.");
   }
 }

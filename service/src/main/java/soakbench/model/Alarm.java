@@ -5,12 +5,14 @@ import java.util.Locale;
 /**
  * Something that somebody should look at now. A late sign: no safety device.
  *
- * @param id the kind, the tracker where there is one, {@code @} and the time since when: {@code
- *     hot:T-0412@20260301T080006453Z}
+ * @param id the kind, the tracker or rack where there is one, {@code @} and the time since when:
+ *     {@code hot:T-0412@20260301T080006453Z}
  * @param kind what is wrong
  * @param severity how bad it is now, or was at its worst since it was last acknowledged
  * @param tracker whom it is about; null where it is about none
- * @param sinceUs since when it holds, by the service's clock, microseconds since 1970
+ * @param rack the rack that it is about as a whole, empty for trackers that have none; null where
+ *     it is about no rack
+ * @param sinceUs since when it holds, by the clock of the data, microseconds since 1970
  * @param untilUs when its cause was gone; null while it holds
  * @param value what was found when it was raised or became worse, in {@code unit}; null where there
  *     is no number
@@ -26,6 +28,7 @@ public record Alarm(
     Kind kind,
     Severity severity,
     String tracker,
+    String rack,
     long sinceUs,
     Long untilUs,
     Double value,
@@ -42,16 +45,25 @@ public record Alarm(
     HOT,
     /** A tracker heats too fast. */
     FAST_RISE,
-    /** A tracker will be too hot if left as it lies. */
+    /** A tracker is not too hot yet, but heads for it. */
     HEADING_HOT,
     /** A tracker fell silent in its soak: nobody sees how hot it is. */
     SILENT,
+    /** Most trackers of one rack fell silent together: its cable, its hub or the network. */
+    RACK_SILENT,
     /** Samples wait on disk and the place for them runs out. */
     SPOOL_FILLING,
     /** The rack is not read any more. */
     READING_STOPPED,
     /** The database can't be used, so nothing is judged. */
     DATABASE_AWAY;
+
+    /**
+     * Whether it is about heat: it goes before all others, and is shown until somebody has seen it.
+     */
+    public boolean heat() {
+      return this == HOT || this == FAST_RISE || this == HEADING_HOT;
+    }
 
     /** The word that people and programs see. */
     public String word() {

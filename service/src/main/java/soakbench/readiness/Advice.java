@@ -105,8 +105,8 @@ final class Advice {
   private String warming(Evidence e) {
     double below = limits.bandLowC() - e.temperatureC();
     return below > 0.05
-        ? "warming: below the band by " + Text.degrees(below)
-        : "warming: it is just entering the band";
+        ? "below the band by " + Text.degrees(below)
+        : "it is just entering the band";
   }
 
   private String cooling(Evidence e) {
@@ -115,8 +115,8 @@ final class Advice {
       return "not warming: below the band by " + Text.degrees(below) + ", warm or cover it";
     }
     return e.temperatureC() > limits.bandHighC()
-        ? "cooling: above the band by " + Text.degrees(e.temperatureC() - limits.bandHighC())
-        : "cooling: it is falling out of the band, cover it again";
+        ? "above the band by " + Text.degrees(e.temperatureC() - limits.bandHighC())
+        : "it is falling out of the band, cover it again";
   }
 
   private static String firstReason(List<Condition> conditions) {

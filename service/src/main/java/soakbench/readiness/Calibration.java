@@ -28,6 +28,16 @@ public record Calibration(
     CalibrationSeen handling,
     Check check,
     String checkReason) {
+  /** How a reason begins where the check may still come. */
+  public static final String NOT_YET = "not known yet: ";
+
+  /** Whether its check may still come. */
+  public boolean awaitsCheck() {
+    return status == Status.MARK
+        && check == null
+        && checkReason != null
+        && checkReason.startsWith(NOT_YET);
+  }
 
   /** Who made a mark. */
   public enum Origin {

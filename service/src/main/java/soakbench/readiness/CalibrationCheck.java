@@ -36,6 +36,8 @@ public record CalibrationCheck(
   /** The same as heading, deg/min. */
   public static final double LIMIT_DEG_PER_MIN = 0.9;
 
+  private static final String DO_IT_AGAIN = ": do it again, ";
+
   private static final double QUANTILE = 1.96;
 
   /** How likely a verdict has to be; over many the told ones are right far more often. */
@@ -105,6 +107,18 @@ public record CalibrationCheck(
     return new CalibrationCheck(List.of(none, none, none), none, none, Verdict.UNKNOWN, reason);
   }
 
+  /** What to do otherwise the next time; null where it need not be done again. */
+  public String how() {
+    int at = reason.indexOf(DO_IT_AGAIN);
+    return at < 0 ? null : reason.substring(at + DO_IT_AGAIN.length());
+  }
+
+  /** The reason without {@link #how}. */
+  public String why() {
+    int at = reason.indexOf(DO_IT_AGAIN);
+    return at < 0 ? reason : reason.substring(0, at);
+  }
+
   /** deg/min of a residual and what use adds. */
   private static Estimate sum(Estimate residualDps, Estimate moreDegPerMin) {
     if (!moreDegPerMin.known()) {
@@ -155,7 +169,7 @@ public record CalibrationCheck(
   private static String again(
       CalibrationSeen mark, boolean badNow, Estimate now, Estimate inUse, Heading toUse) {
     return text(
-        "%.1f deg/min %s, %.1f are allowed: do it again, %s",
+        "%.1f deg/min %s, %.1f are allowed" + DO_IT_AGAIN + "%s",
         Math.abs((badNow ? now : inUse).value()),
         badNow ? "is left" : "in use",
         LIMIT_DEG_PER_MIN,

@@ -1,0 +1,49 @@
+package soakbench.readiness;
+
+import java.util.List;
+import soakbench.model.Estimate;
+import soakbench.model.State;
+
+/** Verdicts as a judge tells them, of which only some parts matter. */
+public final class Told {
+  private static final long S = 1_000_000L;
+
+  private Told() {}
+
+  /** A verdict of a soak that began at the epoch, as of its sixth hour, lying still for an hour. */
+  public static Readiness of(String tracker, State state) {
+    return of(tracker, state, 6 * 3600, 3600, null);
+  }
+
+  /**
+   * The same.
+   *
+   * @param asOfS s since 1970
+   * @param stillS since when it lies still, s; null where that is not known
+   */
+  public static Readiness of(String tracker, State state, long asOfS, Integer stillS, Heat heat) {
+    Estimate none = Estimate.unknown("not asked");
+    return new Readiness(
+        tracker,
+        tracker + "@19700101T000000000Z",
+        state,
+        asOfS * S,
+        asOfS * S,
+        state == State.SILENT ? State.SOAKING : null,
+        state == State.SILENT ? asOfS * S : null,
+        30.0,
+        0.0,
+        null,
+        List.of(none, none, none),
+        stillS == null
+            ? List.of()
+            : List.of(
+                new Condition(
+                    "still", true, stillS.doubleValue(), null, null, 60.0, null, "s", null)),
+        null,
+        "not asked",
+        Unwrapped.unknown("not asked"),
+        "wait",
+        heat);
+  }
+}
