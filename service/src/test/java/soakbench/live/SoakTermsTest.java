@@ -198,9 +198,9 @@ class SoakTermsTest {
     watch.accept(RUN.subList(0, 1000));
     String id = kept().soaks().get(0).id();
     TauPrior prior = new TauPrior(600, 1.3, 4);
-    store.terms.put(id, new SoakTerms(Limits.DEFAULT, prior));
+    store.terms.put(id, new SoakTerms(Limits.DEFAULT, prior, terms(0).get().rates()));
     watch.change(l -> OTHERS, true, false);
-    assertThat(terms(0)).contains(new SoakTerms(OTHERS, prior));
+    assertThat(terms(0).map(SoakTerms::untold)).contains(new SoakTerms(OTHERS, prior));
   }
 
   @Test
