@@ -20,8 +20,11 @@ import soakbench.ingest.OffsetSink;
 import soakbench.live.AlarmBook;
 import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
+import soakbench.live.FigureKeeper;
+import soakbench.live.Keepers;
 import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
+import soakbench.live.SummaryKeeper;
 import soakbench.live.TrackerAlarms;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
@@ -42,7 +45,7 @@ public final class ApiServer implements AutoCloseable {
   private final AccessPairing pairing;
   private final Sink intake;
   private final ReadingState reading;
-  private final CalibrationKeeper calibrations;
+  private final Keepers keepers;
 
   private ApiServer(
       Javalin javalin,
@@ -50,13 +53,13 @@ public final class ApiServer implements AutoCloseable {
       AccessPairing pairing,
       Sink intake,
       ReadingState reading,
-      CalibrationKeeper calibrations) {
+      Keepers keepers) {
     this.javalin = javalin;
     this.settings = settings;
     this.pairing = pairing;
     this.intake = intake;
     this.reading = reading;
-    this.calibrations = calibrations;
+    this.keepers = keepers;
   }
 
   /** Starts to answer, with alarms about trackers only and nobody who lets their time pass. */
@@ -86,8 +89,10 @@ public final class ApiServer implements AutoCloseable {
     EventHub hub = new EventHub(names, () -> soaking(watch), () -> alarmEvent(alarms, names));
     alarms.subscribe((change, alarm) -> hub.alarmsChanged());
     watch.subscribe(hub);
-    CalibrationKeeper calibrations = new CalibrationKeeper(database.calibrations());
-    calibrations.subscribe(marks -> hub.tell("calibrations", calibrationEvent(marks, names)));
+    Keepers keepers = keepers(database, watch, clock);
+    keepers
+        .calibrations()
+        .subscribe(marks -> hub.tell("calibrations", calibrationEvent(marks, names)));
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
     CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
@@ -100,9 +105,12 @@ public final class ApiServer implements AutoCloseable {
               config.events.serverStopping(hub::close);
               config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
-              addCalls(routes, watch, database, names, reading);
+              addCalls(routes, watch, database, names);
+              new HealthCalls(database, watch, reading::trouble, keepers::state).addTo(routes);
+              new PortCalls(reading).addTo(routes);
               new AlarmCalls(alarms, names, clock).addTo(routes);
-              new CalibrationCalls(database, calibrations, names).addTo(routes);
+              new CalibrationCalls(database, keepers.calibrations(), names).addTo(routes);
+              new FigureTableCalls(database, keepers.figures().deriving(), names).addTo(routes);
               metrics.addTo(routes);
               new SampleCalls(intake, clock, settings.largestUploadBytes()).addTo(routes);
               new EventCalls(hub, watch, settings).addTo(routes);
@@ -115,7 +123,14 @@ public final class ApiServer implements AutoCloseable {
       hub.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings, pairing, intake, reading, calibrations);
+    return new ApiServer(javalin, settings, pairing, intake, reading, keepers);
+  }
+
+  private static Keepers keepers(Database database, SoakWatch watch, EventClock clock) {
+    return new Keepers(
+        new CalibrationKeeper(database.calibrations(), clock),
+        new FigureKeeper(database.figures(), clock),
+        new SummaryKeeper(database.summaries(), watch::learn, clock));
   }
 
   private static Map<String, List<CalibrationView>> calibrationEvent(
@@ -134,10 +149,7 @@ public final class ApiServer implements AutoCloseable {
     return watch.readiness().stream().map(Readiness::tracker).collect(Collectors.toSet());
   }
 
-  private static void addCalls(
-      Routes routes, SoakWatch watch, Database database, Names names, ReadingState reading) {
-    new HealthCalls(database, watch, reading::trouble).addTo(routes);
-    new PortCalls(reading).addTo(routes);
+  private static void addCalls(Routes routes, SoakWatch watch, Database database, Names names) {
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster()).addTo(routes);
     new ReadinessCalls(watch, names, id -> known(database, id)).addTo(routes);
@@ -145,7 +157,6 @@ public final class ApiServer implements AutoCloseable {
     new SoakDataCalls(database.recordings()).addTo(routes);
     new FigureCalls(database.recordings(), watch, new MarkTemperature(database.calibrationMarks()))
         .addTo(routes);
-    new FigureTableCalls(database.figures(), database.calibrationMarks(), names).addTo(routes);
     new LimitsCalls(watch, database.recordings()).addTo(routes);
     new PreviewCalls(database.recordings(), watch, names).addTo(routes);
   }
@@ -220,9 +231,14 @@ public final class ApiServer implements AutoCloseable {
     reading.ask(agent);
   }
 
-  /** Keeps the calibrations; to be told to derive what is due. */
+  /** Keeps what is derived of soaks; to be told to derive what is due. */
+  public Keepers keepers() {
+    return keepers;
+  }
+
+  /** Keeps the calibrations. */
   public CalibrationKeeper calibrations() {
-    return calibrations;
+    return keepers.calibrations();
   }
 
   /** The port it listens on. */

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
+import soakbench.live.DerivingState;
 import soakbench.live.SoakWatch;
 import soakbench.model.State;
 import soakbench.store.Database;
@@ -15,14 +16,21 @@ final class HealthCalls {
   private final Database database;
   private final SoakWatch watch;
   private final Supplier<Optional<String>> reading;
+  private final Supplier<DerivingState> deriving;
 
   /**
    * @param reading what keeps the rack's samples from being read or stored, in a sentence
+   * @param deriving how it goes with figures and calibrations
    */
-  HealthCalls(Database database, SoakWatch watch, Supplier<Optional<String>> reading) {
+  HealthCalls(
+      Database database,
+      SoakWatch watch,
+      Supplier<Optional<String>> reading,
+      Supplier<DerivingState> deriving) {
     this.database = database;
     this.watch = watch;
     this.reading = reading;
+    this.deriving = deriving;
   }
 
   void addTo(Routes routes) {
@@ -44,10 +52,17 @@ final class HealthCalls {
   /**
    * The whole answer.
    *
-   * @param status ok, or trouble where the service answers but the rack is not read
+   * @param status ok, or trouble where the service answers but the rack is not read, or figures of
+   *     some soaks are not derived
    * @param trouble what keeps the rack's samples from being read or stored; null where nothing does
+   * @param figures how it goes with figures and calibrations
    */
-  record Health(String status, DatabaseView database, long trackersHeard, String trouble) {}
+  record Health(
+      String status,
+      DatabaseView database,
+      long trackersHeard,
+      String trouble,
+      FiguresHealth figures) {}
 
   private void health(Context ctx) {
     Form.requireJson(ctx);
@@ -60,14 +75,17 @@ final class HealthCalls {
             found.serverVersion(),
             found.message());
     long heard = watch.readiness().stream().filter(v -> v.state() != State.SILENT).count();
+    FiguresHealth figures = FiguresHealth.of(deriving.get());
     if (found.ok()) {
       String trouble = reading.get().orElse(null);
-      Answers.json(ctx, new Health(trouble == null ? "ok" : "trouble", view, heard, trouble));
+      String status = trouble == null && figures.ok() ? "ok" : "trouble";
+      Answers.json(ctx, new Health(status, view, heard, trouble, figures));
       return;
     }
     Map<String, Object> more = new LinkedHashMap<>();
     more.put("database", view);
     more.put("trackers_heard", heard);
+    more.put("figures", figures);
     Problem problem = Problem.of(Problem.Kind.STORE_UNAVAILABLE, found.message());
     ctx.header("Retry-After", "5");
     Problems.write(ctx, problem.status(), problem.with(more));

@@ -17,9 +17,8 @@ import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
-import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
-import soakbench.live.FigureKeeper;
+import soakbench.live.Keepers;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
 import soakbench.model.Limits;
@@ -93,12 +92,9 @@ final class Service implements AutoCloseable {
       throw e;
     }
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
-    FigureKeeper keeper = new FigureKeeper(service.database.figures());
+    Keepers keepers = service.api.keepers();
     service.figuring.scheduleWithFixedDelay(
-        () -> keepFigures(keeper, service.api.calibrations()),
-        FIGURES_MS,
-        FIGURES_MS,
-        TimeUnit.MILLISECONDS);
+        () -> keepFigures(keepers), FIGURES_MS, FIGURES_MS, TimeUnit.MILLISECONDS);
     return service;
   }
 
@@ -168,14 +164,11 @@ final class Service implements AutoCloseable {
     }
   }
 
-  private static void keepFigures(FigureKeeper keeper, CalibrationKeeper calibrations) {
+  private static void keepFigures(Keepers keepers) {
     try {
-      calibrations.deriveDue();
-      keeper.deriveDue();
-    } catch (StoreException e) {
-      // Said by the tick already; what is due now is due when the database is back.
-      LOG.debug("figures wait: {}", e.getMessage());
-    } catch (RuntimeException e) {
+      keepers.deriveDue();
+    } catch (RuntimeException | Error e) {
+      // What fails is told by the keepers; what ends here must not end the rounds after it.
       LOG.error("a mistake of the program while deriving figures", e);
     }
   }
