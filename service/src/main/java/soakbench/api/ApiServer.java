@@ -24,10 +24,13 @@ import soakbench.live.Arrivals;
 import soakbench.live.CalibrationKeeper;
 import soakbench.live.DataClock;
 import soakbench.live.EventClock;
+import soakbench.live.FigureKeeper;
+import soakbench.live.Keepers;
 import soakbench.live.LiveVerdicts;
 import soakbench.live.NewestMarks;
 import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
+import soakbench.live.SummaryKeeper;
 import soakbench.live.TrackerAlarms;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
@@ -50,7 +53,7 @@ public final class ApiServer implements AutoCloseable {
   private final AccessPairing pairing;
   private final Sink intake;
   private final ReadingState reading;
-  private final CalibrationKeeper calibrations;
+  private final Keepers keepers;
   private final Names names;
   private final NewestMarks marks;
 
@@ -60,7 +63,7 @@ public final class ApiServer implements AutoCloseable {
       AccessPairing pairing,
       Sink intake,
       ReadingState reading,
-      CalibrationKeeper calibrations,
+      Keepers keepers,
       Names names,
       NewestMarks marks) {
     this.javalin = javalin;
@@ -68,7 +71,7 @@ public final class ApiServer implements AutoCloseable {
     this.pairing = pairing;
     this.intake = intake;
     this.reading = reading;
-    this.calibrations = calibrations;
+    this.keepers = keepers;
     this.names = names;
     this.marks = marks;
   }
@@ -110,8 +113,8 @@ public final class ApiServer implements AutoCloseable {
     EventHub hub = new EventHub(names, marks, () -> shown(live), () -> alarmEvent(alarms, names));
     alarms.subscribe((change, alarm) -> hub.alarmsChanged());
     live.subscribe(hub);
-    CalibrationKeeper calibrations = new CalibrationKeeper(database.calibrations());
-    calibrations.subscribe(changed -> tell(hub, marks, names, changed));
+    Keepers keepers = keepers(database, watch, clock);
+    keepers.calibrations().subscribe(changed -> tell(hub, marks, names, changed));
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
     CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
@@ -128,9 +131,12 @@ public final class ApiServer implements AutoCloseable {
               config.events.serverStopped(known::close);
               config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
-              addCalls(routes, watch, live, database, names, marks, reading);
+              addCalls(routes, watch, live, database, names, marks);
+              new HealthCalls(database, live, reading::trouble, keepers::state).addTo(routes);
+              new PortCalls(reading).addTo(routes);
               new AlarmCalls(alarms, names, clock).addTo(routes);
-              new CalibrationCalls(database, calibrations, names).addTo(routes);
+              new CalibrationCalls(database, keepers.calibrations(), names).addTo(routes);
+              new FigureTableCalls(database, keepers.figures().deriving(), names).addTo(routes);
               metrics.addTo(routes);
               new SampleCalls(door, settings.largestUploadBytes()).addTo(routes);
               new EventCalls(hub, live, settings).addTo(routes);
@@ -144,7 +150,7 @@ public final class ApiServer implements AutoCloseable {
       known.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings, pairing, intake, reading, calibrations, names, marks);
+    return new ApiServer(javalin, settings, pairing, intake, reading, keepers, names, marks);
   }
 
   private static void tell(
@@ -172,6 +178,13 @@ public final class ApiServer implements AutoCloseable {
         limits.ahead());
   }
 
+  private static Keepers keepers(Database database, SoakWatch watch, EventClock clock) {
+    return new Keepers(
+        new CalibrationKeeper(database.calibrations(), clock),
+        new FigureKeeper(database.figures(), clock),
+        new SummaryKeeper(database.summaries(), watch::learn, clock));
+  }
+
   private static Map<String, List<CalibrationView>> calibrationEvent(
       List<Calibration> marks, Names names) {
     return Map.of(
@@ -194,10 +207,7 @@ public final class ApiServer implements AutoCloseable {
       LiveVerdicts live,
       Database database,
       Names names,
-      NewestMarks marks,
-      ReadingState reading) {
-    new HealthCalls(database, live, reading::trouble).addTo(routes);
-    new PortCalls(reading).addTo(routes);
+      NewestMarks marks) {
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster()).addTo(routes);
     new ReadinessCalls(live, names, marks, id -> known(database, id)).addTo(routes);
@@ -205,7 +215,6 @@ public final class ApiServer implements AutoCloseable {
     new SoakDataCalls(database.recordings()).addTo(routes);
     new FigureCalls(database.recordings(), watch, new MarkTemperature(database.calibrationMarks()))
         .addTo(routes);
-    new FigureTableCalls(database.figures(), database.calibrationMarks(), names).addTo(routes);
     new LimitsCalls(watch, database.recordings()).addTo(routes);
     new PreviewCalls(database.recordings(), watch, names).addTo(routes);
   }
@@ -280,9 +289,14 @@ public final class ApiServer implements AutoCloseable {
     reading.ask(agent);
   }
 
-  /** Keeps the calibrations; to be told to derive what is due. */
+  /** Keeps what is derived of soaks; to be told to derive what is due. */
+  public Keepers keepers() {
+    return keepers;
+  }
+
+  /** Keeps the calibrations. */
   public CalibrationKeeper calibrations() {
-    return calibrations;
+    return keepers.calibrations();
   }
 
   /** Tells of alarms by the names and slots of the roster from now on. */

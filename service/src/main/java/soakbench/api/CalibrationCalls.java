@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import soakbench.live.CalibrationKeeper;
+import soakbench.live.DerivingState;
 import soakbench.model.Soak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
@@ -43,34 +44,41 @@ final class CalibrationCalls {
         .delete("/api/trackers/{id}/calibrations/{at}", this::undo);
   }
 
-  /** A list of marks. */
-  record Calibrations(List<CalibrationView> calibrations, String next) {}
+  /**
+   * A list of marks.
+   *
+   * @param reason why some may be missing or old; null where none are
+   */
+  record Calibrations(List<CalibrationView> calibrations, String next, String reason) {}
 
   private void newest(Context ctx) {
     Form form = Form.wanted(ctx);
     boolean undone = Queries.flag(ctx, "undone");
     WhichTrackers which = WhichTrackers.of(ctx);
+    DerivingState state = keeper.deriving().state();
     answer(
         ctx,
         form,
         marks.newest(undone).stream()
             .filter(c -> which.hasTracker(c.tracker(), names))
             .map(this::view)
-            .toList());
+            .toList(),
+        state.reason());
   }
 
   private void all(Context ctx) {
     Form form = Form.wanted(ctx);
     newestSoak(ctx);
-    List<Calibration> found = marks.of(ctx.pathParam("id"));
-    answer(ctx, form, found.stream().map(this::view).toList());
+    String id = ctx.pathParam("id");
+    String reason = keeper.deriving().failureOf(id).orElse(null);
+    answer(ctx, form, marks.of(id).stream().map(this::view).toList(), reason);
   }
 
-  private void answer(Context ctx, Form form, List<CalibrationView> views) {
+  private void answer(Context ctx, Form form, List<CalibrationView> views, String reason) {
     if (form == Form.CSV) {
       CalibrationView.TABLE.answer(ctx, views);
     } else {
-      Answers.json(ctx, new Calibrations(views, null));
+      Answers.json(ctx, new Calibrations(views, null, reason));
     }
   }
 

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import soakbench.live.Deriving;
 import soakbench.lots.CurveDifference;
 import soakbench.lots.SoakFigureSet;
 import soakbench.lots.TrackerFigures;
@@ -12,17 +13,23 @@ import soakbench.lots.UnitSoak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.CalibrationMarks;
+import soakbench.store.Database;
 import soakbench.store.KeptFigures;
 
 /** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
 final class FigureTableCalls {
   private final KeptFigures figures;
   private final CalibrationMarks calibrations;
+  private final Deriving deriving;
   private final Names names;
 
-  FigureTableCalls(KeptFigures figures, CalibrationMarks calibrations, Names names) {
-    this.figures = figures;
-    this.calibrations = calibrations;
+  /**
+   * @param deriving how it goes with the figures
+   */
+  FigureTableCalls(Database database, Deriving deriving, Names names) {
+    this.figures = database.figures();
+    this.calibrations = database.calibrationMarks();
+    this.deriving = deriving;
     this.names = names;
   }
 
@@ -80,8 +87,11 @@ final class FigureTableCalls {
           Problem.Kind.UNKNOWN_TRACKER,
           "No figures of tracker "
               + id
-              + " are kept: it never had a soak, or its first one began within the last minute."
-              + " GET /api/figures lists those that have some.");
+              + " are kept: "
+              + deriving
+                  .failureOf(id)
+                  .orElse("it never had a soak, or its first one began within the last minute")
+              + ". GET /api/figures lists those that have some.");
     }
     Calibration checked =
         calibrations.of(id).stream().filter(c -> c.check() != null).findFirst().orElse(null);

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
+import soakbench.live.DerivingState;
 import soakbench.live.LiveVerdicts;
 import soakbench.model.State;
 import soakbench.store.Database;
@@ -17,14 +18,21 @@ final class HealthCalls {
   private final Database database;
   private final LiveVerdicts live;
   private final Supplier<Optional<String>> reading;
+  private final Supplier<DerivingState> deriving;
 
   /**
    * @param reading what keeps the rack's samples from being read or stored, in a sentence
+   * @param deriving how it goes with figures and calibrations
    */
-  HealthCalls(Database database, LiveVerdicts live, Supplier<Optional<String>> reading) {
+  HealthCalls(
+      Database database,
+      LiveVerdicts live,
+      Supplier<Optional<String>> reading,
+      Supplier<DerivingState> deriving) {
     this.database = database;
     this.live = live;
     this.reading = reading;
+    this.deriving = deriving;
   }
 
   void addTo(Routes routes) {
@@ -46,10 +54,17 @@ final class HealthCalls {
   /**
    * The whole answer.
    *
-   * @param status ok, or trouble where the service answers but the rack is not read
+   * @param status ok, or trouble where the service answers but the rack is not read, or figures of
+   *     some soaks are not derived
    * @param trouble what keeps the rack's samples from being read or stored; null where nothing does
+   * @param figures how it goes with figures and calibrations
    */
-  record Health(String status, DatabaseView database, long trackersHeard, String trouble) {}
+  record Health(
+      String status,
+      DatabaseView database,
+      long trackersHeard,
+      String trouble,
+      FiguresHealth figures) {}
 
   /** What somebody without the token is told. */
   record Brief(String status) {}
@@ -65,14 +80,15 @@ final class HealthCalls {
             found.serverVersion(),
             found.message());
     long heard = live.readiness().stream().filter(v -> v.state() != State.SILENT).count();
+    FiguresHealth figures = FiguresHealth.of(deriving.get());
     if (found.ok()) {
       String trouble = reading.get().orElse(null);
-      String status = trouble == null ? "ok" : "trouble";
+      String status = trouble == null && figures.ok() ? "ok" : "trouble";
       Answers.json(
           ctx,
           AccessGuard.isStranger(ctx)
               ? new Brief(status)
-              : new Health(status, view, heard, trouble));
+              : new Health(status, view, heard, trouble, figures));
       return;
     }
     ctx.header("Retry-After", "5");
@@ -84,6 +100,7 @@ final class HealthCalls {
     Map<String, Object> more = new LinkedHashMap<>();
     more.put("database", view);
     more.put("trackers_heard", heard);
+    more.put("figures", figures);
     Problem problem = Problem.of(Problem.Kind.STORE_UNAVAILABLE, found.message());
     Problems.write(ctx, problem.status(), problem.with(more));
   }

@@ -24,6 +24,7 @@ final class Names {
   private volatile Map<String, Tracker> known = Map.of();
   private volatile long readAtNs;
   private volatile boolean fresh;
+  private volatile boolean everRead;
 
   /** True while the roster can't be read; said once. */
   private boolean stale;
@@ -55,21 +56,20 @@ final class Names {
     return found == null ? "" : found.lot();
   }
 
-  /** The rack that the roster puts a tracker in; empty where it does not say. */
-  String rackOf(String tracker) {
-    Tracker found = soonKnown().get(tracker);
-    return found == null ? "" : found.rack();
-  }
-
   /** Where the roster puts a tracker; null where it does not say. */
   String slotOf(String tracker) {
     Tracker found = soonKnown().get(tracker);
     return found == null || found.slot().isEmpty() ? null : found.slot();
   }
 
-  /** What the roster says of a tracker's rates. */
+  /**
+   * What the roster says of a tracker's rates, which is kept with its soak: so the first reading is
+   * waited for.
+   *
+   * @throws StoreException if the roster could not be read yet
+   */
   Tracker.Rates ratesOf(String tracker) {
-    Tracker found = soonKnown().get(tracker);
+    Tracker found = (everRead ? soonKnown() : read()).get(tracker);
     return found == null ? Tracker.Rates.UNKNOWN : found.rates();
   }
 
@@ -78,14 +78,27 @@ final class Names {
    * for a roster that is being read, since what is stored depends on it.
    */
   double temperatureOffsetCOf(String tracker) {
+    readNow();
+    Tracker found = known.get(tracker);
+    return found == null ? 0 : found.temperatureOffsetC();
+  }
+
+  private Map<String, Tracker> read() {
+    readNow();
+    if (!everRead) {
+      fresh = false;
+      throw new StoreException("the roster could not be read yet; it is tried again", null, true);
+    }
+    return known;
+  }
+
+  private void readNow() {
     reading.lock();
     try {
       readIfOld();
     } finally {
       reading.unlock();
     }
-    Tracker found = known.get(tracker);
-    return found == null ? 0 : found.temperatureOffsetC();
   }
 
   /** The same by the roster as it was last read, at once. */
@@ -124,6 +137,7 @@ final class Names {
     readAtNs = System.nanoTime();
     try {
       known = roster.get().stream().collect(Collectors.toUnmodifiableMap(Tracker::id, t -> t));
+      everRead = true;
       stale = false;
     } catch (StoreException e) {
       if (!stale) {

@@ -19,7 +19,7 @@ import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
 import soakbench.live.ArrivalWatch;
 import soakbench.live.EventClock;
-import soakbench.live.FigureKeeper;
+import soakbench.live.Keepers;
 import soakbench.live.LiveVerdicts;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
@@ -108,9 +108,9 @@ final class Service implements AutoCloseable {
     service.watching.scheduleWithFixedDelay(
         () -> watchArrivals(service.live, clock), TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
-    FigureKeeper keeper = new FigureKeeper(service.database.figures());
+    Keepers keepers = service.api.keepers();
     service.figuring.scheduleWithFixedDelay(
-        () -> keepFigures(keeper, service.api), FIGURES_MS, FIGURES_MS, TimeUnit.MILLISECONDS);
+        () -> keepFigures(keepers, service.api), FIGURES_MS, FIGURES_MS, TimeUnit.MILLISECONDS);
     return service;
   }
 
@@ -189,15 +189,12 @@ final class Service implements AutoCloseable {
     }
   }
 
-  private static void keepFigures(FigureKeeper keeper, ApiServer api) {
+  private static void keepFigures(Keepers keepers, ApiServer api) {
     try {
-      api.calibrations().deriveDue();
+      keepers.deriveDue();
       api.marks().look();
-      keeper.deriveDue();
-    } catch (StoreException e) {
-      // Said by the tick already; what is due now is due when the database is back.
-      LOG.debug("figures wait: {}", e.getMessage());
-    } catch (RuntimeException e) {
+    } catch (RuntimeException | Error e) {
+      // What fails is told by the keepers; what ends here must not end the rounds after it.
       LOG.error("a mistake of the program while deriving figures", e);
     }
   }

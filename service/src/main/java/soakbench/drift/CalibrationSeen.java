@@ -1,5 +1,7 @@
 package soakbench.drift;
 
+import java.util.Objects;
+
 /**
  * A handling: a calibration, what may have been one, or something else. Its temperature and bias
  * are those of the last still stretch before lifting.
@@ -39,6 +41,7 @@ public record CalibrationSeen(
   }
 
   public CalibrationSeen {
+    Objects.requireNonNull(kind, "kind");
     biasDps = biasDps.clone();
   }
 

@@ -90,8 +90,7 @@ final class SampleStamper {
     if (id != null && !id.isForgotten()) {
       return IN;
     }
-    boolean counts =
-        readUs == Reading.NO_TIME || reading.id() == null || owners.counts(tracker);
+    boolean counts = readUs == Reading.NO_TIME || reading.id() == null || owners.counts(tracker);
     Newcomers.First first = null;
     if (!counts) {
       Newcomers.First line = new Newcomers.First(source, reading, readUs);

@@ -4,8 +4,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
-import org.slf4j.Logger;
-import org.slf4j.LoggerFactory;
 import soakbench.drift.CalibrationSeen;
 import soakbench.live.CalibrationShelf.Due;
 import soakbench.readiness.Calibration;
@@ -13,21 +11,32 @@ import soakbench.readiness.Calibration.Status;
 
 /**
  * Keeps every soak's calibrations and their checks up to date, and takes what people say of them.
- * They are derived from the bins, apart from the writing of samples: what is out of date is found
- * by comparing, so nothing is missed by a crash. Safe for many threads.
+ * They are derived from the bins, apart from the writing of samples: of what changed it is noted
+ * that it may be out of date, and whether it is so is found by comparing, all of it at the start,
+ * so nothing is missed by a crash. Safe for many threads.
  */
 public final class CalibrationKeeper {
   /** To be raised when the same bins show other calibrations: all are found again then. */
-  static final int VERSION = 2;
+  public static final int VERSION = 2;
 
-  private static final Logger LOG = LoggerFactory.getLogger(CalibrationKeeper.class);
   private static final int AT_A_TIME = 20;
 
   private final CalibrationShelf shelf;
   private final List<Consumer<List<Calibration>>> listeners = new CopyOnWriteArrayList<>();
 
+  private final Deriving deriving;
+
+  /** The same with nothing to date failures by. */
   public CalibrationKeeper(CalibrationShelf shelf) {
+    this(shelf, () -> 0);
+  }
+
+  /**
+   * @param clock dates what fails
+   */
+  public CalibrationKeeper(CalibrationShelf shelf, EventClock clock) {
     this.shelf = shelf;
+    this.deriving = new Deriving("calibrations", clock);
   }
 
   /** Hears of all marks of a soak in which one is new or changed. Must return at once. */
@@ -36,37 +45,30 @@ public final class CalibrationKeeper {
   }
 
   /**
-   * Finds the calibrations of some soaks that need it.
+   * Finds the calibrations of some soaks that need it; those that fail are told by {@link
+   * #deriving}.
    *
-   * @return how many soaks that were; fewer than asked for when nothing more is due
-   * @throws StoreException if the store does not answer
+   * @return how many soaks were tried; fewer than asked for when nothing more is due
    */
   public synchronized int deriveDue() {
-    List<Due> due = shelf.due(VERSION, AT_A_TIME);
-    due.forEach(this::derive);
-    return due.size();
+    return deriving.derive(
+        not -> shelf.due(VERSION, AT_A_TIME, not),
+        soak -> shelf.soak(soak).ifPresent(this::derive));
+  }
+
+  /** How it goes. */
+  public Deriving deriving() {
+    return deriving;
   }
 
   private List<Calibration> derive(Due due) {
     List<Calibration> before = shelf.kept(due.soak().id());
-    CalibrationsFound found = found(due);
+    CalibrationsFound found = CalibrationsFound.of(shelf.ask(due));
     shelf.keep(due, VERSION, found);
     if (!CalibrationChange.same(before, found.marks())) {
       listeners.forEach(l -> l.accept(found.marks()));
     }
     return found.marks();
-  }
-
-  private CalibrationsFound found(Due due) {
-    try {
-      return CalibrationsFound.of(shelf.ask(due));
-    } catch (StoreException e) {
-      throw e;
-    } catch (RuntimeException e) {
-      // One soak that fails must not keep the others from theirs.
-      LOG.error("soak {}: no calibrations by a mistake of the program", due.soak().id(), e);
-      return new CalibrationsFound(List.of(), false);
-    }
   }
 
   /**
@@ -93,7 +95,19 @@ public final class CalibrationKeeper {
     } else {
       shelf.say(tracker, saidUs, true);
     }
-    return derive(due).stream().filter(c -> answers(c, saidUs)).findFirst().orElseThrow();
+    return derivedNow(due).stream().filter(c -> answers(c, saidUs)).findFirst().orElseThrow();
+  }
+
+  /** What was said is kept, so it counts as soon as the soak's calibrations can be derived. */
+  private List<Calibration> derivedNow(Due due) {
+    try {
+      return derive(due);
+    } catch (StoreException e) {
+      throw e;
+    } catch (RuntimeException e) {
+      deriving.failed(due.soak().id(), e);
+      throw e;
+    }
   }
 
   private static boolean answers(Calibration c, long atUs) {
@@ -116,7 +130,7 @@ public final class CalibrationKeeper {
       return false;
     }
     shelf.say(due.soak().tracker(), atUs, false);
-    derive(due);
+    derivedNow(due);
     return true;
   }
 }

@@ -2,6 +2,7 @@ package soakbench.live;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.Tracker.Rates;
@@ -14,16 +15,26 @@ public interface CalibrationShelf {
    *
    * @param changes how many lines its timeline had
    * @param heardUs the tracker's newest sample
+   * @param before in which state the soak before it is, where it was cut; null where not
+   * @param said what people said of its calibrations; null where nothing
    */
-  record Due(Soak soak, Limits limits, Rates rates, int changes, long heardUs) {}
+  record Due(
+      Soak soak,
+      Limits limits,
+      Rates rates,
+      int changes,
+      long heardUs,
+      String before,
+      String said) {}
 
   /**
    * Soaks whose calibrations are to be found again, the newest first.
    *
    * @param version what was found by another version is out of date
    * @param most so many at most
+   * @param not leaves out these
    */
-  List<Due> due(int version, int most);
+  List<String> due(int version, int most, Set<String> not);
 
   /** One soak, due or not; empty where there is none of this id. */
   Optional<Due> soak(String soak);

@@ -2,6 +2,7 @@ package soakbench.live;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import soakbench.lots.SoakFigureSet;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
@@ -15,8 +16,9 @@ public interface FigureShelf {
    *
    * @param limits what it is judged by
    * @param rates what the user says of its rates
+   * @param before in which state the soak before it is; null where there is none
    */
-  record Due(Soak soak, Limits limits, Rates rates) {}
+  record Due(Soak soak, Limits limits, Rates rates, String before) {}
 
   /**
    * Soaks whose figures are to be derived, the newest first. One that goes on is due once in a
@@ -24,8 +26,12 @@ public interface FigureShelf {
    *
    * @param version figures of another version are out of date
    * @param most so many at most
+   * @param not leaves out these
    */
-  List<Due> due(int version, int most);
+  List<String> due(int version, int most, Set<String> not);
+
+  /** One soak, due or not; empty where there is none of this id. */
+  Optional<Due> soak(String soak);
 
   /** All bins of a soak, by time. */
   List<Bin> bins(Soak soak);

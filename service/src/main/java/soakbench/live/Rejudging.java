@@ -18,11 +18,13 @@ public final class Rejudging {
   private final Derived out = new Derived();
 
   /**
-   * @param told what users say of the trackers' rates
+   * @param terms with what was told of its rates while it went on
+   * @param told what users say of them now; asked where nothing is kept of it
    */
   public Rejudging(Soak soak, SoakTerms terms, RatesTold told) {
     this.soak = soak;
-    this.run = new SoakRun(soak.tracker(), soak.startUs(), terms, CoolingSource.NONE, told);
+    RatesAt rates = (tracker, second) -> terms.ratesAt(second).orElseGet(() -> told.of(tracker));
+    this.run = new SoakRun(soak.tracker(), soak.startUs(), terms, CoolingSource.NONE, rates);
   }
 
   /** Takes the soak's next bin; all of them by time, none left out. */

@@ -38,6 +38,7 @@ final class Restoration {
       watch.end(soak.ended(), known);
     }
     Derived open = context.nothingYet();
+    keepWhatIsTold(soak, watch);
     takeOpenSecond(watch, open);
     open.write(unit);
     return watch;
@@ -55,7 +56,9 @@ final class Restoration {
     KnownTerms known = new KnownTerms(context.terms()).add(soak, terms);
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(known));
     Derived out = context.nothingYet();
-    out.timelines.putAll(replayed(watch, soak).timelines);
+    Derived was = replayed(watch, soak);
+    out.timelines.putAll(was.timelines);
+    out.terms.putAll(was.terms);
     takeOpenSecond(watch, out);
     List<StateChange> said = unit.timeline(soak.id());
     double before = unit.terms(soak.id()).map(Restoration::heardWithinS).orElse(0.0);
@@ -67,9 +70,9 @@ final class Restoration {
     watch.tick(nowUs, out);
     unit.writeBins(out.bins);
     out.soaks.values().forEach(unit::writeSoak);
+    unit.writeTerms(soak.id(), terms);
     out.terms.forEach(unit::writeTerms);
     out.summaries.values().forEach(unit::writeSummary);
-    unit.writeTerms(soak.id(), terms);
     Revision revision = new Revision(said, out.timelines.values());
     out.timelines.forEach((id, now) -> unit.replaceTimeline(id, revision.marked(now)));
     return watch;
@@ -83,6 +86,14 @@ final class Restoration {
     }
     watch.samples(soak.samples());
     return known;
+  }
+
+  /** A soak of before it was kept takes what is told by now, for good. */
+  private void keepWhatIsTold(Soak soak, TrackerWatch watch) {
+    boolean kept = unit.terms(soak.id()).filter(t -> !t.rates().isEmpty()).isPresent();
+    if (soak.open() && !kept) {
+      watch.run().ifPresent(run -> unit.writeTerms(run.id(), run.terms()));
+    }
   }
 
   private static double heardWithinS(SoakTerms terms) {

@@ -5,18 +5,18 @@ package soakbench.live;
  *
  * @param terms tells what a soak that begins is judged by
  * @param earlier what is known of other soaks; hears of each that ends
- * @param told what users say of the trackers' rates
+ * @param rates what was told of the trackers' rates
  */
-record SoakContext(TermsBook terms, EarlierSoaks earlier, RatesTold told) {
+record SoakContext(TermsBook terms, EarlierSoaks earlier, RatesAt rates) {
 
-  /** The same with other terms. */
-  SoakContext with(TermsBook others) {
-    return new SoakContext(others, earlier, told);
+  /** The same for one tracker of which soaks are stored. */
+  SoakContext with(KnownTerms known) {
+    return new SoakContext(known, earlier, known.ratesBefore(rates));
   }
 
   /** A soak that begins. */
   SoakRun begin(String tracker, long startUs) {
-    return new SoakRun(tracker, startUs, terms.of(tracker, startUs), earlier, told);
+    return new SoakRun(tracker, startUs, terms.of(tracker, startUs), earlier, rates);
   }
 
   /** Nothing derived yet; soaks that end are made known as they do. */

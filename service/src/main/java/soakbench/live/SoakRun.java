@@ -29,10 +29,10 @@ final class SoakRun {
   private final String id;
   private final String tracker;
   private final long startUs;
-  private final SoakTerms terms;
   private final Judge judge;
   private final long silenceUs;
-  private final RatesTold told;
+  private final RatesAt rates;
+  private SoakTerms terms;
   private Bin pending;
   private Bin last;
   private StateChange newestChange;
@@ -40,13 +40,16 @@ final class SoakRun {
   private boolean faultTold;
   private int coolingsTold;
 
-  SoakRun(String tracker, long startUs, SoakTerms terms, CoolingSource coolings, RatesTold told) {
+  /**
+   * @param terms what is told of its rates is taken from {@code rates}, second by second
+   */
+  SoakRun(String tracker, long startUs, SoakTerms terms, CoolingSource coolings, RatesAt rates) {
     this.id = id(tracker, startUs);
     this.tracker = tracker;
     this.startUs = startUs;
-    this.terms = terms;
+    this.terms = terms.untold();
     this.judge = new Judge(tracker, id, terms, coolings);
-    this.told = told;
+    this.rates = rates;
     this.silenceUs = Math.round(terms.limits().heardWithinS() * 1e6);
   }
 
@@ -62,7 +65,7 @@ final class SoakRun {
     return startUs;
   }
 
-  /** What it is judged by. */
+  /** What it is judged by, with what was told so far. */
   SoakTerms terms() {
     return terms;
   }
@@ -78,12 +81,11 @@ final class SoakRun {
 
   /** Takes a closed bin and judges the one before it. */
   void accept(Bin bin, Derived out) {
-    judge.told(told.of(tracker));
+    hear(bin.second(), out);
     silent = false;
     if (pending != null) {
       boolean next = bin.second() == pending.second() + 1;
-      note(judge.accept(pending, next ? bin : null), out);
-      pending = null;
+      judge(next ? bin : null, out);
     }
     if (last != null && silentBy(bin.firstUs())) {
       note(judge.silence(), out);
@@ -120,9 +122,24 @@ final class SoakRun {
   /** Judges the last bin although no other follows. */
   void flush(Derived out) {
     if (pending != null) {
-      note(judge.accept(pending, null), out);
-      pending = null;
+      judge(null, out);
     }
+  }
+
+  /** What is told by now holds from the second after the newest closed one on. */
+  private void hear(long second, Derived out) {
+    long fromSecond = last == null ? second : last.second() + 1;
+    SoakTerms heard = terms.told(fromSecond, rates.of(tracker, second));
+    if (heard != terms) {
+      terms = heard;
+      out.terms(id, heard);
+    }
+  }
+
+  private void judge(Bin next, Derived out) {
+    judge.told(terms.ratesAt(pending.second()).orElseThrow());
+    note(judge.accept(pending, next), out);
+    pending = null;
   }
 
   private void note(Readiness r, Derived out) {

@@ -69,7 +69,8 @@ public final class SoakWatch implements Sink {
     this.clock = clock;
     this.earlier = new EarlierSoaks(earlier);
     // Asked anew each time: who tells of the rates comes later than the first trackers.
-    this.context = new SoakContext(this::termsNow, this.earlier, tracker -> rates.of(tracker));
+    this.context =
+        new SoakContext(this::termsNow, this.earlier, (tracker, second) -> rates.of(tracker));
     this.watches = new Watches(context, clock);
   }
 
@@ -152,6 +153,11 @@ public final class SoakWatch implements Sink {
     }
     memoryAhead = false;
     publish(stale);
+  }
+
+  /** What is kept of a soak was derived anew. */
+  public synchronized void learn(SoakSummary summary) {
+    earlier.put(summary);
   }
 
   /** Before the first work, and after a failure of the store. */
@@ -263,7 +269,7 @@ public final class SoakWatch implements Sink {
 
   /** What users say of a tracker's rates. */
   public RatesTold ratesTold() {
-    return context.told();
+    return tracker -> rates.of(tracker);
   }
 
   /** The limits in force for soaks that begin now. */

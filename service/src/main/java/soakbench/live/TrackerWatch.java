@@ -92,7 +92,6 @@ final class TrackerWatch {
   private void take(Bin bin, long count, Derived out) {
     if (run == null) {
       run = context.begin(tracker, bin.firstUs());
-      out.terms(run.id(), run.terms());
       samples = 0;
     }
     boot = bin.boot();

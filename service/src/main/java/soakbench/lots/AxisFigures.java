@@ -1,5 +1,6 @@
 package soakbench.lots;
 
+import java.util.Objects;
 import soakbench.model.Estimate;
 
 /**
@@ -30,4 +31,16 @@ public record AxisFigures(
     Estimate biasInstabilityDegPerH,
     Estimate rateRandomWalkDpsPerSqrtS,
     double[] coefficients,
-    double[][] covariance) {}
+    double[][] covariance) {
+
+  public AxisFigures {
+    Objects.requireNonNull(axis, "axis");
+    Objects.requireNonNull(biasDps, "biasDps");
+    Objects.requireNonNull(tempcoDpsPerC, "tempcoDpsPerC");
+    Objects.requireNonNull(spanDps, "spanDps");
+    Objects.requireNonNull(settlingDps, "settlingDps");
+    Objects.requireNonNull(angleRandomWalkDegPerSqrtH, "angleRandomWalkDegPerSqrtH");
+    Objects.requireNonNull(biasInstabilityDegPerH, "biasInstabilityDegPerH");
+    Objects.requireNonNull(rateRandomWalkDpsPerSqrtS, "rateRandomWalkDpsPerSqrtS");
+  }
+}

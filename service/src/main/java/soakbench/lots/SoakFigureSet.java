@@ -2,6 +2,7 @@ package soakbench.lots;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import soakbench.drift.BiasCurve;
 import soakbench.drift.Heading;
 import soakbench.drift.Noise;
@@ -38,6 +39,17 @@ public record SoakFigureSet(
     double[] restingG) {
   private static final List<String> AXES = List.of("x", "y", "z");
   private static final double NORMAL = 1.959964;
+
+  public SoakFigureSet {
+    Objects.requireNonNull(plateauC, "plateauC");
+    Objects.requireNonNull(timeConstantS, "timeConstantS");
+    axes = List.copyOf(axes);
+    if (axes.size() != AXES.size()) {
+      throw new IllegalArgumentException("there are three axes, not " + axes.size());
+    }
+    Objects.requireNonNull(degPerMin, "degPerMin");
+    Objects.requireNonNull(minutesTo5Deg, "minutesTo5Deg");
+  }
 
   /** Takes them out of a soak's curves. */
   public static SoakFigureSet of(

@@ -1,6 +1,7 @@
 package soakbench.readiness;
 
 import java.util.Locale;
+import java.util.Objects;
 import soakbench.drift.CalibrationSeen;
 import soakbench.model.State;
 import soakbench.model.Tracker.Rates;
@@ -37,6 +38,13 @@ public record Calibration(
         && check == null
         && checkReason != null
         && checkReason.startsWith(NOT_YET);
+  }
+
+  public Calibration {
+    Objects.requireNonNull(tracker, "tracker");
+    Objects.requireNonNull(soak, "soak");
+    Objects.requireNonNull(origin, "origin");
+    Objects.requireNonNull(status, "status");
   }
 
   /** Who made a mark. */
@@ -76,5 +84,10 @@ public record Calibration(
    * @param result what it shows
    */
   public record Check(
-      long fromUs, long toUs, Rates rates, double useTemperatureC, CalibrationCheck result) {}
+      long fromUs, long toUs, Rates rates, double useTemperatureC, CalibrationCheck result) {
+    public Check {
+      Objects.requireNonNull(rates, "rates");
+      Objects.requireNonNull(result, "result");
+    }
+  }
 }

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.drift.CalibrationSeen;
 import soakbench.drift.Heading;
@@ -63,6 +64,9 @@ public record CalibrationCheck(
 
   public CalibrationCheck {
     residualDps = List.copyOf(residualDps);
+    Objects.requireNonNull(degPerMin, "degPerMin");
+    Objects.requireNonNull(degPerMinInUse, "degPerMinInUse");
+    Objects.requireNonNull(verdict, "verdict");
   }
 
   /**

@@ -4,22 +4,28 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import soakbench.live.StoreException;
 import soakbench.readiness.Calibration;
 
 /**
- * Reads the marks of table {@code kept_calibrations}, one by one. Safe for many threads; all calls
- * throw {@link StoreException} when the database does not answer.
+ * Reads the marks of table {@code kept_calibrations}, one by one; those that can't be read are left
+ * out, and derived anew. Safe for many threads; all calls throw {@link StoreException} when the
+ * database does not answer.
  */
 public final class CalibrationMarks {
   private static final String MARKS =
-      " s.id, m.mark FROM kept_calibrations k JOIN soak s ON s.id = k.soak"
-          + " CROSS JOIN jsonb_array_elements(k.marks) AS m(mark)";
+      " s.id, m.mark FROM kept_calibrations k JOIN soak s ON s.id = k.soak CROSS JOIN"
+          + " jsonb_array_elements(CASE jsonb_typeof(k.marks) WHEN 'array' THEN k.marks ELSE"
+          + " jsonb_build_array(k.marks) END) AS m(mark)";
 
-  private static final String NEWEST_FIRST = " (m.mark->>'atUs')::bigint DESC, s.id DESC";
+  /** One that can't be read goes first, so that it is noticed. */
+  private static final String NEWEST_FIRST =
+      " CASE jsonb_typeof(m.mark->'atUs') WHEN 'number' THEN (m.mark->>'atUs')::numeric END"
+          + " DESC NULLS FIRST, s.id DESC";
 
-  private static final String COUNTS = "m.mark->>'status' <> 'UNDONE'";
+  private static final String COUNTS = "coalesce(m.mark->>'status', '') <> 'UNDONE'";
 
   private static final String OF = "SELECT" + MARKS + " WHERE s.tracker = ? ORDER BY";
 
@@ -33,9 +39,11 @@ public final class CalibrationMarks {
           + " ORDER BY s.tracker,";
 
   private final Pools pools;
+  private final JsonColumn<Calibration> column;
 
-  CalibrationMarks(Pools pools) {
+  CalibrationMarks(Pools pools, DueNotes notes) {
     this.pools = pools;
+    this.column = new JsonColumn<>(Calibration.class, "kept calibrations", notes);
   }
 
   /** All of a tracker's marks, undone ones too, the newest first. */
@@ -59,12 +67,14 @@ public final class CalibrationMarks {
   }
 
   private List<Calibration> list(String sql, Object... values) {
-    return pools.request(
-        "reading calibrations", c -> Query.list(c, CalibrationMarks::read, sql, values));
+    return pools
+        .request("reading calibrations", c -> Query.list(c, this::read, sql, values))
+        .stream()
+        .flatMap(Optional::stream)
+        .toList();
   }
 
-  private static Calibration read(ResultSet rows) throws SQLException {
-    String what = "a kept calibration of " + rows.getString(1);
-    return JsonColumn.read(rows.getString(2), Calibration.class, what);
+  private Optional<Calibration> read(ResultSet rows) throws SQLException {
+    return column.read(rows.getString(1), rows.getString(2));
   }
 }

@@ -22,18 +22,21 @@ public final class Database implements AutoCloseable {
   private final KeptFigures figures;
   private final KeptCalibrations calibrations;
   private final CalibrationMarks calibrationMarks;
+  private final KeptSummaries summaries;
 
   private Database(EmbeddedServer embedded, Pools pools, boolean hypertables) {
     this.embedded = embedded;
     this.pools = pools;
     String kind = embedded == null ? "given" : "embedded";
     this.probe = new HealthProbe(pools, kind, hypertables);
-    this.soakStore = new PostgresStore(pools);
-    this.roster = new Roster(pools);
+    ChangedSoaks changed = new ChangedSoaks();
+    this.soakStore = new PostgresStore(pools, changed);
+    this.roster = new Roster(pools, changed);
     this.recordings = new Recordings(pools);
-    this.figures = new KeptFigures(pools);
-    this.calibrations = new KeptCalibrations(pools);
-    this.calibrationMarks = new CalibrationMarks(pools);
+    this.figures = new KeptFigures(pools, changed.figures);
+    this.calibrations = new KeptCalibrations(pools, changed.calibrations);
+    this.calibrationMarks = new CalibrationMarks(pools, changed.calibrations);
+    this.summaries = new KeptSummaries(pools, changed.summaries);
   }
 
   /**
@@ -84,6 +87,11 @@ public final class Database implements AutoCloseable {
   /** Every soak's calibrations, for the one who derives them. */
   public KeptCalibrations calibrations() {
     return calibrations;
+  }
+
+  /** What is kept of each soak for those after it, for the one who derives it anew. */
+  public KeptSummaries summaries() {
+    return summaries;
   }
 
   /** Every soak's calibrations, for reading. */

@@ -15,41 +15,57 @@ import soakbench.model.Tracker.Rates;
 final class DueSoaks {
   private static final String RATES = "coalesce(r.rates, 'unknown')";
 
+  /** More or less of it was heard than when it was derived. */
+  static final String GREW = "(k.end_time, k.samples) <> (s.end_time, s.samples)";
+
   private DueSoaks() {}
 
   /**
-   * Selects soaks with what they are derived with, as {@link #soak}, {@link #limits} and {@link
-   * #rates} read them. Soak, terms, tracker and kept row are {@code s}, {@code t}, {@code r} and
-   * {@code k}.
+   * Soaks with what they are derived with. Soak, terms, tracker and kept row are {@code s}, {@code
+   * t}, {@code r} and {@code k}.
    *
    * @param table where it is kept
-   * @param more further columns, from the ninth on; each begins with a comma
    */
-  static String select(String table, String more) {
-    return "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, t.limits, "
-        + RATES
-        + more
-        + " FROM soak s JOIN soak_terms t ON t.soak = s.id"
+  static String from(String table) {
+    return " FROM soak s JOIN soak_terms t ON t.soak = s.id"
         + " LEFT JOIN tracker r ON r.id = s.tracker"
         + (" LEFT JOIN " + table + " k ON k.soak = s.id");
   }
 
   /**
-   * Those that are due, the newest first. Takes the version, then what the conditions take, then
-   * how many at most.
+   * Selects a soak by its id, as {@link #soak}, {@link #limits} and {@link #rates} read it.
    *
-   * @param select by {@link #select}
-   * @param whileOpen when more samples make a soak due that goes on
-   * @param more what else makes one due; begins with OR, or is empty
+   * @param more further columns, from the ninth on; each begins with a comma
    */
-  static String due(String select, String whileOpen, String more) {
-    return select
-        + " WHERE k.soak IS NULL OR k.version <> ?"
+  static String select(String table, String more) {
+    return "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, t.limits, "
+        + (RATES + more + from(table) + " WHERE s.id = ?");
+  }
+
+  /**
+   * What makes a soak due. Takes the version, then what the conditions take.
+   *
+   * @param whileOpen when more samples make a soak due that goes on
+   * @param more what else makes one due; begins with OR
+   */
+  static String due(String whileOpen, String more) {
+    return "k.soak IS NULL OR k.version <> ?"
         + (" OR k.rates <> " + RATES + " OR k.ended <> (s.ended IS NOT NULL)")
-        + " OR ((k.end_time, k.samples) <> (s.end_time, s.samples)"
-        + (" AND (s.ended IS NOT NULL OR " + whileOpen + "))")
-        + more
-        + " ORDER BY s.end_time DESC, s.id LIMIT ?";
+        + (" OR (" + GREW + " AND (s.ended IS NOT NULL OR " + whileOpen + "))")
+        + more;
+  }
+
+  /**
+   * The tracker's soak before, in the state that it has: its id, end and samples.
+   *
+   * @param only a condition of it, {@code p}, where others do not matter
+   */
+  static String before(String only) {
+    return "(SELECT CASE WHEN "
+        + only
+        + " THEN concat_ws(' ', p.id, extract(epoch FROM p.end_time), p.samples) END FROM soak p"
+        + " WHERE p.tracker = s.tracker AND p.start_time < s.start_time"
+        + " ORDER BY p.start_time DESC LIMIT 1)";
   }
 
   static Soak soak(ResultSet rows) throws SQLException {

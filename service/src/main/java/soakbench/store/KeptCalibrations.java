@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import soakbench.live.CalibrationAsk;
 import soakbench.live.CalibrationShelf;
 import soakbench.live.CalibrationsFound;
@@ -27,49 +28,80 @@ public final class KeptCalibrations implements CalibrationShelf {
 
   private static final String HEARD = "(SELECT max(end_time) FROM soak WHERE tracker = s.tracker)";
 
-  private static final String SOAKS =
-      DueSoaks.select("kept_calibrations", ", " + CHANGES + ", " + HEARD);
+  private static final String BEFORE = DueSoaks.before("p.ended = 'cooler_reboot'");
+
+  private static final String SAID =
+      "(SELECT string_agg(concat(extract(epoch FROM at), was), ' ' ORDER BY at)"
+          + " FROM calibration_said WHERE tracker = s.tracker"
+          + " AND at >= s.start_time - interval '1 s' AND at <= s.end_time + interval '2 s')";
+
+  private static final String USE_C =
+      "CASE jsonb_typeof(t.limits->'use_temperature_c') WHEN 'number'"
+          + " THEN (t.limits->'use_temperature_c')::float8 END";
+
+  private static final String SOAK =
+      DueSoaks.select(
+          "kept_calibrations", ", " + CHANGES + ", " + HEARD + ", " + BEFORE + ", " + SAID);
 
   /**
    * Only of soaks that go on are lines counted and newest samples looked for: there may be many.
    */
   private static final String DUE =
       DueSoaks.due(
-          SOAKS,
           "k.changes <> " + CHANGES,
-          " OR k.use_c <> (t.limits->>'use_temperature_c')::float8"
+          " OR k.use_c <> "
+              + USE_C
+              + (" OR k.before_state IS DISTINCT FROM " + BEFORE)
+              + (" OR k.said IS DISTINCT FROM " + SAID)
               + " OR (k.pending AND k.derived_at < now() - make_interval(secs => ?)"
               + (" AND k.heard < " + HEARD + ")"));
 
   private static final String KEEP =
       "INSERT INTO kept_calibrations (soak, end_time, samples, ended, rates, use_c, version,"
-          + " changes, heard, pending, marks) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?::jsonb)"
+          + " changes, heard, pending, before_state, said, marks)"
+          + " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?::jsonb)"
           + " ON CONFLICT (soak) DO UPDATE SET end_time = EXCLUDED.end_time,"
           + " samples = EXCLUDED.samples, ended = EXCLUDED.ended, rates = EXCLUDED.rates,"
           + " use_c = EXCLUDED.use_c, version = EXCLUDED.version, changes = EXCLUDED.changes,"
           + " heard = EXCLUDED.heard, pending = EXCLUDED.pending, derived_at = now(),"
+          + " before_state = EXCLUDED.before_state, said = EXCLUDED.said,"
           + " marks = EXCLUDED.marks";
 
   private final Pools pools;
 
-  KeptCalibrations(Pools pools) {
+  private final DueNotes notes;
+  private final DueSearch search;
+  private final JsonColumn<Calibration[]> column;
+
+  KeptCalibrations(Pools pools, DueNotes notes) {
     this.pools = pools;
+    this.notes = notes;
+    this.column = new JsonColumn<>(Calibration[].class, "kept calibrations", notes);
+    this.search =
+        new DueSearch(
+            pools,
+            notes,
+            "looking for calibrations that are out of date",
+            "kept_calibrations",
+            DUE,
+            "k.pending");
   }
 
   @Override
-  public List<Due> due(int version, int most) {
-    return pools.request(
-        "looking for calibrations that are out of date",
-        c -> Query.list(c, KeptCalibrations::readDue, DUE, version, PENDING_EVERY_S, most));
+  public List<String> due(int version, int most, Set<String> not) {
+    return search.find(most, not, version, PENDING_EVERY_S);
   }
 
   @Override
   public Optional<Due> soak(String soak) {
-    return pools.request(
-        "looking for a soak",
-        c ->
-            Query.list(c, KeptCalibrations::readDue, SOAKS + " WHERE s.id = ?", soak).stream()
-                .findFirst());
+    Optional<Due> found =
+        pools.request(
+            "looking for a soak",
+            c -> Query.list(c, KeptCalibrations::readDue, SOAK, soak).stream().findFirst());
+    if (found.isEmpty()) {
+      notes.readable(soak);
+    }
+    return found;
   }
 
   @Override
@@ -100,7 +132,7 @@ public final class KeptCalibrations implements CalibrationShelf {
         c ->
             Query.list(
                     c,
-                    KeptCalibrations::readMarks,
+                    this::readMarks,
                     "SELECT soak, marks FROM kept_calibrations WHERE soak = ?",
                     soak)
                 .stream()
@@ -127,7 +159,10 @@ public final class KeptCalibrations implements CalibrationShelf {
                 due.changes(),
                 Times.time(due.heardUs()),
                 found.pending(),
+                due.before(),
+                due.said(),
                 JsonColumn.text(found.marks())));
+    notes.readable(soak.id());
   }
 
   @Override
@@ -167,11 +202,12 @@ public final class KeptCalibrations implements CalibrationShelf {
         DueSoaks.limits(rows),
         DueSoaks.rates(rows),
         rows.getInt(9),
-        Times.us(rows, 10));
+        Times.us(rows, 10),
+        rows.getString(11),
+        rows.getString(12));
   }
 
-  private static List<Calibration> readMarks(ResultSet rows) throws SQLException {
-    String what = "kept calibrations of " + rows.getString(1);
-    return List.of(JsonColumn.read(rows.getString(2), Calibration[].class, what));
+  private List<Calibration> readMarks(ResultSet rows) throws SQLException {
+    return column.read(rows.getString(1), rows.getString(2)).map(List::of).orElse(List.of());
   }
 }

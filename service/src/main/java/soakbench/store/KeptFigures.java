@@ -5,6 +5,7 @@ import java.sql.SQLException;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
 import soakbench.live.FigureShelf;
 import soakbench.live.StoreException;
 import soakbench.lots.SoakFigureSet;
@@ -20,20 +21,21 @@ public final class KeptFigures implements FigureShelf {
   /** How old the figures of a soak that goes on may get, s. */
   private static final int OPEN_EVERY_S = 60;
 
-  private static final long US_PER_S = 1_000_000L;
+  private static final String BEFORE = DueSoaks.before("true");
+
+  private static final String SOAK = DueSoaks.select("kept_figures", ", " + BEFORE);
 
   private static final String DUE =
       DueSoaks.due(
-          DueSoaks.select("kept_figures", ""),
           "k.derived_at < now() - make_interval(secs => ?)",
-          "");
+          " OR k.before_state IS DISTINCT FROM " + BEFORE);
 
   private static final String KEEP =
-      "INSERT INTO kept_figures (soak, end_time, samples, ended, rates, version, figures)"
-          + " VALUES (?, ?, ?, ?, ?, ?, ?::jsonb) ON CONFLICT (soak) DO UPDATE SET"
+      "INSERT INTO kept_figures (soak, end_time, samples, ended, rates, version, before_state,"
+          + " figures) VALUES (?, ?, ?, ?, ?, ?, ?, ?::jsonb) ON CONFLICT (soak) DO UPDATE SET"
           + " end_time = EXCLUDED.end_time, samples = EXCLUDED.samples, ended = EXCLUDED.ended,"
-          + " rates = EXCLUDED.rates, version = EXCLUDED.version, derived_at = now(),"
-          + " figures = EXCLUDED.figures";
+          + " rates = EXCLUDED.rates, version = EXCLUDED.version, derived_at = now(), before_state"
+          + " = EXCLUDED.before_state, figures = EXCLUDED.figures";
 
   private static final String KEPT =
       "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, k.figures"
@@ -43,23 +45,44 @@ public final class KeptFigures implements FigureShelf {
           + " ORDER BY s.tracker, s.start_time DESC";
 
   private final Pools pools;
+  private final DueNotes notes;
+  private final DueSearch search;
+  private final JsonColumn<SoakFigureSet> column;
 
-  KeptFigures(Pools pools) {
+  KeptFigures(Pools pools, DueNotes notes) {
     this.pools = pools;
+    this.notes = notes;
+    this.column = new JsonColumn<>(SoakFigureSet.class, "kept figures", notes);
+    this.search =
+        new DueSearch(
+            pools,
+            notes,
+            "looking for figures that are out of date",
+            "kept_figures",
+            DUE,
+            DueSoaks.GREW);
   }
 
   @Override
-  public List<Due> due(int version, int most) {
-    return pools.request(
-        "looking for figures that are out of date",
-        c -> Query.list(c, KeptFigures::readDue, DUE, version, OPEN_EVERY_S, most));
+  public List<String> due(int version, int most, Set<String> not) {
+    return search.find(most, not, version, OPEN_EVERY_S);
+  }
+
+  @Override
+  public Optional<Due> soak(String soak) {
+    Optional<Due> found =
+        pools.request(
+            "looking for a soak",
+            c -> Query.list(c, KeptFigures::readDue, SOAK, soak).stream().findFirst());
+    if (found.isEmpty()) {
+      notes.readable(soak);
+    }
+    return found;
   }
 
   @Override
   public List<Bin> bins(Soak soak) {
-    long from = Math.floorDiv(soak.startUs(), US_PER_S);
-    long to = Math.floorDiv(soak.endUs(), US_PER_S) + 1;
-    return pools.export("reading bins", c -> Series.bins(c, soak.tracker(), from, to));
+    return pools.export("reading bins", c -> Series.ofSoak(c, soak));
   }
 
   @Override
@@ -82,28 +105,34 @@ public final class KeptFigures implements FigureShelf {
                 !soak.open(),
                 due.rates().name().toLowerCase(Locale.ROOT),
                 version,
+                due.before(),
                 JsonColumn.text(figures)));
+    notes.readable(soak.id());
   }
 
   /**
-   * Kept figures with their soaks, by tracker, the newest soak first.
+   * Kept figures with their soaks, by tracker, the newest soak first. Those that can't be read are
+   * left out, and derived anew.
    *
    * @param tracker only this one's; null for all
    * @param lot only trackers of this lot; null for all
    */
   public List<UnitSoak> kept(String tracker, String lot) {
-    return pools.request(
-        "reading figures",
-        c -> Query.list(c, KeptFigures::readKept, KEPT, tracker, tracker, lot, lot));
+    return pools
+        .request(
+            "reading figures", c -> Query.list(c, this::readKept, KEPT, tracker, tracker, lot, lot))
+        .stream()
+        .flatMap(Optional::stream)
+        .toList();
   }
 
   private static Due readDue(ResultSet rows) throws SQLException {
-    return new Due(DueSoaks.soak(rows), DueSoaks.limits(rows), DueSoaks.rates(rows));
+    return new Due(
+        DueSoaks.soak(rows), DueSoaks.limits(rows), DueSoaks.rates(rows), rows.getString(9));
   }
 
-  private static UnitSoak readKept(ResultSet rows) throws SQLException {
+  private Optional<UnitSoak> readKept(ResultSet rows) throws SQLException {
     Soak soak = Soaks.read(rows);
-    String what = "kept figures of " + soak.id();
-    return new UnitSoak(soak, JsonColumn.read(rows.getString(7), SoakFigureSet.class, what));
+    return column.read(soak.id(), rows.getString(7)).map(f -> new UnitSoak(soak, f));
   }
 }

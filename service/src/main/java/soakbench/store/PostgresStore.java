@@ -6,10 +6,15 @@ import soakbench.live.SoakStore;
 /** The store on PostgreSQL. A unit of work is a transaction on one connection. */
 final class PostgresStore implements SoakStore {
   private final Pools pools;
+  private final ChangedSoaks changed;
   private final AtomicBoolean unitOpen = new AtomicBoolean();
 
-  PostgresStore(Pools pools) {
+  /**
+   * @param changed is told of what every committed unit changed
+   */
+  PostgresStore(Pools pools, ChangedSoaks changed) {
     this.pools = pools;
+    this.changed = changed;
   }
 
   @Override
@@ -18,7 +23,7 @@ final class PostgresStore implements SoakStore {
       throw new IllegalStateException("a unit of work is open already; close it first");
     }
     try {
-      return new PostgresUnit(pools.beginWriting(), () -> unitOpen.set(false));
+      return new PostgresUnit(pools.beginWriting(), () -> unitOpen.set(false), changed);
     } catch (RuntimeException e) {
       unitOpen.set(false);
       throw e;

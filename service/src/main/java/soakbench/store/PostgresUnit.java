@@ -23,11 +23,14 @@ final class PostgresUnit implements SoakStore.Unit {
 
   private final Connection connection;
   private final Runnable whenClosed;
+  private final ChangedSoaks told;
+  private final ChangedSoaks.OfUnit changes = new ChangedSoaks.OfUnit();
   private boolean closed;
 
-  PostgresUnit(Connection connection, Runnable whenClosed) {
+  PostgresUnit(Connection connection, Runnable whenClosed, ChangedSoaks told) {
     this.connection = connection;
     this.whenClosed = whenClosed;
+    this.told = told;
   }
 
   @Override
@@ -63,11 +66,13 @@ final class PostgresUnit implements SoakStore.Unit {
 
   @Override
   public void writeSoak(Soak soak) {
+    changes.written(soak);
     run("writing a soak", c -> Soaks.write(c, soak));
   }
 
   @Override
   public void writeTerms(String soak, SoakTerms terms) {
+    changes.soak(soak);
     run("writing a soak's terms", c -> Terms.write(c, soak, terms));
   }
 
@@ -78,6 +83,7 @@ final class PostgresUnit implements SoakStore.Unit {
 
   @Override
   public void adoptTerms(SoakTerms terms) {
+    changes.any();
     run("writing soaks' terms", c -> Terms.adopt(c, terms));
   }
 
@@ -98,7 +104,7 @@ final class PostgresUnit implements SoakStore.Unit {
 
   @Override
   public List<SoakSummary> summaries(int most) {
-    return run("reading soaks' figures", c -> Summaries.newest(c, most));
+    return run("reading soaks' figures", c -> Summaries.newest(c, most, told.summaries));
   }
 
   @Override
@@ -108,7 +114,7 @@ final class PostgresUnit implements SoakStore.Unit {
 
   @Override
   public void deleteSoak(String soak) {
-    run("removing a soak", c -> Soaks.delete(c, soak));
+    run("removing a soak", c -> Soaks.delete(c, soak)).ifPresent(changes::tracker);
   }
 
   @Override
@@ -123,11 +129,13 @@ final class PostgresUnit implements SoakStore.Unit {
 
   @Override
   public void appendTimeline(String soak, List<StateChange> changes) {
+    this.changes.soak(soak);
     run("writing a timeline", c -> Timelines.append(c, soak, changes));
   }
 
   @Override
   public void replaceTimeline(String soak, List<StateChange> changes) {
+    this.changes.soak(soak);
     run("writing a timeline", c -> Timelines.replace(c, soak, changes));
   }
 
@@ -158,12 +166,17 @@ final class PostgresUnit implements SoakStore.Unit {
 
   @Override
   public void commit() {
-    run(
-        "committing",
-        c -> {
-          c.commit();
-          return null;
-        });
+    try {
+      run(
+          "committing",
+          c -> {
+            c.commit();
+            return null;
+          });
+    } finally {
+      // Also when the answer got lost: then nobody knows whether it is committed.
+      told.tell(changes);
+    }
   }
 
   @Override

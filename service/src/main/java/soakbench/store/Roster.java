@@ -31,10 +31,12 @@ public final class Roster {
           + " temperature_offset_c = EXCLUDED.temperature_offset_c, note = EXCLUDED.note";
 
   private final Pools pools;
+  private final ChangedSoaks changed;
   private final List<Runnable> readers = new CopyOnWriteArrayList<>();
 
-  Roster(Pools pools) {
+  Roster(Pools pools, ChangedSoaks changed) {
     this.pools = pools;
+    this.changed = changed;
   }
 
   /** Ids by what happened to them, or would have. */
@@ -73,7 +75,13 @@ public final class Roster {
    */
   public Changes putAll(List<Tracker> trackers, boolean dryRun) {
     refuseTwice(trackers);
-    Changes changes = pools.write("writing the roster", c -> putAll(c, trackers, dryRun));
+    Changes changes;
+    try {
+      changes = pools.write("writing the roster", c -> putAll(c, trackers, dryRun));
+    } finally {
+      // Also when the answer got lost: then nobody knows whether it is written.
+      changed.trackers(trackers.stream().map(Tracker::id).toList());
+    }
     if (!dryRun) {
       readers.forEach(Runnable::run);
     }

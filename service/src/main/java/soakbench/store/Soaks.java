@@ -31,13 +31,20 @@ final class Soaks {
         soak.open() ? null : soak.ended().name().toLowerCase(Locale.ROOT));
   }
 
-  static int delete(Connection connection, String id) throws SQLException {
+  /** Returns whose it was; empty where there was none. */
+  static Optional<String> delete(Connection connection, String id) throws SQLException {
     Query.change(connection, "DELETE FROM timeline WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM soak_terms WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM soak_figures WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM kept_figures WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM kept_calibrations WHERE soak = ?", id);
-    return Query.change(connection, "DELETE FROM soak WHERE id = ?", id);
+    return Query.list(
+            connection,
+            rows -> rows.getString(1),
+            "DELETE FROM soak WHERE id = ? RETURNING tracker",
+            id)
+        .stream()
+        .findFirst();
   }
 
   static List<Soak> ofTracker(Connection connection, String tracker, long fromUs)

@@ -1,14 +1,15 @@
 package soakbench.store;
 
-import com.fasterxml.jackson.core.JsonProcessingException;
-import com.fasterxml.jackson.databind.ObjectMapper;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import soakbench.live.SoakSummary;
+import soakbench.live.SummaryKeeper;
 import soakbench.model.Bench;
 import soakbench.model.Estimate;
 import soakbench.model.Soak;
@@ -16,35 +17,60 @@ import soakbench.readiness.RecordedCooling;
 
 /** Table {@code soak_figures}. */
 final class Summaries {
-  private static final ObjectMapper MAPPER = new ObjectMapper();
-
   private Summaries() {}
 
   /** What the column holds; the rest is the soak's own row. */
-  private record Figures(
-      Estimate plateauC, List<Estimate> timeConstantsS, List<RecordedCooling> coolings) {}
-
-  static int write(Connection connection, SoakSummary summary) throws SQLException {
-    Figures figures = new Figures(summary.plateauC(), summary.timeConstantsS(), summary.coolings());
-    return Query.change(
-        connection,
-        "INSERT INTO soak_figures (soak, figures) VALUES (?, ?::jsonb)"
-            + " ON CONFLICT (soak) DO UPDATE SET figures = EXCLUDED.figures",
-        summary.soak(),
-        text(figures));
+  record Figures(Estimate plateauC, List<Estimate> timeConstantsS, List<RecordedCooling> coolings) {
+    Figures {
+      Objects.requireNonNull(plateauC, "plateauC");
+      timeConstantsS = List.copyOf(timeConstantsS);
+      coolings = List.copyOf(coolings);
+    }
   }
 
-  static List<SoakSummary> newest(Connection connection, int most) throws SQLException {
-    return Query.list(
+  static int write(Connection connection, SoakSummary summary) throws SQLException {
+    return Query.change(
         connection,
-        Summaries::read,
-        "SELECT "
-            + Soaks.COLUMNS
-            + ", figures FROM (SELECT s.*, f.figures, row_number() OVER"
-            + " (PARTITION BY s.tracker ORDER BY s.end_time DESC, s.id DESC) AS nth"
-            + " FROM soak_figures f JOIN soak s ON s.id = f.soak) newest"
-            + " WHERE nth <= ? ORDER BY id",
-        most);
+        "INSERT INTO soak_figures (soak, version, figures) VALUES (?, ?, ?::jsonb)"
+            + " ON CONFLICT (soak) DO UPDATE SET version = EXCLUDED.version,"
+            + " figures = EXCLUDED.figures",
+        summary.soak(),
+        SummaryKeeper.VERSION,
+        text(summary));
+  }
+
+  /** Replaces it while the soak is as it was; returns how many rows were replaced. */
+  static int replace(Connection connection, Soak was, int version, SoakSummary summary)
+      throws SQLException {
+    return Query.change(
+        connection,
+        "UPDATE soak_figures SET version = ?, figures = ?::jsonb WHERE soak ="
+            + " (SELECT id FROM soak WHERE id = ? AND end_time = ? AND samples = ?)",
+        version,
+        text(summary),
+        was.id(),
+        Times.time(was.endUs()),
+        was.samples());
+  }
+
+  /** Those that can be read; the notes hear of the others. */
+  static List<SoakSummary> newest(Connection connection, int most, DueNotes notes)
+      throws SQLException {
+    JsonColumn<Figures> column =
+        new JsonColumn<>(Figures.class, "figures for soaks after it", notes);
+    return Query.list(
+            connection,
+            rows -> read(rows, column),
+            "SELECT "
+                + Soaks.COLUMNS
+                + ", figures FROM (SELECT s.*, f.figures, row_number() OVER"
+                + " (PARTITION BY s.tracker ORDER BY s.end_time DESC, s.id DESC) AS nth"
+                + " FROM soak_figures f JOIN soak s ON s.id = f.soak) newest"
+                + " WHERE nth <= ? ORDER BY id",
+            most)
+        .stream()
+        .flatMap(Optional::stream)
+        .toList();
   }
 
   static Map<String, Bench> benches(Connection connection) throws SQLException {
@@ -56,30 +82,20 @@ final class Summaries {
         .collect(Collectors.toUnmodifiableMap(Map.Entry::getKey, Map.Entry::getValue));
   }
 
-  private static SoakSummary read(ResultSet rows) throws SQLException {
+  private static Optional<SoakSummary> read(ResultSet rows, JsonColumn<Figures> column)
+      throws SQLException {
     Soak soak = Soaks.read(rows);
-    Figures f = figures(soak.id(), rows.getString(7));
+    return column.read(soak.id(), rows.getString(7)).map(f -> summary(f, soak));
+  }
+
+  private static SoakSummary summary(Figures f, Soak soak) {
     return new SoakSummary(
             soak.id(), soak.tracker(), soak.endUs(), true, f.plateauC, f.timeConstantsS, f.coolings)
         .of(soak);
   }
 
-  private static String text(Figures figures) {
-    try {
-      return MAPPER.writeValueAsString(figures);
-    } catch (JsonProcessingException e) {
-      throw new IllegalArgumentException("figures that JSON can't hold: " + figures, e);
-    }
-  }
-
-  /**
-   * @throws IllegalArgumentException if somebody changed the column by hand and it holds none
-   */
-  private static Figures figures(String soak, String text) {
-    try {
-      return MAPPER.readValue(text, Figures.class);
-    } catch (JsonProcessingException e) {
-      throw new IllegalArgumentException("stored figures of " + soak + " can't be read", e);
-    }
+  private static String text(SoakSummary summary) {
+    return JsonColumn.text(
+        new Figures(summary.plateauC(), summary.timeConstantsS(), summary.coolings()));
   }
 }

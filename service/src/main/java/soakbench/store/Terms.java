@@ -15,22 +15,25 @@ final class Terms {
     TauPrior prior = terms.tauPrior();
     return Query.change(
         connection,
-        "INSERT INTO soak_terms (soak, limits, tau_median_s, tau_factor, tau_soaks)"
-            + " VALUES (?, ?::jsonb, ?, ?, ?) ON CONFLICT (soak) DO UPDATE SET"
+        "INSERT INTO soak_terms (soak, limits, tau_median_s, tau_factor, tau_soaks, rates)"
+            + " VALUES (?, ?::jsonb, ?, ?, ?, ?::jsonb) ON CONFLICT (soak) DO UPDATE SET"
             + " limits = EXCLUDED.limits, tau_median_s = EXCLUDED.tau_median_s,"
-            + " tau_factor = EXCLUDED.tau_factor, tau_soaks = EXCLUDED.tau_soaks",
+            + " tau_factor = EXCLUDED.tau_factor, tau_soaks = EXCLUDED.tau_soaks,"
+            + " rates = EXCLUDED.rates",
         soak,
         LimitsColumn.text(terms.limits()),
         prior == null ? null : prior.medianS(),
         prior == null ? null : prior.factor(),
-        prior == null ? null : prior.soaks());
+        prior == null ? null : prior.soaks(),
+        RatesColumn.text(terms.rates()));
   }
 
   static Optional<SoakTerms> find(Connection connection, String soak) throws SQLException {
     return Query.list(
             connection,
             Terms::read,
-            "SELECT limits, tau_median_s, tau_factor, tau_soaks FROM soak_terms WHERE soak = ?",
+            "SELECT limits, tau_median_s, tau_factor, tau_soaks, rates FROM soak_terms"
+                + " WHERE soak = ?",
             soak)
         .stream()
         .findFirst();
@@ -40,19 +43,21 @@ final class Terms {
     TauPrior prior = terms.tauPrior();
     return Query.change(
         connection,
-        "INSERT INTO soak_terms (soak, limits, tau_median_s, tau_factor, tau_soaks)"
-            + " SELECT id, ?::jsonb, ?::float8, ?::float8, ?::int FROM soak"
+        "INSERT INTO soak_terms (soak, limits, tau_median_s, tau_factor, tau_soaks, rates)"
+            + " SELECT id, ?::jsonb, ?::float8, ?::float8, ?::int, ?::jsonb FROM soak"
             + " WHERE NOT EXISTS (SELECT 1 FROM soak_terms t WHERE t.soak = soak.id)",
         LimitsColumn.text(terms.limits()),
         prior == null ? null : prior.medianS(),
         prior == null ? null : prior.factor(),
-        prior == null ? null : prior.soaks());
+        prior == null ? null : prior.soaks(),
+        RatesColumn.text(terms.rates()));
   }
 
   private static SoakTerms read(ResultSet rows) throws SQLException {
     Double medianS = rows.getObject(2, Double.class);
     TauPrior prior =
         medianS == null ? null : new TauPrior(medianS, rows.getDouble(3), rows.getInt(4));
-    return new SoakTerms(LimitsColumn.limits(rows.getString(1)), prior);
+    return new SoakTerms(
+        LimitsColumn.limits(rows.getString(1)), prior, RatesColumn.rates(rows.getString(5)));
   }
 }

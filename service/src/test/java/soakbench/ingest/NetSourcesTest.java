@@ -242,7 +242,9 @@ class NetSourcesTest extends AgentRig {
     Agent agent = listen(BOTH);
     InetSocketAddress to = opened(agent, SourceKind.TCP);
     Socket a = connected(to);
-    write(a, udpLine("T-1", 0) + "\n" + udpLine("T-1", 1) + "\n" + udpLine("T-1", 2).substring(0, 20));
+    write(
+        a,
+        udpLine("T-1", 0) + "\n" + udpLine("T-1", 1) + "\n" + udpLine("T-1", 2).substring(0, 20));
     await().until(() -> count("T-1") == 2);
     write(a, udpLine("T-1", 2).substring(20) + "\n{\"id\":");
     await().until(() -> count("T-1") == 3);

@@ -68,10 +68,11 @@ class SoakTermsTest {
     return Kept.of(store, samples.get(0).tracker());
   }
 
+  /** But for what was told of its rates, which goes on while it does. */
   private Optional<SoakTerms> terms(int soak) {
     String id = kept().soaks().get(soak).id();
     try (SoakStore.Unit unit = store.begin()) {
-      return unit.terms(id);
+      return unit.terms(id).map(SoakTerms::untold);
     }
   }
 
@@ -198,7 +199,7 @@ class SoakTermsTest {
     watch.accept(RUN.subList(0, 1000));
     String id = kept().soaks().get(0).id();
     TauPrior prior = new TauPrior(600, 1.3, 4);
-    store.terms.put(id, new SoakTerms(Limits.DEFAULT, prior));
+    store.terms.put(id, new SoakTerms(Limits.DEFAULT, prior, store.terms.get(id).rates()));
     watch.change(l -> OTHERS, true, false);
     assertThat(terms(0)).contains(new SoakTerms(OTHERS, prior));
   }

@@ -10,6 +10,7 @@ import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.TauPrior;
+import soakbench.model.Tracker.Rates;
 
 /** What every store must do with what soaks are judged by. */
 interface TermsContract extends StoreInTest {
@@ -17,7 +18,10 @@ interface TermsContract extends StoreInTest {
   default void theTermsOfASoakComeBackExactlyAndAreReplacedOnlyByItsOwn() {
     SoakTerms plain = SoakTerms.of(LimitsContract.odd(1));
     SoakTerms learnt =
-        new SoakTerms(LimitsContract.odd(Math.PI), new TauPrior(1234.5678, 1.1 + 0.2, 7));
+        new SoakTerms(LimitsContract.odd(Math.PI), new TauPrior(1234.5678, 1.1 + 0.2, 7))
+            .told(-5, Rates.CORRECTED)
+            .told(1_772_352_000L, Rates.UNKNOWN)
+            .told(1_772_352_001L, Rates.RAW);
     run(u -> u.writeTerms(tracker() + "@a", plain));
     run(u -> u.writeTerms(tracker() + "@b", learnt));
     assertThat(terms(tracker() + "@a")).contains(plain);

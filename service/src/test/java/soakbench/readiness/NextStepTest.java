@@ -131,7 +131,7 @@ class NextStepTest {
 
   @Test
   void whatIsHotIsUncoveredWhateverItsCalibrationSaysAndAlsoOnceItIsSilent() {
-    Heat heat = new Heat(false, 46, 45, "46.0 degC is over 45.0 degC");
+    Heat heat = new Heat(Heat.Kind.HOT, 46, 45, "46.0 degC is over 45.0 degC", null);
     Calibration kept = mark(Status.MARK, Verdict.KEEP, null);
     assertThat(NextStep.of(Told.of("T-1", State.HOT), kept, true)).isEqualTo(NextStep.UNCOVER);
     assertThat(NextStep.of(Told.of("T-1", State.SILENT, 20_000, 60, heat), kept, true))

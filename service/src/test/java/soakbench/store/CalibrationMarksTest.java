@@ -8,6 +8,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
 import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -31,11 +32,15 @@ class CalibrationMarksTest {
   @TempDir static Path folder;
   private static KillableServer server;
   private static Database database;
+  private static Pools pools;
+  private final DueNotes notes = new DueNotes();
 
   @BeforeAll
   static void open() throws SQLException {
     server = new KillableServer(folder);
-    database = Database.open(DatabaseSettings.url(server.url()));
+    DatabaseSettings settings = DatabaseSettings.url(server.url());
+    database = Database.open(settings);
+    pools = new Pools(ServerAddress.of(settings));
     // Checked in its first soak, asked about in its second, where an undone one is the newest.
     keep("A-1", 0, mark(10, Status.MARK, true), mark(30, Status.MARK, true));
     keep("A-1", 100, mark(110, Status.QUESTION, false), mark(120, Status.UNDONE, false));
@@ -49,6 +54,7 @@ class CalibrationMarksTest {
 
   @AfterAll
   static void close() throws IOException {
+    pools.close();
     database.close();
     server.close();
   }
@@ -77,8 +83,21 @@ class CalibrationMarksTest {
     assertThat(marks().of("nobody")).isEmpty();
   }
 
-  private static CalibrationMarks marks() {
-    return database.calibrationMarks();
+  /** Reads only what it tells. */
+  @AfterEach
+  void nothingUnreadableWasRead() {
+    assertThat(notes.unreadable()).isEmpty();
+  }
+
+  @Test
+  void marksThatCannotBeReadAreLeftOutAndNoted() {
+    assertThat(told(marks().of("D-1"))).containsExactly("D-1 101 MARK");
+    assertThat(notes.unreadable()).containsExactly("D-1@0");
+    notes.readable("D-1@0");
+  }
+
+  private CalibrationMarks marks() {
+    return new CalibrationMarks(pools, notes);
   }
 
   private static List<String> told(List<Calibration> marks) {
@@ -107,7 +126,7 @@ class CalibrationMarksTest {
     database
         .calibrations()
         .keep(
-            new Due(soak, Limits.DEFAULT, Rates.RAW, 0, soak.endUs()),
+            new Due(soak, Limits.DEFAULT, Rates.RAW, 0, soak.endUs(), null, null),
             1,
             new CalibrationsFound(its, false));
   }
@@ -125,7 +144,7 @@ class CalibrationMarksTest {
         m.checkReason());
   }
 
-  /** Makes the marks of a soak such that reading them fails: so it shows whether they are read. */
+  /** Makes the marks of a soak such that they can't be read: so it shows whether they are. */
   private static void unreadable(String soak) throws SQLException {
     try (Connection connection = server.connect()) {
       Query.change(

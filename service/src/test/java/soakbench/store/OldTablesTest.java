@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.Statement;
+import java.time.Instant;
 import org.flywaydb.core.Flyway;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -12,6 +13,8 @@ import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
+import soakbench.model.ToldRates;
+import soakbench.model.Tracker.Rates;
 
 /** Data folders that an earlier program wrote. */
 @Timeout(90)
@@ -22,12 +25,17 @@ class OldTablesTest {
 
   /** The tables as the first release made them, with one soak. */
   private void firstRelease() throws Exception {
+    tables("1");
+  }
+
+  /** The tables as a release made them, with one soak and what else there was. */
+  private void tables(String version, String... more) throws Exception {
     EmbeddedServer server = EmbeddedServer.start(folder);
     try (server) {
       Flyway.configure()
           .dataSource(server.address().dataSource(0))
           .locations("classpath:migrations/common")
-          .target("1")
+          .target(version)
           .load()
           .migrate();
       try (Connection connection = server.address().dataSource(0).getConnection();
@@ -36,7 +44,24 @@ class OldTablesTest {
             "INSERT INTO soak VALUES ('"
                 + SOAK
                 + "', 'A-1', '2026-03-01T08:00:00Z', '2026-03-01T08:30:00Z', 18000, 'silence')");
+        for (String sql : more) {
+          statement.execute(sql);
+        }
       }
+    }
+  }
+
+  @Test
+  void soaksOfBeforeWhatWasToldWasKeptTakeWhatTheRosterSaysFromTheirStart() throws Exception {
+    tables(
+        "7",
+        "INSERT INTO tracker VALUES ('A-1', 'A-1', '', '', '', '', '', 'usb', 'corrected', 0, '')",
+        "INSERT INTO soak_terms VALUES ('" + SOAK + "', '{}', NULL, NULL, NULL)");
+    try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
+      assertThat(database.recordings().terms(SOAK).orElseThrow().rates())
+          .containsExactly(
+              new ToldRates(
+                  Instant.parse("2026-03-01T08:00:00Z").getEpochSecond(), Rates.CORRECTED));
     }
   }
 

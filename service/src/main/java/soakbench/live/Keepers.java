@@ -1,0 +1,26 @@
+package soakbench.live;
+
+/**
+ * Everything that is derived from stored bins apart from the writing of samples: calibrations,
+ * figures, and what is kept for later soaks. Safe for many threads.
+ *
+ * @param calibrations of each soak
+ * @param figures of each soak
+ * @param summaries what is kept of each soak for those after it
+ */
+public record Keepers(
+    CalibrationKeeper calibrations, FigureKeeper figures, SummaryKeeper summaries) {
+
+  /** Derives some of what is due; called every few seconds. What fails is told by the state. */
+  public void deriveDue() {
+    calibrations.deriveDue();
+    figures.deriveDue();
+    summaries.deriveDue();
+  }
+
+  /** How it goes. */
+  public DerivingState state() {
+    return DerivingState.worst(
+        calibrations.deriving().state(), figures.deriving().state(), summaries.deriving().state());
+  }
+}

@@ -1,0 +1,15 @@
+package soakbench.live;
+
+import soakbench.model.Tracker.Rates;
+
+/** What was told of a tracker's rates at each second of its own time. */
+@FunctionalInterface
+interface RatesAt {
+
+  /**
+   * What held at this second; for a second that was never closed before, what is told now.
+   *
+   * @param second since 1970
+   */
+  Rates of(String tracker, long second);
+}

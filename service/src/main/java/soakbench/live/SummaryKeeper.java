@@ -1,0 +1,63 @@
+package soakbench.live;
+
+import java.util.function.Consumer;
+import soakbench.live.SummaryShelf.Due;
+import soakbench.model.Bin;
+import soakbench.readiness.CoolingSource;
+
+/**
+ * Derives anew, from the bins, what is kept of ended soaks for those after them, where it is not
+ * readable or of another version. Who writes samples writes it as well, so nothing else is due.
+ */
+public final class SummaryKeeper {
+  /** To be raised when the same bins give another summary: all are derived again then. */
+  public static final int VERSION = 1;
+
+  /** One soak takes as long as judging it from its begin. */
+  private static final int AT_A_TIME = 2;
+
+  private final SummaryShelf shelf;
+  private final Consumer<SoakSummary> learns;
+  private final Deriving deriving;
+
+  /**
+   * @param learns hears of each that is derived anew
+   * @param clock dates what fails
+   */
+  public SummaryKeeper(SummaryShelf shelf, Consumer<SoakSummary> learns, EventClock clock) {
+    this.shelf = shelf;
+    this.learns = learns;
+    this.deriving = new Deriving("what is kept for later soaks", clock);
+  }
+
+  /** Derives some that need it; returns how many. */
+  public int deriveDue() {
+    return deriving.derive(not -> shelf.due(VERSION, AT_A_TIME, not), this::derive);
+  }
+
+  /** How it goes. */
+  public Deriving deriving() {
+    return deriving;
+  }
+
+  private void derive(String soak) {
+    shelf.soak(soak).ifPresent(this::derive);
+  }
+
+  private void derive(Due due) {
+    String tracker = due.soak().tracker();
+    RatesAt rates =
+        (t, second) -> due.terms().ratesAt(second).orElseGet(() -> RatesTold.NOTHING.of(t));
+    SoakRun run =
+        new SoakRun(tracker, due.soak().startUs(), due.terms(), CoolingSource.NONE, rates);
+    Derived out = new Derived();
+    for (Bin bin : shelf.bins(due.soak())) {
+      run.accept(bin, out);
+    }
+    run.flush(out);
+    SoakSummary summary = run.summary(due.soak().endUs(), true);
+    if (shelf.keep(due.soak(), VERSION, summary)) {
+      learns.accept(summary);
+    }
+  }
+}

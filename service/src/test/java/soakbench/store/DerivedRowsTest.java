@@ -1,0 +1,274 @@
+package soakbench.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpRequest.BodyPublishers;
+import java.net.http.HttpResponse;
+import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.List;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.api.ApiServer;
+import soakbench.api.ApiSettings;
+import soakbench.demo.Correction;
+import soakbench.demo.Handling;
+import soakbench.demo.HandlingRuns;
+import soakbench.demo.LineBuffer;
+import soakbench.demo.Recipe;
+import soakbench.demo.SimulatedTracker;
+import soakbench.live.SoakSummary;
+import soakbench.live.SoakWatch;
+import soakbench.model.Limits;
+
+/** Rows of another release, or damaged ones: they heal by themselves, and harm no other tracker. */
+@Timeout(120)
+class DerivedRowsTest {
+  private static final ObjectMapper MAPPER = new ObjectMapper();
+  private static final HttpClient CLIENT = HttpClient.newHttpClient();
+  private static final String HURT = "R-hurt";
+  private static final String WELL = "R-well";
+
+  @TempDir static Path folder;
+  private static KillableServer postgres;
+  private static Database database;
+  private static SoakWatch watch;
+  private static ApiServer server;
+  private static String soak;
+
+  @BeforeAll
+  static void record() throws Exception {
+    postgres = new KillableServer(folder);
+    database = Database.open(DatabaseSettings.url(postgres.url()));
+    watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
+    server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0);
+    watch.restore();
+    for (String id : List.of(HURT, WELL)) {
+      post("api/samples", lines(id));
+      post("api/soaks/" + soakOf(id) + "/end", "");
+    }
+    soak = soakOf(HURT);
+    derive();
+    assertThat(figures(HURT)).isNotNull();
+    assertThat(marks(HURT)).isNotEmpty();
+  }
+
+  @AfterAll
+  static void close() throws IOException {
+    server.close();
+    database.close();
+    postgres.close();
+  }
+
+  private static String lines(String id) {
+    Recipe recipe = HandlingRuns.of(Handling.Kind.SIX_POSES, 11, true, true, Correction.NONE);
+    SimulatedTracker tracker = new SimulatedTracker(recipe);
+    LineBuffer line = new LineBuffer();
+    StringBuilder all = new StringBuilder();
+    while (tracker.nextUs() != Long.MAX_VALUE) {
+      tracker.next(line);
+      all.append(new String(line.bytes(), 0, line.length(), StandardCharsets.UTF_8));
+      line.clear();
+    }
+    return all.toString().replace("\"" + recipe.unit().id() + "\"", "\"" + id + "\"");
+  }
+
+  private static String soakOf(String id) throws Exception {
+    return json("api/soaks?tracker=" + id).get("soaks").get(0).get("soak").asText();
+  }
+
+  private static void post(String path, String body) throws Exception {
+    HttpRequest request =
+        HttpRequest.newBuilder(server.url().resolve(path))
+            .header("Content-Type", "application/x-ndjson")
+            .POST(BodyPublishers.ofString(body))
+            .build();
+    HttpResponse<String> answer = CLIENT.send(request, BodyHandlers.ofString());
+    assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
+  }
+
+  /** What a call answers that must succeed. */
+  private static JsonNode json(String path) throws Exception {
+    HttpRequest request = HttpRequest.newBuilder(server.url().resolve(path)).build();
+    HttpResponse<String> answer = CLIENT.send(request, BodyHandlers.ofString());
+    assertThat(answer.statusCode()).as("%s: %s", path, answer.body()).isEqualTo(200);
+    return MAPPER.readTree(answer.body());
+  }
+
+  private static void sql(String sql, Object... values) throws SQLException {
+    try (Connection connection = postgres.connect()) {
+      assertThat(Query.change(connection, sql, values)).as(sql).isPositive();
+    }
+  }
+
+  /** One round, as the service has one every two seconds. */
+  private static void derive() {
+    server.keepers().deriveDue();
+  }
+
+  /** A tracker's row of the table; null where it has none. */
+  private static JsonNode figures(String id) throws Exception {
+    for (JsonNode row : json("api/figures").get("figures")) {
+      if (row.get("tracker").asText().equals(id)) {
+        return row;
+      }
+    }
+    return null;
+  }
+
+  private static JsonNode marks(String id) throws Exception {
+    return json("api/trackers/" + id + "/calibrations").get("calibrations");
+  }
+
+  private static List<String> marked() throws Exception {
+    return json("api/calibrations").get("calibrations").findValuesAsText("tracker");
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "figures - 'axes'",
+        "figures #- '{axes,1,biasDps}'",
+        "jsonb_set(figures, '{axes}', 'null')",
+        "jsonb_set(figures, '{axes,2}', 'null')",
+        "jsonb_set(figures, '{useC}', '\"warm\"')",
+        "jsonb_set(figures, '{plateauC}', '[1, 2]')",
+        "jsonb_set(figures, '{useC}', 'null')",
+        "'\"rubbish\"'",
+        "'[]'",
+        "'7'",
+        "'null'"
+      })
+  void figuresThatCannotBeReadAreDerivedAnewAlone(String spoilt) throws Exception {
+    JsonNode before = figures(HURT);
+    JsonNode well = figures(WELL);
+    sql("UPDATE kept_figures SET figures = (" + spoilt + ")::jsonb WHERE soak = ?", soak);
+    assertThat(figures(HURT)).isNull();
+    assertThat(figures(WELL)).isEqualTo(well);
+    json("api/trackers/" + WELL + "/figures");
+    derive();
+    assertThat(figures(HURT)).isEqualTo(before);
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "jsonb_set(marks, '{0,status}', '\"DREAMT\"')",
+        "jsonb_set(marks, '{0,origin}', '2')",
+        "jsonb_set(marks, '{0,status}', 'null')",
+        "jsonb_set(marks, '{0,atUs}', '\"noon\"')",
+        "jsonb_set(marks, '{0,handling,faces}', '\"six\"')",
+        "jsonb_set(marks, '{0,check}', '{}')",
+        "marks #- '{0,handling,kind}'",
+        "marks #- '{0,soak}'",
+        "'[null]'",
+        "'[[]]'",
+        "'{\"a\": 1}'",
+        "'\"rubbish\"'",
+        "'null'"
+      })
+  void calibrationsThatCannotBeReadAreDerivedAnewAlone(String spoilt) throws Exception {
+    JsonNode before = marks(HURT);
+    JsonNode well = marks(WELL);
+    sql("UPDATE kept_calibrations SET marks = (" + spoilt + ")::jsonb WHERE soak = ?", soak);
+    assertThat(marked()).containsExactly(WELL);
+    assertThat(marks(HURT)).isEmpty();
+    assertThat(marks(WELL)).isEqualTo(well);
+    json("api/figures");
+    derive();
+    assertThat(marks(HURT)).isEqualTo(before);
+    assertThat(marked()).containsExactlyInAnyOrder(HURT, WELL);
+  }
+
+  @Test
+  void whatANewerReleaseWroteMoreDoesNotMatter() throws Exception {
+    JsonNode figures = figures(HURT);
+    JsonNode marks = marks(HURT);
+    sql(
+        "UPDATE kept_figures SET figures = jsonb_set(jsonb_set(figures, '{dreamt}', '[1]'),"
+            + " '{axes,0,dreamt}', '{}') WHERE soak = ?",
+        soak);
+    sql("UPDATE kept_calibrations SET marks = jsonb_set(marks, '{0,dreamt}', '7')");
+    assertThat(figures(HURT)).isEqualTo(figures);
+    assertThat(marks(HURT)).isEqualTo(marks);
+    assertThat(server.keepers().figures().deriveDue()).isZero();
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "figures - 'plateauC'",
+        "jsonb_set(figures, '{coolings}', '[{}]')",
+        "jsonb_set(figures, '{timeConstantsS}', '7')",
+        "'null'"
+      })
+  void whatIsKeptForLaterSoaksIsDerivedAnewAfterARestart(String spoilt) throws Exception {
+    SoakSummary before = summary();
+    sql("UPDATE soak_figures SET figures = (" + spoilt + ")::jsonb WHERE soak = ?", soak);
+    watch.restore();
+    derive();
+    assertThat(summary()).isEqualTo(before);
+    sql("UPDATE soak_figures SET version = 0, figures = '{}' WHERE soak = ?", soak);
+    try (Database other = Database.open(DatabaseSettings.url(postgres.url()))) {
+      assertThat(other.summaries().due(1, 9, java.util.Set.of())).containsExactly(soak);
+    }
+    watch.restore();
+    derive();
+    assertThat(summary()).isEqualTo(before);
+  }
+
+  private static SoakSummary summary() {
+    try (var unit = database.soakStore().begin()) {
+      return unit.summaries(9).stream().filter(s -> s.soak().equals(soak)).findFirst().orElse(null);
+    }
+  }
+
+  /** What a tracker is judged by is not derived, so it does not heal by itself. */
+  @Test
+  void aTrackerThatCannotBeDerivedIsToldAndTheOthersGoOn() throws Exception {
+    JsonNode marks = marks(HURT);
+    assertThat(json("health").at("/figures/state").asText()).isEqualTo("ok");
+    sql("UPDATE soak_terms SET limits = jsonb_set(limits, '{use_temperature_c}', 'null')");
+    sql("UPDATE soak_terms SET limits = '{}' WHERE soak = ?", soakOf(WELL));
+    sql("UPDATE kept_figures SET version = 1");
+    sql("UPDATE kept_calibrations SET version = 1, marks = '[]'");
+    database.calibrations();
+    try (Database other = Database.open(DatabaseSettings.url(postgres.url()));
+        ApiServer restarted = ApiServer.start(ApiSettings.local(0), watch, other, () -> 0)) {
+      ApiServer before = server;
+      server = restarted;
+      derive();
+      assertThat(marks(WELL)).isNotEmpty();
+      assertThat(figures(WELL)).isNotNull();
+      JsonNode health = json("health");
+      assertThat(health.get("status").asText()).isEqualTo("trouble");
+      assertThat(health.at("/figures/state").asText()).isEqualTo("failing");
+      assertThat(health.at("/figures/soaks").asInt()).isEqualTo(2);
+      assertThat(health.at("/figures/reason").asText()).contains(soak);
+      JsonNode answer = json("api/trackers/" + HURT + "/calibrations");
+      assertThat(answer.get("reason").asText()).contains(soak);
+      assertThat(json("api/trackers/" + WELL + "/calibrations").get("reason").isNull()).isTrue();
+      sql("UPDATE soak_terms SET limits = '{}'");
+      assertThat(restarted.keepers().figures().deriveDue()).as("it rests").isZero();
+      for (int round = 0; round < 15; round++) {
+        derive();
+      }
+      assertThat(marks(HURT)).hasSameSizeAs(marks);
+      assertThat(json("health").at("/figures/state").asText()).isEqualTo("ok");
+      server = before;
+    }
+  }
+}
