@@ -142,7 +142,8 @@ final class CalibrationCalls {
     String id = ctx.pathParam("id");
     Optional<Soak> newest =
         Tracker.isId(id)
-            ? recordings.soaks(new SoakQuery(id, null, null, null, null, null, 1)).stream().findFirst()
+            ? recordings.soaks(new SoakQuery(id, null, null, null, null, null, 1)).stream()
+                .findFirst()
             : Optional.empty();
     return newest.orElseThrow(
         () ->

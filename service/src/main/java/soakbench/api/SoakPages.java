@@ -9,7 +9,8 @@ import soakbench.store.SoakQuery;
 
 /** Which soaks a request asks for, page by page. */
 final class SoakPages {
-  private static final List<String> KEPT_IN_NEXT = List.of("from", "limit", "lot", "rack", "to", "tracker");
+  private static final List<String> KEPT_IN_NEXT =
+      List.of("from", "limit", "lot", "rack", "to", "tracker");
 
   /** All that may be asked. */
   static final String[] PARAMETERS = {

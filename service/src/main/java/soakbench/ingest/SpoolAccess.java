@@ -9,7 +9,9 @@ import java.util.Set;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
-/** Keeps the spool to the user who runs the program: others have no business in what is measured. */
+/**
+ * Keeps the spool to the user who runs the program: others have no business in what is measured.
+ */
 final class SpoolAccess {
   private static final Logger LOG = LoggerFactory.getLogger(SpoolAccess.class);
   private static final Set<PosixFilePermission> FILE = PosixFilePermissions.fromString("rw-------");

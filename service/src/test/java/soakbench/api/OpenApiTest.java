@@ -72,7 +72,9 @@ class OpenApiTest {
     }
   }
 
-  /** The name of a described parameter with a letter too many is refused wherever it is described. */
+  /**
+   * The name of a described parameter with a letter too many is refused wherever it is described.
+   */
   @Test
   void everyDescribedParameterIsKnownWhereItIsDescribed(Service service) {
     int[] asked = {0};

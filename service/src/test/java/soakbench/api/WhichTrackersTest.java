@@ -52,7 +52,8 @@ class WhichTrackersTest {
       // The end is hot, for an alarm.
       String lines =
           Lines.steady(id, START_US, 1200)
-              + Lines.steady(id, START_US + 120_000_000L, 600).replace("\"temp_c\":24.50", "\"temp_c\":75.00");
+              + Lines.steady(id, START_US + 120_000_000L, 600)
+                  .replace("\"temp_c\":24.50", "\"temp_c\":75.00");
       JsonNode answer =
           Http.json(
               service.http.send("POST", "/api/samples", "application/x-ndjson", lines), "Upload");
@@ -77,8 +78,7 @@ class WhichTrackersTest {
   }
 
   private static List<String> csv(String path, String query) {
-    List<String> lines =
-        List.of(Http.csv(service.http.get(path + ".csv" + query)).split("\r\n"));
+    List<String> lines = List.of(Http.csv(service.http.get(path + ".csv" + query)).split("\r\n"));
     String name = TABLES.get(path).split("/")[1];
     int column = List.of(lines.get(0).split(",")).indexOf(name);
     return lines.stream()
@@ -120,18 +120,19 @@ class WhichTrackersTest {
   @Test
   void aMisspeltParameterIsRefusedWithTheNearestName() {
     for (String path : TABLES.keySet()) {
-      for (String misspelt : List.of("lott=L7", "Lot=L7", "racks=north", "rak=1", "decimals=comma")) {
+      for (String misspelt :
+          List.of("lott=L7", "Lot=L7", "racks=north", "rak=1", "decimals=comma")) {
         for (String form : List.of("", ".csv")) {
           JsonNode problem =
-              Http.problem(
-                  service.http.get(path + form + "?" + misspelt), 400, "invalid-request");
+              Http.problem(service.http.get(path + form + "?" + misspelt), 400, "invalid-request");
           assertThat(problem.get("detail").asText()).contains("; did you mean \"");
           assertThat(problem.at("/problems/0/field").asText())
               .isEqualTo(misspelt.substring(0, misspelt.indexOf('=')));
         }
       }
     }
-    assertThat(service.http.get("/api/alarms?opne=true").body()).contains("did you mean \\\"open\\\"?");
+    assertThat(service.http.get("/api/alarms?opne=true").body())
+        .contains("did you mean \\\"open\\\"?");
   }
 
   @Test

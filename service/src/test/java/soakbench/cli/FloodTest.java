@@ -31,6 +31,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class FloodTest {
   private static final ObjectMapper JSON = new ObjectMapper();
+
   /** On a machine that does nothing else; a loaded one takes longer to start anything. */
   private static final Duration SOON = Duration.ofSeconds(5);
 

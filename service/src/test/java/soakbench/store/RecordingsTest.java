@@ -90,7 +90,8 @@ class RecordingsTest {
 
   @Test
   void goingOnAfterASoakThatIsGoneIsRefused() {
-    assertThatThrownBy(() -> recordings.soaks(new SoakQuery(null, null, null, null, null, "gone@x", 1)))
+    assertThatThrownBy(
+            () -> recordings.soaks(new SoakQuery(null, null, null, null, null, "gone@x", 1)))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("gone@x");
   }
