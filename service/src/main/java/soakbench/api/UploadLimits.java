@@ -13,5 +13,5 @@ import java.time.Duration;
  */
 public record UploadLimits(Duration ahead, int newPerRequest, int newPerSender, int newPerDay) {
   public static final UploadLimits DEFAULT =
-      new UploadLimits(Duration.ofMinutes(1), 500, 1_000, 2_000);
+      new UploadLimits(Duration.ofMinutes(1), 200, 1_000, 2_000);
 }

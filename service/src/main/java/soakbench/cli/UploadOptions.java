@@ -20,7 +20,7 @@ final class UploadOptions {
   @Option(
       names = "--new-per-request",
       paramLabel = "N",
-      defaultValue = "500",
+      defaultValue = "200",
       description = "most trackers never heard before in one upload (default ${DEFAULT-VALUE})")
   private int perRequest;
 

@@ -31,7 +31,11 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class FloodTest {
   private static final ObjectMapper JSON = new ObjectMapper();
+
+  /** On a machine that does nothing else; a loaded one takes longer to start anything. */
   private static final Duration SOON = Duration.ofSeconds(5);
+
+  private static final Duration LOADED = Duration.ofSeconds(20);
   private static final Duration AT_ONCE = Duration.ofSeconds(1);
 
   @TempDir private Path folder;
@@ -45,16 +49,16 @@ class FloodTest {
 
   @Test
   void twoThousandIdsAndSixUploads() throws Exception {
-    run(2_000, 6, 3_000);
+    run(2_000, 6, 3_000, LOADED);
   }
 
   @Tag("bench")
   @Test
   void twentyThousandIdsAndFiftyUploads() throws Exception {
-    run(20_000, 50, 10_000);
+    run(20_000, 50, 10_000, SOON);
   }
 
-  private void run(int ids, int uploads, int linesEach) throws Exception {
+  private void run(int ids, int uploads, int linesEach, Duration soon) throws Exception {
     try (Program program =
         Program.start(
             List.of("-Xmx512m"),
@@ -91,12 +95,12 @@ class FloodTest {
           slowestHealthNs.get() / 1_000_000,
           program.residentMib());
       JsonNode flood = floods.get(0).get();
-      assertThat(flood.get("accepted").asInt()).isEqualTo(Math.min(ids, 500));
-      assertThat(flood.get("new_trackers_rejected").asInt()).isEqualTo(Math.max(0, ids - 500));
+      assertThat(flood.get("accepted").asInt()).isEqualTo(200);
+      assertThat(flood.get("new_trackers_rejected").asInt()).isEqualTo(ids - 200);
       for (CompletableFuture<JsonNode> upload : floods.subList(1, floods.size())) {
         assertThat(upload.get().get("accepted").asInt()).isEqualTo(linesEach);
       }
-      assertThat(tookToHot).isLessThan(SOON);
+      assertThat(tookToHot).isLessThan(soon);
       assertThat(Duration.ofNanos(slowestHealthNs.get())).isLessThan(AT_ONCE);
     } finally {
       over = true;
