@@ -26,8 +26,7 @@ final class IdOwners {
   private long madeRoomUs = Reading.NO_TIME;
 
   /**
-   * @param newestUs the time of a tracker's newest sample so far, or {@link
-   *     Reading#NO_TIME}
+   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
    * @param samples gets the samples, those of each tracker in rising time
    */
   IdOwners(ToLongFunction<String> newestUs, Consumer<Sample> samples, DoorRules rules) {
@@ -58,7 +57,8 @@ final class IdOwners {
     if (ids.size() >= MOST && !ids.containsKey(tracker) && !makeRoom(nowUs)) {
       return null;
     }
-    return ids.computeIfAbsent(tracker, id -> new OwnedId(id, newestUs.applyAsLong(id), samples, rules));
+    return ids.computeIfAbsent(
+        tracker, id -> new OwnedId(id, newestUs.applyAsLong(id), samples, rules));
   }
 
   /** Those that were silent for long make room; looked for once a second. */

@@ -69,12 +69,7 @@ final class NetSenders {
     LineSettings own = ofHost.apply(host);
     NetSender sender =
         new NetSender(
-            name,
-            own == null ? settings.lines() : own,
-            owners,
-            counters,
-            reboots,
-            reordered);
+            name, own == null ? settings.lines() : own, owners, counters, reboots, reordered);
     senders.put(name, sender);
     return Optional.of(sender);
   }
@@ -91,8 +86,7 @@ final class NetSenders {
         senders.entrySet().stream()
             .filter(e -> !e.getValue().isKnown() || nowUs - e.getValue().lastHeardUs() > IDLE_US)
             .min(
-                Comparator.comparing(
-                        (Map.Entry<String, NetSender> e) -> e.getValue().isKnown())
+                Comparator.comparing((Map.Entry<String, NetSender> e) -> e.getValue().isKnown())
                     .thenComparing(e -> e.getValue().lastHeardUs()));
     oldest.ifPresent(e -> remove(e.getKey(), nowUs));
     return oldest.isPresent();

@@ -7,8 +7,8 @@ import soakbench.lines.Reading;
 
 /**
  * Ids that were heard once on a live door. One line may bear a garbled id; a second good one within
- * two minutes shows that there is such a tracker. A bounded number: the oldest make room, so a flood
- * of garbled ids shuts nobody out whose second line comes soon. For any thread.
+ * two minutes shows that there is such a tracker. A bounded number: the oldest make room, so a
+ * flood of garbled ids shuts nobody out whose second line comes soon. For any thread.
  */
 final class Newcomers {
   /** How soon the second line must come. */

@@ -13,8 +13,7 @@ import java.util.List;
  * @param listen where lines are taken from the network
  * @param stamps how far lines' own times are believed
  */
-public record RackFile(
-    String rack, List<Slot> slots, ListenSettings listen, StampRule stamps) {
+public record RackFile(String rack, List<Slot> slots, ListenSettings listen, StampRule stamps) {
   public RackFile {
     slots = List.copyOf(slots);
   }

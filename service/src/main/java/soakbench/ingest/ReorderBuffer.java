@@ -28,6 +28,7 @@ final class ReorderBuffer {
   private final SampleStamper stamper;
   private final LineCounters counters;
   private final Map<String, ReorderLane> lanes = new HashMap<>();
+
   /** What became of the line that is being taken; null while it waits. */
   private Rejection answer;
 

@@ -17,9 +17,7 @@ public record StampRule(long aheadUs, long behindUs, boolean believed) {
   /** Whatever lines say. */
   public static final StampRule BELIEVED = new StampRule(0, 0, true);
 
-  /**
-   * So far ahead, s, and ten minutes behind.
-   */
+  /** So far ahead, s, and ten minutes behind. */
   static StampRule ahead(int aheadS) {
     return new StampRule(aheadS * 1_000_000L, BEHIND_US, false);
   }

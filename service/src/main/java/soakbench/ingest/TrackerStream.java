@@ -130,7 +130,8 @@ final class TrackerStream {
       settleDoubt(timeUs);
     }
     if (lastUs != Reading.NO_TIME && timeUs <= lastUs && !isOtherHalf(reading, timeUs)) {
-      String rule = TwoLines.text(timeUs) + " is not after " + TwoLines.text(lastUs) + " of the line before";
+      String rule =
+          TwoLines.text(timeUs) + " is not after " + TwoLines.text(lastUs) + " of the line before";
       return new Rejection(Kind.NOT_RISING, "time " + rule);
     }
     if (lastUs == Reading.NO_TIME || timeUs - lastUs > JUMP_US) {
@@ -146,7 +147,11 @@ final class TrackerStream {
     if (nextUs >= doubtful.timeUs()) {
       pass(doubtful, doubtful.timeUs());
     } else {
-      String jump = "time jumped to " + TwoLines.text(doubtful.timeUs()) + " and back to " + TwoLines.text(nextUs);
+      String jump =
+          "time jumped to "
+              + TwoLines.text(doubtful.timeUs())
+              + " and back to "
+              + TwoLines.text(nextUs);
       withdrawn.accept(new Rejection(Kind.BAD_TIME, jump));
     }
     doubtful = null;
@@ -190,9 +195,7 @@ final class TrackerStream {
 
   /** A temperature and rates that are sent apart may bear the same time. */
   private boolean isOtherHalf(Reading reading, long timeUs) {
-    return timeUs == lastUs
-        && !lastIsOtherHalf
-        && TwoLines.areHalves(last, reading);
+    return timeUs == lastUs && !lastIsOtherHalf && TwoLines.areHalves(last, reading);
   }
 
   private boolean isRepeated(Reading reading) {

@@ -94,7 +94,6 @@ public final class LineCounters {
   public synchronized LineCounts snapshot() {
     Map<Rejection.Kind, LineCounts.Rejected> kinds = new EnumMap<>(Rejection.Kind.class);
     rejected.forEach((kind, tally) -> kinds.put(kind, tally.snapshot()));
-    return new LineCounts(
-        lines(), readings, headers, kinds, newestTimeUs, unbelievedTimes);
+    return new LineCounts(lines(), readings, headers, kinds, newestTimeUs, unbelievedTimes);
   }
 }

@@ -5,8 +5,8 @@ import java.util.regex.Pattern;
 /**
  * One unit under test, as the roster knows it.
  *
- * @param id what its firmware says or what is printed on it; 1 to 64 of {@code A-Z a-z 0-9 . _ : -},
- *     but neither {@code .} nor {@code ..}: they can't stand in a path
+ * @param id what its firmware says or what is printed on it; 1 to 64 of {@code A-Z a-z 0-9 . _ :
+ *     -}, but neither {@code .} nor {@code ..}: they can't stand in a path
  * @param name what people call it; never blank, the id when nobody named it
  * @param lot the batch its IMU came from, or empty
  * @param imu marking of the IMU, or empty
@@ -53,7 +53,9 @@ public record Tracker(
   public Tracker {
     if (!isId(id)) {
       throw new IllegalArgumentException(
-          "tracker id \"" + id + "\" must be 1 to 64 letters, digits or any of . _ : -, but not . or ..");
+          "tracker id \""
+              + id
+              + "\" must be 1 to 64 letters, digits or any of . _ : -, but not . or ..");
     }
     name = name == null || name.isBlank() ? id : name.strip();
     lot = orEmpty(lot);

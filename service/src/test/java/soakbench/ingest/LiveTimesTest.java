@@ -145,8 +145,7 @@ class LiveTimesTest {
     assertThat(counts().rejectedTotal()).isZero();
     assertTimesRiseEvenly(1.03);
     assertThat(port.notice(readUs).orElseThrow())
-        .matches(
-            "T-9's clock was set (forward|back) by .* at 2026-.*Z; times go on evenly")
+        .matches("T-9's clock was set (forward|back) by .* at 2026-.*Z; times go on evenly")
         .contains("set " + (offS > 0 ? "back" : "forward"));
     double leftS = offUs() / 1e6;
     assertThat(Math.abs(leftS - offS)).as("back by 2 % of 30 s").isBetween(0.4, 0.7);
@@ -271,7 +270,8 @@ class LiveTimesTest {
           case BACKWARDS -> -2L * i * EVERY_US;
           case EQUAL -> -(i % 300) * EVERY_US;
           case JUMPING -> (random.nextInt(1400) - 700) * S;
-          case ANY_YEAR -> random.nextInt(3) == 0 ? (random.nextInt(300_000) - 2026) * 31_536_000L * S : 0;
+          case ANY_YEAR ->
+              random.nextInt(3) == 0 ? (random.nextInt(300_000) - 2026) * 31_536_000L * S : 0;
         };
     return time(nowUs + offUs);
   }

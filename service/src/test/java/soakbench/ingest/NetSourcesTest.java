@@ -138,6 +138,21 @@ class NetSourcesTest extends AgentRig {
   }
 
   @Test
+  void whatTheGuideSendsByHandIsTaken() throws Exception {
+    Agent agent = listen(BOTH);
+    int port = opened(agent, SourceKind.UDP).getPort();
+    String shown =
+        Files.readAllLines(Path.of("..", "docs", "wiring.md")).stream()
+            .filter(line -> line.startsWith("    ") && line.contains("> /dev/udp/127.0.0.1/9750"))
+            .findFirst()
+            .orElseThrow();
+    String command = shown.replace("/9750", "/" + port);
+    assertThat(new ProcessBuilder("bash", "-c", command).inheritIO().start().waitFor()).isZero();
+    await().until(() -> count("T-0421") == 2);
+    assertThat(of(agent, SourceKind.UDP).heard().counts().rejected()).isEmpty();
+  }
+
+  @Test
   void twoSourcesOfOneIdBehindOneAddressAreNotMixed() throws Exception {
     Agent agent = listen(BOTH);
     InetSocketAddress to = opened(agent, SourceKind.UDP);
@@ -242,7 +257,9 @@ class NetSourcesTest extends AgentRig {
     Agent agent = listen(BOTH);
     InetSocketAddress to = opened(agent, SourceKind.TCP);
     Socket a = connected(to);
-    write(a, udpLine("T-1", 0) + "\n" + udpLine("T-1", 1) + "\n" + udpLine("T-1", 2).substring(0, 20));
+    write(
+        a,
+        udpLine("T-1", 0) + "\n" + udpLine("T-1", 1) + "\n" + udpLine("T-1", 2).substring(0, 20));
     await().until(() -> count("T-1") == 2);
     write(a, udpLine("T-1", 2).substring(20) + "\n{\"id\":");
     await().until(() -> count("T-1") == 3);

@@ -112,8 +112,7 @@ class NewIdsTest {
     assertThat(samples.stream().map(Sample::tracker).distinct().count())
         .as("with T-1")
         .isBetween(1000L, (long) SampleStamper.MOST_NEW_A_DAY);
-    assertThat(samples.stream().filter(s -> s.tracker().equals("T-1")).count())
-        .isEqualTo(6 * 325);
+    assertThat(samples.stream().filter(s -> s.tracker().equals("T-1")).count()).isEqualTo(6 * 325);
     assertThat(port.trackers().size()).isLessThanOrEqualTo(256);
     assertThat(port.counts().of(Kind.BAD_ID)).isGreaterThan(500);
   }
