@@ -238,6 +238,11 @@ final class OwnedId {
     return forgotten;
   }
 
+  boolean isElsewhere(IdMember source) {
+    IdMember now = owner;
+    return now != null && now != source;
+  }
+
   boolean isOwner(IdMember source) {
     return source == owner;
   }

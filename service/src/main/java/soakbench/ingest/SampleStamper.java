@@ -130,7 +130,7 @@ final class SampleStamper {
   private boolean makeRoom(long nowUs) {
     for (Map.Entry<String, OwnedId> each : new ArrayList<>(ids.entrySet())) {
       OwnedId id = each.getValue();
-      boolean elsewhere = !id.isOwner(source);
+      boolean elsewhere = id.isElsewhere(source);
       if (elsewhere || id.isSilent(nowUs, FORGET_US)) {
         lostBefore += id.lost(source, nowUs);
         ids.remove(each.getKey());

@@ -4,26 +4,29 @@ import soakbench.lines.Reading;
 
 /**
  * Tells apart two sources of one id behind one address, by what their lines count and say. The port
- * that a datagram comes from says nothing by itself: many senders take a fresh one for each. Only
- * where one port has been used for several lines, and just now, is another one another source until
- * that is silent.
+ * that a datagram comes from says nothing by itself: many senders take a fresh one for each, or now
+ * and then. Only where two ports take turns are they two sources.
  */
 final class TwinTracks {
   private static final long AGREE_MS = 2000;
   private static final long NEAR_COUNTS = 256;
   private static final long COUNTS_A_SECOND = 1000;
-  private static final int STEADY_LINES = 3;
-  private static final long STEADY_US = 3_000_000;
+
+  /** One return to the port before may be a datagram that was overtaken. */
+  private static final int RETURNS = 2;
+
+  private static final long SILENT_US = 3_000_000;
 
   /** One of the two. */
   private static final class Track {
     private int port;
-    private int linesOfPort;
+    private int portBefore = -1;
+    private int returns;
     private Reading last;
     private long readUs;
 
-    boolean isSteady(long nowUs) {
-      return linesOfPort >= STEADY_LINES && nowUs - readUs < STEADY_US;
+    boolean isSilent(long nowUs) {
+      return nowUs - readUs >= SILENT_US;
     }
 
     boolean goesOn(Reading line, long nowUs) {
@@ -48,8 +51,15 @@ final class TwinTracks {
           && !TwoLines.areSame(last, line);
     }
 
+    /** Whether this port and the one before take turns. */
+    boolean isTurn(int fromPort, long nowUs) {
+      boolean isReturn = fromPort == portBefore && !isSilent(nowUs);
+      returns = isReturn ? returns + 1 : 0;
+      return returns >= RETURNS;
+    }
+
     void take(Reading line, int fromPort, long nowUs) {
-      linesOfPort = fromPort == port && last != null ? linesOfPort + 1 : 1;
+      portBefore = last != null && fromPort != port ? port : portBefore;
       port = fromPort;
       last = line;
       readUs = nowUs;
@@ -57,6 +67,9 @@ final class TwinTracks {
   }
 
   private final Track[] tracks = {new Track(), new Track()};
+
+  /** Whether there were two sources: each has a port of its own. */
+  private boolean apart;
 
   /** Whose of the two the line is: 0 or 1. */
   int of(Reading line, int port, long nowUs) {
@@ -73,8 +86,10 @@ final class TwinTracks {
     }
     for (int i = 0; i < tracks.length; i++) {
       Track track = tracks[i];
-      if (track.last != null && !track.isSteady(nowUs) && track.goesOn(line, nowUs)) {
-        return i;
+      boolean open = track.last != null && (!apart || track.isSilent(nowUs));
+      if (open && track.goesOn(line, nowUs)) {
+        apart |= track.isTurn(port, nowUs);
+        return apart && !track.isSilent(nowUs) ? 1 - i : i;
       }
     }
     if (tracks[0].last == null) {

@@ -138,6 +138,21 @@ class NetSourcesTest extends AgentRig {
   }
 
   @Test
+  void whatTheGuideSendsByHandIsTaken() throws Exception {
+    Agent agent = listen(BOTH);
+    int port = opened(agent, SourceKind.UDP).getPort();
+    String shown =
+        Files.readAllLines(Path.of("..", "docs", "wiring.md")).stream()
+            .filter(line -> line.startsWith("    ") && line.contains("> /dev/udp/127.0.0.1/9750"))
+            .findFirst()
+            .orElseThrow();
+    String command = shown.replace("/9750", "/" + port);
+    assertThat(new ProcessBuilder("bash", "-c", command).inheritIO().start().waitFor()).isZero();
+    await().until(() -> count("T-0421") == 2);
+    assertThat(of(agent, SourceKind.UDP).heard().counts().rejected()).isEmpty();
+  }
+
+  @Test
   void twoSourcesOfOneIdBehindOneAddressAreNotMixed() throws Exception {
     Agent agent = listen(BOTH);
     InetSocketAddress to = opened(agent, SourceKind.UDP);

@@ -54,6 +54,20 @@ class RackFileTest {
   }
 
   @Test
+  void howFarAheadALinesOwnTimeIsBelievedIsSetInSeconds() throws IOException {
+    String slots = "slots: {A1: {port: /dev/ttyUSB0}}\n";
+    assertThat(RackFile.read(write(slots)).stamps()).isEqualTo(StampRule.USUAL);
+    assertThat(RackFile.read(write("clock_ahead_s: 5\n" + slots)).stamps().aheadUs())
+        .isEqualTo(5_000_000);
+    for (String wrong : List.of("0", "601", "2.5", "soon")) {
+      assertThat(problems("clock_ahead_s: " + wrong + "\n" + slots))
+          .singleElement()
+          .asString()
+          .startsWith("FILE: clock_ahead_s must be whole seconds, 1 to 600, not ");
+    }
+  }
+
+  @Test
   void allProblemsAreToldAtOnceWithTheirSlot() throws IOException {
     assertThat(
             problems(
@@ -69,7 +83,7 @@ class RackFileTest {
                 """))
         .containsExactly(
             "FILE: unknown key \"rak\"; did you mean \"rack\"?",
-            "FILE: unknown key \"colour\"; known are rack, slots, listen",
+            "FILE: unknown key \"colour\"; known are rack, slots, listen, clock_ahead_s",
             "FILE, slot A1: unknown key \"prot\"; did you mean \"port\"?",
             "FILE, slot A1: nothing says which port: set port, usb or serial_number as the command"
                 + " \"ports\" shows them, or tracker alone where it says its own id",
