@@ -1,92 +1,120 @@
-// The bar for what somebody must look at now: a shape and a word each, and a button that says it was seen.
-import { element, flag, setParts, setText, time } from './nodes.js';
-import { shape } from './shapes.js';
-import { clock, pretty } from './words.js';
+// What somebody must look at now: heat large, until somebody has seen it; all else on one line that opens.
+import { AlarmRow, button, isHeat, leading, picture, place, title } from './alarm-row.js';
+import { element, flag, setParts, setText } from './nodes.js';
 
-const MOST = 4;
-const WORDS = {
-  hot: 'Hot', fast_rise: 'Heating fast', heading_hot: 'Heading for hot', silent: 'Silent', spool_filling: 'Spool filling',
-  reading_stopped: 'Reading stopped', database_away: 'Database away',
-};
+// Further ones are counted: the board below is needed to see them.
+const MOST_HEAT = 3;
 
-/** Shows the alarms given to it. {@code acknowledge(ids)} resolves to null, or to a sentence that says why not. */
+/**
+ * Shows the alarms given to it. {@code answer} is {seen(ids), takenOff(tracker), soaks(tracker)}: the first two resolve to
+ * null, or to a sentence that says why not; the last tells whether a tracker has an open soak.
+ */
 export class AlarmBar {
-  #place;
-  #acknowledge;
+  #heat;
+  #others;
+  #answer;
+  #alarms = [];
   #rows = new Map();
   #more = element('p', 'alarm-more');
   #refused = element('p', 'alarm-refused');
-  #all = element('button', 'alarm-all');
-  #unseen = [];
+  #line = element('span', 'others-line');
+  #list = element('ul', '');
+  #allHeat = button('', () => this.#seen(this.#unseen(true)));
+  #allOthers = button('', () => this.#seen(this.#unseen(false)));
 
-  constructor(place, acknowledge) {
-    this.#place = place;
-    this.#acknowledge = acknowledge;
-    this.#all.type = 'button';
-    this.#all.addEventListener('click', () => this.#seen(this.#unseen));
+  constructor(place, answer) {
+    this.#answer = answer;
+    this.#heat = element('div', '');
+    this.#heat.id = 'heat';
+    this.#heat.setAttribute('role', 'alert');
+    this.#line.setAttribute('aria-live', 'polite');
+    this.#refused.setAttribute('role', 'alert');
+    this.#list.setAttribute('role', 'list');
+    this.#others = element('details', '', element('summary', '', this.#line), this.#list, element('p', 'alarm-all', this.#allOthers));
+    this.#others.id = 'others';
+    this.#others.hidden = true;
+    place.append(this.#heat, this.#others, this.#refused);
   }
 
-  /** Alarms that hold, and those that ended unseen. Rows that stay keep their nodes, so that a focused button stays focused. */
+  /** Alarms that hold, and those of heat that ended unseen. */
   show(alarms) {
-    const first = [...alarms].sort((a, b) => rank(a) - rank(b)).slice(0, MOST);
-    const rest = alarms.length - first.length;
-    this.#unseen = alarms.filter((a) => !a.acknowledged).map((a) => a.id);
-    const rows = new Map(first.map((a) => [a.id, this.#rows.get(a.id) ?? this.#row(a.id)]));
+    this.#alarms = alarms;
+    const focused = this.#heat.contains(document.activeElement) || this.#others.contains(document.activeElement);
+    const heat = byTracker(alarms.filter(large));
+    const others = alarms.filter((a) => !a.until && !large(a)).sort((a, b) => rank(a) - rank(b)).map((a) => [a]);
+    const shown = heat.slice(0, MOST_HEAT);
+    // What to do is the same for all that are hot: it is said once.
+    const rows = new Map([...shown.map((group, i) => this.#row('div', `heat ${group[0].tracker}`, group, i > 0)),
+      ...others.map((group) => this.#row('li', group[0].id, group, false))]);
     this.#rows = rows;
-    first.forEach((a) => fill(rows.get(a.id), a));
-    setText(this.#more, rest > 0 ? `${rest} more ${rest === 1 ? 'alarm' : 'alarms'}` : '');
-    setText(this.#all, `Seen, all ${this.#unseen.length}`);
-    const nodes = [...rows.values()];
-    if (rest > 0) nodes.push(this.#more);
-    if (this.#unseen.length > 1) nodes.push(this.#all);
-    if (this.#refused.textContent && alarms.length) nodes.push(this.#refused);
-    place(this.#place, nodes);
+    this.#showHeat(shown, heat.slice(MOST_HEAT));
+    this.#showOthers(others.map(([alarm]) => alarm));
+    if (!alarms.length) setText(this.#refused, '');
+    if (focused) this.#keepFocus();
   }
 
-  #row(id) {
-    const row = element('div', 'alarm', element('p', 'alarm-what'), element('p', 'alarm-why'));
-    const button = element('button', '', 'Seen');
-    button.type = 'button';
-    button.addEventListener('click', () => this.#seen([id]));
-    row.append(button);
-    return row;
+  /** A row that goes away must not take the keyboard's focus with it. */
+  #keepFocus() {
+    if (document.activeElement !== document.body && document.activeElement.checkVisibility()) return;
+    const next = this.#heat.querySelector('button:not([hidden])') ?? (this.#others.hidden ? document.getElementById('trackers') : this.#others.firstElementChild);
+    next.focus({ preventScroll: true });
+  }
+
+  #row(name, key, group, brief) {
+    const row = this.#rows.get(key) ?? new AlarmRow(name, { seen: (ids) => this.#seen(ids), takenOff: (id) => this.#takenOff(id) });
+    row.update(group, { soaks: this.#answer.soaks(group[0].tracker), brief });
+    return [key, row];
+  }
+
+  #showHeat(shown, rest) {
+    const nodes = shown.map((group) => this.#rows.get(`heat ${group[0].tracker}`).node);
+    setText(this.#more, rest.length ? `And ${rest.length} more: ${rest.map((group) => title(leading(group))).join('; ')}` : '');
+    setText(this.#allHeat, `Seen, all ${shown.length + rest.length}`);
+    if (rest.length) nodes.push(this.#more);
+    if (shown.length > 1) nodes.push(this.#allHeat);
+    place(this.#heat, nodes);
+  }
+
+  #showOthers(alarms) {
+    const severe = alarms.filter((a) => a.severity === 'severe' && !a.acknowledged);
+    this.#others.hidden = !alarms.length;
+    flag(this.#others, 'data-severe', severe.length);
+    flag(this.#others, 'data-seen', alarms.every((a) => a.acknowledged));
+    if (!alarms.length) return;
+    const count = `${alarms.length} ${alarms.length === 1 ? 'alarm' : 'alarms'}`;
+    setParts(this.#line, [picture(alarms[0]), element('b', '', count), ` ${alarms.map(title).join('; ')}`]);
+    place(this.#list, alarms.map((a) => this.#rows.get(a.id).node));
+    const unseen = this.#unseen(false).length;
+    setText(this.#allOthers, `Seen, all ${unseen}`);
+    this.#allOthers.parentElement.hidden = unseen < 2;
+  }
+
+  /** Ids of those that nobody has seen: of heat, or all others. */
+  #unseen(ofHeat) {
+    return this.#alarms.filter((a) => !a.acknowledged && large(a) === ofHeat).map((a) => a.id);
   }
 
   async #seen(ids) {
-    const refusal = await this.#acknowledge(ids);
-    setText(this.#refused, refusal ?? '');
-    place(this.#place, [...this.#place.childNodes].filter((n) => n !== this.#refused).concat(refusal ? [this.#refused] : []));
+    setText(this.#refused, await this.#answer.seen(ids) ?? '');
+  }
+
+  async #takenOff(tracker) {
+    setText(this.#refused, await this.#answer.takenOff(tracker) ?? '');
   }
 }
 
-/** Brings the children into this order; those that stand right already are not touched. */
-function place(parent, nodes) {
-  [...parent.childNodes].filter((n) => !nodes.includes(n)).forEach((n) => n.remove());
-  nodes.forEach((n, i) => { if (parent.childNodes[i] !== n) parent.insertBefore(n, parent.childNodes[i] ?? null); });
+/** Heat that nobody has seen; what was seen is known, and its tile is filled. */
+function large(alarm) {
+  return isHeat(alarm) && !alarm.acknowledged;
 }
 
-function rank({ severity, until, acknowledged }) {
-  return (acknowledged ? 4 : 0) + (until ? 2 : 0) + (severity === 'severe' ? 0 : 1);
+/** Lists of those of one tracker; who is hot now first, then in the order in which they came. */
+function byTracker(alarms) {
+  const groups = new Map();
+  for (const alarm of alarms) groups.set(alarm.tracker, [...(groups.get(alarm.tracker) ?? []), alarm]);
+  return [...groups.values()].sort((a, b) => Boolean(leading(a).until) - Boolean(leading(b).until));
 }
 
-function fill(row, alarm) {
-  const { kind, severity, name, slot, message, advice, since, until, acknowledged, acknowledged_by: by } = alarm;
-  const [what, why, button] = row.children;
-  flag(row, 'data-severe', severity === 'severe' && !until);
-  flag(row, 'data-seen', acknowledged);
-  flag(row, 'data-over', until);
-  const whom = name ? `: ${name}${slot ? `, slot ${slot}` : ''}` : '';
-  setParts(what, [shape(severity === 'severe' ? 'hot' : 'undecided'), ` ${WORDS[kind] ?? kind}${whom}`]);
-  const when = [' Since ', moment(since)];
-  if (until) when.push(', over at ', moment(until));
-  if (acknowledged) when.push(', seen ', moment(acknowledged), by ? ` by ${by}` : '');
-  setParts(why, [pretty(`${message} ${until ? '' : advice}`.trim()), ...when, '.']);
-  button.hidden = Boolean(acknowledged);
-  const label = `Seen: ${WORDS[kind] ?? kind}${whom}`;
-  if (button.getAttribute('aria-label') !== label) button.setAttribute('aria-label', label);
-}
-
-function moment(text) {
-  const ms = Date.parse(text);
-  return time(ms, clock(ms));
+function rank({ severity, acknowledged }) {
+  return (acknowledged ? 2 : 0) + (severity === 'severe' ? 0 : 1);
 }

@@ -2,6 +2,7 @@
 import { AlarmBar } from './alarms.js';
 import { Announcer } from './announce.js';
 import { Checks } from './checks.js';
+import { EndedAlarms } from './ended-alarms.js';
 import { scaleOf } from './gauge.js';
 import { Grid } from './grid.js';
 import { Marks } from './marks.js';
@@ -10,6 +11,7 @@ import { showNotices } from './notices.js';
 import { Rail } from './rail.js';
 import { headline, sorted, title, todo } from './sentence.js';
 import { Source } from './source.js';
+import { takeOff } from './taken-off.js';
 import { dataNow, views as viewsOf } from './view.js';
 import { clockWithSeconds, day, list, sameDay } from './words.js';
 
@@ -23,11 +25,14 @@ const marks = new Marks((list) => {
 });
 const checks = new Checks(at('checks'), marks);
 const grid = new Grid(at('trackers'), {
-  tell: (id, when) => marks.tell(id, when), undo: (id, when) => marks.undo(id, when), open: (view) => checks.open(view),
+  tell: (id, when) => marks.tell(id, when), undo: (id, when) => marks.undo(id, when), open: (view) => checks.open(view), takenOff,
 });
 const rail = new Rail(at('rail'));
-const alarms = new AlarmBar(at('alarms'), (ids) => source.acknowledge(ids));
+const alarms = new AlarmBar(at('alarms'), {
+  seen: (ids) => source.acknowledge(ids), takenOff, soaks: (id) => verdicts.has(id),
+});
 const verdicts = new Map();
+let shownAlarms = [];
 let roster = new Map();
 let live = true;
 let loaded = false;
@@ -47,7 +52,10 @@ const source = new Source({
     ids.forEach((id) => verdicts.delete(id));
     later();
   },
-  alarms: (list) => alarms.show(list),
+  alarms(list) {
+    shownAlarms = list;
+    later();
+  },
   marks: (list) => marks.whole(list),
   marked: (list) => marks.some(list),
   link(isLive, reason = null) {
@@ -62,6 +70,17 @@ const source = new Source({
     trouble = text;
   },
 });
+
+/** Says that a tracker was taken off; its tile goes with the soak. Null, or a sentence that says what went wrong. */
+async function takenOff(id) {
+  const refusal = verdicts.has(id) ? await takeOff(verdicts.get(id).soak) : null;
+  if (refusal) return refusal;
+  verdicts.delete(id);
+  draw();
+  // The button went with its tile; the keyboard's focus must not.
+  if (document.activeElement === document.body) at('trackers').focus({ preventScroll: true });
+  return null;
+}
 
 function keep(trackers) {
   for (const readiness of trackers) verdicts.set(readiness.tracker, readiness);
@@ -84,6 +103,7 @@ function draw() {
   const views = viewsOf(readinesses, roster, marks, nowMs);
   const groups = sorted(views);
   notices();
+  alarms.show(shownAlarms);
   if (!loaded) return;
   at('empty').hidden = views.length > 0;
   at('trackers').hidden = views.length === 0;
@@ -119,6 +139,7 @@ function notices() {
 
 const example = { id: 'T-1', time: new Date().toISOString(), temp_c: 24.3, gyro_dps: [0.31, -0.12, 0.05] };
 setText(at('try-post'), `curl -H 'Content-Type: application/x-ndjson' --data '${JSON.stringify(example)}' ${new URL('api/samples', document.baseURI)}`);
+new EndedAlarms(at('ended-alarms'));
 new ResizeObserver(later).observe(at('rail').parentElement);
 setInterval(() => { if (!live) notices(); }, 1_000);
 source.start();

@@ -3,7 +3,6 @@ import { told } from './moment.js';
 import { element } from './nodes.js';
 import { number, pretty } from './words.js';
 
-const AGAIN = ': do it again, ';
 const NO_BREAK = '\u00a0';
 
 /** What became of it, as the name of a shape: question, undone, checking, keep, do_again or unknown. */
@@ -30,14 +29,12 @@ export function verdict({ status, check, check_reason: checkReason }) {
   if (!check) return [pretty(checkReason)];
   if (check.verdict === 'keep') return [element('b', '', 'keep'), `, ${size(check.deg_per_min, 1)}${NO_BREAK}°/min left`];
   if (check.verdict === 'unknown') return [element('b', '', 'not known'), `, ${pretty(check.reason)}`];
-  return again(check.reason);
+  return again(check);
 }
 
-/** The service says what is wrong, then what to do; on the board what to do goes first. */
-function again(reason) {
-  const [why, how] = pretty(reason).split(AGAIN);
-  const lead = element('b', '', 'do it again');
-  return how ? [lead, `, ${how}; ${why}`] : [lead, `: ${why}`];
+/** What to do goes before what was wrong. */
+function again({ why, how }) {
+  return [element('b', '', 'do it again'), how ? `, ${pretty(how)}; ${pretty(why)}` : `: ${pretty(why)}`];
 }
 
 function before({ temperature_c: c }) {

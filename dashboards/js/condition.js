@@ -34,6 +34,12 @@ export function named(readiness, name) {
   return (readiness.conditions ?? []).find((c) => c.name === name);
 }
 
+/** Whether its interval lies wholly outside its limits: then its figures say all. */
+export function outside({ low, high, limit_low: limitLow, limit_high: limitHigh }) {
+  if (typeof low !== 'number' || typeof high !== 'number') return false;
+  return (typeof limitHigh === 'number' && low > limitHigh) || (typeof limitLow === 'number' && high < limitLow);
+}
+
 /** What people call it. */
 export function label(condition) {
   return LABELS[condition.name] ?? condition.name.replaceAll('_', ' ');

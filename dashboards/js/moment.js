@@ -55,10 +55,6 @@ function interval({ readyAt, nowMs }) {
   return parts;
 }
 
-/** The service tells either a whole phrase ("not known yet, because …") or the bare cause. */
-function why({ state, readiness }) {
-  const reason = pretty(readiness.ready_at_reason).replace(/\.$/, '');
-  if (/^not known/.test(reason)) return `ready time ${reason}`;
-  if (state === 'stalled') return reason ? `no ready time: ${reason}` : 'no ready time as it lies';
-  return reason ? `ready time not known yet, because ${reason}` : 'ready time not known yet';
+function why({ readiness: { ready_at_reason: reason } }) {
+  return reason ? `ready time: ${pretty(reason)}` : 'ready time not known yet';
 }

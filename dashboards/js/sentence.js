@@ -15,13 +15,15 @@ export function sorted(views) {
   const is = (state) => views.filter((v) => v.state === state && !old.includes(v));
   const ready = is('ready');
   const next = (step) => ready.filter((v) => v.step === step);
+  // Its soak is about to end: nobody need look for it.
+  const off = is('silent').filter((v) => v.step === 'keep');
   const settledStates = ['hot', 'ready', 'stalled', 'silent'];
   const open = views.filter((v) => !settledStates.includes(v.state) && !old.includes(v));
   const coming = open.filter((v) => v.readyAt).sort((a, b) => a.readyAt.expectedMs - b.readyAt.expectedMs);
   const soon = coming.slice(0, firstGap(coming));
   return {
-    hot: is('hot'), ready: next('calibrate'), checking: next('check'), asked: next('answer'), doubtful: next('decide'), kept: next('keep'),
-    stuck: is('stalled'), silent: is('silent'), old,
+    hot: is('hot'), ready: next('calibrate'), checking: next('check'), asked: next('answer'), doubtful: next('decide'), kept: [...next('keep'), ...off],
+    stuck: is('stalled'), silent: is('silent').filter((v) => !off.includes(v)), old,
     soon, later: coming.slice(soon.length), unknown: open.filter((v) => !v.readyAt),
   };
 }

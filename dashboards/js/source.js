@@ -1,4 +1,5 @@
 // Where the data come from: a first fetch, then server-sent events, found again by itself when lost.
+import { isHeat } from './alarm-row.js';
 import { newestMarks } from './marks.js';
 import { all, change, json, read, Refusal } from './request.js';
 
@@ -9,7 +10,7 @@ const WHOLE_MS = 30_000;
 /**
  * Follows the service. {@code on.whole(trackers, roster)} gets every tracker, {@code on.some(trackers)} those that an event
  * carried, {@code on.ended(ids)} those whose soak ended, {@code on.link(live, refusal)} whether the service is heard,
- * {@code on.alarms(list)} the alarms that hold or ended unseen, {@code on.marks(list)} the newest calibration mark of every tracker,
+ * {@code on.alarms(list)} the alarms that hold and those of heat that ended unseen, {@code on.marks(list)} the newest calibration mark of every tracker,
  * {@code on.marked(list)} all marks of soaks in which one changed, {@code on.health(text)} what else is wrong, or null. The
  * roster is null where it could not be read.
  */
@@ -108,7 +109,7 @@ export class Source {
     }
     this.#heard();
     this.#on.whole(verdicts.value, roster.value ?? null);
-    if (alarms.value) this.#on.alarms(alarms.value.alarms.filter((alarm) => !alarm.until || !alarm.acknowledged));
+    if (alarms.value) this.#on.alarms(alarms.value.alarms.filter((alarm) => !alarm.until || (isHeat(alarm) && !alarm.acknowledged)));
     if (marks.value) this.#on.marks(marks.value);
     this.#on.health(trouble(health, roster));
   }

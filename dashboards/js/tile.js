@@ -1,11 +1,11 @@
 // One tracker's tile. Made once, then changed in place, so that focus and selection survive.
 import { CalibrationLine } from './calibration-line.js';
-import { binding, figures, label } from './condition.js';
+import { binding, figures, label, named, outside } from './condition.js';
 import { gauge } from './gauge.js';
 import { large, small } from './moment.js';
 import { element, flag, setAttributes, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
-import { movedSince } from './step.js';
+import { TakenOff } from './taken-off.js';
 import { number, pretty, sentence, signed } from './words.js';
 
 // What is said of a ready tracker in place of the service's advice, which knows of no calibration.
@@ -25,24 +25,24 @@ export function tileId(trackerId) {
 /** A list item with the tile in it; {@code update(view, {scale, lost, withRack})} shows a verdict; {@code calibrating} is what its buttons do. */
 export function tile(trackerId, calibrating) {
   const id = tileId(trackerId);
-  const parts = skeleton(id, new CalibrationLine(calibrating));
+  const parts = skeleton(id, new CalibrationLine(calibrating), new TakenOff(calibrating.takenOff));
   const item = element('li', '', parts.article);
   return { item, update: (view, context) => update(parts, view, context) };
 }
 
-function skeleton(id, calibration) {
+function skeleton(id, calibration, takenOff) {
   const name = element('span', 'name');
   const place = element('small', '');
   const word = element('strong', 'word');
   const p = {
-    name, place, word, calibration, gauge: gauge(),
+    name, place, word, calibration, takenOff, gauge: gauge(),
     heading: element('h3', '', name, place), temperature: element('p', 'temperature'),
     moment: element('span', 'moment'), when: element('p', 'when'), binding: element('p', 'binding'),
     caution: element('p', 'caution', CAUTION), advice: element('p', 'advice'), state: element('p', 'state'),
     bare: element('p', 'binding'),
   };
   p.article = element('article', 'tile', element('div', 'tile-head', p.heading, p.temperature), p.state, p.caution,
-    p.when, p.gauge.svg, p.binding, p.bare, p.advice, p.calibration.node);
+    p.when, p.gauge.svg, p.binding, p.bare, p.advice, p.takenOff.node, p.calibration.node);
   name.id = `${id}-name`;
   word.id = `${id}-word`;
   setAttributes(p.article, { id, tabindex: -1, 'aria-labelledby': `${name.id} ${word.id}` });
@@ -63,6 +63,7 @@ function update(p, view, { scale, lost, withRack }) {
   setParts(p.bare, bareParts(view));
   p.caution.hidden = state !== 'hot';
   setParts(p.advice, adviceParts(view, view.old || lost));
+  p.takenOff.update(view);
   p.calibration.update(view);
   flag(p.article, 'data-old', view.old || lost);
   flag(p.article, 'data-calls', state === 'hot' || (view.step === 'calibrate' && !view.old && !lost));
@@ -93,10 +94,10 @@ function temperature({ temperature_c: c, temperature_rate_c_per_min: rate }) {
 function bindingParts(readiness) {
   if (readiness.state === 'silent') return [];
   const condition = binding(readiness);
-  if (!condition || (readiness.state === 'ready' && /\bshift\b/.test(readiness.advice))) return [];
+  if (!condition || (readiness.state === 'ready' && condition.value !== null)) return [];
   // The line of advice says better what can't be seen at all.
   if (readiness.state === 'undecided' && condition.value === null) return [];
-  const told = condition.value === null && advised(readiness, condition.reason);
+  const told = condition.value === null && advised(readiness, condition);
   const lead = readiness.state === 'ready' ? '' : 'waits for ';
   return [lead, element('b', '', label(condition)), told ? '' : `: ${figures(condition)}`];
 }
@@ -111,20 +112,20 @@ function bareParts({ step, readiness }) {
 function adviceParts(view, old) {
   const { state, step, readiness, power } = view;
   if (old && state === 'ready') return ['Old: wait for a newer verdict before you calibrate.'];
-  const parts = repeats(readiness) ? [] : [STEPS[step] ?? sentence(pretty(readiness.advice).replace(new RegExp(`^${state}: `), ''))];
-  if (step === 'calibrate' && movedSince(view)) parts.unshift('Moved since its check. ');
+  const parts = repeats(readiness) ? [] : [STEPS[step] ?? sentence(pretty(readiness.advice))];
+  if (step === 'calibrate' && readiness.moved_since_check) parts.unshift('Moved since its check. ');
   if (power === 'usb') parts.unshift(element('span', 'power', 'on USB: leave it uncovered'), ' ');
   return parts;
 }
 
 /** Whether the line of advice only says again what the caution or the binding condition says with more detail. */
 function repeats(readiness) {
-  if (readiness.state === 'hot') return /uncover/i.test(readiness.advice);
+  if (readiness.state === 'hot') return named(readiness, 'not_hot')?.met === false;
   const condition = binding(readiness);
   const inFull = readiness.state === 'soaking' && condition?.name === 'heard';
-  return (inFull || /^[-−]?\d/.test(condition?.reason ?? '')) && advised(readiness, condition.reason);
+  return advised(readiness, condition) && (inFull || (condition.name === 'temperature_settled' && outside(condition)));
 }
 
-function advised({ advice }, words) {
-  return Boolean(words) && pretty(advice).includes(pretty(words));
+function advised(readiness, condition) {
+  return Boolean(condition) && readiness.advice_repeats.includes(condition.name);
 }

@@ -1,5 +1,4 @@
 // What the page needs of a tracker: the verdict, the roster's entry and the newest calibration put together, times as milliseconds.
-import { step } from './step.js';
 
 // A verdict this much older than the newest one on the board is told as old.
 const OLD_AFTER_S = 10;
@@ -12,7 +11,7 @@ export function dataNow(readinesses) {
 
 /** One view a tracker, sorted by rack and slot. Roster is a map from id to entry, marks knows the newest calibration of each. */
 export function views(readinesses, roster, marks, nowMs) {
-  return readinesses.map((r) => view(r, roster.get(r.tracker), marks.of(r.tracker), nowMs)).map((v) => ({ ...v, step: step(v) })).sort(byPlace);
+  return readinesses.map((r) => view(r, roster.get(r.tracker), marks.of(r.tracker), nowMs)).sort(byPlace);
 }
 
 function view(readiness, entry, mark, nowMs) {
@@ -24,6 +23,7 @@ function view(readiness, entry, mark, nowMs) {
     slot: entry?.slot || '',
     power: entry?.power || 'unknown',
     state: readiness.state,
+    step: readiness.next_step,
     readiness,
     mark: mark ?? null,
     nowMs,

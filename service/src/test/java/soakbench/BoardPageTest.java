@@ -95,36 +95,6 @@ class BoardPageTest extends OnABoard {
   }
 
   @Test
-  void anAlarmIsABarThatTheKeyboardCanAcknowledge() throws Exception {
-    service.post(WarmUps.lines("Bar-1", START, 0, 60, 24, 31));
-    openBoard();
-    await().atMost(PATIENCE).until(() -> words().size() == 1);
-    assertThat(chromium.all(".alarm")).isEmpty();
-    assertThat(chromium.one("#alarms").getAttribute("role")).isEqualTo("alert");
-    service.roster("Bar-2", "Oven <b>2</b>");
-    service.post(WarmUps.lines("Bar-2", START, 0, 600, 30, 50));
-    await().atMost(PATIENCE).until(() -> chromium.all(".alarm").size() == 1);
-    WebElement bar = chromium.one(".alarm");
-    assertThat(chromium.text(".alarm-what")).isEqualTo("Hot: Oven <b>2</b>, slot 3");
-    assertThat(chromium.text(".alarm-why")).contains("is over 45.0 °C", "Uncover it now");
-    assertThat(chromium.all(".alarm-what svg")).hasSize(1);
-    String size = chromium.one(".alarm-what").getCssValue("font-size").replace("px", "");
-    assertThat(Double.parseDouble(size)).as("readable across the room").isGreaterThanOrEqualTo(48);
-    String filled = bar.getCssValue("background-color");
-
-    chromium.press(Keys.TAB);
-    chromium.press(Keys.TAB);
-    chromium.press(Keys.TAB);
-    assertThat(chromium.<String>ask("document.activeElement.getAttribute('aria-label')"))
-        .isEqualTo("Seen: Hot: Oven <b>2</b>, slot 3");
-    chromium.press(Keys.ENTER);
-    await().atMost(PATIENCE).until(() -> chromium.text(".alarm-why").contains("seen "));
-    assertThat(chromium.one(".alarm").getCssValue("background-color")).isNotEqualTo(filled);
-    assertThat(chromium.all(".alarm button:not([hidden])")).isEmpty();
-    assertThat(chromium.complaints()).isEmpty();
-  }
-
-  @Test
   void aNameIsTextWhateverItHolds() throws Exception {
     String name = "<img src=x onerror=document.title=1> & \"co\"";
     service.roster("Name-1", name);

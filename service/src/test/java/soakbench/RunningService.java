@@ -8,9 +8,15 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.time.Instant;
+import java.util.concurrent.atomic.AtomicLong;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
+import soakbench.live.AlarmBook;
+import soakbench.live.DataClock;
 import soakbench.live.SoakWatch;
+import soakbench.live.TrackerAlarms;
+import soakbench.model.Alarm.Kind;
+import soakbench.model.AlarmCause;
 import soakbench.model.Limits;
 import soakbench.store.Database;
 
@@ -24,17 +30,47 @@ final class RunningService implements AutoCloseable {
   private static final HttpClient CLIENT = HttpClient.newHttpClient();
 
   private final ApiServer server;
+  private final SoakWatch watch;
+  private final AlarmBook alarms;
+  private final AtomicLong nowUs;
 
-  private RunningService(ApiServer server) {
+  private RunningService(ApiServer server, SoakWatch watch, AlarmBook alarms, AtomicLong nowUs) {
     this.server = server;
+    this.watch = watch;
+    this.alarms = alarms;
+    this.nowUs = nowUs;
   }
 
   /**
    * @param port where to listen; 0 for any free one
    */
   static RunningService start(Database database, int port) {
-    SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
-    return new RunningService(ApiServer.start(ApiSettings.local(port), watch, database, () -> 0));
+    AtomicLong nowUs = new AtomicLong();
+    SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, nowUs::get);
+    DataClock dates = new DataClock(nowUs::get);
+    AlarmBook alarms = new AlarmBook(dates);
+    watch.subscribe(dates);
+    watch.subscribe(new TrackerAlarms(alarms, nowUs::get));
+    ApiServer server =
+        ApiServer.start(ApiSettings.local(port), watch, database, nowUs::get, alarms);
+    return new RunningService(server, watch, alarms, nowUs);
+  }
+
+  /** Raises an alarm now. */
+  void alarm(AlarmCause cause) {
+    alarms.report(cause, nowUs.get());
+  }
+
+  /** The cause of an alarm goes, and half a minute passes. */
+  void alarmOver(Kind kind, String tracker) {
+    alarms.gone(kind, tracker, nowUs.get());
+    alarms.pass(nowUs.addAndGet(AlarmBook.GONE_FOR.toNanos() / 1000));
+  }
+
+  /** Time passes without a sample, long enough that all trackers are silent. */
+  void silence() {
+    nowUs.addAndGet(15_000_000L);
+    watch.tick();
   }
 
   URI url() {

@@ -5,7 +5,7 @@ import java.util.Locale;
 import java.util.Random;
 
 /** Lines of a tracker that warms up towards a plateau, lying still, with white noise. */
-final class WarmUps {
+public final class WarmUps {
   private static final int LINES_PER_S = 10;
   private static final double TAU_S = 240;
   private static final double TEMPCO_DPS_PER_C = 0.004;
@@ -23,7 +23,7 @@ final class WarmUps {
    * @param fromS first second since the start
    * @param toS first second that is not written any more
    */
-  static String lines(
+  public static String lines(
       String id, Instant start, int fromS, int toS, double startC, double plateauC) {
     return lines(id, start, fromS, toS, startC, plateauC, NOISE_DPS, 0);
   }

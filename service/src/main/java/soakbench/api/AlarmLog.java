@@ -39,10 +39,12 @@ public final class AlarmLog implements AlarmListener {
     }
   }
 
-  /** Whoever reads the console looks for a name and a slot, not for an id. */
+  /** Who reads the console looks for a name and a slot; an id leads the message already. */
   private String what(Alarm a) {
     String whom = AlarmView.of(a, names).whom();
-    return whom.isEmpty() ? a.kind().word() : a.kind().word() + ", " + whom;
+    return whom.isEmpty() || whom.equals(a.tracker())
+        ? a.kind().word()
+        : a.kind().word() + ", " + whom;
   }
 
   private static String word(Alarm alarm) {

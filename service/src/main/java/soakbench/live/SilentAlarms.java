@@ -41,6 +41,9 @@ final class SilentAlarms {
   /** Since when a tracker is silent, by the service's clock. */
   private final Map<String, Long> silentSinceUs = new HashMap<>();
 
+  /** From when on a silent tracker is told alone, by the service's clock. */
+  private final Map<String, Long> aloneFromUs = new HashMap<>();
+
   /** The trackers that an alarm about their rack stands for, those heard again meanwhile too. */
   private final Map<String, Set<String>> inRackAlarm = new HashMap<>();
 
@@ -68,7 +71,10 @@ final class SilentAlarms {
             .filter(v -> v.state() == State.SILENT)
             .collect(Collectors.toMap(Readiness::tracker, v -> v));
     heardAgain(silent.keySet(), nowUs);
-    silent.keySet().forEach(tracker -> silentSinceUs.putIfAbsent(tracker, nowUs));
+    for (String tracker : silent.keySet()) {
+      silentSinceUs.putIfAbsent(tracker, nowUs);
+      aloneFromUs.putIfAbsent(tracker, nowUs + us(HELD));
+    }
     List.copyOf(inRackAlarm.keySet()).stream()
         .filter(rack -> !racks.containsKey(rack))
         .forEach(rack -> over(rack, nowUs));
@@ -79,6 +85,7 @@ final class SilentAlarms {
     for (String tracker : List.copyOf(silentSinceUs.keySet())) {
       if (!silent.contains(tracker)) {
         silentSinceUs.remove(tracker);
+        aloneFromUs.remove(tracker);
         book.gone(Kind.SILENT, tracker, nowUs);
       }
     }
@@ -99,7 +106,7 @@ final class SilentAlarms {
       if (whole) {
         inRackAlarm.get(rack).add(verdict.tracker());
         book.fold(Kind.SILENT, verdict.tracker(), nowUs);
-      } else if (nowUs - silentSinceUs.get(verdict.tracker()) >= us(HELD)) {
+      } else if (nowUs >= aloneFromUs.get(verdict.tracker())) {
         book.report(silent(verdict), nowUs);
       }
     }
@@ -113,8 +120,9 @@ final class SilentAlarms {
     return 2 * unheard > members.size();
   }
 
+  /** Those of the rack that are not heard yet have as long to come back as they had to go. */
   private void over(String rack, long nowUs) {
-    inRackAlarm.remove(rack);
+    inRackAlarm.remove(rack).forEach(tracker -> aloneFromUs.replace(tracker, nowUs + us(TOGETHER)));
     book.goneFromRack(Kind.RACK_SILENT, rack, nowUs);
   }
 

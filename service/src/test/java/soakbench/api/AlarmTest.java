@@ -68,7 +68,7 @@ class AlarmTest {
       await().until(() -> listener.data("alarms").stream().anyMatch(d -> d.contains("Al-fast")));
       listener.data("alarms").forEach(data -> Schemas.valid(data, "AlarmEvent"));
       assertThat(Http.csv(service.http.get("/api/alarms.csv")))
-          .startsWith("id,kind,severity,tracker,name,slot,since,until,value,limit,unit,")
+          .startsWith("id,kind,severity,tracker,name,slot,rack,since,until,value,limit,unit,")
           .contains(",hot,severe,Al-hot,");
     }
   }
@@ -84,6 +84,16 @@ class AlarmTest {
     JsonNode again = Http.json(service.http.send("POST", path, null, ""), "Alarm");
     assertThat(again).isEqualTo(seen);
     assertThat(find(service, "/api/alarms?open=true", "hot", "Al-seen")).isEqualTo(seen);
+  }
+
+  @Test
+  void thoseThatHoldAndThoseThatEndedAreAskedForApart(Service service) throws IOException {
+    SoakTest.send(service, heating("Al-state", Service.START_US, 60, 46, 46.1));
+    assertThat(find(service, "/api/alarms?state=open", "hot", "Al-state")).isNotNull();
+    assertThat(find(service, "/api/alarms?state=ended", "hot", "Al-state")).isNull();
+    JsonNode problem =
+        Http.problem(service.http.get("/api/alarms?state=over"), 400, "invalid-request");
+    assertThat(problem.toString()).contains("state=over must be open or ended");
   }
 
   @Test

@@ -176,6 +176,19 @@ class SilentAlarmsTest {
   }
 
   @Test
+  void aRackThatComesBackOneAfterTheOtherHasNoAlarmsOfItsLastOnes() {
+    soaking();
+    silentOnA(1, 12);
+    pass(0, 20);
+    for (int i = 1; i <= 12; i++) {
+      heardOnA(i, i);
+      pass(20 + 2 * i, 22 + 2 * i);
+    }
+    pass(46, 100);
+    assertThat(told).containsExactly("RAISED rack A", "ENDED rack A");
+  }
+
+  @Test
   void aRackWhoseSoaksAreOverOneAfterTheOtherHasNoAlarmsInItsLastSeconds() {
     soaking();
     silentOnA(1, 12);
