@@ -5,6 +5,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.SynchronousQueue;
+import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -44,6 +46,7 @@ final class Service implements AutoCloseable {
       Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "tick"));
   private final ScheduledExecutorService figuring =
       Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "figures"));
+  private final ThreadPoolExecutor deriving = oneAtATime("deriving");
   private Spool spool;
   private volatile Agent agent;
   private boolean databaseAway;
@@ -92,6 +95,7 @@ final class Service implements AutoCloseable {
       service.api.close();
       throw e;
     }
+    service.watch.deriveOn(service.deriving);
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     FigureKeeper keeper = new FigureKeeper(service.database.figures());
     service.figuring.scheduleWithFixedDelay(
@@ -190,15 +194,29 @@ final class Service implements AutoCloseable {
     }
     ticker.shutdown();
     figuring.shutdown();
+    deriving.shutdown();
     try {
       ticker.awaitTermination(5, TimeUnit.SECONDS);
       figuring.awaitTermination(5, TimeUnit.SECONDS);
+      deriving.awaitTermination(5, TimeUnit.SECONDS);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
     api.close();
     alarms.close();
     database.close();
+  }
+
+  /** One thread; what it is handed while it is busy is not kept, for it is handed again. */
+  private static ThreadPoolExecutor oneAtATime(String name) {
+    return new ThreadPoolExecutor(
+        1,
+        1,
+        0,
+        TimeUnit.SECONDS,
+        new SynchronousQueue<>(),
+        work -> daemon(work, name),
+        new ThreadPoolExecutor.DiscardPolicy());
   }
 
   private static Thread daemon(Runnable work, String name) {

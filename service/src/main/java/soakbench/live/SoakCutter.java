@@ -58,18 +58,26 @@ final class SoakCutter {
 
   /** Why the open soak ends before this bin; null where the bin belongs to it. */
   End before(Bin bin, boolean rebooted) {
-    Long off = takenOff.ceilingKey(second);
-    if (off != null && off < bin.second()) {
+    if (takenOffBefore(bin.firstUs())) {
       return End.TAKEN_OFF;
     }
-    long gapUs = bin.firstUs() - lastUs;
-    if (gapUs > SILENCE_ENDS_US) {
+    if (silentBefore(bin.firstUs())) {
       return End.SILENCE;
     }
+    long gapUs = bin.firstUs() - lastUs;
     if (rebooted && gapUs > LATE_REBOOT_US) {
       return End.LATE_REBOOT;
     }
     return rebooted && cooler(bin) ? End.COOLER_REBOOT : null;
+  }
+
+  boolean takenOffBefore(long nextUs) {
+    Long off = takenOff.ceilingKey(second);
+    return off != null && off < Math.floorDiv(nextUs, 1_000_000L);
+  }
+
+  boolean silentBefore(long nextUs) {
+    return nextUs - lastUs > SILENCE_ENDS_US;
   }
 
   private boolean cooler(Bin bin) {

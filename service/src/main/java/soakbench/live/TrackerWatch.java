@@ -28,6 +28,7 @@ final class TrackerWatch {
   private long newestUs = Long.MIN_VALUE;
   private long heardAtUs;
   private End ended;
+  private int turns;
 
   TrackerWatch(String tracker, SoakContext context) {
     this.tracker = tracker;
@@ -74,24 +75,41 @@ final class TrackerWatch {
       for (Sample s : bin.inOrder()) {
         rebooted |= boots.rebooted(s);
       }
-      close(bin.close(boot + (rebooted ? 1 : 0)), bin.size(), rebooted, out);
+      out.bins.add(place(bin.close(0), bin.size(), rebooted, out));
     }
   }
 
-  private void close(Bin bin, int count, boolean rebooted, Derived out) {
-    End end = run == null ? null : cutter.before(bin, rebooted);
-    Bin placed = end != null || run == null ? bin.withBoot(0) : bin;
-    if (end != null) {
-      end(end, bin.firstUs(), out);
-    }
+  /**
+   * Takes the next second, its reboots not yet counted, cutting the soak before it where it ends.
+   *
+   * @return it with its reboots counted
+   */
+  Bin place(Bin bin, long count, boolean rebooted, Derived out) {
+    boolean begins = begins(bin, rebooted);
+    Bin placed = bin.withBoot(begins ? 0 : boot + (rebooted ? 1 : 0));
+    endBefore(bin, rebooted, out);
     take(placed, count, out);
-    out.bins.add(placed);
+    return placed;
+  }
+
+  /** Whether a soak begins with this second, should it be the next. */
+  boolean begins(Bin next, boolean rebooted) {
+    return run == null || cutter.before(next, rebooted) != null;
+  }
+
+  /** Ends the open soak where the next second belongs to another. */
+  void endBefore(Bin next, boolean rebooted, Derived out) {
+    End end = run == null ? null : cutter.before(next, rebooted);
+    if (end != null) {
+      end(end, next.firstUs(), out);
+    }
   }
 
   /** Takes a bin that is made already: from closing a second, or from the store. */
   private void take(Bin bin, long count, Derived out) {
     if (run == null) {
       run = context.begin(tracker, bin.firstUs());
+      turns++;
       out.terms(run.id(), run.terms());
       samples = 0;
     }
@@ -105,12 +123,20 @@ final class TrackerWatch {
 
   /** Takes a stored bin, cutting soaks as its samples did. */
   void replay(Bin bin, long count, Derived out) {
-    boolean rebooted = run != null && bin.boot() != boot;
-    End end = run == null ? null : cutter.before(bin, rebooted);
-    if (end != null) {
-      end(end, bin.firstUs(), out);
-    }
+    endBefore(bin, run != null && bin.boot() != boot, out);
     take(bin, count, out);
+  }
+
+  /** Whether nothing was heard for long enough to end a soak if the next sample is this one. */
+  boolean silentBefore(long nextUs) {
+    return run == null || cutter.silentBefore(nextUs);
+  }
+
+  /** Ends the open soak where what begins at this time is not to be joined to it. */
+  void endBefore(long nextUs, Derived out) {
+    if (run != null) {
+      end(cutter.takenOffBefore(nextUs) ? End.TAKEN_OFF : End.SILENCE, nextUs, out);
+    }
   }
 
   /** Ends the open soak because of a bin that begins another. */
@@ -129,6 +155,7 @@ final class TrackerWatch {
       out.soak(run.soak(cutter.lastUs(), samples, why));
       out.summary(run.summary(cutter.lastUs(), true));
       run = null;
+      turns++;
       ended = why;
       boot = 0;
       cutter.ended();
@@ -235,6 +262,16 @@ final class TrackerWatch {
   /** Whether a second is closed, so that it has, or had, a soak. */
   boolean begun() {
     return cutter.second() != Long.MIN_VALUE;
+  }
+
+  /** What was known of other soaks apart from the live watches is from now on what they know. */
+  void tell(EarlierSoaks live) {
+    context.earlier().giveWayTo(live);
+  }
+
+  /** Grows whenever a soak begins or ends. */
+  int turns() {
+    return turns;
   }
 
   /** Sets the count that a stored soak had reached. */

@@ -2,12 +2,14 @@ package soakbench.live;
 
 import java.util.Collection;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.StreamSupport;
+import soakbench.model.Bin;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 
@@ -16,12 +18,10 @@ import soakbench.model.Soak;
  * thread-safe.
  */
 final class Watches {
-  private static final long REDERIVE_EVERY_US = 5_000_000L;
-
   private final SoakContext context;
   private final EventClock clock;
   private final Map<String, TrackerWatch> byTracker = new HashMap<>();
-  private final Map<String, Long> rederivedAtUs = new HashMap<>();
+  private final LateWork late = new LateWork();
 
   Watches(SoakContext context, EventClock clock) {
     this.context = context;
@@ -48,41 +48,59 @@ final class Watches {
         .findFirst();
   }
 
-  /** Forgets all and takes up where the store was left. */
+  /**
+   * Forgets all and takes up where the store was left. What late samples made out of date is left
+   * for later, but for trackers that have no soak yet.
+   */
   void restore(SoakStore.Unit unit) {
     byTracker.clear();
+    late.read(unit);
     for (Soak soak : unit.lastSoaks()) {
       TrackerWatch watch = new Restoration(unit, context).of(soak);
       watch.heardAt(clock.nowUs());
       byTracker.put(soak.tracker(), watch);
     }
-    rederive(unit);
+    for (String tracker : late.trackers()) {
+      if (!byTracker.containsKey(tracker)) {
+        rederive(unit, tracker);
+      }
+    }
   }
 
-  /** Takes a sample that is stored already. */
-  void take(SoakStore.Unit unit, Sample sample, Derived out) {
+  /** Takes samples that are stored already, by time. */
+  void take(SoakStore.Unit unit, Iterable<Sample> samples, Derived out) {
+    Map<String, StaleRange> marks = new LinkedHashMap<>();
+    for (Sample sample : samples) {
+      if (!take(unit, sample, out)) {
+        marks.merge(sample.tracker(), StaleRange.of(sample.second()), StaleRange::and);
+      }
+    }
+    marks.forEach((tracker, seconds) -> late.mark(unit, tracker, seconds));
+  }
+
+  /** Takes one; false where it came late. */
+  private boolean take(SoakStore.Unit unit, Sample sample, Derived out) {
     TrackerWatch watch =
         byTracker.computeIfAbsent(sample.tracker(), t -> new TrackerWatch(t, context));
-    boolean late = watch.late(sample);
+    boolean isLate = watch.late(sample);
     watch.heard(sample, clock.nowUs());
-    if (late) {
-      unit.markStale(sample.tracker(), sample.second());
-      return;
+    if (isLate) {
+      return false;
     }
     boolean first = !watch.begun();
     if (first && watch.oldestOpen(sample)) {
       // Until its first second closes it has no soak to find it by after a crash.
-      unit.markStale(sample.tracker(), sample.second());
+      late.mark(unit, sample.tracker(), StaleRange.of(sample.second()));
     }
     watch.accept(sample, out);
     if (first && watch.begun()) {
-      unit.clearStale(sample.tracker());
+      late.clear(unit, sample.tracker());
     }
+    return true;
   }
 
   /**
-   * Lets time pass without samples, and derives again what late samples made out of date, each
-   * tracker every few seconds at most.
+   * Lets time pass without samples.
    *
    * @return the trackers of which something new is known
    */
@@ -97,48 +115,81 @@ final class Watches {
         touched.add(watch.tracker());
       }
       if (first && watch.begun()) {
-        unit.clearStale(watch.tracker());
-      }
-    }
-    for (String tracker : unit.staleTrackers()) {
-      boolean due = nowUs - rederivedAtUs.getOrDefault(tracker, 0L) >= REDERIVE_EVERY_US;
-      if (due && derivable(tracker)) {
-        rederive(unit, tracker);
-        rederivedAtUs.put(tracker, nowUs);
-        touched.add(tracker);
+        late.clear(unit, watch.tracker());
       }
     }
     return touched;
+  }
+
+  /** What is to be derived again now; empty where nothing is, or something is under way. */
+  Optional<LateJob> next() {
+    long nowUs = clock.nowUs();
+    return late.next(nowUs, this::derivable)
+        .map(t -> new LateJob(byTracker.get(t), late.of(t), context.apart(), nowUs));
   }
 
   /**
    * The mark that only stands for a first second still open is no reason to derive anything again.
    */
   private boolean derivable(String tracker) {
-    TrackerWatch watch = byTracker.get(tracker);
-    return watch == null || watch.begun();
+    return byTracker.get(tracker).begun();
+  }
+
+  /** Whether what the job began with still stands. */
+  boolean stands(LateJob job) {
+    return byTracker.get(job.tracker()) == job.watch() && job.watch().turns() == job.turns();
+  }
+
+  /** Keeps bins that a job made before all of it is derived. */
+  void keep(SoakStore.Unit unit, LateJob job, List<Bin> bins) {
+    unit.writeBins(bins);
+    // Until it is derived to the end they and those that were before are not of one piece.
+    late.mark(unit, job.tracker(), new StaleRange(job.late().fromSecond(), last(bins).second()));
+  }
+
+  private static Bin last(List<Bin> bins) {
+    return bins.get(bins.size() - 1);
+  }
+
+  /** Puts in its place what a job derived; false where that no longer fits. */
+  boolean place(SoakStore.Unit unit, LateJob job, Rederived derived) {
+    if (!stands(job) || !derived.holds(unit)) {
+      return false;
+    }
+    place(unit, job.watch(), derived);
+    late.derived(unit);
+    return true;
+  }
+
+  void done(LateJob job) {
+    late.done(job.beganUs(), clock.nowUs());
   }
 
   /** Derives again at once whatever late samples made out of date; returns those trackers. */
-  List<String> rederive(SoakStore.Unit unit) {
-    List<String> stale = unit.staleTrackers();
+  Set<String> rederive(SoakStore.Unit unit) {
+    Set<String> stale = late.trackers();
     stale.forEach(tracker -> rederive(unit, tracker));
     return stale;
   }
 
   private void rederive(SoakStore.Unit unit, String tracker) {
-    Optional<Long> from = unit.staleFrom(tracker);
-    if (from.isPresent()) {
-      TrackerWatch known = byTracker.get(tracker);
-      long nowUs = clock.nowUs();
-      long heardAtUs = known == null ? nowUs : known.heardAtUs();
-      TrackerWatch watch =
-          new Rederivation(unit, context).of(tracker, from.get(), heardAtUs, nowUs);
-      byTracker.put(tracker, watch);
-      if (watch.begun()) {
-        unit.clearStale(tracker);
-      }
+    TrackerWatch live = byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
+    Rederived derived =
+        new Rederivation(unit, context.apart(), tracker, late.of(tracker), unit::writeBins)
+            .until(live.closedSecond());
+    place(unit, live, derived);
+    if (byTracker.get(tracker).begun()) {
+      late.clear(unit, tracker);
     }
+  }
+
+  private void place(SoakStore.Unit unit, TrackerWatch live, Rederived derived) {
+    if (derived.goesOn()) {
+      derived.catchUp(unit, live.begun() ? live.heardAtUs() : clock.nowUs(), clock.nowUs());
+      byTracker.put(live.tracker(), derived.watch());
+    }
+    derived.write(unit);
+    derived.tell(context.earlier());
   }
 
   /** Judges these soaks, open ones of trackers heard, by other limits. */

@@ -29,7 +29,7 @@ final class DueSoaks {
     return "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, t.limits, "
         + RATES
         + more
-        + " FROM soak s JOIN soak_terms t ON t.soak = s.id"
+        + ", s.samples_kept FROM soak s JOIN soak_terms t ON t.soak = s.id"
         + " LEFT JOIN tracker r ON r.id = s.tracker"
         + (" LEFT JOIN " + table + " k ON k.soak = s.id");
   }

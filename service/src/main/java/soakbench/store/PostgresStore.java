@@ -24,4 +24,9 @@ final class PostgresStore implements SoakStore {
       throw e;
     }
   }
+
+  @Override
+  public Look look() {
+    return new PostgresLook(pools);
+  }
 }

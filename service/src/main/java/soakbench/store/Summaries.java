@@ -58,7 +58,7 @@ final class Summaries {
 
   private static SoakSummary read(ResultSet rows) throws SQLException {
     Soak soak = Soaks.read(rows);
-    Figures f = figures(soak.id(), rows.getString(7));
+    Figures f = figures(soak.id(), rows.getString("figures"));
     return new SoakSummary(
             soak.id(), soak.tracker(), soak.endUs(), true, f.plateauC, f.timeConstantsS, f.coolings)
         .of(soak);
