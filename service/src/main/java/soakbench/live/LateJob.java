@@ -21,9 +21,21 @@ record LateJob(
     int turns,
     long closedSecond,
     long beganUs) {
+  /** Later than any sample, and small enough to count on in microseconds. */
+  private static final long AHEAD = 253_402_300_800L;
 
   LateJob(TrackerWatch watch, StaleRange late, SoakContext apart, long beganUs) {
-    this(watch, late, apart, watch.turns(), watch.closedSecond(), beganUs);
+    this(watch, late, apart, watch.turns(), closedSecond(watch, late), beganUs);
+  }
+
+  /** Of soaks ahead of a clock that was set back all seconds are closed. */
+  private static long closedSecond(TrackerWatch watch, StaleRange late) {
+    return watch.isAhead(late) ? AHEAD : watch.closedSecond();
+  }
+
+  /** Whether it is about soaks that the live watch is still to come to. */
+  boolean ahead() {
+    return closedSecond == AHEAD;
   }
 
   String tracker() {

@@ -78,6 +78,11 @@ final class LateWork {
     return next;
   }
 
+  /** Leaves this of the tracker under way for later. */
+  void leave(StaleRange seconds) {
+    since = since == null ? seconds : since.and(seconds);
+  }
+
   private long dueUs(String tracker) {
     Turn turn = turns.get(tracker);
     return turn == null ? Long.MIN_VALUE : turn.endUs() + turn.pauseUs();

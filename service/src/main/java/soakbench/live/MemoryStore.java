@@ -18,6 +18,7 @@ import soakbench.model.StateChange;
  */
 public final class MemoryStore implements SoakStore {
   final Map<String, NavigableMap<Long, Sample>> samples = new HashMap<>();
+  final Map<String, NavigableMap<Long, Sample>> aside = new HashMap<>();
   final Map<String, NavigableMap<Long, Bin>> bins = new HashMap<>();
   final Map<String, Soak> soaks = new TreeMap<>();
   final Map<String, List<StateChange>> timelines = new HashMap<>();

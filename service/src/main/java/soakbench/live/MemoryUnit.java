@@ -45,6 +45,9 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
       store.checkKept(sample.tracker(), sample.timeUs());
       NavigableMap<Long, Sample> series = series(store.samples, sample.tracker());
       Sample stored = series.get(sample.timeUs());
+      if (sample.equals(aside(sample))) {
+        stored = sample;
+      }
       if (stored == null) {
         undo.put(series, sample.timeUs(), sample);
         fresh.add(sample);
@@ -56,6 +59,30 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
       }
     }
     return new SoakStore.Written(List.copyOf(fresh), duplicate, conflicting);
+  }
+
+  private Sample aside(Sample sample) {
+    NavigableMap<Long, Sample> series = store.aside.get(sample.tracker());
+    return series == null ? null : series.get(sample.timeUs());
+  }
+
+  @Override
+  public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
+    for (Sample s : samples(tracker, fromUs, toUs)) {
+      if (!butUs.contains(s.timeUs())) {
+        synchronized (store) {
+          undo.put(series(store.aside, tracker), s.timeUs(), s);
+          undo.remove(series(store.samples, tracker), s.timeUs());
+        }
+      }
+    }
+  }
+
+  @Override
+  public void deleteBins(String tracker, long fromSecond, long toSecond) {
+    for (Bin bin : bins(tracker, fromSecond, toSecond)) {
+      undo.remove(series(store.bins, tracker), bin.second());
+    }
   }
 
   @Override
@@ -140,7 +167,7 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
   public List<Soak> lastSoaks() {
     checkOpen();
     Map<String, Soak> last = new TreeMap<>();
-    byStart().forEach(s -> last.put(s.tracker(), s));
+    byStart().forEach(s -> last.merge(s.tracker(), s, (a, b) -> a.open() && !b.open() ? a : b));
     return List.copyOf(last.values());
   }
 

@@ -144,8 +144,9 @@ final class Rederivation {
       Soak known = stored.get(told);
       look.terms(known.id()).ifPresent(its -> tellOf(known, its));
     }
-    if (soak.ended() == Soak.End.TAKEN_OFF) {
-      watch.takenOffAt(soak.endUs(), silentAtEnd(look.timeline(soak.id())));
+    if (soak.givenEnd()) {
+      boolean silent = silentAtEnd(look.timeline(soak.id()));
+      watch.endedAt(soak.endUs(), soak.ended(), silent);
     }
     context.earlier().remove(tracker, soak.id());
   }

@@ -49,24 +49,24 @@ record Rederived(
    *
    * @param heardAtUs when its newest sample came, by the live clock
    * @param nowUs what that clock says now
+   * @param measuredNow whether what comes of it is being measured now
    */
-  void catchUp(SoakStore.Unit unit, long heardAtUs, long nowUs) {
+  void catchUp(SoakStore.Unit unit, long heardAtUs, long nowUs, boolean measuredNow) {
     long closedUs = watch.closedSecond() * US_PER_S;
     if (watch.begun()) {
       watch.rememberBoot(unit.samples(watch.tracker(), closedUs, closedUs + US_PER_S));
     }
     feed(unit, (fedSecond + 1) * US_PER_S);
-    if (!again.isEmpty()) {
-      closeAgain(stored(unit, newest()), silentAtEndUs(unit.timeline(newest().id())));
-    }
+    closeAgain(unit);
     watch.heardAt(heardAtUs);
-    watch.tick(nowUs, out);
+    watch.tick(nowUs, measuredNow, out);
   }
 
   private void feed(SoakStore.Unit unit, long fromUs) {
+    long endUs = watch.aheadUntilUs();
     OptionalLong nextUs = unit.nextSampleUs(watch.tracker(), fromUs);
-    while (nextUs.isPresent()) {
-      long toUs = nextUs.getAsLong() + READ_US;
+    while (nextUs.isPresent() && nextUs.getAsLong() < endUs) {
+      long toUs = Math.min(endUs, nextUs.getAsLong() + READ_US);
       for (Sample s : unit.samples(watch.tracker(), nextUs.getAsLong(), toUs)) {
         watch.accept(s, out);
       }
@@ -75,10 +75,13 @@ record Rederived(
   }
 
   /** What a live clock or a person had closed does not open again. */
-  private void closeAgain(Soak last, long silentUs) {
-    watch.closeBefore(last.endSecond() + 1, out);
-    watch.silentAgain(silentUs, out);
-    watch.endAgain(last, out);
+  void closeAgain(SoakStore.Unit unit) {
+    if (!again.isEmpty()) {
+      Soak last = stored(unit, newest());
+      watch.closeBefore(last.endSecond() + 1, out);
+      watch.silentAgain(silentAtEndUs(unit.timeline(last.id())), out);
+      watch.endAgain(last, out);
+    }
   }
 
   private static long silentAtEndUs(List<StateChange> timeline) {

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
@@ -79,6 +80,17 @@ public interface SoakStore {
      */
     Written writeSamples(List<Sample> samples);
 
+    /**
+     * Keeps samples with {@code fromUs <= time < toUs} of one tracker apart from the others: they
+     * are read no more, but one that comes again is still known for a duplicate.
+     *
+     * @param butUs times of those that stay where they are
+     */
+    void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs);
+
+    /** Removes bins of one tracker with {@code fromSecond <= second < toSecond}. */
+    void deleteBins(String tracker, long fromSecond, long toSecond);
+
     /** Writes bins; a bin with the same (tracker, second) is replaced. */
     void writeBins(List<Bin> bins);
 
@@ -117,7 +129,7 @@ public interface SoakStore {
     /** Removes a soak, its terms, summary and timeline (not its samples and bins). */
     void deleteSoak(String soak);
 
-    /** The last soak of every tracker. */
+    /** The soak of every tracker that goes on, or where none does, its last by start. */
     List<Soak> lastSoaks();
 
     /** Appends to a soak's timeline. */

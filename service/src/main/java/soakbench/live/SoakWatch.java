@@ -112,7 +112,7 @@ public final class SoakWatch implements Sink {
       written = unit.writeSamples(inOrder);
       Derived out = context.nothingYet();
       written.fresh().forEach(s -> touched.add(s.tracker()));
-      watches.take(unit, written.fresh(), out);
+      touched.addAll(watches.take(unit, inOrder, written.fresh(), out));
       out.write(unit);
       unit.commit();
     }
@@ -334,6 +334,11 @@ public final class SoakWatch implements Sink {
   /** Says whom to ask from now on what users say of the trackers' rates: at first, nobody. */
   public void askAboutRates(RatesTold whom) {
     rates = whom;
+  }
+
+  /** Says whom to ask of whom something is being measured now: at first, everybody is. */
+  public void askAboutLiveness(Liveness whom) {
+    watches.askAboutLiveness(whom);
   }
 
   /** What users say of a tracker's rates. */

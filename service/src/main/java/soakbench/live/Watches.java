@@ -1,12 +1,16 @@
 package soakbench.live;
 
 import java.util.Collection;
+import java.util.Collections;
 import java.util.HashMap;
+import java.util.HashSet;
+import java.util.IdentityHashMap;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.stream.StreamSupport;
 import soakbench.model.Bin;
@@ -22,6 +26,8 @@ final class Watches {
   private final EventClock clock;
   private final Map<String, TrackerWatch> byTracker = new HashMap<>();
   private final LateWork late = new LateWork();
+  private volatile Liveness liveness = tracker -> OptionalLong.empty();
+  private volatile boolean asksLiveness;
 
   Watches(SoakContext context, EventClock clock) {
     this.context = context;
@@ -67,15 +73,31 @@ final class Watches {
     }
   }
 
-  /** Takes samples that are stored already, by time. */
-  void take(SoakStore.Unit unit, Iterable<Sample> samples, Derived out) {
+  /**
+   * Takes samples, by time.
+   *
+   * @param fresh those of them that are stored just now; the others' times were taken before
+   * @return trackers whose clock was found to be set back
+   */
+  Set<String> take(
+      SoakStore.Unit unit, List<Sample> samples, Collection<Sample> fresh, Derived out) {
+    Set<Sample> stored = Collections.newSetFromMap(new IdentityHashMap<>());
+    stored.addAll(fresh);
+    Set<String> set = new HashSet<>();
     Map<String, StaleRange> marks = new LinkedHashMap<>();
     for (Sample sample : samples) {
-      if (!take(unit, sample, out)) {
+      boolean isNew = stored.contains(sample);
+      if (set.contains(sample.tracker()) || isNew && take(unit, sample, out)) {
+        continue;
+      }
+      if (clockSet(unit, sample, samples, stored, out)) {
+        set.add(sample.tracker());
+      } else if (isNew) {
         marks.merge(sample.tracker(), StaleRange.of(sample.second()), StaleRange::and);
       }
     }
     marks.forEach((tracker, seconds) -> late.mark(unit, tracker, seconds));
+    return set;
   }
 
   /** Takes one; false where it came late. */
@@ -92,11 +114,49 @@ final class Watches {
       // Until its first second closes it has no soak to find it by after a crash.
       late.mark(unit, sample.tracker(), StaleRange.of(sample.second()));
     }
+    if (watch.apart(sample)) {
+      unit.setAside(sample.tracker(), sample.timeUs(), sample.timeUs() + 1, Set.of());
+    }
     watch.accept(sample, out);
     if (first && watch.begun()) {
       late.clear(unit, sample.tracker());
     }
     return true;
+  }
+
+  /** Whether with this sample, which came late, it shows that the tracker's clock was set back. */
+  private boolean clockSet(
+      SoakStore.Unit unit, Sample sample, List<Sample> batch, Set<Sample> stored, Derived out) {
+    TrackerWatch watch = byTracker.get(sample.tracker());
+    long nowUs = clock.nowUs();
+    if (watch == null) {
+      return false;
+    }
+    OptionalLong streamUs = liveness.streamUs(sample.tracker());
+    boolean isNew = stored.contains(sample);
+    if (!watch.clockStep().take(sample, isNew, streamUs, watch.newestUs(), nowUs)) {
+      return false;
+    }
+    out.write(unit);
+    out.clear();
+    List<Sample> rest =
+        batch.stream()
+            .filter(s -> s.tracker().equals(sample.tracker()) && s.timeUs() > sample.timeUs())
+            .toList();
+    TrackerWatch after = new ClockCut(unit, context, stored).of(watch, rest);
+    after.heardAt(nowUs);
+    byTracker.put(sample.tracker(), after);
+    return true;
+  }
+
+  /** Says whom to ask who is being measured now; until then everybody is. */
+  void askAboutLiveness(Liveness whom) {
+    liveness = whom;
+    asksLiveness = true;
+  }
+
+  private boolean measuredNow(String tracker) {
+    return !asksLiveness || liveness.streamUs(tracker).isPresent();
   }
 
   /**
@@ -109,7 +169,7 @@ final class Watches {
     for (TrackerWatch watch : byTracker.values()) {
       Derived out = context.nothingYet();
       boolean first = !watch.begun();
-      watch.tick(nowUs, out);
+      watch.tick(nowUs, measuredNow(watch.tracker()), out);
       if (!out.nothing()) {
         out.write(unit);
         touched.add(watch.tracker());
@@ -124,15 +184,22 @@ final class Watches {
   /** What is to be derived again now; empty where nothing is, or something is under way. */
   Optional<LateJob> next() {
     long nowUs = clock.nowUs();
-    return late.next(nowUs, this::derivable)
-        .map(t -> new LateJob(byTracker.get(t), late.of(t), context.apart(), nowUs));
+    return late.next(nowUs, this::derivable).map(t -> job(byTracker.get(t), nowUs));
+  }
+
+  private LateJob job(TrackerWatch watch, long nowUs) {
+    List<StaleRange> parts = watch.parts(late.of(watch.tracker()));
+    parts.stream().skip(1).forEach(late::leave);
+    return new LateJob(watch, parts.get(0), context.apart(), nowUs);
   }
 
   /**
-   * The mark that only stands for a first second still open is no reason to derive anything again.
+   * The mark that only stands for a first second still open is no reason to derive anything again;
+   * and what may be of a clock that was set back is waited for.
    */
   private boolean derivable(String tracker) {
-    return byTracker.get(tracker).begun();
+    TrackerWatch watch = byTracker.get(tracker);
+    return watch.begun() && !watch.clockStep().possible(clock.nowUs());
   }
 
   /** Whether what the job began with still stands. */
@@ -156,7 +223,7 @@ final class Watches {
     if (!stands(job) || !derived.holds(unit)) {
       return false;
     }
-    place(unit, job.watch(), derived);
+    put(unit, job, derived);
     late.derived(unit);
     return true;
   }
@@ -173,19 +240,24 @@ final class Watches {
   }
 
   private void rederive(SoakStore.Unit unit, String tracker) {
-    TrackerWatch live = byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
-    Rederived derived =
-        new Rederivation(unit, context.apart(), tracker, late.of(tracker), unit::writeBins)
-            .until(live.closedSecond());
-    place(unit, live, derived);
+    TrackerWatch begun = byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
+    for (StaleRange part : begun.parts(late.of(tracker))) {
+      LateJob job = new LateJob(byTracker.get(tracker), part, context.apart(), clock.nowUs());
+      put(unit, job, job.derive(unit, unit::writeBins));
+    }
     if (byTracker.get(tracker).begun()) {
       late.clear(unit, tracker);
     }
   }
 
-  private void place(SoakStore.Unit unit, TrackerWatch live, Rederived derived) {
-    if (derived.goesOn()) {
-      derived.catchUp(unit, live.begun() ? live.heardAtUs() : clock.nowUs(), clock.nowUs());
+  private void put(SoakStore.Unit unit, LateJob job, Rederived derived) {
+    TrackerWatch live = job.watch();
+    if (job.ahead()) {
+      derived.closeAgain(unit);
+    } else if (derived.goesOn()) {
+      long heardAtUs = live.begun() ? live.heardAtUs() : clock.nowUs();
+      derived.watch().passesAs(live);
+      derived.catchUp(unit, heardAtUs, clock.nowUs(), measuredNow(live.tracker()));
       byTracker.put(live.tracker(), derived.watch());
     }
     derived.write(unit);

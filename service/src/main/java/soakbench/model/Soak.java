@@ -41,6 +41,11 @@ public record Soak(
     CLOCK_SET
   }
 
+  /** Whether it was ended by what its samples don't show. */
+  public boolean givenEnd() {
+    return ended == End.TAKEN_OFF || ended == End.CLOCK_SET;
+  }
+
   /** The same, said to have lost samples. */
   public Soak withoutSamples() {
     return new Soak(id, tracker, startUs, endUs, samples, ended, false);

@@ -5,6 +5,7 @@ import java.sql.SQLException;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
@@ -34,6 +35,16 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
   @Override
   public SoakStore.Written writeSamples(List<Sample> samples) {
     return run("writing samples", c -> SampleWriter.write(c, samples));
+  }
+
+  @Override
+  public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
+    run("setting samples aside", c -> AsideSamples.move(c, tracker, fromUs, toUs, butUs));
+  }
+
+  @Override
+  public void deleteBins(String tracker, long fromSecond, long toSecond) {
+    run("removing bins", c -> Series.deleteBins(c, tracker, fromSecond, toSecond));
   }
 
   @Override

@@ -72,6 +72,16 @@ final class Series {
         Times.secondBound(toSecond));
   }
 
+  static int deleteBins(Connection connection, String tracker, long fromSecond, long toSecond)
+      throws SQLException {
+    return Query.change(
+        connection,
+        "DELETE FROM bin WHERE tracker = ? AND time >= ? AND time < ?",
+        tracker,
+        Times.secondBound(fromSecond),
+        Times.secondBound(toSecond));
+  }
+
   private static String select(Layout<?> layout) {
     return "SELECT %s FROM %s WHERE tracker = ? AND time >= ? AND time < ? ORDER BY time"
         .formatted(layout.columns(), layout.table());

@@ -73,7 +73,7 @@ final class Soaks {
         Soaks::read,
         "SELECT DISTINCT ON (tracker) "
             + COLUMNS
-            + " FROM soak ORDER BY tracker, start_time DESC, id DESC");
+            + " FROM soak ORDER BY tracker, ended IS NULL DESC, start_time DESC, id DESC");
   }
 
   /** Its first six columns stand first, in their order; the others are found by their names. */

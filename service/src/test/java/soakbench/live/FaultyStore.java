@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
@@ -149,6 +150,16 @@ final class FaultyStore implements SoakStore {
     @Override
     public Written writeSamples(List<Sample> samples) {
       return call(() -> unit.writeSamples(samples));
+    }
+
+    @Override
+    public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
+      run(() -> unit.setAside(tracker, fromUs, toUs, butUs));
+    }
+
+    @Override
+    public void deleteBins(String tracker, long fromSecond, long toSecond) {
+      run(() -> unit.deleteBins(tracker, fromSecond, toSecond));
     }
 
     @Override
