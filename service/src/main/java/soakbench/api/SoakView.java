@@ -9,6 +9,7 @@ import soakbench.model.Soak;
  * @param name the tracker's name
  * @param lot the tracker's lot, or empty
  * @param ended why it ended; null while it goes on
+ * @param samplesKept false where its samples, or some of them, are no longer stored
  */
 record SoakView(
     String soak,
@@ -18,7 +19,8 @@ record SoakView(
     long startUs,
     long endUs,
     long samples,
-    Soak.End ended) {
+    Soak.End ended,
+    boolean samplesKept) {
 
   static final Table<SoakView> TABLE =
       new Table<SoakView>()
@@ -29,7 +31,8 @@ record SoakView(
           .time("start", SoakView::startUs)
           .time("end", SoakView::endUs)
           .column("samples", SoakView::samples)
-          .column("ended", SoakView::ended);
+          .column("ended", SoakView::ended)
+          .column("samples_kept", SoakView::samplesKept);
 
   static SoakView of(Soak soak, Names names) {
     return new SoakView(
@@ -40,6 +43,7 @@ record SoakView(
         soak.startUs(),
         soak.endUs(),
         soak.samples(),
-        soak.ended());
+        soak.ended(),
+        soak.samplesKept());
   }
 }

@@ -5,6 +5,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.SynchronousQueue;
+import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -51,6 +53,7 @@ final class Service implements AutoCloseable {
   private final ScheduledExecutorService watching =
       Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "arrivals"));
 
+  private final ThreadPoolExecutor deriving = oneAtATime("deriving");
   private Spool spool;
   private volatile Agent agent;
   private boolean databaseAway;
@@ -105,6 +108,8 @@ final class Service implements AutoCloseable {
       service.api.close();
       throw e;
     }
+    service.watch.deriveOn(service.deriving);
+    service.watch.askAboutLiveness(service.live.arrivals());
     service.watching.scheduleWithFixedDelay(
         () -> watchArrivals(service.live, clock), TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
     service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
@@ -210,15 +215,29 @@ final class Service implements AutoCloseable {
     watching.shutdown();
     ticker.shutdown();
     figuring.shutdown();
+    deriving.shutdown();
     try {
       ticker.awaitTermination(5, TimeUnit.SECONDS);
       figuring.awaitTermination(5, TimeUnit.SECONDS);
+      deriving.awaitTermination(5, TimeUnit.SECONDS);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
     api.close();
     alarms.close();
     database.close();
+  }
+
+  /** One thread; what it is handed while it is busy is not kept, for it is handed again. */
+  private static ThreadPoolExecutor oneAtATime(String name) {
+    return new ThreadPoolExecutor(
+        1,
+        1,
+        0,
+        TimeUnit.SECONDS,
+        new SynchronousQueue<>(),
+        work -> daemon(work, name),
+        new ThreadPoolExecutor.DiscardPolicy());
   }
 
   private static Thread daemon(Runnable work, String name) {

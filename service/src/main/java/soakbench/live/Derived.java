@@ -53,6 +53,15 @@ final class Derived {
     return bins.isEmpty() && soaks.isEmpty() && timelines.isEmpty() && summaries.isEmpty();
   }
 
+  /** Forgets all of it, for it is written. */
+  void clear() {
+    bins.clear();
+    soaks.clear();
+    timelines.clear();
+    terms.clear();
+    summaries.clear();
+  }
+
   /** Adds all of it to what is stored. */
   void write(SoakStore.Unit unit) {
     if (nothing()) {

@@ -19,6 +19,9 @@ import soakbench.thermal.EarlierTaus;
 /**
  * What is known of other soaks: the newest {@link #KEPT} of each tracker, and who lies on a rack
  * with whom. Not thread-safe.
+ *
+ * <p>What is derived beside the live watches works on a {@link #copy}, which stands for the live
+ * ones from then on when it has {@link #giveWayTo given way} to them.
  */
 final class EarlierSoaks implements CoolingSource {
   /** So many of each tracker are kept. */
@@ -33,11 +36,29 @@ final class EarlierSoaks implements CoolingSource {
   private Map<String, Bench> benches = Map.of();
   private Map<String, List<String>> byRack = Map.of();
 
+  /** Those that this one stands for; null while it is asked itself. */
+  private EarlierSoaks live;
+
   /**
    * @param given soaks that the store does not know
    */
   EarlierSoaks(List<SoakSummary> given) {
     this.given = List.copyOf(given);
+  }
+
+  /** The same, to be changed apart from these. */
+  EarlierSoaks copy() {
+    EarlierSoaks copy = new EarlierSoaks(given);
+    byTracker.forEach((tracker, its) -> copy.byTracker.put(tracker, new TreeSet<>(its)));
+    copy.benches = benches;
+    copy.byRack = byRack;
+    return copy;
+  }
+
+  /** Stands for these from now on: what it is told or asked, they are. */
+  void giveWayTo(EarlierSoaks live) {
+    this.live = live;
+    byTracker.clear();
   }
 
   /** Forgets all and reads what is stored. */
@@ -55,6 +76,10 @@ final class EarlierSoaks implements CoolingSource {
 
   /** Adds a soak, or replaces what was known of it. */
   void put(SoakSummary summary) {
+    if (live != null) {
+      live.put(summary);
+      return;
+    }
     remove(summary.tracker(), summary.soak());
     TreeSet<SoakSummary> its =
         byTracker.computeIfAbsent(summary.tracker(), t -> new TreeSet<>(NEWEST_FIRST));
@@ -65,6 +90,10 @@ final class EarlierSoaks implements CoolingSource {
   }
 
   void remove(String tracker, String soak) {
+    if (live != null) {
+      live.remove(tracker, soak);
+      return;
+    }
     of(tracker).removeIf(s -> s.soak().equals(soak));
   }
 
@@ -77,6 +106,9 @@ final class EarlierSoaks implements CoolingSource {
    * where it has none, its own. Null where they say nothing.
    */
   TauPrior prior(String tracker, long startUs) {
+    if (live != null) {
+      return live.prior(tracker, startUs);
+    }
     Stream<SoakSummary> there = onRack(tracker).stream().flatMap(t -> of(t).stream());
     List<Estimate> tausS =
         there
@@ -99,11 +131,14 @@ final class EarlierSoaks implements CoolingSource {
 
   @Override
   public Optional<RecordedCooling> ofTracker(String tracker) {
-    return newest(Stream.of(tracker));
+    return live == null ? newest(Stream.of(tracker)) : live.ofTracker(tracker);
   }
 
   @Override
   public Optional<RecordedCooling> ofMates(String tracker) {
+    if (live != null) {
+      return live.ofMates(tracker);
+    }
     Bench mine = bench(tracker);
     return mine.lot().isEmpty()
         ? Optional.empty()

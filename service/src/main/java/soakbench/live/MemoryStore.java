@@ -14,17 +14,18 @@ import soakbench.model.StateChange;
 
 /**
  * A store in memory, for replay and tests: the same contract as the database, gone when the program
- * ends. Units may be opened by any thread, one at a time.
+ * ends. Units may be opened by any thread, one at a time; what they do holds the store's lock.
  */
 public final class MemoryStore implements SoakStore {
   final Map<String, NavigableMap<Long, Sample>> samples = new HashMap<>();
+  final Map<String, NavigableMap<Long, Sample>> aside = new HashMap<>();
   final Map<String, NavigableMap<Long, Bin>> bins = new HashMap<>();
   final Map<String, Soak> soaks = new TreeMap<>();
   final Map<String, List<StateChange>> timelines = new HashMap<>();
   final Map<String, SoakTerms> terms = new HashMap<>();
   final NavigableMap<Integer, LimitsChange> limits = new TreeMap<>();
   final Map<String, SoakSummary> summaries = new TreeMap<>();
-  final Map<String, Long> stale = new TreeMap<>();
+  final Map<String, StaleRange> stale = new TreeMap<>();
 
   private static final long KEEP_US = 60_000_000L;
 
@@ -62,12 +63,17 @@ public final class MemoryStore implements SoakStore {
     return new MemoryUnit(this);
   }
 
+  @Override
+  public Look look() {
+    return new MemoryLook(this);
+  }
+
   synchronized void unitClosed() {
     unitOpen = false;
   }
 
   /** Lets go what is older than is kept. */
-  void forget(String tracker) {
+  synchronized void forget(String tracker) {
     if (forgetful) {
       NavigableMap<Long, Sample> series = samples.get(tracker);
       long fromUs = series.lastKey() - KEEP_US;

@@ -10,7 +10,6 @@ import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
-import java.util.stream.Stream;
 import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
@@ -20,19 +19,25 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** A unit of work on a {@link MemoryStore}: changes the maps at once, and back unless committed. */
-final class MemoryUnit implements SoakStore.Unit {
-  private final MemoryStore store;
-  private final Undo undo = new Undo();
+final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
+  private final Undo undo;
   private final Set<String> written = new HashSet<>();
   private boolean closed;
 
   MemoryUnit(MemoryStore store) {
-    this.store = store;
+    super(store);
+    this.undo = new Undo(store);
   }
 
   @Override
   public SoakStore.Written writeSamples(List<Sample> samples) {
     checkOpen();
+    synchronized (store) {
+      return written(samples);
+    }
+  }
+
+  private SoakStore.Written written(List<Sample> samples) {
     List<Sample> fresh = new ArrayList<>(samples.size());
     int duplicate = 0;
     int conflicting = 0;
@@ -40,6 +45,9 @@ final class MemoryUnit implements SoakStore.Unit {
       store.checkKept(sample.tracker(), sample.timeUs());
       NavigableMap<Long, Sample> series = series(store.samples, sample.tracker());
       Sample stored = series.get(sample.timeUs());
+      if (sample.equals(aside(sample))) {
+        stored = sample;
+      }
       if (stored == null) {
         undo.put(series, sample.timeUs(), sample);
         fresh.add(sample);
@@ -53,43 +61,50 @@ final class MemoryUnit implements SoakStore.Unit {
     return new SoakStore.Written(List.copyOf(fresh), duplicate, conflicting);
   }
 
-  @Override
-  public List<Sample> samples(String tracker, long fromUs, long toUs) {
-    checkOpen();
-    store.checkKept(tracker, fromUs);
-    return between(store.samples, tracker, fromUs, toUs);
+  private Sample aside(Sample sample) {
+    NavigableMap<Long, Sample> series = store.aside.get(sample.tracker());
+    return series == null ? null : series.get(sample.timeUs());
   }
 
   @Override
-  public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
-    checkOpen();
-    return between(store.bins, tracker, fromSecond, toSecond);
+  public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
+    for (Sample s : samples(tracker, fromUs, toUs)) {
+      if (!butUs.contains(s.timeUs())) {
+        synchronized (store) {
+          undo.put(series(store.aside, tracker), s.timeUs(), s);
+          undo.remove(series(store.samples, tracker), s.timeUs());
+        }
+      }
+    }
+  }
+
+  @Override
+  public void deleteBins(String tracker, long fromSecond, long toSecond) {
+    for (Bin bin : bins(tracker, fromSecond, toSecond)) {
+      undo.remove(series(store.bins, tracker), bin.second());
+    }
   }
 
   @Override
   public void writeBins(List<Bin> bins) {
     checkOpen();
-    for (Bin bin : bins) {
-      undo.put(series(store.bins, bin.tracker()), bin.second(), bin);
+    synchronized (store) {
+      bins.forEach(b -> undo.put(series(store.bins, b.tracker()), b.second(), b));
     }
   }
 
   @Override
   public void writeSoak(Soak soak) {
     checkOpen();
-    undo.put(store.soaks, soak.id(), soak);
+    Soak before = store.soaks.get(soak.id());
+    boolean lost = before != null && !before.samplesKept();
+    undo.put(store.soaks, soak.id(), lost ? soak.withoutSamples() : soak);
   }
 
   @Override
   public void writeTerms(String soak, SoakTerms terms) {
     checkOpen();
     undo.put(store.terms, soak, terms);
-  }
-
-  @Override
-  public Optional<SoakTerms> terms(String soak) {
-    checkOpen();
-    return Optional.ofNullable(store.terms.get(soak));
   }
 
   @Override
@@ -149,16 +164,10 @@ final class MemoryUnit implements SoakStore.Unit {
   }
 
   @Override
-  public List<Soak> soaks(String tracker, long fromUs) {
-    checkOpen();
-    return byStart().filter(s -> s.tracker().equals(tracker) && s.endUs() >= fromUs).toList();
-  }
-
-  @Override
   public List<Soak> lastSoaks() {
     checkOpen();
     Map<String, Soak> last = new TreeMap<>();
-    byStart().forEach(s -> last.put(s.tracker(), s));
+    byStart().forEach(s -> last.merge(s.tracker(), s, (a, b) -> a.open() && !b.open() ? a : b));
     return List.copyOf(last.values());
   }
 
@@ -176,27 +185,8 @@ final class MemoryUnit implements SoakStore.Unit {
   }
 
   @Override
-  public List<StateChange> timeline(String soak) {
-    checkOpen();
-    return store.timelines.getOrDefault(soak, List.of());
-  }
-
-  @Override
-  public void markStale(String tracker, long fromSecond) {
-    long earliest = staleFrom(tracker).map(known -> Math.min(known, fromSecond)).orElse(fromSecond);
-    undo.put(store.stale, tracker, earliest);
-  }
-
-  @Override
-  public Optional<Long> staleFrom(String tracker) {
-    checkOpen();
-    return Optional.ofNullable(store.stale.get(tracker));
-  }
-
-  @Override
-  public List<String> staleTrackers() {
-    checkOpen();
-    return List.copyOf(store.stale.keySet());
+  public void markStale(String tracker, StaleRange seconds) {
+    undo.put(store.stale, tracker, stale(tracker).map(seconds::and).orElse(seconds));
   }
 
   @Override
@@ -222,11 +212,8 @@ final class MemoryUnit implements SoakStore.Unit {
     }
   }
 
-  private Stream<Soak> byStart() {
-    return store.soaks.values().stream().sorted(Comparator.comparingLong(Soak::startUs));
-  }
-
-  private void checkOpen() {
+  @Override
+  void checkOpen() {
     if (closed) {
       throw new IllegalStateException("this unit of work is closed; begin another");
     }
@@ -235,14 +222,5 @@ final class MemoryUnit implements SoakStore.Unit {
   private static <V> NavigableMap<Long, V> series(
       Map<String, NavigableMap<Long, V>> all, String tracker) {
     return all.computeIfAbsent(tracker, id -> new TreeMap<>());
-  }
-
-  private static <V> List<V> between(
-      Map<String, NavigableMap<Long, V>> all, String tracker, long from, long to) {
-    NavigableMap<Long, V> series = all.get(tracker);
-    if (series == null || from >= to) {
-      return List.of();
-    }
-    return List.copyOf(series.subMap(from, true, to, false).values());
   }
 }

@@ -1,94 +1,185 @@
 package soakbench.live;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.OptionalLong;
+import java.util.function.Consumer;
+import soakbench.model.Bin;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 
 /**
- * Derives a tracker's soaks again from the samples, from the soak on in which something came late.
- * What had been said otherwise before is marked revised.
+ * Derives a tracker's soaks again, from the one on that late samples touch to the one that begins
+ * as it did before: later ones don't change. Seconds in which nothing came late are taken from the
+ * stored bins. A soak whose samples are no longer all stored is left as it is. Reads only, so it
+ * may run beside the live watches, and takes its time. Not thread-safe.
  */
 final class Rederivation {
-  /** Samples are read so much at a time: those of a long soak would not fit into memory. */
-  private static final long READ_US = 1_800_000_000L;
+  private static final long US_PER_S = 1_000_000L;
 
-  private final SoakStore.Unit unit;
+  /** So many changed bins are handed on at a time. */
+  private static final int BINS = 2_000;
+
+  private final SoakStore.Look look;
   private final SoakContext context;
+  private final String tracker;
+  private final StaleRange late;
+  private final Consumer<List<Bin>> keep;
+  private final List<Soak> stored;
+  private final KnownTerms terms;
+  private final TrackerWatch watch;
+  private final Derived out;
+  private final Map<String, SoakTerms> judgedBy = new HashMap<>();
+  private final Map<String, Long> counted = new HashMap<>();
+  private int told;
 
-  Rederivation(SoakStore.Unit unit, SoakContext context) {
-    this.unit = unit;
+  /**
+   * @param context with a copy of what is known of earlier soaks, which is changed
+   * @param late the seconds in which samples came late
+   * @param keep takes changed bins when they have become many
+   */
+  Rederivation(
+      SoakStore.Look look,
+      SoakContext context,
+      String tracker,
+      StaleRange late,
+      Consumer<List<Bin>> keep) {
+    this.look = look;
     this.context = context;
+    this.tracker = tracker;
+    this.late = late;
+    this.keep = keep;
+    this.stored = touched();
+    this.terms = new KnownTerms(context.terms());
+    this.watch = new TrackerWatch(tracker, context.with(terms));
+    this.out = context.nothingYet();
+  }
+
+  /** The stored soaks from the one on that began last before the first late second. */
+  private List<Soak> touched() {
+    long fromUs = late.fromSecond() * US_PER_S;
+    List<Soak> near = look.soaks(tracker, fromUs - SoakCutter.SILENCE_ENDS_US);
+    int first = 0;
+    for (int i = 0; i < near.size(); i++) {
+      first = near.get(i).startSecond() < late.fromSecond() ? i : first;
+    }
+    return near.isEmpty() ? near : near.subList(first, near.size());
   }
 
   /**
-   * The tracker's watch as it would be had all samples come in time; everything derived is written
-   * to the unit.
+   * What would have been derived had all samples come in time.
    *
-   * @param heardAtUs when its newest sample came, by the live clock
-   * @param nowUs what that clock says now
+   * @param closedSecond the last second that the live watch has closed; later ones are left to it
    */
-  TrackerWatch of(String tracker, long fromSecond, long heardAtUs, long nowUs) {
-    List<Soak> old = unit.soaks(tracker, fromSecond * 1_000_000L - SoakCutter.SILENCE_ENDS_US);
-    List<StateChange> said = new ArrayList<>();
-    KnownTerms terms = new KnownTerms(context.terms());
-    TrackerWatch watch = new TrackerWatch(tracker, context.with(terms));
-    long silentUs = Long.MIN_VALUE;
-    for (Soak s : old) {
-      List<StateChange> timeline = unit.timeline(s.id());
-      said.addAll(timeline);
-      unit.terms(s.id()).ifPresent(its -> terms.add(s, its));
-      silentUs = silentAtEndUs(timeline);
-      if (s.ended() == Soak.End.TAKEN_OFF) {
-        watch.takenOffAt(s.endUs(), silentUs != Long.MIN_VALUE);
+  Rederived until(long closedSecond) {
+    StoredSeconds seconds = new StoredSeconds(look, tracker, late, stored);
+    List<Soak> again = new ArrayList<>();
+    List<Soak> lost = new ArrayList<>();
+    long from = late.fromSecond();
+    for (Soak soak : stored) {
+      if (soak.startSecond() > closedSecond) {
+        break;
       }
-    }
-    long startUs = old.isEmpty() ? Long.MAX_VALUE : old.get(0).startUs();
-    long baseUs = Math.min(startUs, fromSecond * 1_000_000L);
-    old.forEach(s -> context.earlier().remove(tracker, s.id()));
-    Derived out = context.nothingYet();
-    feed(watch, baseUs, old.isEmpty() ? baseUs : old.get(old.size() - 1).endUs(), out);
-    if (!old.isEmpty()) {
-      closeAgain(watch, old.get(old.size() - 1), silentUs, out);
-    }
-    watch.heardAt(heardAtUs);
-    watch.tick(nowUs, out);
-    write(old, said, out);
-    return watch;
-  }
-
-  private void feed(TrackerWatch watch, long fromUs, long newestUs, Derived out) {
-    long us = fromUs;
-    for (; us < newestUs; us += READ_US) {
-      unit.samples(watch.tracker(), us, us + READ_US).forEach(s -> watch.accept(s, out));
-    }
-    unit.samples(watch.tracker(), us, Long.MAX_VALUE).forEach(s -> watch.accept(s, out));
-  }
-
-  /** What a live clock or a person had closed does not open again. */
-  private static void closeAgain(TrackerWatch watch, Soak last, long silentUs, Derived out) {
-    watch.closeBefore(Math.floorDiv(last.endUs(), 1_000_000L) + 1, out);
-    watch.silentAgain(silentUs, out);
-    watch.endAgain(last, out);
-  }
-
-  private static long silentAtEndUs(List<StateChange> timeline) {
-    StateChange last = timeline.isEmpty() ? null : timeline.get(timeline.size() - 1);
-    return last != null && last.state() == State.SILENT ? last.timeUs() : Long.MIN_VALUE;
-  }
-
-  private void write(List<Soak> old, List<StateChange> said, Derived out) {
-    for (Soak s : old) {
-      if (!out.soaks.containsKey(s.id())) {
-        unit.deleteSoak(s.id());
+      seconds.eachBetween(from, soak.startSecond() - 1, this::take);
+      if (after(soak) && watch.silentBefore(soak.startUs())) {
+        watch.endBefore(soak.startUs(), out);
+        return result(again, lost, false, closedSecond);
       }
+      tellOf(soak);
+      if (lost(soak)) {
+        watch.endBefore(soak.startUs(), out);
+        lost.add(soak);
+      } else if (again(soak, seconds, Math.min(soak.endSecond(), closedSecond))) {
+        again.add(soak);
+      } else {
+        return result(again, lost, false, closedSecond);
+      }
+      from = soak.endSecond() + 1;
     }
-    unit.writeBins(out.bins);
-    out.soaks.values().forEach(unit::writeSoak);
-    out.terms.forEach(unit::writeTerms);
-    out.summaries.values().forEach(unit::writeSummary);
-    Revision revision = new Revision(said, out.timelines.values());
-    out.timelines.forEach((soak, now) -> unit.replaceTimeline(soak, revision.marked(now)));
+    seconds.eachBetween(from, closedSecond, this::take);
+    boolean lostLast = !lost.isEmpty() && lost.get(lost.size() - 1).endSecond() == from - 1;
+    return result(again, lost, !lostLast, closedSecond);
+  }
+
+  private boolean after(Soak soak) {
+    return soak.startSecond() > late.toSecond();
+  }
+
+  /** Takes a stored soak's seconds; false where it begins as before, so that nothing changes. */
+  private boolean again(Soak soak, StoredSeconds seconds, long toSecond) {
+    return seconds.each(
+        soak.startSecond(),
+        toSecond,
+        second -> {
+          Bin bin = second.bin();
+          boolean asBefore = after(soak) && bin.firstUs() == soak.startUs();
+          if (asBefore && watch.begins(bin, second.rebooted())) {
+            watch.endBefore(bin, second.rebooted(), out);
+            return false;
+          }
+          return take(second);
+        });
+  }
+
+  private boolean take(StoredSeconds.Second second) {
+    Bin placed = watch.place(second.bin(), 0, second.rebooted(), out);
+    if (second.made() || placed.boot() != second.stored().boot()) {
+      out.bins.add(placed);
+    }
+    if (out.bins.size() >= BINS) {
+      keep.accept(List.copyOf(out.bins));
+      out.bins.clear();
+    }
+    return true;
+  }
+
+  /** Makes known what is stored of a soak and by what terms the next was judged. */
+  private void tellOf(Soak soak) {
+    int index = stored.indexOf(soak);
+    for (; told <= Math.min(index + 1, stored.size() - 1); told++) {
+      Soak known = stored.get(told);
+      look.terms(known.id()).ifPresent(its -> tellOf(known, its));
+    }
+    if (soak.givenEnd()) {
+      boolean silent = silentAtEnd(look.timeline(soak.id()));
+      watch.endedAt(soak.endUs(), soak.ended(), silent);
+    }
+    context.earlier().remove(tracker, soak.id());
+  }
+
+  private void tellOf(Soak soak, SoakTerms its) {
+    terms.add(soak, its);
+    judgedBy.put(soak.id(), its);
+  }
+
+  private static boolean silentAtEnd(List<StateChange> timeline) {
+    return !timeline.isEmpty() && timeline.get(timeline.size() - 1).state() == State.SILENT;
+  }
+
+  /** Whether samples that a soak was derived from are no longer stored. */
+  private boolean lost(Soak soak) {
+    OptionalLong firstUs = look.nextSampleUs(tracker, soak.startUs());
+    return !soak.samplesKept()
+        || firstUs.isEmpty()
+        || firstUs.getAsLong() != soak.startUs()
+        || count(soak) < soak.samples();
+  }
+
+  private long count(Soak soak) {
+    long toUs = (soak.endSecond() + 1) * US_PER_S;
+    return counted.computeIfAbsent(
+        soak.startUs() + " " + toUs, range -> look.countSamples(tracker, soak.startUs(), toUs));
+  }
+
+  private Rederived result(List<Soak> again, List<Soak> lost, boolean goesOn, long closedSecond) {
+    out.soaks.replaceAll((id, soak) -> soak.withSamples(count(soak)));
+    watch.run().ifPresent(run -> watch.samples(out.soaks.get(run.id()).samples()));
+    SoakTerms newest = again.isEmpty() ? null : judgedBy.get(again.get(again.size() - 1).id());
+    long fedSecond = closedSecond == Long.MIN_VALUE ? late.fromSecond() - 1 : closedSecond;
+    return new Rederived(watch, out, again, lost, newest, goesOn, fedSecond);
   }
 }

@@ -39,9 +39,8 @@ public final class Rejudging {
    */
   public List<StateChange> timeline(List<StateChange> said) {
     if (run.last() != null) {
-      boolean silent =
-          soak.ended() == Soak.End.SILENCE
-              || !said.isEmpty() && said.get(said.size() - 1).state() == State.SILENT;
+      // One of the past that was sent in ended without a silence being said.
+      boolean silent = !said.isEmpty() && said.get(said.size() - 1).state() == State.SILENT;
       if (silent) {
         run.silence(out);
       } else if (!soak.open()) {

@@ -29,9 +29,10 @@ final class Restoration {
     KnownTerms terms = new KnownTerms(context.terms());
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
-    if (soak.ended() == Soak.End.TAKEN_OFF) {
-      watch.takenOffAt(soak.endUs(), false);
+    if (soak.givenEnd()) {
+      watch.endedAt(soak.endUs(), soak.ended(), false);
     }
+    watch.passes(laterThan(soak));
     Derived known = replayed(watch, soak);
     resumeSilence(soak, watch, known);
     if (!soak.open()) {
@@ -55,6 +56,7 @@ final class Restoration {
   TrackerWatch again(Soak soak, SoakTerms terms, long heardAtUs, long nowUs) {
     KnownTerms known = new KnownTerms(context.terms()).add(soak, terms);
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(known));
+    watch.passes(laterThan(soak));
     Derived out = context.nothingYet();
     Derived was = replayed(watch, soak);
     out.timelines.putAll(was.timelines);
@@ -67,7 +69,7 @@ final class Restoration {
       watch.fallSilent(out);
     }
     watch.heardAt(heardAtUs);
-    watch.tick(nowUs, out);
+    watch.tick(nowUs, true, out);
     unit.writeBins(out.bins);
     out.soaks.values().forEach(unit::writeSoak);
     unit.writeTerms(soak.id(), terms);
@@ -100,11 +102,18 @@ final class Restoration {
     return terms.limits().heardWithinS();
   }
 
+  /** Soaks of times that are still to come by a clock that was set back. */
+  private List<Soak> laterThan(Soak soak) {
+    return unit.soaks(soak.tracker(), soak.startUs()).stream()
+        .filter(s -> s.startUs() > soak.startUs())
+        .toList();
+  }
+
   private void takeOpenSecond(TrackerWatch watch, Derived out) {
     long closedUs = watch.closedSecond() * 1_000_000L;
     String tracker = watch.tracker();
     watch.rememberBoot(unit.samples(tracker, closedUs, closedUs + 1_000_000L));
-    for (Sample s : unit.samples(tracker, closedUs + 1_000_000L, Long.MAX_VALUE)) {
+    for (Sample s : unit.samples(tracker, closedUs + 1_000_000L, watch.aheadUntilUs())) {
       watch.accept(s, out);
     }
   }
@@ -128,7 +137,6 @@ final class Restoration {
   /** An ended soak is judged no more: of it only its last second matters. */
   private List<Bin> bins(Soak soak) {
     long fromUs = soak.open() ? soak.startUs() : soak.endUs();
-    return unit.bins(
-        soak.tracker(), Math.floorDiv(fromUs, 1_000_000L), Long.MAX_VALUE / 2_000_000L);
+    return unit.bins(soak.tracker(), Math.floorDiv(fromUs, 1_000_000L), soak.endSecond() + 1);
   }
 }

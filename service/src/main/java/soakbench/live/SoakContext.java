@@ -23,4 +23,13 @@ record SoakContext(TermsBook terms, EarlierSoaks earlier, RatesAt rates) {
   Derived nothingYet() {
     return new Derived(earlier);
   }
+
+  /**
+   * The same with a copy of what is known of other soaks, for what is derived apart from the live
+   * watches until it takes a place among them.
+   */
+  SoakContext apart() {
+    EarlierSoaks copy = earlier.copy();
+    return new SoakContext(terms.knowing(copy), copy, told);
+  }
 }

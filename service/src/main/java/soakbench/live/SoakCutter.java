@@ -1,5 +1,6 @@
 package soakbench.live;
 
+import java.util.Map;
 import java.util.NavigableMap;
 import java.util.TreeMap;
 import soakbench.model.Bin;
@@ -13,10 +14,17 @@ final class SoakCutter {
   private static final double COOLER_C = 1;
 
   /**
-   * Ends given by hand, by their second, and whether it had fallen silent before: the second after
-   * one of them begins another soak. What else came within the second stays with the ended soak.
+   * An end that the samples don't show.
+   *
+   * @param silent whether the soak had fallen silent before
    */
-  private final NavigableMap<Long, Boolean> takenOff = new TreeMap<>();
+  private record Given(End why, boolean silent) {}
+
+  /**
+   * Ends that were given, by their second: the second after one of them begins another soak. What
+   * else came within the second stays with the ended soak.
+   */
+  private final NavigableMap<Long, Given> given = new TreeMap<>();
 
   private long second = Long.MIN_VALUE;
   private long lastUs = Long.MIN_VALUE;
@@ -46,30 +54,41 @@ final class SoakCutter {
     return lastUs;
   }
 
-  /** Tells of an end that was given by hand. */
-  void takenOffAt(long us, boolean silent) {
-    takenOff.put(Math.floorDiv(us, 1_000_000L), silent);
+  /** Tells of an end that the samples don't show. */
+  void endedAt(long us, End why, boolean silent) {
+    given.put(Math.floorDiv(us, 1_000_000L), new Given(why, silent));
   }
 
-  /** Whether it had fallen silent before the next end by hand. */
-  boolean silentWhenTakenOff() {
-    return takenOff.ceilingEntry(second).getValue();
+  /** Whether it had fallen silent before the next given end. */
+  boolean silentWhenEnded() {
+    return given.ceilingEntry(second).getValue().silent();
   }
 
   /** Why the open soak ends before this bin; null where the bin belongs to it. */
   End before(Bin bin, boolean rebooted) {
-    Long off = takenOff.ceilingKey(second);
-    if (off != null && off < bin.second()) {
-      return End.TAKEN_OFF;
+    End givenEnd = givenBefore(bin.firstUs());
+    if (givenEnd != null) {
+      return givenEnd;
     }
-    long gapUs = bin.firstUs() - lastUs;
-    if (gapUs > SILENCE_ENDS_US) {
+    if (silentBefore(bin.firstUs())) {
       return End.SILENCE;
     }
+    long gapUs = bin.firstUs() - lastUs;
     if (rebooted && gapUs > LATE_REBOOT_US) {
       return End.LATE_REBOOT;
     }
     return rebooted && cooler(bin) ? End.COOLER_REBOOT : null;
+  }
+
+  /** The given end that comes before this time; null where none does. */
+  End givenBefore(long nextUs) {
+    Map.Entry<Long, Given> next = given.ceilingEntry(second);
+    boolean before = next != null && next.getKey() < Math.floorDiv(nextUs, 1_000_000L);
+    return before ? next.getValue().why() : null;
+  }
+
+  boolean silentBefore(long nextUs) {
+    return nextUs - lastUs > SILENCE_ENDS_US;
   }
 
   private boolean cooler(Bin bin) {

@@ -3,6 +3,8 @@ package soakbench.live;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
 import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
@@ -22,10 +24,52 @@ public interface SoakStore {
   Unit begin();
 
   /**
-   * One atomic unit of work. Closing without {@link #commit} takes everything back. Failures are
-   * {@link StoreException}.
+   * Opens a look at what is stored, which may stay open beside a unit of work and for as long as it
+   * takes: it holds up nobody. It sees what was committed before each call; what a unit has written
+   * and not yet committed may be seen or not.
    */
-  interface Unit extends AutoCloseable {
+  Look look();
+
+  /** Reads what is stored. Failures are {@link StoreException}. */
+  interface Look extends AutoCloseable {
+
+    /** Samples of one tracker with {@code fromUs <= time < toUs}, by time. */
+    List<Sample> samples(String tracker, long fromUs, long toUs);
+
+    /**
+     * The time of a tracker's first sample at or after {@code fromUs}; empty where none follows.
+     */
+    OptionalLong nextSampleUs(String tracker, long fromUs);
+
+    /** How many samples of one tracker have {@code fromUs <= time < toUs}. */
+    long countSamples(String tracker, long fromUs, long toUs);
+
+    /** Bins of one tracker with {@code fromSecond <= second < toSecond}, by second. */
+    List<Bin> bins(String tracker, long fromSecond, long toSecond);
+
+    /** What a soak is judged by; empty for one of before terms were kept. */
+    Optional<SoakTerms> terms(String soak);
+
+    /** All soaks of a tracker that end at or after {@code fromUs}, by start. */
+    List<Soak> soaks(String tracker, long fromUs);
+
+    List<StateChange> timeline(String soak);
+
+    /** Which of a tracker's seconds have samples that its derived rows do not know yet. */
+    Optional<StaleRange> stale(String tracker);
+
+    /** Trackers that have something out of date. */
+    List<String> staleTrackers();
+
+    @Override
+    void close();
+  }
+
+  /**
+   * One atomic unit of work; it sees what it wrote itself. Closing without {@link #commit} takes
+   * everything back. Failures are {@link StoreException}.
+   */
+  interface Unit extends Look {
 
     /**
      * Writes samples, keyed by (tracker, time). A sample whose key exists (or stands earlier in the
@@ -37,25 +81,27 @@ public interface SoakStore {
     Written writeSamples(List<Sample> samples);
 
     /**
-     * Samples of one tracker with {@code fromUs <= time < toUs}, by time; includes those written in
-     * this unit.
+     * Keeps samples with {@code fromUs <= time < toUs} of one tracker apart from the others: they
+     * are read no more, but one that comes again is still known for a duplicate.
+     *
+     * @param butUs times of those that stay where they are
      */
-    List<Sample> samples(String tracker, long fromUs, long toUs);
+    void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs);
 
-    /** Bins of one tracker with {@code fromSecond <= second < toSecond}, by second. */
-    List<Bin> bins(String tracker, long fromSecond, long toSecond);
+    /** Removes bins of one tracker with {@code fromSecond <= second < toSecond}. */
+    void deleteBins(String tracker, long fromSecond, long toSecond);
 
     /** Writes bins; a bin with the same (tracker, second) is replaced. */
     void writeBins(List<Bin> bins);
 
-    /** Writes a soak; one with the same id is replaced. */
+    /**
+     * Writes a soak; one with the same id is replaced. That its samples are no longer kept is never
+     * taken back.
+     */
     void writeSoak(Soak soak);
 
     /** Writes what a soak is judged by; other terms of the same soak are replaced. */
     void writeTerms(String soak, SoakTerms terms);
-
-    /** What a soak is judged by; empty for one of before terms were kept. */
-    Optional<SoakTerms> terms(String soak);
 
     /** Gives these terms to every soak that has none. */
     void adoptTerms(SoakTerms terms);
@@ -83,10 +129,7 @@ public interface SoakStore {
     /** Removes a soak, its terms, summary and timeline (not its samples and bins). */
     void deleteSoak(String soak);
 
-    /** All soaks of a tracker that end at or after {@code fromUs}, by start. */
-    List<Soak> soaks(String tracker, long fromUs);
-
-    /** The last soak of every tracker. */
+    /** The soak of every tracker that goes on, or where none does, its last by start. */
     List<Soak> lastSoaks();
 
     /** Appends to a soak's timeline. */
@@ -95,26 +138,15 @@ public interface SoakStore {
     /** Replaces a soak's whole timeline. */
     void replaceTimeline(String soak, List<StateChange> changes);
 
-    List<StateChange> timeline(String soak);
-
     /**
-     * Notes that what was derived for this tracker from this second on is out of date; keeps the
-     * earliest.
+     * Notes that these seconds of a tracker have samples that its derived rows do not know yet;
+     * joins them with those that were noted before.
      */
-    void markStale(String tracker, long fromSecond);
-
-    /** From which second on a tracker's derived rows are out of date. */
-    Optional<Long> staleFrom(String tracker);
-
-    /** Trackers that have something out of date. */
-    List<String> staleTrackers();
+    void markStale(String tracker, StaleRange seconds);
 
     void clearStale(String tracker);
 
     void commit();
-
-    @Override
-    void close();
   }
 
   /**

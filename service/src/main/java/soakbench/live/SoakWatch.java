@@ -6,7 +6,11 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.concurrent.Executor;
 import java.util.function.UnaryOperator;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
@@ -19,6 +23,7 @@ import soakbench.readiness.Readiness;
  * from any thread.
  */
 public final class SoakWatch implements Sink {
+  private static final Logger LOG = LoggerFactory.getLogger(SoakWatch.class);
   private static final long ROSTER_EVERY_US = 60_000_000L;
 
   private final SoakStore store;
@@ -37,6 +42,8 @@ public final class SoakWatch implements Sink {
 
   /** Those in force for soaks that begin now. */
   private volatile Limits limits;
+
+  private volatile Executor deriving = Runnable::run;
 
   /** When the live clock last had the roster read. */
   private long rosterReadUs;
@@ -70,7 +77,10 @@ public final class SoakWatch implements Sink {
     this.earlier = new EarlierSoaks(earlier);
     // Asked anew each time: who tells of the rates comes later than the first trackers.
     this.context =
-        new SoakContext(this::termsNow, this.earlier, (tracker, second) -> rates.of(tracker));
+        new SoakContext(
+            new TermsInForce(() -> limits, this.earlier),
+            this.earlier,
+            (tracker, second) -> rates.of(tracker));
     this.watches = new Watches(context, clock);
   }
 
@@ -101,10 +111,8 @@ public final class SoakWatch implements Sink {
     try (SoakStore.Unit unit = store.begin()) {
       written = unit.writeSamples(inOrder);
       Derived out = context.nothingYet();
-      for (Sample s : written.fresh()) {
-        touched.add(s.tracker());
-        watches.take(unit, s, out);
-      }
+      written.fresh().forEach(s -> touched.add(s.tracker()));
+      touched.addAll(watches.take(unit, inOrder, written.fresh(), out));
       out.write(unit);
       unit.commit();
     }
@@ -113,16 +121,17 @@ public final class SoakWatch implements Sink {
     return new Outcome(written.fresh().size(), written.duplicate(), written.conflicting());
   }
 
-  /** What a soak that begins now is judged by. */
-  private SoakTerms termsNow(String tracker, long startUs) {
-    return new SoakTerms(limits, earlier.prior(tracker, startUs));
+  /**
+   * Lets time pass without samples: closes the last bins and notices silence; then has derived
+   * again what late samples made out of date. Called about once a second by a live service, never
+   * by a replay.
+   */
+  public void tick() {
+    pass();
+    deriving.execute(this::deriveDue);
   }
 
-  /**
-   * Lets time pass without samples: closes the last bins, notices silence, and derives again what
-   * late samples made out of date. Called about once a second by a live service, never by a replay.
-   */
-  public synchronized void tick() {
+  private synchronized void pass() {
     restoreIfAhead();
     long nowUs = clock.nowUs();
     memoryAhead = true;
@@ -140,13 +149,78 @@ public final class SoakWatch implements Sink {
   }
 
   /**
+   * Says who derives again what late samples made out of date, beside the writing of samples: at
+   * first the thread that lets time pass. What it is handed must not run twice at a time.
+   */
+  public void deriveOn(Executor who) {
+    deriving = work -> who.execute(() -> tellIfItFails(work));
+  }
+
+  private static void tellIfItFails(Runnable work) {
+    try {
+      work.run();
+    } catch (StoreException away) {
+      // Said by who lets time pass; what is marked is derived when the store is back.
+      LOG.debug("late samples wait: {}", away.getMessage());
+    } catch (RuntimeException e) {
+      LOG.error("a mistake of the program while late samples were worked in", e);
+    }
+  }
+
+  /** Derives one tracker again, if one is due; holds the lock only to begin and to write. */
+  private void deriveDue() {
+    Optional<LateJob> due = nextDue();
+    due.ifPresent(
+        job -> {
+          try (SoakStore.Look look = store.look()) {
+            place(job, job.derive(look, bins -> keep(job, bins)));
+          } finally {
+            done(job);
+          }
+        });
+  }
+
+  private synchronized Optional<LateJob> nextDue() {
+    return memoryAhead ? Optional.empty() : watches.next();
+  }
+
+  private synchronized void keep(LateJob job, List<Bin> bins) {
+    if (memoryAhead || !watches.stands(job)) {
+      return;
+    }
+    memoryAhead = true;
+    try (SoakStore.Unit unit = store.begin()) {
+      watches.keep(unit, job, bins);
+      unit.commit();
+    }
+    memoryAhead = false;
+  }
+
+  private synchronized void place(LateJob job, Rederived derived) {
+    if (memoryAhead) {
+      return;
+    }
+    memoryAhead = true;
+    try (SoakStore.Unit unit = store.begin()) {
+      watches.place(unit, job, derived);
+      unit.commit();
+    }
+    memoryAhead = false;
+    publish(List.of(job.tracker()));
+  }
+
+  private synchronized void done(LateJob job) {
+    watches.done(job);
+  }
+
+  /**
    * Derives again at once whatever late samples made out of date; for a replay, after its last
    * sample.
    */
   public synchronized void settle() {
     restoreIfAhead();
     memoryAhead = true;
-    List<String> stale;
+    Set<String> stale;
     try (SoakStore.Unit unit = store.begin()) {
       stale = watches.rederive(unit);
       unit.commit();
@@ -265,6 +339,11 @@ public final class SoakWatch implements Sink {
   /** Says whom to ask from now on what users say of the trackers' rates: at first, nobody. */
   public void askAboutRates(RatesTold whom) {
     rates = whom;
+  }
+
+  /** Says whom to ask of whom something is being measured now: at first, everybody is. */
+  public void askAboutLiveness(Liveness whom) {
+    watches.askAboutLiveness(whom);
   }
 
   /** What users say of a tracker's rates. */

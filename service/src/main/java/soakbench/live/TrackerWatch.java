@@ -17,6 +17,9 @@ import soakbench.readiness.Readiness;
 final class TrackerWatch {
   private static final int CLOSE_AFTER_S = 2;
 
+  /** A recording of the past of which nothing more came for so long has come to its end. */
+  private static final long RECORDING_ENDS_US = 10_000_000L;
+
   private final String tracker;
   private final SoakContext context;
   private final SoakCutter cutter = new SoakCutter();
@@ -28,6 +31,13 @@ final class TrackerWatch {
   private long newestUs = Long.MIN_VALUE;
   private long heardAtUs;
   private End ended;
+  private final ClockStep clockStep = new ClockStep();
+  private int turns;
+
+  /** Seconds that soaks recorded before a clock was set back; null where there are none. */
+  private StaleRange ahead;
+
+  private long apartSecond = Long.MIN_VALUE;
 
   TrackerWatch(String tracker, SoakContext context) {
     this.tracker = tracker;
@@ -43,7 +53,55 @@ final class TrackerWatch {
    * was derived is out of date.
    */
   boolean late(Sample sample) {
-    return sample.second() <= cutter.second() || contradictsSilence(sample);
+    return sample.second() <= Math.max(cutter.second(), apartSecond)
+        || contradictsSilence(sample)
+        || ahead != null && ahead.holds(sample.second()) && !near(sample);
+  }
+
+  /** Whether it may be the next of a stream that goes on. */
+  private boolean near(Sample sample) {
+    return run != null && sample.timeUs() - newestUs <= SoakCutter.SILENCE_ENDS_US;
+  }
+
+  /** Whether it goes on over seconds that another soak has recorded: it is only judged. */
+  boolean apart(Sample sample) {
+    return ahead != null && ahead.holds(sample.second());
+  }
+
+  /** Tells of soaks of times that the tracker's clock, which was set back, is still to come to. */
+  void passes(List<Soak> later) {
+    ahead =
+        later.stream()
+            .map(s -> new StaleRange(s.startSecond(), s.endSecond()))
+            .reduce(StaleRange::and)
+            .orElse(null);
+  }
+
+  /** Passes the same ones as another watch of the tracker. */
+  void passesAs(TrackerWatch other) {
+    ahead = other.ahead;
+  }
+
+  /**
+   * What of late seconds is its own, and what belongs to soaks that are still ahead; none is empty.
+   */
+  List<StaleRange> parts(StaleRange late) {
+    if (ahead == null || late.toSecond() < ahead.fromSecond() || isAhead(late)) {
+      return List.of(late);
+    }
+    return List.of(
+        new StaleRange(late.fromSecond(), ahead.fromSecond() - 1),
+        new StaleRange(ahead.fromSecond(), late.toSecond()));
+  }
+
+  /** Whether these seconds are those of soaks that are still ahead. */
+  boolean isAhead(StaleRange late) {
+    return ahead != null && late.fromSecond() >= ahead.fromSecond() && ahead.holds(late.toSecond());
+  }
+
+  /** Before when its next samples lie. */
+  long aheadUntilUs() {
+    return ahead == null ? Long.MAX_VALUE : ahead.fromSecond() * 1_000_000L;
   }
 
   /** A live clock may have said silence while the samples were only held up on their way. */
@@ -70,28 +128,62 @@ final class TrackerWatch {
     while (!open.isEmpty() && open.firstKey() < second) {
       Map.Entry<Long, OpenBin> first = open.pollFirstEntry();
       OpenBin bin = first.getValue();
+      if (ahead != null && ahead.holds(first.getKey())) {
+        judgeApart(bin);
+        continue;
+      }
+      if (apartSecond != Long.MIN_VALUE) {
+        end(End.CLOCK_SET, out);
+        apartSecond = Long.MIN_VALUE;
+      }
       boolean rebooted = false;
       for (Sample s : bin.inOrder()) {
         rebooted |= boots.rebooted(s);
       }
-      close(bin.close(boot + (rebooted ? 1 : 0)), bin.size(), rebooted, out);
+      out.bins.add(place(bin.close(0), bin.size(), rebooted, out));
     }
   }
 
-  private void close(Bin bin, int count, boolean rebooted, Derived out) {
-    End end = run == null ? null : cutter.before(bin, rebooted);
-    Bin placed = end != null || run == null ? bin.withBoot(0) : bin;
-    if (end != null) {
-      end(end, bin.firstUs(), out);
+  /** Its second belongs to another soak, so that nothing of it is kept but the verdict. */
+  private void judgeApart(OpenBin bin) {
+    Bin closed = bin.close(boot);
+    apartSecond = closed.second();
+    if (run != null) {
+      run.accept(closed, new Derived());
     }
+  }
+
+  /**
+   * Takes the next second, its reboots not yet counted, cutting the soak before it where it ends.
+   *
+   * @return it with its reboots counted
+   */
+  Bin place(Bin bin, long count, boolean rebooted, Derived out) {
+    boolean begins = begins(bin, rebooted);
+    Bin placed = bin.withBoot(begins ? 0 : boot + (rebooted ? 1 : 0));
+    endBefore(bin, rebooted, out);
     take(placed, count, out);
-    out.bins.add(placed);
+    return placed;
+  }
+
+  /** Whether a soak begins with this second, should it be the next. */
+  boolean begins(Bin next, boolean rebooted) {
+    return run == null || cutter.before(next, rebooted) != null;
+  }
+
+  /** Ends the open soak where the next second belongs to another. */
+  void endBefore(Bin next, boolean rebooted, Derived out) {
+    End end = run == null ? null : cutter.before(next, rebooted);
+    if (end != null) {
+      end(end, next.firstUs(), out);
+    }
   }
 
   /** Takes a bin that is made already: from closing a second, or from the store. */
   private void take(Bin bin, long count, Derived out) {
     if (run == null) {
       run = context.begin(tracker, bin.firstUs());
+      turns++;
       samples = 0;
     }
     boot = bin.boot();
@@ -104,17 +196,27 @@ final class TrackerWatch {
 
   /** Takes a stored bin, cutting soaks as its samples did. */
   void replay(Bin bin, long count, Derived out) {
-    boolean rebooted = run != null && bin.boot() != boot;
-    End end = run == null ? null : cutter.before(bin, rebooted);
-    if (end != null) {
-      end(end, bin.firstUs(), out);
-    }
+    endBefore(bin, run != null && bin.boot() != boot, out);
     take(bin, count, out);
+  }
+
+  /** Whether nothing was heard for long enough to end a soak if the next sample is this one. */
+  boolean silentBefore(long nextUs) {
+    return run == null || cutter.silentBefore(nextUs);
+  }
+
+  /** Ends the open soak where what begins at this time is not to be joined to it. */
+  void endBefore(long nextUs, Derived out) {
+    if (run != null) {
+      End given = cutter.givenBefore(nextUs);
+      end(given == null ? End.SILENCE : given, nextUs, out);
+    }
   }
 
   /** Ends the open soak because of a bin that begins another. */
   private void end(End why, long nextUs, Derived out) {
-    boolean silent = why == End.TAKEN_OFF ? cutter.silentWhenTakenOff() : run.silentBy(nextUs);
+    boolean given = cutter.givenBefore(nextUs) != null;
+    boolean silent = given ? cutter.silentWhenEnded() : run.silentBy(nextUs);
     if (silent) {
       run.silence(out);
     }
@@ -128,6 +230,7 @@ final class TrackerWatch {
       out.soak(run.soak(cutter.lastUs(), samples, why));
       out.summary(run.summary(cutter.lastUs(), true));
       run = null;
+      turns++;
       ended = why;
       boot = 0;
       cutter.ended();
@@ -138,14 +241,32 @@ final class TrackerWatch {
   void takeOff(Derived out) {
     closeBefore(Long.MAX_VALUE, out);
     if (run != null) {
-      cutter.takenOffAt(cutter.lastUs(), run.silent());
+      cutter.endedAt(cutter.lastUs(), End.TAKEN_OFF, run.silent());
       end(End.TAKEN_OFF, out);
     }
   }
 
-  /** Tells of an end that was given by hand. */
-  void takenOffAt(long us, boolean silent) {
-    cutter.takenOffAt(us, silent);
+  /** Ends the open soak because the tracker's clock was set back. */
+  void endClockSet(Derived out) {
+    if (run != null) {
+      cutter.endedAt(cutter.lastUs(), End.CLOCK_SET, run.silent());
+      end(End.CLOCK_SET, out);
+    }
+  }
+
+  /** The newest time that it said. */
+  long newestUs() {
+    return newestUs;
+  }
+
+  /** Tells a clock that was set back from lines that came late. */
+  ClockStep clockStep() {
+    return clockStep;
+  }
+
+  /** Tells of an end that the samples don't show. */
+  void endedAt(long us, End why, boolean silent) {
+    cutter.endedAt(us, why, silent);
   }
 
   /**
@@ -153,7 +274,7 @@ final class TrackerWatch {
    * reach no further.
    */
   void endAgain(Soak old, Derived out) {
-    boolean byHand = old.ended() == End.TAKEN_OFF;
+    boolean byHand = old.givenEnd();
     long reached = Math.floorDiv(old.endUs(), 1_000_000L);
     boolean same = byHand ? newestUs < (reached + 1) * 1_000_000L : newestUs <= old.endUs();
     if (run != null && same && (byHand || old.ended() == End.SILENCE)) {
@@ -179,15 +300,23 @@ final class TrackerWatch {
   /**
    * A live clock says what time it would be; the newest sample came at {@code heardAtUs} of the
    * same clock.
+   *
+   * @param measuredNow false where what came of it was not measured just now but recorded before:
+   *     that it is quiet says nothing of the tracker
    */
-  void tick(long nowUs, Derived out) {
+  void tick(long nowUs, boolean measuredNow, Derived out) {
     long quietUs = nowUs - heardAtUs;
     long wouldBeUs = newestUs + Math.max(0, quietUs);
     closeBefore(Math.floorDiv(wouldBeUs, 1_000_000L) - CLOSE_AFTER_S, out);
     if (run == null || !open.isEmpty()) {
       return;
     }
-    if (quietUs > SoakCutter.SILENCE_ENDS_US) {
+    boolean past = !measuredNow && nowUs - newestUs > SoakCutter.SILENCE_ENDS_US;
+    if (past && quietUs > Math.min(RECORDING_ENDS_US, run.silenceUs())) {
+      end(End.SILENCE, out);
+    } else if (past) {
+      return;
+    } else if (quietUs > SoakCutter.SILENCE_ENDS_US) {
       end(End.SILENCE, out);
     } else if (quietUs > run.silenceUs()) {
       run.silence(out);
@@ -234,6 +363,16 @@ final class TrackerWatch {
   /** Whether a second is closed, so that it has, or had, a soak. */
   boolean begun() {
     return cutter.second() != Long.MIN_VALUE;
+  }
+
+  /** What was known of other soaks apart from the live watches is from now on what they know. */
+  void tell(EarlierSoaks live) {
+    context.earlier().giveWayTo(live);
+  }
+
+  /** Grows whenever a soak begins or ends. */
+  int turns() {
+    return turns;
   }
 
   /** Sets the count that a stored soak had reached. */

@@ -4,24 +4,44 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.Map;
 
-/** Remembers what maps held before they were changed, so that the changes can be taken back. */
+/**
+ * Changes maps under a lock and remembers what they held before, so that the changes can be taken
+ * back.
+ */
 final class Undo {
   private final Deque<Runnable> steps = new ArrayDeque<>();
 
+  private final Object lock;
+
+  /**
+   * @param lock held while a map is changed
+   */
+  Undo(Object lock) {
+    this.lock = lock;
+  }
+
   <K, V> void put(Map<K, V> map, K key, V value) {
-    V before = map.put(key, value);
+    V before;
+    synchronized (lock) {
+      before = map.put(key, value);
+    }
     steps.push(() -> restore(map, key, before));
   }
 
   <K, V> void remove(Map<K, V> map, K key) {
-    V before = map.remove(key);
+    V before;
+    synchronized (lock) {
+      before = map.remove(key);
+    }
     steps.push(() -> restore(map, key, before));
   }
 
   /** Takes back every change, the newest first. */
   void rollBack() {
-    while (!steps.isEmpty()) {
-      steps.pop().run();
+    synchronized (lock) {
+      while (!steps.isEmpty()) {
+        steps.pop().run();
+      }
     }
   }
 

@@ -1,13 +1,19 @@
 package soakbench.live;
 
 import java.util.Collection;
+import java.util.Collections;
 import java.util.HashMap;
+import java.util.HashSet;
+import java.util.IdentityHashMap;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.stream.StreamSupport;
+import soakbench.model.Bin;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 
@@ -16,12 +22,12 @@ import soakbench.model.Soak;
  * thread-safe.
  */
 final class Watches {
-  private static final long REDERIVE_EVERY_US = 5_000_000L;
-
   private final SoakContext context;
   private final EventClock clock;
   private final Map<String, TrackerWatch> byTracker = new HashMap<>();
-  private final Map<String, Long> rederivedAtUs = new HashMap<>();
+  private final LateWork late = new LateWork();
+  private volatile Liveness liveness = tracker -> OptionalLong.empty();
+  private volatile boolean asksLiveness;
 
   Watches(SoakContext context, EventClock clock) {
     this.context = context;
@@ -48,41 +54,113 @@ final class Watches {
         .findFirst();
   }
 
-  /** Forgets all and takes up where the store was left. */
+  /**
+   * Forgets all and takes up where the store was left. What late samples made out of date is left
+   * for later, but for trackers that have no soak yet.
+   */
   void restore(SoakStore.Unit unit) {
     byTracker.clear();
+    late.read(unit);
     for (Soak soak : unit.lastSoaks()) {
       TrackerWatch watch = new Restoration(unit, context).of(soak);
       watch.heardAt(clock.nowUs());
       byTracker.put(soak.tracker(), watch);
     }
-    rederive(unit);
-  }
-
-  /** Takes a sample that is stored already. */
-  void take(SoakStore.Unit unit, Sample sample, Derived out) {
-    TrackerWatch watch =
-        byTracker.computeIfAbsent(sample.tracker(), t -> new TrackerWatch(t, context));
-    boolean late = watch.late(sample);
-    watch.heard(sample, clock.nowUs());
-    if (late) {
-      unit.markStale(sample.tracker(), sample.second());
-      return;
-    }
-    boolean first = !watch.begun();
-    if (first && watch.oldestOpen(sample)) {
-      // Until its first second closes it has no soak to find it by after a crash.
-      unit.markStale(sample.tracker(), sample.second());
-    }
-    watch.accept(sample, out);
-    if (first && watch.begun()) {
-      unit.clearStale(sample.tracker());
+    for (String tracker : late.trackers()) {
+      if (!byTracker.containsKey(tracker)) {
+        rederive(unit, tracker);
+      }
     }
   }
 
   /**
-   * Lets time pass without samples, and derives again what late samples made out of date, each
-   * tracker every few seconds at most.
+   * Takes samples, by time.
+   *
+   * @param fresh those of them that are stored just now; the others' times were taken before
+   * @return trackers whose clock was found to be set back
+   */
+  Set<String> take(
+      SoakStore.Unit unit, List<Sample> samples, Collection<Sample> fresh, Derived out) {
+    Set<Sample> stored = Collections.newSetFromMap(new IdentityHashMap<>());
+    stored.addAll(fresh);
+    Set<String> set = new HashSet<>();
+    Map<String, StaleRange> marks = new LinkedHashMap<>();
+    for (Sample sample : samples) {
+      boolean isNew = stored.contains(sample);
+      if (set.contains(sample.tracker()) || isNew && take(unit, sample, out)) {
+        continue;
+      }
+      if (clockSet(unit, sample, samples, stored, out)) {
+        set.add(sample.tracker());
+      } else if (isNew) {
+        marks.merge(sample.tracker(), StaleRange.of(sample.second()), StaleRange::and);
+      }
+    }
+    marks.forEach((tracker, seconds) -> late.mark(unit, tracker, seconds));
+    return set;
+  }
+
+  /** Takes one; false where it came late. */
+  private boolean take(SoakStore.Unit unit, Sample sample, Derived out) {
+    TrackerWatch watch =
+        byTracker.computeIfAbsent(sample.tracker(), t -> new TrackerWatch(t, context));
+    boolean isLate = watch.late(sample);
+    watch.heard(sample, clock.nowUs());
+    if (isLate) {
+      return false;
+    }
+    boolean first = !watch.begun();
+    if (first && watch.oldestOpen(sample)) {
+      // Until its first second closes it has no soak to find it by after a crash.
+      late.mark(unit, sample.tracker(), StaleRange.of(sample.second()));
+    }
+    if (watch.apart(sample)) {
+      unit.setAside(sample.tracker(), sample.timeUs(), sample.timeUs() + 1, Set.of());
+    }
+    watch.accept(sample, out);
+    if (first && watch.begun()) {
+      late.clear(unit, sample.tracker());
+    }
+    return true;
+  }
+
+  /** Whether with this sample, which came late, it shows that the tracker's clock was set back. */
+  private boolean clockSet(
+      SoakStore.Unit unit, Sample sample, List<Sample> batch, Set<Sample> stored, Derived out) {
+    TrackerWatch watch = byTracker.get(sample.tracker());
+    long nowUs = clock.nowUs();
+    if (watch == null) {
+      return false;
+    }
+    OptionalLong streamUs = liveness.streamUs(sample.tracker());
+    boolean isNew = stored.contains(sample);
+    if (!watch.clockStep().take(sample, isNew, streamUs, watch.newestUs(), nowUs)) {
+      return false;
+    }
+    out.write(unit);
+    out.clear();
+    List<Sample> rest =
+        batch.stream()
+            .filter(s -> s.tracker().equals(sample.tracker()) && s.timeUs() > sample.timeUs())
+            .toList();
+    TrackerWatch after = new ClockCut(unit, context, stored).of(watch, rest);
+    after.heardAt(nowUs);
+    byTracker.put(sample.tracker(), after);
+    return true;
+  }
+
+  /** Says whom to ask who is being measured now; until then everybody is. */
+  void askAboutLiveness(Liveness whom) {
+    liveness = whom;
+    asksLiveness = true;
+  }
+
+  private boolean measuredNow(String tracker) {
+    return !asksLiveness || liveness.streamUs(tracker).isPresent();
+  }
+
+  /**
+   * Lets time pass without samples.
    *
    * @return the trackers of which something new is known
    */
@@ -91,54 +169,99 @@ final class Watches {
     for (TrackerWatch watch : byTracker.values()) {
       Derived out = context.nothingYet();
       boolean first = !watch.begun();
-      watch.tick(nowUs, out);
+      watch.tick(nowUs, measuredNow(watch.tracker()), out);
       if (!out.nothing()) {
         out.write(unit);
         touched.add(watch.tracker());
       }
       if (first && watch.begun()) {
-        unit.clearStale(watch.tracker());
-      }
-    }
-    for (String tracker : unit.staleTrackers()) {
-      boolean due = nowUs - rederivedAtUs.getOrDefault(tracker, 0L) >= REDERIVE_EVERY_US;
-      if (due && derivable(tracker)) {
-        rederive(unit, tracker);
-        rederivedAtUs.put(tracker, nowUs);
-        touched.add(tracker);
+        late.clear(unit, watch.tracker());
       }
     }
     return touched;
   }
 
+  /** What is to be derived again now; empty where nothing is, or something is under way. */
+  Optional<LateJob> next() {
+    long nowUs = clock.nowUs();
+    return late.next(nowUs, this::derivable).map(t -> job(byTracker.get(t), nowUs));
+  }
+
+  private LateJob job(TrackerWatch watch, long nowUs) {
+    List<StaleRange> parts = watch.parts(late.of(watch.tracker()));
+    parts.stream().skip(1).forEach(late::leave);
+    return new LateJob(watch, parts.get(0), context.apart(), nowUs);
+  }
+
   /**
-   * The mark that only stands for a first second still open is no reason to derive anything again.
+   * The mark that only stands for a first second still open is no reason to derive anything again;
+   * and what may be of a clock that was set back is waited for.
    */
   private boolean derivable(String tracker) {
     TrackerWatch watch = byTracker.get(tracker);
-    return watch == null || watch.begun();
+    return watch.begun() && !watch.clockStep().possible(clock.nowUs());
+  }
+
+  /** Whether what the job began with still stands. */
+  boolean stands(LateJob job) {
+    return byTracker.get(job.tracker()) == job.watch() && job.watch().turns() == job.turns();
+  }
+
+  /** Keeps bins that a job made before all of it is derived. */
+  void keep(SoakStore.Unit unit, LateJob job, List<Bin> bins) {
+    unit.writeBins(bins);
+    // Until it is derived to the end they and those that were before are not of one piece.
+    late.mark(unit, job.tracker(), new StaleRange(job.late().fromSecond(), last(bins).second()));
+  }
+
+  private static Bin last(List<Bin> bins) {
+    return bins.get(bins.size() - 1);
+  }
+
+  /** Puts in its place what a job derived; false where that no longer fits. */
+  boolean place(SoakStore.Unit unit, LateJob job, Rederived derived) {
+    if (!stands(job) || !derived.holds(unit)) {
+      return false;
+    }
+    put(unit, job, derived);
+    late.derived(unit);
+    return true;
+  }
+
+  void done(LateJob job) {
+    late.done(job.beganUs(), clock.nowUs());
   }
 
   /** Derives again at once whatever late samples made out of date; returns those trackers. */
-  List<String> rederive(SoakStore.Unit unit) {
-    List<String> stale = unit.staleTrackers();
+  Set<String> rederive(SoakStore.Unit unit) {
+    Set<String> stale = late.trackers();
     stale.forEach(tracker -> rederive(unit, tracker));
     return stale;
   }
 
   private void rederive(SoakStore.Unit unit, String tracker) {
-    Optional<Long> from = unit.staleFrom(tracker);
-    if (from.isPresent()) {
-      TrackerWatch known = byTracker.get(tracker);
-      long nowUs = clock.nowUs();
-      long heardAtUs = known == null ? nowUs : known.heardAtUs();
-      TrackerWatch watch =
-          new Rederivation(unit, context).of(tracker, from.get(), heardAtUs, nowUs);
-      byTracker.put(tracker, watch);
-      if (watch.begun()) {
-        unit.clearStale(tracker);
-      }
+    TrackerWatch begun = byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
+    for (StaleRange part : begun.parts(late.of(tracker))) {
+      LateJob job = new LateJob(byTracker.get(tracker), part, context.apart(), clock.nowUs());
+      put(unit, job, job.derive(unit, unit::writeBins));
     }
+    if (byTracker.get(tracker).begun()) {
+      late.clear(unit, tracker);
+    }
+  }
+
+  private void put(SoakStore.Unit unit, LateJob job, Rederived derived) {
+    TrackerWatch live = job.watch();
+    if (job.ahead()) {
+      derived.closeAgain(unit);
+    } else if (derived.goesOn()) {
+      long heardAtUs = live.begun() ? live.heardAtUs() : clock.nowUs();
+      derived.watch().passesAs(live);
+      derived.catchUp(unit, heardAtUs, clock.nowUs(), measuredNow(live.tracker()));
+      byTracker.put(live.tracker(), derived.watch());
+    }
+    derived.write(unit);
+    derived.tell(context.earlier());
   }
 
   /** Judges these soaks, open ones of trackers heard, by other limits. */

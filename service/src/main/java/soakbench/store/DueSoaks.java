@@ -39,7 +39,7 @@ final class DueSoaks {
    */
   static String select(String table, String more) {
     return "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, t.limits, "
-        + (RATES + more + from(table) + " WHERE s.id = ?");
+        + (RATES + more + ", s.samples_kept" + from(table) + " WHERE s.id = ?");
   }
 
   /**

@@ -38,7 +38,8 @@ public final class KeptFigures implements FigureShelf {
           + " = EXCLUDED.before_state, figures = EXCLUDED.figures";
 
   private static final String KEPT =
-      "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, k.figures"
+      "SELECT s.id, s.tracker, s.start_time, s.end_time, s.samples, s.ended, k.figures,"
+          + " s.samples_kept"
           + " FROM kept_figures k JOIN soak s ON s.id = k.soak"
           + " WHERE (?::text IS NULL OR s.tracker = ?)"
           + " AND (?::text IS NULL OR s.tracker IN (SELECT id FROM tracker WHERE lot = ?))"

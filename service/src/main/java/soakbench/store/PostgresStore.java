@@ -29,4 +29,9 @@ final class PostgresStore implements SoakStore {
       throw e;
     }
   }
+
+  @Override
+  public Look look() {
+    return new PostgresLook(pools);
+  }
 }

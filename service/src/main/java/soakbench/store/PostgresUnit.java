@@ -5,10 +5,12 @@ import java.sql.SQLException;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
+import soakbench.live.StaleRange;
 import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
@@ -18,7 +20,7 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** A unit of work: one transaction. */
-final class PostgresUnit implements SoakStore.Unit {
+final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
   private static final Logger LOG = LoggerFactory.getLogger(PostgresUnit.class);
 
   private final Connection connection;
@@ -39,13 +41,13 @@ final class PostgresUnit implements SoakStore.Unit {
   }
 
   @Override
-  public List<Sample> samples(String tracker, long fromUs, long toUs) {
-    return run("reading samples", c -> Series.samples(c, tracker, fromUs, toUs));
+  public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
+    run("setting samples aside", c -> AsideSamples.move(c, tracker, fromUs, toUs, butUs));
   }
 
   @Override
-  public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
-    return run("reading bins", c -> Series.bins(c, tracker, fromSecond, toSecond));
+  public void deleteBins(String tracker, long fromSecond, long toSecond) {
+    run("removing bins", c -> Series.deleteBins(c, tracker, fromSecond, toSecond));
   }
 
   @Override
@@ -74,11 +76,6 @@ final class PostgresUnit implements SoakStore.Unit {
   public void writeTerms(String soak, SoakTerms terms) {
     changes.soak(soak);
     run("writing a soak's terms", c -> Terms.write(c, soak, terms));
-  }
-
-  @Override
-  public Optional<SoakTerms> terms(String soak) {
-    return run("reading a soak's terms", c -> Terms.find(c, soak));
   }
 
   @Override
@@ -118,11 +115,6 @@ final class PostgresUnit implements SoakStore.Unit {
   }
 
   @Override
-  public List<Soak> soaks(String tracker, long fromUs) {
-    return run("reading soaks", c -> Soaks.ofTracker(c, tracker, fromUs));
-  }
-
-  @Override
   public List<Soak> lastSoaks() {
     return run("reading the last soaks", Soaks::last);
   }
@@ -140,23 +132,8 @@ final class PostgresUnit implements SoakStore.Unit {
   }
 
   @Override
-  public List<StateChange> timeline(String soak) {
-    return run("reading a timeline", c -> Timelines.read(c, soak));
-  }
-
-  @Override
-  public void markStale(String tracker, long fromSecond) {
-    run("marking stale rows", c -> StaleMarks.put(c, tracker, fromSecond));
-  }
-
-  @Override
-  public Optional<Long> staleFrom(String tracker) {
-    return run("reading stale marks", c -> StaleMarks.find(c, tracker));
-  }
-
-  @Override
-  public List<String> staleTrackers() {
-    return run("reading stale marks", StaleMarks::trackers);
+  public void markStale(String tracker, StaleRange seconds) {
+    run("marking stale rows", c -> StaleMarks.put(c, tracker, seconds));
   }
 
   @Override
@@ -194,7 +171,8 @@ final class PostgresUnit implements SoakStore.Unit {
     }
   }
 
-  private <T> T run(String doing, Pools.Work<T> work) {
+  @Override
+  <T> T run(String doing, Pools.Work<T> work) {
     if (closed) {
       throw new IllegalStateException("this unit of work is closed; begin another");
     }

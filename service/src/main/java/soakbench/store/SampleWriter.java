@@ -20,6 +20,23 @@ final class SampleWriter {
     if (samples.isEmpty()) {
       return new Written(List.of(), 0, 0);
     }
+    Map<Layout.Key, Sample> aside = AsideSamples.among(connection, samples);
+    return aside.isEmpty() ? writeAll(connection, samples) : writeBut(connection, samples, aside);
+  }
+
+  /** Those that were set aside once stay there; another reading of the same time does not. */
+  private static Written writeBut(
+      Connection connection, List<Sample> samples, Map<Layout.Key, Sample> aside)
+      throws SQLException {
+    List<Sample> others =
+        samples.stream().filter(s -> !s.equals(aside.get(SampleLayout.INSTANCE.key(s)))).toList();
+    Written written =
+        others.isEmpty() ? new Written(List.of(), 0, 0) : writeAll(connection, others);
+    int known = samples.size() - others.size();
+    return new Written(written.fresh(), written.duplicate() + known, written.conflicting());
+  }
+
+  private static Written writeAll(Connection connection, List<Sample> samples) throws SQLException {
     BulkWriter<Sample> writer = new BulkWriter<>(connection, SampleLayout.INSTANCE);
     if (writer.copyStraight(samples)) {
       return new Written(List.copyOf(samples), 0, 0);

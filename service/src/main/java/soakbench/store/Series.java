@@ -4,6 +4,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalLong;
 import java.util.function.Consumer;
 import soakbench.model.Bin;
 import soakbench.model.Sample;
@@ -34,6 +35,32 @@ final class Series {
         Times.bound(toUs));
   }
 
+  /** The time of the first sample at or after one. */
+  static OptionalLong nextSampleUs(Connection connection, String tracker, long fromUs)
+      throws SQLException {
+    return Query.list(
+            connection,
+            rows -> Times.us(rows, 1),
+            "SELECT time FROM sample WHERE tracker = ? AND time >= ? ORDER BY time LIMIT 1",
+            tracker,
+            Times.bound(fromUs))
+        .stream()
+        .mapToLong(Long::longValue)
+        .findFirst();
+  }
+
+  static long countSamples(Connection connection, String tracker, long fromUs, long toUs)
+      throws SQLException {
+    return Query.list(
+            connection,
+            rows -> rows.getLong(1),
+            "SELECT count(*) FROM sample WHERE tracker = ? AND time >= ? AND time < ?",
+            tracker,
+            Times.bound(fromUs),
+            Times.bound(toUs))
+        .get(0);
+  }
+
   static List<Bin> bins(Connection connection, String tracker, long fromSecond, long toSecond)
       throws SQLException {
     BinLayout layout = BinLayout.INSTANCE;
@@ -41,6 +68,16 @@ final class Series {
         connection,
         layout::read,
         select(layout),
+        tracker,
+        Times.secondBound(fromSecond),
+        Times.secondBound(toSecond));
+  }
+
+  static int deleteBins(Connection connection, String tracker, long fromSecond, long toSecond)
+      throws SQLException {
+    return Query.change(
+        connection,
+        "DELETE FROM bin WHERE tracker = ? AND time >= ? AND time < ?",
         tracker,
         Times.secondBound(fromSecond),
         Times.secondBound(toSecond));

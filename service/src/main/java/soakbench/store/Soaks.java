@@ -11,7 +11,7 @@ import soakbench.model.Soak;
 
 /** Table {@code soak}. */
 final class Soaks {
-  static final String COLUMNS = "id, tracker, start_time, end_time, samples, ended";
+  static final String COLUMNS = "id, tracker, start_time, end_time, samples, ended, samples_kept";
 
   private Soaks() {}
 
@@ -20,15 +20,17 @@ final class Soaks {
         connection,
         "INSERT INTO soak ("
             + COLUMNS
-            + ") VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
+            + ") VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
             + " tracker = EXCLUDED.tracker, start_time = EXCLUDED.start_time,"
-            + " end_time = EXCLUDED.end_time, samples = EXCLUDED.samples, ended = EXCLUDED.ended",
+            + " end_time = EXCLUDED.end_time, samples = EXCLUDED.samples, ended = EXCLUDED.ended,"
+            + " samples_kept = soak.samples_kept AND EXCLUDED.samples_kept",
         soak.id(),
         soak.tracker(),
         Times.time(soak.startUs()),
         Times.time(soak.endUs()),
         soak.samples(),
-        soak.open() ? null : soak.ended().name().toLowerCase(Locale.ROOT));
+        soak.open() ? null : soak.ended().name().toLowerCase(Locale.ROOT),
+        soak.samplesKept());
   }
 
   /** Returns whose it was; empty where there was none. */
@@ -78,9 +80,10 @@ final class Soaks {
         Soaks::read,
         "SELECT DISTINCT ON (tracker) "
             + COLUMNS
-            + " FROM soak ORDER BY tracker, start_time DESC, id DESC");
+            + " FROM soak ORDER BY tracker, ended IS NULL DESC, start_time DESC, id DESC");
   }
 
+  /** Its first six columns stand first, in their order; the others are found by their names. */
   static Soak read(ResultSet rows) throws SQLException {
     String ended = rows.getString(6);
     return new Soak(
@@ -89,6 +92,7 @@ final class Soaks {
         Times.us(rows.getObject(3, OffsetDateTime.class)),
         Times.us(rows.getObject(4, OffsetDateTime.class)),
         rows.getLong(5),
-        ended == null ? null : Soak.End.valueOf(ended.toUpperCase(Locale.ROOT)));
+        ended == null ? null : Soak.End.valueOf(ended.toUpperCase(Locale.ROOT)),
+        rows.getBoolean("samples_kept"));
   }
 }

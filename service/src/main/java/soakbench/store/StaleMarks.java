@@ -4,25 +4,29 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Optional;
+import soakbench.live.StaleRange;
 
 /** Table {@code stale}. */
 final class StaleMarks {
   private StaleMarks() {}
 
-  static int put(Connection connection, String tracker, long fromSecond) throws SQLException {
+  static int put(Connection connection, String tracker, StaleRange seconds) throws SQLException {
     return Query.change(
         connection,
-        "INSERT INTO stale (tracker, from_second) VALUES (?, ?) ON CONFLICT (tracker) DO UPDATE"
-            + " SET from_second = LEAST(stale.from_second, EXCLUDED.from_second)",
+        "INSERT INTO stale (tracker, from_second, to_second) VALUES (?, ?, ?)"
+            + " ON CONFLICT (tracker) DO UPDATE"
+            + " SET from_second = LEAST(stale.from_second, EXCLUDED.from_second),"
+            + " to_second = GREATEST(stale.to_second, EXCLUDED.to_second)",
         tracker,
-        fromSecond);
+        seconds.fromSecond(),
+        seconds.toSecond());
   }
 
-  static Optional<Long> find(Connection connection, String tracker) throws SQLException {
+  static Optional<StaleRange> find(Connection connection, String tracker) throws SQLException {
     return Query.list(
             connection,
-            rows -> rows.getLong(1),
-            "SELECT from_second FROM stale WHERE tracker = ?",
+            rows -> new StaleRange(rows.getLong(1), rows.getLong(2)),
+            "SELECT from_second, to_second FROM stale WHERE tracker = ?",
             tracker)
         .stream()
         .findFirst();

@@ -85,7 +85,7 @@ final class Summaries {
   private static Optional<SoakSummary> read(ResultSet rows, JsonColumn<Figures> column)
       throws SQLException {
     Soak soak = Soaks.read(rows);
-    return column.read(soak.id(), rows.getString(7)).map(f -> summary(f, soak));
+    return column.read(soak.id(), rows.getString("figures")).map(f -> summary(f, soak));
   }
 
   private static SoakSummary summary(Figures f, Soak soak) {

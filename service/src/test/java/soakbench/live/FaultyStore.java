@@ -3,6 +3,8 @@ package soakbench.live;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
 import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
@@ -44,6 +46,11 @@ final class FaultyStore implements SoakStore {
     return new FaultyUnit(store.begin());
   }
 
+  @Override
+  public Look look() {
+    return new FaultyLook(call(store::look));
+  }
+
   private StoreException failure() {
     return new StoreException("the database is away (call " + calls + ")", null, true);
   }
@@ -72,10 +79,71 @@ final class FaultyStore implements SoakStore {
         });
   }
 
-  private final class FaultyUnit implements Unit {
+  private class FaultyLook implements Look {
+    private final Look look;
+
+    FaultyLook(Look look) {
+      this.look = look;
+    }
+
+    @Override
+    public List<Sample> samples(String tracker, long fromUs, long toUs) {
+      return call(() -> look.samples(tracker, fromUs, toUs));
+    }
+
+    @Override
+    public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
+      List<Bin> read = call(() -> look.bins(tracker, fromSecond, toSecond));
+      binsRead += read.size();
+      return read;
+    }
+
+    @Override
+    public Optional<SoakTerms> terms(String soak) {
+      return call(() -> look.terms(soak));
+    }
+
+    @Override
+    public List<Soak> soaks(String tracker, long fromUs) {
+      return call(() -> look.soaks(tracker, fromUs));
+    }
+
+    @Override
+    public List<StateChange> timeline(String soak) {
+      return call(() -> look.timeline(soak));
+    }
+
+    @Override
+    public Optional<StaleRange> stale(String tracker) {
+      return call(() -> look.stale(tracker));
+    }
+
+    @Override
+    public List<String> staleTrackers() {
+      return call(look::staleTrackers);
+    }
+
+    @Override
+    public OptionalLong nextSampleUs(String tracker, long fromUs) {
+      return call(() -> look.nextSampleUs(tracker, fromUs));
+    }
+
+    @Override
+    public long countSamples(String tracker, long fromUs, long toUs) {
+      return call(() -> look.countSamples(tracker, fromUs, toUs));
+    }
+
+    @Override
+    public void close() {
+      look.close();
+    }
+  }
+
+  private final class FaultyUnit extends FaultyLook implements Unit {
     private final Unit unit;
 
     FaultyUnit(Unit unit) {
+      super(unit);
       this.unit = unit;
     }
 
@@ -85,15 +153,13 @@ final class FaultyStore implements SoakStore {
     }
 
     @Override
-    public List<Sample> samples(String tracker, long fromUs, long toUs) {
-      return call(() -> unit.samples(tracker, fromUs, toUs));
+    public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
+      run(() -> unit.setAside(tracker, fromUs, toUs, butUs));
     }
 
     @Override
-    public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
-      List<Bin> read = call(() -> unit.bins(tracker, fromSecond, toSecond));
-      binsRead += read.size();
-      return read;
+    public void deleteBins(String tracker, long fromSecond, long toSecond) {
+      run(() -> unit.deleteBins(tracker, fromSecond, toSecond));
     }
 
     @Override
@@ -109,11 +175,6 @@ final class FaultyStore implements SoakStore {
     @Override
     public void writeTerms(String soak, SoakTerms terms) {
       run(() -> unit.writeTerms(soak, terms));
-    }
-
-    @Override
-    public Optional<SoakTerms> terms(String soak) {
-      return call(() -> unit.terms(soak));
     }
 
     @Override
@@ -152,11 +213,6 @@ final class FaultyStore implements SoakStore {
     }
 
     @Override
-    public List<Soak> soaks(String tracker, long fromUs) {
-      return call(() -> unit.soaks(tracker, fromUs));
-    }
-
-    @Override
     public List<Soak> lastSoaks() {
       return call(unit::lastSoaks);
     }
@@ -172,23 +228,8 @@ final class FaultyStore implements SoakStore {
     }
 
     @Override
-    public List<StateChange> timeline(String soak) {
-      return call(() -> unit.timeline(soak));
-    }
-
-    @Override
-    public void markStale(String tracker, long fromSecond) {
-      run(() -> unit.markStale(tracker, fromSecond));
-    }
-
-    @Override
-    public Optional<Long> staleFrom(String tracker) {
-      return call(() -> unit.staleFrom(tracker));
-    }
-
-    @Override
-    public List<String> staleTrackers() {
-      return call(unit::staleTrackers);
+    public void markStale(String tracker, StaleRange seconds) {
+      run(() -> unit.markStale(tracker, seconds));
     }
 
     @Override
@@ -199,11 +240,6 @@ final class FaultyStore implements SoakStore {
     @Override
     public void commit() {
       run(unit::commit);
-    }
-
-    @Override
-    public void close() {
-      unit.close();
     }
   }
 }

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalLong;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.demo.Mix;
@@ -79,7 +80,8 @@ class RejudgingTest {
             Soak.End.SILENCE, new Samples.Maker().lines(200).quiet(700),
             Soak.End.LATE_REBOOT, new Samples.Maker().lines(200).quiet(200).reboot(),
             Soak.End.COOLER_REBOOT, new Samples.Maker().lines(200).quiet(30).reboot().at(20),
-            Soak.End.TAKEN_OFF, new Samples.Maker().lines(200));
+            Soak.End.TAKEN_OFF, new Samples.Maker().lines(200),
+            Soak.End.CLOCK_SET, new Samples.Maker().lines(200));
     List<Sample> samples = lives.get(end).lines(60).samples();
     Kept own = ended(samples, Limits.DEFAULT, end);
     assertThat(own.soaks().get(0).ended()).isEqualTo(end);
@@ -94,6 +96,13 @@ class RejudgingTest {
     watch.accept(samples);
     if (end == Soak.End.TAKEN_OFF) {
       watch.end(Kept.of(store, Samples.TRACKER).soaks().get(0).id());
+    }
+    if (end == Soak.End.CLOCK_SET) {
+      List<Sample> back = ClockSetTest.shifted(samples.subList(0, 100), -86_400);
+      watch.askAboutLiveness(t -> OptionalLong.of(back.get(99).timeUs()));
+      watch.accept(back);
+      Kept both = Kept.of(store, Samples.TRACKER);
+      return new Kept(both.soaks().subList(1, 2), both.timelines(), both.bins());
     }
     return Kept.of(store, Samples.TRACKER);
   }

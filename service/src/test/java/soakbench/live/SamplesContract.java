@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatList;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.OptionalLong;
 import java.util.Random;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
@@ -150,5 +151,31 @@ interface SamplesContract extends StoreInTest {
         s.azG(),
         seq,
         tMs);
+  }
+
+  @Test
+  default void theNextSampleIsFoundAcrossAnyGap() {
+    long yearsUs = 26L * 365 * 86_400 * 1_000_000;
+    write(List.of(sample(0), sample(5), sample(yearsUs)));
+    assertThat(nextUs(Long.MIN_VALUE)).hasValue(START_US);
+    assertThat(nextUs(START_US + 5)).hasValue(START_US + 5);
+    assertThat(nextUs(START_US + 6)).hasValue(START_US + yearsUs);
+    assertThat(nextUs(START_US + yearsUs + 1)).isEmpty();
+  }
+
+  private OptionalLong nextUs(long fromUs) {
+    return read(u -> u.nextSampleUs(tracker(), fromUs));
+  }
+
+  @Test
+  default void samplesAreCountedWithTheFirstAndWithoutTheEnd() {
+    write(List.of(sample(0), sample(5), sample(10)));
+    assertThat(count(START_US, START_US + 10)).isEqualTo(2);
+    assertThat(count(START_US + 1, Long.MAX_VALUE)).isEqualTo(2);
+    assertThat(count(0, START_US)).isZero();
+  }
+
+  private long count(long fromUs, long toUs) {
+    return read(u -> u.countSamples(tracker(), fromUs, toUs));
   }
 }

@@ -2,10 +2,13 @@ package soakbench.live;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalLong;
 import org.junit.jupiter.api.Test;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
+import soakbench.model.Soak;
 import soakbench.model.Soak.End;
 import soakbench.model.State;
 import soakbench.model.StateChange;
@@ -154,5 +157,28 @@ class SilenceTest {
     assertThat(watch.readiness(Samples.TRACKER).orElseThrow().state()).isEqualTo(State.SILENT);
     assertThat(states(0)).endsWith(State.SILENT);
     assertThat(kept().soaks().get(0).samples()).isEqualTo(1000);
+  }
+
+  @Test
+  void aRecordingOfThePastEndsByItsOwnTimeAndNobodyCallsItSilent() {
+    watch.askAboutLiveness(t -> OptionalLong.empty());
+    List<State> said = new ArrayList<>();
+    watch.subscribe(verdicts -> verdicts.forEach(v -> said.add(v.state())));
+    List<Sample> all = new Samples.Maker().lines(70).quiet(30).lines(40).samples();
+    clock.pass(86_400);
+    watch.accept(all.subList(0, 700));
+    watch.accept(all.subList(700, 900));
+    tickFor(9);
+    assertThat(kept().soaks().get(0).open()).isTrue();
+    tickFor(4);
+    assertThat(kept().soaks()).extracting(Soak::ended).containsExactly(End.SILENCE);
+    assertThat(said).isNotEmpty().doesNotContain(State.SILENT);
+    assertThat(kept().timelines()).isEqualTo(Kept.replayed(all.subList(0, 900)).timelines());
+    watch.accept(all.subList(900, all.size()));
+    tickFor(1);
+    tickFor(12);
+    assertThat(kept().soaks()).extracting(Soak::ended).containsExactly(End.SILENCE);
+    assertThat(kept().soaks().get(0).samples()).isEqualTo(all.size());
+    assertThat(kept().unmarked()).isEqualTo(Kept.replayed(all).timelines());
   }
 }

@@ -4,6 +4,7 @@ package soakbench.live;
 public abstract class SoakStoreContract
     implements SamplesContract,
         UnitsContract,
+        AsideContract,
         BinsContract,
         SoaksContract,
         TermsContract,

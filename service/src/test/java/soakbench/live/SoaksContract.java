@@ -39,6 +39,17 @@ interface SoaksContract extends StoreInTest {
   }
 
   @Test
+  default void thatASoaksSamplesAreGoneIsNeverTakenBack() {
+    Soak soak = soak("a", 0, 100, null);
+    run(u -> u.writeSoak(soak));
+    assertThatList(read(u -> u.soaks(tracker(), 0))).containsExactly(soak);
+    run(u -> u.writeSoak(soak.withoutSamples()));
+    run(u -> u.writeSoak(soak));
+    assertThatList(read(u -> u.soaks(tracker(), 0))).containsExactly(soak.withoutSamples());
+    assertThatList(read(Unit::lastSoaks)).contains(soak.withoutSamples());
+  }
+
+  @Test
   default void aTimelineKeepsTheOrderInWhichItWasWritten() {
     String soak = tracker() + "@t";
     StateChange first = change(0, State.STARTING);

@@ -41,13 +41,13 @@ interface UnitsContract extends StoreInTest {
       unit.writeBins(List.of(bin(5, 1.5)));
       unit.writeSoak(soak("b", 200, 300, null));
       unit.deleteSoak(soak.id());
-      unit.markStale(tracker(), 3);
+      unit.markStale(tracker(), StaleRange.of(3));
     }
     assertThat(stored()).isEqualTo(List.of(sample(0)));
     assertThatList(read(u -> u.bins(tracker(), 0, Long.MAX_VALUE))).isEmpty();
     assertThatList(read(u -> u.soaks(tracker(), 0))).containsExactly(soak);
     assertThatList(read(u -> u.timeline(soak.id()))).containsExactly(change(0, State.STARTING));
-    assertThat(staleFrom()).isEmpty();
+    assertThat(stale()).isEmpty();
   }
 
   @Test
@@ -63,10 +63,10 @@ interface UnitsContract extends StoreInTest {
   @Test
   default void aSecondUnitIsRefusedWhileOneIsOpen() {
     try (Unit unit = store().begin()) {
-      assertThat(unit.staleFrom(tracker())).isEmpty();
+      assertThat(unit.stale(tracker())).isEmpty();
       assertThatThrownBy(() -> store().begin()).isInstanceOf(IllegalStateException.class);
     }
-    assertThat(staleFrom()).isEmpty();
+    assertThat(stale()).isEmpty();
   }
 
   @Test
@@ -80,18 +80,35 @@ interface UnitsContract extends StoreInTest {
   }
 
   @Test
-  default void theEarliestStaleSecondIsKeptUntilCleared() {
-    run(u -> u.markStale(tracker(), 50));
-    run(u -> u.markStale(tracker(), 40));
-    run(u -> u.markStale(tracker(), 60));
-    assertThat(staleFrom()).contains(40L);
+  default void staleSecondsAreJoinedUntilCleared() {
+    run(u -> u.markStale(tracker(), StaleRange.of(50)));
+    run(u -> u.markStale(tracker(), new StaleRange(40, 45)));
+    run(u -> u.markStale(tracker(), StaleRange.of(60)));
+    assertThat(stale()).contains(new StaleRange(40, 60));
     assertThatList(read(Unit::staleTrackers)).contains(tracker());
     run(u -> u.clearStale(tracker()));
-    assertThat(staleFrom()).isEmpty();
+    assertThat(stale()).isEmpty();
     assertThatList(read(Unit::staleTrackers)).doesNotContain(tracker());
   }
 
-  private Optional<Long> staleFrom() {
-    return read(u -> u.staleFrom(tracker()));
+  @Test
+  default void aLookIsOpenBesideAUnitAndSeesWhatWasCommitted() {
+    write(List.of(sample(0)));
+    try (SoakStore.Look look = store().look();
+        Unit unit = store().begin()) {
+      assertThatList(look.samples(tracker(), 0, Long.MAX_VALUE)).hasSize(1);
+      unit.writeSamples(List.of(sample(10)));
+      unit.writeSoak(soak("a", 0, 10, null));
+      unit.markStale(tracker(), StaleRange.of(3));
+      unit.commit();
+      assertThatList(look.samples(tracker(), 0, Long.MAX_VALUE)).hasSize(2);
+      assertThatList(look.soaks(tracker(), 0)).hasSize(1);
+      assertThat(look.stale(tracker())).contains(StaleRange.of(3));
+    }
+    run(u -> u.clearStale(tracker()));
+  }
+
+  private Optional<StaleRange> stale() {
+    return read(u -> u.stale(tracker()));
   }
 }

@@ -1,0 +1,121 @@
+package soakbench.live;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Map;
+import java.util.NavigableMap;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.stream.Stream;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
+import soakbench.model.StateChange;
+
+/** Reads a {@link MemoryStore}: each call sees the store as it is between two others. */
+class MemoryLook implements SoakStore.Look {
+  final MemoryStore store;
+
+  MemoryLook(MemoryStore store) {
+    this.store = store;
+  }
+
+  @Override
+  public List<Sample> samples(String tracker, long fromUs, long toUs) {
+    checkOpen();
+    synchronized (store) {
+      store.checkKept(tracker, fromUs);
+      return between(store.samples, tracker, fromUs, toUs);
+    }
+  }
+
+  @Override
+  public OptionalLong nextSampleUs(String tracker, long fromUs) {
+    checkOpen();
+    synchronized (store) {
+      store.checkKept(tracker, fromUs);
+      NavigableMap<Long, Sample> series = store.samples.get(tracker);
+      Long nextUs = series == null ? null : series.ceilingKey(fromUs);
+      return nextUs == null ? OptionalLong.empty() : OptionalLong.of(nextUs);
+    }
+  }
+
+  @Override
+  public long countSamples(String tracker, long fromUs, long toUs) {
+    return samples(tracker, fromUs, toUs).size();
+  }
+
+  @Override
+  public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
+    checkOpen();
+    synchronized (store) {
+      return between(store.bins, tracker, fromSecond, toSecond);
+    }
+  }
+
+  @Override
+  public Optional<SoakTerms> terms(String soak) {
+    checkOpen();
+    synchronized (store) {
+      return Optional.ofNullable(store.terms.get(soak));
+    }
+  }
+
+  @Override
+  public List<Soak> soaks(String tracker, long fromUs) {
+    checkOpen();
+    synchronized (store) {
+      return byStart().filter(s -> s.tracker().equals(tracker) && s.endUs() >= fromUs).toList();
+    }
+  }
+
+  @Override
+  public List<StateChange> timeline(String soak) {
+    checkOpen();
+    synchronized (store) {
+      return store.timelines.getOrDefault(soak, List.of());
+    }
+  }
+
+  @Override
+  public Optional<StaleRange> stale(String tracker) {
+    checkOpen();
+    synchronized (store) {
+      return Optional.ofNullable(store.stale.get(tracker));
+    }
+  }
+
+  @Override
+  public List<String> staleTrackers() {
+    checkOpen();
+    synchronized (store) {
+      return List.copyOf(store.stale.keySet());
+    }
+  }
+
+  @Override
+  public void close() {
+    // Nothing is held between two calls.
+  }
+
+  final Stream<Soak> byStart() {
+    return store.soaks.values().stream().sorted(Comparator.comparingLong(Soak::startUs));
+  }
+
+  /**
+   * @throws IllegalStateException if nothing may be asked any more
+   */
+  void checkOpen() {
+    // A look is never shut.
+  }
+
+  private static <V> List<V> between(
+      Map<String, NavigableMap<Long, V>> all, String tracker, long from, long to) {
+    NavigableMap<Long, V> series = all.get(tracker);
+    if (series == null || from >= to) {
+      return List.of();
+    }
+    return List.copyOf(series.subMap(from, true, to, false).values());
+  }
+}

@@ -1,0 +1,64 @@
+package soakbench.store;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import soakbench.live.SoakStore;
+import soakbench.live.StaleRange;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
+import soakbench.model.StateChange;
+
+/** What both a unit of work and a look beside it read. */
+abstract class PostgresReads implements SoakStore.Look {
+
+  /** Runs work on the connection that this reads by. */
+  abstract <T> T run(String doing, Pools.Work<T> work);
+
+  @Override
+  public final List<Sample> samples(String tracker, long fromUs, long toUs) {
+    return run("reading samples", c -> Series.samples(c, tracker, fromUs, toUs));
+  }
+
+  @Override
+  public final OptionalLong nextSampleUs(String tracker, long fromUs) {
+    return run("looking for a sample", c -> Series.nextSampleUs(c, tracker, fromUs));
+  }
+
+  @Override
+  public final long countSamples(String tracker, long fromUs, long toUs) {
+    return run("counting samples", c -> Series.countSamples(c, tracker, fromUs, toUs));
+  }
+
+  @Override
+  public final List<Bin> bins(String tracker, long fromSecond, long toSecond) {
+    return run("reading bins", c -> Series.bins(c, tracker, fromSecond, toSecond));
+  }
+
+  @Override
+  public final Optional<SoakTerms> terms(String soak) {
+    return run("reading a soak's terms", c -> Terms.find(c, soak));
+  }
+
+  @Override
+  public final List<Soak> soaks(String tracker, long fromUs) {
+    return run("reading soaks", c -> Soaks.ofTracker(c, tracker, fromUs));
+  }
+
+  @Override
+  public final List<StateChange> timeline(String soak) {
+    return run("reading a timeline", c -> Timelines.read(c, soak));
+  }
+
+  @Override
+  public final Optional<StaleRange> stale(String tracker) {
+    return run("reading stale marks", c -> StaleMarks.find(c, tracker));
+  }
+
+  @Override
+  public final List<String> staleTrackers() {
+    return run("reading stale marks", StaleMarks::trackers);
+  }
+}

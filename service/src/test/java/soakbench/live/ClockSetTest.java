@@ -1,0 +1,182 @@
+package soakbench.live;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalLong;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.model.Limits;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.Soak.End;
+
+/** A tracker whose clock is set back while it is watched. */
+class ClockSetTest {
+  private final MemoryStore store = new MemoryStore();
+  private final ManualClock clock = new ManualClock(Samples.START_US);
+  private SoakWatch watch = watch();
+  private long streamUs = Long.MIN_VALUE;
+
+  private SoakWatch watch() {
+    SoakWatch one = new SoakWatch(store, Limits.DEFAULT, clock);
+    one.askAboutLiveness(
+        t -> streamUs == Long.MIN_VALUE ? OptionalLong.empty() : OptionalLong.of(streamUs));
+    return one;
+  }
+
+  static List<Sample> shifted(List<Sample> samples, double seconds) {
+    long us = Math.round(seconds * 1e6);
+    return samples.stream().map(s -> at(s, s.timeUs() + us)).toList();
+  }
+
+  private static Sample at(Sample s, long timeUs) {
+    return new Sample(
+        s.tracker(),
+        timeUs,
+        s.temperatureC(),
+        s.temperatureHeld(),
+        s.gxDps(),
+        s.gyDps(),
+        s.gzDps(),
+        s.axG(),
+        s.ayG(),
+        s.azG(),
+        s.seq(),
+        s.tMs());
+  }
+
+  /** Samples arrive second by second, as measured now. */
+  private void live(List<Sample> samples) {
+    for (int from = 0; from < samples.size(); from += 10) {
+      List<Sample> second = samples.subList(from, Math.min(samples.size(), from + 10));
+      streamUs = second.get(second.size() - 1).timeUs();
+      clock.pass(1);
+      watch.accept(second);
+      watch.tick();
+    }
+  }
+
+  private Kept kept() {
+    return Kept.of(store, Samples.TRACKER);
+  }
+
+  private long asOfUs() {
+    return watch.readiness(Samples.TRACKER).orElseThrow().asOfUs();
+  }
+
+  private void isAsReplayed() {
+    watch.settle();
+    Kept now = kept();
+    List<Sample> stored;
+    try (SoakStore.Unit unit = store.begin()) {
+      stored = unit.samples(Samples.TRACKER, Long.MIN_VALUE, Long.MAX_VALUE);
+    }
+    assertThat(now.soaks().stream().mapToLong(Soak::samples).sum())
+        .isLessThanOrEqualTo(stored.size());
+    SoakWatch again = watch();
+    again.restore();
+    try (SoakStore.Unit unit = store.begin()) {
+      // Everything made anew from the stored samples.
+      unit.markStale(Samples.TRACKER, new StaleRange(0, Samples.START_S + 100_000));
+      unit.commit();
+    }
+    again = watch();
+    again.restore();
+    again.settle();
+    kept().isSameButForMarksAs(now);
+  }
+
+  @ParameterizedTest
+  @ValueSource(doubles = {-10_800, -840_000_000, -30, -60.05})
+  void theSoakIsCutAndTheNewTimeIsJudgedAtOnce(double byS) {
+    List<Sample> all = new Samples.Maker().lines(200).samples();
+    live(all.subList(0, 1000));
+    List<Sample> back = shifted(all.subList(1000, 2000), byS);
+    live(back);
+    Kept kept = kept();
+    assertThat(kept.soaks()).filteredOn(s -> s.ended() == End.CLOCK_SET).hasSize(1);
+    Soak open = kept.soaks().stream().filter(Soak::open).findFirst().orElseThrow();
+    assertThat(open.startUs()).isEqualTo(back.get(0).timeUs());
+    assertThat(asOfUs()).isGreaterThan(back.get(999).timeUs() - 5_000_000);
+    isAsReplayed();
+    assertThat(store.samples.get(Samples.TRACKER).size() + aside()).isEqualTo(2000);
+  }
+
+  private int aside() {
+    return store.aside.containsKey(Samples.TRACKER) ? store.aside.get(Samples.TRACKER).size() : 0;
+  }
+
+  @Test
+  void aClockThatWasAheadForTenSecondsWaitsForNothing() {
+    List<Sample> all = new Samples.Maker().lines(300).samples();
+    live(all.subList(0, 1000));
+    live(shifted(all.subList(1000, 1100), 50));
+    live(all.subList(1100, 1200));
+    assertThat(asOfUs()).isBetween(all.get(1100).timeUs(), all.get(1199).timeUs());
+    live(all.subList(1200, 3000));
+    assertThat(asOfUs()).isGreaterThan(all.get(2999).timeUs() - 5_000_000);
+    Kept kept = kept();
+    assertThat(kept.soaks()).extracting(Soak::ended).containsExactly(End.CLOCK_SET, null);
+    assertThat(kept.soaks()).extracting(Soak::samples).containsExactly(1000L, 1880L);
+    assertThat(aside()).isEqualTo(100);
+    isAsReplayed();
+  }
+
+  @Test
+  void aRestartGoesOnWithTheNewTime() {
+    List<Sample> all = new Samples.Maker().lines(200).samples();
+    live(all.subList(0, 1000));
+    List<Sample> back = shifted(all.subList(1000, 2000), -10_800);
+    live(back.subList(0, 500));
+    watch = watch();
+    watch.restore();
+    assertThat(watch.readiness(Samples.TRACKER).orElseThrow().soak())
+        .isEqualTo(SoakRun.id(Samples.TRACKER, back.get(0).timeUs()));
+    live(back.subList(500, 1000));
+    assertThat(kept().soaks()).hasSize(2);
+    isAsReplayed();
+  }
+
+  @Test
+  void singleLinesOfAnotherTimeStayLateLines() {
+    List<Sample> all = new Samples.Maker().lines(200).samples();
+    live(all.subList(0, 1000));
+    for (int i = 0; i < 20; i++) {
+      live(all.subList(1000 + 10 * i, 1010 + 10 * i));
+      Sample lone = shifted(all.subList(i, i + 1), -840_000_000 + 100_000.0 * i).get(0);
+      streamUs = lone.timeUs();
+      watch.accept(List.of(lone));
+    }
+    assertThat(kept().soaks()).noneMatch(s -> s.ended() == End.CLOCK_SET);
+    assertThat(watch.readiness(Samples.TRACKER)).isPresent();
+  }
+
+  @Test
+  void secondsOfAnotherSoakStayWhatTheyAreAndTheVerdictGoesOn() {
+    List<Sample> all = new Samples.Maker().lines(400).samples();
+    live(all.subList(0, 500));
+    List<Sample> back = shifted(all.subList(500, 3000), -150.05);
+    live(back.subList(0, 1100));
+    assertThat(asOfUs()).isGreaterThan(back.get(1099).timeUs() - 5_000_000);
+    live(back.subList(1100, 2500));
+    Kept kept = kept();
+    assertThat(kept.soaks())
+        .extracting(Soak::ended)
+        .containsExactly(End.CLOCK_SET, End.CLOCK_SET, null);
+    assertThat(kept.soaks().get(1).samples()).isEqualTo(500);
+    assertThat(aside()).isPositive();
+    isAsReplayed();
+  }
+
+  @Test
+  void whatWasSetAsideAndComesAgainIsKnown() {
+    List<Sample> all = new Samples.Maker().lines(200).samples();
+    live(all.subList(0, 1000));
+    live(shifted(all.subList(1000, 1500), -30.05));
+    List<Sample> again = new ArrayList<>(all.subList(900, 1000));
+    assertThat(watch.accept(again)).isEqualTo(new Sink.Outcome(0, 100, 0));
+  }
+}
