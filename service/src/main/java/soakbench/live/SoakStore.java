@@ -21,6 +21,19 @@ public interface SoakStore {
   /** Begins a unit of work. Only one is open at a time. */
   Unit begin();
 
+  /** Begins a unit in which nothing is written, also where this program may not write. */
+  default Unit beginReading() {
+    return begin();
+  }
+
+  /**
+   * Whether another program may have written since this was asked for the last time, because this
+   * one had lost the right to for a while.
+   */
+  default boolean othersMayHaveWritten() {
+    return false;
+  }
+
   /**
    * One atomic unit of work. Closing without {@link #commit} takes everything back. Failures are
    * {@link StoreException}.

@@ -24,4 +24,14 @@ final class PostgresStore implements SoakStore {
       throw e;
     }
   }
+
+  @Override
+  public Unit beginReading() {
+    return new PostgresUnit(pools.beginReading(), () -> {});
+  }
+
+  @Override
+  public boolean othersMayHaveWritten() {
+    return pools.othersMayHaveWritten();
+  }
 }
