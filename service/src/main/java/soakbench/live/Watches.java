@@ -49,9 +49,11 @@ final class Watches {
   }
 
   /** Forgets all and takes up where the store was left. */
-  void restore(SoakStore.Unit unit) {
+  void restore(SoakStore.Unit unit, Restoring heard) {
     byTracker.clear();
-    for (Soak soak : unit.lastSoaks()) {
+    List<Soak> soaks = unit.lastSoaks();
+    for (Soak soak : soaks) {
+      heard.reached(byTracker.size(), soaks.size());
       TrackerWatch watch = new Restoration(unit, context).of(soak);
       watch.heardAt(clock.nowUs());
       byTracker.put(soak.tracker(), watch);
