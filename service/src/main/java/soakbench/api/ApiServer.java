@@ -15,6 +15,8 @@ import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.ingest.Agent;
 import soakbench.ingest.OffsetSink;
 import soakbench.live.AlarmBook;
@@ -30,12 +32,13 @@ import soakbench.store.SoakQuery;
 
 /** The service's face to browsers, programs and spreadsheets. */
 public final class ApiServer implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(ApiServer.class);
   private static final int THREADS = 250;
   private static final int MOST_CONNECTIONS = 1_000;
   private static final int HEADER_BYTES = 16 * 1024;
   private static final long SLOWEST_UPLOAD_BYTES_PER_S = 50;
   private static final long LARGEST_DOCUMENT_BYTES = 4L << 20;
-  private static final long STOP_WITHIN_MS = 5_000;
+  private static final long STOP_WITHIN_MS = 4_000;
 
   private final Javalin javalin;
   private final ApiSettings settings;
@@ -43,6 +46,7 @@ public final class ApiServer implements AutoCloseable {
   private final Sink intake;
   private final ReadingState reading;
   private final CalibrationKeeper calibrations;
+  private final Standing standing;
 
   private ApiServer(
       Javalin javalin,
@@ -50,7 +54,9 @@ public final class ApiServer implements AutoCloseable {
       AccessPairing pairing,
       Sink intake,
       ReadingState reading,
-      CalibrationKeeper calibrations) {
+      CalibrationKeeper calibrations,
+      Standing standing) {
+    this.standing = standing;
     this.javalin = javalin;
     this.settings = settings;
     this.pairing = pairing;
@@ -67,11 +73,22 @@ public final class ApiServer implements AutoCloseable {
     return start(settings, watch, database, clock, alarms);
   }
 
+  /** The same with all alarms that there are, at work at once. */
+  public static ApiServer start(
+      ApiSettings settings,
+      SoakWatch watch,
+      Database database,
+      EventClock clock,
+      AlarmBook alarms) {
+    return start(settings, watch, database, clock, alarms, Standing.ready());
+  }
+
   /**
    * Starts to answer.
    *
    * @param clock what time it is in samples; dates uploads that carry none
    * @param alarms all that there are
+   * @param standing how far the service is; until it is at work calls say so
    * @throws ApiStartException if the port is taken or may not be used, or there is no such host
    */
   public static ApiServer start(
@@ -79,7 +96,8 @@ public final class ApiServer implements AutoCloseable {
       SoakWatch watch,
       Database database,
       EventClock clock,
-      AlarmBook alarms) {
+      AlarmBook alarms,
+      Standing standing) {
     Names names = new Names(() -> database.roster().all());
     database.roster().onChange(names::forget);
     watch.askAboutRates(names::ratesOf);
@@ -97,14 +115,16 @@ public final class ApiServer implements AutoCloseable {
         Javalin.create(
             config -> {
               configure(config, settings, pairing);
+              config.routes.before(new StandingGate(standing)::check);
               config.events.serverStopping(hub::close);
               config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
+              new HealthCalls(database, watch, reading::trouble, standing).addTo(routes);
               addCalls(routes, watch, database, names, reading);
               new AlarmCalls(alarms, names, clock).addTo(routes);
               new CalibrationCalls(database, calibrations, names).addTo(routes);
               metrics.addTo(routes);
-              new SampleCalls(intake, clock, settings.largestUploadBytes()).addTo(routes);
+              new SampleCalls(intake, clock, settings.largestUploadBytes(), standing).addTo(routes);
               new EventCalls(hub, watch, settings).addTo(routes);
               pairing.addTo(routes);
               routes.addOptions();
@@ -115,7 +135,7 @@ public final class ApiServer implements AutoCloseable {
       hub.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings, pairing, intake, reading, calibrations);
+    return new ApiServer(javalin, settings, pairing, intake, reading, calibrations, standing);
   }
 
   private static Map<String, List<CalibrationView>> calibrationEvent(
@@ -136,7 +156,6 @@ public final class ApiServer implements AutoCloseable {
 
   private static void addCalls(
       Routes routes, SoakWatch watch, Database database, Names names, ReadingState reading) {
-    new HealthCalls(database, watch, reading::trouble).addTo(routes);
     new PortCalls(reading).addTo(routes);
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster()).addTo(routes);
@@ -170,6 +189,7 @@ public final class ApiServer implements AutoCloseable {
     config.routes.before(PageCalls::secure);
     AccessGuard guard = new AccessGuard(settings.host(), settings.access(), pairing);
     config.routes.before(guard::check);
+    config.routes.exception(StandingGate.StartingException.class, StandingGate::toPage);
     config.routes.exception(AccessGuard.PairFirstException.class, AccessGuard::toPairing);
     Problems.install(config.routes);
     PageCalls.addTo(config);
@@ -243,10 +263,18 @@ public final class ApiServer implements AutoCloseable {
     return URI.create(settings.access().scheme() + "://" + name + ":" + port() + "/");
   }
 
-  /** Stops taking requests, lets those in flight finish, and ends the event clients. */
+  /**
+   * Stops taking requests, lets those in flight finish for some seconds, and ends the event
+   * clients; an upload ends after the lines that it has handed on.
+   */
   @Override
   public void close() {
-    javalin.stop();
+    standing.stops();
+    try {
+      javalin.stop();
+    } catch (JavalinException e) {
+      LOG.warn("some requests took too long and were cut off; nobody was told that they were done");
+    }
   }
 
   /** For tests: what is routed. */

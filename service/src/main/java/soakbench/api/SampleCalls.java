@@ -9,21 +9,29 @@ import java.util.Locale;
 import java.util.concurrent.TimeoutException;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.lines.LineSplitter;
 import soakbench.live.EventClock;
 import soakbench.live.Sink;
 
 /** Takes samples. */
 final class SampleCalls {
+  private static final Logger LOG = LoggerFactory.getLogger(SampleCalls.class);
   private static final List<String> MEDIA_TYPES = List.of("application/x-ndjson", "text/csv");
   private static final int READ_BYTES = 1 << 16;
 
   private final Sink sink;
   private final EventClock clock;
   private final long largestBytes;
+  private final Standing standing;
   private final BootClocks boots = new BootClocks();
 
-  SampleCalls(Sink sink, EventClock clock, long largestBytes) {
+  /**
+   * @param standing an upload ends where the service stops
+   */
+  SampleCalls(Sink sink, EventClock clock, long largestBytes, Standing standing) {
+    this.standing = standing;
     this.sink = sink;
     this.clock = clock;
     this.largestBytes = largestBytes;
@@ -40,6 +48,20 @@ final class SampleCalls {
       throw tooLarge(0);
     }
     SampleUpload upload = new SampleUpload(sink, boots, clock.nowUs());
+    try {
+      take(ctx, upload);
+    } finally {
+      if (standing.isStopping()) {
+        LOG.warn(
+            "stopping: of an upload by {} {} samples had been taken; its sender is told to send the"
+                + " rest again, or finds the connection closed",
+            ctx.ip(),
+            upload.taken());
+      }
+    }
+  }
+
+  private void take(Context ctx, SampleUpload upload) {
     try (InputStream body = unpacked(ctx)) {
       read(body, upload);
     } catch (ZipException | EOFException e) {
@@ -97,6 +119,13 @@ final class SampleCalls {
         throw tooLarge(upload.taken());
       }
       splitter.feed(buffer, 0, count);
+      if (standing.isStopping()) {
+        throw new ProblemException(
+            Problem.Kind.BUSY,
+            "The service is stopping. "
+                + kept(upload.taken())
+                + " Send the lines again when it is back; sending some again does no harm.");
+      }
     }
     splitter.end();
   }

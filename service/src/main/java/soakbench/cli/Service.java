@@ -3,21 +3,21 @@ package soakbench.cli;
 import java.net.URI;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.AlarmPost;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.PairingCode;
+import soakbench.api.Standing;
 import soakbench.ingest.Agent;
 import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
-import soakbench.live.CalibrationKeeper;
 import soakbench.live.EventClock;
 import soakbench.live.FigureKeeper;
 import soakbench.live.SoakWatch;
@@ -25,34 +25,51 @@ import soakbench.live.StoreException;
 import soakbench.model.Limits;
 import soakbench.store.Database;
 import soakbench.store.DatabaseSettings;
+import soakbench.store.Retries;
 
 /**
- * The running service: database, watch, HTTP, and the agent where there is a rack. Parts are opened
- * in this order and closed in the opposite one, so that what was read is stored and what is asked
- * is answered.
+ * The running service: HTTP, database, watch, and the agent where there is a rack. HTTP comes
+ * first, so that whoever asks hears what the service is doing; at the end what was read is stored
+ * and what is asked is answered before the database goes.
  */
 final class Service implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Service.class);
-  private static final long TICK_MS = 500;
-  private static final long FIGURES_MS = 2_000;
+  private static final long PORTS_OPEN_WITHIN_MS = 2_000;
+  private static final long START_ENDS_WITHIN_MS = 25_000;
+  private static final long STANDBY_LOOKS_MS = 500;
 
   private final Database database;
   private final SoakWatch watch;
   private final ApiServer api;
   private final AlarmDesk alarms;
-  private final ScheduledExecutorService ticker =
-      Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "tick"));
-  private final ScheduledExecutorService figuring =
-      Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "figures"));
+  private final AlarmPost postLater;
+  private final Standing standing;
+  private final Role role;
+  private final Ticking ticking;
+  private final AtomicBoolean closing = new AtomicBoolean();
+  private final AtomicBoolean ticks = new AtomicBoolean();
+  private volatile boolean writing;
+  private volatile Thread starter;
   private Spool spool;
   private volatile Agent agent;
-  private boolean databaseAway;
 
-  private Service(Database database, SoakWatch watch, ApiServer api, AlarmDesk alarms) {
+  private Service(
+      Database database,
+      SoakWatch watch,
+      ApiServer api,
+      AlarmDesk alarms,
+      AlarmPost postLater,
+      Standing standing,
+      Role role,
+      EventClock clock) {
     this.database = database;
     this.watch = watch;
     this.api = api;
     this.alarms = alarms;
+    this.postLater = postLater;
+    this.standing = standing;
+    this.role = role;
+    this.ticking = new Ticking(database, alarms, standing, clock);
   }
 
   /** The same without an address that is told of alarms. */
@@ -62,7 +79,7 @@ final class Service implements AutoCloseable {
   }
 
   /**
-   * Opens the database, answers HTTP, and takes up where the store was left.
+   * A service that is at work when this returns.
    *
    * @param limits those given; null to go on with those that the store knows
    * @param post tells an address of alarms; closed with the service; null for none
@@ -73,33 +90,167 @@ final class Service implements AutoCloseable {
       Limits limits,
       EventClock clock,
       AlarmPost post) {
-    Database database = Database.open(databaseSettings);
+    Service service = opened(databaseSettings, apiSettings, limits, clock, post, Role.WRITES);
     try {
-      SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
-      AlarmDesk alarms = new AlarmDesk(watch, clock, post);
-      ApiServer api = ApiServer.start(apiSettings, watch, database, clock, alarms.book());
-      return takenUp(new Service(database, watch, api, alarms));
+      service.begin(step -> {}, () -> {});
+      return service;
     } catch (RuntimeException e) {
-      database.close();
+      service.close();
       throw e;
     }
   }
 
-  private static Service takenUp(Service service) {
+  /**
+   * Listens, and answers that it is starting.
+   *
+   * @param limits those given; null to go on with those that the store knows
+   * @param post tells an address of alarms, as soon as this one writes; null for none
+   */
+  static Service opened(
+      DatabaseSettings databaseSettings,
+      ApiSettings apiSettings,
+      Limits limits,
+      EventClock clock,
+      AlarmPost post,
+      Role role) {
+    Database database = Database.prepared(databaseSettings);
+    SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
+    boolean atOnce = role == Role.WRITES;
+    AlarmDesk alarms = new AlarmDesk(watch, clock, atOnce ? post : null);
+    Standing standing = Standing.starting();
+    ApiServer api = ApiServer.start(apiSettings, watch, database, clock, alarms.book(), standing);
+    return new Service(database, watch, api, alarms, atOnce ? null : post, standing, role, clock);
+  }
+
+  /**
+   * Opens the database and takes up where the store was left; returns when the service is at work.
+   *
+   * @param step hears what is being done, in a few words
+   * @param whenWriting called as soon as calls are answered, if and when this one writes
+   * @throws StoreException if it can't be done, or it is told to stop meanwhile
+   */
+  void begin(Consumer<String> step, Runnable whenWriting) {
+    starter = Thread.currentThread();
+    Consumer<String> told =
+        words -> {
+          standing.doing(words);
+          step.accept(words);
+        };
     try {
-      service.watch.restore();
-    } catch (RuntimeException e) {
-      service.api.close();
-      throw e;
+      if (role == Role.WRITES) {
+        database.openToWrite(told);
+        write(told, whenWriting);
+      } else if (role == Role.STANDS_BY && database.takeOver(told)) {
+        write(told, whenWriting);
+      } else {
+        read(told, whenWriting);
+      }
+    } finally {
+      starter = null;
     }
-    service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
-    FigureKeeper keeper = new FigureKeeper(service.database.figures());
-    service.figuring.scheduleWithFixedDelay(
-        () -> keepFigures(keeper, service.api.calibrations()),
-        FIGURES_MS,
-        FIGURES_MS,
-        TimeUnit.MILLISECONDS);
-    return service;
+  }
+
+  private void write(Consumer<String> told, Runnable whenWriting) {
+    told.accept("restoring soaks");
+    Retries.untilThere(
+        () -> {
+          watch.restore((done, of) -> standing.doing("restoring soaks " + done + " of " + of));
+          return null;
+        });
+    writing = true;
+    standing.writes();
+    standing.answers();
+    if (postLater != null) {
+      alarms.book().subscribe(postLater);
+    }
+    startTicking(whenWriting);
+    FigureKeeper keeper = new FigureKeeper(database.figures());
+    ticking.startDeriving(
+        () -> {
+          api.calibrations().deriveDue();
+          keeper.deriveDue();
+        });
+    standing.doing("opening ports");
+    whenWriting.run();
+    awaitPorts();
+    standing.done();
+  }
+
+  /** Shows what another writes. */
+  private void read(Consumer<String> told, Runnable whenWriting) {
+    while (true) {
+      try {
+        database.openToRead(told);
+        break;
+      } catch (StoreException e) {
+        if (role == Role.READS || !e.transientFault()) {
+          throw e;
+        }
+        pause(e);
+        if (database.takeOver(told)) {
+          write(told, whenWriting);
+          return;
+        }
+      }
+    }
+    standing.readsOnly(database::writer);
+    told.accept("reading the soaks of the service that writes");
+    Retries.untilThere(
+        () -> {
+          watch.follow();
+          return null;
+        });
+    startTicking(whenWriting);
+    standing.done();
+  }
+
+  private static void pause(StoreException why) {
+    try {
+      TimeUnit.MILLISECONDS.sleep(STANDBY_LOOKS_MS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw why;
+    }
+  }
+
+  private void startTicking(Runnable whenWriting) {
+    if (ticks.compareAndSet(false, true)) {
+      ticking.start(() -> letTimePass(whenWriting), () -> alarms.pass(agent));
+    }
+  }
+
+  private void letTimePass(Runnable whenWriting) {
+    if (writing) {
+      watch.tick();
+    } else if (role != Role.STANDS_BY || !tookOver(whenWriting)) {
+      watch.follow();
+    }
+  }
+
+  private boolean tookOver(Runnable whenWriting) {
+    starter = Thread.currentThread();
+    try {
+      if (!database.takeOver(LOG::info)) {
+        return false;
+      }
+      LOG.info("the service that wrote is gone; this one writes from now on");
+      write(LOG::info, whenWriting);
+      return true;
+    } finally {
+      starter = null;
+    }
+  }
+
+  private void awaitPorts() {
+    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(PORTS_OPEN_WITHIN_MS);
+    try {
+      // One that is not there, or somebody else's, is told by the board and must not hold the rest.
+      while (!sources().stream().allMatch(SourceStatus::open) && System.nanoTime() < untilNs) {
+        TimeUnit.MILLISECONDS.sleep(20);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
   }
 
   /**
@@ -141,69 +292,44 @@ final class Service implements AutoCloseable {
     return watch;
   }
 
-  private void tick() {
-    try {
-      letTimePass();
-      alarms.pass(agent);
-    } catch (RuntimeException e) {
-      LOG.error("a mistake of the program while time passed", e);
-    }
-  }
-
-  private void letTimePass() {
-    try {
-      watch.tick();
-      alarms.databaseThere();
-      if (databaseAway) {
-        databaseAway = false;
-        LOG.info("the database is back");
-      }
-    } catch (StoreException e) {
-      // Said once: the agent keeps what it read and tries again, and /health tells it all the time.
-      if (!databaseAway) {
-        databaseAway = true;
-        LOG.warn("the database is away: {}", e.getMessage());
-      }
-      alarms.databaseAway(e.getMessage());
-    }
-  }
-
-  private static void keepFigures(FigureKeeper keeper, CalibrationKeeper calibrations) {
-    try {
-      calibrations.deriveDue();
-      keeper.deriveDue();
-    } catch (StoreException e) {
-      // Said by the tick already; what is due now is due when the database is back.
-      LOG.debug("figures wait: {}", e.getMessage());
-    } catch (RuntimeException e) {
-      LOG.error("a mistake of the program while deriving figures", e);
-    }
-  }
-
+  /** Ends it, also while it still starts; from any thread. */
   @Override
   public void close() {
+    if (!closing.compareAndSet(false, true)) {
+      return;
+    }
+    standing.stops();
+    endStart();
     if (agent != null) {
       agent.close();
     }
     if (spool != null) {
       spool.close();
     }
-    ticker.shutdown();
-    figuring.shutdown();
-    try {
-      ticker.awaitTermination(5, TimeUnit.SECONDS);
-      figuring.awaitTermination(5, TimeUnit.SECONDS);
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-    }
+    ticking.close();
     api.close();
     alarms.close();
+    if (postLater != null) {
+      postLater.close();
+    }
     database.close();
   }
 
-  private static Thread daemon(Runnable work, String name) {
-    Thread thread = new Thread(work, name);
-    thread.setDaemon(true);
-    return thread;
+  /** A start that is under way ends by itself when it is interrupted, and leaves no server. */
+  private void endStart() {
+    Thread starting = starter;
+    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(START_ENDS_WITHIN_MS);
+    while (starting != null
+        && starting != Thread.currentThread()
+        && starter == starting
+        && System.nanoTime() < untilNs) {
+      starting.interrupt();
+      try {
+        TimeUnit.MILLISECONDS.sleep(50);
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+        return;
+      }
+    }
   }
 }
