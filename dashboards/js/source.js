@@ -121,7 +121,9 @@ function trouble(health, roster) {
   if (database && database.state !== 'up') {
     return `The service answers, but its database is ${database.state}: ${database.message} New samples are not kept meanwhile.`;
   }
-  const reading = health.value?.body.trouble;
-  if (reading) return reading;
+  const body = health.value?.body;
+  if (body?.type?.endsWith(':not-judging') || body?.type?.endsWith(':starting')) return body.detail;
+  if (body?.trouble) return body.trouble;
+  if (body?.mode === 'reads') return `Read-only: this board shows what another service stores, some seconds later (${body.writer}).`;
   return roster.reason ? `Names and slots are not up to date: ${roster.reason.message}.` : null;
 }

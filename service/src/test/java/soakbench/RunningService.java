@@ -11,8 +11,11 @@ import java.time.Instant;
 import java.util.concurrent.atomic.AtomicLong;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
+import soakbench.api.Standing;
 import soakbench.live.AlarmBook;
+import soakbench.live.ArrivalWatch;
 import soakbench.live.DataClock;
+import soakbench.live.LiveVerdicts;
 import soakbench.live.SoakWatch;
 import soakbench.live.TrackerAlarms;
 import soakbench.model.Alarm.Kind;
@@ -49,10 +52,20 @@ final class RunningService implements AutoCloseable {
     SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, nowUs::get);
     DataClock dates = new DataClock(nowUs::get);
     AlarmBook alarms = new AlarmBook(dates);
-    watch.subscribe(dates);
-    watch.subscribe(new TrackerAlarms(alarms, nowUs::get));
+    LiveVerdicts live =
+        new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
+    live.subscribe(dates);
+    live.subscribe(new TrackerAlarms(alarms, nowUs::get));
     ApiServer server =
-        ApiServer.start(ApiSettings.local(port), watch, database, nowUs::get, alarms);
+        ApiServer.start(
+            ApiSettings.local(port),
+            watch,
+            live,
+            live.arrivals(),
+            database,
+            nowUs::get,
+            alarms,
+            Standing.ready());
     return new RunningService(server, watch, alarms, nowUs);
   }
 

@@ -16,6 +16,8 @@ import org.eclipse.jetty.server.NetworkConnectionLimit;
 import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.ingest.Agent;
 import soakbench.ingest.OffsetSink;
 import soakbench.live.AlarmBook;
@@ -39,6 +41,8 @@ import soakbench.store.SoakQuery;
 
 /** The service's face to browsers, programs and spreadsheets. */
 public final class ApiServer implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(ApiServer.class);
+
   /** For {@link AccessLoad#MOST_IN_FLIGHT} requests, a hundred streams, and {@code /health}. */
   private static final int THREADS = 300;
 
@@ -46,7 +50,7 @@ public final class ApiServer implements AutoCloseable {
   private static final int HEADER_BYTES = 16 * 1024;
   private static final long SLOWEST_UPLOAD_BYTES_PER_S = 50;
   private static final long LARGEST_DOCUMENT_BYTES = 4L << 20;
-  private static final long STOP_WITHIN_MS = 5_000;
+  private static final long STOP_WITHIN_MS = 4_000;
 
   private final Javalin javalin;
   private final ApiSettings settings;
@@ -56,6 +60,7 @@ public final class ApiServer implements AutoCloseable {
   private final Keepers keepers;
   private final Names names;
   private final NewestMarks marks;
+  private final Standing standing;
 
   private ApiServer(
       Javalin javalin,
@@ -65,7 +70,9 @@ public final class ApiServer implements AutoCloseable {
       ReadingState reading,
       Keepers keepers,
       Names names,
-      NewestMarks marks) {
+      NewestMarks marks,
+      Standing standing) {
+    this.standing = standing;
     this.javalin = javalin;
     this.settings = settings;
     this.pairing = pairing;
@@ -84,7 +91,7 @@ public final class ApiServer implements AutoCloseable {
     LiveVerdicts live = new LiveVerdicts(watch, new ArrivalWatch(watch::limits, clock), clock);
     live.subscribe(dates);
     live.subscribe(new TrackerAlarms(alarms, clock));
-    return start(settings, watch, live, live.arrivals(), database, clock, alarms);
+    return start(settings, watch, live, live.arrivals(), database, clock, alarms, Standing.ready());
   }
 
   /**
@@ -94,6 +101,7 @@ public final class ApiServer implements AutoCloseable {
    * @param arrivals hears each posted line of a tracker, whether it can be stored or not
    * @param clock what time it is in samples; dates uploads that carry none
    * @param alarms all that there are
+   * @param standing how far the service is; until it is at work calls say so
    * @throws ApiStartException if the port is taken or may not be used, or there is no such host
    */
   public static ApiServer start(
@@ -103,13 +111,16 @@ public final class ApiServer implements AutoCloseable {
       Arrivals arrivals,
       Database database,
       EventClock clock,
-      AlarmBook alarms) {
+      AlarmBook alarms,
+      Standing standing) {
     Names names = new Names(() -> database.roster().all());
     database.roster().onChange(names::forget);
     watch.askAboutRates(names::ratesOf);
     live.arrivals().askAboutOffsets(names::lastKnownOffsetCOf);
     NewestMarks marks = new NewestMarks(() -> database.calibrationMarks().newest(true), clock);
-    marks.look();
+    if (standing.isAnswering()) {
+      marks.look();
+    }
     EventHub hub = new EventHub(names, marks, () -> shown(live), () -> alarmEvent(alarms, names));
     alarms.subscribe((change, alarm) -> hub.alarmsChanged());
     live.subscribe(hub);
@@ -127,18 +138,20 @@ public final class ApiServer implements AutoCloseable {
         Javalin.create(
             config -> {
               configure(config, settings, pairing);
+              config.routes.before(new StandingGate(standing)::check);
               config.events.serverStopping(hub::close);
               config.events.serverStopped(known::close);
               config.routes.after(metrics::count);
               Routes routes = new Routes(config.routes);
-              addCalls(routes, watch, live, database, names, marks);
-              new HealthCalls(database, live, reading::trouble, keepers::state).addTo(routes);
+              new HealthCalls(database, live, reading::trouble, keepers::state, standing)
+                  .addTo(routes);
               new PortCalls(reading).addTo(routes);
+              addCalls(routes, watch, live, database, names, marks);
               new AlarmCalls(alarms, names, clock).addTo(routes);
               new CalibrationCalls(database, keepers.calibrations(), names).addTo(routes);
               new FigureTableCalls(database, keepers.figures().deriving(), names).addTo(routes);
               metrics.addTo(routes);
-              new SampleCalls(door, settings.largestUploadBytes()).addTo(routes);
+              new SampleCalls(door, settings.largestUploadBytes(), standing).addTo(routes);
               new EventCalls(hub, live, settings).addTo(routes);
               pairing.addTo(routes);
               routes.addOptions();
@@ -150,7 +163,8 @@ public final class ApiServer implements AutoCloseable {
       known.close();
       throw ApiStartException.of(settings, e);
     }
-    return new ApiServer(javalin, settings, pairing, intake, reading, keepers, names, marks);
+    return new ApiServer(
+        javalin, settings, pairing, intake, reading, keepers, names, marks, standing);
   }
 
   private static void tell(
@@ -239,6 +253,7 @@ public final class ApiServer implements AutoCloseable {
     config.routes.before(PageCalls::secure);
     AccessGuard guard = new AccessGuard(settings.host(), settings.access(), pairing);
     config.routes.before(guard::check);
+    config.routes.exception(StandingGate.StartingException.class, StandingGate::toPage);
     config.routes.exception(AccessGuard.PairFirstException.class, AccessGuard::toPairing);
     Problems.install(config.routes);
     PageCalls.addTo(config);
@@ -335,10 +350,18 @@ public final class ApiServer implements AutoCloseable {
     return URI.create(settings.access().scheme() + "://" + name + ":" + port() + "/");
   }
 
-  /** Stops taking requests, lets those in flight finish, and ends the event clients. */
+  /**
+   * Stops taking requests, lets those in flight finish for some seconds, and ends the event
+   * clients; an upload ends after the lines that it has handed on.
+   */
   @Override
   public void close() {
-    javalin.stop();
+    standing.stops();
+    try {
+      javalin.stop();
+    } catch (JavalinException e) {
+      LOG.warn("some requests took too long and were cut off; nobody was told that they were done");
+    }
   }
 
   /** For tests: what is routed. */

@@ -2,7 +2,13 @@ package soakbench.api;
 
 import java.util.List;
 import java.util.Map;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.ExecutionException;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.TimeoutException;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.locks.ReentrantLock;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
@@ -19,6 +25,21 @@ final class Names {
   private static final Logger LOG = LoggerFactory.getLogger(Names.class);
   private static final long KEEP_NS = TimeUnit.SECONDS.toNanos(5);
 
+  private static final long SOON_MS = 300;
+
+  /** There is nothing yet that could be answered in its place. */
+  private static final long FIRST_MS = 3_000;
+
+  /** A thread for each roster that hangs, and none where nobody asks. */
+  private static final ExecutorService READERS =
+      Executors.newCachedThreadPool(
+          work -> {
+            Thread thread = new Thread(work, "roster");
+            thread.setDaemon(true);
+            return thread;
+          });
+
+  private final AtomicBoolean asking = new AtomicBoolean();
   private final Supplier<List<Tracker>> roster;
   private final ReentrantLock reading = new ReentrantLock();
   private volatile Map<String, Tracker> known = Map.of();
@@ -112,16 +133,38 @@ final class Names {
     fresh = false;
   }
 
-  /** The roster; the one read before while another thread is reading. */
+  /**
+   * The roster; the one read before where that is not done soon: no answer about trackers may wait
+   * for a database that hangs.
+   */
   private Map<String, Tracker> soonKnown() {
-    if (isOld() && reading.tryLock()) {
+    if (isOld() && asking.compareAndSet(false, true)) {
+      CompletableFuture<Void> read = new CompletableFuture<>();
+      READERS.execute(() -> readApart(read));
       try {
-        readIfOld();
-      } finally {
-        reading.unlock();
+        read.get(known.isEmpty() ? FIRST_MS : SOON_MS, TimeUnit.MILLISECONDS);
+      } catch (TimeoutException e) {
+        LOG.debug("The roster is not read yet");
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+      } catch (ExecutionException e) {
+        throw new IllegalStateException("reading the roster failed", e.getCause());
       }
     }
     return known;
+  }
+
+  private void readApart(CompletableFuture<Void> read) {
+    reading.lock();
+    try {
+      readIfOld();
+      read.complete(null);
+    } catch (RuntimeException e) {
+      read.completeExceptionally(e);
+    } finally {
+      reading.unlock();
+      asking.set(false);
+    }
   }
 
   private boolean isOld() {

@@ -52,6 +52,11 @@ record Problem(String type, String title, int status, String detail, List<Item> 
     return new Problem("about:blank", "HTTP status " + status, status, detail, List.of());
   }
 
+  /** What may be told to anybody: what kind of error it is. */
+  Problem brief() {
+    return new Problem(type, title, status, title + ".", List.of());
+  }
+
   /** Members of this document and some more, for answers that carry data beside the error. */
   Map<String, Object> with(Map<String, Object> more) {
     Map<String, Object> members = new LinkedHashMap<>();
@@ -89,6 +94,9 @@ record Problem(String type, String title, int status, String detail, List<Item> 
     TOO_MANY_REQUESTS(429, "Too much is asked for at once", true),
     HEADERS_TOO_LARGE(431, "The headers are too large", true),
     INTERNAL_ERROR(500, "Our own mistake", true),
+    READ_ONLY(409, "This service only reads", false),
+    STARTING(503, "The service is starting", false),
+    NOT_JUDGING(503, "Nothing is judged now", false),
     STORE_UNAVAILABLE(503, "The database cannot be used now", false),
     BUSY(503, "The service is busy or stopping", true);
 

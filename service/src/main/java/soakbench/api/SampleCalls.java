@@ -5,18 +5,26 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.util.List;
 import java.util.Locale;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.lines.LineSplitter;
 
 /** Takes samples. */
 final class SampleCalls {
+  private static final Logger LOG = LoggerFactory.getLogger(SampleCalls.class);
   private static final List<String> MEDIA_TYPES = List.of("application/x-ndjson", "text/csv");
   private static final int READ_BYTES = 1 << 16;
 
   private final UploadDoor door;
   private final long largestBytes;
+  private final Standing standing;
 
-  SampleCalls(UploadDoor door, long largestBytes) {
+  /**
+   * @param standing an upload ends where the service stops
+   */
+  SampleCalls(UploadDoor door, long largestBytes, Standing standing) {
     this.door = door;
+    this.standing = standing;
     this.largestBytes = largestBytes;
   }
 
@@ -31,6 +39,20 @@ final class SampleCalls {
       throw tooLarge(0);
     }
     SampleUpload upload = new SampleUpload(door, AccessLoad.client(ctx.ip()));
+    try {
+      take(ctx, upload);
+    } finally {
+      if (standing.isStopping()) {
+        LOG.warn(
+            "stopping: of an upload by {} {} samples had been taken; its sender is told to send the"
+                + " rest again, or finds the connection closed",
+            ctx.ip(),
+            upload.taken());
+      }
+    }
+  }
+
+  private void take(Context ctx, SampleUpload upload) {
     try (InputStream body = UploadBody.unpacked(ctx)) {
       read(body, upload);
     } catch (IOException e) {
@@ -61,6 +83,13 @@ final class SampleCalls {
         throw tooLarge(upload.taken());
       }
       splitter.feed(buffer, 0, count);
+      if (standing.isStopping()) {
+        throw new ProblemException(
+            Problem.Kind.BUSY,
+            "The service is stopping. "
+                + kept(upload.taken())
+                + " Send the lines again when it is back; sending some again does no harm.");
+      }
     }
     splitter.end();
   }

@@ -52,6 +52,12 @@ final class AlarmDesk implements AutoCloseable {
     trackers.ask(api::rackOf, api.marks()::kept);
   }
 
+  /** Tells an address from now on; not closed with the desk. */
+  void tellToo(AlarmPost later, ApiServer api) {
+    api.nameAlarmsOf(log, later);
+    book.subscribe(later);
+  }
+
   AlarmBook book() {
     return book;
   }
@@ -62,9 +68,9 @@ final class AlarmDesk implements AutoCloseable {
             Kind.DATABASE_AWAY,
             Severity.SEVERE,
             null,
-            "The database is away, so nothing is judged: " + why + ".",
-            "Nobody sees how hot the trackers are: look at them, and bring the database back."
-                + " Samples of a rack that is read here wait in the spool."),
+            "The database is away, so nothing but heat and silence is judged: " + why + ".",
+            "Look at the trackers, and bring the database back. Samples of a rack that is read here"
+                + " wait in the spool."),
         clock.nowUs());
   }
 

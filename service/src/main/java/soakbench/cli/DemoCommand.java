@@ -2,6 +2,7 @@ package soakbench.cli;
 
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -43,46 +44,75 @@ final class DemoCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
 
+  private volatile DemoRack rack;
+
   @Override
   public Integer call() throws IOException {
     if (!(speed >= 1 && speed <= 200)) {
       throw new Failure("--speed " + speed + " is outside 1 to 200 simulated seconds a second");
     }
-    PrintWriter out = spec.commandLine().getOut();
-    out.println("starting the database; the first time takes some seconds");
-    out.flush();
     Path folder = Files.createTempDirectory("soakbench-demo-data-");
-    Service service = start(folder);
-    DemoRack rack = DemoRack.start(DemoSettings.at(speed, Instant.now()));
-    service.database().roster().putAll(rack.roster(), false);
-    Path file = folder.resolve(SpoolOptions.FILE);
-    service.read(ports(rack), SqliteSpool.open(file, SqliteSpool.DEFAULT_LIMIT_BYTES));
-    out.println("board at " + service.url());
-    out.printf(
-        Locale.ROOT,
-        "twelve simulated trackers, %.0f simulated seconds a second; stop with Ctrl-C%n",
-        speed);
-    out.flush();
-    UntilStopped.run(
-        () -> {
-          service.close();
-          rack.close();
-          delete(folder);
-        });
-    return 0;
-  }
-
-  private Service start(Path folder) throws IOException {
+    Service service;
     try {
       // Silence is noticed in real time: faster, a busy computer would look like a dead tracker.
-      return Service.start(
-          DatabaseSettings.embedded(folder),
-          ApiSettings.local(Ports.checked(port, spec)),
-          null,
-          new MonotonicClock());
+      service =
+          Service.opened(
+              DatabaseSettings.embedded(folder),
+              ApiSettings.local(Ports.checked(port, spec)),
+              null,
+              new MonotonicClock(),
+              null,
+              Role.WRITES);
     } catch (RuntimeException e) {
       delete(folder);
       throw e;
+    }
+    UntilStopped until = UntilStopped.closing(() -> close(service, folder));
+    try {
+      say("starting; the first time takes some seconds");
+      service.begin(step -> say(step + " ..."), () -> show(service, folder));
+    } catch (RuntimeException e) {
+      if (!until.isStopping()) {
+        close(service, folder);
+        throw e;
+      }
+    }
+    until.await();
+    return 0;
+  }
+
+  private void say(String line) {
+    PrintWriter out = spec.commandLine().getOut();
+    out.println(line);
+    out.flush();
+  }
+
+  private void show(Service service, Path folder) {
+    try {
+      DemoRack started = DemoRack.start(DemoSettings.at(speed, Instant.now()));
+      rack = started;
+      service.database().roster().putAll(started.roster(), false);
+      Path file = folder.resolve(SpoolOptions.FILE);
+      service.read(ports(started), SqliteSpool.open(file, SqliteSpool.DEFAULT_LIMIT_BYTES));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    say("board at " + service.url());
+    say(
+        String.format(
+            Locale.ROOT,
+            "twelve simulated trackers, %.0f simulated seconds a second; stop with Ctrl-C",
+            speed));
+  }
+
+  private synchronized void close(Service service, Path folder) throws IOException {
+    service.close();
+    DemoRack started = rack;
+    if (started != null) {
+      started.close();
+    }
+    if (Files.exists(folder)) {
+      delete(folder);
     }
   }
 

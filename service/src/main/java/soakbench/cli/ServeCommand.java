@@ -14,6 +14,7 @@ import soakbench.ingest.RackFile;
 import soakbench.model.Limits;
 import soakbench.model.Tracker;
 import soakbench.store.DatabaseSettings;
+import soakbench.store.Retries;
 import soakbench.store.Roster;
 
 /** Runs the service. */
@@ -24,6 +25,7 @@ import soakbench.store.Roster;
     footer = {
       "",
       "Example: soakbench serve --rack rack.yaml",
+      "A second one, that takes over: soakbench serve --db URL --standby",
       "For phones: soakbench serve --rack rack.yaml --lan --token-file token"
     })
 final class ServeCommand implements Callable<Integer> {
@@ -69,33 +71,82 @@ final class ServeCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
 
+  private volatile boolean told;
+
+  @Option(
+      names = "--read-only",
+      description = "shows what another service writes to the same database, and writes nothing")
+  private boolean readOnly;
+
+  @Option(
+      names = "--standby",
+      description = "as --read-only, until the other service is gone; then takes over")
+  private boolean standby;
+
   @Override
   public Integer call() throws IOException {
     Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
     RackFile rack = rackFile == null ? null : RackFile.read(rackFile);
+    Role role = role();
     DatabaseSettings settings =
         db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
     ApiSettings api = access.settings(Ports.checked(port, spec)).withUploads(uploads.limits());
-    Service service = Service.start(settings, api, limits, new MonotonicClock(), alarms.post());
-    PrintWriter out = spec.commandLine().getOut();
-    out.println("board at " + service.url());
-    service.newPairingCode().ifPresent(code -> PairingNotice.print(code, out));
-    out.println("stop with Ctrl-C");
-    out.flush();
-    if (rack != null) {
-      read(rack, service);
+    Service service =
+        Service.opened(settings, api, limits, new MonotonicClock(), alarms.post(), role);
+    UntilStopped until = UntilStopped.closing(service::close);
+    try {
+      say("listening on port " + service.url().getPort());
+      service.begin(step -> say(step + " ..."), () -> write(rack, service));
+      if (!told) {
+        tellBoard(service);
+      }
+    } catch (RuntimeException e) {
+      if (!until.isStopping()) {
+        service.close();
+        throw e;
+      }
     }
-    UntilStopped.run(service::close);
+    until.await();
     return 0;
   }
 
-  private void read(RackFile rack, Service service) {
-    try {
-      place(rack, service.database().roster());
+  private Role role() {
+    if (readOnly && standby) {
+      throw new Failure("--read-only never takes over and --standby does; give one of them");
+    }
+    if (readOnly && rackFile != null) {
+      throw new Failure("--read-only reads no ports; leave --rack away, or give --standby");
+    }
+    return readOnly ? Role.READS : standby ? Role.STANDS_BY : Role.WRITES;
+  }
+
+  private synchronized void say(String line) {
+    PrintWriter out = spec.commandLine().getOut();
+    out.println(line);
+    out.flush();
+  }
+
+  private synchronized void tellBoard(Service service) {
+    told = true;
+    say("board at " + service.url());
+    service
+        .newPairingCode()
+        .ifPresent(code -> PairingNotice.print(code, spec.commandLine().getOut()));
+    say("stop with Ctrl-C");
+  }
+
+  private void write(RackFile rack, Service service) {
+    if (!told) {
+      tellBoard(service);
+    }
+    if (rack != null) {
+      Roster roster = service.database().roster();
+      Retries.untilThere(
+          () -> {
+            place(rack, roster);
+            return null;
+          });
       service.read(rack, spool.open(data));
-    } catch (RuntimeException e) {
-      service.close();
-      throw e;
     }
   }
 

@@ -3,17 +3,16 @@ package soakbench.cli;
 import java.net.URI;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.Executors;
-import java.util.concurrent.ScheduledExecutorService;
-import java.util.concurrent.SynchronousQueue;
-import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.AlarmPost;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.PairingCode;
+import soakbench.api.Standing;
 import soakbench.ingest.Agent;
 import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
@@ -21,50 +20,62 @@ import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
 import soakbench.live.ArrivalWatch;
 import soakbench.live.EventClock;
-import soakbench.live.Keepers;
 import soakbench.live.LiveVerdicts;
 import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
 import soakbench.model.Limits;
 import soakbench.store.Database;
 import soakbench.store.DatabaseSettings;
+import soakbench.store.Retries;
 
 /**
- * The running service: database, watch, HTTP, and the agent where there is a rack. Parts are opened
- * in this order and closed in the opposite one, so that what was read is stored and what is asked
- * is answered.
+ * The running service: HTTP, database, watch, and the agent where there is a rack. HTTP comes
+ * first, so that whoever asks hears what the service is doing; at the end what was read is stored
+ * and what is asked is answered before the database goes.
  */
 final class Service implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Service.class);
-  private static final long TICK_MS = 500;
-  private static final long FIGURES_MS = 2_000;
+  private static final long PORTS_OPEN_WITHIN_MS = 2_000;
+  private static final long START_ENDS_WITHIN_MS = 25_000;
+  private static final long STANDBY_LOOKS_MS = 500;
 
   private final Database database;
   private final SoakWatch watch;
   private final LiveVerdicts live;
+  private final EventClock clock;
   private final ApiServer api;
   private final AlarmDesk alarms;
-  private final ScheduledExecutorService ticker =
-      Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "tick"));
-  private final ScheduledExecutorService figuring =
-      Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "figures"));
-
-  /** Heat and silence of what arrives: waits for no database. */
-  private final ScheduledExecutorService watching =
-      Executors.newSingleThreadScheduledExecutor(work -> daemon(work, "arrivals"));
-
-  private final ThreadPoolExecutor deriving = oneAtATime("deriving");
+  private final AlarmPost postLater;
+  private final Standing standing;
+  private final Role role;
+  private final Ticking ticking;
+  private final AtomicBoolean closing = new AtomicBoolean();
+  private final AtomicBoolean ticks = new AtomicBoolean();
+  private volatile boolean writing;
+  private volatile Thread starter;
   private Spool spool;
   private volatile Agent agent;
-  private boolean databaseAway;
 
   private Service(
-      Database database, SoakWatch watch, LiveVerdicts live, ApiServer api, AlarmDesk alarms) {
+      Database database,
+      SoakWatch watch,
+      LiveVerdicts live,
+      ApiServer api,
+      AlarmDesk alarms,
+      AlarmPost postLater,
+      Standing standing,
+      Role role,
+      EventClock clock) {
     this.database = database;
     this.watch = watch;
     this.live = live;
+    this.clock = clock;
     this.api = api;
     this.alarms = alarms;
+    this.postLater = postLater;
+    this.standing = standing;
+    this.role = role;
+    this.ticking = new Ticking(database, alarms, standing, clock);
   }
 
   /** The same without an address that is told of alarms. */
@@ -74,7 +85,7 @@ final class Service implements AutoCloseable {
   }
 
   /**
-   * Opens the database, answers HTTP, and takes up where the store was left.
+   * A service that is at work when this returns.
    *
    * @param limits those given; null to go on with those that the store knows
    * @param post tells an address of alarms; closed with the service; null for none
@@ -85,38 +96,181 @@ final class Service implements AutoCloseable {
       Limits limits,
       EventClock clock,
       AlarmPost post) {
-    Database database = Database.open(databaseSettings);
+    Service service = opened(databaseSettings, apiSettings, limits, clock, post, Role.WRITES);
     try {
-      SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
-      ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
-      LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
-      AlarmDesk alarms = new AlarmDesk(live, clock, post);
-      ApiServer api =
-          ApiServer.start(apiSettings, watch, live, arrivals, database, clock, alarms.book());
-      alarms.ask(api);
-      return takenUp(new Service(database, watch, live, api, alarms), clock);
+      service.begin(step -> {}, () -> {});
+      return service;
     } catch (RuntimeException e) {
-      database.close();
+      service.close();
       throw e;
     }
   }
 
-  private static Service takenUp(Service service, EventClock clock) {
+  /**
+   * Listens, and answers that it is starting.
+   *
+   * @param limits those given; null to go on with those that the store knows
+   * @param post tells an address of alarms, as soon as this one writes; null for none
+   */
+  static Service opened(
+      DatabaseSettings databaseSettings,
+      ApiSettings apiSettings,
+      Limits limits,
+      EventClock clock,
+      AlarmPost post,
+      Role role) {
+    Database database = Database.prepared(databaseSettings);
+    SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
+    ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
+    watch.askAboutLiveness(arrivals);
+    LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
+    boolean atOnce = role == Role.WRITES;
+    AlarmDesk alarms = new AlarmDesk(live, clock, atOnce ? post : null);
+    Standing standing = Standing.starting();
+    ApiServer api =
+        ApiServer.start(
+            apiSettings, watch, live, arrivals, database, clock, alarms.book(), standing);
+    alarms.ask(api);
+    AlarmPost later = atOnce ? null : post;
+    return new Service(database, watch, live, api, alarms, later, standing, role, clock);
+  }
+
+  /**
+   * Opens the database and takes up where the store was left; returns when the service is at work.
+   *
+   * @param step hears what is being done, in a few words
+   * @param whenWriting called as soon as calls are answered, if and when this one writes
+   * @throws StoreException if it can't be done, or it is told to stop meanwhile
+   */
+  void begin(Consumer<String> step, Runnable whenWriting) {
+    starter = Thread.currentThread();
+    Consumer<String> told =
+        words -> {
+          standing.doing(words);
+          step.accept(words);
+        };
     try {
-      service.watch.restore();
-    } catch (RuntimeException e) {
-      service.api.close();
-      throw e;
+      if (role == Role.WRITES) {
+        database.openToWrite(told);
+        write(told, whenWriting);
+      } else if (role == Role.STANDS_BY && database.takeOver(told)) {
+        write(told, whenWriting);
+      } else {
+        read(told, whenWriting);
+      }
+    } finally {
+      starter = null;
     }
-    service.watch.deriveOn(service.deriving);
-    service.watch.askAboutLiveness(service.live.arrivals());
-    service.watching.scheduleWithFixedDelay(
-        () -> watchArrivals(service.live, clock), TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
-    service.ticker.scheduleWithFixedDelay(service::tick, TICK_MS, TICK_MS, TimeUnit.MILLISECONDS);
-    Keepers keepers = service.api.keepers();
-    service.figuring.scheduleWithFixedDelay(
-        () -> keepFigures(keepers, service.api), FIGURES_MS, FIGURES_MS, TimeUnit.MILLISECONDS);
-    return service;
+  }
+
+  private void write(Consumer<String> told, Runnable whenWriting) {
+    told.accept("restoring soaks");
+    Retries.untilThere(
+        () -> {
+          watch.restore((done, of) -> standing.doing("restoring soaks " + done + " of " + of));
+          return null;
+        });
+    writing = true;
+    standing.writes();
+    standing.answers();
+    if (postLater != null) {
+      alarms.tellToo(postLater, api);
+    }
+    watch.deriveOn(ticking.rederiving());
+    startTicking(whenWriting);
+    ticking.startDeriving(
+        () -> {
+          api.keepers().deriveDue();
+          api.marks().look();
+        });
+    standing.doing("opening ports");
+    whenWriting.run();
+    awaitPorts();
+    standing.done();
+  }
+
+  /** Shows what another writes. */
+  private void read(Consumer<String> told, Runnable whenWriting) {
+    while (true) {
+      try {
+        database.openToRead(told);
+        break;
+      } catch (StoreException e) {
+        if (role == Role.READS || !e.transientFault()) {
+          throw e;
+        }
+        pause(e);
+        if (database.takeOver(told)) {
+          write(told, whenWriting);
+          return;
+        }
+      }
+    }
+    standing.readsOnly(database::writer);
+    told.accept("reading the soaks of the service that writes");
+    Retries.untilThere(
+        () -> {
+          watch.follow();
+          return null;
+        });
+    startTicking(whenWriting);
+    ticking.startDeriving(() -> api.marks().look());
+    standing.done();
+  }
+
+  private static void pause(StoreException why) {
+    try {
+      TimeUnit.MILLISECONDS.sleep(STANDBY_LOOKS_MS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw why;
+    }
+  }
+
+  private void startTicking(Runnable whenWriting) {
+    if (ticks.compareAndSet(false, true)) {
+      ticking.start(() -> letTimePass(whenWriting), this::lookAtArrivals);
+    }
+  }
+
+  /** Waits for no database. */
+  private void lookAtArrivals() {
+    live.pass(clock.nowUs());
+    alarms.pass(agent);
+  }
+
+  private void letTimePass(Runnable whenWriting) {
+    if (writing) {
+      watch.tick();
+    } else if (role != Role.STANDS_BY || !tookOver(whenWriting)) {
+      watch.follow();
+    }
+  }
+
+  private boolean tookOver(Runnable whenWriting) {
+    starter = Thread.currentThread();
+    try {
+      if (!database.takeOver(LOG::info)) {
+        return false;
+      }
+      LOG.info("the service that wrote is gone; this one writes from now on");
+      write(LOG::info, whenWriting);
+      return true;
+    } finally {
+      starter = null;
+    }
+  }
+
+  private void awaitPorts() {
+    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(PORTS_OPEN_WITHIN_MS);
+    try {
+      // One that is not there, or somebody else's, is told by the board and must not hold the rest.
+      while (!sources().stream().allMatch(SourceStatus::open) && System.nanoTime() < untilNs) {
+        TimeUnit.MILLISECONDS.sleep(20);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
   }
 
   /**
@@ -159,90 +313,44 @@ final class Service implements AutoCloseable {
     return watch;
   }
 
-  private static void watchArrivals(LiveVerdicts live, EventClock clock) {
-    try {
-      live.pass(clock.nowUs());
-    } catch (RuntimeException e) {
-      LOG.error("a mistake of the program while arrivals were watched", e);
-    }
-  }
-
-  private void tick() {
-    try {
-      letTimePass();
-      alarms.pass(agent);
-    } catch (RuntimeException e) {
-      LOG.error("a mistake of the program while time passed", e);
-    }
-  }
-
-  private void letTimePass() {
-    try {
-      watch.tick();
-      alarms.databaseThere();
-      if (databaseAway) {
-        databaseAway = false;
-        LOG.info("the database is back");
-      }
-    } catch (StoreException e) {
-      // Said once: the agent keeps what it read and tries again, and /health tells it all the time.
-      if (!databaseAway) {
-        databaseAway = true;
-        LOG.warn("the database is away: {}", e.getMessage());
-      }
-      alarms.databaseAway(e.getMessage());
-    }
-  }
-
-  private static void keepFigures(Keepers keepers, ApiServer api) {
-    try {
-      keepers.deriveDue();
-      api.marks().look();
-    } catch (RuntimeException | Error e) {
-      // What fails is told by the keepers; what ends here must not end the rounds after it.
-      LOG.error("a mistake of the program while deriving figures", e);
-    }
-  }
-
+  /** Ends it, also while it still starts; from any thread. */
   @Override
   public void close() {
+    if (!closing.compareAndSet(false, true)) {
+      return;
+    }
+    standing.stops();
+    endStart();
     if (agent != null) {
       agent.close();
     }
     if (spool != null) {
       spool.close();
     }
-    watching.shutdown();
-    ticker.shutdown();
-    figuring.shutdown();
-    deriving.shutdown();
-    try {
-      ticker.awaitTermination(5, TimeUnit.SECONDS);
-      figuring.awaitTermination(5, TimeUnit.SECONDS);
-      deriving.awaitTermination(5, TimeUnit.SECONDS);
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-    }
+    ticking.close();
     api.close();
     alarms.close();
+    if (postLater != null) {
+      postLater.close();
+    }
     database.close();
   }
 
-  /** One thread; what it is handed while it is busy is not kept, for it is handed again. */
-  private static ThreadPoolExecutor oneAtATime(String name) {
-    return new ThreadPoolExecutor(
-        1,
-        1,
-        0,
-        TimeUnit.SECONDS,
-        new SynchronousQueue<>(),
-        work -> daemon(work, name),
-        new ThreadPoolExecutor.DiscardPolicy());
-  }
-
-  private static Thread daemon(Runnable work, String name) {
-    Thread thread = new Thread(work, name);
-    thread.setDaemon(true);
-    return thread;
+  /** A start that is under way ends by itself when it is interrupted, and leaves no server. */
+  private void endStart() {
+    Thread starting = starter;
+    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(START_ENDS_WITHIN_MS);
+    while (starting != null
+        && starting != Thread.currentThread()
+        && starter == starting
+        && System.nanoTime() < untilNs) {
+      starting.interrupt();
+      try {
+        TimeUnit.MILLISECONDS.sleep(50);
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+        return;
+      }
+    }
   }
 }

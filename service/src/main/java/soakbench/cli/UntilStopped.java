@@ -7,6 +7,9 @@ import java.util.concurrent.CountDownLatch;
  * program ends.
  */
 final class UntilStopped {
+  private final CountDownLatch stopped = new CountDownLatch(1);
+  private volatile boolean stopping;
+
   private UntilStopped() {}
 
   /** Something to close whose failure is worth a line and no more. */
@@ -14,25 +17,38 @@ final class UntilStopped {
     void close() throws Exception;
   }
 
-  static void run(Closing closing) {
-    CountDownLatch stop = new CountDownLatch(1);
-    Thread hook =
-        new Thread(
-            () -> {
-              try {
-                closing.close();
-              } catch (Exception e) {
-                System.err.println("soakbench: did not stop cleanly: " + e.getMessage());
-              } finally {
-                stop.countDown();
-              }
-            },
-            "stop");
-    Runtime.getRuntime().addShutdownHook(hook);
+  /** Closes it from now on as soon as the program is told to stop, also while it still starts. */
+  static UntilStopped closing(Closing closing) {
+    UntilStopped until = new UntilStopped();
+    Runtime.getRuntime().addShutdownHook(new Thread(() -> until.stop(closing), "stop"));
+    return until;
+  }
+
+  private void stop(Closing closing) {
+    stopping = true;
     try {
-      stop.await();
+      closing.close();
+    } catch (Exception e) {
+      System.err.println("soakbench: did not stop cleanly: " + e.getMessage());
+    } finally {
+      stopped.countDown();
+    }
+  }
+
+  /** Whether the program was told to stop. */
+  boolean isStopping() {
+    return stopping;
+  }
+
+  void await() {
+    try {
+      stopped.await();
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
+  }
+
+  static void run(Closing closing) {
+    closing(closing).await();
   }
 }

@@ -26,6 +26,16 @@ final class Restoration {
 
   /** The watch of the tracker whose last soak this is. */
   TrackerWatch of(Soak soak) {
+    TrackerWatch watch = closed(soak);
+    Derived open = context.nothingYet();
+    keepWhatIsTold(soak, watch);
+    takeOpenSecond(watch, open);
+    open.write(unit);
+    return watch;
+  }
+
+  /** The same as far as its seconds are closed; writes nothing. */
+  TrackerWatch closed(Soak soak) {
     KnownTerms terms = new KnownTerms(context.terms());
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
@@ -38,10 +48,6 @@ final class Restoration {
     if (!soak.open()) {
       watch.end(soak.ended(), known);
     }
-    Derived open = context.nothingYet();
-    keepWhatIsTold(soak, watch);
-    takeOpenSecond(watch, open);
-    open.write(unit);
     return watch;
   }
 

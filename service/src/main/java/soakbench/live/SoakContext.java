@@ -30,6 +30,6 @@ record SoakContext(TermsBook terms, EarlierSoaks earlier, RatesAt rates) {
    */
   SoakContext apart() {
     EarlierSoaks copy = earlier.copy();
-    return new SoakContext(terms.knowing(copy), copy, told);
+    return new SoakContext(terms.knowing(copy), copy, rates);
   }
 }

@@ -23,6 +23,19 @@ public interface SoakStore {
   /** Begins a unit of work. Only one is open at a time. */
   Unit begin();
 
+  /** Begins a unit in which nothing is written, also where this program may not write. */
+  default Unit beginReading() {
+    return begin();
+  }
+
+  /**
+   * Whether another program may have written since this was asked for the last time, because this
+   * one had lost the right to for a while.
+   */
+  default boolean othersMayHaveWritten() {
+    return false;
+  }
+
   /**
    * Opens a look at what is stored, which may stay open beside a unit of work and for as long as it
    * takes: it holds up nobody. It sees what was committed before each call; what a unit has written

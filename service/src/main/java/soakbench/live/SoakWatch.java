@@ -45,6 +45,9 @@ public final class SoakWatch implements Sink {
 
   private volatile Executor deriving = Runnable::run;
 
+  /** What another program stores, while this one only reads; null else, and after a failure. */
+  private Following following;
+
   /** When the live clock last had the roster read. */
   private long rosterReadUs;
 
@@ -85,19 +88,53 @@ public final class SoakWatch implements Sink {
   }
 
   /** Takes up where the store was left: judges the open soaks again from their bins. */
-  public synchronized void restore() {
+  public void restore() {
+    restore(Restoring.UNHEARD);
+  }
+
+  /**
+   * The same.
+   *
+   * @param heard hears how far it has come
+   */
+  public synchronized void restore(Restoring heard) {
+    following = null;
     memoryAhead = true;
     try (SoakStore.Unit unit = store.begin()) {
       limits = LimitsAtStart.in(unit, given, clock.nowUs()).limits();
       unit.adoptTerms(SoakTerms.of(limits));
       earlier.read(unit);
-      watches.restore(unit);
+      watches.restore(unit, heard);
       unit.commit();
     }
     memoryAhead = false;
     given = null;
     verdicts.keepOnly(watches.trackers());
     verdicts.publish(watches.all());
+  }
+
+  /**
+   * Judges what another program stores and writes nothing itself; to be called about once a second,
+   * until {@link #restore} makes this one the writer.
+   *
+   * @throws StoreException if the store does not answer; the verdicts stay as they were
+   */
+  public synchronized void follow() {
+    long nowUs = clock.nowUs();
+    List<TrackerWatch> touched;
+    Following reading = following == null ? new Following(context) : following;
+    following = null;
+    try (SoakStore.Unit unit = store.beginReading()) {
+      unit.newestLimits().ifPresent(newest -> limits = newest.limits());
+      if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
+        earlier.read(unit);
+        rosterReadUs = nowUs;
+      }
+      touched = reading.look(unit, nowUs);
+    }
+    following = reading;
+    verdicts.keepOnly(reading.trackers());
+    verdicts.publish(touched);
   }
 
   @Override
@@ -234,9 +271,9 @@ public final class SoakWatch implements Sink {
     earlier.put(summary);
   }
 
-  /** Before the first work, and after a failure of the store. */
+  /** Before the first work, after a failure of the store, and where another may have written. */
   private void restoreIfAhead() {
-    if (memoryAhead) {
+    if (store.othersMayHaveWritten() || memoryAhead) {
       restore();
     }
   }

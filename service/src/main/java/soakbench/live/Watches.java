@@ -58,10 +58,12 @@ final class Watches {
    * Forgets all and takes up where the store was left. What late samples made out of date is left
    * for later, but for trackers that have no soak yet.
    */
-  void restore(SoakStore.Unit unit) {
+  void restore(SoakStore.Unit unit, Restoring heard) {
     byTracker.clear();
     late.read(unit);
-    for (Soak soak : unit.lastSoaks()) {
+    List<Soak> soaks = unit.lastSoaks();
+    for (Soak soak : soaks) {
+      heard.reached(byTracker.size(), soaks.size());
       TrackerWatch watch = new Restoration(unit, context).of(soak);
       watch.heardAt(clock.nowUs());
       byTracker.put(soak.tracker(), watch);

@@ -20,6 +20,15 @@ import soakbench.live.StoreException;
  * the operating system's: it goes when the process does, however it ends.
  */
 final class DataFolder implements AutoCloseable {
+  /** Another program has the folder. */
+  static final class FolderInUseException extends StoreException {
+    private static final long serialVersionUID = 1L;
+
+    private FolderInUseException(String message, Throwable cause) {
+      super(message, cause, false);
+    }
+  }
+
   private final Path folder;
   private final FileChannel lockFile;
 
@@ -79,11 +88,10 @@ final class DataFolder implements AutoCloseable {
   }
 
   private static StoreException inUse(Path folder, String holder, Exception cause) {
-    return new StoreException(
+    return new FolderInUseException(
         "the data folder %s is in use by another copy of Soakbench (%s); %s"
             .formatted(folder, holder, "stop it or choose another with --data"),
-        cause,
-        false);
+        cause);
   }
 
   private static StoreException unusable(Path folder, String why, Exception cause) {

@@ -1,6 +1,9 @@
 package soakbench.store;
 
 import java.io.IOException;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
@@ -12,57 +15,175 @@ import soakbench.live.StoreException;
  */
 public final class Database implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Database.class);
+  private static final int READING_ANSWER_S = 10;
+  private static final long LOOK_MS = 200;
+  private static final long ENDING_MS = 2_000;
+  private static final long DEAD_MS = 60_000;
 
-  private final EmbeddedServer embedded;
-  private final Pools pools;
-  private final HealthProbe probe;
-  private final SoakStore soakStore;
-  private final Roster roster;
-  private final Recordings recordings;
-  private final KeptFigures figures;
-  private final KeptCalibrations calibrations;
-  private final CalibrationMarks calibrationMarks;
-  private final KeptSummaries summaries;
+  private final DatabaseSettings settings;
+  private final Pools pools = new Pools();
+  private final HealthProbe probe = new HealthProbe();
+  private final ChangedSoaks changed = new ChangedSoaks();
+  private final SoakStore soakStore = new PostgresStore(pools, changed);
+  private final Roster roster = new Roster(pools, changed);
+  private final Recordings recordings = new Recordings(pools);
+  private final KeptFigures figures = new KeptFigures(pools, changed.figures);
+  private final KeptCalibrations calibrations = new KeptCalibrations(pools, changed.calibrations);
+  private final CalibrationMarks calibrationMarks =
+      new CalibrationMarks(pools, changed.calibrations);
+  private final KeptSummaries summaries = new KeptSummaries(pools, changed.summaries);
+  private volatile EmbeddedServer embedded;
+  private volatile WriterLock lock;
+  private volatile boolean hypertables;
+  private volatile StoreException inUse;
 
-  private Database(EmbeddedServer embedded, Pools pools, boolean hypertables) {
-    this.embedded = embedded;
-    this.pools = pools;
-    String kind = embedded == null ? "given" : "embedded";
-    this.probe = new HealthProbe(pools, kind, hypertables);
-    ChangedSoaks changed = new ChangedSoaks();
-    this.soakStore = new PostgresStore(pools, changed);
-    this.roster = new Roster(pools, changed);
-    this.recordings = new Recordings(pools);
-    this.figures = new KeptFigures(pools, changed.figures);
-    this.calibrations = new KeptCalibrations(pools, changed.calibrations);
-    this.calibrationMarks = new CalibrationMarks(pools, changed.calibrations);
-    this.summaries = new KeptSummaries(pools, changed.summaries);
+  private Database(DatabaseSettings settings) {
+    this.settings = settings;
+  }
+
+  /** One that is not open yet: whoever asks it is told so. */
+  public static Database prepared(DatabaseSettings settings) {
+    return new Database(settings);
   }
 
   /**
    * Starts our own server or goes to the given one, and brings the tables up to date.
    *
    * @throws StoreException with one sentence that says what is wrong and what to do: the folder is
-   *     in use or not ours, the server can't be reached or refuses us, the schema is newer
+   *     in use or not ours, the server can't be reached or refuses us, another writes there, the
+   *     schema is newer
    */
   public static Database open(DatabaseSettings settings) {
-    if (!settings.isEmbedded()) {
-      ServerAddress address = ServerAddress.of(settings);
-      FirstContact.check(address);
-      return open(null, address);
-    }
-    EmbeddedServer server = EmbeddedServer.start(settings.dataFolder());
+    Database database = prepared(settings);
     try {
-      return open(server, server.address());
+      database.openToWrite(step -> {});
+      return database;
     } catch (RuntimeException e) {
+      database.close();
+      throw e;
+    }
+  }
+
+  /**
+   * The same, its steps told.
+   *
+   * @param step hears what is being done, in a few words
+   * @throws StoreException as {@link #open}; a fault that passes is waited for once the server has
+   *     been reached
+   */
+  public void openToWrite(Consumer<String> step) {
+    if (!takeOver(step) && !takeOverFromOneThatDied()) {
+      if (inUse != null) {
+        throw inUse;
+      }
+      throw new StoreException(
+          "another Soakbench writes to %s (%s); stop it, or start this one with --read-only or --standby"
+              .formatted(settings, writer().map(Writer::words).orElse("not said who")),
+          null,
+          false);
+    }
+  }
+
+  /** A server may need a moment to notice that a writer has ended, longer when it is busy. */
+  private boolean takeOverFromOneThatDied() {
+    long startNs = System.nanoTime();
+    while (!settings.isEmbedded()) {
+      long waitedMs = TimeUnit.NANOSECONDS.toMillis(System.nanoTime() - startNs);
+      boolean patient =
+          waitedMs < ENDING_MS || waitedMs < DEAD_MS && writer().filter(Writer::died).isPresent();
+      if (!patient || !Retries.slept(LOOK_MS)) {
+        return false;
+      }
+      if (takeOver(step -> {})) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /**
+   * Opens it to write if nobody else writes there.
+   *
+   * @param step hears what is being done, in a few words
+   * @return whether it did
+   * @throws StoreException as {@link #open}, but not because another writes
+   */
+  public boolean takeOver(Consumer<String> step) {
+    if (settings.isEmbedded()) {
+      return takeOverOurs(step);
+    }
+    ServerAddress address = ServerAddress.of(settings);
+    if (lock == null) {
+      step.accept("reaching the database");
+      FirstContact.checkWhenStarted(address);
+    }
+    return write(address, step);
+  }
+
+  private boolean takeOverOurs(Consumer<String> step) {
+    EmbeddedServer server;
+    try {
+      server =
+          EmbeddedServer.start(settings.dataFolder(), () -> step.accept("starting the database"));
+    } catch (DataFolder.FolderInUseException e) {
+      inUse = e;
+      return false;
+    }
+    embedded = server;
+    try {
+      return write(server.address(), step);
+    } catch (RuntimeException e) {
+      embedded = null;
       stop(server);
       throw e;
     }
   }
 
-  private static Database open(EmbeddedServer server, ServerAddress address) {
-    boolean hypertables = Schema.migrate(address.dataSource(0), address, server == null);
-    return new Database(server, new Pools(address), hypertables);
+  private boolean write(ServerAddress address, Consumer<String> step) {
+    WriterLock mine = lock != null && lock.isHeld() ? lock : new WriterLock(address);
+    lock = mine;
+    probe.ask(address);
+    if (!mine.isHeld() && !Retries.untilThere(mine::tryTake)) {
+      return false;
+    }
+    step.accept("bringing the tables up to date");
+    hypertables =
+        Retries.untilThere(
+            () -> Schema.migrate(address.dataSource(0), address, !settings.isEmbedded()));
+    pools.open(address, mine);
+    return true;
+  }
+
+  /**
+   * Goes to a server to which another writes, to read only.
+   *
+   * @param step hears what is being done, in a few words
+   * @throws StoreException as {@link #open}; transient where the other is still starting
+   */
+  public void openToRead(Consumer<String> step) {
+    step.accept("reaching the database");
+    ServerAddress address = addressToRead();
+    FirstContact.check(address);
+    hypertables = Schema.check(address.dataSource(READING_ANSWER_S), address);
+    lock = new WriterLock(address);
+    pools.open(address, null);
+    probe.ask(address);
+  }
+
+  private ServerAddress addressToRead() {
+    return settings.isEmbedded()
+        ? EmbeddedServer.addressOfAnother(settings.dataFolder())
+        : ServerAddress.of(settings);
+  }
+
+  /**
+   * Who writes there now, this program or another; empty for nobody.
+   *
+   * @throws StoreException if the server does not answer
+   */
+  public Optional<Writer> writer() {
+    WriterLock asked = lock;
+    return asked == null ? Optional.empty() : asked.holder();
   }
 
   /** For the one who writes samples and what is derived from them. */
@@ -101,16 +222,27 @@ public final class Database implements AutoCloseable {
 
   /** How the database is; answers within two seconds and never throws. */
   public DatabaseHealth health() {
-    return probe.ask();
+    String kind = settings.isEmbedded() ? "embedded" : "given";
+    try {
+      String version = probe.version();
+      return new DatabaseHealth(true, kind, hypertables, version, "the database answers");
+    } catch (StoreException e) {
+      return new DatabaseHealth(false, kind, hypertables, null, e.getMessage());
+    }
   }
 
-  /** Closes all connections and stops our own server. */
+  /** Closes all connections, cuts off what is under way, and stops our own server. */
   @Override
   public void close() {
     probe.close();
     pools.close();
-    if (embedded != null) {
-      stop(embedded);
+    if (lock != null) {
+      lock.close();
+    }
+    EmbeddedServer server = embedded;
+    embedded = null;
+    if (server != null) {
+      stop(server);
     }
   }
 

@@ -27,19 +27,25 @@ final class EmbeddedServer implements AutoCloseable {
   /** Recovery after a power cut may take this long. */
   private static final Duration START_WAIT = Duration.ofMinutes(2);
 
+  private static final int MOST_STARTS = 5;
+
   private final DataFolder folder;
   private final String password;
   private final int port;
   private final ServerKeeper keeper;
   private volatile EmbeddedPostgres server;
 
-  private EmbeddedServer(DataFolder folder, EmbeddedPostgres server, String password, int port)
-      throws IOException {
+  private EmbeddedServer(
+      DataFolder folder,
+      EmbeddedPostgres server,
+      ProcessHandle process,
+      String password,
+      int port) {
     this.folder = folder;
     this.server = server;
     this.password = password;
     this.port = port;
-    this.keeper = new ServerKeeper(OrphanServer.running(folder.cluster()), this::startAgain);
+    this.keeper = new ServerKeeper(process, new Again());
   }
 
   /**
@@ -48,17 +54,42 @@ final class EmbeddedServer implements AutoCloseable {
    * @throws StoreException if the folder is in use, or the server does not start, with the reason
    */
   static EmbeddedServer start(Path path) {
+    return start(path, () -> {});
+  }
+
+  /**
+   * The same.
+   *
+   * @param claimed told when the folder is ours, before the server starts
+   */
+  static EmbeddedServer start(Path path, Runnable claimed) {
     refuseRoot();
     DataFolder folder = DataFolder.claim(path);
     try {
+      claimed.run();
       try {
-        return start(folder);
+        return startedAtLast(folder);
       } catch (IOException | RuntimeException e) {
         folder.close();
         throw e;
       }
     } catch (IOException e) {
       throw notStarted(folder, e.toString(), e);
+    }
+  }
+
+  /** A server that is killed while it starts is started again, a few times. */
+  private static EmbeddedServer startedAtLast(DataFolder folder) throws IOException {
+    for (int start = 1; ; start++) {
+      try {
+        return start(folder);
+      } catch (StoreException e) {
+        boolean again = e.transientFault() && start < MOST_STARTS;
+        if (!again || Thread.currentThread().isInterrupted()) {
+          throw e;
+        }
+        LOG.warn("{}; starting it again", e.getMessage());
+      }
     }
   }
 
@@ -77,7 +108,18 @@ final class EmbeddedServer implements AutoCloseable {
     int port = ServerSecrets.port(folder.port());
     EmbeddedPostgres server = startServer(folder, password, port);
     Files.deleteIfExists(folder.unfinished());
-    return new EmbeddedServer(folder, server, password, port);
+    return new EmbeddedServer(folder, server, running(folder, server), password, port);
+  }
+
+  private static ProcessHandle running(DataFolder folder, EmbeddedPostgres server)
+      throws IOException {
+    try {
+      return OrphanServer.running(folder.cluster());
+    } catch (IOException e) {
+      server.close();
+      throw new StoreException(
+          "the database in " + folder.path() + " was ended as soon as it had started", e, true);
+    }
   }
 
   private static EmbeddedPostgres startServer(DataFolder folder, String password, int port)
@@ -87,11 +129,25 @@ final class EmbeddedServer implements AutoCloseable {
   }
 
   /** After the server has ended by itself: on the same folder and port, so that pools find it. */
-  private ProcessHandle startAgain() throws IOException {
-    server.close();
-    OrphanServer.clear(folder.cluster());
-    server = startServer(folder, password, port);
-    return OrphanServer.running(folder.cluster());
+  private final class Again implements ServerKeeper.Start {
+    @Override
+    public ProcessHandle again() throws IOException {
+      OrphanServer.clear(folder.cluster());
+      server.close();
+      server = startServer(folder, password, port);
+      return OrphanServer.running(folder.cluster());
+    }
+
+    @Override
+    public void hasten(ProcessHandle process) {
+      try {
+        if (OrphanServer.isStopping(folder.cluster())) {
+          ClusterProcesses.signal(process, "INT");
+        }
+      } catch (IOException e) {
+        LOG.debug("looking whether the server stops", e);
+      }
+    }
   }
 
   private static EmbeddedPostgres.Builder builder(DataFolder folder, String password, int port)
@@ -205,8 +261,39 @@ final class EmbeddedServer implements AutoCloseable {
   }
 
   ServerAddress address() {
+    return address(port, password);
+  }
+
+  private static ServerAddress address(int port, String password) {
     String url = "jdbc:postgresql://127.0.0.1:" + port + "/" + DATABASE;
     return new ServerAddress(url, USER, password);
+  }
+
+  /**
+   * Where another program's server on this folder listens, for who only reads.
+   *
+   * @throws StoreException if there was never one
+   */
+  static ServerAddress addressOfAnother(Path path) {
+    Path port = path.resolve("port");
+    Path password = path.resolve("password");
+    try {
+      if (Files.exists(port) && Files.exists(password)) {
+        return address(
+            Integer.parseInt(Files.readString(port).strip()), ServerSecrets.password(password));
+      }
+    } catch (IOException | NumberFormatException e) {
+      throw new StoreException(
+          "the data folder %s can't be read (%s); read as the user whom it belongs to"
+              .formatted(path, e),
+          e,
+          false);
+    }
+    throw new StoreException(
+        "the data folder %s has no database yet; start the service that writes it first"
+            .formatted(path),
+        null,
+        true);
   }
 
   /** For tests that want it dead: it is not started again by itself from now on. */
@@ -218,12 +305,16 @@ final class EmbeddedServer implements AutoCloseable {
   @Override
   public void close() throws IOException {
     keeper.close();
+    boolean interrupted = Thread.interrupted();
     try {
-      server.close();
-      // The library waits 5 s; writing out a large cache may take longer.
+      // Before the library does: it would wait 5 s for one that is recovering or halted.
       OrphanServer.clear(folder.cluster());
+      server.close();
     } finally {
       folder.close();
+      if (interrupted) {
+        Thread.currentThread().interrupt();
+      }
     }
   }
 }

@@ -3,13 +3,33 @@ package soakbench.store;
 import java.net.UnknownHostException;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.concurrent.TimeUnit;
 import soakbench.live.StoreException;
 
 /** The first connection to a server: where it fails, people must learn which setting is wrong. */
 final class FirstContact {
   private static final int OLDEST_MAJOR = 14;
+  private static final long STARTS_WITHIN_S = 60;
+  private static final long LOOK_EVERY_MS = 500;
 
   private FirstContact() {}
+
+  /** The same for a server that may still be starting, for which it waits a while. */
+  static void checkWhenStarted(ServerAddress address) {
+    long untilNs = System.nanoTime() + TimeUnit.SECONDS.toNanos(STARTS_WITHIN_S);
+    while (true) {
+      try {
+        check(address);
+        return;
+      } catch (StoreException e) {
+        boolean starting =
+            e.getCause() instanceof SQLException fault && Faults.state(fault).equals("57P03");
+        if (!starting || System.nanoTime() - untilNs > 0 || !Retries.slept(LOOK_EVERY_MS)) {
+          throw e;
+        }
+      }
+    }
+  }
 
   /**
    * @throws StoreException if the server can't be used, with what to change

@@ -1,5 +1,8 @@
 package soakbench.store;
 
+import java.net.SocketTimeoutException;
+import java.sql.Connection;
+import java.sql.SQLException;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -7,14 +10,16 @@ import java.util.concurrent.Future;
 import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import soakbench.live.StoreException;
 
-/** Asks the server for a sign of life, without ever waiting long for it. */
+/**
+ * Asks the server for a sign of life, on a connection of its own, without ever waiting long for it:
+ * a pool would wait for work that hangs.
+ */
 final class HealthProbe implements AutoCloseable {
   private static final long PATIENCE_MS = 1_500;
+  private static final int ANSWER_S = 2;
 
-  private final Pools pools;
-  private final String kind;
-  private final boolean hypertables;
   private final ExecutorService asker =
       Executors.newSingleThreadExecutor(
           task -> {
@@ -24,28 +29,38 @@ final class HealthProbe implements AutoCloseable {
           });
 
   private Future<String> pending;
+  private volatile ServerAddress address;
 
-  HealthProbe(Pools pools, String kind, boolean hypertables) {
-    this.pools = pools;
-    this.kind = kind;
-    this.hypertables = hypertables;
+  /** Only the asker uses it, and who closes. */
+  private volatile Connection connection;
+
+  /** Asks this server from now on. */
+  void ask(ServerAddress whom) {
+    address = whom;
   }
 
-  /** Never throws. */
-  DatabaseHealth ask() {
+  /**
+   * The server's version, as a sign that it answers.
+   *
+   * @throws StoreException if it does not, soon
+   */
+  String version() {
     try {
-      String version = question().get(PATIENCE_MS, TimeUnit.MILLISECONDS);
-      return new DatabaseHealth(true, kind, hypertables, version, "the database answers");
+      return question().get(PATIENCE_MS, TimeUnit.MILLISECONDS);
     } catch (TimeoutException e) {
-      return bad("the database did not answer within " + PATIENCE_MS + " ms");
+      throw away("the database did not answer within " + PATIENCE_MS + " ms");
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      return bad("the question to the database was interrupted");
+      throw away("the question to the database was interrupted");
     } catch (ExecutionException e) {
-      return bad(e.getCause().getMessage());
+      throw away(e.getCause().getMessage());
     } catch (RejectedExecutionException e) {
-      return bad("the database is closed");
+      throw away("the database is closed");
     }
+  }
+
+  private static StoreException away(String why) {
+    return new StoreException(why, null, true);
   }
 
   /**
@@ -53,23 +68,72 @@ final class HealthProbe implements AutoCloseable {
    */
   private synchronized Future<String> question() {
     if (pending == null || pending.isDone()) {
-      pending = asker.submit(this::version);
+      pending = asker.submit(this::asked);
     }
     return pending;
   }
 
-  private String version() {
-    return pools.request(
-        "asking for a sign of life",
-        c -> Query.list(c, rows -> rows.getString(1), "SHOW server_version").get(0));
+  private String asked() {
+    boolean kept = connection != null;
+    try {
+      return askedOnce();
+    } catch (SQLException e) {
+      drop();
+      if (!kept || timedOut(e)) {
+        throw fault(e);
+      }
+    }
+    try {
+      // The server may have been started again since the last question.
+      return askedOnce();
+    } catch (SQLException e) {
+      drop();
+      throw fault(e);
+    }
   }
 
-  private DatabaseHealth bad(String message) {
-    return new DatabaseHealth(false, kind, hypertables, null, message);
+  private static StoreException fault(SQLException e) {
+    return timedOut(e)
+        ? away("the database takes connections and did not answer within " + ANSWER_S + " s")
+        : Faults.of("asking for a sign of life", e);
+  }
+
+  private static boolean timedOut(SQLException e) {
+    for (Throwable cause = e; cause != null; cause = cause.getCause()) {
+      if (cause instanceof SocketTimeoutException) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private String askedOnce() throws SQLException {
+    ServerAddress whom = address;
+    if (whom == null) {
+      throw away("the database is not open yet");
+    }
+    if (connection == null) {
+      connection = whom.dataSource(ANSWER_S).getConnection();
+    }
+    return Query.list(connection, rows -> rows.getString(1), "SHOW server_version").get(0);
+  }
+
+  private void drop() {
+    Connection old = connection;
+    connection = null;
+    try {
+      if (old != null) {
+        old.abort(Runnable::run);
+      }
+    } catch (SQLException e) {
+      // It was lost already, which is why it is dropped.
+      return;
+    }
   }
 
   @Override
   public void close() {
     asker.shutdownNow();
+    drop();
   }
 }

@@ -143,7 +143,7 @@ public final class KeptCalibrations implements CalibrationShelf {
   @Override
   public void keep(Due due, int version, CalibrationsFound found) {
     Soak soak = due.soak();
-    pools.request(
+    pools.change(
         "keeping calibrations",
         c ->
             Query.change(
@@ -167,13 +167,13 @@ public final class KeptCalibrations implements CalibrationShelf {
 
   @Override
   public void say(String tracker, long atUs, boolean was) {
-    pools.request(
+    pools.change(
         "keeping what was said of a calibration", c -> CalibrationSaid.put(c, tracker, atUs, was));
   }
 
   @Override
   public void unsay(String tracker, long atUs) {
-    pools.request(
+    pools.change(
         "forgetting what was said of a calibration", c -> CalibrationSaid.clear(c, tracker, atUs));
   }
 

@@ -94,7 +94,7 @@ public final class KeptFigures implements FigureShelf {
   @Override
   public void keep(Due due, int version, SoakFigureSet figures) {
     Soak soak = due.soak();
-    pools.request(
+    pools.change(
         "keeping figures",
         c ->
             Query.change(

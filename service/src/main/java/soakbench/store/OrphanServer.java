@@ -3,39 +3,41 @@ package soakbench.store;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.concurrent.ExecutionException;
-import java.util.concurrent.TimeUnit;
-import java.util.concurrent.TimeoutException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
 
 /**
- * A server that outlived its program (kill -9), or the lock file of one that died too. The caller
- * holds the data folder's lock, so whatever runs on it has no master.
+ * A server that outlived its program (kill -9), backends that outlived their server, or the lock
+ * file of one that died too. The caller holds the data folder's lock, so whatever runs on it has no
+ * master.
  */
 final class OrphanServer {
   private static final Logger LOG = LoggerFactory.getLogger(OrphanServer.class);
-  private static final long STOP_WAIT_S = 60;
+
+  /** So long a server may write out what it holds; cut off, it recovers at its next start. */
+  private static final long FAST_MS = 15_000;
+
+  private static final long SOON_MS = 4_000;
 
   private OrphanServer() {}
 
-  /** Stops the orphan where there is one; removes a lock file that names no server of ours. */
+  /** Ends whatever runs on the folder and removes the lock file that it leaves. */
   static void clear(Path cluster) throws IOException {
-    Path lockFile = cluster.resolve("postmaster.pid");
-    if (!Files.exists(lockFile)) {
-      return;
+    // Interrupted or not: nothing may be left running.
+    boolean interrupted = Thread.interrupted();
+    try {
+      if (!ClusterProcesses.on(cluster).isEmpty()) {
+        endAll(cluster);
+      }
+      Files.deleteIfExists(cluster.resolve("postmaster.pid"));
+    } finally {
+      if (interrupted) {
+        Thread.currentThread().interrupt();
+      }
     }
-    Optional<ProcessHandle> orphan =
-        pid(lockFile).flatMap(ProcessHandle::of).filter(p -> servesFolder(p, cluster));
-    if (orphan.isPresent()) {
-      LOG.info("stopping the database server {} that an earlier run left", orphan.get().pid());
-      stop(orphan.get(), cluster);
-    }
-    Files.deleteIfExists(lockFile);
   }
 
   /**
@@ -44,93 +46,85 @@ final class OrphanServer {
    * @throws IOException if none does
    */
   static ProcessHandle running(Path cluster) throws IOException {
-    return pid(cluster.resolve("postmaster.pid"))
-        .flatMap(ProcessHandle::of)
+    return named(cluster)
+        .filter(p -> ClusterProcesses.servesFolder(p, cluster))
         .orElseThrow(() -> new IOException("the database server on " + cluster + " has ended"));
   }
 
-  private static Optional<Long> pid(Path lockFile) throws IOException {
+  /** The process that the folder's lock file names, whatever it is. */
+  static Optional<ProcessHandle> named(Path cluster) throws IOException {
+    Path lockFile = cluster.resolve("postmaster.pid");
+    if (!Files.exists(lockFile)) {
+      return Optional.empty();
+    }
     return Files.readAllLines(lockFile).stream()
         .findFirst()
         .map(String::strip)
         .filter(line -> line.matches("[0-9]{1,18}"))
-        .map(Long::valueOf);
+        .map(Long::valueOf)
+        .flatMap(ProcessHandle::of);
   }
 
-  /** Whether the process is a postgres that was started on this folder. */
-  static boolean servesFolder(ProcessHandle process, Path cluster) {
-    List<String> words = commandLine(process);
-    return !words.isEmpty()
-        && Path.of(words.get(0)).getFileName().toString().startsWith("postgres")
-        && words.stream().skip(1).anyMatch(word -> isFolder(word, cluster));
-  }
-
-  private static boolean isFolder(String word, Path cluster) {
-    try {
-      return word.startsWith("/") && Files.isSameFile(Path.of(word), cluster);
-    } catch (IOException e) {
-      // A word that names no file is not our folder.
-      return false;
-    }
-  }
-
-  private static List<String> commandLine(ProcessHandle process) {
-    try {
-      Path file = Path.of("/proc/" + process.pid() + "/cmdline");
-      if (Files.exists(file)) {
-        return List.of(Files.readString(file).split("\0"));
+  private static void endAll(Path cluster) throws IOException {
+    for (ProcessHandle process : ClusterProcesses.on(cluster)) {
+      if (ClusterProcesses.setsUp(process)) {
+        ClusterProcesses.signal(process, "KILL");
       }
-    } catch (IOException e) {
-      // It ended between the two looks.
-      return List.of();
     }
-    ProcessHandle.Info info = process.info();
-    return info.command()
-        .map(command -> join(command, info.arguments().orElse(new String[0])))
-        .orElse(List.of());
-  }
-
-  private static List<String> join(String command, String[] arguments) {
-    String[] all = new String[arguments.length + 1];
-    all[0] = command;
-    System.arraycopy(arguments, 0, all, 1, arguments.length);
-    return Arrays.asList(all);
-  }
-
-  /** Fast shutdown; then the immediate one, from which the server recovers at its next start. */
-  static void stop(ProcessHandle server, Path cluster) throws IOException {
-    for (String signal : List.of("INT", "QUIT")) {
-      signal(server, signal);
-      if (ended(server)) {
+    Optional<ProcessHandle> server = ClusterProcesses.server(cluster);
+    if (server.isPresent()) {
+      LOG.info("stopping the database server (process {})", server.get().pid());
+      // One that somebody halted would not hear the other signals.
+      ClusterProcesses.signal(server.get(), "CONT");
+      // While it still starts or recovers it has nothing to write out, and may not listen for long.
+      if (isReady(cluster) && ended(server.get(), "INT", FAST_MS, cluster)
+          || ended(server.get(), "QUIT", SOON_MS, cluster)) {
         return;
       }
     }
-    throw new StoreException(
-        "the database server on %s (process %d) does not stop; end it by hand, then start again"
-            .formatted(cluster, server.pid()),
-        null,
-        false);
+    kill(cluster);
   }
 
-  private static void signal(ProcessHandle server, String signal) throws IOException {
-    if (System.getProperty("os.name").startsWith("Windows")) {
-      server.destroy();
-      return;
-    }
-    new ProcessBuilder("kill", "-" + signal, Long.toString(server.pid())).inheritIO().start();
+  private static boolean ended(ProcessHandle server, String signal, long patienceMs, Path cluster)
+      throws IOException {
+    ClusterProcesses.signal(server, signal);
+    return ClusterProcesses.noneWithin(cluster, patienceMs);
   }
 
-  private static boolean ended(ProcessHandle server) {
-    try {
-      server.onExit().get(STOP_WAIT_S, TimeUnit.SECONDS);
-      return true;
-    } catch (TimeoutException e) {
-      return false;
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      return false;
-    } catch (ExecutionException e) {
-      throw new IllegalStateException("waiting for process " + server.pid() + " failed", e);
+  /** What committed is on the disk, so signal 9 loses nothing; it only has to reach all of them. */
+  private static void kill(Path cluster) throws IOException {
+    List<ProcessHandle> left = ClusterProcesses.on(cluster);
+    if (!left.isEmpty()) {
+      LOG.info("ending {} processes of a database server by signal 9", left.size());
     }
+    // The server first: it would start anew what it sees die.
+    ClusterProcesses.server(cluster).ifPresent(ProcessHandle::destroyForcibly);
+    for (ProcessHandle process : left) {
+      ClusterProcesses.signal(process, "KILL");
+    }
+    if (!ClusterProcesses.noneWithin(cluster, SOON_MS)) {
+      List<Long> pids = ClusterProcesses.on(cluster).stream().map(ProcessHandle::pid).toList();
+      throw new StoreException(
+          "the database server on %s (processes %s) does not stop; end it by hand, then start again"
+              .formatted(cluster, pids),
+          null,
+          false);
+    }
+  }
+
+  /** Whether the server says in its lock file that it takes connections. */
+  private static boolean isReady(Path cluster) throws IOException {
+    return saysOfItself(cluster, "ready");
+  }
+
+  /** Whether it says that it is about to stop. */
+  static boolean isStopping(Path cluster) throws IOException {
+    return saysOfItself(cluster, "stopping");
+  }
+
+  private static boolean saysOfItself(Path cluster, String word) throws IOException {
+    Path lockFile = cluster.resolve("postmaster.pid");
+    List<String> lines = Files.exists(lockFile) ? Files.readAllLines(lockFile) : List.of();
+    return lines.size() >= 8 && lines.get(7).strip().equals(word);
   }
 }

@@ -4,11 +4,13 @@ import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.function.Function;
 import soakbench.live.StoreException;
 
 /**
  * Connections for three kinds of work, apart so that none starves another: writing, short requests,
- * and long exports.
+ * and long exports. Nothing is written but by who has the right to, and that is asked for in every
+ * transaction.
  */
 final class Pools implements AutoCloseable {
   private static final int SOCKET_TIMEOUT_S = 30;
@@ -20,14 +22,50 @@ final class Pools implements AutoCloseable {
     System.setProperty("com.zaxxer.hikari.aliveBypassWindowMs", "0");
   }
 
-  private final HikariDataSource writing;
-  private final HikariDataSource requests;
-  private final HikariDataSource exports;
+  /**
+   * @param lock the right to write; null for who only reads
+   */
+  private record Opened(
+      HikariDataSource writing,
+      HikariDataSource requests,
+      HikariDataSource exports,
+      WriterLock lock) {
+    void close() {
+      exports.close();
+      requests.close();
+      writing.close();
+    }
+  }
 
-  Pools(ServerAddress address) {
-    writing = pool(address, "writing", 4);
-    requests = pool(address, "requests", 6);
-    exports = pool(address, "exports", 3);
+  private Opened opened;
+  private boolean closed;
+
+  /**
+   * Goes to this server from now on.
+   *
+   * @param lock the right to write; null for who only reads
+   */
+  void open(ServerAddress address, WriterLock lock) {
+    Opened made =
+        new Opened(
+            pool(address, "writing", 4),
+            pool(address, "requests", 6),
+            pool(address, "exports", 3),
+            lock);
+    Opened before = swap(made);
+    if (before != null) {
+      before.close();
+    }
+  }
+
+  private synchronized Opened swap(Opened next) {
+    Opened before = opened;
+    if (closed && next != null) {
+      next.close();
+      throw closed("going to it");
+    }
+    opened = next;
+    return before;
   }
 
   private static HikariDataSource pool(ServerAddress address, String name, int size) {
@@ -47,26 +85,42 @@ final class Pools implements AutoCloseable {
     T on(Connection connection) throws SQLException;
   }
 
-  /** A connection in a transaction, to be given back by {@link #giveBack}. */
+  /** A connection in a transaction that may write, to be given back by {@link #giveBack}. */
   Connection beginWriting() {
-    return begin(writing, "beginning to write");
+    return begin(Opened::writing, "beginning to write", true);
+  }
+
+  /** Whether others may have written since this was asked for the last time. */
+  synchronized boolean othersMayHaveWritten() {
+    return opened != null && opened.lock() != null && opened.lock().othersMayHaveWritten();
+  }
+
+  /** A connection in a transaction that can't write, to be given back by {@link #giveBack}. */
+  Connection beginReading() {
+    return begin(Opened::writing, "beginning to read", false);
   }
 
   /** One transaction: committed when the work is done, else taken back. */
   <T> T write(String doing, Work<T> work) {
-    return transact(writing, doing, work);
+    return transact(Opened::writing, doing, true, work);
+  }
+
+  /** A short one that writes and must not wait for samples that are being written. */
+  <T> T change(String doing, Work<T> work) {
+    return transact(Opened::requests, doing, true, work);
   }
 
   <T> T request(String doing, Work<T> work) {
-    return transact(requests, doing, work);
+    return transact(Opened::requests, doing, false, work);
   }
 
   <T> T export(String doing, Work<T> work) {
-    return transact(exports, doing, work);
+    return transact(Opened::exports, doing, false, work);
   }
 
-  private static <T> T transact(HikariDataSource pool, String doing, Work<T> work) {
-    Connection connection = begin(pool, doing);
+  private <T> T transact(
+      Function<Opened, HikariDataSource> which, String doing, boolean writes, Work<T> work) {
+    Connection connection = begin(which, doing, writes);
     try {
       try {
         T result = work.on(connection);
@@ -90,23 +144,61 @@ final class Pools implements AutoCloseable {
     }
   }
 
-  private static Connection begin(HikariDataSource pool, String doing) {
-    if (pool.isClosed()) {
-      throw new StoreException("the database is closed; no more " + doing, null, false);
+  private Connection begin(Function<Opened, HikariDataSource> which, String doing, boolean writes) {
+    Opened now = opened(doing);
+    if (writes && now.lock() == null) {
+      throw new StoreException("this service only reads; no " + doing, null, false);
     }
     try {
-      Connection connection = pool.getConnection();
-      connection.setAutoCommit(false);
-      return connection;
+      if (writes) {
+        now.lock().takeIfLost();
+      }
+      Connection connection = which.apply(now).getConnection();
+      try {
+        begin(connection, writes ? now.lock() : null);
+        return connection;
+      } catch (SQLException | RuntimeException e) {
+        connection.close();
+        throw e;
+      }
     } catch (SQLException e) {
       throw Faults.of(doing, e);
     }
   }
 
+  private static void begin(Connection connection, WriterLock lock) throws SQLException {
+    connection.setReadOnly(lock == null);
+    connection.setAutoCommit(false);
+    if (lock != null) {
+      lock.check(connection);
+    }
+  }
+
+  private synchronized Opened opened(String doing) {
+    if (closed) {
+      throw closed(doing);
+    }
+    if (opened == null) {
+      throw new StoreException("the database is not open yet; no " + doing, null, true);
+    }
+    return opened;
+  }
+
+  private static StoreException closed(String doing) {
+    return new StoreException("the database is closed; no more " + doing, null, false);
+  }
+
+  /** Cuts off what is under way, too. */
   @Override
   public void close() {
-    exports.close();
-    requests.close();
-    writing.close();
+    Opened before;
+    synchronized (this) {
+      closed = true;
+      before = opened;
+      opened = null;
+    }
+    if (before != null) {
+      before.close();
+    }
   }
 }

@@ -34,4 +34,14 @@ final class PostgresStore implements SoakStore {
   public Look look() {
     return new PostgresLook(pools);
   }
+
+  @Override
+  public Unit beginReading() {
+    return new PostgresUnit(pools.beginReading(), () -> {}, changed);
+  }
+
+  @Override
+  public boolean othersMayHaveWritten() {
+    return pools.othersMayHaveWritten();
+  }
 }

@@ -55,6 +55,7 @@ final class Schema {
       refuseNewer(flyway.info().all(), address);
       flyway.migrate();
     } catch (FlywayException e) {
+      throwIfPassing(e, address);
       throw new StoreException(
           "the tables of %s can't be brought up to date (%s); %s"
               .formatted(
@@ -64,6 +65,46 @@ final class Schema {
           e,
           false);
     }
+  }
+
+  /** A connection that was lost says nothing about the tables. */
+  private static void throwIfPassing(FlywayException fault, ServerAddress address) {
+    for (Throwable cause = fault; cause != null; cause = cause.getCause()) {
+      if (cause instanceof SQLException sql) {
+        StoreException found = Faults.of("bringing the tables of " + address + " up to date", sql);
+        if (found.transientFault()) {
+          throw found;
+        }
+      }
+    }
+  }
+
+  /**
+   * Whether the tables are as this program needs them, for who may not change them.
+   *
+   * @return whether samples and bins are hypertables
+   * @throws StoreException if they are older or newer, or the server does not answer
+   */
+  static boolean check(DataSource source, ServerAddress address) {
+    try {
+      Flyway flyway = configure(source, "common").load();
+      refuseNewer(flyway.info().all(), address);
+      if (flyway.info().pending().length > 0) {
+        throw new StoreException(
+            "the tables of %s are not yet up to date; start the service that writes there first"
+                .formatted(address),
+            null,
+            true);
+      }
+    } catch (FlywayException e) {
+      throwIfPassing(e, address);
+      throw new StoreException(
+          "the tables of %s can't be read (%s); check that it is Soakbench's"
+              .formatted(address, oneLine(e)),
+          e,
+          false);
+    }
+    return Timescale.inUse(source);
   }
 
   private static void refuseNewer(MigrationInfo[] all, ServerAddress address) {

@@ -17,11 +17,15 @@ final class ServerKeeper implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(ServerKeeper.class);
   private static final long FIRST_PAUSE_MS = 500;
   private static final long LONGEST_PAUSE_MS = 30_000;
+  private static final long LOOK_EVERY_MS = 1_000;
 
   /** Starts the server anew and gives its process. */
   @FunctionalInterface
   interface Start {
     ProcessHandle again() throws IOException;
+
+    /** Looked at every second: makes an end of it where it stops but does not get done. */
+    default void hasten(ProcessHandle server) {}
   }
 
   private final Start start;
@@ -42,12 +46,26 @@ final class ServerKeeper implements AutoCloseable {
 
   private void run() {
     while (true) {
-      CompletableFuture.anyOf(process.onExit(), closing).join();
+      awaitEnd();
       if (closing.isDone()) {
         return;
       }
       LOG.error("the database server (process {}) has ended; starting it again", process.pid());
       startAgain();
+    }
+  }
+
+  /** A server that somebody asked to stop waits for our own connections, which stay: hastened. */
+  private void awaitEnd() {
+    CompletableFuture<Object> end = CompletableFuture.anyOf(process.onExit(), closing);
+    while (!end.isDone()) {
+      try {
+        end.get(LOOK_EVERY_MS, TimeUnit.MILLISECONDS);
+      } catch (TimeoutException e) {
+        start.hasten(process);
+      } catch (InterruptedException | ExecutionException e) {
+        LOG.debug("waiting for the server's end", e);
+      }
     }
   }
 
@@ -83,10 +101,11 @@ final class ServerKeeper implements AutoCloseable {
     }
   }
 
-  /** Starts nothing from now on; waits for a start that is under way. */
+  /** Starts nothing from now on; gives up a start that is under way. */
   @Override
   public void close() {
     closing.complete(null);
+    thread.interrupt();
     try {
       thread.join();
     } catch (InterruptedException e) {

@@ -9,6 +9,7 @@ import java.util.stream.Stream;
 import javax.sql.DataSource;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.live.StoreException;
 
 /** Whether the server has a TimescaleDB that can be relied on. */
 final class Timescale {
@@ -37,8 +38,22 @@ final class Timescale {
       return newEnough(
           one(statement, "SELECT extversion FROM pg_extension WHERE extname = 'timescaledb'"));
     } catch (SQLException e) {
+      StoreException fault = Faults.of("looking for TimescaleDB", e);
+      if (fault.transientFault()) {
+        throw fault;
+      }
       LOG.warn("TimescaleDB can't be used on {} ({}){}", address, Faults.detail(e), WITHOUT);
       return false;
+    }
+  }
+
+  /** Whether samples are kept in chunks there. */
+  static boolean inUse(DataSource source) {
+    try (Connection connection = source.getConnection();
+        Statement statement = connection.createStatement()) {
+      return one(statement, "SELECT to_regclass('flyway_timescale_history')::text") != null;
+    } catch (SQLException e) {
+      throw Faults.of("looking for TimescaleDB", e);
     }
   }
 

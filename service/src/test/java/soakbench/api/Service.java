@@ -88,6 +88,7 @@ final class Service implements CloseableResource, AutoCloseable {
   ApiServer hearing(ApiSettings settings, Arrivals arrivals) {
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
-    return ApiServer.start(settings, watch, live, arrivals, database, nowUs::get, new AlarmBook());
+    return ApiServer.start(
+        settings, watch, live, arrivals, database, nowUs::get, new AlarmBook(), Standing.ready());
   }
 }

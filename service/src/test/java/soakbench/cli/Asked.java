@@ -24,17 +24,26 @@ final class Asked {
     return parse(text(path, "application/json"));
   }
 
+  /** What {@code /health} says, well or not. */
+  JsonNode health() {
+    return parse(text("/health", "application/json", false));
+  }
+
   String csv(String path) {
     return text(path, "text/csv");
   }
 
   private String text(String path, String accept) {
+    return text(path, accept, true);
+  }
+
+  private String text(String path, String accept, boolean wellOnly) {
     try {
       HttpResponse<String> answer =
           HTTP.send(
               HttpRequest.newBuilder(url.resolve(path)).header("Accept", accept).build(),
               HttpResponse.BodyHandlers.ofString());
-      if (answer.statusCode() != 200) {
+      if (wellOnly && answer.statusCode() != 200) {
         throw new AssertionError(path + " answered " + answer.statusCode() + ": " + answer.body());
       }
       return answer.body();

@@ -66,7 +66,10 @@ final class Doors implements AutoCloseable {
                 .formatted(port.path()));
     service = ServedProcess.start(folder.resolve("data"), rack);
     asked = new Asked(service.url());
-    await().atMost(PATIENCE).ignoreExceptions().until(() -> open().equals(List.of(true, true, true)));
+    await()
+        .atMost(PATIENCE)
+        .ignoreExceptions()
+        .until(() -> open().equals(List.of(true, true, true)));
     udp = address("udp");
     InetSocketAddress at = address("tcp");
     tcp = new Socket(at.getAddress(), at.getPort());

@@ -40,7 +40,7 @@ class FullDiskTest {
         (asked, data) ->
             await()
                 .atMost(PATIENCE)
-                .until(() -> asked.json("/health").toString().contains("disk is full")));
+                .until(() -> asked.health().toString().contains("disk is full")));
   }
 
   @Test
@@ -85,9 +85,7 @@ class FullDiskTest {
             .ignoreExceptions()
             .until(() -> count(data) == (long) TRACKERS * lines.sent());
         isWhole(data, lines.sent());
-        await()
-            .atMost(PATIENCE)
-            .until(() -> asked.json("/health").get("status").asText().equals("ok"));
+        await().atMost(PATIENCE).until(() -> asked.health().get("status").asText().equals("ok"));
       }
     }
   }

@@ -36,6 +36,7 @@ final class KilledRack {
   private static final int AGENT_MIB = 64;
   private static final int SERVICE_MIB = 256;
   private static final int KILLED_WITHIN_MS = 1000;
+  private static final int STARTED_WITHIN_MS = 3000;
   private static final Duration PATIENCE = Duration.ofSeconds(120);
 
   private final Path folder;
@@ -134,6 +135,7 @@ final class KilledRack {
               killService();
               // It ends where there is no database; whoever looks after it would try again.
               databaseBack.get();
+              killStart(random.nextInt(STARTED_WITHIN_MS));
               startService();
             });
     CompletableFuture<Void> agentBack =
@@ -208,6 +210,15 @@ final class KilledRack {
             virtualMachine(SERVICE_MIB),
             "board at ",
             List.of("serve", "--db", database.url(), "--port", String.valueOf(port)));
+  }
+
+  /** Signal 9 at any moment of a start, too. */
+  private void killStart(int afterMs) throws IOException, InterruptedException {
+    Path said = folder.resolve("killed-start.txt");
+    Serving starting = Serving.start(said, "--db", database.url(), "--port", String.valueOf(port));
+    TimeUnit.MILLISECONDS.sleep(afterMs);
+    assertThat(starting.process.isAlive()).as(starting.text()).isTrue();
+    starting.process.destroyForcibly().waitFor();
   }
 
   private void killService() throws InterruptedException {

@@ -46,16 +46,22 @@ class WatchingTest {
     Map<String, Stamps> all = new TreeMap<>();
     all.put("right", (s, now, random) -> now.toString());
     for (int aheadS : List.of(50, 300, 1200, 10_800, 86_000)) {
-      all.put("ahead-" + aheadS, (s, now, random) -> now.plusSeconds(s < 10 ? aheadS : 0).toString());
+      all.put(
+          "ahead-" + aheadS, (s, now, random) -> now.plusSeconds(s < 10 ? aheadS : 0).toString());
     }
     all.put("behind", (s, now, random) -> now.minusSeconds(s < 10 ? 10_800 : 0).toString());
     all.put("set-back", (s, now, random) -> now.minusSeconds(s < 10 ? 0 : 10_800).toString());
-    all.put("unset", (s, now, random) -> Instant.parse("2000-01-01T00:00:00Z").plus(ms(s)).toString());
+    all.put(
+        "unset", (s, now, random) -> Instant.parse("2000-01-01T00:00:00Z").plus(ms(s)).toString());
     all.put("unset-after", (s, now, random) -> s < 10 ? now.toString() : "1970-01-01T00:00:00Z");
-    all.put("one-line-of-2000", (s, now, random) -> s > 8 && s < 8.2 ? "2000-01-01T00:00:00Z" : now.toString());
+    all.put(
+        "one-line-of-2000",
+        (s, now, random) -> s > 8 && s < 8.2 ? "2000-01-01T00:00:00Z" : now.toString());
     all.put("equal", (s, now, random) -> "2026-03-02T08:00:00Z");
     all.put("backwards", (s, now, random) -> now.minus(ms(2 * s)).toString());
-    all.put("jumping", (s, now, random) -> now.plusSeconds(random.nextInt(-100_000, 100_000)).toString());
+    all.put(
+        "jumping",
+        (s, now, random) -> now.plusSeconds(random.nextInt(-100_000, 100_000)).toString());
     all.put(
         "two-clocks",
         (s, now, random) -> now.plusSeconds(random.nextBoolean() ? 20 : -7200).toString());
@@ -144,7 +150,11 @@ class WatchingTest {
   private static void look(Doors doors, long startNs, List<String> wrong) {
     double askedS = (System.nanoTime() - startNs) / 1e9;
     Map<String, JsonNode> shown = new TreeMap<>();
-    doors.asked().json("/api/readiness").get("trackers").forEach(t -> shown.put(t.get("tracker").asText(), t));
+    doors
+        .asked()
+        .json("/api/readiness")
+        .get("trackers")
+        .forEach(t -> shown.put(t.get("tracker").asText(), t));
     double answeredS = (System.nanoTime() - startNs) / 1e9;
     for (Door door : Door.values()) {
       for (String clock : CLOCKS.keySet()) {

@@ -106,7 +106,7 @@ class ToldRatesTest {
     assertThat(readySince(watch())).isEqualTo(sinceUs);
     List<StateChange> before = kept().timeline(0);
     try (SoakStore.Unit unit = store.begin()) {
-      unit.markStale(Samples.TRACKER, 0);
+      unit.markStale(Samples.TRACKER, new StaleRange(0, Long.MAX_VALUE / 2_000_000L));
       unit.commit();
     }
     live.settle();
@@ -227,7 +227,7 @@ class ToldRatesTest {
     Kept.sameVerdict(restarted.readiness(Samples.TRACKER).orElseThrow(), newest);
     Kept before = kept();
     try (SoakStore.Unit unit = store.begin()) {
-      unit.markStale(Samples.TRACKER, 0);
+      unit.markStale(Samples.TRACKER, new StaleRange(0, Long.MAX_VALUE / 2_000_000L));
       unit.commit();
     }
     live.finish();

@@ -40,7 +40,8 @@ class CalibrationMarksTest {
     server = new KillableServer(folder);
     DatabaseSettings settings = DatabaseSettings.url(server.url());
     database = Database.open(settings);
-    pools = new Pools(ServerAddress.of(settings));
+    pools = new Pools();
+    pools.open(ServerAddress.of(settings), null);
     // Checked in its first soak, asked about in its second, where an undone one is the newest.
     keep("A-1", 0, mark(10, Status.MARK, true), mark(30, Status.MARK, true));
     keep("A-1", 100, mark(110, Status.QUESTION, false), mark(120, Status.UNDONE, false));

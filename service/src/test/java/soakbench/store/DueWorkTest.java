@@ -109,7 +109,10 @@ class DueWorkTest {
   }
 
   private String soak(int nth) {
-    return database.recordings().soaks(new SoakQuery(tracker, null, null, null, null, null, 10)).stream()
+    return database
+        .recordings()
+        .soaks(new SoakQuery(tracker, null, null, null, null, null, 10))
+        .stream()
         .sorted(Comparator.comparingLong(Soak::startUs))
         .toList()
         .get(nth)

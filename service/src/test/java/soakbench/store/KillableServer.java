@@ -46,6 +46,20 @@ public final class KillableServer implements AutoCloseable {
     }
   }
 
+  /** Everything that works on a data folder now: server, backends, programs that set it up. */
+  public static List<ProcessHandle> processesOn(Path folder) throws IOException {
+    Path cluster = folder.resolve("postgres");
+    return Files.exists(cluster) ? ClusterProcesses.on(cluster.toRealPath()) : List.of();
+  }
+
+  /** The server itself among them. */
+  public static java.util.Optional<ProcessHandle> serverOn(Path folder) throws IOException {
+    Path cluster = folder.resolve("postgres");
+    return Files.exists(cluster)
+        ? ClusterProcesses.server(cluster.toRealPath())
+        : java.util.Optional.empty();
+  }
+
   private static void awaitEnd(ProcessHandle process) throws InterruptedException {
     try {
       process.onExit().get(20, TimeUnit.SECONDS);

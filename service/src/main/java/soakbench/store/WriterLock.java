@@ -1,0 +1,264 @@
+package soakbench.store;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.Optional;
+import java.util.concurrent.ThreadLocalRandom;
+import java.util.concurrent.atomic.AtomicBoolean;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.StoreException;
+
+/**
+ * The right to write to a database: an advisory lock on a connection of its own, so that the server
+ * takes it back when the program is gone, however it ended. Who has it can be read by others.
+ *
+ * <p>A lost connection is noticed late, so every transaction that writes asks the server as well:
+ * with the lock goes another one under a number that nobody else has, and a transaction that could
+ * get this one knows that it is held no longer. It keeps a third one, shared, to its end; who takes
+ * over waits for that once, so no work of the former writer comes in between.
+ */
+final class WriterLock implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(WriterLock.class);
+
+  private static final int SPACE = 0x50AB;
+  private static final int NUMBERS = 0x50AC;
+  private static final int WRITER = 1;
+  private static final int UNITS = 2;
+  private static final int ANSWER_S = 10;
+  private static final long LOOK_EVERY_MS = 1_000;
+
+  private static final String HOLDER =
+      "SELECT a.application_name, a.client_addr::text, a.backend_start FROM pg_locks l"
+          + " LEFT JOIN pg_stat_activity a ON a.pid = l.pid WHERE l.locktype = 'advisory'"
+          + " AND l.classid::bigint = ? AND l.objid::bigint = ? AND l.objsubid = 2 AND l.granted"
+          + " AND l.database = (SELECT oid FROM pg_database WHERE datname = current_database())";
+
+  private record Grip(Connection connection, int number) {}
+
+  private final ServerAddress address;
+  private final AtomicBoolean othersMayHaveWritten = new AtomicBoolean();
+  private final Object closing = new Object();
+  private volatile Grip grip;
+  private volatile String whyNot = "the right to write to the database was not asked for";
+  private volatile boolean closed;
+  private volatile Thread keeper;
+
+  WriterLock(ServerAddress address) {
+    this.address = address;
+  }
+
+  /**
+   * Takes the right to write, if nobody has it, and keeps it from then on.
+   *
+   * @throws StoreException if the server does not answer
+   */
+  synchronized boolean tryTake() {
+    try {
+      Optional<Grip> taken = taken();
+      taken.ifPresent(this::keep);
+      return taken.isPresent();
+    } catch (SQLException e) {
+      throw Faults.of("asking for the right to write", e);
+    }
+  }
+
+  private void keep(Grip taken) {
+    grip = taken;
+    if (keeper == null) {
+      keeper = new Thread(this::watch, "writer-lock");
+      keeper.setDaemon(true);
+      keeper.start();
+    }
+  }
+
+  private Optional<Grip> taken() throws SQLException {
+    Connection connection = address.dataSource(ANSWER_S).getConnection();
+    try {
+      Optional<Grip> taken = on(connection);
+      if (taken.isEmpty()) {
+        connection.close();
+      }
+      return taken;
+    } catch (SQLException | RuntimeException e) {
+      connection.close();
+      throw e;
+    }
+  }
+
+  private static Optional<Grip> on(Connection c) throws SQLException {
+    if (!is(c, "SELECT pg_try_advisory_lock(%d, %d)".formatted(SPACE, WRITER))) {
+      return Optional.empty();
+    }
+    int number = ThreadLocalRandom.current().nextInt();
+    try (Statement statement = c.createStatement()) {
+      statement.execute("SELECT pg_advisory_lock(%d, %d)".formatted(NUMBERS, number));
+      statement.execute("SET lock_timeout = '5s'");
+      // Waits for what an earlier writer has under way.
+      statement.execute("SELECT pg_advisory_lock(%d, %d)".formatted(SPACE, UNITS));
+      statement.execute("SELECT pg_advisory_unlock(%d, %d)".formatted(SPACE, UNITS));
+      // A computer that vanishes is noticed within half a minute, not after hours.
+      statement.execute("SET tcp_keepalives_idle = 10");
+      statement.execute("SET tcp_keepalives_interval = 5");
+      statement.execute("SET tcp_keepalives_count = 3");
+    }
+    Query.list(
+        c,
+        rows -> rows.getString(1),
+        "SELECT set_config('application_name', ?, false)",
+        WriterName.ofThis());
+    return Optional.of(new Grip(c, number));
+  }
+
+  private static boolean is(Connection c, String sql) throws SQLException {
+    try (Statement statement = c.createStatement();
+        ResultSet rows = statement.executeQuery(sql)) {
+      rows.next();
+      return rows.getBoolean(1);
+    }
+  }
+
+  /** Whether this program has the right to write, as far as it knows. */
+  boolean isHeld() {
+    return grip != null;
+  }
+
+  /** Asks for it at once where it was lost, so that work goes on as soon as the server is back. */
+  void takeIfLost() {
+    if (grip == null && keeper != null && !closed) {
+      takeAgain();
+    }
+  }
+
+  /**
+   * To be asked in every transaction that writes, before it does.
+   *
+   * @throws StoreException if this program may not write now
+   */
+  void check(Connection writing) throws SQLException {
+    Grip held = grip;
+    if (held == null) {
+      throw new StoreException(whyNot, null, true);
+    }
+    String sql =
+        "SELECT pg_try_advisory_xact_lock_shared(%d, %d) FROM"
+            + " (SELECT pg_advisory_xact_lock_shared(%d, %d) OFFSET 0) AS first";
+    if (is(writing, sql.formatted(NUMBERS, held.number(), SPACE, UNITS))) {
+      lose(held, "its connection has ended");
+      throw new StoreException(whyNot, null, true);
+    }
+  }
+
+  /** Whether others may have written since this was asked for the last time. */
+  boolean othersMayHaveWritten() {
+    return othersMayHaveWritten.getAndSet(false);
+  }
+
+  /**
+   * Who has the right to write now; empty for nobody.
+   *
+   * @throws StoreException if the server does not answer
+   */
+  Optional<Writer> holder() {
+    try (Connection c = address.dataSource(ANSWER_S).getConnection()) {
+      return Query.list(c, WriterName::read, HOLDER, (long) SPACE, (long) WRITER).stream()
+          .findFirst();
+    } catch (SQLException e) {
+      throw Faults.of("asking who writes", e);
+    }
+  }
+
+  private void watch() {
+    while (!closesWithin(LOOK_EVERY_MS)) {
+      Grip held = grip;
+      if (held == null) {
+        takeAgain();
+      } else {
+        look(held);
+      }
+    }
+  }
+
+  private void look(Grip held) {
+    try {
+      is(held.connection(), "SELECT true");
+    } catch (SQLException e) {
+      lose(held, Faults.detail(e));
+    }
+  }
+
+  private synchronized void lose(Grip held, String why) {
+    if (grip != held || closed) {
+      return;
+    }
+    grip = null;
+    othersMayHaveWritten.set(true);
+    whyNot =
+        "the right to write to the database was lost (%s); it is asked for again".formatted(why);
+    LOG.warn("{}", whyNot);
+    try {
+      held.connection().close();
+    } catch (SQLException e) {
+      LOG.debug("closing the lock's connection", e);
+    }
+  }
+
+  private synchronized void takeAgain() {
+    if (grip != null) {
+      return;
+    }
+    try {
+      if (tryTake()) {
+        LOG.info("has the right to write to the database again");
+        return;
+      }
+      String who = holder().map(Writer::words).orElse("nobody any more");
+      tell(
+          "another Soakbench writes to the database now (%s); stop it, or this one".formatted(who));
+    } catch (StoreException e) {
+      // Said by whoever wants to work; here it is only asked for.
+      LOG.debug("asking for the right to write again", e);
+    }
+  }
+
+  private void tell(String why) {
+    if (!why.equals(whyNot)) {
+      whyNot = why;
+      LOG.error("{}", why);
+    }
+  }
+
+  private boolean closesWithin(long ms) {
+    synchronized (closing) {
+      try {
+        if (!closed) {
+          closing.wait(ms);
+        }
+      } catch (InterruptedException e) {
+        return true;
+      }
+      return closed;
+    }
+  }
+
+  /** Gives the right to write back. */
+  @Override
+  public void close() {
+    synchronized (closing) {
+      closed = true;
+      closing.notifyAll();
+    }
+    Grip held = grip;
+    grip = null;
+    whyNot = "the database is closed";
+    try {
+      if (held != null) {
+        held.connection().abort(Runnable::run);
+      }
+    } catch (SQLException e) {
+      LOG.debug("closing the lock's connection", e);
+    }
+  }
+}

@@ -1,0 +1,115 @@
+package soakbench.cli;
+
+import static org.awaitility.Awaitility.await;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
+import java.net.ConnectException;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import soakbench.api.Json;
+
+/** {@code serve} in a process of its own whose start is watched: what it says goes to a file. */
+final class Serving implements AutoCloseable {
+  private static final Duration PATIENCE = Duration.ofSeconds(180);
+  private static final String LISTENS = "listening on port ";
+  private static final HttpClient HTTP =
+      HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
+
+  final Process process;
+  final Path said;
+
+  private Serving(Process process, Path said) {
+    this.process = process;
+    this.said = said;
+  }
+
+  static Serving start(Path said, String... more) throws IOException {
+    List<String> command = new ArrayList<>();
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.add("-XX:TieredStopAtLevel=1");
+    String programs = System.getProperty("soakbench.programs");
+    if (programs != null) {
+      command.add("-Dsoakbench.programs=" + programs);
+    }
+    command.addAll(List.of("-cp", System.getProperty("java.class.path"), Main.class.getName()));
+    command.add("serve");
+    if (!List.of(more).contains("--port")) {
+      command.addAll(List.of("--port", "0"));
+    }
+    command.addAll(List.of(more));
+    Process process =
+        new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(said.toFile()).start();
+    return new Serving(process, said);
+  }
+
+  String text() throws IOException {
+    return Files.exists(said) ? Files.readString(said) : "";
+  }
+
+  void awaitSaid(String words) {
+    await()
+        .atMost(PATIENCE)
+        .pollInterval(Duration.ofMillis(20))
+        .until(() -> text().contains(words) || !process.isAlive());
+  }
+
+  URI url() throws IOException {
+    awaitSaid(LISTENS);
+    String port = text().replaceFirst("(?s).*" + LISTENS, "").replaceFirst("(?s)[^0-9].*", "");
+    return URI.create("http://127.0.0.1:" + port + "/");
+  }
+
+  /** Waits until it is well, or ended. */
+  void awaitWell() throws IOException {
+    URI health = url().resolve("health");
+    await()
+        .atMost(PATIENCE)
+        .pollInterval(Duration.ofMillis(100))
+        .until(() -> !process.isAlive() || get(health).statusCode() == 200);
+  }
+
+  static HttpResponse<String> get(URI url) throws IOException, InterruptedException {
+    return send(HttpRequest.newBuilder(url).timeout(Duration.ofSeconds(30)).build());
+  }
+
+  static HttpResponse<String> send(HttpRequest ask) throws IOException, InterruptedException {
+    try {
+      return HTTP.send(ask, HttpResponse.BodyHandlers.ofString());
+    } catch (ConnectException e) {
+      throw new AssertionError(ask.uri() + " does not listen", e);
+    }
+  }
+
+  static JsonNode json(HttpResponse<String> answer) throws IOException {
+    return Json.mapper().readTree(answer.body());
+  }
+
+  void signal(String name) throws IOException, InterruptedException {
+    signal(process.toHandle(), name);
+  }
+
+  static void signal(ProcessHandle process, String name) throws IOException, InterruptedException {
+    new ProcessBuilder("kill", "-" + name, Long.toString(process.pid()))
+        .redirectErrorStream(true)
+        .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+        .start()
+        .waitFor();
+  }
+
+  @Override
+  public void close() throws InterruptedException {
+    process.destroy();
+    if (!process.waitFor(60, java.util.concurrent.TimeUnit.SECONDS)) {
+      process.destroyForcibly().waitFor();
+      throw new AssertionError("did not stop within a minute");
+    }
+  }
+}

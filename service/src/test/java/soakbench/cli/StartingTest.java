@@ -1,0 +1,116 @@
+package soakbench.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.net.URI;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.io.TempDir;
+import picocli.CommandLine;
+import soakbench.api.ApiSettings;
+import soakbench.store.DatabaseSettings;
+import soakbench.store.KillableServer;
+
+/** What a start says of itself, and what can happen to it. */
+@Timeout(400)
+class StartingTest {
+  private static final Duration PATIENCE = Duration.ofSeconds(120);
+
+  @TempDir private Path folder;
+
+  @Test
+  void aBusyPortIsSaidBeforeTheDatabaseIsTouched() throws Exception {
+    try (ServerSocket taken = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      StringWriter err = new StringWriter();
+      CommandLine line = Main.commandLine().setErr(new PrintWriter(err, true));
+      Path data = folder.resolve("data");
+      int exit =
+          line.execute(
+              "serve", "--data", data.toString(), "--port", String.valueOf(taken.getLocalPort()));
+      assertThat(exit).isNotZero();
+      assertThat(err.toString()).contains("another program has it");
+      assertThat(data).doesNotExist();
+    }
+  }
+
+  @Test
+  void untilItIsWellEverybodyHearsWhatItIsDoing() throws Exception {
+    try (Service service =
+        Service.opened(
+            DatabaseSettings.embedded(folder.resolve("data")),
+            ApiSettings.local(0),
+            null,
+            new MonotonicClock(),
+            null,
+            Role.WRITES)) {
+      URI url = service.url();
+      HttpResponse<String> health = Serving.get(url.resolve("health"));
+      assertThat(health.statusCode()).isEqualTo(503);
+      assertThat(health.body()).contains("problem:starting", "The service is starting");
+      HttpResponse<String> call = Serving.get(url.resolve("api/readiness"));
+      assertThat(call.statusCode()).isEqualTo(503);
+      assertThat(call.headers().firstValue("Retry-After")).hasValue("2");
+      HttpResponse<String> page =
+          Serving.send(HttpRequest.newBuilder(url).header("Accept", "text/html").build());
+      assertThat(page.statusCode()).isEqualTo(503);
+      assertThat(page.body()).contains("Soakbench is starting", "http-equiv=\"refresh\"");
+      List<String> steps = new java.util.ArrayList<>();
+      service.begin(steps::add, () -> {});
+      assertThat(steps)
+          .containsExactly(
+              "starting the database", "bringing the tables up to date", "restoring soaks");
+      await().atMost(PATIENCE).until(() -> Serving.get(url.resolve("health")).statusCode() == 200);
+      assertThat(Serving.get(url.resolve("api/readiness")).statusCode()).isEqualTo(200);
+    }
+  }
+
+  @Test
+  void aSignalWhileItStartsLeavesNoServer() throws Exception {
+    Path data = folder.resolve("data");
+    Serving serving = Serving.start(folder.resolve("said"), "--data", data.toString());
+    await()
+        .atMost(PATIENCE)
+        .pollInterval(Duration.ofMillis(5))
+        .until(() -> !KillableServer.processesOn(data).isEmpty());
+    serving.close();
+    assertThat(KillableServer.processesOn(data)).isEmpty();
+    assertThat(serving.text()).contains("starting the database").doesNotContain("mistake");
+  }
+
+  @Test
+  void aServerThatDiesWhileItStartsAndRemainsOfOneAreNoReasonToEnd() throws Exception {
+    Path data = folder.resolve("data");
+    try (Serving first = Serving.start(folder.resolve("first"), "--data", data.toString())) {
+      first.awaitSaid("bringing the tables up to date");
+      KillableServer.serverOn(data).ifPresent(ProcessHandle::destroyForcibly);
+      first.awaitWell();
+      assertThat(first.process.isAlive()).as(first.text()).isTrue();
+      // A backend that can't notice that its server has died, and so keeps the shared memory.
+      ProcessHandle server = KillableServer.serverOn(data).orElseThrow();
+      ProcessHandle backend =
+          KillableServer.processesOn(data).stream()
+              .filter(p -> p.pid() != server.pid())
+              .findAny()
+              .orElseThrow();
+      Serving.signal(backend, "STOP");
+      first.process.destroyForcibly().waitFor();
+      server.destroyForcibly();
+      server.onExit().get();
+    }
+    try (Serving second = Serving.start(folder.resolve("second"), "--data", data.toString())) {
+      second.awaitWell();
+      assertThat(second.process.isAlive()).as(second.text()).isTrue();
+    }
+    assertThat(KillableServer.processesOn(data)).isEmpty();
+  }
+}
