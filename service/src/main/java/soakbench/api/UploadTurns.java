@@ -15,7 +15,8 @@ final class UploadTurns {
   /** Few enough for the store's fixed cost of a batch not to matter. */
   static final int MOST_SAMPLES = 2_000;
 
-  static final int FEWEST_SAMPLES = 100;
+  /** With fewer, that cost would be most of it, and a busy machine would do little else. */
+  static final int FEWEST_SAMPLES = 500;
 
   /** Each tracker in a batch costs about as much as ten of its samples. */
   static final int SAMPLES_A_TRACKER = 10;
@@ -28,7 +29,7 @@ final class UploadTurns {
   /** Fair, so that of fifty uploads each gets on. */
   private final Semaphore large = new Semaphore(1, true);
 
-  private volatile int cost = 500;
+  private volatile int cost = FEWEST_SAMPLES;
 
   UploadTurns(Sink sink) {
     this.sink = sink;
