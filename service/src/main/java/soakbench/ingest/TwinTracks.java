@@ -12,7 +12,7 @@ final class TwinTracks {
   private static final long NEAR_COUNTS = 256;
   private static final long COUNTS_A_SECOND = 1000;
 
-  /** One return to the port before may be a datagram that was overtaken. */
+  /** One return to the port before may be a datagram that came twice. */
   private static final int RETURNS = 2;
 
   private static final long SILENT_US = 3_000_000;
@@ -52,13 +52,20 @@ final class TwinTracks {
     }
 
     /** Whether this port and the one before take turns. */
-    boolean isTurn(int fromPort, long nowUs) {
+    boolean isTurn(Reading line, int fromPort, long nowUs) {
+      if (TwoLines.isBefore(line, last)) {
+        // It was overtaken.
+        return false;
+      }
       boolean isReturn = fromPort == portBefore && !isSilent(nowUs);
       returns = isReturn ? returns + 1 : 0;
       return returns >= RETURNS;
     }
 
     void take(Reading line, int fromPort, long nowUs) {
+      if (last != null && fromPort != port && goesOn(line, nowUs) && TwoLines.isBefore(line, last)) {
+        return;
+      }
       portBefore = last != null && fromPort != port ? port : portBefore;
       port = fromPort;
       last = line;
@@ -88,7 +95,7 @@ final class TwinTracks {
       Track track = tracks[i];
       boolean open = track.last != null && (!apart || track.isSilent(nowUs));
       if (open && track.goesOn(line, nowUs)) {
-        apart |= track.isTurn(port, nowUs);
+        apart |= track.isTurn(line, port, nowUs);
         return apart && !track.isSilent(nowUs) ? 1 - i : i;
       }
     }
