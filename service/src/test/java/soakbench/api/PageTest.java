@@ -7,7 +7,10 @@ import java.io.IOException;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.List;
+import java.util.stream.Stream;
 import java.util.zip.GZIPInputStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
@@ -30,6 +33,18 @@ class PageTest {
     assertThat(script.headers().firstValue("Content-Type").orElseThrow())
         .startsWith("text/javascript");
     assertThat(service.http.get("/lib/uplot/dist/uPlot.min.css").statusCode()).isEqualTo(200);
+  }
+
+  @Test
+  void noPageReadsTheServicesWordsToLearnWhatTheyMean() throws Exception {
+    Path folder = Path.of(PageTest.class.getResource("/dashboards/js/board.js").toURI()).getParent();
+    try (Stream<Path> modules = Files.list(folder)) {
+      for (Path module : modules.toList()) {
+        assertThat(Files.readString(module))
+            .as(module.getFileName().toString())
+            .doesNotContain(".test(", ".match(", "RegExp");
+      }
+    }
   }
 
   @Test
