@@ -74,6 +74,19 @@ final class AlarmDesk implements AutoCloseable {
         clock.nowUs());
   }
 
+  /** The database answers, and still nothing has been judged for long. */
+  void judgingStandsStill() {
+    book.report(
+        AlarmCause.plain(
+            Kind.DATABASE_AWAY,
+            Severity.SEVERE,
+            null,
+            "Nothing is judged: one piece of work takes long.",
+            "Nobody sees how hot the trackers are: look at them. If it does not end within a"
+                + " minute, look into the service's log and start it again."),
+        clock.nowUs());
+  }
+
   void databaseThere() {
     book.gone(Kind.DATABASE_AWAY, null, clock.nowUs());
   }

@@ -29,6 +29,8 @@ final class Ticking implements AutoCloseable {
   /** For so long nothing may have been judged before it is said; what is said is said by ten. */
   private static final long STUCK_NS = TimeUnit.SECONDS.toNanos(7);
 
+  private static final long LONG_WORK_NS = TimeUnit.SECONDS.toNanos(30);
+
   private final ScheduledExecutorService storing = ticker("tick");
   private final ScheduledExecutorService alarming = ticker("alarms");
   private final ScheduledExecutorService watching = ticker("watchdog");
@@ -131,10 +133,15 @@ final class Ticking implements AutoCloseable {
 
   /** Says since when nothing is judged, and why. */
   private void look() {
+    long quietNs = System.nanoTime() - movedNs;
     String why = away;
-    if (why == null && System.nanoTime() - movedNs > STUCK_NS) {
+    if (why == null && quietNs > STUCK_NS) {
       DatabaseHealth health = database.health();
-      why = health.ok() ? "one piece of work has been going on since then" : health.message();
+      if (health.ok()) {
+        lookAtLongWork(quietNs);
+        return;
+      }
+      why = health.message();
     }
     if (why == null) {
       standing.trouble(null);
@@ -142,6 +149,15 @@ final class Ticking implements AutoCloseable {
     } else {
       standing.trouble(new Standing.Trouble("Nothing is judged: " + why, movedUs));
       alarms.databaseAway(why);
+    }
+  }
+
+  /** The database answers, so it is we who take long: told at once, an alarm where it goes on. */
+  private void lookAtLongWork(long quietNs) {
+    String why = "one piece of work has been going on since then";
+    standing.trouble(new Standing.Trouble("Nothing is judged: " + why, movedUs));
+    if (quietNs > LONG_WORK_NS) {
+      alarms.judgingStandsStill();
     }
   }
 
