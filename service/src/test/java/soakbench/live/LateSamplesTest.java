@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -131,5 +132,30 @@ class LateSamplesTest {
       shuffled.finish();
       Kept.of(other, Samples.TRACKER).isSameButForMarksAs(Kept.replayed(all));
     }
+  }
+
+  @Test
+  void aLineOfAnotherCenturyMakesASmallSoakOfItsOwnAndCostsNoWalkThroughTheYears() {
+    FaultyStore counting = new FaultyStore(-1, false);
+    SoakWatch live = new SoakWatch(counting, Limits.DEFAULT, clock);
+    List<Sample> all = new Samples.Maker().lines(200).quiet(700).lines(200).samples();
+    live.accept(all);
+    live.tick();
+    Kept before = Kept.of(counting, Samples.TRACKER);
+    Sample odd = ClockSetTest.shifted(all.subList(0, 1), -825_000_000).get(0);
+    live.accept(List.of(odd));
+    live = new SoakWatch(counting, Limits.DEFAULT, clock);
+    live.restore();
+    int calls = counting.calls();
+    live.tick();
+    assertThat(counting.calls() - calls).isLessThan(60);
+    Kept after = Kept.of(counting, Samples.TRACKER);
+    assertThat(after.soaks()).hasSize(3);
+    assertThat(after.soaks().get(0).samples()).isEqualTo(1);
+    assertThat(after.soaks().subList(1, 3)).isEqualTo(before.soaks());
+    before.timelines().forEach((id, t) -> assertThat(after.timelines()).containsEntry(id, t));
+    live.finish();
+    Kept.of(counting, Samples.TRACKER)
+        .isSameButForMarksAs(Kept.replayed(Stream.concat(Stream.of(odd), all.stream()).toList()));
   }
 }
