@@ -26,7 +26,8 @@ record ReadinessView(
     ReadyAt readyAt,
     String readyAtReason,
     Unwrapped unwrapped,
-    String advice) {
+    String advice,
+    HeatView heat) {
 
   static ReadinessView of(Readiness verdict, String name) {
     return new ReadinessView(
@@ -46,6 +47,7 @@ record ReadinessView(
         verdict.readyAt(),
         verdict.readyAtReason(),
         verdict.unwrapped(),
-        verdict.advice());
+        verdict.advice(),
+        HeatView.of(verdict.heat()));
   }
 }
