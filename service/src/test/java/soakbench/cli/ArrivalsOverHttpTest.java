@@ -20,7 +20,7 @@ import soakbench.api.ApiSettings;
 import soakbench.store.DatabaseSettings;
 
 /** A whole service: what is posted second by second is watched, whatever its stamps say. */
-@Timeout(120)
+@Timeout(300)
 class ArrivalsOverHttpTest {
   private static final HttpClient HTTP = HttpClient.newHttpClient();
   private static final Duration DECADES = Duration.ofDays(9_500);
