@@ -6,13 +6,20 @@ import { time } from './nodes.js';
 const LEFT_ALONE = { keep: 'calibrated', check: 'being checked' };
 
 /** The large figure beside the state's word, as parts; empty where there is no moment to tell. */
-export function large({ state, step, sinceMs, nowMs, readyAt }) {
-  if (state === 'hot') return ['now'];
+export function large({ state, step, sinceMs, nowMs, readyAt, readiness }) {
+  if (state === 'hot') return hotWhen(readiness?.heat);
   if (LEFT_ALONE[step]) return [LEFT_ALONE[step]];
   if (state === 'ready') return [`for ${age((nowMs - sinceMs) / 1000)}`];
   // Where the whole rack is silent, the data's clock stands still and an age would be a lie.
   if (state === 'silent') return nowMs > sinceMs ? [age((nowMs - sinceMs) / 1000)] : [];
   return readyAt ? [time(readyAt.expectedMs, clock(readyAt.expectedMs))] : [];
+}
+
+/** A tracker that only heads for hot says when it will be; one that is has no time to lose. */
+function hotWhen(heat) {
+  if (heat?.kind !== 'heading_hot') return ['now'];
+  const ms = Date.parse(heat.passes_at);
+  return Number.isNaN(ms) ? ['soon'] : ['at ', time(ms, clock(ms))];
 }
 
 /** The line below: interval, verdict interrupted, age, or the reason why there is no time. */

@@ -40,6 +40,7 @@ record ReadinessView(
     Double minutesToReady,
     Unwrapped unwrapped,
     String advice,
+    HeatView heat,
     List<String> adviceRepeats,
     NextStep nextStep,
     boolean movedSinceCheck) {
@@ -65,6 +66,7 @@ record ReadinessView(
         minutesToReady(verdict),
         verdict.unwrapped(),
         verdict.advice(),
+        HeatView.of(verdict.heat()),
         repeated(verdict),
         NextStep.of(verdict, newest, marks.kept(verdict)),
         NextStep.movedSinceCheck(verdict, newest));

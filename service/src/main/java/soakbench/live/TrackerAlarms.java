@@ -77,8 +77,10 @@ public final class TrackerAlarms implements Listener {
         heat.limit(),
         heat.unit(),
         tracker + ": " + heat.reason() + ".",
-        "Uncover it now, off the charger, and keep to the cell maker's limits; the cell may be"
-            + " hotter than the sensor.");
+        heat.kind() == Heat.Kind.HEADING_HOT
+            ? "Uncover it soon, off the charger; the cell may be hotter than the sensor."
+            : "Uncover it now, off the charger, and keep to the cell maker's limits; the cell may"
+                + " be hotter than the sensor.");
   }
 
   private static Kind kind(Heat heat) {

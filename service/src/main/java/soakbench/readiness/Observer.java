@@ -43,6 +43,8 @@ final class Observer {
   private final Unwrapping unwrapping;
   private final SlopeWatch slopes = new SlopeWatch();
   private final HeatWatch heat;
+  private final HeadingForHot heading;
+  private double headingS;
   private long startSecond = Long.MIN_VALUE;
   private long lastUs;
   private double temperatureC = Double.NaN;
@@ -61,6 +63,7 @@ final class Observer {
     this.warmUp = new WarmUpTracker(belief(terms.tauPrior()));
     this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
     this.heat = new HeatWatch(limits);
+    this.heading = new HeadingForHot(limits);
     this.unwrapping = new Unwrapping(limits);
   }
 
@@ -158,6 +161,9 @@ final class Observer {
     double newest = lost ? Double.NaN : temperatureC;
     double now = tail.map(t -> t.present().mean() + t.change(age).mean()).orElse(newest);
     Interval rate = lost ? null : rate(tail, age);
+    heading.accept(
+        tS, tS - headingS, now, lost ? null : minuteRate(), tail, age, warmUp.tailSpanS());
+    headingS = tS;
     String hidden = inside.finding().reason(told);
     boolean known = bias.known() && hidden == null;
     boolean canShift = tail.isPresent() && known && stillness.deadAxis() < 0;
@@ -175,7 +181,7 @@ final class Observer {
         movedS,
         tS - gapEndS < GAP_WINDOW_S ? gapS : 0,
         warmUp.turnedAtS(),
-        heat.heat(),
+        heat(second),
         tooSlow,
         rates,
         hidden,
@@ -186,6 +192,18 @@ final class Observer {
         warmUp.tailSpanS(),
         tail.isPresent() ? warmUp.outlook(age) : null,
         known ? models() : null);
+  }
+
+  /** What the last minute shows, with what the thermometer's step may hide of it. */
+  private Interval minuteRate() {
+    return warmUp
+        .minuteSlope()
+        .map(s -> new Interval(s.cPerMin(), 60 * quantile * s.seCPerS() + 1.5 * warmUp.blindC()))
+        .orElse(null);
+  }
+
+  private Heat heat(long second) {
+    return heat.hot() ? heat.heat() : heading.heat((second + 1) * 1_000_000L);
   }
 
   private Interval rate(Optional<RelaxationPosterior> tail, double age) {
