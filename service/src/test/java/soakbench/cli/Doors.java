@@ -61,7 +61,7 @@ final class Doors implements AutoCloseable {
             rack: A
             listen: {udp: "127.0.0.1:0", tcp: "127.0.0.1:0"}
             slots:
-              - {slot: A1, port: %s}
+              A1: {port: %s}
             """
                 .formatted(port.path()));
     service = ServedProcess.start(folder.resolve("data"), rack);
@@ -108,8 +108,8 @@ final class Doors implements AutoCloseable {
     return asked;
   }
 
-  /** Sends a line, without its end. What HTTP answers to it is not looked at. */
-  synchronized void send(Door door, String line) throws IOException, InterruptedException {
+  /** Sends a line, without its end; one thread for each door. What HTTP says of it is not looked at. */
+  void send(Door door, String line) throws IOException, InterruptedException {
     byte[] bytes = (line + "\n").getBytes(UTF_8);
     switch (door) {
       case PORT -> port.write(line + "\n");
