@@ -63,7 +63,10 @@ final class TwinTracks {
     }
 
     void take(Reading line, int fromPort, long nowUs) {
-      if (last != null && fromPort != port && goesOn(line, nowUs) && TwoLines.isBefore(line, last)) {
+      if (last != null
+          && fromPort != port
+          && goesOn(line, nowUs)
+          && TwoLines.isBefore(line, last)) {
         return;
       }
       portBefore = last != null && fromPort != port ? port : portBefore;

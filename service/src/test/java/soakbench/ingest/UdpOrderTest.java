@@ -47,8 +47,7 @@ class UdpOrderTest {
     System.out.println("UdpOrderTest: -Dsoakbench.test.seed=" + seed);
     List<Datagram> datagrams = datagrams(ports, new Random(seed));
     LineCounters counters = new LineCounters();
-    DoorRules rules =
-        new DoorRules(StampRule.USUAL, () -> 0, false, Arrivals.NOBODY, id -> false);
+    DoorRules rules = new DoorRules(StampRule.USUAL, () -> 0, false, Arrivals.NOBODY, id -> false);
     NetSender host =
         new NetSender(
             "10.0.0.2",
