@@ -16,6 +16,8 @@ final class UdpSource extends SocketSource {
   private static final int LARGEST = 65_535;
   private static final int RECEIVE_BUFFER = 4 << 20;
   private static final int LOOK_EVERY_MS = 50;
+  private static final long STANDSTILL_US = 100_000;
+  private static final long CATCH_UP_US = 200_000;
   private static final byte[] LINE_END = {'\n'};
 
   UdpSource(ListenAddress address, NetSenders senders, ArrivalClock clock) {
@@ -36,8 +38,11 @@ final class UdpSource extends SocketSource {
   private void receive(DatagramSocket socket) throws IOException {
     DatagramPacket packet = new DatagramPacket(new byte[LARGEST], LARGEST);
     long lookedUs = 0;
+    long readUs = clock.runningUs();
+    long catchingUpUntilUs = 0;
     while (!isStopping()) {
       packet.setLength(LARGEST);
+      boolean isEmpty = false;
       try {
         socket.receive(packet);
         take(packet);
@@ -45,9 +50,14 @@ final class UdpSource extends SocketSource {
         faults.add(e);
       } catch (SocketTimeoutException e) {
         // Nothing came; what waits for earlier lines may have waited long enough.
+        isEmpty = true;
       }
       long nowUs = clock.runningUs();
-      if (nowUs - lookedUs >= LOOK_EVERY_MS * 1000L) {
+      // After a standstill of this computer the earlier lines may lie in the socket's buffer.
+      boolean stood = !isEmpty && nowUs - readUs > STANDSTILL_US;
+      catchingUpUntilUs = isEmpty ? 0 : stood ? nowUs + CATCH_UP_US : catchingUpUntilUs;
+      readUs = nowUs;
+      if (nowUs - lookedUs >= LOOK_EVERY_MS * 1000L && nowUs >= catchingUpUntilUs) {
         senders.release(nowUs);
         lookedUs = nowUs;
       }
