@@ -46,7 +46,11 @@ class DroppedSamplesTest {
       new CalibrationKeeper(database.calibrations()).deriveDue();
       List<UnitSoak> kept = database.figures().kept(TRACKER, null);
       assertThat(kept).isNotEmpty();
-      return kept.stream().map(k -> k.soak().id() + k.figures()).toList().toString().replaceAll("\\[D@\\w+", "");
+      return kept.stream()
+          .map(k -> k.soak().id() + k.figures())
+          .toList()
+          .toString()
+          .replaceAll("\\[D@\\w+", "");
     }
 
     All withoutSamplesOfTheFirst() {
