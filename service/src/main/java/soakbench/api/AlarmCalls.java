@@ -23,7 +23,7 @@ final class AlarmCalls {
 
   void addTo(Routes routes) {
     routes
-        .table("/api/alarms", this::all, "open", WhichTrackers.LOT, WhichTrackers.RACK)
+        .table("/api/alarms", this::all, "open", "state", WhichTrackers.LOT, WhichTrackers.RACK)
         .post("/api/alarms/{id}/acknowledgement", this::acknowledge);
   }
 
@@ -64,7 +64,7 @@ final class AlarmCalls {
     Form.requireJson(ctx);
     String id = ctx.pathParam("id");
     Alarm seen =
-        book.acknowledge(id, by(ctx), clock.nowUs())
+        book.acknowledge(id, by(ctx), clock.runningUs())
             .orElseThrow(
                 () ->
                     new ProblemException(

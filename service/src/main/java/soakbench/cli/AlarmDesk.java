@@ -71,7 +71,7 @@ final class AlarmDesk implements AutoCloseable {
             "The database is away, so nothing but heat and silence is judged: " + why + ".",
             "Look at the trackers, and bring the database back. Samples of a rack that is read here"
                 + " wait in the spool."),
-        clock.nowUs());
+        clock.runningUs());
   }
 
   /** The database answers, and still nothing has been judged for long. */
@@ -84,11 +84,11 @@ final class AlarmDesk implements AutoCloseable {
             "Nothing is judged: one piece of work takes long.",
             "Nobody sees how hot the trackers are: look at them. If it does not end within a"
                 + " minute, look into the service's log and start it again."),
-        clock.nowUs());
+        clock.runningUs());
   }
 
   void databaseThere() {
-    book.gone(Kind.DATABASE_AWAY, null, clock.nowUs());
+    book.gone(Kind.DATABASE_AWAY, null, clock.runningUs());
   }
 
   /**
@@ -100,9 +100,9 @@ final class AlarmDesk implements AutoCloseable {
     dates.look(live.readiness());
     trackers.soaking(live.readiness());
     if (agent != null) {
-      reading.look(agent, clock.nowUs());
+      reading.look(agent, clock.runningUs());
     }
-    book.pass(clock.nowUs());
+    book.pass(clock.runningUs());
   }
 
   @Override

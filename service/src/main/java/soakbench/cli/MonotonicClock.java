@@ -11,4 +11,9 @@ final class MonotonicClock implements EventClock {
   public long nowUs() {
     return clock.nowUs();
   }
+
+  @Override
+  public long runningUs() {
+    return clock.runningUs();
+  }
 }

@@ -235,7 +235,7 @@ final class Service implements AutoCloseable {
 
   /** Waits for no database. */
   private void lookAtArrivals() {
-    live.pass(clock.nowUs());
+    live.pass();
     alarms.pass(agent);
   }
 

@@ -53,6 +53,7 @@ public final class ArrivalClock implements EventClock {
   }
 
   /** What the date would be had it not been set since the start: microseconds, never falling. */
+  @Override
   public long runningUs() {
     return monotonicUs.getAsLong() + startUs;
   }

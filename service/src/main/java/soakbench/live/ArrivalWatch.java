@@ -59,7 +59,7 @@ public final class ArrivalWatch implements Arrivals, Liveness {
     TrackerArrivals tracker = known(arrival.tracker());
     if (tracker != null) {
       double celsius = arrival.temperatureC() + offsetC.applyAsDouble(arrival.tracker());
-      tracker.heard(arrival, celsius, clock.nowUs());
+      tracker.heard(arrival, celsius, clock.runningUs(), clock.nowUs());
     }
   }
 
@@ -75,14 +75,14 @@ public final class ArrivalWatch implements Arrivals, Liveness {
     }
     return byTracker.size() >= most
         ? byTracker.get(id)
-        : byTracker.computeIfAbsent(id, i -> new TrackerArrivals(limits, clock.nowUs()));
+        : byTracker.computeIfAbsent(id, i -> new TrackerArrivals(limits, clock.runningUs()));
   }
 
   private record Leaving(String tracker, int worth, long touchedUs) {}
 
   /** An eighth at a time: each must be looked at. Those that are hot stay. */
   private void makeRoom() {
-    long silentUs = clock.nowUs() - Math.round(limits.get().heardWithinS() * 1e6);
+    long silentUs = clock.runningUs() - Math.round(limits.get().heardWithinS() * 1e6);
     byTracker.entrySet().stream()
         .map(e -> leaving(e.getKey(), e.getValue(), silentUs))
         .filter(l -> l.worth() < 3)
@@ -107,7 +107,7 @@ public final class ArrivalWatch implements Arrivals, Liveness {
   @Override
   public OptionalLong streamUs(String tracker) {
     return standing(tracker)
-        .filter(a -> clock.nowUs() - a.heardUs() <= TrackerArrivals.FORGOTTEN_US)
+        .filter(a -> clock.runningUs() - a.heardUs() <= TrackerArrivals.FORGOTTEN_US)
         .filter(a -> a.stampUs() != Long.MIN_VALUE)
         .map(a -> OptionalLong.of(a.stampUs()))
         .orElse(OptionalLong.empty());

@@ -26,4 +26,19 @@ record Arrived(
     Heat heat,
     long readings,
     double unjudgedS,
-    long unjudgedSinceUs) {}
+    long unjudgedSinceUs) {
+
+  /** The same by a clock that is so much ahead. */
+  Arrived ahead(long us) {
+    return new Arrived(
+        tracker,
+        stampUs,
+        heardUs + us,
+        temperatureC,
+        temperatureUs + us,
+        heat,
+        readings,
+        unjudgedS,
+        unjudgedSinceUs + us);
+  }
+}

@@ -43,20 +43,22 @@ public final class DataClock implements Listener, LongUnaryOperator {
   private void take(long us) {
     if (us != newestUs) {
       newestUs = us;
-      toldAtUs = clock.nowUs();
+      toldAtUs = clock.runningUs();
     }
   }
 
   /**
-   * @param nowUs by the service's clock, microseconds since 1970
-   * @return by that of the samples; the same where nothing was judged yet
+   * @param runningUs by the service's clock that never steps
+   * @return by that of the samples, microseconds since 1970; the service's date where nothing was
+   *     judged yet
    */
   @Override
-  public synchronized long applyAsLong(long nowUs) {
+  public synchronized long applyAsLong(long runningUs) {
+    long dateUs = runningUs + clock.nowUs() - clock.runningUs();
     if (newestUs == Long.MIN_VALUE) {
-      return nowUs;
+      return dateUs;
     }
-    long dataUs = newestUs + Math.max(0, nowUs - toldAtUs);
-    return Math.abs(dataUs - nowUs) < SAME.toNanos() / 1000 ? nowUs : dataUs;
+    long dataUs = newestUs + Math.max(0, runningUs - toldAtUs);
+    return Math.abs(dataUs - dateUs) < SAME.toNanos() / 1000 ? dateUs : dataUs;
   }
 }

@@ -2,11 +2,16 @@ package soakbench.live;
 
 /**
  * Tells which sample time it would be by now. Used only to notice silence and to close the last
- * bins; never to judge. Implementations run on a monotonic clock, so a change of the computer's
- * date can't make a rack fall silent.
+ * bins; never to judge. How long something has lasted is counted by {@link #runningUs}, so a change
+ * of the computer's date can't make a rack fall silent.
  */
 @FunctionalInterface
 public interface EventClock {
-  /** Microseconds since 1970; falls only where the computer's date was set back. */
+  /** The date, microseconds since 1970; it steps where the computer's date was set. */
   long nowUs();
+
+  /** A clock that never steps, microseconds; the date too, as long as that was not set. */
+  default long runningUs() {
+    return nowUs();
+  }
 }

@@ -11,13 +11,13 @@ final class LimitsTurn {
   private final SoakStore.Unit unit;
   private final SoakContext context;
   private final Limits after;
-  private final long nowUs;
+  private final EventClock clock;
 
-  LimitsTurn(SoakStore.Unit unit, SoakContext context, Limits after, long nowUs) {
+  LimitsTurn(SoakStore.Unit unit, SoakContext context, Limits after, EventClock clock) {
     this.unit = unit;
     this.context = context;
     this.after = after;
-    this.nowUs = nowUs;
+    this.clock = clock;
   }
 
   /** The soaks under way that are judged by other limits. */
@@ -30,7 +30,7 @@ final class LimitsTurn {
   /** Writes the limits that hold from now on, where they are new; returns since when they hold. */
   long write(Limits before) {
     if (!after.equals(before)) {
-      unit.addLimits(new LimitsChange(nowUs, LimitsChange.Origin.HTTP, after));
+      unit.addLimits(new LimitsChange(clock.nowUs(), LimitsChange.Origin.HTTP, after));
     }
     return unit.newestLimits().orElseThrow().sinceUs();
   }
@@ -41,7 +41,8 @@ final class LimitsTurn {
    * @param heardAtUs when its newest sample came, by the live clock
    */
   TrackerWatch judgedAgain(Soak soak, long heardAtUs) {
-    return new Restoration(unit, context).again(soak, terms(soak).with(after), heardAtUs, nowUs);
+    return new Restoration(unit, context)
+        .again(soak, terms(soak).with(after), heardAtUs, clock.runningUs());
   }
 
   private SoakTerms terms(Soak soak) {

@@ -80,7 +80,8 @@ public final class LiveVerdicts implements Listener {
   }
 
   private Optional<Readiness> shown(String tracker, Readiness judged, long nowUs) {
-    Optional<Arrived> arrived = arrivals.standing(tracker);
+    long dateAheadUs = clock.nowUs() - clock.runningUs();
+    Optional<Arrived> arrived = arrivals.standing(tracker).map(a -> a.ahead(dateAheadUs));
     if (arrived.isEmpty()) {
       // Of a recording nothing is shown as if it were now.
       return arrivals.knows(tracker) ? Optional.empty() : Optional.ofNullable(judged);
@@ -111,14 +112,14 @@ public final class LiveVerdicts implements Listener {
   @Override
   public void judged(List<Readiness> verdicts) {
     synchronized (telling) {
-      long nowUs = clock.nowUs();
+      long nowUs = clock.runningUs();
       List<Readiness> news = new ArrayList<>();
       for (Readiness verdict : verdicts) {
         Long before = judgedAsOfUs.put(verdict.tracker(), verdict.asOfUs());
         if (before == null || before != verdict.asOfUs()) {
           arrivals.judged(verdict.tracker());
         }
-        shown(verdict.tracker(), verdict, nowUs).ifPresent(news::add);
+        shown(verdict.tracker(), verdict, clock.nowUs()).ifPresent(news::add);
       }
       tell(news, nowUs);
     }
@@ -128,7 +129,8 @@ public final class LiveVerdicts implements Listener {
    * Lets time pass: finds who fell silent or hot since, and tells it. Called twice a second; needs
    * no database and waits for nobody who writes.
    */
-  public void pass(long nowUs) {
+  public void pass() {
+    long nowUs = clock.runningUs();
     arrivals.pass(nowUs);
     synchronized (telling) {
       List<Readiness> now = readiness();

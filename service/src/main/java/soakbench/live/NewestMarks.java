@@ -47,7 +47,7 @@ public final class NewestMarks {
 
   /** Reads what is kept, where that is due. Called about once a second, apart from judging. */
   public synchronized void look() {
-    long nowUs = clock.nowUs();
+    long nowUs = clock.runningUs();
     if (readAtUs != null && nowUs - readAtUs < READ_EVERY.toNanos() / 1000) {
       return;
     }

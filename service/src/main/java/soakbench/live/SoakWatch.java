@@ -120,7 +120,7 @@ public final class SoakWatch implements Sink {
    * @throws StoreException if the store does not answer; the verdicts stay as they were
    */
   public synchronized void follow() {
-    long nowUs = clock.nowUs();
+    long nowUs = clock.runningUs();
     List<TrackerWatch> touched;
     Following reading = following == null ? new Following(context) : following;
     following = null;
@@ -170,7 +170,7 @@ public final class SoakWatch implements Sink {
 
   private synchronized void pass() {
     restoreIfAhead();
-    long nowUs = clock.nowUs();
+    long nowUs = clock.runningUs();
     memoryAhead = true;
     Set<String> touched;
     try (SoakStore.Unit unit = store.begin()) {
@@ -335,7 +335,7 @@ public final class SoakWatch implements Sink {
     List<Soak> again;
     Long sinceUs = null;
     try (SoakStore.Unit unit = store.begin()) {
-      LimitsTurn turn = new LimitsTurn(unit, context, after, clock.nowUs());
+      LimitsTurn turn = new LimitsTurn(unit, context, after, clock);
       again = now ? turn.judgedByOthers() : List.of();
       if (!dryRun) {
         sinceUs = turn.write(before);

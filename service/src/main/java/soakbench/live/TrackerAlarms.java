@@ -45,7 +45,7 @@ public final class TrackerAlarms implements Listener {
 
   @Override
   public void judged(List<Readiness> verdicts) {
-    verdicts.forEach(verdict -> take(verdict, clock.nowUs()));
+    verdicts.forEach(verdict -> take(verdict, clock.runningUs()));
   }
 
   /**
@@ -53,7 +53,7 @@ public final class TrackerAlarms implements Listener {
    * silence, has no alarm. One thread at a time.
    */
   public void soaking(List<Readiness> verdicts) {
-    long nowUs = clock.nowUs();
+    long nowUs = clock.runningUs();
     book.goneButFor(verdicts.stream().map(Readiness::tracker).collect(Collectors.toSet()), nowUs);
     silent.look(verdicts, nowUs);
   }

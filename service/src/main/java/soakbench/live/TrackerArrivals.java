@@ -44,20 +44,24 @@ final class TrackerArrivals {
     this.heat = new ArrivedHeat(limits);
   }
 
-  synchronized void heard(Arrival arrival, double celsius, long nowUs) {
+  /**
+   * @param nowUs when it arrives, by a clock that never steps
+   * @param dateUs the date then
+   */
+  synchronized void heard(Arrival arrival, double celsius, long nowUs, long dateUs) {
     touchedUs = nowUs;
-    if (live(arrival, nowUs)) {
+    if (live(arrival, nowUs, dateUs)) {
       take(arrival.stampUs(), celsius, nowUs);
     }
   }
 
-  private boolean live(Arrival arrival, long nowUs) {
+  private boolean live(Arrival arrival, long nowUs, long dateUs) {
     if (arrival.door() == Door.LIVE || arrival.stampUs() == Long.MIN_VALUE) {
       return true;
     }
     pace = pace == null ? new SenderPace() : pace;
     boolean kept = pace.kept(arrival.stampUs(), nowUs);
-    return kept || arrival.stampUs() >= nowUs - LIVE_BEHIND_US;
+    return kept || arrival.stampUs() >= dateUs - LIVE_BEHIND_US;
   }
 
   private void take(long stamp, double celsius, long nowUs) {

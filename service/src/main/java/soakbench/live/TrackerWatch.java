@@ -311,10 +311,9 @@ final class TrackerWatch {
     if (run == null || !open.isEmpty()) {
       return;
     }
-    boolean past = !measuredNow && nowUs - newestUs > SoakCutter.SILENCE_ENDS_US;
-    if (past && quietUs > Math.min(RECORDING_ENDS_US, run.silenceUs())) {
+    if (!measuredNow && quietUs > Math.min(RECORDING_ENDS_US, run.silenceUs())) {
       end(End.SILENCE, out);
-    } else if (past) {
+    } else if (!measuredNow) {
       return;
     } else if (quietUs > SoakCutter.SILENCE_ENDS_US) {
       end(End.SILENCE, out);

@@ -65,7 +65,7 @@ final class Watches {
     for (Soak soak : soaks) {
       heard.reached(byTracker.size(), soaks.size());
       TrackerWatch watch = new Restoration(unit, context).of(soak);
-      watch.heardAt(clock.nowUs());
+      watch.heardAt(clock.runningUs());
       byTracker.put(soak.tracker(), watch);
     }
     for (String tracker : late.trackers()) {
@@ -107,7 +107,7 @@ final class Watches {
     TrackerWatch watch =
         byTracker.computeIfAbsent(sample.tracker(), t -> new TrackerWatch(t, context));
     boolean isLate = watch.late(sample);
-    watch.heard(sample, clock.nowUs());
+    watch.heard(sample, clock.runningUs());
     if (isLate) {
       return false;
     }
@@ -130,7 +130,7 @@ final class Watches {
   private boolean clockSet(
       SoakStore.Unit unit, Sample sample, List<Sample> batch, Set<Sample> stored, Derived out) {
     TrackerWatch watch = byTracker.get(sample.tracker());
-    long nowUs = clock.nowUs();
+    long nowUs = clock.runningUs();
     if (watch == null) {
       return false;
     }
@@ -157,8 +157,11 @@ final class Watches {
     asksLiveness = true;
   }
 
-  private boolean measuredNow(String tracker) {
-    return !asksLiveness || liveness.streamUs(tracker).isPresent();
+  /** Whether what comes of it is being measured now, or may be by its times. */
+  private boolean measuredNow(TrackerWatch watch) {
+    return !asksLiveness
+        || liveness.streamUs(watch.tracker()).isPresent()
+        || clock.nowUs() - watch.newestUs() <= SoakCutter.SILENCE_ENDS_US;
   }
 
   /**
@@ -171,7 +174,7 @@ final class Watches {
     for (TrackerWatch watch : byTracker.values()) {
       Derived out = context.nothingYet();
       boolean first = !watch.begun();
-      watch.tick(nowUs, measuredNow(watch.tracker()), out);
+      watch.tick(nowUs, measuredNow(watch), out);
       if (!out.nothing()) {
         out.write(unit);
         touched.add(watch.tracker());
@@ -185,7 +188,7 @@ final class Watches {
 
   /** What is to be derived again now; empty where nothing is, or something is under way. */
   Optional<LateJob> next() {
-    long nowUs = clock.nowUs();
+    long nowUs = clock.runningUs();
     return late.next(nowUs, this::derivable).map(t -> job(byTracker.get(t), nowUs));
   }
 
@@ -201,7 +204,7 @@ final class Watches {
    */
   private boolean derivable(String tracker) {
     TrackerWatch watch = byTracker.get(tracker);
-    return watch.begun() && !watch.clockStep().possible(clock.nowUs());
+    return watch.begun() && !watch.clockStep().possible(clock.runningUs());
   }
 
   /** Whether what the job began with still stands. */
@@ -231,7 +234,7 @@ final class Watches {
   }
 
   void done(LateJob job) {
-    late.done(job.beganUs(), clock.nowUs());
+    late.done(job.beganUs(), clock.runningUs());
   }
 
   /** Derives again at once whatever late samples made out of date; returns those trackers. */
@@ -244,7 +247,7 @@ final class Watches {
   private void rederive(SoakStore.Unit unit, String tracker) {
     TrackerWatch begun = byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
     for (StaleRange part : begun.parts(late.of(tracker))) {
-      LateJob job = new LateJob(byTracker.get(tracker), part, context.apart(), clock.nowUs());
+      LateJob job = new LateJob(byTracker.get(tracker), part, context.apart(), clock.runningUs());
       put(unit, job, job.derive(unit, unit::writeBins));
     }
     if (byTracker.get(tracker).begun()) {
@@ -257,9 +260,9 @@ final class Watches {
     if (job.ahead()) {
       derived.closeAgain(unit);
     } else if (derived.goesOn()) {
-      long heardAtUs = live.begun() ? live.heardAtUs() : clock.nowUs();
+      long heardAtUs = live.begun() ? live.heardAtUs() : clock.runningUs();
       derived.watch().passesAs(live);
-      derived.catchUp(unit, heardAtUs, clock.nowUs(), measuredNow(live.tracker()));
+      derived.catchUp(unit, heardAtUs, clock.runningUs(), measuredNow(live));
       byTracker.put(live.tracker(), derived.watch());
     }
     derived.write(unit);

@@ -66,7 +66,7 @@ public final class KeptSummaries implements SummaryShelf {
   @Override
   public boolean keep(Soak soak, int version, SoakSummary summary) {
     boolean kept =
-        pools.request(
+        pools.change(
             "keeping a soak's figures", c -> Summaries.replace(c, soak, version, summary) > 0);
     notes.readable(soak.id());
     return kept;

@@ -108,7 +108,9 @@ final class Doors implements AutoCloseable {
     return asked;
   }
 
-  /** Sends a line, without its end; one thread for each door. What HTTP says of it is not looked at. */
+  /**
+   * Sends a line, without its end; one thread for each door. What HTTP says of it is not looked at.
+   */
   void send(Door door, String line) throws IOException, InterruptedException {
     byte[] bytes = (line + "\n").getBytes(UTF_8);
     switch (door) {

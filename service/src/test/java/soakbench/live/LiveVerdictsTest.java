@@ -24,11 +24,12 @@ class LiveVerdictsTest {
   private final ArrivalWatch arrivals = new ArrivalWatch(watch::limits, () -> nowUs);
   private final LiveVerdicts live = new LiveVerdicts(watch, arrivals, () -> nowUs);
   private final AlarmBook alarms = new AlarmBook();
+  private final TrackerAlarms raising = new TrackerAlarms(alarms, () -> nowUs);
   private final List<Readiness> heard = new ArrayList<>();
 
   @BeforeEach
   void listen() {
-    live.subscribe(new TrackerAlarms(alarms, () -> nowUs));
+    live.subscribe(raising);
     live.subscribe(heard::addAll);
   }
 
@@ -46,7 +47,8 @@ class LiveVerdictsTest {
 
   private void passes() {
     watch.tick();
-    live.pass(nowUs);
+    live.pass();
+    raising.soaking(live.readiness());
   }
 
   private void nothing(int seconds) {
@@ -109,7 +111,7 @@ class LiveVerdictsTest {
     }
     for (int i = 0; i < 60; i++) {
       arrives(nowUs + 1_000_000 - 2 * HOUR_US, 31, Door.LIVE);
-      live.pass(nowUs);
+      live.pass();
       assertThat(shown().state()).isNotEqualTo(State.SILENT);
     }
     assertThat(shown().state()).isEqualTo(State.UNDECIDED);
@@ -125,13 +127,13 @@ class LiveVerdictsTest {
   void aTrackerWithoutASoakIsThereAndItsHeatRaisesAnAlarm() {
     for (int i = 0; i < 30; i++) {
       arrives(1_000_000L * i, 30, Door.LIVE);
-      live.pass(nowUs);
+      live.pass();
     }
     assertThat(shown().soak()).isNull();
     assertThat(shown().state()).isEqualTo(State.UNDECIDED);
     for (int i = 0; i < 5; i++) {
       arrives(30_000_000L + 1_000_000L * i, 70, Door.LIVE);
-      live.pass(nowUs);
+      live.pass();
     }
     assertThat(shown().state()).isEqualTo(State.HOT);
     assertThat(open()).containsExactly(Alarm.Kind.HOT);
@@ -141,7 +143,7 @@ class LiveVerdictsTest {
   @Test
   void aLoneLineIsNoTracker() {
     arrives(nowUs, 30, Door.LIVE);
-    live.pass(nowUs);
+    live.pass();
     assertThat(live.readiness()).isEmpty();
     assertThat(heard).isEmpty();
   }
@@ -152,10 +154,11 @@ class LiveVerdictsTest {
       second(nowUs + 1_000_000, 30, Door.LIVE);
     }
     nowUs += 11_000_000;
-    live.pass(nowUs);
+    live.pass();
     assertThat(watch.readiness("T").orElseThrow().state()).isNotEqualTo(State.SILENT);
     assertThat(shown().state()).isEqualTo(State.SILENT);
     assertThat(shown().before()).isEqualTo(watch.readiness("T").orElseThrow().state());
+    nothing(6);
     assertThat(open()).containsExactly(Alarm.Kind.SILENT);
   }
 
@@ -164,7 +167,7 @@ class LiveVerdictsTest {
     for (int i = 0; i < 20; i++) {
       second(nowUs + 1_000_000, 60, Door.LIVE);
     }
-    nothing(12);
+    nothing(20);
     assertThat(shown().state()).isEqualTo(State.SILENT);
     assertThat(shown().heat()).isNotNull();
     assertThat(open()).containsExactlyInAnyOrder(Alarm.Kind.HOT, Alarm.Kind.SILENT);
@@ -176,7 +179,7 @@ class LiveVerdictsTest {
       second(nowUs + 1_000_000, 30, Door.LIVE);
     }
     watch.end(shown().soak());
-    live.pass(nowUs);
+    live.pass();
     assertThat(live.readiness()).isEmpty();
     nothing(30);
     assertThat(live.readiness()).isEmpty();
@@ -190,7 +193,7 @@ class LiveVerdictsTest {
       nowUs += 1_000;
       arrivals.heard(new Arrival("T", old + 1_000_000L * i, 70, Door.POSTED));
       watch.accept(List.of(sample(old + 1_000_000L * i, 70)));
-      live.pass(nowUs);
+      live.pass();
     }
     nothing(15);
     assertThat(live.readiness()).isEmpty();
@@ -203,7 +206,7 @@ class LiveVerdictsTest {
     for (int i = 0; i < 20; i++) {
       watch.accept(List.of(sample(START_US + 1_000_000L * i, 30)));
     }
-    nothing(12);
+    nothing(20);
     assertThat(shown().state()).isEqualTo(State.SILENT);
     assertThat(open()).containsExactly(Alarm.Kind.SILENT);
   }
