@@ -94,7 +94,7 @@ class BadPostTest {
     String id = "BP-corrected";
     String path = "/api/trackers/" + id;
     service.http.send("PUT", path, "application/json", "{\"rates\":\"corrected\"}");
-    post(service, Lines.warmUp(id, START_US, 1500));
+    post(service, Lines.warmUp(id, Service.START_US, 1500));
     String reason = "corrected inside, as the roster says: drift can't be judged";
     JsonNode verdict = service.http.json(path + "/readiness", "Readiness");
     assertThat(verdict.get("state").asText()).isEqualTo("undecided");

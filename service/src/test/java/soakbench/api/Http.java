@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -84,5 +85,14 @@ final class Http {
     assertThat(answer.headers().firstValue("Content-Type")).hasValue("text/csv; charset=utf-8");
     assertThat(answer.headers().firstValue("Cache-Control")).hasValue("no-store");
     return answer.body();
+  }
+
+  /** What the service would answer for this, read back. */
+  static JsonNode tree(Object value) {
+    try {
+      return Json.mapper().readTree(Json.write(value));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 }

@@ -63,7 +63,7 @@ class LimitsTest {
       JsonNode first = own.http.json("/api/limits", "LimitsInForce");
       assertThat(first.get("origin").asText()).isEqualTo("defaults");
       assertThat(first.get("since").asText()).isEqualTo("2026-03-01T08:00:00Z");
-      assertThat(first.get("limits")).isEqualTo(Json.mapper().valueToTree(Limits.DEFAULT));
+      assertThat(first.get("limits")).isEqualTo(Http.tree(Limits.DEFAULT));
       assertThat(first.get("history")).hasSize(1);
       assertThat(first.at("/history/0/changed")).isEmpty();
 

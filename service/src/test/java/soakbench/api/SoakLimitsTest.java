@@ -101,7 +101,7 @@ class SoakLimitsTest {
       send(service, LINES.substring(lineAt(900)));
       assertThat(timeline(service, false)).isEqualTo(byDefault);
       assertThat(timeline(service, true)).isEmpty();
-      assertThat(own(service)).isEqualTo(Json.mapper().valueToTree(Limits.DEFAULT));
+      assertThat(own(service)).isEqualTo(Http.tree(Limits.DEFAULT));
       // The verdict now is by the soak's own limits too.
       JsonNode verdict = service.http.json("/api/trackers/" + ID + "/readiness", "Readiness");
       assertThat(verdict.get("conditions").toString()).contains("\"limit_low\":28.0");
@@ -134,7 +134,7 @@ class SoakLimitsTest {
       assertThat(timeline(service, false)).isEqualTo(byDefault);
       service.http.send("POST", "/api/soaks/" + soak(service) + "/end", null, "");
       send(service, Lines.warmUp(ID, Service.START_US + 7_200_000_000L, 60));
-      assertThat(own(service)).isEqualTo(Json.mapper().valueToTree(easy()));
+      assertThat(own(service)).isEqualTo(Http.tree(easy()));
     }
   }
 
@@ -156,7 +156,7 @@ class SoakLimitsTest {
               service.http.send("PUT", "/api/limits?now=true", "application/json", EASY),
               "LimitsChanged");
       assertThat(done.get("judged_again").get(0).asText()).isEqualTo(soak(service));
-      assertThat(own(service)).isEqualTo(Json.mapper().valueToTree(easy()));
+      assertThat(own(service)).isEqualTo(Http.tree(easy()));
       List<String> now = timeline(service, false);
       List<String> revised = timeline(service, true);
       assertThat(now).isNotEqualTo(said).isEqualTo(byEasy.subList(0, now.size()));

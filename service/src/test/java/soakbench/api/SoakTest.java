@@ -13,7 +13,7 @@ import org.junit.jupiter.api.extension.ExtendWith;
 class SoakTest {
   private static final String ID = "S-warm";
   private static final int SECONDS = 2400;
-  private static final long AGES_AGO_US = Service.START_US - 86_400_000_000L;
+  private static final long FROM_US = Service.START_US;
 
   private static String soak;
 
@@ -21,7 +21,7 @@ class SoakTest {
   static void record(Service service) {
     service.http.send(
         "PUT", "/api/trackers/" + ID, "application/json", "{\"name\":\"Warm one\",\"lot\":\"S7\"}");
-    send(service, Lines.warmUp(ID, AGES_AGO_US, SECONDS));
+    send(service, Lines.warmUp(ID, FROM_US, SECONDS));
     soak = soakOf(service, ID);
   }
 
@@ -46,7 +46,7 @@ class SoakTest {
     assertThat(told.get("tracker").asText()).isEqualTo(ID);
     assertThat(told.get("name").asText()).isEqualTo("Warm one");
     assertThat(told.get("lot").asText()).isEqualTo("S7");
-    assertThat(told.get("start").asText()).isEqualTo("2026-02-28T08:00:00Z");
+    assertThat(told.get("start").asText()).isEqualTo("2026-03-01T08:00:00Z");
     assertThat(told.get("ended").isNull()).isTrue();
   }
 
@@ -100,11 +100,11 @@ class SoakTest {
 
   @Test
   void binsAndSamplesAreGivenWholeOrForAStretch(Service service) {
-    String stretch = "?from=2026-02-28T08:01:00Z&to=2026-02-28T08:02:00Z";
+    String stretch = "?from=2026-03-01T08:01:00Z&to=2026-03-01T08:02:00Z";
     JsonNode bins =
         service.http.json("/api/soaks/" + soak + "/bins" + stretch, "BinList").get("bins");
     assertThat(bins).hasSize(60);
-    assertThat(bins.get(0).get("time").asText()).isEqualTo("2026-02-28T08:01:00Z");
+    assertThat(bins.get(0).get("time").asText()).isEqualTo("2026-03-01T08:01:00Z");
     assertThat(bins.get(0).get("gyro_dps").get(0).get("count").asInt()).isEqualTo(10);
     JsonNode samples =
         service.http.json("/api/soaks/" + soak + "/samples" + stretch, "SampleList").get("samples");
@@ -115,18 +115,18 @@ class SoakTest {
     String table =
         Http.csv(service.http.get("/api/soaks/" + soak + "/bins" + stretch, "Accept", "text/csv"));
     assertThat(table.split("\r\n").length).isEqualTo(61);
-    assertThat(table).contains("2026-02-28T08:01:00Z,60000,0,");
+    assertThat(table).contains("2026-03-01T08:01:00Z,60000,0,");
   }
 
   @Test
   void soaksAreListedPageByPage(Service service) {
     for (int i = 0; i < 5; i++) {
-      send(service, Lines.steady("S-page" + i, AGES_AGO_US + i * 1_000_000L, 50));
+      send(service, Lines.steady("S-page" + i, FROM_US + i * 1_000_000L, 50));
       service.http.send(
           "PUT", "/api/trackers/S-page" + i, "application/json", "{\"lot\":\"S-lot p\"}");
     }
     List<String> found = new ArrayList<>();
-    String next = "/api/soaks?limit=2&lot=S-lot%20p&from=2026-02-28T07:00:00%2B00:00&x=1";
+    String next = "/api/soaks?limit=2&lot=S-lot%20p&from=2026-03-01T07:00:00%2B00:00&x=1";
     int pages = 0;
     while (next != null) {
       JsonNode page = service.http.json(next, "SoakList");
@@ -144,7 +144,7 @@ class SoakTest {
     assertThat(
             service
                 .http
-                .json("/api/soaks?lot=S-lot+p&to=2026-02-28T07:00:00Z", "SoakList")
+                .json("/api/soaks?lot=S-lot+p&to=2026-03-01T07:00:00Z", "SoakList")
                 .get("soaks"))
         .isEmpty();
   }

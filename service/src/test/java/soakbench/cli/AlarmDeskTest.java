@@ -174,7 +174,7 @@ class AlarmDeskTest {
   void alarmsAreDatedByTheClockThatTheBoardShows() throws Exception {
     // Samples of the morning, while the service's own clock shows the afternoon.
     nowUs.addAndGet(Duration.ofHours(6).toNanos() / 1000);
-    for (int second = 0; second < 20; second++) {
+    for (int second = 400; second < 420; second++) {
       soak("T-2", second, second + 1, 60);
       nowUs.addAndGet(1_000_000L);
     }
