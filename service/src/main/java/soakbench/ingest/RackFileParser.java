@@ -21,7 +21,9 @@ final class RackFileParser {
 
   private static final String AHEAD = "clock_ahead_s";
   private static final int MOST_AHEAD_S = 600;
-  private static final List<String> KEYS = List.of("rack", "slots", "listen", AHEAD);
+  private static final String TIMES = "times";
+  private static final String SIMULATED = "simulated";
+  private static final List<String> KEYS = List.of("rack", "slots", "listen", AHEAD, TIMES);
 
   private final Path file;
   private final FileProblems problems = new FileProblems();
@@ -43,11 +45,20 @@ final class RackFileParser {
     checkSearched(slots);
     checkAddresses(slots, root.has("listen"));
     String rack = root.path("rack").asText("");
-    StampRule stamps = stamps(root.path(AHEAD));
+    StampRule stamps = simulated(root.path(TIMES)) ? StampRule.BELIEVED : stamps(root.path(AHEAD));
     if (!problems.all().isEmpty()) {
       throw new RackFileException(problems.all());
     }
     return new RackFile(rack, slots, listen, stamps);
+  }
+
+  private boolean simulated(JsonNode node) {
+    if (!node.isMissingNode() && !SIMULATED.equals(node.asText())) {
+      problems.add(
+          file + "",
+          TIMES + " can only be set to " + SIMULATED + "; leave it out for real trackers");
+    }
+    return SIMULATED.equals(node.asText());
   }
 
   private StampRule stamps(JsonNode node) {

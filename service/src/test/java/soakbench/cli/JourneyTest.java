@@ -20,6 +20,7 @@ import soakbench.api.ApiSettings;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.SqliteSpool;
+import soakbench.ingest.StampRule;
 import soakbench.model.Limits;
 import soakbench.model.State;
 import soakbench.model.StateChange;
@@ -97,7 +98,7 @@ class JourneyTest {
     for (LinePort port : ports) {
       slots.add(new RackFile.Slot("P" + (slots.size() + 1), port.path()));
     }
-    return new RackFile("test", slots);
+    return new RackFile("test", slots).with(StampRule.BELIEVED);
   }
 
   private static void awaitOpen(Service service, int ports) {

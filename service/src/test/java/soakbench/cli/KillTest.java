@@ -40,7 +40,7 @@ class KillTest {
     Random random = new Random(seed);
     List<LinePort> ports = new ArrayList<>();
     List<List<byte[]>> lines = new ArrayList<>();
-    StringBuilder rack = new StringBuilder("rack: test\nslots:\n");
+    StringBuilder rack = new StringBuilder("rack: test\ntimes: simulated\nslots:\n");
     for (String tracker : TRACKERS) {
       LinePort port = new LinePort();
       ports.add(port);

@@ -57,6 +57,10 @@ class RackFileTest {
   void howFarAheadALinesOwnTimeIsBelievedIsSetInSeconds() throws IOException {
     String slots = "slots: {A1: {port: /dev/ttyUSB0}}\n";
     assertThat(RackFile.read(write(slots)).stamps()).isEqualTo(StampRule.USUAL);
+    assertThat(RackFile.read(write("times: simulated\n" + slots)).stamps())
+        .isEqualTo(StampRule.BELIEVED);
+    assertThat(problems("times: real\n" + slots).get(0))
+        .isEqualTo("FILE: times can only be set to simulated; leave it out for real trackers");
     assertThat(RackFile.read(write("clock_ahead_s: 5\n" + slots)).stamps().aheadUs())
         .isEqualTo(5_000_000);
     for (String wrong : List.of("0", "601", "2.5", "soon")) {
@@ -83,7 +87,7 @@ class RackFileTest {
                 """))
         .containsExactly(
             "FILE: unknown key \"rak\"; did you mean \"rack\"?",
-            "FILE: unknown key \"colour\"; known are rack, slots, listen, clock_ahead_s",
+            "FILE: unknown key \"colour\"; known are rack, slots, listen, clock_ahead_s, times",
             "FILE, slot A1: unknown key \"prot\"; did you mean \"port\"?",
             "FILE, slot A1: nothing says which port: set port, usb or serial_number as the command"
                 + " \"ports\" shows them, or tracker alone where it says its own id",
