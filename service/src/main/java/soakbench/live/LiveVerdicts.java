@@ -106,6 +106,7 @@ public final class LiveVerdicts implements Listener {
   private boolean endedAndQuiet(Arrived arrived) {
     String tracker = arrived.tracker();
     return judgedAsOfUs.containsKey(tracker)
+        && !watch.isBeginning(tracker)
         && arrived.readings() <= endedAfter.computeIfAbsent(tracker, t -> arrived.readings());
   }
 

@@ -364,6 +364,11 @@ public final class SoakWatch implements Sink {
     return verdicts.of(tracker);
   }
 
+  /** Whether a soak of this tracker has begun that has no verdict yet. */
+  public boolean isBeginning(String tracker) {
+    return verdicts.isBeginning(tracker);
+  }
+
   public void subscribe(Listener listener) {
     verdicts.subscribe(listener);
   }

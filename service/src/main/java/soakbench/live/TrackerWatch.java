@@ -350,6 +350,11 @@ final class TrackerWatch {
     return run == null ? Optional.empty() : Optional.ofNullable(run.newest());
   }
 
+  /** Whether a soak is open, or seconds that another one begins with. */
+  boolean hears() {
+    return run != null || !open.isEmpty();
+  }
+
   Optional<SoakRun> run() {
     return Optional.ofNullable(run);
   }

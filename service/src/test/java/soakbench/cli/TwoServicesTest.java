@@ -137,7 +137,7 @@ class TwoServicesTest {
 
   private static HttpResponse<String> post(URI url, int from) throws Exception {
     StringBuilder lines = new StringBuilder();
-    Instant start = Instant.now().minusSeconds(300);
+    Instant start = Instant.now().minusSeconds(60);
     for (int i = from; i < from + 100; i++) {
       lines.append(
           "{\"id\":\"W-1\",\"time\":\"%s\",\"seq\":%d,\"temp_c\":25.5,\"gyro_dps\":[0.3,-0.1,0.1]}\n"
