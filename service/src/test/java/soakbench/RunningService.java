@@ -123,7 +123,7 @@ final class RunningService implements AutoCloseable {
   /** Twelve trackers, cold and warm ones, so that their tiles say different things. */
   void twelve(String prefix) throws IOException, InterruptedException {
     for (int i = 0; i < 12; i++) {
-      post(WarmUps.lines(prefix + "-" + i, START, 0, 120 + 20 * i, 20 + i, 24 + 2 * i));
+      post(WarmUps.lines(prefix + "-" + i, START, 0, 120 + 20 * i, 20 + i, 24 + 1.5 * i));
     }
   }
 
