@@ -37,7 +37,8 @@ class PageTest {
 
   @Test
   void noPageReadsTheServicesWordsToLearnWhatTheyMean() throws Exception {
-    Path folder = Path.of(PageTest.class.getResource("/dashboards/js/board.js").toURI()).getParent();
+    Path folder =
+        Path.of(PageTest.class.getResource("/dashboards/js/board.js").toURI()).getParent();
     try (Stream<Path> modules = Files.list(folder)) {
       for (Path module : modules.toList()) {
         assertThat(Files.readString(module))
