@@ -12,7 +12,7 @@ export async function takeOff(soak) {
 export class TakenOff {
   #view = null;
   #button = element('button', '', 'Taken off');
-  #refused = element('p', 'calibration-refused');
+  #refused = element('p', 'taken-off-refused');
   /** The element to show. */
   node = element('div', 'taken-off', this.#button, this.#refused);
 
