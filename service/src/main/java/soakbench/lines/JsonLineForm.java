@@ -109,7 +109,7 @@ final class JsonLineForm {
       return;
     } else {
       json.skipChildren();
-      draft.reject(Kind.BAD_TIME, column.label() + " must be text like 2026-01-31T12:00:00.000Z");
+      draft.rejectTime(column, column.label() + " must be text like 2026-01-31T12:00:00.000Z");
     }
   }
 

@@ -114,14 +114,18 @@ final class ReadingDraft {
     if (us == Reading.NO_TIME) {
       String shown = column.label() + " \"" + Printable.of(value, 40) + "\"";
       String allowed = "2026-01-31T12:00:00.000Z between 2000 and 2100";
-      String reason = shown + " is no time like " + allowed;
-      if (column == Column.TIME) {
-        wrongTime = wrongTime == null ? reason : wrongTime;
-      } else {
-        reject(Kind.BAD_TIME, reason);
-      }
+      rejectTime(column, shown + " is no time like " + allowed);
     }
     return us;
+  }
+
+  /** What the line says of a time can't be used. */
+  void rejectTime(Column column, String reason) {
+    if (column != Column.TIME) {
+      reject(Kind.BAD_TIME, reason);
+    } else if (wrongTime == null) {
+      wrongTime = reason;
+    }
   }
 
   /** The reading, or what is wrong with the line. */

@@ -84,6 +84,7 @@ final class Rederivation {
       if (soak.startSecond() > closedSecond) {
         break;
       }
+      tellTerms(stored.indexOf(soak));
       seconds.eachBetween(from, soak.startSecond() - 1, this::take);
       if (after(soak) && watch.silentBefore(soak.startUs())) {
         watch.endBefore(soak.startUs(), out);
@@ -137,18 +138,22 @@ final class Rederivation {
     return true;
   }
 
-  /** Makes known what is stored of a soak and by what terms the next was judged. */
+  /** Makes known how a stored soak ended and by what terms the next was judged. */
   private void tellOf(Soak soak) {
-    int index = stored.indexOf(soak);
-    for (; told <= Math.min(index + 1, stored.size() - 1); told++) {
-      Soak known = stored.get(told);
-      look.terms(known.id()).ifPresent(its -> tellOf(known, its));
-    }
+    tellTerms(stored.indexOf(soak) + 1);
     if (soak.givenEnd()) {
       boolean silent = silentAtEnd(look.timeline(soak.id()));
       watch.endedAt(soak.endUs(), soak.ended(), silent);
     }
     context.earlier().remove(tracker, soak.id());
+  }
+
+  /** A soak whose start late samples move keeps its terms: they are known before its seconds. */
+  private void tellTerms(int upTo) {
+    for (; told <= Math.min(upTo, stored.size() - 1); told++) {
+      Soak known = stored.get(told);
+      look.terms(known.id()).ifPresent(its -> tellOf(known, its));
+    }
   }
 
   private void tellOf(Soak soak, SoakTerms its) {

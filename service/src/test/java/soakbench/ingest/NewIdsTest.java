@@ -123,6 +123,7 @@ class NewIdsTest {
     line(port, "..");
     line(port, "...");
     assertThat(port.counts().of(Kind.BAD_ID)).isEqualTo(2);
-    assertThat(port.counts().rejected().get(Kind.BAD_ID).reason()).contains("but not . or ..");
+    assertThat(port.counts().rejected().get(Kind.BAD_ID).reason())
+        .contains("but not \".\" or \"..\"");
   }
 }
