@@ -13,6 +13,8 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.stream.StreamSupport;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.model.Bin;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
@@ -22,6 +24,8 @@ import soakbench.model.Soak;
  * thread-safe.
  */
 final class Watches {
+  private static final Logger LOG = LoggerFactory.getLogger(Watches.class);
+
   private final SoakContext context;
   private final EventClock clock;
   private final Map<String, TrackerWatch> byTracker = new HashMap<>();
@@ -64,7 +68,7 @@ final class Watches {
     List<Soak> soaks = unit.lastSoaks();
     for (Soak soak : soaks) {
       heard.reached(byTracker.size(), soaks.size());
-      TrackerWatch watch = new Restoration(unit, context).of(soak);
+      TrackerWatch watch = takenUp(unit, soak);
       watch.heardAt(clock.runningUs());
       byTracker.put(soak.tracker(), watch);
     }
@@ -72,6 +76,25 @@ final class Watches {
       if (!byTracker.containsKey(tracker)) {
         rederive(unit, tracker);
       }
+    }
+  }
+
+  /** One whose stored soak can't be read must not keep the others from being judged. */
+  private TrackerWatch takenUp(SoakStore.Unit unit, Soak soak) {
+    try {
+      return new Restoration(unit, context).of(soak);
+    } catch (StoreException away) {
+      throw away;
+    } catch (RuntimeException unreadable) {
+      LOG.error(
+          "{}: its soak {} can't be taken up again; what comes begins another",
+          soak.tracker(),
+          soak.id(),
+          unreadable);
+      if (soak.open()) {
+        unit.writeSoak(soak.endedBy(Soak.End.SILENCE));
+      }
+      return new TrackerWatch(soak.tracker(), context);
     }
   }
 

@@ -51,6 +51,11 @@ public record Soak(
     return new Soak(id, tracker, startUs, endUs, samples, ended, false);
   }
 
+  /** The same, ended. */
+  public Soak endedBy(End why) {
+    return new Soak(id, tracker, startUs, endUs, samples, why, samplesKept);
+  }
+
   /** The same with another count of samples. */
   public Soak withSamples(long count) {
     return new Soak(id, tracker, startUs, endUs, count, ended, samplesKept);
