@@ -35,7 +35,7 @@ class FloodTest {
   /** On a machine that does nothing else; a loaded one takes longer to start anything. */
   private static final Duration SOON = Duration.ofSeconds(5);
 
-  private static final Duration LOADED = Duration.ofSeconds(20);
+  private static final Duration LOADED = Duration.ofSeconds(10);
   private static final Duration AT_ONCE = Duration.ofSeconds(1);
 
   @TempDir private Path folder;
