@@ -28,7 +28,7 @@ final class LiveTimes {
 
   private static final int LATE_WEIGHT = 4;
 
-  private static final Rejection TWICE =
+  static final Rejection TWICE =
       new Rejection(Kind.NOT_RISING, "the same line as the one before, sent twice");
 
   private final LongSupplier correctionUs;

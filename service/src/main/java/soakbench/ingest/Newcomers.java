@@ -24,15 +24,16 @@ final class Newcomers {
 
   private final Map<String, First> heard = new LinkedHashMap<>();
 
+  /** Whether it is the first line once more: a network may double it. */
+  synchronized boolean isSentTwice(String tracker, First line) {
+    First first = heard.get(tracker);
+    return isInTime(first, line) && isSentTwice(first.reading(), line.reading());
+  }
+
   /** Takes a line; gives the first one where this is the second, else null. */
   synchronized First take(String tracker, First line) {
-    First first = heard.get(tracker);
-    boolean inTime = first != null && line.readUs() - first.readUs() <= WITHIN_US;
-    if (inTime && isSentTwice(first.reading(), line.reading())) {
-      return null;
-    }
-    heard.remove(tracker);
-    if (inTime) {
+    First first = heard.remove(tracker);
+    if (isInTime(first, line)) {
       return first;
     }
     heard.put(tracker, line);
@@ -40,6 +41,10 @@ final class Newcomers {
       heard.remove(heard.keySet().iterator().next());
     }
     return null;
+  }
+
+  private static boolean isInTime(First first, First line) {
+    return first != null && line.readUs() - first.readUs() <= WITHIN_US;
   }
 
   private static boolean isSentTwice(Reading a, Reading b) {

@@ -94,6 +94,9 @@ final class SampleStamper {
     Newcomers.First first = null;
     if (!counts) {
       Newcomers.First line = new Newcomers.First(source, reading, readUs);
+      if (owners.newcomers().isSentTwice(tracker, line)) {
+        return Entry.refused(LiveTimes.TWICE);
+      }
       first = owners.newcomers().take(tracker, line);
       if (first == null) {
         return HEARD_ONCE;

@@ -68,6 +68,16 @@ class NewIdsTest {
   }
 
   @Test
+  void theFirstLineOnceMoreIsNoSecondOneAndNoReading() {
+    byte[] doubled = "{\"id\":\"T-1\",\"seq\":7,\"temp_c\":20}\n".getBytes(UTF_8);
+    port.feed(doubled, doubled.length, readUs);
+    port.feed(doubled, doubled.length, readUs + 1000);
+    assertThat(port.counts().readings()).isEqualTo(1);
+    assertThat(port.counts().of(Kind.NOT_RISING)).isEqualTo(1);
+    assertThat(samples).isEmpty();
+  }
+
+  @Test
   void anIdThatIsExpectedOrWasStoredBeforeCountsAtOnce() {
     line(port, "SLOT");
     line(port, "OLD");
