@@ -52,12 +52,16 @@ class KillTest {
       Map<String, Seen> seen = new HashMap<>();
       for (int kill = 0; kill < KILLS; kill++) {
         ServedProcess serve = ServedProcess.start(folder.resolve("data"), rackFile);
-        // Before the first new line can be stored: what is there now is what survived.
-        seen.forEach((tracker, before) -> survived(before, look(new Asked(serve.url()), tracker)));
-        awaitProgress(new Asked(serve.url()), seen);
-        TRACKERS.forEach(t -> seen.put(t, look(new Asked(serve.url()), t)));
-        LockSupport.parkNanos(random.nextInt(3_000) * 1_000_000L);
-        serve.kill();
+        try {
+          // Before the first new line can be stored: what is there now is what survived.
+          seen.forEach(
+              (tracker, before) -> survived(before, look(new Asked(serve.url()), tracker)));
+          awaitProgress(new Asked(serve.url()), seen);
+          TRACKERS.forEach(t -> seen.put(t, look(new Asked(serve.url()), t)));
+          LockSupport.parkNanos(random.nextInt(3_000) * 1_000_000L);
+        } finally {
+          serve.kill();
+        }
       }
       try (ServedProcess serve = ServedProcess.start(folder.resolve("data"), rackFile)) {
         seen.forEach((tracker, before) -> survived(before, look(new Asked(serve.url()), tracker)));
