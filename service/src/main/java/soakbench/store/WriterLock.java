@@ -67,7 +67,10 @@ final class WriterLock implements AutoCloseable {
 
   private void keep(Grip taken) {
     grip = taken;
-    if (keeper == null) {
+    if (closed) {
+      // Closed while it was asked for: either side sees the other, and nobody keeps it.
+      letGo();
+    } else if (keeper == null) {
       keeper = new Thread(this::watch, "writer-lock");
       keeper.setDaemon(true);
       keeper.start();
@@ -206,7 +209,7 @@ final class WriterLock implements AutoCloseable {
   }
 
   private synchronized void takeAgain() {
-    if (grip != null) {
+    if (grip != null || closed) {
       return;
     }
     try {
@@ -250,9 +253,13 @@ final class WriterLock implements AutoCloseable {
       closed = true;
       closing.notifyAll();
     }
+    letGo();
+    whyNot = "the database is closed";
+  }
+
+  private void letGo() {
     Grip held = grip;
     grip = null;
-    whyNot = "the database is closed";
     try {
       if (held != null) {
         held.connection().abort(Runnable::run);
