@@ -57,7 +57,7 @@ final class EventCalls {
     EventClient client =
         new EventClient(
             ctx.res().getOutputStream(),
-            () -> Connections.abort(ctx),
+            Connections.aborting(ctx),
             settings.heartbeat().toMillis());
     hub.add(client, live.readiness());
     try {
