@@ -48,7 +48,7 @@ final class AccessGuard {
     if (reads && settings.openReading() || pairs || reads && NEEDED_TO_PAIR.contains(ctx.path())) {
       return;
     }
-    if (reads && ctx.path().equals(HealthCalls.PATH)) {
+    if (reads && ctx.path().equals(Routes.HEALTH)) {
       // Who watches over services asks often and has no secrets: told no more than how it is.
       ctx.attribute(STRANGER, !knows(ctx));
       return;

@@ -60,14 +60,14 @@ final class AccessLoad extends Handler.Wrapper {
                 limits.requestsPerS(), limits.burst() + 1, FORGET_AFTER),
             new DoSHandler.StatusRejectHandler(HttpStatus.TOO_MANY_REQUESTS_429),
             MOST_CLIENTS);
-    rate.excludePath(HealthCalls.PATH);
+    rate.excludePath(Routes.HEALTH);
     return rate;
   }
 
   @Override
   public boolean handle(Request request, Response response, Callback callback) throws Exception {
     String path = Request.getPathInContext(request);
-    if (path.equals(HealthCalls.PATH) || path.equals(EventCalls.PATH)) {
+    if (path.equals(Routes.HEALTH) || path.equals(Routes.EVENTS)) {
       // Whether the service is well is always answered; streams have an allowance of their own.
       return super.handle(request, response, callback);
     }

@@ -152,7 +152,13 @@ public final class ApiServer implements AutoCloseable {
               new FigureTableCalls(database, keepers.figures().deriving(), names).addTo(routes);
               metrics.addTo(routes);
               new SampleCalls(door, settings.largestUploadBytes(), standing).addTo(routes);
-              new EventCalls(hub, live, settings).addTo(routes);
+              new EventCalls(
+                      hub,
+                      live,
+                      settings.mostEventClients(),
+                      settings.access().limits().eventStreams(),
+                      settings.heartbeat())
+                  .addTo(routes);
               pairing.addTo(routes);
               routes.addOptions();
             });

@@ -2,6 +2,7 @@ package soakbench.api;
 
 import io.javalin.http.Context;
 import io.javalin.http.HandlerType;
+import java.time.Duration;
 import java.io.IOException;
 import java.util.Locale;
 import java.util.concurrent.Semaphore;
@@ -9,26 +10,26 @@ import soakbench.live.LiveVerdicts;
 
 /** The stream of events. */
 final class EventCalls {
-  static final String PATH = "/api/events";
-
   private static final String MEDIA_TYPE = "text/event-stream";
 
   private final EventHub hub;
   private final LiveVerdicts live;
-  private final ApiSettings settings;
+  private final int mostClients;
+  private final Duration heartbeat;
   private final Semaphore places;
   private final EventShares shares;
 
-  EventCalls(EventHub hub, LiveVerdicts live, ApiSettings settings) {
+  EventCalls(EventHub hub, LiveVerdicts live, int mostClients, int mostOfOne, Duration heartbeat) {
     this.hub = hub;
     this.live = live;
-    this.settings = settings;
-    this.places = new Semaphore(settings.mostEventClients());
-    this.shares = new EventShares(settings.access().limits().eventStreams());
+    this.mostClients = mostClients;
+    this.heartbeat = heartbeat;
+    this.places = new Semaphore(mostClients);
+    this.shares = new EventShares(mostOfOne);
   }
 
   void addTo(Routes routes) {
-    routes.get(PATH, this::listen);
+    routes.get(Routes.EVENTS, this::listen);
   }
 
   private void listen(Context ctx) throws IOException {
@@ -41,7 +42,7 @@ final class EventCalls {
     if (!places.tryAcquire()) {
       throw new ProblemException(
           Problem.Kind.BUSY,
-          settings.mostEventClients()
+          mostClients
               + " clients listen already, and more are not taken. Close"
               + " some boards, or poll /api/readiness.");
     }
@@ -58,7 +59,7 @@ final class EventCalls {
         new EventClient(
             ctx.res().getOutputStream(),
             Connections.aborting(ctx),
-            settings.heartbeat().toMillis());
+            heartbeat.toMillis());
     hub.add(client, live.readiness());
     try {
       client.run();

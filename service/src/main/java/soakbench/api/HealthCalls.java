@@ -15,7 +15,6 @@ import soakbench.store.Writer;
 
 /** Whether the service can do its work. */
 final class HealthCalls {
-  static final String PATH = "/health";
 
   private final Database database;
   private final LiveVerdicts live;
@@ -41,7 +40,7 @@ final class HealthCalls {
   }
 
   void addTo(Routes routes) {
-    routes.get(PATH, this::health);
+    routes.get(Routes.HEALTH, this::health);
   }
 
   /**

@@ -14,6 +14,12 @@ import java.util.TreeSet;
  * address takes: some spreadsheets ask both before they fetch.
  */
 final class Routes {
+  /** Whether the service is well; asked by anyone, at any time. */
+  static final String HEALTH = "/health";
+
+  /** The stream of events; its clients have an allowance of their own. */
+  static final String EVENTS = "/api/events";
+
   private final RoutesConfig config;
   private final Map<String, StringBuilder> methods = new LinkedHashMap<>();
 
