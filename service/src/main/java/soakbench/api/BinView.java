@@ -1,5 +1,6 @@
 package soakbench.api;
 
+import soakbench.model.Axes;
 import java.util.function.Function;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
@@ -22,8 +23,6 @@ record BinView(
     double temperatureStepC,
     double gyroStepDps) {
   private static final long US_PER_S = 1_000_000L;
-  private static final String[] AXES = {"x", "y", "z"};
-
   static BinView of(Bin bin) {
     return new BinView(
         bin.second() * US_PER_S,
@@ -42,13 +41,13 @@ record BinView(
             .column("since_start_ms", b -> (b.second() * US_PER_S - soak.startUs()) / 1_000)
             .column("boot", Bin::boot);
     channel(table, "temperature", "c", Bin::temperatureC);
-    for (int i = 0; i < AXES.length; i++) {
+    for (int i = 0; i < Axes.NAMES.size(); i++) {
       int axis = i;
-      channel(table, "g" + AXES[i], "dps", b -> b.gyroDps()[axis]);
+      channel(table, "g" + Axes.NAMES.get(i), "dps", b -> b.gyroDps()[axis]);
     }
-    for (int i = 0; i < AXES.length; i++) {
+    for (int i = 0; i < Axes.NAMES.size(); i++) {
       int axis = i;
-      channel(table, "a" + AXES[i], "g", b -> b.accelG()[axis]);
+      channel(table, "a" + Axes.NAMES.get(i), "g", b -> b.accelG()[axis]);
     }
     return table
         .column("temperature_step_c", Bin::temperatureStepC)

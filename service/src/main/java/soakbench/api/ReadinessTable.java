@@ -1,5 +1,6 @@
 package soakbench.api;
 
+import soakbench.model.Axes;
 import java.util.List;
 import java.util.function.ToLongFunction;
 import soakbench.model.Estimate;
@@ -8,7 +9,6 @@ import soakbench.readiness.ReadyAt;
 
 /** The verdicts as a table: one row a tracker, the same columns whatever is known. */
 final class ReadinessTable {
-  private static final List<String> AXES = List.of("x", "y", "z");
   private static final List<String> CONDITIONS =
       List.of(
           "heard",
@@ -37,13 +37,13 @@ final class ReadinessTable {
             .time("before_until", ReadinessView::beforeUntilUs)
             .column("temperature_c", ReadinessView::temperatureC)
             .column("temperature_rate_c_per_min", ReadinessView::temperatureRateCPerMin);
-    for (int i = 0; i < AXES.size(); i++) {
+    for (int i = 0; i < Axes.NAMES.size(); i++) {
       int axis = i;
-      table.column("bias_" + AXES.get(i) + "_dps", v -> bias(v, axis));
+      table.column("bias_" + Axes.NAMES.get(i) + "_dps", v -> bias(v, axis));
     }
-    for (int i = 0; i < AXES.size(); i++) {
+    for (int i = 0; i < Axes.NAMES.size(); i++) {
       int axis = i;
-      table.estimate("shift_" + AXES.get(i) + "_dps", v -> shift(v, axis));
+      table.estimate("shift_" + Axes.NAMES.get(i) + "_dps", v -> shift(v, axis));
     }
     CONDITIONS.forEach(name -> table.column(name + "_met", v -> met(v, name)));
     return table

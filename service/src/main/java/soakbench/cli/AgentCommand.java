@@ -1,5 +1,6 @@
 package soakbench.cli;
 
+import soakbench.ingest.RackFileParser;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.net.URI;
@@ -64,7 +65,7 @@ final class AgentCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException {
     URI service = address(to);
-    RackFile rack = rackFile == null ? new RackFile("", List.of()) : RackFile.read(rackFile);
+    RackFile rack = rackFile == null ? new RackFile("", List.of()) : RackFileParser.read(rackFile);
     TokenFile token = new TokenFile(tokenFile);
     token.get();
     SSLContext trust = certificate == null ? null : PemFiles.trusting(certificate);

@@ -1,5 +1,6 @@
 package soakbench.cli;
 
+import soakbench.live.CalibrationFinder;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -172,7 +173,7 @@ public final class Replay {
     long from = Math.floorDiv(soak.startUs(), 1_000_000L);
     long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
     List<CalibrationView> calibrations =
-        CalibrationsFound.of(ask(unit, soak, before)).marks().stream()
+        CalibrationFinder.of(ask(unit, soak, before)).marks().stream()
             .map(c -> CalibrationView.of(c, c.tracker()))
             .toList();
     SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);

@@ -1,5 +1,6 @@
 package soakbench.cli;
 
+import soakbench.ingest.RackFileParser;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
@@ -86,7 +87,7 @@ final class ServeCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException {
     Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
-    RackFile rack = rackFile == null ? null : RackFile.read(rackFile);
+    RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
     Role role = role();
     DatabaseSettings settings =
         db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);

@@ -1,5 +1,6 @@
 package soakbench.drift;
 
+import soakbench.numerics.ColouredGrid;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.numerics.BlockOutliers;
@@ -54,6 +55,6 @@ record BiasCurveFitter(CurveDesign design, List<CurveFit> axes, int dropped) {
     for (int i = 0; i < noise.length; i++) {
       noise[i] = noise[i] > LEAST_NOISE_DPS ? noise[i] : LEAST_NOISE_DPS;
     }
-    return ColouredRegression.of(design.regression(), design.biasDps(), noise);
+    return ColouredGrid.fit(design.regression(), design.biasDps(), noise);
   }
 }

@@ -189,7 +189,7 @@ public final class CalibrationWatch {
       variance[i] = c.sd() * c.sd();
       loud |= Math.abs(c.mean()) > GREATEST_BIAS_DPS || c.sd() > HAND_DPS + 3 * sd[i];
     }
-    if (!loud && bin.rateCount() >= Stillness.LEAST_READINGS) {
+    if (!loud && bin.rateCount() >= PooledWindow.LEAST_READINGS) {
       floor.accept(variance, bin.rateCount(), bin.gyroStepDps());
     }
     return !loud;

@@ -1,5 +1,6 @@
 package soakbench.drift;
 
+import java.util.Arrays;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -92,5 +93,23 @@ record CurveBlock(
         p * a.sinceBootS + q * b.sinceBootS,
         bias,
         a.segment);
+  }
+
+  /** Lowest and highest temperature of blocks, degC. */
+  static double[] range(List<CurveBlock> blocks) {
+    double[] t = blocks.stream().mapToDouble(CurveBlock::temperatureC).sorted().toArray();
+    return new double[] {t[0], t[t.length - 1]};
+  }
+
+  /** Which axes never changed: dead, or too coarse to show any drift. */
+  static boolean[] dead(List<CurveBlock> blocks) {
+    boolean[] dead = new boolean[3];
+    Arrays.fill(dead, true);
+    for (CurveBlock b : blocks) {
+      for (int axis = 0; axis < 3; axis++) {
+        dead[axis] &= b.biasDps()[axis] == blocks.get(0).biasDps()[axis];
+      }
+    }
+    return dead;
   }
 }

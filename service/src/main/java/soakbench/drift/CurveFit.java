@@ -1,5 +1,6 @@
 package soakbench.drift;
 
+import soakbench.numerics.ColouredGrid;
 import java.util.Arrays;
 import soakbench.model.Estimate;
 import soakbench.numerics.ColouredRegression;
@@ -62,7 +63,7 @@ public record CurveFit(
         design.blocks().stream()
             .mapToDouble(b -> Math.pow(b.temperatureC() - referenceC, rows.length))
             .toArray();
-    double[] unknowns = regression.response(design.regression(), power);
+    double[] unknowns = ColouredGrid.response(design.regression(), power, regression.likeliest());
     return Arrays.stream(rows).mapToDouble(row -> dot(row, unknowns)).toArray();
   }
 

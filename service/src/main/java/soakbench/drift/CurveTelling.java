@@ -1,5 +1,6 @@
 package soakbench.drift;
 
+import soakbench.model.Axes;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -22,7 +23,7 @@ final class CurveTelling {
     this.ask = ask;
     this.fitter = fitter;
     this.lag = lag;
-    this.rangeC = DriftAnalysis.range(fitter.design().blocks());
+    this.rangeC = CurveBlock.range(fitter.design().blocks());
     this.operatingC = operatingC;
   }
 
@@ -33,7 +34,7 @@ final class CurveTelling {
    */
   static BiasAnalysis of(
       StillSoak soak, CurveAsk ask, List<CurveBlock> blocks, int order, double[] breaksS) {
-    double[] range = DriftAnalysis.range(blocks);
+    double[] range = CurveBlock.range(blocks);
     double operatingC = Math.max(range[0], Math.min(range[1], ask.useC()));
     LagEvidence lag = LagEvidence.of(soak, blocks, order, breaksS);
     double lagSd = lag.tells() ? Double.POSITIVE_INFINITY : BiasCurveFitter.BELIEVED_LAG;
@@ -42,7 +43,7 @@ final class CurveTelling {
   }
 
   private BiasAnalysis told() {
-    boolean[] dead = DriftAnalysis.dead(fitter.design().blocks());
+    boolean[] dead = CurveBlock.dead(fitter.design().blocks());
     List<Estimate> hysteresis = Hysteresis.of(soak, fitter.design().blocks());
     List<Estimate> settling = Settling.of(soak, fitter.design(), ask.again());
     List<BiasCurve.Axis> axes = new ArrayList<>();
@@ -52,7 +53,7 @@ final class CurveTelling {
         fits.add(null);
         axes.add(
             BiasCurve.Axis.unknown(
-                DriftAnalysis.AXES[i],
+                Axes.NAMES.get(i),
                 "the axis reads one and the same value: it is dead, or its step hides the drift"));
       } else {
         fits.add(fitter.axes().get(i));
@@ -90,7 +91,7 @@ final class CurveTelling {
     }
     double[] coefficients = Arrays.copyOf(fit.coefficients(), order + 1);
     return new BiasCurve.Axis(
-        DriftAnalysis.AXES[i],
+        Axes.NAMES.get(i),
         order,
         coefficients,
         covariance,

@@ -6,7 +6,6 @@ import java.util.Locale;
 
 /** Bias curve of a whole soak. */
 public final class DriftAnalysis {
-  static final String[] AXES = {"x", "y", "z"};
   private static final double LEAST_SPAN_C = 0.5;
   private static final int SPARE_BLOCKS = 3;
 
@@ -28,7 +27,7 @@ public final class DriftAnalysis {
     if (reason != null) {
       return BiasAnalysis.unknown(reason);
     }
-    double[] range = range(blocks);
+    double[] range = CurveBlock.range(blocks);
     int order = ask.order() != null ? ask.order() : BiasModel.orderForSpan(range[1] - range[0]);
     long poses = blocks.stream().mapToInt(CurveBlock::segment).distinct().count();
     if (blocks.size() < poses + order + SPARE_BLOCKS) {
@@ -51,7 +50,7 @@ public final class DriftAnalysis {
           ? "no curve: the thermometer's steps are too coarse for the little that it warmed"
           : "no curve yet: never still for a minute in one pose with a temperature";
     }
-    double[] range = range(blocks);
+    double[] range = CurveBlock.range(blocks);
     double spanC = range[1] - range[0];
     if (spanC >= LEAST_SPAN_C) {
       return null;
@@ -75,22 +74,5 @@ public final class DriftAnalysis {
         poses == 1 ? "pose" : "poses",
         order,
         poses + order + SPARE_BLOCKS);
-  }
-
-  static double[] range(List<CurveBlock> blocks) {
-    double[] t = blocks.stream().mapToDouble(CurveBlock::temperatureC).sorted().toArray();
-    return new double[] {t[0], t[t.length - 1]};
-  }
-
-  /** Which axes never changed: dead, or too coarse to show any drift. */
-  static boolean[] dead(List<CurveBlock> blocks) {
-    boolean[] dead = new boolean[3];
-    Arrays.fill(dead, true);
-    for (CurveBlock b : blocks) {
-      for (int axis = 0; axis < 3; axis++) {
-        dead[axis] &= b.biasDps()[axis] == blocks.get(0).biasDps()[axis];
-      }
-    }
-    return dead;
   }
 }

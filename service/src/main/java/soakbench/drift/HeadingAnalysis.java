@@ -1,5 +1,6 @@
 package soakbench.drift;
 
+import soakbench.model.Axes;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -41,7 +42,7 @@ public final class HeadingAnalysis {
     int worst = -1;
     double most = -1;
     for (int i = 0; i < 3; i++) {
-      axes.add(new Heading.Axis(DriftAnalysis.AXES[i], it.degPerMin(i)));
+      axes.add(new Heading.Axis(Axes.NAMES.get(i), it.degPerMin(i)));
       double moves = it.moves(i);
       worst = moves > most ? i : worst;
       most = Math.max(most, moves);

@@ -1,5 +1,6 @@
 package soakbench.drift;
 
+import soakbench.model.Axes;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -50,7 +51,7 @@ public final class NoiseAnalysis {
       rates.add(without(pieces.get(i), ramps.get(i), axis));
     }
     AllanCurve points = AllanCurve.of(rates, ramps);
-    return NoiseReading.of(DriftAnalysis.AXES[axis], points, line(rates));
+    return NoiseReading.of(Axes.NAMES.get(axis), points, line(rates));
   }
 
   /** In the longest piece. */

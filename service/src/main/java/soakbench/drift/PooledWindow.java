@@ -10,6 +10,12 @@ import soakbench.model.Bin.Channel;
  * thread-safe.
  */
 final class PooledWindow {
+  /** Fewer readings than this in a window can't show stillness. */
+  static final int LEAST_READINGS = 5;
+
+  /** Longest window that slow streams are pooled over, s. */
+  static final int LONGEST_WINDOW_S = 10;
+
   private final Deque<Bin> bins = new ArrayDeque<>();
   private int count;
 
@@ -22,11 +28,11 @@ final class PooledWindow {
   }
 
   private boolean tooOld(Bin newest) {
-    return newest.second() - bins.getFirst().second() >= Stillness.LONGEST_WINDOW_S;
+    return newest.second() - bins.getFirst().second() >= LONGEST_WINDOW_S;
   }
 
   private boolean enoughWithoutFirst() {
-    return count - bins.getFirst().rateCount() >= Stillness.LEAST_READINGS;
+    return count - bins.getFirst().rateCount() >= LEAST_READINGS;
   }
 
   int count() {

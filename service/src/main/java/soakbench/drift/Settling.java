@@ -33,7 +33,7 @@ final class Settling {
         return Collections.nCopies(
             3, Estimate.unknown("the other soak has no still half-minutes to show it again"));
       }
-      double[] range = DriftAnalysis.range(blocks);
+      double[] range = CurveBlock.range(blocks);
       int order = BiasModel.orderForSpan(range[1] - range[0]);
       List<Estimate> first = alone(soak, design);
       List<Estimate> second =

@@ -1,5 +1,6 @@
 package soakbench.drift;
 
+import soakbench.model.Axes;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
@@ -84,7 +85,7 @@ public record StillSoak(
     if (endlessAxis >= 0) {
       return never
           + ": its "
-          + DriftAnalysis.AXES[endlessAxis]
+          + Axes.NAMES.get(endlessAxis)
           + " axis reads a fast turn without a rest";
     }
     if (seconds >= ENOUGH_SECONDS && slow > still) {

@@ -13,12 +13,6 @@ import soakbench.model.Bin.Channel;
  * <p>Fed one soak's bins in order; not thread-safe. The same bins always give the same answers.
  */
 public final class Stillness {
-  /** Fewer readings than this in a window can't show stillness. */
-  static final int LEAST_READINGS = 5;
-
-  /** Longest window that slow streams are pooled over, s. */
-  static final int LONGEST_WINDOW_S = 10;
-
   /** A new level this long without motion is a new pose and not a turn, s. */
   static final int NEW_LEVEL_S = 30;
 
@@ -58,7 +52,7 @@ public final class Stillness {
       return Answer.NO_RATES;
     }
     window.add(bin);
-    if (window.count() < LEAST_READINGS) {
+    if (window.count() < PooledWindow.LEAST_READINGS) {
       return Answer.TOO_SLOW;
     }
     double[] variance = window.variance();

@@ -64,14 +64,4 @@ public record RackFile(String rack, List<Slot> slots, ListenSettings listen, Sta
       return Arrays.asList(settings, lines.columns(), lines.pattern());
     }
   }
-
-  /**
-   * Reads a rack file (YAML).
-   *
-   * @throws RackFileException if anything in it is wrong; it names all problems at once
-   * @throws IOException if the file can't be read
-   */
-  public static RackFile read(Path file) throws IOException {
-    return new RackFileParser(file).parse();
-  }
 }

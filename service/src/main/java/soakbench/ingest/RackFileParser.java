@@ -14,7 +14,7 @@ import java.util.ArrayList;
 import java.util.List;
 
 /** Reads one rack file and gathers everything that is wrong with it. */
-final class RackFileParser {
+public final class RackFileParser {
   private static final ObjectMapper YAML =
       new ObjectMapper(
           YAMLFactory.builder().enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION).build());
@@ -29,11 +29,21 @@ final class RackFileParser {
   private final FileProblems problems = new FileProblems();
   private final SlotParser slotParser = new SlotParser(problems);
 
-  RackFileParser(Path file) {
+  private RackFileParser(Path file) {
     this.file = file;
   }
 
-  RackFile parse() throws IOException {
+  /**
+   * Reads a rack file (YAML).
+   *
+   * @throws RackFileException if anything in it is wrong; it names all problems at once
+   * @throws IOException if the file can't be read
+   */
+  public static RackFile read(Path file) throws IOException {
+    return new RackFileParser(file).parse();
+  }
+
+  private RackFile parse() throws IOException {
     JsonNode root = tree();
     if (!root.isObject()) {
       throw failure(file + ": a rack file begins with \"rack:\" and \"slots:\"");

@@ -22,7 +22,7 @@ import soakbench.readiness.CalibrationCheck;
  * Finds the calibrations of one soak, seen and told, and checks them. The same bins, timeline and
  * words of people give the same marks: live, replayed and after a restart. Not thread-safe.
  */
-final class CalibrationFinder {
+public final class CalibrationFinder {
   /** Somebody says so while it is handled, or so long after, s. */
   private static final long SAID_WITHIN_S = 300;
 
@@ -57,7 +57,7 @@ final class CalibrationFinder {
   }
 
   /** All marks of the soak, by time. */
-  static CalibrationsFound of(CalibrationAsk ask) {
+  public static CalibrationsFound of(CalibrationAsk ask) {
     CalibrationFinder finder = new CalibrationFinder(ask);
     finder.watch();
     boolean goesOn = ask.goesOn();

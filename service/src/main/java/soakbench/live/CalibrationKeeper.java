@@ -63,7 +63,7 @@ public final class CalibrationKeeper {
 
   private List<Calibration> derive(Due due) {
     List<Calibration> before = shelf.kept(due.soak().id());
-    CalibrationsFound found = CalibrationsFound.of(shelf.ask(due));
+    CalibrationsFound found = CalibrationFinder.of(shelf.ask(due));
     shelf.keep(due, VERSION, found);
     if (!CalibrationChange.same(before, found.marks())) {
       listeners.forEach(l -> l.accept(found.marks()));

@@ -14,9 +14,4 @@ public record CalibrationsFound(List<Calibration> marks, boolean pending) {
   public CalibrationsFound {
     marks = List.copyOf(marks);
   }
-
-  /** Finds them. */
-  public static CalibrationsFound of(CalibrationAsk ask) {
-    return CalibrationFinder.of(ask);
-  }
 }

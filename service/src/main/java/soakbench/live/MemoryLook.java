@@ -13,29 +13,29 @@ import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
-/** Reads a {@link MemoryStore}: each call sees the store as it is between two others. */
+/** Reads a {@link MemoryTables}: each call sees the store as it is between two others. */
 class MemoryLook implements SoakStore.Look {
-  final MemoryStore store;
+  final MemoryTables tables;
 
-  MemoryLook(MemoryStore store) {
-    this.store = store;
+  MemoryLook(MemoryTables tables) {
+    this.tables = tables;
   }
 
   @Override
   public List<Sample> samples(String tracker, long fromUs, long toUs) {
     checkOpen();
-    synchronized (store) {
-      store.checkKept(tracker, fromUs);
-      return between(store.samples, tracker, fromUs, toUs);
+    synchronized (tables) {
+      tables.checkKept(tracker, fromUs);
+      return between(tables.samples, tracker, fromUs, toUs);
     }
   }
 
   @Override
   public OptionalLong nextSampleUs(String tracker, long fromUs) {
     checkOpen();
-    synchronized (store) {
-      store.checkKept(tracker, fromUs);
-      NavigableMap<Long, Sample> series = store.samples.get(tracker);
+    synchronized (tables) {
+      tables.checkKept(tracker, fromUs);
+      NavigableMap<Long, Sample> series = tables.samples.get(tracker);
       Long nextUs = series == null ? null : series.ceilingKey(fromUs);
       return nextUs == null ? OptionalLong.empty() : OptionalLong.of(nextUs);
     }
@@ -49,23 +49,23 @@ class MemoryLook implements SoakStore.Look {
   @Override
   public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
     checkOpen();
-    synchronized (store) {
-      return between(store.bins, tracker, fromSecond, toSecond);
+    synchronized (tables) {
+      return between(tables.bins, tracker, fromSecond, toSecond);
     }
   }
 
   @Override
   public Optional<SoakTerms> terms(String soak) {
     checkOpen();
-    synchronized (store) {
-      return Optional.ofNullable(store.terms.get(soak));
+    synchronized (tables) {
+      return Optional.ofNullable(tables.terms.get(soak));
     }
   }
 
   @Override
   public List<Soak> soaks(String tracker, long fromUs) {
     checkOpen();
-    synchronized (store) {
+    synchronized (tables) {
       return byStart().filter(s -> s.tracker().equals(tracker) && s.endUs() >= fromUs).toList();
     }
   }
@@ -73,24 +73,24 @@ class MemoryLook implements SoakStore.Look {
   @Override
   public List<StateChange> timeline(String soak) {
     checkOpen();
-    synchronized (store) {
-      return store.timelines.getOrDefault(soak, List.of());
+    synchronized (tables) {
+      return tables.timelines.getOrDefault(soak, List.of());
     }
   }
 
   @Override
   public Optional<StaleRange> stale(String tracker) {
     checkOpen();
-    synchronized (store) {
-      return Optional.ofNullable(store.stale.get(tracker));
+    synchronized (tables) {
+      return Optional.ofNullable(tables.stale.get(tracker));
     }
   }
 
   @Override
   public List<String> staleTrackers() {
     checkOpen();
-    synchronized (store) {
-      return List.copyOf(store.stale.keySet());
+    synchronized (tables) {
+      return List.copyOf(tables.stale.keySet());
     }
   }
 
@@ -100,7 +100,7 @@ class MemoryLook implements SoakStore.Look {
   }
 
   final Stream<Soak> byStart() {
-    return store.soaks.values().stream().sorted(Comparator.comparingLong(Soak::startUs));
+    return tables.soaks.values().stream().sorted(Comparator.comparingLong(Soak::startUs));
   }
 
   /**

@@ -1,37 +1,12 @@
 package soakbench.live;
 
-import java.util.HashMap;
-import java.util.List;
-import java.util.Map;
-import java.util.NavigableMap;
-import java.util.TreeMap;
-import soakbench.model.Bin;
-import soakbench.model.LimitsChange;
-import soakbench.model.Sample;
-import soakbench.model.Soak;
-import soakbench.model.SoakTerms;
-import soakbench.model.StateChange;
 
 /**
  * A store in memory, for replay and tests: the same contract as the database, gone when the program
  * ends. Units may be opened by any thread, one at a time; what they do holds the store's lock.
  */
 public final class MemoryStore implements SoakStore {
-  final Map<String, NavigableMap<Long, Sample>> samples = new HashMap<>();
-  final Map<String, NavigableMap<Long, Sample>> aside = new HashMap<>();
-  final Map<String, NavigableMap<Long, Bin>> bins = new HashMap<>();
-  final Map<String, Soak> soaks = new TreeMap<>();
-  final Map<String, List<StateChange>> timelines = new HashMap<>();
-  final Map<String, SoakTerms> terms = new HashMap<>();
-  final NavigableMap<Integer, LimitsChange> limits = new TreeMap<>();
-  final Map<String, SoakSummary> summaries = new TreeMap<>();
-  final Map<String, StaleRange> stale = new TreeMap<>();
-
-  private static final long KEEP_US = 60_000_000L;
-
-  private final Map<String, Long> forgottenUs = new HashMap<>();
-  private final boolean forgetful;
-  private boolean unitOpen;
+  final MemoryTables tables;
 
   /** Keeps all samples. */
   public MemoryStore() {
@@ -39,7 +14,7 @@ public final class MemoryStore implements SoakStore {
   }
 
   private MemoryStore(boolean forgetful) {
-    this.forgetful = forgetful;
+    this.tables = new MemoryTables(forgetful);
   }
 
   /**
@@ -55,38 +30,13 @@ public final class MemoryStore implements SoakStore {
    * @throws IllegalStateException if another unit is open
    */
   @Override
-  public synchronized Unit begin() {
-    if (unitOpen) {
-      throw new IllegalStateException("a unit of work is open already; close it first");
-    }
-    unitOpen = true;
-    return new MemoryUnit(this);
+  public Unit begin() {
+    tables.openUnit();
+    return new MemoryUnit(tables);
   }
 
   @Override
   public Look look() {
-    return new MemoryLook(this);
-  }
-
-  synchronized void unitClosed() {
-    unitOpen = false;
-  }
-
-  /** Lets go what is older than is kept. */
-  synchronized void forget(String tracker) {
-    if (forgetful) {
-      NavigableMap<Long, Sample> series = samples.get(tracker);
-      long fromUs = series.lastKey() - KEEP_US;
-      series.headMap(fromUs, false).clear();
-      forgottenUs.merge(tracker, fromUs, Math::max);
-    }
-  }
-
-  void checkKept(String tracker, long fromUs) {
-    Long keptFromUs = forgottenUs.get(tracker);
-    if (keptFromUs != null && fromUs < keptFromUs) {
-      throw new IllegalStateException(
-          tracker + ": samples before " + keptFromUs + " us are no longer kept, asked " + fromUs);
-    }
+    return new MemoryLook(tables);
   }
 }

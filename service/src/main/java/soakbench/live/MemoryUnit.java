@@ -18,21 +18,21 @@ import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
-/** A unit of work on a {@link MemoryStore}: changes the maps at once, and back unless committed. */
+/** A unit of work on a {@link MemoryTables}: changes the maps at once, and back unless committed. */
 final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
   private final Undo undo;
   private final Set<String> written = new HashSet<>();
   private boolean closed;
 
-  MemoryUnit(MemoryStore store) {
-    super(store);
-    this.undo = new Undo(store);
+  MemoryUnit(MemoryTables tables) {
+    super(tables);
+    this.undo = new Undo(tables);
   }
 
   @Override
   public SoakStore.Written writeSamples(List<Sample> samples) {
     checkOpen();
-    synchronized (store) {
+    synchronized (tables) {
       return written(samples);
     }
   }
@@ -42,8 +42,8 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
     int duplicate = 0;
     int conflicting = 0;
     for (Sample sample : samples) {
-      store.checkKept(sample.tracker(), sample.timeUs());
-      NavigableMap<Long, Sample> series = series(store.samples, sample.tracker());
+      tables.checkKept(sample.tracker(), sample.timeUs());
+      NavigableMap<Long, Sample> series = series(tables.samples, sample.tracker());
       Sample stored = series.get(sample.timeUs());
       if (sample.equals(aside(sample))) {
         stored = sample;
@@ -62,7 +62,7 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
   }
 
   private Sample aside(Sample sample) {
-    NavigableMap<Long, Sample> series = store.aside.get(sample.tracker());
+    NavigableMap<Long, Sample> series = tables.aside.get(sample.tracker());
     return series == null ? null : series.get(sample.timeUs());
   }
 
@@ -70,9 +70,9 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
   public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
     for (Sample s : samples(tracker, fromUs, toUs)) {
       if (!butUs.contains(s.timeUs())) {
-        synchronized (store) {
-          undo.put(series(store.aside, tracker), s.timeUs(), s);
-          undo.remove(series(store.samples, tracker), s.timeUs());
+        synchronized (tables) {
+          undo.put(series(tables.aside, tracker), s.timeUs(), s);
+          undo.remove(series(tables.samples, tracker), s.timeUs());
         }
       }
     }
@@ -81,38 +81,38 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
   @Override
   public void deleteBins(String tracker, long fromSecond, long toSecond) {
     for (Bin bin : bins(tracker, fromSecond, toSecond)) {
-      undo.remove(series(store.bins, tracker), bin.second());
+      undo.remove(series(tables.bins, tracker), bin.second());
     }
   }
 
   @Override
   public void writeBins(List<Bin> bins) {
     checkOpen();
-    synchronized (store) {
-      bins.forEach(b -> undo.put(series(store.bins, b.tracker()), b.second(), b));
+    synchronized (tables) {
+      bins.forEach(b -> undo.put(series(tables.bins, b.tracker()), b.second(), b));
     }
   }
 
   @Override
   public void writeSoak(Soak soak) {
     checkOpen();
-    Soak before = store.soaks.get(soak.id());
+    Soak before = tables.soaks.get(soak.id());
     boolean lost = before != null && !before.samplesKept();
-    undo.put(store.soaks, soak.id(), lost ? soak.withoutSamples() : soak);
+    undo.put(tables.soaks, soak.id(), lost ? soak.withoutSamples() : soak);
   }
 
   @Override
   public void writeTerms(String soak, SoakTerms terms) {
     checkOpen();
-    undo.put(store.terms, soak, terms);
+    undo.put(tables.terms, soak, terms);
   }
 
   @Override
   public void adoptTerms(SoakTerms terms) {
     checkOpen();
-    for (String soak : store.soaks.keySet()) {
-      if (!store.terms.containsKey(soak)) {
-        undo.put(store.terms, soak, terms);
+    for (String soak : tables.soaks.keySet()) {
+      if (!tables.terms.containsKey(soak)) {
+        undo.put(tables.terms, soak, terms);
       }
     }
   }
@@ -120,19 +120,19 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
   @Override
   public void addLimits(LimitsChange change) {
     checkOpen();
-    undo.put(store.limits, store.limits.size(), change);
+    undo.put(tables.limits, tables.limits.size(), change);
   }
 
   @Override
   public Optional<LimitsChange> newestLimits() {
     checkOpen();
-    return Optional.ofNullable(store.limits.lastEntry()).map(Map.Entry::getValue);
+    return Optional.ofNullable(tables.limits.lastEntry()).map(Map.Entry::getValue);
   }
 
   @Override
   public void writeSummary(SoakSummary summary) {
     checkOpen();
-    undo.put(store.summaries, summary.soak(), summary);
+    undo.put(tables.summaries, summary.soak(), summary);
   }
 
   @Override
@@ -141,10 +141,10 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
     Map<String, Integer> taken = new HashMap<>();
     return byStart()
         .sorted(Comparator.comparingLong(Soak::endUs).thenComparing(Soak::id).reversed())
-        .filter(s -> store.summaries.containsKey(s.id()))
+        .filter(s -> tables.summaries.containsKey(s.id()))
         .filter(s -> taken.merge(s.tracker(), 1, Integer::sum) <= most)
         .sorted(Comparator.comparing(Soak::id))
-        .map(s -> store.summaries.get(s.id()).of(s))
+        .map(s -> tables.summaries.get(s.id()).of(s))
         .toList();
   }
 
@@ -157,10 +157,10 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
   @Override
   public void deleteSoak(String soak) {
     checkOpen();
-    undo.remove(store.soaks, soak);
-    undo.remove(store.terms, soak);
-    undo.remove(store.summaries, soak);
-    undo.remove(store.timelines, soak);
+    undo.remove(tables.soaks, soak);
+    undo.remove(tables.terms, soak);
+    undo.remove(tables.summaries, soak);
+    undo.remove(tables.timelines, soak);
   }
 
   @Override
@@ -181,25 +181,25 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
   @Override
   public void replaceTimeline(String soak, List<StateChange> changes) {
     checkOpen();
-    undo.put(store.timelines, soak, List.copyOf(changes));
+    undo.put(tables.timelines, soak, List.copyOf(changes));
   }
 
   @Override
   public void markStale(String tracker, StaleRange seconds) {
-    undo.put(store.stale, tracker, stale(tracker).map(seconds::and).orElse(seconds));
+    undo.put(tables.stale, tracker, stale(tracker).map(seconds::and).orElse(seconds));
   }
 
   @Override
   public void clearStale(String tracker) {
     checkOpen();
-    undo.remove(store.stale, tracker);
+    undo.remove(tables.stale, tracker);
   }
 
   @Override
   public void commit() {
     checkOpen();
     undo.forget();
-    written.forEach(store::forget);
+    written.forEach(tables::forget);
     written.clear();
   }
 
@@ -208,7 +208,7 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
     if (!closed) {
       closed = true;
       undo.rollBack();
-      store.unitClosed();
+      tables.unitClosed();
     }
   }
 

@@ -1,5 +1,6 @@
 package soakbench.lots;
 
+import soakbench.model.Axes;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
@@ -37,14 +38,13 @@ public record SoakFigureSet(
     Estimate degPerMin,
     Estimate minutesTo5Deg,
     double[] restingG) {
-  private static final List<String> AXES = List.of("x", "y", "z");
   private static final double NORMAL = 1.959964;
 
   public SoakFigureSet {
     Objects.requireNonNull(plateauC, "plateauC");
     Objects.requireNonNull(timeConstantS, "timeConstantS");
     axes = List.copyOf(axes);
-    if (axes.size() != AXES.size()) {
+    if (axes.size() != Axes.NAMES.size()) {
       throw new IllegalArgumentException("there are three axes, not " + axes.size());
     }
     Objects.requireNonNull(degPerMin, "degPerMin");
@@ -56,8 +56,8 @@ public record SoakFigureSet(
       WarmUpCurve warmUp, BiasCurve curve, Noise noise, Heading heading, double[] restingG) {
     boolean known = curve.reason() == null;
     List<AxisFigures> axes = new ArrayList<>();
-    for (int i = 0; i < AXES.size(); i++) {
-      axes.add(axis(AXES.get(i), curve, noise, i));
+    for (int i = 0; i < Axes.NAMES.size(); i++) {
+      axes.add(axis(Axes.NAMES.get(i), curve, noise, i));
     }
     return new SoakFigureSet(
         curve.operatingC(),
@@ -77,7 +77,7 @@ public record SoakFigureSet(
   public static SoakFigureSet unknown(double useC, String reason) {
     Estimate none = Estimate.unknown(reason);
     List<AxisFigures> axes =
-        AXES.stream()
+        Axes.NAMES.stream()
             .map(
                 a -> new AxisFigures(a, none, none, none, none, null, none, none, none, null, null))
             .toList();

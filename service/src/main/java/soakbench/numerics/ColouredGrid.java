@@ -5,7 +5,7 @@ import java.util.List;
 import soakbench.numerics.ColouredRegression.Component;
 
 /** Fits one design for each ratio of flicker to white noise, and weighs the ratios. */
-final class ColouredGrid {
+public final class ColouredGrid {
   /** B / N at which the flicker floor is 0.12 times a half-minute's white noise. */
   private static final double LEAST_RATIO = 0.12 / (Math.sqrt(30) * 0.664);
 
@@ -20,12 +20,37 @@ final class ColouredGrid {
   private final RegressionDesign design;
   private final double[][] flicker;
 
-  ColouredGrid(RegressionDesign design) {
+  private ColouredGrid(RegressionDesign design) {
     this.design = design;
     this.flicker = ColouredNoise.covariance(design.midS(), design.widthS(), 0, 1);
   }
 
-  List<ColouredRegression> fit(double[][] y, double[] deviation1s) {
+  /**
+   * Fits several axes that share their blocks.
+   *
+   * @param design what explains them
+   * @param y for each axis one value for each block
+   * @param deviation1s Allan deviation at 1 s of each axis, positive
+   * @return one answer for each axis
+   * @throws IllegalArgumentException if the blocks can't determine the unknowns
+   */
+  public static List<ColouredRegression> fit(
+      RegressionDesign design, double[][] y, double[] deviation1s) {
+    return new ColouredGrid(design).fit(y, deviation1s);
+  }
+
+  /**
+   * What a ratio's fit makes of other values: the unknowns that they would be explained by.
+   *
+   * @param design the one that was fitted
+   * @param values one for each block
+   * @param at the ratio
+   */
+  public static double[] response(RegressionDesign design, double[] values, Component at) {
+    return new ColouredGrid(design).response(values, at);
+  }
+
+  private List<ColouredRegression> fit(double[][] y, double[] deviation1s) {
     List<List<ColouredFit>> fits = new ArrayList<>();
     for (int axis = 0; axis < y.length; axis++) {
       fits.add(new ArrayList<>());
@@ -116,7 +141,7 @@ final class ColouredGrid {
   }
 
   /** The unknowns by which one ratio's fit would explain other values. */
-  double[] response(double[] values, Component at) {
+  private double[] response(double[] values, Component at) {
     Cholesky factor = Cholesky.of(relativeCovariance(at.ratio()));
     double[][] x = factor.whitened(design.columns());
     return ColouredFit.of(design, factor, x, values, at.ratio(), at.whiteN()).coefficients();

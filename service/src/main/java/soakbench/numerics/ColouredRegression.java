@@ -45,32 +45,6 @@ public record ColouredRegression(
   public record Component(
       double ratio, double weight, double whiteN, double[] coefficients, double[][] covariance) {}
 
-  /**
-   * Fits several axes that share their blocks.
-   *
-   * @param design what explains them
-   * @param y for each axis one value for each block
-   * @param deviation1s Allan deviation at 1 s of each axis, positive
-   * @return one answer for each axis
-   * @throws IllegalArgumentException if the blocks can't determine the unknowns
-   */
-  public static List<ColouredRegression> of(
-      RegressionDesign design, double[][] y, double[] deviation1s) {
-    ColouredGrid grid = new ColouredGrid(design);
-    return grid.fit(y, deviation1s);
-  }
-
-  /**
-   * What the likeliest ratio's fit makes of other values: the unknowns that they would be explained
-   * by.
-   *
-   * @param design the one that was fitted
-   * @param values one for each block
-   */
-  public double[] response(RegressionDesign design, double[] values) {
-    return new ColouredGrid(design).response(values, likeliest());
-  }
-
   /** The ratio with the greatest share. */
   public Component likeliest() {
     return components.stream().max((a, b) -> Double.compare(a.weight(), b.weight())).orElseThrow();

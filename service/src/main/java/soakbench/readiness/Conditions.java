@@ -1,12 +1,11 @@
 package soakbench.readiness;
 
+import soakbench.model.Axes;
 import java.util.List;
 import soakbench.model.Limits;
 
 /** Holds evidence against the limits, one condition at a time. */
 final class Conditions {
-  private static final String[] AXES = {"x", "y", "z"};
-
   private final Limits limits;
 
   Conditions(Limits limits) {
@@ -221,15 +220,15 @@ final class Conditions {
         met
             ? null
             : e.vetoed() >= 0
-                ? AXES[e.vetoed()] + " axis drifts without the temperature explaining it"
+                ? Axes.NAMES.get(e.vetoed()) + " axis drifts without the temperature explaining it"
                 : shown
-                    ? AXES[axis]
+                    ? Axes.NAMES.get(axis)
                         + " axis: "
                         + Text.number(s.value(), 3)
                         + " of "
                         + Text.number(limit, 3)
                         + " °/s"
-                    : AXES[axis]
+                    : Axes.NAMES.get(axis)
                         + " axis not shown yet to stay within "
                         + Text.number(limit, 3)
                         + " °/s";

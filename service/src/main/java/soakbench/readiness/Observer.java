@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import soakbench.model.Axes;
 import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.drift.BiasBlocks;
@@ -30,8 +31,6 @@ final class Observer {
    * A temperature older than this is none: the tail may not be carried on for ever without one, s.
    */
   private static final double TEMPERATURE_HOLD_S = 30;
-
-  private static final String[] AXES = {"x", "y", "z"};
 
   private final Limits limits;
   private final double quantile;
@@ -150,7 +149,7 @@ final class Observer {
       return null;
     }
     String rate = Text.number(bin.biasDps()[axis], 0);
-    return "its " + AXES[axis] + " axis reads " + rate + " °/s without a rest";
+    return "its " + Axes.NAMES.get(axis) + " axis reads " + rate + " °/s without a rest";
   }
 
   Evidence evidence(long second) {
@@ -263,7 +262,7 @@ final class Observer {
     }
     int dead = stillness.deadAxis();
     if (dead >= 0) {
-      return "its " + AXES[dead] + " axis has never changed: dead, or too coarse to show drift";
+      return "its " + Axes.NAMES.get(dead) + " axis has never changed: dead, or too coarse to show drift";
     }
     return tail.isEmpty()
         ? "a minute of undisturbed warm-up is needed first"

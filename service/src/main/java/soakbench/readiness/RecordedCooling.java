@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import soakbench.thermal.CoolingFinding;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.drift.BiasModel;
@@ -21,7 +22,7 @@ public record RecordedCooling(Cooling cooling, List<FastResponse> response) {
    *
    * @param models the axes' bias curves; null while unknown
    */
-  static RecordedCooling of(CoolingWatch.Finding finding, BiasModel[] models) {
+  static RecordedCooling of(CoolingFinding finding, BiasModel[] models) {
     Cooling cooling = finding.cooling();
     if (models == null) {
       return new RecordedCooling(cooling, null);
@@ -33,7 +34,7 @@ public record RecordedCooling(Cooling cooling, List<FastResponse> response) {
     return new RecordedCooling(cooling, List.copyOf(response));
   }
 
-  private static List<FastResponse.Second> seconds(CoolingWatch.Finding finding, int axis) {
+  private static List<FastResponse.Second> seconds(CoolingFinding finding, int axis) {
     Cooling cooling = finding.cooling();
     List<FastResponse.Second> out = new ArrayList<>();
     for (CoolingSecond s : finding.seconds()) {

@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import soakbench.thermal.CoolingFinding;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -43,7 +44,7 @@ final class Unwrapping {
     watch.accept(second, stepC).ifPresent(f -> found(f, models));
   }
 
-  private void found(CoolingWatch.Finding finding, BiasModel[] models) {
+  private void found(CoolingFinding finding, BiasModel[] models) {
     failure = finding.reason();
     if (finding.cooling() != null) {
       recorded.add(RecordedCooling.of(finding, models));

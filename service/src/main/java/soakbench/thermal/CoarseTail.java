@@ -151,7 +151,7 @@ final class CoarseTail implements TailReading {
   private StepInterval interval(double meanC) {
     RelaxationPosterior tail = stretch.tail();
     double slope = tail == null ? 0.5 / 60 : tail.slopeAfter(0).mean();
-    return StepInterval.of(meanC, step.blindC(), step.levelC(), slope * WarmUpTracker.BLOCK_S);
+    return StepInterval.of(meanC, step.blindC(), step.levelC(), slope * TailSpans.BLOCK_S);
   }
 
   @Override

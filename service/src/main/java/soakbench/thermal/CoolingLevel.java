@@ -16,11 +16,14 @@ import java.util.Optional;
 record CoolingLevel(
     double meanS, double meanC, double slopeCPerS, double sdC, int count, double squaredS) {
 
+  /** Level before it was uncovered: so long, at first until 100 s before the fall is noticed. */
+  static final int LEVEL_S = 100;
+
   /** A second's mean is not believed to be better than this, degC. */
   private static final double LEAST_SD_C = 0.004;
 
   /**
-   * The line through the still seconds of {@link CoolingWatch#LEVEL_S} that end here; empty where
+   * The line through the still seconds of {@link #LEVEL_S} that end here; empty where
    * over a quarter of them are missing.
    *
    * @param blindC the thermometer's step where its noise does not carry it over, else 0, degC
@@ -28,10 +31,10 @@ record CoolingLevel(
   static Optional<CoolingLevel> until(List<CoolingSecond> seconds, double blindC, double toS) {
     List<CoolingSecond> before =
         seconds.stream()
-            .filter(s -> s.tS() <= toS && s.tS() > toS - CoolingWatch.LEVEL_S && !s.moved())
+            .filter(s -> s.tS() <= toS && s.tS() > toS - LEVEL_S && !s.moved())
             .toList();
     int n = before.size();
-    if (n < CoolingWatch.LEVEL_S * 3 / 4) {
+    if (n < LEVEL_S * 3 / 4) {
       return Optional.empty();
     }
     double meanS = before.stream().mapToDouble(CoolingSecond::tS).average().orElseThrow();

@@ -11,6 +11,14 @@ import java.util.Optional;
  * something has fallen so far comes out rather too short.
  */
 final class CoolingShape {
+  /** Longest record, s. */
+  static final int LONGEST_S = 300;
+
+  /** A shorter record shows too little. */
+  static final int SHORTEST_S = 60;
+
+  static final double COARSE_C = 0.2;
+
   /** A tracker that still warms or cools faster than this is not on its plateau, degC/s. */
   private static final double LEVEL_C_PER_S = 0.2 / 60;
 
@@ -48,8 +56,8 @@ final class CoolingShape {
   /**
    * @param cut why the fall ended; null where it was followed to the end
    */
-  CoolingWatch.Finding finding(String cut) {
-    if (blindC >= CoolingWatch.COARSE_C) {
+  CoolingFinding finding(String cut) {
+    if (blindC >= COARSE_C) {
       return none("its thermometer's steps of %.2f degC are too coarse for it", blindC);
     }
     Optional<CoolingLevel> level = level();
@@ -63,8 +71,8 @@ final class CoolingShape {
     }
     int first = firstBelow(level.get());
     double startS = tangentS(level.get(), seconds.get(first).tS() - 0.5);
-    int lengthS = (int) Math.min(CoolingWatch.LONGEST_S, Math.floor(lowest.tS() - startS));
-    if (lengthS < CoolingWatch.SHORTEST_S) {
+    int lengthS = (int) Math.min(LONGEST_S, Math.floor(lowest.tS() - startS));
+    if (lengthS < SHORTEST_S) {
       return none(
           "it lay open for only %.0f s%s; leave it uncovered and still for five minutes",
           Math.max(1.0, lengthS), cut == null ? "" : ", then " + cut);
@@ -82,8 +90,8 @@ final class CoolingShape {
     return found(level.get(), startS, lengthS);
   }
 
-  private static CoolingWatch.Finding none(String words, Object... values) {
-    return CoolingWatch.Finding.none(
+  private static CoolingFinding none(String words, Object... values) {
+    return CoolingFinding.none(
         "its cooling can't be used: " + String.format(Locale.ROOT, words, values));
   }
 
@@ -160,7 +168,7 @@ final class CoolingShape {
     return heard < 0.9 * lengthS;
   }
 
-  private CoolingWatch.Finding found(CoolingLevel level, double startS, int lengthS) {
+  private CoolingFinding found(CoolingLevel level, double startS, int lengthS) {
     List<double[]> raw = raw(level, startS, lengthS + 1);
     List<CoolingSecond> used = seconds.stream().filter(s -> s.tS() < startS + lengthS + 1).toList();
     double[] drop = new double[lengthS + 1];
@@ -174,7 +182,7 @@ final class CoolingShape {
     }
     double sdC = level.sdC() / Math.sqrt(SMOOTH_S) + blindC / 4;
     double rateSd = level.sdC() * Math.sqrt(12 / Math.pow(2 * RATE_S + 1, 3));
-    return new CoolingWatch.Finding(
+    return new CoolingFinding(
         new Cooling(startS, level.at(startS), drop, rate, sdC, rateSd), used, null);
   }
 

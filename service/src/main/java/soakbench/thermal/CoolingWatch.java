@@ -11,17 +11,6 @@ import java.util.Optional;
  * second by second; not thread-safe.
  */
 public final class CoolingWatch {
-  /** Longest record, s. */
-  public static final int LONGEST_S = 300;
-
-  /** A shorter record shows too little. */
-  static final int SHORTEST_S = 60;
-
-  static final double COARSE_C = 0.2;
-
-  /** Level before it was uncovered: so long, at first until 100 s before the fall is noticed. */
-  static final int LEVEL_S = 100;
-
   static final int APART_S = 100;
 
   /** A covered tracker does not fall so much within 50 s. */
@@ -39,26 +28,13 @@ public final class CoolingWatch {
   private double blindC;
 
   /**
-   * What became of a fall.
-   *
-   * @param cooling the record, or null
-   * @param seconds from the level stretch to the record's end, by time
-   * @param reason why there is no record; null where there is one
-   */
-  public record Finding(Cooling cooling, List<CoolingSecond> seconds, String reason) {
-    static Finding none(String reason) {
-      return new Finding(null, List.of(), reason);
-    }
-  }
-
-  /**
    * Takes the next second.
    *
    * @param second with a temperature
    * @param stepC the thermometer's step where its noise does not carry it over, else 0, degC
    * @return what became of a fall that ended with this second
    */
-  public Optional<Finding> accept(CoolingSecond second, double stepC) {
+  public Optional<CoolingFinding> accept(CoolingSecond second, double stepC) {
     blindC = stepC;
     CoolingSecond before = seconds.isEmpty() ? null : seconds.get(seconds.size() - 1);
     boolean gap = before != null && second.tS() - before.tS() > LONGEST_GAP_S;
@@ -72,8 +48,8 @@ public final class CoolingWatch {
     return falling ? follow(second) : look(second);
   }
 
-  private Optional<Finding> look(CoolingSecond second) {
-    while (second.tS() - seconds.get(0).tS() > LEVEL_S + APART_S) {
+  private Optional<CoolingFinding> look(CoolingSecond second) {
+    while (second.tS() - seconds.get(0).tS() > CoolingLevel.LEVEL_S + APART_S) {
       seconds.remove(0);
     }
     if (over) {
@@ -97,7 +73,7 @@ public final class CoolingWatch {
     return now != null && then != null && Math.abs(then - now) < FALL_C / 2;
   }
 
-  private Optional<Finding> follow(CoolingSecond second) {
+  private Optional<CoolingFinding> follow(CoolingSecond second) {
     if (second.moved() && seconds.size() - 1 > noticed) {
       return ended("it was moved");
     }
@@ -111,7 +87,7 @@ public final class CoolingWatch {
       return ended("it was covered again");
     }
     double since = second.tS() - seconds.get(noticed).tS();
-    return since >= LONGEST_S ? ended(null) : Optional.empty();
+    return since >= CoolingShape.LONGEST_S ? ended(null) : Optional.empty();
   }
 
   /** Mean of the ten seconds that end {@code agoS} ago; null where too few are there. */
@@ -132,8 +108,8 @@ public final class CoolingWatch {
     return n < MEAN_S / 2 ? null : sum / n;
   }
 
-  private Optional<Finding> ended(String cut) {
-    Finding finding = new CoolingShape(seconds, noticed, lowest, blindC).finding(cut);
+  private Optional<CoolingFinding> ended(String cut) {
+    CoolingFinding finding = new CoolingShape(seconds, noticed, lowest, blindC).finding(cut);
     restart();
     over = true;
     return Optional.of(finding);

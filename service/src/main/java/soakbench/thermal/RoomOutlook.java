@@ -13,6 +13,9 @@ public record RoomOutlook(Part[] parts) {
   /** Numbers from the standard normal law that {@link #path} needs. */
   public static final int NORMALS = 5;
 
+  /** How much of what is believed comes from earlier soaks, where there are some. */
+  static final double EARLIER_SHARE = 0.9;
+
   /** What a room does that a coarse thermometer does not show (common practice, no source). */
   private static final double COARSE_WANDER_C_PER_MIN = 0.012;
 
@@ -56,7 +59,7 @@ public record RoomOutlook(Part[] parts) {
     for (int k = 0; k < weight.length; k++) {
       double tau = tail.tau()[k];
       double other = density(earlier, tau) / density(believed, tau);
-      weight[k] *= 1 - RoomFilter.EARLIER_SHARE + RoomFilter.EARLIER_SHARE * other;
+      weight[k] *= 1 - EARLIER_SHARE + EARLIER_SHARE * other;
       sum += weight[k];
     }
     for (int k = 0; k < weight.length; k++) {

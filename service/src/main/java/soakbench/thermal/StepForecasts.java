@@ -35,7 +35,7 @@ final class StepForecasts {
       Due due = pending.pollFirst();
       double miss = Math.abs(read.missC(due.expectedC()));
       missed |=
-          tS - due.atS() < WarmUpTracker.BLOCK_S && miss > DEVIATIONS * due.sdC() + EDGE * stepC;
+          tS - due.atS() < TailSpans.BLOCK_S && miss > DEVIATIONS * due.sdC() + EDGE * stepC;
     }
     return missed;
   }

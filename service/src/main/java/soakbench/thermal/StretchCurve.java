@@ -41,7 +41,7 @@ record StretchCurve(
   private static final double LEAST_CHIP_S = 8;
 
   WarmUpCurve curve() {
-    WarmUpRows body = rows.between(WarmUpTracker.CHIP_S, Double.POSITIVE_INFINITY);
+    WarmUpRows body = rows.between(TailSpans.CHIP_S, Double.POSITIVE_INFINITY);
     try {
       Optional<WarmUpCurve> two = rows.spanS() < LEAST_SPAN_S ? Optional.empty() : two();
       return two.isPresent() ? two.get() : one(body);
@@ -71,7 +71,7 @@ record StretchCurve(
     if (body.size() < LEAST_ROWS || body.spanS() < LEAST_SPAN_S) {
       String needed = "no curve yet: two minutes without a break are needed after the first %d s";
       return WarmUpCurve.unknown(
-          String.format(Locale.ROOT, needed, Math.round(WarmUpTracker.CHIP_S)), breaksUs);
+          String.format(Locale.ROOT, needed, Math.round(TailSpans.CHIP_S)), breaksUs);
     }
     if (body.changeC() < leastChangeC) {
       String little = "no curve: the temperature changed by only %.2f degC since the last break";

@@ -81,8 +81,8 @@ final class TailStretch {
   void trim() {
     int newest = blocks.size() - 1;
     while (first < newest
-        && (blocks.timeS(first) < WarmUpTracker.CHIP_S
-            || blocks.timeS(newest) - blocks.timeS(first) > WarmUpTracker.WINDOW_S)) {
+        && (blocks.timeS(first) < TailSpans.CHIP_S
+            || blocks.timeS(newest) - blocks.timeS(first) > TailSpans.WINDOW_S)) {
       first++;
     }
   }

@@ -36,15 +36,15 @@ final class TemperatureHistory {
     for (int i = seconds; i < n; i++) {
       t[i] = blocks.timeS(first + i - seconds);
       c[i] = blocks.temperatureC(first + i - seconds);
-      of[i] = WarmUpTracker.BLOCK_S;
+      of[i] = TailSpans.BLOCK_S;
     }
     return new Temperatures(t, c, of);
   }
 
   /** Times and temperatures of all blocks between two breaks, newest stretch first. */
   List<double[][]> between(List<Double> breaksS) {
-    List<Double> edges = new ArrayList<>(List.of(WarmUpTracker.CHIP_S));
-    breaksS.stream().filter(b -> b > WarmUpTracker.CHIP_S).forEach(edges::add);
+    List<Double> edges = new ArrayList<>(List.of(TailSpans.CHIP_S));
+    breaksS.stream().filter(b -> b > TailSpans.CHIP_S).forEach(edges::add);
     edges.add(Double.POSITIVE_INFINITY);
     List<double[][]> out = new ArrayList<>();
     for (int k = edges.size() - 2; k >= 0; k--) {

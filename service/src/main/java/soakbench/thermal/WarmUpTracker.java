@@ -10,19 +10,10 @@ import soakbench.numerics.RelaxationPosterior.TauPrior;
  * since the last break says of the warm-up's tail. Times are seconds since the soak began. Fed in
  * order; not thread-safe. The same seconds always give the same answers.
  *
- * <p>The chip's own time constant (15 to 45 s) is over after {@link #CHIP_S}; until then only the
+ * <p>The chip's own time constant (15 to 45 s) is over after {@link TailSpans#CHIP_S}; until then only the
  * local slope is known.
  */
 public final class WarmUpTracker {
-  /** Length of a block, s. */
-  public static final double BLOCK_S = 10;
-
-  /** How long the chip's own warming is left out of the tail, s. */
-  public static final double CHIP_S = 150;
-
-  /** Longest stretch that the tail is read from, s. */
-  public static final double WINDOW_S = 1200;
-
   private static final int SLOPE_BINS = 60;
 
   private final TemperatureHistory history = new TemperatureHistory();
@@ -81,7 +72,7 @@ public final class WarmUpTracker {
     secondNoise.accept(temperatureC);
     recent.add(tS, temperatureC);
     history.second(tS, temperatureC);
-    double block = Math.floor(tS / BLOCK_S);
+    double block = Math.floor(tS / TailSpans.BLOCK_S);
     if (block != openBlock) {
       closeBlock();
       openBlock = block;
@@ -128,7 +119,7 @@ public final class WarmUpTracker {
       fine.broke();
       coarse.broke();
       stretch.beginAt(blocks.size() - back + 1);
-      stretch.breakAt(tS - back * BLOCK_S, tS);
+      stretch.breakAt(tS - back * TailSpans.BLOCK_S, tS);
       stretch.read(null);
     }
   }
@@ -180,7 +171,7 @@ public final class WarmUpTracker {
     double span = tailSpanS();
     return step.blindC() == 0 || step.coarse() && stretch.tail() != null
         ? 0
-        : 1.5 * step.blindC() / Math.max(span, BLOCK_S);
+        : 1.5 * step.blindC() / Math.max(span, TailSpans.BLOCK_S);
   }
 
   /** When the rate last grew, changed sign or broke; minus infinity if never. */

@@ -1,5 +1,6 @@
 package soakbench.cli;
 
+import soakbench.ingest.RackFileParser;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.awaitility.Awaitility.await;
@@ -95,7 +96,7 @@ class FullDiskTest {
   }
 
   private RackFile rack(NumberedLines lines) throws IOException {
-    return RackFile.read(Files.writeString(folder.resolve("rack.yaml"), lines.rack()));
+    return RackFileParser.read(Files.writeString(folder.resolve("rack.yaml"), lines.rack()));
   }
 
   private SqliteSpool spool() {

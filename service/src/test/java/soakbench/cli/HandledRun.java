@@ -1,5 +1,6 @@
 package soakbench.cli;
 
+import soakbench.live.CalibrationFinder;
 import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
@@ -62,7 +63,7 @@ record HandledRun(SoakStore store, String tracker) {
         List<StateChange> timeline = unit.timeline(soak.id());
         CalibrationAsk ask =
             new CalibrationAsk(soak, bins, timeline, Map.of(), Limits.DEFAULT, rates);
-        found.addAll(CalibrationsFound.of(ask).marks());
+        found.addAll(CalibrationFinder.of(ask).marks());
         before = soak;
       }
     }

@@ -62,7 +62,7 @@ class DocsExamplesTest {
   @Test
   void theRackFileShownIsRight() throws IOException {
     for (String block : blocks("wiring.md", "yaml")) {
-      RackFile rack = RackFile.read(Files.writeString(folder.resolve("rack.yaml"), block));
+      RackFile rack = RackFileParser.read(Files.writeString(folder.resolve("rack.yaml"), block));
       assertThat(rack.slots()).hasSize(rack.listen().isNothing() ? 4 : 1);
     }
   }

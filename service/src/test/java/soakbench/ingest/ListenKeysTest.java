@@ -21,7 +21,7 @@ class ListenKeysTest {
   @Test
   void aRackMayTakeAllItsLinesFromTheNetwork() throws IOException {
     RackFile rack =
-        RackFile.read(
+        RackFileParser.read(
             write(
                 """
                 rack: B
@@ -40,7 +40,7 @@ class ListenKeysTest {
 
   @Test
   void withoutItNothingListens() throws IOException {
-    RackFile rack = RackFile.read(write("slots: {A1: {port: /dev/a}}\n"));
+    RackFile rack = RackFileParser.read(write("slots: {A1: {port: /dev/a}}\n"));
     assertThat(rack.listen().isNothing()).isTrue();
   }
 
@@ -54,7 +54,7 @@ class ListenKeysTest {
               A1: {address: bench.local}
               A2: {address: 10.0.0.2, port: /dev/a}
             """);
-    assertThat(catchThrowableOfType(RackFileException.class, () -> RackFile.read(file)).problems())
+    assertThat(catchThrowableOfType(RackFileException.class, () -> RackFileParser.read(file)).problems())
         .extracting(p -> p.replace(file.toString(), "FILE"))
         .containsExactly(
             "FILE, listen: unknown key \"tpc\"; did you mean \"tcp\"?",
@@ -69,7 +69,7 @@ class ListenKeysTest {
   @Test
   void anAddressNeedsASocketThatListens() throws IOException {
     Path file = write("slots: {A1: {address: 10.0.0.2}}\n");
-    assertThat(catchThrowableOfType(RackFileException.class, () -> RackFile.read(file)))
+    assertThat(catchThrowableOfType(RackFileException.class, () -> RackFileParser.read(file)))
         .hasMessageContaining("an address needs \"listen: {udp: HOST:PORT}\" beside slots");
   }
 

@@ -34,7 +34,7 @@ class NetSourcesTest extends AgentRig {
     Spool own = spool("spool-" + toClose.size() + ".db", SqliteSpool.DEFAULT_LIMIT_BYTES);
     Agent agent =
         new Agent(
-            RackFile.read(file),
+            RackFileParser.read(file),
             finder,
             own,
             Destination.of(memory),

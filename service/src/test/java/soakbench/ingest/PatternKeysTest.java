@@ -22,7 +22,7 @@ class PatternKeysTest {
   @Test
   void aPatternIsReadWithItsScaleAndOffset() throws IOException {
     RackFile rack =
-        RackFile.read(
+        RackFileParser.read(
             write(
                 """
                 rack: A
@@ -53,7 +53,7 @@ class PatternKeysTest {
               A3: {port: /dev/c, pattern: "(?<temp_c>.+)", columns: "t_ms,temp_c", offset: 3}
             """);
     List<String> problems =
-        catchThrowableOfType(RackFileException.class, () -> RackFile.read(file)).problems();
+        catchThrowableOfType(RackFileException.class, () -> RackFileParser.read(file)).problems();
     assertThat(problems)
         .extracting(p -> p.replace(file.toString(), "FILE"))
         .containsExactly(

@@ -156,7 +156,7 @@ class PortSurveyTest extends AgentRig {
         .contains("# silent: {usb: \"1-5\"}");
 
     finder = sockets;
-    RackFile rack = RackFile.read(file);
+    RackFile rack = RackFileParser.read(file);
     Agent agent = start(rack.slots());
     awaitOpen(agent);
     await()

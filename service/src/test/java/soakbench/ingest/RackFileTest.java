@@ -20,7 +20,7 @@ class RackFileTest {
 
   private List<String> problems(String yaml) throws IOException {
     Path file = write(yaml);
-    RackFileException e = catchThrowableOfType(RackFileException.class, () -> RackFile.read(file));
+    RackFileException e = catchThrowableOfType(RackFileException.class, () -> RackFileParser.read(file));
     assertThat(e).as("accepted: " + yaml).isNotNull();
     return e.problems().stream().map(p -> p.replace(file.toString(), "FILE")).toList();
   }
@@ -34,7 +34,7 @@ class RackFileTest {
   @Test
   void slotsAreReadInTheirOrder() throws IOException {
     RackFile rack =
-        RackFile.read(
+        RackFileParser.read(
             write(
                 """
                 rack: A
@@ -56,12 +56,12 @@ class RackFileTest {
   @Test
   void howFarAheadALinesOwnTimeIsBelievedIsSetInSeconds() throws IOException {
     String slots = "slots: {A1: {port: /dev/ttyUSB0}}\n";
-    assertThat(RackFile.read(write(slots)).stamps()).isEqualTo(StampRule.USUAL);
-    assertThat(RackFile.read(write("times: simulated\n" + slots)).stamps())
+    assertThat(RackFileParser.read(write(slots)).stamps()).isEqualTo(StampRule.USUAL);
+    assertThat(RackFileParser.read(write("times: simulated\n" + slots)).stamps())
         .isEqualTo(StampRule.BELIEVED);
     assertThat(problems("times: real\n" + slots).get(0))
         .isEqualTo("FILE: times can only be set to simulated; leave it out for real trackers");
-    assertThat(RackFile.read(write("clock_ahead_s: 5\n" + slots)).stamps().aheadUs())
+    assertThat(RackFileParser.read(write("clock_ahead_s: 5\n" + slots)).stamps().aheadUs())
         .isEqualTo(5_000_000);
     for (String wrong : List.of("0", "601", "2.5", "soon")) {
       assertThat(problems("clock_ahead_s: " + wrong + "\n" + slots))
@@ -117,7 +117,7 @@ class RackFileTest {
 
   @Test
   void aMissingFileIsNamed() {
-    assertThatThrownBy(() -> RackFile.read(folder.resolve("none.yaml")))
+    assertThatThrownBy(() -> RackFileParser.read(folder.resolve("none.yaml")))
         .isInstanceOf(IOException.class)
         .hasMessageContaining("none.yaml does not exist");
   }
@@ -125,7 +125,7 @@ class RackFileTest {
   @Test
   void aSlotIsBoundBySocketNumberPatternOrTracker() throws IOException {
     List<RackFile.Slot> slots =
-        RackFile.read(
+        RackFileParser.read(
                 write(
                     """
                     slots:
@@ -155,7 +155,7 @@ class RackFileTest {
   @Test
   void whatIsAskedIsReadWithItsControlCharacters() throws IOException {
     RackFile rack =
-        RackFile.read(
+        RackFileParser.read(
             write(
                 """
                 slots:

@@ -102,11 +102,11 @@ class ClockSetTest {
     assertThat(open.startUs()).isEqualTo(back.get(0).timeUs());
     assertThat(asOfUs()).isGreaterThan(back.get(999).timeUs() - 5_000_000);
     isAsReplayed();
-    assertThat(store.samples.get(Samples.TRACKER).size() + aside()).isEqualTo(2000);
+    assertThat(store.tables.samples.get(Samples.TRACKER).size() + aside()).isEqualTo(2000);
   }
 
   private int aside() {
-    return store.aside.containsKey(Samples.TRACKER) ? store.aside.get(Samples.TRACKER).size() : 0;
+    return store.tables.aside.containsKey(Samples.TRACKER) ? store.tables.aside.get(Samples.TRACKER).size() : 0;
   }
 
   @Test

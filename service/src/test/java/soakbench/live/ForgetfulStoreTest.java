@@ -32,7 +32,7 @@ class ForgetfulStoreTest {
   @Test
   void onlyTheLastMinuteIsKept() {
     replay();
-    assertThat(store.samples.get(Samples.TRACKER)).hasSizeBetween(600, 610);
+    assertThat(store.tables.samples.get(Samples.TRACKER)).hasSizeBetween(600, 610);
     try (SoakStore.Unit unit = store.begin()) {
       assertThat(unit.samples(Samples.TRACKER, END_US - 50_000_000, END_US)).hasSize(500);
     }

@@ -149,7 +149,7 @@ class SoakTermsTest {
   void soaksOfBeforeTermsWereKeptTakeThoseInForceAtTheNextStart() {
     watch(Limits.DEFAULT).accept(RUN);
     String id = kept().soaks().get(0).id();
-    store.terms.remove(id);
+    store.tables.terms.remove(id);
     watch(OTHERS);
     assertThat(terms(0)).contains(SoakTerms.of(OTHERS));
     watch(Limits.DEFAULT);
@@ -199,7 +199,7 @@ class SoakTermsTest {
     watch.accept(RUN.subList(0, 1000));
     String id = kept().soaks().get(0).id();
     TauPrior prior = new TauPrior(600, 1.3, 4);
-    store.terms.put(id, new SoakTerms(Limits.DEFAULT, prior, store.terms.get(id).rates()));
+    store.tables.terms.put(id, new SoakTerms(Limits.DEFAULT, prior, store.tables.terms.get(id).rates()));
     watch.change(l -> OTHERS, true, false);
     assertThat(terms(0)).contains(new SoakTerms(OTHERS, prior));
   }
@@ -233,7 +233,7 @@ class SoakTermsTest {
     assertThat(would.sinceUs()).isNull();
     assertThat(watch.limits()).isEqualTo(Limits.DEFAULT);
     kept().isSameAs(before);
-    assertThat(store.limits).hasSize(1);
+    assertThat(store.tables.limits).hasSize(1);
   }
 
   @Test
@@ -312,6 +312,6 @@ class SoakTermsTest {
   }
 
   private List<Origin> origins() {
-    return store.limits.values().stream().map(LimitsChange::origin).toList();
+    return store.tables.limits.values().stream().map(LimitsChange::origin).toList();
   }
 }

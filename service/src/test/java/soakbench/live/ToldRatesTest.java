@@ -135,7 +135,7 @@ class ToldRatesTest {
   @Test
   void aSoakOfBeforeItWasKeptTakesWhatIsToldTodayAndKeepsIt() {
     correctedUntil(1800);
-    store.terms.replaceAll((soak, terms) -> terms.untold());
+    store.tables.terms.replaceAll((soak, terms) -> terms.untold());
     told = Rates.RAW;
     long fromTheStart = readySince(watch());
     assertThat(fromTheStart).isLessThan(startUs() + 1797 * US);
@@ -222,7 +222,7 @@ class ToldRatesTest {
             });
     SoakWatch restarted = other.all(events, w -> restarts.nextInt(6) == 0 ? other.watch() : w);
     other.kept().isSameButForMarksAs(kept());
-    assertThat(other.store.terms).isEqualTo(store.terms);
+    assertThat(other.store.tables.terms).isEqualTo(store.tables.terms);
     Readiness newest = live.readiness(Samples.TRACKER).orElseThrow();
     Kept.sameVerdict(restarted.readiness(Samples.TRACKER).orElseThrow(), newest);
     Kept before = kept();

@@ -42,7 +42,7 @@ class ColouredRegressionTest {
   }
 
   private static ColouredRegression fit(RegressionDesign design, double[] y) {
-    return ColouredRegression.of(design, new double[][] {y}, new double[] {WHITE}).get(0);
+    return ColouredGrid.fit(design, new double[][] {y}, new double[] {WHITE}).get(0);
   }
 
   /** Beliefs as further rows are the same as their spread in the noise (Henderson 1975). */
@@ -94,7 +94,7 @@ class ColouredRegressionTest {
       for (int run = 0; run < 200; run++) {
         double[] y = noise(WHITE, flicker, run);
         ColouredRegression fit =
-            ColouredRegression.of(
+            ColouredGrid.fit(
                     design(NONE),
                     new double[][] {y},
                     new double[] {Math.sqrt(WHITE * WHITE + 0.44 * flicker * flicker)})
@@ -125,7 +125,7 @@ class ColouredRegressionTest {
 
   private static int[] dropped(double[][] y) {
     RegressionDesign design = design(NONE);
-    List<ColouredRegression> fits = ColouredRegression.of(design, y, new double[] {WHITE, WHITE});
+    List<ColouredRegression> fits = ColouredGrid.fit(design, y, new double[] {WHITE, WHITE});
     boolean[] kept = BlockOutliers.kept(design, y, fits);
     return java.util.stream.IntStream.range(0, kept.length).filter(i -> !kept[i]).toArray();
   }

@@ -8,14 +8,13 @@ import java.util.List;
 import java.util.SplittableRandom;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
-import soakbench.thermal.CoolingWatch.Finding;
 
 /** A level tracker, uncovered after ten minutes; times are seconds of the record. */
 class CoolingWatchTest {
   private static final int OPENED_S = 600;
 
   private final CoolingWatch watch = new CoolingWatch();
-  private final List<Finding> findings = new ArrayList<>();
+  private final List<CoolingFinding> findings = new ArrayList<>();
   private final SplittableRandom random = new SplittableRandom(5);
   private double noiseC = 0.005;
   private double stepC;
@@ -45,7 +44,7 @@ class CoolingWatchTest {
     }
   }
 
-  private Finding only() {
+  private CoolingFinding only() {
     assertThat(findings).hasSize(1);
     return findings.get(0);
   }
@@ -56,7 +55,7 @@ class CoolingWatchTest {
     Cooling cooling = only().cooling();
     assertThat(cooling.startS()).isBetween(599.5, 602.0);
     assertThat(cooling.startC()).isCloseTo(31, within(0.01));
-    assertThat(cooling.lengthS()).isEqualTo(CoolingWatch.LONGEST_S);
+    assertThat(cooling.lengthS()).isEqualTo(CoolingShape.LONGEST_S);
     for (int s : new int[] {1, 5, 20, 60, 299}) {
       double true0 = 31 - bareC(cooling.startS() + s);
       assertThat(cooling.dropC()[s]).as("drop after %s s", s).isCloseTo(true0, within(0.03));
