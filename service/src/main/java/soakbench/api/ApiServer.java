@@ -305,9 +305,20 @@ public final class ApiServer implements AutoCloseable {
   /**
    * Who reads the rack: what keeps samples from coming in is told by {@code /health} and the board,
    * its ports by {@code /api/ports}.
+   *
+   * @param agent null where nobody reads any more
    */
   public void askAboutReading(Agent agent) {
     reading.ask(agent);
+  }
+
+  /**
+   * Tells the same way that a rack is not read.
+   *
+   * @param why without a full stop; null where it is read
+   */
+  public void readingStopped(String why) {
+    reading.stopped(why);
   }
 
   /** Keeps what is derived of soaks; to be told to derive what is due. */

@@ -7,7 +7,6 @@ import java.util.Optional;
 import java.util.function.Supplier;
 import soakbench.live.DerivingState;
 import soakbench.live.LiveVerdicts;
-import soakbench.live.StoreException;
 import soakbench.model.State;
 import soakbench.store.Database;
 import soakbench.store.DatabaseHealth;
@@ -108,7 +107,7 @@ final class HealthCalls {
 
   private void well(Context ctx, DatabaseHealth found) {
     boolean reads = standing.isReadOnly();
-    String writer = reads ? writer() : null;
+    String writer = reads ? standing.writer().map(Writer::words).orElse(null) : null;
     String trouble =
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."
@@ -122,14 +121,6 @@ final class HealthCalls {
     String mode = reads ? "reads" : "writes";
     Answers.json(
         ctx, new Health(status, mode, writer, DatabaseView.of(found), heard(), trouble, figures));
-  }
-
-  private String writer() {
-    try {
-      return standing.writer().map(Writer::words).orElse(null);
-    } catch (StoreException e) {
-      return "not known: " + e.getMessage();
-    }
   }
 
   private void unwell(Context ctx, Problem problem, DatabaseHealth found, Long sinceUs) {

@@ -1,7 +1,6 @@
 package soakbench.api;
 
 import java.util.Optional;
-import java.util.function.Supplier;
 import soakbench.store.Writer;
 
 /**
@@ -23,7 +22,7 @@ public final class Standing {
   private volatile boolean readsOnly;
   private volatile boolean stopping;
   private volatile Trouble trouble;
-  private volatile Supplier<Optional<Writer>> writer = Optional::empty;
+  private volatile Writer writer;
 
   private Standing(String doing) {
     this.doing = doing;
@@ -59,12 +58,13 @@ public final class Standing {
   }
 
   /**
-   * It reads what another writes.
+   * It reads what another writes. To be told again and again, so that no call has to ask the
+   * database.
    *
-   * @param who asked who that is
+   * @param who that other one; empty for nobody
    */
-  public void readsOnly(Supplier<Optional<Writer>> who) {
-    writer = who;
+  public void readsOnly(Optional<Writer> who) {
+    writer = who.orElse(null);
     readsOnly = true;
   }
 
@@ -105,8 +105,8 @@ public final class Standing {
     return Optional.ofNullable(trouble);
   }
 
-  /** Who writes, where this one only reads. */
+  /** Who writes, as last heard, where this one only reads. */
   Optional<Writer> writer() {
-    return writer.get();
+    return Optional.ofNullable(writer);
   }
 }

@@ -1,5 +1,6 @@
 package soakbench.cli;
 
+import java.util.Optional;
 import soakbench.api.AlarmLog;
 import soakbench.api.AlarmPost;
 import soakbench.api.ApiServer;
@@ -74,6 +75,20 @@ final class AlarmDesk implements AutoCloseable {
         clock.runningUs());
   }
 
+  /** The database is there, for another service. */
+  void writesNoMore(String other) {
+    book.report(
+        AlarmCause.plain(
+            Kind.DATABASE_AWAY,
+            Severity.SEVERE,
+            null,
+            "Another service holds the right to write: "
+                + other
+                + ". So nothing but heat and silence is judged here.",
+            "Look at that service's board, and stop one of the two."),
+        clock.runningUs());
+  }
+
   /** The database answers, and still nothing has been judged for long. */
   void judgingStandsStill() {
     book.report(
@@ -95,11 +110,14 @@ final class AlarmDesk implements AutoCloseable {
    * Lets time pass.
    *
    * @param agent who reads a rack; null where nobody does
+   * @param notRead why nobody reads it though somebody should
    */
-  void pass(Agent agent) {
+  void pass(Agent agent, Optional<String> notRead) {
     dates.look(live.readiness());
     trackers.soaking(live.readiness());
-    if (agent != null) {
+    if (notRead.isPresent()) {
+      reading.notRead(notRead.get(), clock.runningUs());
+    } else if (agent != null) {
       reading.look(agent, clock.runningUs());
     }
     book.pass(clock.runningUs());

@@ -3,6 +3,7 @@ package soakbench.cli;
 import java.net.URI;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
@@ -14,7 +15,6 @@ import soakbench.api.ApiSettings;
 import soakbench.api.PairingCode;
 import soakbench.api.Standing;
 import soakbench.ingest.Agent;
-import soakbench.ingest.Destination;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.SourceStatus;
 import soakbench.ingest.Spool;
@@ -39,6 +39,9 @@ final class Service implements AutoCloseable {
   private static final long START_ENDS_WITHIN_MS = 25_000;
   private static final long STANDBY_LOOKS_MS = 500;
 
+  /** What another writes needs asking for no oftener. */
+  private static final long FOLLOWS_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
+
   private final Database database;
   private final SoakWatch watch;
   private final LiveVerdicts live;
@@ -51,10 +54,13 @@ final class Service implements AutoCloseable {
   private final Ticking ticking;
   private final AtomicBoolean closing = new AtomicBoolean();
   private final AtomicBoolean ticks = new AtomicBoolean();
+  private final CountDownLatch closed = new CountDownLatch(1);
+  private final RackReading rack;
   private volatile boolean writing;
   private volatile Thread starter;
-  private Spool spool;
-  private volatile Agent agent;
+
+  /** When what another writes was read last; only the tick uses it. */
+  private long followedNs;
 
   private Service(
       Database database,
@@ -76,6 +82,7 @@ final class Service implements AutoCloseable {
     this.standing = standing;
     this.role = role;
     this.ticking = new Ticking(database, alarms, standing, clock);
+    this.rack = new RackReading(database, api, live);
   }
 
   /** The same without an address that is told of alarms. */
@@ -143,17 +150,17 @@ final class Service implements AutoCloseable {
    * @throws StoreException if it can't be done, or it is told to stop meanwhile
    */
   void begin(Consumer<String> step, Runnable whenWriting) {
-    starter = Thread.currentThread();
     Consumer<String> told =
         words -> {
           standing.doing(words);
           step.accept(words);
         };
     try {
+      starts();
       if (role == Role.WRITES) {
         database.openToWrite(told);
         write(told, whenWriting);
-      } else if (role == Role.STANDS_BY && database.takeOver(told)) {
+      } else if (role == Role.STANDS_BY && takesOverAtOnce(told)) {
         write(told, whenWriting);
       } else {
         read(told, whenWriting);
@@ -161,6 +168,27 @@ final class Service implements AutoCloseable {
     } finally {
       starter = null;
     }
+  }
+
+  /** Either this sees that it is to stop, or who stops it sees this and waits for it. */
+  private void starts() {
+    starter = Thread.currentThread();
+    if (closing.get()) {
+      throw new StoreException("the service was told to stop", null, false);
+    }
+  }
+
+  /** Where nobody writes there may be nothing to show yet: waits until that is sure. */
+  private boolean takesOverAtOnce(Consumer<String> told) {
+    boolean taken = database.takeOverAbandoned(told);
+    if (!taken && database.isFree()) {
+      told.accept("looking for some seconds whether nobody else writes");
+    }
+    while (!taken && database.isFree()) {
+      pause(new StoreException("the service was told to stop", null, false));
+      taken = Retries.untilThere(() -> database.takeOverAbandoned(told));
+    }
+    return taken;
   }
 
   private void write(Consumer<String> told, Runnable whenWriting) {
@@ -184,9 +212,19 @@ final class Service implements AutoCloseable {
           api.marks().look();
         });
     standing.doing("opening ports");
-    whenWriting.run();
+    openRack(whenWriting);
+    ticking.startReading(() -> rack.look(whenWriting));
     awaitPorts();
     standing.done();
+  }
+
+  /** A rack that can't be opened is told at the start and ends it; who took over tries again. */
+  private void openRack(Runnable whenWriting) {
+    if (role == Role.WRITES) {
+      whenWriting.run();
+    } else {
+      rack.open(whenWriting);
+    }
   }
 
   /** Shows what another writes. */
@@ -200,17 +238,16 @@ final class Service implements AutoCloseable {
           throw e;
         }
         pause(e);
-        if (database.takeOver(told)) {
+        if (Retries.untilThere(() -> database.takeOverAbandoned(told))) {
           write(told, whenWriting);
           return;
         }
       }
     }
-    standing.readsOnly(database::writer);
     told.accept("reading the soaks of the service that writes");
     Retries.untilThere(
         () -> {
-          watch.follow();
+          follow();
           return null;
         });
     startTicking(whenWriting);
@@ -236,21 +273,28 @@ final class Service implements AutoCloseable {
   /** Waits for no database. */
   private void lookAtArrivals() {
     live.pass();
-    alarms.pass(agent);
+    alarms.pass(rack.agent(), rack.stopped());
   }
 
   private void letTimePass(Runnable whenWriting) {
     if (writing) {
       watch.tick();
-    } else if (role != Role.STANDS_BY || !tookOver(whenWriting)) {
-      watch.follow();
+    } else if (System.nanoTime() - followedNs >= FOLLOWS_EVERY_NS
+        && (role != Role.STANDS_BY || !tookOver(whenWriting))) {
+      follow();
     }
   }
 
+  private void follow() {
+    standing.readsOnly(database.writer());
+    watch.follow();
+    followedNs = System.nanoTime();
+  }
+
   private boolean tookOver(Runnable whenWriting) {
-    starter = Thread.currentThread();
     try {
-      if (!database.takeOver(LOG::info)) {
+      starts();
+      if (!database.takeOverAbandoned(LOG::info)) {
         return false;
       }
       LOG.info("the service that wrote is gone; this one writes from now on");
@@ -278,21 +322,13 @@ final class Service implements AutoCloseable {
    *
    * @param keeping keeps samples until the database has them; closed with the service
    */
-  void read(RackFile rack, Spool keeping) {
-    spool = keeping;
-    agent =
-        new Agent(
-            rack,
-            spool,
-            Destination.of(api.intake()),
-            reason -> LOG.error("reading has stopped: {}", reason),
-            live.arrivals());
-    api.askAboutReading(agent);
-    agent.start();
+  void read(RackFile file, Spool keeping) {
+    rack.read(file, keeping);
   }
 
   /** How the rack's ports stand; empty without a rack. */
   List<SourceStatus> sources() {
+    Agent agent = rack.agent();
     return agent == null ? List.of() : agent.sources();
   }
 
@@ -313,27 +349,48 @@ final class Service implements AutoCloseable {
     return watch;
   }
 
-  /** Ends it, also while it still starts; from any thread. */
+  /** Ends it, also while it still starts; from any thread. Who comes second waits for the first. */
   @Override
   public void close() {
     if (!closing.compareAndSet(false, true)) {
+      awaitClosed();
       return;
     }
-    standing.stops();
-    endStart();
-    if (agent != null) {
-      agent.close();
+    try {
+      standing.stops();
+      endStart();
+      closeAll(rack, ticking, api, alarms, postLater, database);
+    } finally {
+      closed.countDown();
     }
-    if (spool != null) {
-      spool.close();
+  }
+
+  /** Whatever one of them throws, the others are closed, the database server above all. */
+  private static void closeAll(AutoCloseable... parts) {
+    for (AutoCloseable part : parts) {
+      try {
+        if (part != null) {
+          part.close();
+        }
+      } catch (Exception | Error e) {
+        LOG.error("a mistake of the program while it stopped; the rest is closed all the same", e);
+      }
     }
-    ticking.close();
-    api.close();
-    alarms.close();
-    if (postLater != null) {
-      postLater.close();
+  }
+
+  /** Interrupted or not: what still closes may be the database server. */
+  private void awaitClosed() {
+    boolean interrupted = false;
+    while (closed.getCount() > 0) {
+      try {
+        closed.await();
+      } catch (InterruptedException e) {
+        interrupted = true;
+      }
     }
-    database.close();
+    if (interrupted) {
+      Thread.currentThread().interrupt();
+    }
   }
 
   /** A start that is under way ends by itself when it is interrupted, and leaves no server. */

@@ -1,6 +1,7 @@
 package soakbench.cli;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.Executor;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -15,6 +16,7 @@ import soakbench.live.EventClock;
 import soakbench.live.StoreException;
 import soakbench.store.Database;
 import soakbench.store.DatabaseHealth;
+import soakbench.store.Writer;
 
 /**
  * Lets time pass, each kind of work on a thread of its own: what waits for the database holds
@@ -24,6 +26,7 @@ final class Ticking implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Ticking.class);
   private static final long TICK_MS = 500;
   private static final long FIGURES_MS = 2_000;
+  private static final long READING_MS = 1_000;
   private static final long STOP_MS = 2_000;
 
   /** For so long nothing may have been judged before it is said; what is said is said by ten. */
@@ -35,6 +38,7 @@ final class Ticking implements AutoCloseable {
   private final ScheduledExecutorService alarming = ticker("alarms");
   private final ScheduledExecutorService watching = ticker("watchdog");
   private final ScheduledExecutorService figuring = ticker("figures");
+  private final ScheduledExecutorService reading = ticker("reading");
   private final ThreadPoolExecutor rederiving = oneAtATime("deriving");
   private final Database database;
   private final AlarmDesk alarms;
@@ -96,6 +100,11 @@ final class Ticking implements AutoCloseable {
     every(figuring, FIGURES_MS, () -> derive(derive));
   }
 
+  /** Starts looking whether the rack is to be read; that may take long. */
+  void startReading(Runnable look) {
+    every(reading, READING_MS, look);
+  }
+
   private static void every(ScheduledExecutorService ticker, long ms, Runnable work) {
     ticker.scheduleWithFixedDelay(() -> safely(work), ms, ms, TimeUnit.MILLISECONDS);
   }
@@ -148,6 +157,15 @@ final class Ticking implements AutoCloseable {
       alarms.databaseThere();
     } else {
       standing.trouble(new Standing.Trouble("Nothing is judged: " + why, movedUs));
+      tellAway(why);
+    }
+  }
+
+  private void tellAway(String why) {
+    Optional<Writer> other = database.supersededBy();
+    if (other.isPresent()) {
+      alarms.writesNoMore(other.get().words());
+    } else {
       alarms.databaseAway(why);
     }
   }
@@ -172,7 +190,7 @@ final class Ticking implements AutoCloseable {
 
   @Override
   public void close() {
-    List<ExecutorService> all = List.of(storing, alarming, watching, figuring, rederiving);
+    List<ExecutorService> all = List.of(storing, alarming, watching, figuring, reading, rederiving);
     all.forEach(ExecutorService::shutdown);
     long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(STOP_MS);
     try {

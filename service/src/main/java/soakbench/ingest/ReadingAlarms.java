@@ -28,6 +28,13 @@ public final class ReadingAlarms {
     look(agent.spool(), agent.failure().or(agent::diskTrouble), nowUs);
   }
 
+  /** Nobody reads the rack, for this reason; what its spool holds is not known. */
+  public void notRead(String why, long nowUs) {
+    entered = 0;
+    book.gone(Kind.SPOOL_FILLING, null, nowUs);
+    book.report(stopped(why), nowUs);
+  }
+
   /**
    * The same.
    *

@@ -2,6 +2,8 @@ package soakbench.store;
 
 import java.io.IOException;
 import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
@@ -33,7 +35,7 @@ final class ClusterProcesses {
   /** Whether the process is a postgres that was started on this folder. */
   static boolean servesFolder(ProcessHandle process, Path cluster) {
     List<String> words = commandLine(process);
-    return program(words).startsWith("postgres") && names(words, cluster);
+    return program(words).startsWith("postgres") && names(process, words, cluster);
   }
 
   /** Whether it sets the cluster up or starts its server, and keeps nothing that could be lost. */
@@ -45,9 +47,10 @@ final class ClusterProcesses {
     List<String> words = commandLine(process);
     String program = program(words);
     if (SETTING_UP.contains(program)) {
-      return names(words, cluster);
+      return names(process, words, cluster);
     }
-    return program.startsWith("postgres") && (names(words, cluster) || isIn(process, cluster));
+    return program.startsWith("postgres")
+        && (isIn(process, cluster) || names(process, words, cluster));
   }
 
   private static String program(List<String> words) {
@@ -59,24 +62,44 @@ final class ClusterProcesses {
     return first.substring(first.lastIndexOf('/') + 1);
   }
 
-  private static boolean names(List<String> words, Path cluster) {
-    return words.stream().skip(1).anyMatch(word -> isFolder(word, cluster));
+  private static boolean names(ProcessHandle process, List<String> words, Path cluster) {
+    return words.stream().skip(1).anyMatch(word -> isFolder(process, word, cluster));
   }
 
-  private static boolean isFolder(String word, Path cluster) {
-    try {
-      return word.startsWith("/") && Files.isSameFile(Path.of(word), cluster);
-    } catch (IOException e) {
-      // A word that names no file is not our folder, unless the folder itself is gone or not there.
+  /**
+   * Whether a word names the folder where the process lives: in a container the same path is
+   * another folder, and its server none of ours.
+   */
+  private static boolean isFolder(ProcessHandle process, String word, Path cluster) {
+    if (!word.startsWith("/")) {
       return word.equals(cluster.toString());
+    }
+    Path root = PROC.resolve(process.pid() + "/root");
+    try {
+      Path itsRoot = Files.exists(PROC) ? root : Path.of("/");
+      return Files.isSameFile(itsRoot.resolve(word.substring(1)), cluster);
+    } catch (NoSuchFileException e) {
+      // A word that names no file is not our folder, unless the folder itself is not there.
+      return word.equals(cluster.toString()) && !Files.exists(cluster) && sharesRoot(root);
+    } catch (IOException | InvalidPathException e) {
+      // It has ended, or is somebody else's.
+      return false;
+    }
+  }
+
+  private static boolean sharesRoot(Path root) {
+    try {
+      return !Files.exists(PROC) || Files.isSameFile(root, Path.of("/"));
+    } catch (IOException e) {
+      return false;
     }
   }
 
   private static boolean isIn(ProcessHandle process, Path cluster) {
     try {
-      Path folder = Files.readSymbolicLink(PROC.resolve(process.pid() + "/cwd"));
-      return folder.equals(cluster);
-    } catch (IOException | UnsupportedOperationException e) {
+      // The folder itself is compared: its name is what the process's own computer calls it.
+      return Files.isSameFile(PROC.resolve(process.pid() + "/cwd"), cluster);
+    } catch (IOException e) {
       // It has ended, is somebody else's, or this system has no such links.
       return false;
     }
@@ -106,16 +129,26 @@ final class ClusterProcesses {
   }
 
   /** Sends a signal by its name, or ends the process where there are no such signals. */
-  static void signal(ProcessHandle process, String signal) throws IOException {
+  static void signal(ProcessHandle process, String signal) {
     if (signal.equals("KILL")) {
       process.destroyForcibly();
     } else if (System.getProperty("os.name").startsWith("Windows")) {
       process.destroy();
     } else {
-      new ProcessBuilder("kill", "-" + signal, Long.toString(process.pid()))
+      bySignal(process, signal);
+    }
+  }
+
+  /** By the shell's own kill: not every system has a program of that name. */
+  private static void bySignal(ProcessHandle process, String signal) {
+    try {
+      new ProcessBuilder("/bin/sh", "-c", "kill -" + signal + " " + process.pid())
           .redirectErrorStream(true)
           .redirectOutput(ProcessBuilder.Redirect.DISCARD)
           .start();
+    } catch (IOException e) {
+      // Without a shell this is left; who has to wait for it in vain ends it by signal 9.
+      process.destroy();
     }
   }
 

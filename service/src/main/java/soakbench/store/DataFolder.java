@@ -13,6 +13,8 @@ import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.nio.file.attribute.FileAttribute;
 import java.nio.file.attribute.PosixFilePermissions;
+import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import soakbench.live.StoreException;
 
 /**
@@ -28,6 +30,12 @@ final class DataFolder implements AutoCloseable {
       super(message, cause, false);
     }
   }
+
+  /**
+   * The folders that this process has. Asked before the lock file is opened a second time: closing
+   * any channel to a file gives back all locks that the process holds on it (POSIX).
+   */
+  private static final Set<Path> OURS = ConcurrentHashMap.newKeySet();
 
   private final Path folder;
   private final FileChannel lockFile;
@@ -46,12 +54,13 @@ final class DataFolder implements AutoCloseable {
     try {
       Files.createDirectories(folder, ownerOnly("rwx------"));
       Path real = folder.toRealPath();
-      FileChannel lockFile = openLockFile(real.resolve("soakbench.lock"));
+      if (!OURS.add(real)) {
+        throw inUse(real, "process " + ProcessHandle.current().pid() + ", this one", null);
+      }
       try {
-        lock(lockFile, real);
-        return new DataFolder(real, lockFile);
+        return locked(real);
       } catch (IOException | RuntimeException e) {
-        lockFile.close();
+        OURS.remove(real);
         throw e;
       }
     } catch (AccessDeniedException e) {
@@ -60,6 +69,17 @@ final class DataFolder implements AutoCloseable {
       throw unusable(folder, e.getFile() + " is not a folder", e);
     } catch (IOException e) {
       throw unusable(folder, e.toString(), e);
+    }
+  }
+
+  private static DataFolder locked(Path real) throws IOException {
+    FileChannel lockFile = openLockFile(real.resolve("soakbench.lock"));
+    try {
+      lock(lockFile, real);
+      return new DataFolder(real, lockFile);
+    } catch (IOException | RuntimeException e) {
+      lockFile.close();
+      throw e;
     }
   }
 
@@ -143,6 +163,12 @@ final class DataFolder implements AutoCloseable {
 
   @Override
   public void close() throws IOException {
-    lockFile.close();
+    if (lockFile.isOpen()) {
+      try {
+        lockFile.close();
+      } finally {
+        OURS.remove(folder);
+      }
+    }
   }
 }

@@ -3,6 +3,7 @@ package soakbench.store;
 import java.io.IOException;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -32,10 +33,12 @@ public final class Database implements AutoCloseable {
   private final CalibrationMarks calibrationMarks =
       new CalibrationMarks(pools, changed.calibrations);
   private final KeptSummaries summaries = new KeptSummaries(pools, changed.summaries);
-  private volatile EmbeddedServer embedded;
+  private final Abandoned abandoned = new Abandoned();
+  private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
   private volatile WriterLock lock;
   private volatile boolean hypertables;
   private volatile StoreException inUse;
+  private volatile boolean closed;
 
   private Database(DatabaseSettings settings) {
     this.settings = settings;
@@ -112,15 +115,51 @@ public final class Database implements AutoCloseable {
     if (settings.isEmbedded()) {
       return takeOverOurs(step);
     }
+    return write(reached(step), step);
+  }
+
+  private ServerAddress reached(Consumer<String> step) {
     ServerAddress address = ServerAddress.of(settings);
     if (lock == null) {
       step.accept("reaching the database");
       FirstContact.checkWhenStarted(address);
+      lock = new WriterLock(address);
     }
-    return write(address, step);
+    return address;
+  }
+
+  /**
+   * The same for one who stands by, to be called again and again: a server that was restarted or
+   * lost a connection has let go the lock of a writer that is alive and about to take it again.
+   */
+  public boolean takeOverAbandoned(Consumer<String> step) {
+    if (settings.isEmbedded() || mayWrite()) {
+      // A folder's lock goes only with its process.
+      return takeOver(step);
+    }
+    reached(step);
+    try {
+      if (!abandoned.found(writer(), System.nanoTime())) {
+        return false;
+      }
+    } catch (StoreException e) {
+      abandoned.unknown();
+      throw e;
+    }
+    return takeOver(step);
+  }
+
+  /** Whether nobody wrote when {@link #takeOverAbandoned} looked last. */
+  public boolean isFree() {
+    return abandoned.isFree();
   }
 
   private boolean takeOverOurs(Consumer<String> step) {
+    EmbeddedServer running = embedded.get();
+    if (running != null) {
+      // What came after the server's start had failed.
+      return write(running.address(), step);
+    }
     EmbeddedServer server;
     try {
       server =
@@ -129,19 +168,30 @@ public final class Database implements AutoCloseable {
       inUse = e;
       return false;
     }
-    embedded = server;
+    embedded.set(server);
     try {
+      refuseClosed();
       return write(server.address(), step);
     } catch (RuntimeException e) {
-      embedded = null;
-      stop(server);
+      stopEmbedded();
       throw e;
     }
   }
 
+  /** Either this sees that it is closed, or who closes sees what was opened. */
+  private void refuseClosed() {
+    if (closed) {
+      throw new StoreException("the database is closed", null, false);
+    }
+  }
+
   private boolean write(ServerAddress address, Consumer<String> step) {
-    WriterLock mine = lock != null && lock.isHeld() ? lock : new WriterLock(address);
+    WriterLock before = lock;
+    WriterLock mine = before != null && before.isOf(address) ? before : new WriterLock(address);
     lock = mine;
+    if (before != null && before != mine) {
+      before.close();
+    }
     probe.ask(address);
     if (!mine.isHeld() && !Retries.untilThere(mine::tryTake)) {
       return false;
@@ -165,7 +215,9 @@ public final class Database implements AutoCloseable {
     ServerAddress address = addressToRead();
     FirstContact.check(address);
     hypertables = Schema.check(address.dataSource(READING_ANSWER_S), address);
-    lock = new WriterLock(address);
+    if (lock == null || !lock.isOf(address)) {
+      lock = new WriterLock(address);
+    }
     pools.open(address, null);
     probe.ask(address);
   }
@@ -183,7 +235,25 @@ public final class Database implements AutoCloseable {
    */
   public Optional<Writer> writer() {
     WriterLock asked = lock;
-    return asked == null ? Optional.empty() : asked.holder();
+    if (asked == null) {
+      return Optional.empty();
+    }
+    return pools.isOpen() ? pools.request("asking who writes", WriterLock::holder) : asked.holder();
+  }
+
+  /** Whether this program has the right to write, as far as it knows. */
+  public boolean mayWrite() {
+    WriterLock asked = lock;
+    return asked != null && asked.isHeld();
+  }
+
+  /**
+   * Who took the right to write from this program, and has had it for so long that he keeps it;
+   * empty while it has it, never had it, or may yet have it back.
+   */
+  public Optional<Writer> supersededBy() {
+    WriterLock asked = lock;
+    return asked == null ? Optional.empty() : asked.supersededBy();
   }
 
   /** For the one who writes samples and what is derived from them. */
@@ -234,21 +304,24 @@ public final class Database implements AutoCloseable {
   /** Closes all connections, cuts off what is under way, and stops our own server. */
   @Override
   public void close() {
-    probe.close();
-    pools.close();
-    if (lock != null) {
-      lock.close();
-    }
-    EmbeddedServer server = embedded;
-    embedded = null;
-    if (server != null) {
-      stop(server);
+    closed = true;
+    try {
+      probe.close();
+      pools.close();
+      if (lock != null) {
+        lock.close();
+      }
+    } finally {
+      stopEmbedded();
     }
   }
 
-  private static void stop(EmbeddedServer server) {
+  private void stopEmbedded() {
+    EmbeddedServer server = embedded.getAndSet(null);
     try {
-      server.close();
+      if (server != null) {
+        server.close();
+      }
     } catch (IOException e) {
       LOG.warn("the database server did not stop cleanly ({}); the next start will see to it", e);
     }

@@ -301,15 +301,22 @@ final class EmbeddedServer implements AutoCloseable {
     keeper.close();
   }
 
+  private void stop() throws IOException {
+    try {
+      // Before the library does: it would wait 5 s for one that is recovering or halted.
+      OrphanServer.clear(folder.cluster());
+    } finally {
+      server.close();
+    }
+  }
+
   /** Stops the server and waits for it; data stay. */
   @Override
   public void close() throws IOException {
     keeper.close();
     boolean interrupted = Thread.interrupted();
     try {
-      // Before the library does: it would wait 5 s for one that is recovering or halted.
-      OrphanServer.clear(folder.cluster());
-      server.close();
+      stop();
     } finally {
       folder.close();
       if (interrupted) {

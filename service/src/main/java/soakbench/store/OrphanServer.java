@@ -85,14 +85,13 @@ final class OrphanServer {
     kill(cluster);
   }
 
-  private static boolean ended(ProcessHandle server, String signal, long patienceMs, Path cluster)
-      throws IOException {
+  private static boolean ended(ProcessHandle server, String signal, long patienceMs, Path cluster) {
     ClusterProcesses.signal(server, signal);
     return ClusterProcesses.noneWithin(cluster, patienceMs);
   }
 
   /** What committed is on the disk, so signal 9 loses nothing; it only has to reach all of them. */
-  private static void kill(Path cluster) throws IOException {
+  private static void kill(Path cluster) {
     List<ProcessHandle> left = ClusterProcesses.on(cluster);
     if (!left.isEmpty()) {
       LOG.info("ending {} processes of a database server by signal 9", left.size());

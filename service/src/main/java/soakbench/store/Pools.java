@@ -174,6 +174,10 @@ final class Pools implements AutoCloseable {
     }
   }
 
+  synchronized boolean isOpen() {
+    return opened != null;
+  }
+
   private synchronized Opened opened(String doing) {
     if (closed) {
       throw closed(doing);

@@ -1,5 +1,8 @@
 package soakbench.store;
 
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.sql.Statement;
 import java.util.Properties;
 import java.util.logging.Level;
 import java.util.logging.Logger;
@@ -18,6 +21,31 @@ record ServerAddress(String url, String user, String password) {
   }
 
   private static final int CONNECT_TIMEOUT_S = 5;
+
+  /**
+   * Has the server notice within half a minute, not after hours, that this computer has vanished:
+   * with a transaction under way nobody could take over till then. Set once connected, since not
+   * every pooler lets it through as a startup parameter.
+   */
+  private static final class VanishingNoticed extends PGSimpleDataSource {
+    private static final long serialVersionUID = 1L;
+
+    private static final String SET =
+        "SET tcp_keepalives_idle = 10; SET tcp_keepalives_interval = 5;"
+            + " SET tcp_keepalives_count = 3; SET tcp_user_timeout = 25000";
+
+    @Override
+    public Connection getConnection(String user, String password) throws SQLException {
+      Connection connection = super.getConnection(user, password);
+      try (Statement statement = connection.createStatement()) {
+        statement.execute(SET);
+        return connection;
+      } catch (SQLException | RuntimeException e) {
+        connection.close();
+        throw e;
+      }
+    }
+  }
 
   /**
    * @throws StoreException if the address is not one of PostgreSQL's
@@ -51,7 +79,7 @@ record ServerAddress(String url, String user, String password) {
    * @param socketTimeoutS how long an answer may take, s; 0 for ever
    */
   PGSimpleDataSource dataSource(int socketTimeoutS) {
-    PGSimpleDataSource source = new PGSimpleDataSource();
+    PGSimpleDataSource source = new VanishingNoticed();
     source.setURL(url);
     if (user != null) {
       source.setUser(user);

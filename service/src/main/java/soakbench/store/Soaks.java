@@ -13,6 +13,20 @@ import soakbench.model.Soak;
 final class Soaks {
   static final String COLUMNS = "id, tracker, start_time, end_time, samples, ended, samples_kept";
 
+  /**
+   * Each tracker's open soak, or else its newest, by an index alone: from tracker to tracker, and
+   * of each the first. A DISTINCT would sort the whole table.
+   */
+  static final String LAST =
+      "WITH RECURSIVE heard AS ((SELECT tracker FROM soak ORDER BY tracker LIMIT 1)"
+          + " UNION ALL SELECT (SELECT s.tracker FROM soak s WHERE s.tracker > heard.tracker"
+          + " ORDER BY s.tracker LIMIT 1) FROM heard WHERE heard.tracker IS NOT NULL)"
+          + " SELECT newest.* FROM heard CROSS JOIN LATERAL (SELECT "
+          + COLUMNS
+          + " FROM soak WHERE soak.tracker = heard.tracker"
+          + " ORDER BY (ended IS NULL) DESC, start_time DESC, id DESC LIMIT 1) newest"
+          + " ORDER BY newest.tracker";
+
   private Soaks() {}
 
   static int write(Connection connection, Soak soak) throws SQLException {
@@ -75,12 +89,7 @@ final class Soaks {
   }
 
   static List<Soak> last(Connection connection) throws SQLException {
-    return Query.list(
-        connection,
-        Soaks::read,
-        "SELECT DISTINCT ON (tracker) "
-            + COLUMNS
-            + " FROM soak ORDER BY tracker, ended IS NULL DESC, start_time DESC, id DESC");
+    return Query.list(connection, Soaks::read, LAST);
   }
 
   /** Its first six columns stand first, in their order; the others are found by their names. */

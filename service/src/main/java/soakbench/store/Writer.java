@@ -18,6 +18,11 @@ public record Writer(String host, long pid, Instant since) {
     return process + " on " + host + ", since " + since.truncatedTo(ChronoUnit.SECONDS);
   }
 
+  /** Whether it is this very program, by a connection whose end the server has yet to notice. */
+  boolean isThisProgram() {
+    return pid == ProcessHandle.current().pid() && host.equals(WriterName.host());
+  }
+
   /** Whether it ran on this computer and has ended, so that the server only has yet to notice. */
   boolean died() {
     return pid != 0 && host.equals(WriterName.host()) && ProcessHandle.of(pid).isEmpty();

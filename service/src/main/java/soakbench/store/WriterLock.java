@@ -6,7 +6,10 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Optional;
 import java.util.concurrent.ThreadLocalRandom;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.concurrent.locks.ReentrantLock;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
@@ -29,19 +32,29 @@ final class WriterLock implements AutoCloseable {
   private static final int UNITS = 2;
   private static final int ANSWER_S = 10;
   private static final long LOOK_EVERY_MS = 1_000;
+  private static final long REST_NS = TimeUnit.SECONDS.toNanos(1);
+
+  /** So long another may have the right before it is his: until then he may be about to end. */
+  private static final long GIVEN_UP_NS = TimeUnit.SECONDS.toNanos(10);
 
   private static final String HOLDER =
-      "SELECT a.application_name, a.client_addr::text, a.backend_start FROM pg_locks l"
+      "SELECT a.application_name, host(a.client_addr), a.backend_start FROM pg_locks l"
           + " LEFT JOIN pg_stat_activity a ON a.pid = l.pid WHERE l.locktype = 'advisory'"
           + " AND l.classid::bigint = ? AND l.objid::bigint = ? AND l.objsubid = 2 AND l.granted"
           + " AND l.database = (SELECT oid FROM pg_database WHERE datname = current_database())";
 
   private record Grip(Connection connection, int number) {}
 
+  /** Somebody else who was found to have it, at first then and each time since. */
+  private record Other(Writer writer, long sinceNs) {}
+
   private final ServerAddress address;
   private final AtomicBoolean othersMayHaveWritten = new AtomicBoolean();
   private final Object closing = new Object();
-  private volatile Grip grip;
+  private final AtomicReference<Grip> grip = new AtomicReference<>();
+  private final ReentrantLock asking = new ReentrantLock();
+  private volatile long askedNs = System.nanoTime() - REST_NS;
+  private volatile Other other;
   private volatile String whyNot = "the right to write to the database was not asked for";
   private volatile boolean closed;
   private volatile Thread keeper;
@@ -55,18 +68,49 @@ final class WriterLock implements AutoCloseable {
    *
    * @throws StoreException if the server does not answer
    */
-  synchronized boolean tryTake() {
+  boolean tryTake() {
+    asking.lock();
     try {
-      Optional<Grip> taken = taken();
-      taken.ifPresent(this::keep);
-      return taken.isPresent();
+      return grip.get() != null || take();
     } catch (SQLException e) {
+      // Who has it now is not known, so nobody is told that he lost it for good.
+      other = null;
       throw Faults.of("asking for the right to write", e);
+    } finally {
+      askedNs = System.nanoTime();
+      asking.unlock();
     }
   }
 
+  private boolean take() throws SQLException {
+    Connection connection = address.dataSource(ANSWER_S).getConnection();
+    boolean kept = false;
+    try {
+      Optional<Grip> taken = on(connection);
+      if (taken.isEmpty()) {
+        seen(holder(connection).orElse(null));
+        return false;
+      }
+      kept = true;
+      keep(taken.get());
+      return true;
+    } finally {
+      if (!kept) {
+        connection.close();
+      }
+    }
+  }
+
+  private void seen(Writer holder) {
+    Other before = other;
+    long sinceNs = before == null ? System.nanoTime() : before.sinceNs();
+    boolean another = holder != null && !holder.isThisProgram();
+    other = another ? new Other(holder, sinceNs) : null;
+  }
+
   private void keep(Grip taken) {
-    grip = taken;
+    other = null;
+    grip.set(taken);
     if (closed) {
       // Closed while it was asked for: either side sees the other, and nobody keeps it.
       letGo();
@@ -74,20 +118,6 @@ final class WriterLock implements AutoCloseable {
       keeper = new Thread(this::watch, "writer-lock");
       keeper.setDaemon(true);
       keeper.start();
-    }
-  }
-
-  private Optional<Grip> taken() throws SQLException {
-    Connection connection = address.dataSource(ANSWER_S).getConnection();
-    try {
-      Optional<Grip> taken = on(connection);
-      if (taken.isEmpty()) {
-        connection.close();
-      }
-      return taken;
-    } catch (SQLException | RuntimeException e) {
-      connection.close();
-      throw e;
     }
   }
 
@@ -102,10 +132,6 @@ final class WriterLock implements AutoCloseable {
       // Waits for what an earlier writer has under way.
       statement.execute("SELECT pg_advisory_lock(%d, %d)".formatted(SPACE, UNITS));
       statement.execute("SELECT pg_advisory_unlock(%d, %d)".formatted(SPACE, UNITS));
-      // A computer that vanishes is noticed within half a minute, not after hours.
-      statement.execute("SET tcp_keepalives_idle = 10");
-      statement.execute("SET tcp_keepalives_interval = 5");
-      statement.execute("SET tcp_keepalives_count = 3");
     }
     Query.list(
         c,
@@ -125,12 +151,30 @@ final class WriterLock implements AutoCloseable {
 
   /** Whether this program has the right to write, as far as it knows. */
   boolean isHeld() {
-    return grip != null;
+    return grip.get() != null;
   }
 
-  /** Asks for it at once where it was lost, so that work goes on as soon as the server is back. */
+  /** Whether it is the right to write to this server. */
+  boolean isOf(ServerAddress server) {
+    return address.equals(server);
+  }
+
+  /** Who has it in this program's place, and has had it for too long to give it back soon. */
+  Optional<Writer> supersededBy() {
+    Other found = other;
+    boolean lost = found != null && keeper != null && !isHeld();
+    return lost && System.nanoTime() - found.sinceNs() >= GIVEN_UP_NS
+        ? Optional.of(found.writer())
+        : Optional.empty();
+  }
+
+  /**
+   * Asks for it at once where it was lost, so that work goes on as soon as the server is back. Not
+   * again and again: of many who want to write one asks, once a second, and nobody waits for him.
+   */
   void takeIfLost() {
-    if (grip == null && keeper != null && !closed) {
+    boolean rested = System.nanoTime() - askedNs >= REST_NS;
+    if (!isHeld() && keeper != null && !closed && rested) {
       takeAgain();
     }
   }
@@ -141,7 +185,7 @@ final class WriterLock implements AutoCloseable {
    * @throws StoreException if this program may not write now
    */
   void check(Connection writing) throws SQLException {
-    Grip held = grip;
+    Grip held = grip.get();
     if (held == null) {
       throw new StoreException(whyNot, null, true);
     }
@@ -166,16 +210,21 @@ final class WriterLock implements AutoCloseable {
    */
   Optional<Writer> holder() {
     try (Connection c = address.dataSource(ANSWER_S).getConnection()) {
-      return Query.list(c, WriterName::read, HOLDER, (long) SPACE, (long) WRITER).stream()
-          .findFirst();
+      return holder(c);
     } catch (SQLException e) {
       throw Faults.of("asking who writes", e);
     }
   }
 
+  /** The same on a connection that there is. */
+  static Optional<Writer> holder(Connection c) throws SQLException {
+    return Query.list(c, WriterName::read, HOLDER, (long) SPACE, (long) WRITER).stream()
+        .findFirst();
+  }
+
   private void watch() {
     while (!closesWithin(LOOK_EVERY_MS)) {
-      Grip held = grip;
+      Grip held = grip.get();
       if (held == null) {
         takeAgain();
       } else {
@@ -192,11 +241,10 @@ final class WriterLock implements AutoCloseable {
     }
   }
 
-  private synchronized void lose(Grip held, String why) {
-    if (grip != held || closed) {
+  private void lose(Grip held, String why) {
+    if (closed || !grip.compareAndSet(held, null)) {
       return;
     }
-    grip = null;
     othersMayHaveWritten.set(true);
     whyNot =
         "the right to write to the database was lost (%s); it is asked for again".formatted(why);
@@ -208,22 +256,32 @@ final class WriterLock implements AutoCloseable {
     }
   }
 
-  private synchronized void takeAgain() {
-    if (grip != null || closed) {
+  private void takeAgain() {
+    if (!asking.tryLock()) {
       return;
     }
     try {
+      if (isHeld() || closed) {
+        return;
+      }
       if (tryTake()) {
         LOG.info("has the right to write to the database again");
         return;
       }
-      String who = holder().map(Writer::words).orElse("nobody any more");
-      tell(
-          "another Soakbench writes to the database now (%s); stop it, or this one".formatted(who));
+      tell(heldBy(other));
     } catch (StoreException e) {
       // Said by whoever wants to work; here it is only asked for.
       LOG.debug("asking for the right to write again", e);
+    } finally {
+      asking.unlock();
     }
+  }
+
+  private static String heldBy(Other found) {
+    return found == null
+        ? "the server has yet to notice that the connection with the right to write was lost"
+        : "another service holds the right to write: %s; stop it, or this one"
+            .formatted(found.writer().words());
   }
 
   private void tell(String why) {
@@ -258,8 +316,7 @@ final class WriterLock implements AutoCloseable {
   }
 
   private void letGo() {
-    Grip held = grip;
-    grip = null;
+    Grip held = grip.getAndSet(null);
     try {
       if (held != null) {
         held.connection().abort(Runnable::run);

@@ -1,10 +1,12 @@
 package soakbench.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.awaitility.Awaitility.await;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.lang.reflect.Proxy;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.URI;
@@ -13,11 +15,19 @@ import java.net.http.HttpResponse;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CyclicBarrier;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
 import soakbench.api.ApiSettings;
+import soakbench.ingest.RackFile;
+import soakbench.ingest.Spool;
+import soakbench.ingest.SqliteSpool;
 import soakbench.store.DatabaseSettings;
 import soakbench.store.KillableServer;
 
@@ -112,5 +122,94 @@ class StartingTest {
       assertThat(second.process.isAlive()).as(second.text()).isTrue();
     }
     assertThat(KillableServer.processesOn(data)).isEmpty();
+  }
+
+  @Test
+  void aPortThatIsNotThereIsToldByHealth() throws Exception {
+    try (Service service = begun()) {
+      service.read(rack(), spool());
+      await()
+          .atMost(PATIENCE)
+          .until(
+              () ->
+                  Serving.json(Serving.get(service.url().resolve("health")))
+                      .path("trouble")
+                      .asText()
+                      .startsWith("1 of 1 ports are not open: A1 ("));
+    }
+  }
+
+  @Test
+  void whoClosesItSecondFindsItClosed() throws Exception {
+    Path data = folder.resolve("data");
+    Service service = begun();
+    CyclicBarrier together = new CyclicBarrier(2);
+    Callable<Integer> closing =
+        () -> {
+          together.await();
+          service.close();
+          return KillableServer.processesOn(data).size();
+        };
+    ExecutorService both = Executors.newFixedThreadPool(2);
+    try {
+      for (Future<Integer> left : both.invokeAll(List.of(closing, closing))) {
+        assertThat(left.get()).isZero();
+      }
+    } finally {
+      both.shutdown();
+    }
+  }
+
+  @Test
+  void oneThatIsClosedBeforeItBeginsStartsNothing() {
+    Path data = folder.resolve("data");
+    Service service = opened(data);
+    service.close();
+    assertThatThrownBy(() -> service.begin(step -> {}, () -> {}))
+        .hasMessageContaining("told to stop");
+    assertThat(data).doesNotExist();
+  }
+
+  @Test
+  void whateverFailsWhileItStopsNoServerStays() throws Exception {
+    Service service = begun();
+    service.read(rack(), failingToClose(spool()));
+    service.close();
+    assertThat(KillableServer.processesOn(folder.resolve("data"))).isEmpty();
+  }
+
+  private Service begun() {
+    Service service = opened(folder.resolve("data"));
+    service.begin(step -> {}, () -> {});
+    return service;
+  }
+
+  private static Service opened(Path data) {
+    DatabaseSettings settings = DatabaseSettings.embedded(data);
+    return Service.opened(
+        settings, ApiSettings.local(0), null, new MonotonicClock(), null, Role.WRITES);
+  }
+
+  private RackFile rack() {
+    String nowhere = folder.resolve("nowhere").toString();
+    return new RackFile("A", List.of(new RackFile.Slot("A1", nowhere)));
+  }
+
+  private Spool spool() {
+    return SqliteSpool.open(folder.resolve("spool.db"), 1 << 24);
+  }
+
+  private static Spool failingToClose(Spool spool) {
+    return (Spool)
+        Proxy.newProxyInstance(
+            Spool.class.getClassLoader(),
+            new Class<?>[] {Spool.class},
+            (proxy, method, arguments) -> {
+              Object answer = method.invoke(spool, arguments);
+              if (method.getName().equals("close")) {
+                throw new IllegalStateException("a spool that fails to close");
+              }
+              return answer;
+            });
   }
 }

@@ -11,15 +11,22 @@ import java.net.http.HttpResponse;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.List;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.api.ApiSettings;
+import soakbench.demo.PseudoTerminal;
+import soakbench.ingest.RackFile;
+import soakbench.ingest.SourceStatus;
+import soakbench.ingest.SqliteSpool;
 import soakbench.live.StoreException;
 import soakbench.store.DatabaseSettings;
 import soakbench.store.KillableServer;
@@ -28,6 +35,9 @@ import soakbench.store.KillableServer;
 @Timeout(300)
 class TwoServicesTest {
   private static final Duration PATIENCE = Duration.ofSeconds(90);
+
+  private static final String SESSIONS =
+      "SELECT sessions FROM pg_stat_database WHERE datname = current_database()";
 
   @TempDir private Path folder;
   private KillableServer server;
@@ -133,6 +143,138 @@ class TwoServicesTest {
       statement.execute("SELECT pg_advisory_unlock_all()");
       await().atMost(PATIENCE).until(() -> post(writer.url(), 100).statusCode() == 200);
     }
+  }
+
+  @Test
+  void aWriterWhoseLockIsLostForAMomentIsNotTakenOver() throws Exception {
+    try (Service writer = started(Role.WRITES);
+        Service next = started(Role.STANDS_BY);
+        Connection connection = server.connect()) {
+      for (int time = 0; time < 8; time++) {
+        long before = lockHolder(connection);
+        assertThat(before).isPositive();
+        number(connection, "SELECT pg_terminate_backend(%d)::int".formatted(before));
+        await()
+            .atMost(PATIENCE)
+            .until(() -> lockHolder(connection) != before && lockHolder(connection) != 0);
+        // Else it is free most of the time, and who stands by may never see it otherwise.
+        await().atMost(PATIENCE).until(() -> !next.database().isFree());
+      }
+      assertThat(next.database().mayWrite()).isFalse();
+      await().atMost(PATIENCE).until(() -> post(writer.url(), 0).statusCode() == 200);
+      assertThat(post(next.url(), 100).statusCode()).isEqualTo(409);
+    }
+  }
+
+  @Test
+  void aWriterInWhosePlaceAnotherWritesLeavesItsPortsUntilItWritesAgain() throws Exception {
+    try (PseudoTerminal device = new PseudoTerminal();
+        Service writer = opened(Role.WRITES);
+        Connection connection = server.connect();
+        Statement statement = connection.createStatement()) {
+      writer.begin(step -> {}, () -> readRack(writer, device));
+      assertThat(writer.sources()).singleElement().matches(SourceStatus::open);
+      statement.execute(
+          "SELECT pg_terminate_backend(%d), pg_advisory_lock(x'50ab'::int, 1)"
+              .formatted(lockHolder(connection)));
+      await().atMost(PATIENCE).until(() -> writer.sources().isEmpty());
+      HttpResponse<String> health = Serving.get(writer.url().resolve("health"));
+      assertThat(health.statusCode()).isEqualTo(503);
+      assertThat(health.body())
+          .contains("another service holds the right to write: a process on 127.0.0.1");
+      await()
+          .atMost(PATIENCE)
+          .until(
+              () ->
+                  Serving.get(writer.url().resolve("api/alarms"))
+                      .body()
+                      .contains("The rack is not read: another service holds the right to write"));
+      statement.execute("SELECT pg_advisory_unlock_all()");
+      await()
+          .atMost(PATIENCE)
+          .until(() -> writer.sources().size() == 1 && writer.sources().get(0).open());
+      await()
+          .atMost(PATIENCE)
+          .until(() -> Serving.get(writer.url().resolve("health")).statusCode() == 200);
+    }
+  }
+
+  @Test
+  void aRackThatWhoTookOverCantOpenIsToldAndTriedAgain() throws Exception {
+    AtomicBoolean spoolIsTaken = new AtomicBoolean(true);
+    Service writer = started(Role.WRITES);
+    try (PseudoTerminal device = new PseudoTerminal();
+        Service next = opened(Role.STANDS_BY)) {
+      next.begin(
+          step -> {},
+          () -> {
+            if (spoolIsTaken.get()) {
+              throw new IllegalStateException("another copy has the spool");
+            }
+            readRack(next, device);
+          });
+      writer.close();
+      URI health = next.url().resolve("health");
+      await()
+          .atMost(PATIENCE)
+          .until(
+              () ->
+                  Serving.get(health)
+                      .body()
+                      .contains(
+                          "The rack is not read: it can't be opened: another copy has the spool."));
+      await()
+          .atMost(PATIENCE)
+          .until(
+              () ->
+                  Serving.get(next.url().resolve("api/alarms")).body().contains("reading_stopped"));
+      spoolIsTaken.set(false);
+      await()
+          .atMost(PATIENCE)
+          .until(() -> next.sources().size() == 1 && next.sources().get(0).open());
+      await()
+          .atMost(PATIENCE)
+          .until(() -> Serving.json(Serving.get(health)).path("status").asText().equals("ok"));
+    } finally {
+      writer.close();
+    }
+  }
+
+  @Test
+  void askingAReaderOpensNoConnectionOfItsOwn() throws Exception {
+    try (Service writer = started(Role.WRITES);
+        Service reader = started(Role.READS);
+        Connection connection = server.connect()) {
+      URI health = reader.url().resolve("health");
+      assertThat(Serving.json(Serving.get(health)).path("writer").asText()).contains("process");
+      long before = number(connection, SESSIONS);
+      for (int i = 0; i < 100; i++) {
+        assertThat(Serving.get(health).statusCode()).isEqualTo(200);
+        assertThat(post(reader.url(), 0).body()).contains("send it to that one: process");
+      }
+      assertThat(number(connection, SESSIONS) - before).isLessThan(50);
+      assertThat(writer.database().mayWrite()).isTrue();
+    }
+  }
+
+  private static long lockHolder(Connection connection) throws SQLException {
+    return number(
+        connection,
+        "SELECT coalesce(max(pid), 0) FROM pg_locks WHERE locktype = 'advisory'"
+            + " AND classid = x'50ab'::int AND objid = 1 AND granted");
+  }
+
+  private static long number(Connection connection, String sql) throws SQLException {
+    try (Statement statement = connection.createStatement();
+        ResultSet rows = statement.executeQuery(sql)) {
+      rows.next();
+      return rows.getLong(1);
+    }
+  }
+
+  private void readRack(Service service, PseudoTerminal device) {
+    RackFile rack = new RackFile("A", List.of(new RackFile.Slot("A1", device.path())));
+    service.read(rack, SqliteSpool.open(folder.resolve("spool.db"), 1 << 24));
   }
 
   private static HttpResponse<String> post(URI url, int from) throws Exception {

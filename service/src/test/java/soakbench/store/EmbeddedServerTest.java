@@ -103,4 +103,19 @@ class EmbeddedServerTest {
   private static String permissions(Path path) throws Exception {
     return PosixFilePermissions.toString(Files.getPosixFilePermissions(path));
   }
+
+  @ParameterizedTest
+  @CsvSource({
+    "tcp_keepalives_idle, 10",
+    "tcp_keepalives_interval, 5",
+    "tcp_keepalives_count, 3",
+    "tcp_user_timeout, 25000"
+  })
+  void everyConnectionHasTheServerNoticeAComputerThatVanishes(String setting, String value)
+      throws SQLException {
+    try (Connection connection = server.address().dataSource(10).getConnection()) {
+      assertThat(Query.list(connection, rows -> rows.getString(1), "SHOW " + setting))
+          .containsExactly(value);
+    }
+  }
 }

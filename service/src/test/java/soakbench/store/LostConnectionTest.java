@@ -33,7 +33,7 @@ class LostConnectionTest {
       assertUnwell(database);
       server = EmbeddedServer.start(folder);
       Awaitility.await().atMost(Duration.ofSeconds(20)).until(() -> database.health().ok());
-      try (Unit again = database.soakStore().begin()) {
+      try (Unit again = Retries.untilThere(database.soakStore()::begin)) {
         assertThat(again.writeSamples(Samples.samples("A-1", 0, 10)).fresh()).hasSize(10);
         again.commit();
       }

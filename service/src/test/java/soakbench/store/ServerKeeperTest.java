@@ -80,7 +80,7 @@ class ServerKeeperTest {
   }
 
   private static int freshOf(Database database, int from, int to) {
-    try (Unit unit = database.soakStore().begin()) {
+    try (Unit unit = Retries.untilThere(database.soakStore()::begin)) {
       int fresh = unit.writeSamples(Samples.samples("A-1", from, to)).fresh().size();
       unit.commit();
       return fresh;

@@ -8,6 +8,8 @@ import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.time.Duration;
+import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -24,6 +26,13 @@ class WriterLockTest {
   private static final String END_WRITERS =
       "SELECT count(pg_terminate_backend(pid)) FROM pg_stat_activity"
           + " WHERE application_name LIKE 'soakbench-writer %'";
+
+  private static final String TAKE_IT_AWAY =
+      "SELECT pg_terminate_backend(pid)::int, pg_advisory_lock(x'50ab'::int, 1)"
+          + " FROM pg_stat_activity WHERE application_name LIKE 'soakbench-writer %'";
+
+  private static final String SESSIONS =
+      "SELECT sessions FROM pg_stat_database WHERE datname = current_database()";
 
   @TempDir Path folder;
 
@@ -55,6 +64,32 @@ class WriterLockTest {
       former.close();
       server.close();
     }
+  }
+
+  @Test
+  void manyWhoWantToWriteWithoutTheRightAskForItOnceASecond() throws Exception {
+    try (KillableServer server = new KillableServer(folder);
+        Database writer = Database.open(DatabaseSettings.url(server.url()));
+        Connection connection = server.connect()) {
+      count(connection, TAKE_IT_AWAY);
+      Awaitility.await()
+          .atMost(Duration.ofSeconds(30))
+          .until(() -> refused(writer).contains("another service holds the right to write"));
+      long before = count(connection, SESSIONS);
+      long beganNs = System.nanoTime();
+      for (int i = 0; i < 200; i++) {
+        assertThat(refused(writer)).contains("another service holds the right to write");
+      }
+      // The connections of the pool, and one for each second and each of the two who ask.
+      long seconds = Duration.ofNanos(System.nanoTime() - beganNs).toSeconds();
+      assertThat(count(connection, SESSIONS) - before).isLessThan(20 + 3 * seconds);
+    }
+  }
+
+  private static String refused(Database database) {
+    StoreException why =
+        catchThrowableOfType(StoreException.class, () -> database.soakStore().begin().close());
+    return why == null ? "" : why.getMessage();
   }
 
   private static long count(Connection connection, String sql) throws SQLException {
