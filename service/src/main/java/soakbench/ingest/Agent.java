@@ -7,7 +7,6 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.lines.Reading;
 import soakbench.live.Arrivals;
 import soakbench.serial.PortFinder;
 import soakbench.serial.SystemPorts;
@@ -81,7 +80,8 @@ public final class Agent implements AutoCloseable {
             destination.refusesAhead(),
             new SafeArrivals(arrivals),
             rack::names);
-    IdOwners owners = new IdOwners(this::newestUs, queue::put, rules);
+    // Times go on rising where an earlier run has left them.
+    IdOwners owners = new IdOwners(spool::newestUs, queue::put, rules);
     this.ports = new RackPorts(rack, finder, clock, owners);
     this.net = new NetSources(rack, clock, owners);
   }
@@ -93,16 +93,6 @@ public final class Agent implements AutoCloseable {
     sender.start();
     ports.start();
     net.start();
-  }
-
-  /** Times go on rising where an earlier run has left them. */
-  private long newestUs(String tracker) {
-    try {
-      return spool.newestUs(tracker);
-    } catch (SpoolException e) {
-      LOG.warn("{}: its newest sample is not known: {}", tracker, e.getMessage());
-      return Reading.NO_TIME;
-    }
   }
 
   /**
