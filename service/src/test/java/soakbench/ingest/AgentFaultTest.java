@@ -119,6 +119,19 @@ class AgentFaultTest extends AgentRig {
   }
 
   @Test
+  void aTemperatureThatWasCarriedForwardIsNoHeatOfNow() throws Exception {
+    PseudoTerminal device = device();
+    Agent agent = start(slots(List.of(device)));
+    awaitOpen(agent);
+    String held = "{\"id\":\"T-1\",\"temp_c\":%d,\"temp_held\":%b,\"gyro_dps\":[1,2,3]}\n";
+    device.write(held.formatted(70, true) + held.formatted(71, true) + held.formatted(25, false));
+    await().until(() -> heard.size() == 3);
+    assertThat(heard)
+        .extracting(Arrivals.Arrival::temperatureC)
+        .containsExactly(Double.NaN, Double.NaN, 25.0);
+  }
+
+  @Test
   void aPortsListenerMayFailAtEveryCallAndIsCalledOn() throws Exception {
     PseudoTerminal device = device();
     AtomicInteger bytes = new AtomicInteger();
