@@ -8,6 +8,7 @@ import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.Arrivals;
+import soakbench.model.Sample;
 import soakbench.serial.PortFinder;
 import soakbench.serial.SystemPorts;
 
@@ -29,6 +30,8 @@ public final class Agent implements AutoCloseable {
   private final Spool spool;
   private final SpoolWriter writer;
   private final Sender sender;
+  private final NewestSamples newest = new NewestSamples(System::nanoTime);
+  private final NewestTeller teller;
   private final Destination destination;
   private final Consumer<String> onFailure;
   private final Duration closing;
@@ -71,6 +74,7 @@ public final class Agent implements AutoCloseable {
     this.closing = closing;
     this.queue = new SampleQueue(queueSize);
     this.sender = new Sender(spool, destination, this::fail);
+    this.teller = new NewestTeller(newest, destination, sender::isBehind);
     this.writer = new SpoolWriter(queue, spool, sender::wake);
     ArrivalClock clock = new ArrivalClock(destination::dateUs);
     DoorRules rules =
@@ -81,9 +85,16 @@ public final class Agent implements AutoCloseable {
             new SafeArrivals(arrivals),
             rack::names);
     // Times go on rising where an earlier run has left them.
-    IdOwners owners = new IdOwners(spool::newestUs, queue::put, rules);
+    IdOwners owners = new IdOwners(spool::newestUs, this::take, rules);
     this.ports = new RackPorts(rack, finder, clock, owners);
     this.net = new NetSources(rack, clock, owners);
+  }
+
+  private void take(Sample sample) {
+    if (destination.hears()) {
+      newest.note(sample);
+    }
+    queue.put(sample);
   }
 
   /** Starts reading; asks the destination for its date first, for some seconds at most. */
@@ -91,6 +102,9 @@ public final class Agent implements AutoCloseable {
     destination.learnDate();
     writer.start();
     sender.start();
+    if (destination.hears()) {
+      teller.start();
+    }
     ports.start();
     net.start();
   }
@@ -180,6 +194,7 @@ public final class Agent implements AutoCloseable {
     queue.finish();
     writer.finish(leftMs(deadlineNs));
     sender.finish(leftMs(deadlineNs));
+    teller.finish();
   }
 
   private static long leftMs(long deadlineNs) {
