@@ -152,6 +152,7 @@ public final class ApiServer implements AutoCloseable {
               new FigureTableCalls(database, keepers.figures().deriving(), names).addTo(routes);
               metrics.addTo(routes);
               new SampleCalls(door, settings.largestUploadBytes(), standing).addTo(routes);
+              new HeardCalls(door).addTo(routes);
               new EventCalls(
                       hub,
                       live,

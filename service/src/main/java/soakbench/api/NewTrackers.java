@@ -53,6 +53,16 @@ final class NewTrackers {
       this.sender = sender;
     }
 
+    /** Whether lines of this id are taken, answered without asking anybody who may take time. */
+    boolean takesAtOnce(String id) {
+      if (known.has(id)) {
+        return true;
+      }
+      boolean taken = brought < limits.newPerRequest() && admit(sender, id) == null;
+      brought += taken ? 1 : 0;
+      return taken;
+    }
+
     /** Why lines of this id are not taken; null where they are. */
     String refusal(String id) {
       if (known.has(id)) {

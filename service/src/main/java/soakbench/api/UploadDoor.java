@@ -24,4 +24,10 @@ record UploadDoor(
     BootClocks boots,
     EventClock clock,
     LongSupplier dateMs,
-    Duration ahead) {}
+    Duration ahead) {
+
+  /** The same for lines that were sent before: they say nothing of now. */
+  UploadDoor unheard() {
+    return new UploadDoor(turns, Arrivals.NOBODY, news, boots, clock, dateMs, ahead);
+  }
+}

@@ -15,10 +15,7 @@ final class UploadHearing {
 
   /** A line whose time is this, microseconds since 1970. */
   void at(Reading reading, long stampUs) {
-    // An earlier temperature that was carried forward says nothing of now.
-    boolean held = Boolean.TRUE.equals(reading.temperatureHeld());
-    double temperatureC = held ? Double.NaN : reading.temperatureC();
-    arrivals.heard(new Arrival(reading.id(), stampUs, temperatureC, Door.POSTED));
+    arrivals.heard(Arrival.of(reading.id(), reading, stampUs, Door.POSTED));
   }
 
   /** A line that says no time that can be used; what a recording noted beside it will do. */

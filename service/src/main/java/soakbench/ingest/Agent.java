@@ -7,8 +7,8 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.lines.Reading;
 import soakbench.live.Arrivals;
+import soakbench.model.Sample;
 import soakbench.serial.PortFinder;
 import soakbench.serial.SystemPorts;
 
@@ -30,6 +30,8 @@ public final class Agent implements AutoCloseable {
   private final Spool spool;
   private final SpoolWriter writer;
   private final Sender sender;
+  private final NewestSamples newest = new NewestSamples(System::nanoTime);
+  private final NewestTeller teller;
   private final Destination destination;
   private final Consumer<String> onFailure;
   private final Duration closing;
@@ -72,6 +74,7 @@ public final class Agent implements AutoCloseable {
     this.closing = closing;
     this.queue = new SampleQueue(queueSize);
     this.sender = new Sender(spool, destination, this::fail);
+    this.teller = new NewestTeller(newest, destination, sender::isBehind);
     this.writer = new SpoolWriter(queue, spool, sender::wake);
     ArrivalClock clock = new ArrivalClock(destination::dateUs);
     DoorRules rules =
@@ -81,9 +84,17 @@ public final class Agent implements AutoCloseable {
             destination.refusesAhead(),
             new SafeArrivals(arrivals),
             rack::names);
-    IdOwners owners = new IdOwners(this::newestUs, queue::put, rules);
+    // Times go on rising where an earlier run has left them.
+    IdOwners owners = new IdOwners(spool::newestUs, this::take, rules);
     this.ports = new RackPorts(rack, finder, clock, owners);
     this.net = new NetSources(rack, clock, owners);
+  }
+
+  private void take(Sample sample) {
+    if (destination.hears()) {
+      newest.note(sample);
+    }
+    queue.put(sample);
   }
 
   /** Starts reading; asks the destination for its date first, for some seconds at most. */
@@ -91,18 +102,11 @@ public final class Agent implements AutoCloseable {
     destination.learnDate();
     writer.start();
     sender.start();
+    if (destination.hears()) {
+      teller.start();
+    }
     ports.start();
     net.start();
-  }
-
-  /** Times go on rising where an earlier run has left them. */
-  private long newestUs(String tracker) {
-    try {
-      return spool.newestUs(tracker);
-    } catch (SpoolException e) {
-      LOG.warn("{}: its newest sample is not known: {}", tracker, e.getMessage());
-      return Reading.NO_TIME;
-    }
   }
 
   /**
@@ -190,6 +194,7 @@ public final class Agent implements AutoCloseable {
     queue.finish();
     writer.finish(leftMs(deadlineNs));
     sender.finish(leftMs(deadlineNs));
+    teller.finish();
   }
 
   private static long leftMs(long deadlineNs) {

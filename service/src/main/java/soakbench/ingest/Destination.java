@@ -32,6 +32,26 @@ public interface Destination {
    */
   Receipt send(List<Sample> samples) throws InterruptedException;
 
+  /**
+   * The same for samples of which some were handed over before without an answer, so that nobody
+   * takes them for news.
+   */
+  default Receipt sendAgain(List<Sample> samples) throws InterruptedException {
+    return send(samples);
+  }
+
+  /** Whether it is to be told of what waits. */
+  default boolean hears() {
+    return false;
+  }
+
+  /**
+   * Tells the newest sample of each tracker, or two; they are not stored by that.
+   *
+   * @throws StoreException if they were not heard
+   */
+  default void hear(List<Sample> newest) throws InterruptedException {}
+
   /** What people should know although samples get through, in a sentence; empty for nothing. */
   default Optional<String> notice() {
     return Optional.empty();

@@ -25,4 +25,9 @@ record DoorRules(
   /** For who reads by itself: nobody listens, every id counts. */
   static final DoorRules PLAIN =
       new DoorRules(StampRule.USUAL, () -> 0, false, Arrivals.NOBODY, id -> true);
+
+  /** Whether a slot names this id: who reads by itself has none, though every id counts there. */
+  boolean names(String tracker) {
+    return this != PLAIN && known.test(tracker);
+  }
 }

@@ -32,9 +32,12 @@ public final class HttpDestination implements Destination {
   private static final Duration ANSWER = Duration.ofSeconds(60);
   private static final int LONGEST_ANSWER_BYTES = 1 << 20;
 
+  private static final Duration HEARD_ANSWER = Duration.ofSeconds(5);
   private static final Duration DATE_ANSWER = Duration.ofSeconds(3);
 
   private final URI samples;
+  private final URI samplesAgain;
+  private final URI heard;
   private final URI health;
   private final Supplier<String> token;
   private final LongSupplier nowMs;
@@ -73,13 +76,37 @@ public final class HttpDestination implements Destination {
     String address = service.toString();
     String root = address + (address.endsWith("/") ? "" : "/");
     this.samples = URI.create(root + "api/samples");
+    this.samplesAgain = URI.create(samples + "?again=true");
+    this.heard = URI.create(root + "api/heard");
     this.health = URI.create(root + "health");
     this.token = token;
   }
 
   @Override
   public Receipt send(List<Sample> batch) throws InterruptedException {
-    HttpAnswer answer = post(SampleLines.packed(batch));
+    return send(samples, batch);
+  }
+
+  @Override
+  public Receipt sendAgain(List<Sample> batch) throws InterruptedException {
+    return send(samplesAgain, batch);
+  }
+
+  @Override
+  public boolean hears() {
+    return true;
+  }
+
+  @Override
+  public void hear(List<Sample> newest) throws InterruptedException {
+    HttpAnswer answer = post(heard, SampleLines.packed(newest), HEARD_ANSWER);
+    if (answer.status() / 100 != 2) {
+      throw new StoreException(heard + " answered " + answer.status(), null, true);
+    }
+  }
+
+  private Receipt send(URI to, List<Sample> batch) throws InterruptedException {
+    HttpAnswer answer = post(to, SampleLines.packed(batch), ANSWER);
     if (answer.refusesContent()) {
       return batch.size() == 1
           ? new Receipt(new Sink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason())))
@@ -92,8 +119,8 @@ public final class HttpDestination implements Destination {
   /** Finds out which lines are refused. Sending some of them twice is harmless. */
   private Receipt inHalves(List<Sample> batch) throws InterruptedException {
     int middle = batch.size() / 2;
-    Receipt first = send(batch.subList(0, middle));
-    Receipt second = send(batch.subList(middle, batch.size()));
+    Receipt first = send(samplesAgain, batch.subList(0, middle));
+    Receipt second = send(samplesAgain, batch.subList(middle, batch.size()));
     List<Refusal> refused = new ArrayList<>(first.refused());
     second.refused().forEach(r -> refused.add(new Refusal(middle + r.index(), r.reason())));
     Sink.Outcome a = first.outcome();
@@ -106,10 +133,10 @@ public final class HttpDestination implements Destination {
         refused);
   }
 
-  private HttpAnswer post(byte[] packed) throws InterruptedException {
+  private HttpAnswer post(URI to, byte[] packed, Duration within) throws InterruptedException {
     HttpRequest.Builder request =
-        HttpRequest.newBuilder(samples)
-            .timeout(ANSWER)
+        HttpRequest.newBuilder(to)
+            .timeout(within)
             .header("Content-Type", "application/x-ndjson")
             .header("Content-Encoding", "gzip")
             .header("Accept", "application/json")
@@ -123,9 +150,9 @@ public final class HttpDestination implements Destination {
       HttpResponse<InputStream> response =
           http.send(request.build(), HttpResponse.BodyHandlers.ofInputStream());
       clock.heard(response.headers().firstValue("Date"), sentMs);
-      return new HttpAnswer(samples, response.statusCode(), text(response));
+      return new HttpAnswer(to, response.statusCode(), text(response));
     } catch (IOException e) {
-      throw new StoreException("no answer from " + samples + " (" + why(e) + ")", e, true);
+      throw new StoreException("no answer from " + to + " (" + why(e) + ")", e, true);
     }
   }
 

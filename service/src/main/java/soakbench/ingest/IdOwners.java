@@ -5,6 +5,7 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Consumer;
 import java.util.function.ToLongFunction;
 import soakbench.lines.Reading;
+import soakbench.live.Arrivals.Arrival;
 import soakbench.model.Sample;
 
 /**
@@ -13,9 +14,6 @@ import soakbench.model.Sample;
  * port. What happens where two sources hear one id says {@link OwnedId}. For any thread.
  */
 final class IdOwners {
-  /** More ids than this in one program are garbled or invented ones; each costs memory. */
-  static final int MOST = 4096;
-
   private static final long LOOK_EVERY_US = 1_000_000;
 
   private final ToLongFunction<String> newestUs;
@@ -52,9 +50,19 @@ final class IdOwners {
         || newestUs.applyAsLong(tracker) != Reading.NO_TIME;
   }
 
+  /** How much this id is worth a place. */
+  IdRank rank(String tracker) {
+    if (rules.names(tracker)) {
+      return IdRank.NAMED;
+    }
+    boolean before = ids.containsKey(tracker) || newestUs.applyAsLong(tracker) != Reading.NO_TIME;
+    return before ? IdRank.HEARD_BEFORE : IdRank.NEW;
+  }
+
   /** What is known of this id; it begins to be where it's new. Null where there are too many. */
-  OwnedId id(String tracker, long nowUs) {
-    if (ids.size() >= MOST && !ids.containsKey(tracker) && !makeRoom(nowUs)) {
+  OwnedId id(String tracker, IdRank rank, long nowUs) {
+    int most = rank.mostInAll();
+    if (ids.size() >= most && !ids.containsKey(tracker) && !makeRoom(most, nowUs)) {
       return null;
     }
     return ids.computeIfAbsent(
@@ -62,7 +70,7 @@ final class IdOwners {
   }
 
   /** Those that were silent for long make room; looked for once a second. */
-  private synchronized boolean makeRoom(long nowUs) {
+  private synchronized boolean makeRoom(int most, long nowUs) {
     if (madeRoomUs == Reading.NO_TIME || nowUs - madeRoomUs > LOOK_EVERY_US) {
       madeRoomUs = nowUs;
       ids.forEach(
@@ -72,7 +80,17 @@ final class IdOwners {
             }
           });
     }
-    return ids.size() < MOST;
+    return ids.size() < most;
+  }
+
+  /** Tells of a line that there is no place for: its heat is heard all the same. */
+  void hear(String tracker, IdMember source, Reading reading, long readUs) {
+    OwnedId id = ids.get(tracker);
+    if (id != null) {
+      id.hear(source, reading, readUs);
+    } else if (readUs != Reading.NO_TIME) {
+      rules.arrivals().heard(Arrival.live(tracker, reading));
+    }
   }
 
   /** Forgets an id that was silent for long. Its times rise over the stored ones if it's back. */

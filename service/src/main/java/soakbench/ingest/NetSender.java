@@ -15,13 +15,14 @@ import soakbench.lines.Rejection;
 /**
  * Somebody on the network who sends lines: what was read from there so far. Over TCP that is a
  * connection; over UDP a host, whatever ports its datagrams come from: who sent a line is what the
- * line says. Fed by one thread at a time; its standing may be asked from any.
+ * line says. Fed by one thread at a time, which waits where nobody takes the samples; its standing
+ * may be asked from any, and never waits for that.
  */
 final class NetSender {
   /** CSV headers are remembered for so many ports of one host. */
   private static final int MOST_PORTS = 64;
 
-  private static final int MOST_IDS = 256;
+  private static final int MOST_IDS = IdRank.HEARD_BEFORE.most();
 
   private final LineCounters counters;
   private final String address;
@@ -46,10 +47,13 @@ final class NetSender {
       };
   private final Map<Integer, LineReader> readers = bounded(MOST_PORTS);
   private final Map<String, TwinTracks> twins = bounded(MOST_IDS);
+
+  /** Guarded by itself, never while a line is on its way. */
   private final Map<String, Heard> heard = bounded(MOST_IDS);
+
   private final RateMeter rate = new RateMeter(System.nanoTime());
   private long lineCount;
-  private int port;
+  private volatile int port;
   private long readUs;
   private volatile String form = "";
   private volatile long lastHeardUs = Reading.NO_TIME;
@@ -113,12 +117,18 @@ final class NetSender {
     int which = twins.computeIfAbsent(id, k -> new TwinTracks()).of(reading, port, readUs);
     Rejection why = lanes.get(which).take(reading, readUs);
     if (which == 0 && why == null) {
+      note(id);
+    }
+    return why;
+  }
+
+  private void note(String id) {
+    synchronized (heard) {
       Heard of = heard.computeIfAbsent(id, k -> new Heard());
       of.port = port;
       of.lastUs = readUs;
       of.rate.total(++of.lines, System.nanoTime());
     }
-    return why;
   }
 
   /** Takes bytes that came at this time. */
@@ -196,8 +206,22 @@ final class NetSender {
    *
    * @param correctionUs what makes running time the date
    */
-  synchronized List<SourceStatus.Sender> statuses(long correctionUs) {
+  List<SourceStatus.Sender> statuses(long correctionUs) {
     TreeSet<String> known = trackers();
+    List<SourceStatus.Sender> all = new ArrayList<>();
+    synchronized (heard) {
+      byPort(known).forEach((of, ids) -> all.add(status(of, ids, correctionUs)));
+    }
+    return all.isEmpty() ? List.of(asOne(known, correctionUs)) : all;
+  }
+
+  private SourceStatus.Sender asOne(TreeSet<String> known, long correctionUs) {
+    double perS = rate.perSecond(System.nanoTime());
+    String shown = reordered ? address + ":" + port : address;
+    return new SourceStatus.Sender(shown, List.copyOf(known), perS, lastHeardUs + correctionUs);
+  }
+
+  private Map<Integer, List<String>> byPort(TreeSet<String> known) {
     Map<Integer, List<String>> byPort = new TreeMap<>();
     heard.forEach(
         (id, of) -> {
@@ -205,15 +229,7 @@ final class NetSender {
             byPort.computeIfAbsent(of.port, k -> new ArrayList<>()).add(id);
           }
         });
-    if (byPort.isEmpty()) {
-      double perS = rate.perSecond(System.nanoTime());
-      String shown = reordered ? address + ":" + port : address;
-      return List.of(
-          new SourceStatus.Sender(shown, List.copyOf(known), perS, lastHeardUs + correctionUs));
-    }
-    List<SourceStatus.Sender> all = new ArrayList<>();
-    byPort.forEach((of, ids) -> all.add(status(of, ids, correctionUs)));
-    return all;
+    return byPort;
   }
 
   private SourceStatus.Sender status(int of, List<String> ids, long correctionUs) {

@@ -3,9 +3,11 @@ package soakbench.ingest;
 import java.net.InetSocketAddress;
 import java.util.Collection;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Function;
@@ -32,6 +34,10 @@ final class NetSenders {
   private final LineCounters counters = new LineCounters();
   private final RateMeter rate = new RateMeter(System.nanoTime());
   private final Map<String, NetSender> senders = new ConcurrentHashMap<>();
+
+  /** Those that are forgotten, while what they sent last is still on its way. */
+  private final Set<NetSender> leaving = new HashSet<>();
+
   private long lostBefore;
   private volatile long refusedUs = Reading.NO_TIME;
 
@@ -55,23 +61,33 @@ final class NetSenders {
    *
    * @param reboots hears of reboots of a sender that is new
    */
-  synchronized Optional<NetSender> at(InetSocketAddress address, long nowUs, Runnable reboots) {
-    String name = name(address);
-    NetSender known = senders.get(name);
-    if (known != null) {
-      return Optional.of(known);
+  Optional<NetSender> at(InetSocketAddress address, long nowUs, Runnable reboots) {
+    NetSender oldest = null;
+    NetSender sender;
+    synchronized (this) {
+      String name = name(address);
+      sender = senders.get(name);
+      if (sender != null) {
+        return Optional.of(sender);
+      }
+      if (senders.size() >= MOST) {
+        oldest = makeRoom(nowUs);
+        if (oldest == null) {
+          refusedUs = nowUs;
+          return Optional.empty();
+        }
+      }
+      sender = sender(name, address.getAddress().getHostAddress(), reboots);
+      senders.put(name, sender);
     }
-    if (senders.size() >= MOST && !makeRoom(nowUs)) {
-      refusedUs = nowUs;
-      return Optional.empty();
-    }
-    String host = address.getAddress().getHostAddress();
-    LineSettings own = ofHost.apply(host);
-    NetSender sender =
-        new NetSender(
-            name, own == null ? settings.lines() : own, owners, counters, reboots, reordered);
-    senders.put(name, sender);
+    end(oldest, nowUs);
     return Optional.of(sender);
+  }
+
+  private NetSender sender(String name, String host, Runnable reboots) {
+    LineSettings own = ofHost.apply(host);
+    return new NetSender(
+        name, own == null ? settings.lines() : own, owners, counters, reboots, reordered);
   }
 
   /** Over UDP a host is one sender: its datagrams may come from any of its ports. */
@@ -80,28 +96,45 @@ final class NetSenders {
     return reordered ? host : host + ":" + address.getPort();
   }
 
-  /** Forgets the one that was silent longest: first those who never sent a good line. */
-  private boolean makeRoom(long nowUs) {
-    Optional<Map.Entry<String, NetSender>> oldest =
-        senders.entrySet().stream()
-            .filter(e -> !e.getValue().isKnown() || nowUs - e.getValue().lastHeardUs() > IDLE_US)
-            .min(
-                Comparator.comparing((Map.Entry<String, NetSender> e) -> e.getValue().isKnown())
-                    .thenComparing(e -> e.getValue().lastHeardUs()));
-    oldest.ifPresent(e -> remove(e.getKey(), nowUs));
-    return oldest.isPresent();
+  /**
+   * Takes out the one that was silent longest: first those who never sent a good line. Null where
+   * there is none.
+   */
+  private NetSender makeRoom(long nowUs) {
+    return senders.entrySet().stream()
+        .filter(e -> !e.getValue().isKnown() || nowUs - e.getValue().lastHeardUs() > IDLE_US)
+        .min(
+            Comparator.comparing((Map.Entry<String, NetSender> e) -> e.getValue().isKnown())
+                .thenComparing(e -> e.getValue().lastHeardUs()))
+        .map(e -> takeOut(e.getKey()))
+        .orElse(null);
   }
 
   /** Forgets a sender; what it lost stays counted. */
-  synchronized void remove(InetSocketAddress address, long nowUs) {
-    remove(name(address), nowUs);
+  void remove(InetSocketAddress address, long nowUs) {
+    end(takeOut(name(address)), nowUs);
   }
 
-  private void remove(String name, long nowUs) {
+  private synchronized NetSender takeOut(String name) {
     NetSender gone = senders.remove(name);
     if (gone != null) {
+      leaving.add(gone);
+    }
+    return gone;
+  }
+
+  /** Lets a sender go, which waits while nobody takes its samples: so never under the lock. */
+  private void end(NetSender gone, long nowUs) {
+    if (gone == null) {
+      return;
+    }
+    try {
       gone.gone();
-      lostBefore += gone.lost(nowUs);
+    } finally {
+      synchronized (this) {
+        leaving.remove(gone);
+        lostBefore += gone.lost(nowUs);
+      }
     }
   }
 
@@ -151,6 +184,7 @@ final class NetSenders {
       form = sender.lastHeardUs() >= lastUs && !sender.form().isEmpty() ? sender.form() : form;
       lastUs = Math.max(lastUs, sender.lastHeardUs());
     }
+    lost += leaving.stream().mapToLong(sender -> sender.lost(nowUs)).sum();
     rate.total(counters.lines(), System.nanoTime());
     return new SourceStatus.Heard(
         counters.snapshot(),

@@ -12,7 +12,6 @@ import soakbench.lines.Reading;
 import soakbench.lines.ReadingJoiner;
 import soakbench.lines.Rejection;
 import soakbench.lines.Rejection.Kind;
-import soakbench.live.Arrivals;
 import soakbench.live.Arrivals.Arrival;
 import soakbench.model.Sample;
 
@@ -69,11 +68,7 @@ final class OwnedId {
   OwnedId(String tracker, long newestUs, Consumer<Sample> samples, DoorRules rules) {
     this.tracker = tracker;
     this.told = new ClockTold(tracker);
-    this.arrivals =
-        r ->
-            rules
-                .arrivals()
-                .heard(new Arrival(tracker, r.timeUs(), r.temperatureC(), Arrivals.Door.LIVE));
+    this.arrivals = reading -> rules.arrivals().heard(Arrival.live(tracker, reading));
     this.stream =
         new TrackerStream(
             new ReadingJoiner(tracker, ReadingJoiner.TEMPERATURE_HOLD_S),

@@ -17,8 +17,8 @@ final class ReorderBuffer {
   /** How long a line waits for those before it. */
   static final long WAIT_US = 500_000;
 
-  /** More trackers than this from one sender are not put in order: their ids are refused anyway. */
-  private static final int MOST_LANES = 256;
+  /** More trackers than this from one sender are not put in order. */
+  private static final int MOST_LANES = IdRank.HEARD_BEFORE.most();
 
   private static final Rejection LATE =
       new Rejection(

@@ -17,9 +17,6 @@ import soakbench.lines.Rejection.Kind;
  * #trackers}, {@link #lost} and {@link #notice} may be called from any.
  */
 final class SampleStamper {
-  /** More ids than this on one source at a time are garbled ones; each costs memory. */
-  private static final int MOST_TRACKERS = 256;
-
   /** More new ids than this on one source within a day are garbled or invented ones. */
   static final int MOST_NEW_A_DAY = 1024;
 
@@ -29,13 +26,9 @@ final class SampleStamper {
   private static final long DAY_US = 86_400_000_000L;
   private static final Rejection NO_ID =
       new Rejection(Kind.NO_ID, "no id in the line and no tracker set for this slot");
-  private static final Rejection TOO_MANY =
-      new Rejection(Kind.BAD_ID, "more than " + MOST_TRACKERS + " different ids on one source");
   private static final Rejection TOO_MANY_TODAY =
       new Rejection(
           Kind.BAD_ID, "more than " + MOST_NEW_A_DAY + " new ids from one source within a day");
-  private static final Rejection TOO_MANY_IN_ALL =
-      new Rejection(Kind.BAD_ID, "more than " + IdOwners.MOST + " different ids in all");
   private static final Entry IN = new Entry(null, null, false);
   private static final Entry HEARD_ONCE = new Entry(null, null, true);
 
@@ -103,19 +96,26 @@ final class SampleStamper {
       }
     }
     Rejection why = begin(tracker, readUs, !counts);
-    return why == null ? new Entry(null, first, false) : Entry.refused(why);
+    if (why == null) {
+      return new Entry(null, first, false);
+    }
+    if (counts) {
+      owners.hear(tracker, source, reading, readUs);
+    }
+    return Entry.refused(why);
   }
 
   private Rejection begin(String tracker, long readUs, boolean isNew) {
-    if (ids.size() >= MOST_TRACKERS && !makeRoom(readUs)) {
-      return TOO_MANY;
+    IdRank rank = owners.rank(tracker);
+    if (ids.size() >= rank.most() && !makeRoom(rank.most(), readUs)) {
+      return rank.tooMany();
     }
     if (isNew && isTooManyToday(readUs)) {
       return TOO_MANY_TODAY;
     }
-    OwnedId id = owners.id(tracker, readUs);
+    OwnedId id = owners.id(tracker, rank, readUs);
     if (id == null) {
-      return TOO_MANY_IN_ALL;
+      return rank.tooManyInAll();
     }
     ids.put(tracker, id);
     return null;
@@ -130,7 +130,7 @@ final class SampleStamper {
   }
 
   /** Forgets those that went elsewhere or were silent for long; never one that is heard. */
-  private boolean makeRoom(long nowUs) {
+  private boolean makeRoom(int most, long nowUs) {
     for (Map.Entry<String, OwnedId> each : new ArrayList<>(ids.entrySet())) {
       OwnedId id = each.getValue();
       boolean elsewhere = id.isElsewhere(source);
@@ -142,7 +142,7 @@ final class SampleStamper {
         }
       }
     }
-    return ids.size() < MOST_TRACKERS;
+    return ids.size() < most;
   }
 
   /** Tells who keeps watch over heat, before anything can hold the reading up. */
@@ -162,7 +162,7 @@ final class SampleStamper {
   Rejection take(Reading reading, long readUs) {
     source.gone(false);
     OwnedId id = ids.get(tracker(reading));
-    return id == null ? TOO_MANY : id.take(source, reading, readUs);
+    return id == null ? IdRank.NEW.tooMany() : id.take(source, reading, readUs);
   }
 
   /** Hands on what still waits for a next line. */

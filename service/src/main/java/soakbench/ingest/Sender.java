@@ -21,6 +21,7 @@ final class Sender {
   private static final Logger LOG = LoggerFactory.getLogger(Sender.class);
   private static final int BATCH_SIZE = 5000;
   private static final int LOOK_EVERY_MS = 500;
+  private static final long WAITS_AFTER_NS = TimeUnit.SECONDS.toNanos(2);
 
   private final Spool spool;
   private final Destination destination;
@@ -33,6 +34,11 @@ final class Sender {
   private AgentTotals totals = AgentTotals.NONE;
   private volatile String trouble = "";
   private long waitedMost;
+
+  /** The newest sample that was handed over, answered or not. */
+  private long triedUpTo;
+
+  private volatile long wellNs = System.nanoTime();
 
   /**
    * @param onFailure hears, once, why sending has ended for good
@@ -74,6 +80,11 @@ final class Sender {
     return trouble;
   }
 
+  /** Whether what is new has to wait: nothing was stored lately, or much is before it. */
+  boolean isBehind() {
+    return System.nanoTime() - wellNs > WAITS_AFTER_NS || spool.standing().waiting() > BATCH_SIZE;
+  }
+
   private void run() {
     try {
       while (step()) {
@@ -103,6 +114,7 @@ final class Sender {
         send(batch);
         return true;
       }
+      wellNs = System.nanoTime();
       sayCaughtUp();
     } catch (StoreException e) {
       if (!e.transientFault()) {
@@ -135,12 +147,16 @@ final class Sender {
 
   private void send(List<Spool.Entry> batch) throws InterruptedException {
     List<Sample> samples = batch.stream().map(Spool.Entry::sample).toList();
-    Destination.Receipt receipt = destination.send(samples);
+    boolean again = batch.get(0).id() <= triedUpTo;
+    triedUpTo = Math.max(triedUpTo, batch.get(batch.size() - 1).id());
+    Destination.Receipt receipt =
+        again ? destination.sendAgain(samples) : destination.send(samples);
     List<Spool.Refused> refused = new ArrayList<>();
     for (Destination.Refusal each : receipt.refused()) {
       refused.add(new Spool.Refused(batch.get(each.index()), each.reason()));
     }
     spool.settle(batch.get(batch.size() - 1).id(), refused);
+    wellNs = System.nanoTime();
     count(receipt);
     sayRefused(refused);
     backoff.reset();

@@ -7,8 +7,9 @@ import soakbench.model.Sample;
  * Keeps samples on disk from when they were read until whoever stores them has acknowledged them.
  * First in, first out; for any thread.
  *
- * <p>All its methods but {@link #close} throw {@link SpoolException} where the disk does not let
- * them; nothing of that call was done then, and it may be made again.
+ * <p>{@link #append}, {@link #oldest} and {@link #settle} wait for the disk and throw {@link
+ * SpoolException} where it does not let them; nothing of that call was done then, and it may be
+ * made again. {@link #newestUs} and {@link #standing} never wait for it.
  */
 public interface Spool extends AutoCloseable {
 
@@ -61,6 +62,7 @@ public interface Spool extends AutoCloseable {
    */
   long newestUs(String tracker);
 
+  /** How it stands now, or stood before the call that waits for the disk. */
   Standing standing();
 
   @Override

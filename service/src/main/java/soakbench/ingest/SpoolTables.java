@@ -144,14 +144,17 @@ final class SpoolTables {
     }
   }
 
-  long newestUs(String tracker) throws SQLException {
+  /** Each tracker's newest time, of all that was ever appended. */
+  Map<String, Long> newestUs() throws SQLException {
+    Map<String, Long> newest = new HashMap<>();
     try (PreparedStatement select =
-        connection.prepareStatement("SELECT newest_us FROM tracker WHERE tracker = ?")) {
-      select.setString(1, tracker);
-      try (ResultSet rows = select.executeQuery()) {
-        return rows.next() ? rows.getLong(1) : Long.MIN_VALUE;
+            connection.prepareStatement("SELECT tracker, newest_us FROM tracker");
+        ResultSet rows = select.executeQuery()) {
+      while (rows.next()) {
+        newest.put(rows.getString(1), rows.getLong(2));
       }
     }
+    return newest;
   }
 
   long count(String table) throws SQLException {

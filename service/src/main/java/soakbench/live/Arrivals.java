@@ -1,5 +1,7 @@
 package soakbench.live;
 
+import soakbench.lines.Reading;
+
 /**
  * Hears every reading the moment it arrives, by whichever door, before it is stored and even where
  * its time can't be used: heat is judged on what arrived last, whatever a stamp says.
@@ -29,5 +31,21 @@ public interface Arrivals {
    * @param temperatureC IMU temperature, degC; NaN where the line had none
    * @param door how it came
    */
-  record Arrival(String tracker, long stampUs, double temperatureC, Door door) {}
+  record Arrival(String tracker, long stampUs, double temperatureC, Door door) {
+    /**
+     * What a line says of now.
+     *
+     * @param stampUs its own time, as above
+     */
+    public static Arrival of(String tracker, Reading line, long stampUs, Door door) {
+      // An earlier temperature that was carried forward says nothing of now.
+      boolean held = Boolean.TRUE.equals(line.temperatureHeld());
+      return new Arrival(tracker, stampUs, held ? Double.NaN : line.temperatureC(), door);
+    }
+
+    /** The same of a line that was measured just now. */
+    public static Arrival live(String tracker, Reading line) {
+      return of(tracker, line, line.timeUs(), Door.LIVE);
+    }
+  }
 }

@@ -23,6 +23,7 @@ final class TrackerArrivals {
 
   private final Supplier<Limits> limits;
   private SenderPace pace;
+  private PostedGround ground;
   private ArrivedHeat heat;
   private long touchedUs;
   private long heardUs = NEVER;
@@ -60,8 +61,10 @@ final class TrackerArrivals {
       return true;
     }
     pace = pace == null ? new SenderPace() : pace;
+    ground = ground == null ? new PostedGround() : ground;
+    boolean isNew = ground.isNew(arrival.stampUs(), nowUs);
     boolean kept = pace.kept(arrival.stampUs(), nowUs);
-    return kept || arrival.stampUs() >= dateUs - LIVE_BEHIND_US;
+    return isNew && (kept || arrival.stampUs() >= dateUs - LIVE_BEHIND_US);
   }
 
   private void take(long stamp, double celsius, long nowUs) {

@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import java.time.Duration;
 import java.util.List;
+import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
@@ -12,6 +13,7 @@ import soakbench.LogLines;
 import soakbench.demo.PseudoTerminal;
 import soakbench.live.Arrivals;
 import soakbench.live.Sink;
+import soakbench.live.StoreException;
 import soakbench.model.Sample;
 import soakbench.serial.SerialLink;
 
@@ -102,7 +104,7 @@ class AgentFaultTest extends AgentRig {
     Agent agent =
         start(
             samples -> {
-              throw new soakbench.live.StoreException("away", null, true);
+              throw new StoreException("away", null, true);
             },
             slots(List.of(device)));
     awaitOpen(agent);
@@ -116,6 +118,71 @@ class AgentFaultTest extends AgentRig {
     assertThat(heard.get(1).stampUs()).isEqualTo(Long.MIN_VALUE);
     assertThat(heard.get(4).temperatureC()).isNaN();
     assertThat(agent.failure()).isEmpty();
+  }
+
+  @Test
+  void aTemperatureThatWasCarriedForwardIsNoHeatOfNow() throws Exception {
+    PseudoTerminal device = device();
+    Agent agent = start(slots(List.of(device)));
+    awaitOpen(agent);
+    String held = "{\"id\":\"T-1\",\"temp_c\":%d,\"temp_held\":%b,\"gyro_dps\":[1,2,3]}\n";
+    device.write(held.formatted(70, true) + held.formatted(71, true) + held.formatted(25, false));
+    await().until(() -> heard.size() == 3);
+    assertThat(heard)
+        .extracting(Arrivals.Arrival::temperatureC)
+        .containsExactly(Double.NaN, Double.NaN, 25.0);
+  }
+
+  @Test
+  void whatGotNoAnswerIsSentAgainAsSuchAndMeanwhileTheNewestIsTold() throws Exception {
+    List<Long> sent = new CopyOnWriteArrayList<>();
+    List<Sample> told = new CopyOnWriteArrayList<>();
+    AtomicInteger again = new AtomicInteger();
+    Destination away =
+        new Destination() {
+          @Override
+          public Receipt send(List<Sample> samples) {
+            samples.forEach(sample -> sent.add(sample.seq()));
+            throw new StoreException("away", null, true);
+          }
+
+          @Override
+          public Receipt sendAgain(List<Sample> samples) {
+            again.incrementAndGet();
+            throw new StoreException("away still", null, true);
+          }
+
+          @Override
+          public boolean hears() {
+            return true;
+          }
+
+          @Override
+          public void hear(List<Sample> newest) {
+            told.addAll(newest);
+          }
+        };
+    PseudoTerminal device = device();
+    Agent agent =
+        new Agent(
+            new RackFile("A", slots(List.of(device))),
+            finder,
+            spool("away.db", SqliteSpool.DEFAULT_LIMIT_BYTES),
+            away,
+            failures::add,
+            Agent.QUEUE_SIZE,
+            Duration.ofSeconds(3),
+            heard::add);
+    toClose.add(agent);
+    agent.start();
+    awaitOpen(agent);
+    device.write(line("T-1", 0) + line("T-1", 1));
+    await().until(() -> again.get() > 2);
+    await().until(() -> told.stream().anyMatch(sample -> sample.seq() == 1));
+    device.write(line("T-1", 2));
+    await().until(() -> told.stream().anyMatch(sample -> sample.seq() == 2));
+    assertThat(sent).as("each once").doesNotHaveDuplicates();
+    assertThat(told).extracting(Sample::seq).as("each once").isSorted().doesNotHaveDuplicates();
   }
 
   @Test

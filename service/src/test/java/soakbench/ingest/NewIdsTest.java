@@ -20,7 +20,7 @@ class NewIdsTest {
   private final List<Arrivals.Arrival> heard = new ArrayList<>();
   private final IdOwners owners =
       new IdOwners(
-          tracker -> tracker.equals("OLD") ? START_US - 3600 * S : Reading.NO_TIME,
+          tracker -> tracker.startsWith("OLD") ? START_US - 3600 * S : Reading.NO_TIME,
           samples::add,
           new DoorRules(StampRule.USUAL, () -> 0, false, heard::add, "SLOT"::equals));
   private final SourceReader port = source("slot A1");
@@ -125,6 +125,52 @@ class NewIdsTest {
     assertThat(samples.stream().filter(s -> s.tracker().equals("T-1")).count()).isEqualTo(6 * 325);
     assertThat(port.trackers().size()).isLessThanOrEqualTo(256);
     assertThat(port.counts().of(Kind.BAD_ID)).isGreaterThan(500);
+  }
+
+  @Test
+  void inventedIdsTakeThePlacesOfNewOnesOnly() {
+    for (int i = 0; i < 300; i++) {
+      line(port, "X" + i);
+      line(port, "X" + i);
+    }
+    assertThat(port.trackers()).hasSize(256);
+    samples.clear();
+    heard.clear();
+    line(port, "SLOT");
+    line(port, "OLD");
+    assertThat(samples).extracting(Sample::tracker).containsExactly("SLOT", "OLD");
+    assertThat(heard).hasSize(2);
+  }
+
+  @Test
+  void theSameHoldsForThePlacesOfAllSourcesTogether() {
+    List<SourceReader> sources = new ArrayList<>();
+    for (int s = 0; s < 17; s++) {
+      SourceReader source = source("sender " + s);
+      sources.add(source);
+      for (int i = 0; i < 256; i++) {
+        line(source, "X" + s + "-" + i);
+        line(source, "X" + s + "-" + i);
+      }
+    }
+    assertThat(sources.get(16).trackers()).isEmpty();
+    samples.clear();
+    line(sources.get(16), "SLOT");
+    line(sources.get(16), "OLD");
+    assertThat(samples).extracting(Sample::tracker).containsExactly("SLOT", "OLD");
+  }
+
+  @Test
+  void manyIdsThatWereStoredBeforeShutNoSlotsTrackerOutAndTheirHeatIsHeard() {
+    for (int i = 0; i < 1100; i++) {
+      line(port, "OLD" + i);
+    }
+    assertThat(port.trackers()).hasSize(1024);
+    assertThat(heard).hasSize(1100);
+    line(port, "SLOT");
+    assertThat(port.trackers()).contains("SLOT");
+    assertThat(port.counts().rejected().get(Kind.BAD_ID).reason())
+        .isEqualTo("more than 1024 different ids on one source");
   }
 
   @Test

@@ -2,6 +2,7 @@ package soakbench.ingest;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.awaitility.Awaitility.await;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -10,6 +11,9 @@ import java.sql.Connection;
 import java.sql.DriverManager;
 import java.sql.SQLException;
 import java.util.List;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -181,6 +185,35 @@ class SqliteSpoolTest {
         spool.append(SpooledSamples.of(7, 1));
       }
     }
+  }
+
+  @Test
+  void howItStandsAndTheNewestTimesAreToldWhileTheDiskIsWaitedFor() throws Exception {
+    try (SqliteSpool spool = open();
+        Connection other = DriverManager.getConnection("jdbc:sqlite:" + file)) {
+      spool.append(SpooledSamples.of(0, 7));
+      other.createStatement().execute("BEGIN IMMEDIATE");
+      Thread appending = new Thread(() -> spool.append(SpooledSamples.of(7, 3)), "appending");
+      appending.start();
+      await().until(() -> isInTheDatabase(appending));
+      CompletableFuture<Spool.Standing> standing = CompletableFuture.supplyAsync(spool::standing);
+      CompletableFuture<Long> newest = CompletableFuture.supplyAsync(() -> spool.newestUs("T-1"));
+      assertThat(standing.get(3, TimeUnit.SECONDS).waiting()).isEqualTo(7);
+      assertThat(newest.get(3, TimeUnit.SECONDS)).isEqualTo(SpooledSamples.sample(6).timeUs());
+      assertThat(isInTheDatabase(appending)).as("still waits").isTrue();
+      other.createStatement().execute("ROLLBACK");
+      appending.join();
+      assertThat(spool.standing().waiting()).isEqualTo(10);
+      assertThat(spool.newestUs("T-4")).isEqualTo(SpooledSamples.sample(9).timeUs());
+    }
+    try (SqliteSpool spool = open()) {
+      assertThat(spool.standing().waiting()).isEqualTo(10);
+      assertThat(spool.newestUs("T-4")).isEqualTo(SpooledSamples.sample(9).timeUs());
+    }
+  }
+
+  private static boolean isInTheDatabase(Thread thread) {
+    return Stream.of(thread.getStackTrace()).anyMatch(f -> f.getClassName().contains("sqlite"));
   }
 
   @Test

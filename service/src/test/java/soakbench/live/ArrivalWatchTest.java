@@ -183,6 +183,52 @@ class ArrivalWatchTest {
     assertThat(heat("T")).isNotNull();
   }
 
+  /** A minute of lines, some seconds old by now. */
+  private void postMinute(long untilUs, double celsius) {
+    for (int i = 59; i >= 0; i--) {
+      watch.heard(new Arrival("T", untilUs - 1_000_000L * i, celsius, Door.POSTED));
+    }
+  }
+
+  @Test
+  void linesThatArePostedAgainAndAgainAreOfNowOnlyOnce() {
+    long firstUs = nowUs;
+    postMinute(firstUs - 10_000_000, 30);
+    // Nothing newer comes of this tracker; its newest five seconds can't be told from late lines.
+    watch.heard(new Arrival("T", firstUs, 30, Door.POSTED));
+    for (int again = 0; again < 40; again++) {
+      nowUs += 2_000_000;
+      postMinute(firstUs - 10_000_000, 30);
+    }
+    Arrived standing = watch.standing("T").orElseThrow();
+    assertThat(standing.heardUs()).isEqualTo(firstUs);
+    assertThat(standing.readings()).isEqualTo(61);
+  }
+
+  @Test
+  void whatIsPostedAgainHidesNeitherTheNewestNorItsHeat() {
+    long firstUs = nowUs;
+    for (int i = 0; i < 30; i++) {
+      nowUs += 1_000_000;
+      watch.heard(new Arrival("T", nowUs, i < 20 ? 30 : 70, Door.POSTED));
+      postMinute(firstUs - 10_000_000, 30);
+      assertThat(watch.standing("T").orElseThrow().temperatureC()).isEqualTo(i < 20 ? 30 : 70);
+    }
+    assertThat(heat("T").kind()).isEqualTo(Heat.Kind.HOT);
+  }
+
+  @Test
+  void aClockThatIsSetBackOverItsOwnGroundIsOfNowAgainAfterTenSeconds() {
+    for (int i = 0; i < 100; i++) {
+      second("T", nowUs, 30, Door.POSTED);
+    }
+    for (int i = 0; i < 15; i++) {
+      second("T", nowUs - 60_000_000, 70, Door.POSTED);
+    }
+    assertThat(watch.standing("T").orElseThrow().heardUs()).isEqualTo(nowUs);
+    assertThat(heat("T")).isNotNull();
+  }
+
   @Test
   void aRiseOfMoreThanFiveDegreesAMinuteIsSeenAfterAMinute() {
     for (int i = 0; i < 59; i++) {
