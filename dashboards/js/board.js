@@ -41,11 +41,14 @@ let trouble = null;
 let due = false;
 
 const source = new Source({
-  whole(trackers, entries) {
+  whole(trackers) {
     verdicts.clear();
-    if (entries) roster = new Map(entries.map((entry) => [entry.id, entry]));
     loaded = true;
     keep(trackers);
+  },
+  roster(entries) {
+    roster = new Map(entries.map((entry) => [entry.id, entry]));
+    later();
   },
   some: keep,
   ended(ids) {
