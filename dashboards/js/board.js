@@ -30,6 +30,7 @@ const grid = new Grid(at('trackers'), {
 const rail = new Rail(at('rail'));
 const alarms = new AlarmBar(at('alarms'), {
   seen: (ids) => source.acknowledge(ids), takenOff, soaks: (id) => Boolean(verdicts.get(id)?.soak),
+  news: (titles) => announcer.alarms(titles),
 });
 const verdicts = new Map();
 let shownAlarms = [];
