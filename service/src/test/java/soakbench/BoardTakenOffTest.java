@@ -16,11 +16,14 @@ import soakbench.model.AlarmCause;
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
 class BoardTakenOffTest extends OnABoard {
   private static final Instant START = RunningService.START;
-  private static final String UNTIMED = "{\"id\":\"%s\",\"temp_c\":60,\"gyro_dps\":[0,0,0]}\n";
+  private static final String UNTIMED = "{\"id\":\"Bare-1\",\"temp_c\":60,\"gyro_dps\":[0,0,0]}\n";
 
   @Test
   void whatIsSilentWithoutASoakThatCouldBeEndedIsNotAskedAboutIt() throws Exception {
-    service.post(UNTIMED.formatted("Bare-1").repeat(20));
+    for (int i = 0; i < 20; i++) {
+      service.post(UNTIMED);
+      service.second();
+    }
     service.silence();
     service.alarm(
         AlarmCause.plain(Kind.SILENT, Severity.WARNING, "Bare-1", "It is so.", "Look at it."));
@@ -38,7 +41,8 @@ class BoardTakenOffTest extends OnABoard {
   @Test
   void aSoakThatSomebodyElseEndedIsTakenAsDone() throws Exception {
     service.post(WarmUps.lines("Done-1", START, 0, 60, 24, 31));
-    String soak = service.get("api/soaks?tracker=Done-1").replaceFirst(".*?\"id\":\"(.*?)\".*", "$1");
+    String soak =
+        service.get("api/soaks?tracker=Done-1").replaceFirst(".*?\"soak\":\"(.*?)\".*", "$1");
     openBoard();
     assertThat(takeOff(soak)).isNull();
     assertThat(takeOff(soak)).as("the second who says so").isNull();
@@ -77,9 +81,7 @@ class BoardTakenOffTest extends OnABoard {
   @SuppressWarnings("unchecked")
   private static <T> T inThePage(String script) {
     return (T)
-        chromium
-            .driver()
-            .executeAsyncScript("(async () => {" + script + "})().then(arguments[0])");
+        chromium.driver().executeAsyncScript("(async () => {" + script + "})().then(arguments[0])");
   }
 
   private void openBoard() {
