@@ -170,6 +170,11 @@ final class Service implements AutoCloseable {
           watch.restore((done, of) -> standing.doing("restoring soaks " + done + " of " + of));
           return null;
         });
+    Retries.untilThere(
+        () -> {
+          api.storeIsOpen();
+          return null;
+        });
     writing = true;
     standing.writes();
     standing.answers();
@@ -180,8 +185,9 @@ final class Service implements AutoCloseable {
     startTicking(whenWriting);
     ticking.startDeriving(
         () -> {
-          api.keepers().deriveDue();
+          // First: deriving what is due may take long.
           api.marks().look();
+          api.keepers().deriveDue();
         });
     standing.doing("opening ports");
     whenWriting.run();
@@ -211,6 +217,7 @@ final class Service implements AutoCloseable {
     Retries.untilThere(
         () -> {
           watch.follow();
+          api.storeIsOpen();
           return null;
         });
     startTicking(whenWriting);
