@@ -6,14 +6,16 @@ import { element, flag, setParts, setText } from './nodes.js';
 const MOST_HEAT = 3;
 
 /**
- * Shows the alarms given to it. {@code answer} is {seen(ids), takenOff(tracker), soaks(tracker)}: the first two resolve to
- * null, or to a sentence that says why not; the last tells whether a tracker has an open soak.
+ * Shows the alarms given to it. {@code answer} is {seen(ids), takenOff(tracker), soaks(tracker), news(titles)}: the first two
+ * resolve to null, or to a sentence that says why not; the third tells whether a tracker has an open soak, the last hears of
+ * alarms that are new and not large: their line is not there until there is one, so readers of the page would not hear it.
  */
 export class AlarmBar {
   #heat;
   #others;
   #answer;
   #alarms = [];
+  #known = new Set();
   #rows = new Map();
   #more = element('p', 'alarm-more');
   #refused = element('p', 'alarm-refused');
@@ -27,7 +29,8 @@ export class AlarmBar {
     this.#heat = element('div', '');
     this.#heat.id = 'heat';
     this.#heat.setAttribute('role', 'alert');
-    this.#line.setAttribute('aria-live', 'polite');
+    // Else each new figure in one row has all rows read again.
+    this.#heat.setAttribute('aria-atomic', 'false');
     this.#refused.setAttribute('role', 'alert');
     this.#list.setAttribute('role', 'list');
     this.#others = element('details', '', element('summary', '', this.#line), this.#list, element('p', 'alarm-all', this.#allOthers));
@@ -49,8 +52,15 @@ export class AlarmBar {
     this.#rows = rows;
     this.#showHeat(shown, heat.slice(MOST_HEAT));
     this.#showOthers(others.map(([alarm]) => alarm));
+    this.#tell(others.map(([alarm]) => alarm));
     if (!alarms.length) setText(this.#refused, '');
     if (focused) this.#keepFocus();
+  }
+
+  #tell(others) {
+    const news = others.filter((a) => !a.acknowledged && !this.#known.has(a.id));
+    this.#known = new Set(this.#alarms.map((a) => a.id));
+    if (news.length) this.#answer.news(news.map(title));
   }
 
   /** A row that goes away must not take the keyboard's focus with it. */

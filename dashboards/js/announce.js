@@ -1,4 +1,4 @@
-// Tells changes of state and questions to people who hear the page: one sentence at a time, not more often than they can follow.
+// Tells changes of state, questions and alarms to people who hear the page: one sentence at a time, not more often than they can follow.
 import { list } from './words.js';
 
 const EVERY_MS = 5_000;
@@ -11,6 +11,7 @@ export class Announcer {
   #changed = new Map();
   #asked = new Map();
   #questions = [];
+  #alarms = [];
   #timer = null;
 
   constructor(place) {
@@ -25,7 +26,17 @@ export class Announcer {
     for (const view of changed) this.#changed.set(view.id, view);
     this.#ask(views.filter((v) => v.mark?.status === 'question'));
     if (changed.some((v) => v.state === 'hot')) this.#speak();
-    else if (this.#changed.size + this.#questions.length > 0 && !this.#timer) this.#timer = setTimeout(() => this.#speak(), EVERY_MS);
+    else if (this.#changed.size + this.#questions.length > 0) this.#soon();
+  }
+
+  /** Tells of alarms by their titles; heat is no part of them, it tells itself. */
+  alarms(titles) {
+    this.#alarms.push(...titles);
+    this.#soon();
+  }
+
+  #soon() {
+    this.#timer ??= setTimeout(() => this.#speak(), EVERY_MS);
   }
 
   /** Tells one sentence now, apart from the states. */
@@ -44,9 +55,11 @@ export class Announcer {
     this.#timer = null;
     const states = this.#changed.size ? [sentence([...this.#changed.values()])] : [];
     const questions = this.#questions.length ? [`Was ${list(this.#questions, 4)} calibrated? The tile asks.`] : [];
-    this.#place.textContent = [...states, ...questions].join(' ');
+    const alarms = this.#alarms.length ? [`${this.#alarms.length === 1 ? 'Alarm' : 'Alarms'}: ${list(this.#alarms, 4)}.`] : [];
+    this.#place.textContent = [...states, ...alarms, ...questions].join(' ');
     this.#changed.clear();
     this.#questions = [];
+    this.#alarms = [];
   }
 }
 

@@ -29,7 +29,8 @@ const grid = new Grid(at('trackers'), {
 });
 const rail = new Rail(at('rail'));
 const alarms = new AlarmBar(at('alarms'), {
-  seen: (ids) => source.acknowledge(ids), takenOff, soaks: (id) => verdicts.has(id),
+  seen: (ids) => source.acknowledge(ids), takenOff, soaks: (id) => Boolean(verdicts.get(id)?.soak),
+  news: (titles) => announcer.alarms(titles),
 });
 const verdicts = new Map();
 let shownAlarms = [];
@@ -41,11 +42,14 @@ let trouble = null;
 let due = false;
 
 const source = new Source({
-  whole(trackers, entries) {
+  whole(trackers) {
     verdicts.clear();
-    if (entries) roster = new Map(entries.map((entry) => [entry.id, entry]));
     loaded = true;
     keep(trackers);
+  },
+  roster(entries) {
+    roster = new Map(entries.map((entry) => [entry.id, entry]));
+    later();
   },
   some: keep,
   ended(ids) {
@@ -73,9 +77,12 @@ const source = new Source({
 
 /** Says that a tracker was taken off; its tile goes with the soak. Null, or a sentence that says what went wrong. */
 async function takenOff(id) {
-  const refusal = verdicts.has(id) ? await takeOff(verdicts.get(id).soak) : null;
+  const soak = verdicts.get(id)?.soak;
+  if (!soak) return null;
+  const refusal = await takeOff(soak);
   if (refusal) return refusal;
-  verdicts.delete(id);
+  // Meanwhile it may have been put back and begun another.
+  if (verdicts.get(id)?.soak === soak) verdicts.delete(id);
   draw();
   // The button went with its tile; the keyboard's focus must not.
   if (document.activeElement === document.body) at('trackers').focus({ preventScroll: true });

@@ -26,11 +26,11 @@ export async function json(url) {
   return body;
 }
 
-/** Changes something; {body}, or {refusal}: a sentence that says why the service did not take it. */
+/** Changes something; {body}, or {refusal, type}: a sentence that says why the service did not take it, and its problem's type. */
 export async function change(method, path, content) {
   try {
     const { ok, status, body } = await read(path, method, content);
-    return ok ? { body } : { refusal: `the service answered ${status}, ${body.detail ?? 'no reason'}` };
+    return ok ? { body } : { refusal: `the service answered ${status}, ${body.detail ?? 'no reason'}`, type: body.type };
   } catch (e) {
     return { refusal: `no answer from the service (${e.message}).` };
   }

@@ -1,6 +1,7 @@
 // Where the data come from: a first fetch, then server-sent events, found again by itself when lost.
 import { isHeat } from './alarm-row.js';
 import { newestMarks } from './marks.js';
+import { Newer } from './newer.js';
 import { all, change, json, read, Refusal } from './request.js';
 
 const AGAIN_MS = 3_000;
@@ -8,11 +9,12 @@ const QUIET_MS = 8_000;
 const WHOLE_MS = 30_000;
 
 /**
- * Follows the service. {@code on.whole(trackers, roster)} gets every tracker, {@code on.some(trackers)} those that an event
- * carried, {@code on.ended(ids)} those whose soak ended, {@code on.link(live, refusal)} whether the service is heard,
- * {@code on.alarms(list)} the alarms that hold and those of heat that ended unseen, {@code on.marks(list)} the newest calibration mark of every tracker,
- * {@code on.marked(list)} all marks of soaks in which one changed, {@code on.health(text)} what else is wrong, or null. The
- * roster is null where it could not be read.
+ * Follows the service. {@code on.whole(trackers)} gets every tracker, {@code on.some(trackers)} those that an event carried,
+ * {@code on.ended(ids)} those whose soak ended, {@code on.roster(entries)} the roster, {@code on.link(live, refusal)} whether
+ * the service is heard, {@code on.alarms(list)} the alarms that hold and those of heat that ended unseen,
+ * {@code on.marks(list)} the newest calibration mark of every tracker, {@code on.marked(list)} all marks of soaks in which one
+ * changed, {@code on.health(text)} what else is wrong, or null. Each answer is told as it comes: what needs the database may
+ * take seconds, and what an event tells meanwhile is newer.
  */
 export class Source {
   #on;
@@ -20,6 +22,9 @@ export class Source {
   #wholeMs = 0;
   #busy = false;
   #open = false;
+  #newer = new Newer();
+  #health = null;
+  #noRoster = null;
 
   constructor(on) {
     this.#on = on;
@@ -56,22 +61,28 @@ export class Source {
   #event(event) {
     const { trackers } = JSON.parse(event.data);
     this.#heard();
+    this.#newer.some(trackers);
     this.#on.some(trackers);
   }
 
   #ended(event) {
+    const { trackers } = JSON.parse(event.data);
     this.#heard();
-    this.#on.ended(JSON.parse(event.data).trackers);
+    this.#newer.ended(trackers);
+    this.#on.ended(trackers);
   }
 
   #alarms(event) {
     this.#heard();
+    this.#newer.alarms();
     this.#on.alarms(JSON.parse(event.data).alarms);
   }
 
   #marked(event) {
+    const { calibrations } = JSON.parse(event.data);
     this.#heard();
-    this.#on.marked(JSON.parse(event.data).calibrations);
+    this.#newer.marked(calibrations);
+    this.#on.marked(calibrations);
   }
 
   /** Says that somebody has seen these alarms; null, or a sentence that says why the service did not take it. */
@@ -100,30 +111,70 @@ export class Source {
     if (this.#busy) return;
     this.#busy = true;
     this.#wholeMs = Date.now();
-    const [verdicts, roster, health, alarms, marks] = await Promise.allSettled(
-      [all('api/readiness'), all('api/trackers'), read('health'), json('api/alarms'), newestMarks()]);
+    const newer = new Newer();
+    this.#newer = newer;
+    const verdicts = this.#askVerdicts(newer);
+    await Promise.allSettled([verdicts, this.#askAlarms(newer), this.#askMarks(newer), this.#askHealth(verdicts), this.#askRoster(verdicts)]);
     this.#busy = false;
-    if (verdicts.status === 'rejected') {
-      this.#on.link(false, verdicts.reason instanceof Refusal ? verdicts.reason : null);
-      return;
+  }
+
+  /** Resolves to whether the service gave its verdicts. */
+  async #askVerdicts(newer) {
+    const answer = await settled(all('api/readiness'));
+    if (!answer.value) {
+      this.#on.link(false, answer.reason instanceof Refusal ? answer.reason : null);
+      return false;
     }
     this.#heard();
-    this.#on.whole(verdicts.value, roster.value ?? null);
-    if (alarms.value) this.#on.alarms(alarms.value.alarms.filter((alarm) => !alarm.until || (isHeat(alarm) && !alarm.acknowledged)));
-    if (marks.value) this.#on.marks(marks.value);
-    this.#on.health(trouble(health, roster));
+    this.#on.whole(newer.verdicts(answer.value));
+    return true;
+  }
+
+  async #askAlarms(newer) {
+    const { value } = await settled(json('api/alarms'));
+    if (!value || newer.hasAlarms) return;
+    this.#on.alarms(value.alarms.filter((alarm) => !alarm.until || (isHeat(alarm) && !alarm.acknowledged)));
+  }
+
+  async #askMarks(newer) {
+    const { value } = await settled(newestMarks());
+    if (!value) return;
+    this.#on.marks(value);
+    newer.marks.forEach((list) => this.#on.marked(list));
+  }
+
+  async #askHealth(verdicts) {
+    const { value } = await settled(read('health'));
+    this.#health = value?.body ?? null;
+    await this.#tellTrouble(verdicts);
+  }
+
+  async #askRoster(verdicts) {
+    const { value, reason } = await settled(all('api/trackers'));
+    if (value) this.#on.roster(value);
+    this.#noRoster = reason ?? null;
+    await this.#tellTrouble(verdicts);
+  }
+
+  /** Where no verdicts are given, that is what is told. */
+  async #tellTrouble(verdicts) {
+    if (await verdicts) this.#on.health(trouble(this.#health, this.#noRoster));
   }
 }
 
+/** {value} of a promise, or the {reason} why it has none. */
+async function settled(promise) {
+  return (await Promise.allSettled([promise]))[0];
+}
+
 /** What is wrong with a service that answers, as a sentence, or null. Names and slots come from its database. */
-function trouble(health, roster) {
-  const database = health.value?.body.database;
+function trouble(health, noRoster) {
+  const database = health?.database;
   if (database && database.state !== 'up') {
     return `The service answers, but its database is ${database.state}: ${database.message} New samples are not kept meanwhile.`;
   }
-  const body = health.value?.body;
-  if (body?.type?.endsWith(':not-judging') || body?.type?.endsWith(':starting')) return body.detail;
-  if (body?.trouble) return body.trouble;
-  if (body?.mode === 'reads') return `Read-only: this board shows what another service stores, some seconds later (${body.writer}).`;
-  return roster.reason ? `Names and slots are not up to date: ${roster.reason.message}.` : null;
+  if (health?.type?.endsWith(':not-judging') || health?.type?.endsWith(':starting')) return health.detail;
+  if (health?.trouble) return health.trouble;
+  if (health?.mode === 'reads') return `Read-only: this board shows what another service stores, some seconds later (${health.writer}).`;
+  return noRoster ? `Names and slots are not up to date: ${noRoster.message}.` : null;
 }

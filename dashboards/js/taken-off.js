@@ -2,10 +2,10 @@
 import { element, setAttributes, setText } from './nodes.js';
 import { change } from './request.js';
 
-/** Ends a soak because its tracker was taken off; null, or a sentence that says why the service did not take it. */
+/** Ends a soak because its tracker was taken off; null, also where somebody was quicker, or a sentence that says why not. */
 export async function takeOff(soak) {
-  const { refusal } = await change('POST', `api/soaks/${encodeURIComponent(soak)}/end`);
-  return refusal ? `Not noted as taken off: ${refusal}` : null;
+  const { refusal, type } = await change('POST', `api/soaks/${encodeURIComponent(soak)}/end`);
+  return refusal && !type?.endsWith(':soak-ended') ? `Not noted as taken off: ${refusal}` : null;
 }
 
 /** The part of a silent tracker's tile that says so. {@code takenOff(id)} resolves to null or to what went wrong. */
@@ -24,7 +24,9 @@ export class TakenOff {
 
   update(view) {
     this.#view = view;
-    this.node.hidden = view.state !== 'silent';
+    // One that is heard but can't be judged has no soak that could be ended.
+    this.node.hidden = view.state !== 'silent' || !view.readiness.soak;
+    if (this.node.hidden) setText(this.#refused, '');
     setAttributes(this.#button, { 'aria-label': `Taken off: ${view.name}` });
   }
 }

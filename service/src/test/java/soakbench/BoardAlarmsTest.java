@@ -148,6 +148,25 @@ class BoardAlarmsTest extends OnABoard {
     assertThat(chromium.complaints()).isEmpty();
   }
 
+  @Test
+  void whoHearsThePageIsToldOfOtherAlarmsOnceAndOfOneRowOfHeatAlone() throws Exception {
+    few("Heard", 3);
+    openBoard();
+    await().atMost(PATIENCE).until(() -> chromium.all(".tile").size() == 3);
+    service.alarm(cause(Kind.SPOOL_FILLING, Severity.WARNING, null));
+    await().atMost(PATIENCE).until(() -> spoken().contains("Alarm: Spool filling."));
+    service.alarm(cause(Kind.SILENT, Severity.WARNING, "Heard-1"));
+    service.alarm(cause(Kind.HOT, Severity.SEVERE, "Heard-2"));
+    await().atMost(PATIENCE).until(() -> spoken().contains("Alarm: Silent: Heard-1."));
+    assertThat(spoken()).doesNotContain("Spool filling").doesNotContain("Heard-2");
+    assertThat(chromium.one("#heat").getAttribute("aria-atomic")).isEqualTo("false");
+    assertThat(chromium.all("#others [aria-live]")).isEmpty();
+  }
+
+  private static String spoken() {
+    return chromium.text("#spoken");
+  }
+
   private void few(String prefix, int count) throws Exception {
     for (int i = 0; i < count; i++) {
       service.post(WarmUps.lines(prefix + "-" + i, START, 0, 60, 24, 31));

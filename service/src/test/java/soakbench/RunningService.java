@@ -80,6 +80,11 @@ final class RunningService implements AutoCloseable {
     alarms.pass(nowUs.addAndGet(AlarmBook.GONE_FOR.toNanos() / 1000));
   }
 
+  /** A second passes. */
+  void second() {
+    nowUs.addAndGet(1_000_000L);
+  }
+
   /** Time passes without a sample, long enough that all trackers are silent. */
   void silence() {
     nowUs.addAndGet(15_000_000L);

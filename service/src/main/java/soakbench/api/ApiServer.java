@@ -32,6 +32,7 @@ import soakbench.live.LiveVerdicts;
 import soakbench.live.NewestMarks;
 import soakbench.live.Sink;
 import soakbench.live.SoakWatch;
+import soakbench.live.StoreException;
 import soakbench.live.SummaryKeeper;
 import soakbench.live.TrackerAlarms;
 import soakbench.readiness.Calibration;
@@ -60,6 +61,7 @@ public final class ApiServer implements AutoCloseable {
   private final Keepers keepers;
   private final Names names;
   private final NewestMarks marks;
+  private final KnownTrackers known;
   private final Standing standing;
 
   private ApiServer(
@@ -71,7 +73,9 @@ public final class ApiServer implements AutoCloseable {
       Keepers keepers,
       Names names,
       NewestMarks marks,
+      KnownTrackers known,
       Standing standing) {
+    this.known = known;
     this.standing = standing;
     this.javalin = javalin;
     this.settings = settings;
@@ -118,8 +122,9 @@ public final class ApiServer implements AutoCloseable {
     watch.askAboutRates(names::ratesOf);
     live.arrivals().askAboutOffsets(names::lastKnownOffsetCOf);
     NewestMarks marks = new NewestMarks(() -> database.calibrationMarks().newest(true), clock);
+    KnownTrackers known = new KnownTrackers(() -> database.recordings().trackers());
     if (standing.isAnswering()) {
-      marks.look();
+      read(names, known, marks);
     }
     EventHub hub = new EventHub(names, marks, () -> shown(live), () -> alarmEvent(alarms, names));
     alarms.subscribe((change, alarm) -> hub.alarmsChanged());
@@ -129,7 +134,6 @@ public final class ApiServer implements AutoCloseable {
     ReadingState reading = new ReadingState();
     AccessPairing pairing = new AccessPairing(settings.access());
     CountedSink intake = new CountedSink(new OffsetSink(watch, names::temperatureOffsetCOf));
-    KnownTrackers known = new KnownTrackers(() -> database.recordings().trackers());
     database.roster().onChange(known::readAgain);
     UploadDoor door = door(settings.uploads(), intake, arrivals, known, names, clock);
     MetricsCalls metrics =
@@ -171,7 +175,24 @@ public final class ApiServer implements AutoCloseable {
       throw ApiStartException.of(settings, e);
     }
     return new ApiServer(
-        javalin, settings, pairing, intake, reading, keepers, names, marks, standing);
+        javalin, settings, pairing, intake, reading, keepers, names, marks, known, standing);
+  }
+
+  /**
+   * Reads what calls and alarms need in memory: which trackers are known, how they are named, what
+   * was calibrated. To be called before the first call is answered and the first alarm told: whom
+   * nobody knows yet is refused for good, and what was calibrated and taken off is told as silent.
+   *
+   * @throws StoreException if the store does not answer; to be tried again
+   */
+  public void storeIsOpen() {
+    read(names, known, marks);
+  }
+
+  private static void read(Names names, KnownTrackers known, NewestMarks marks) {
+    names.readFirst();
+    known.read();
+    marks.read();
   }
 
   private static void tell(

@@ -14,8 +14,8 @@ import soakbench.live.StoreException;
 
 /**
  * The ids that are trackers already: those that had a soak, are in the roster, or were admitted.
- * Read from the store on a thread of its own, so that nobody who asks waits for it. Safe for all
- * threads.
+ * Read once before the first is asked about, later on a thread of its own, so that nobody who asks
+ * waits for it. Safe for all threads.
  */
 final class KnownTrackers implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(KnownTrackers.class);
@@ -39,7 +39,22 @@ final class KnownTrackers implements AutoCloseable {
    */
   KnownTrackers(Supplier<Collection<String>> stored) {
     this.stored = stored;
-    readAgain();
+  }
+
+  /**
+   * Reads the store.
+   *
+   * @throws StoreException if it can't be read
+   */
+  void read() {
+    triedAtNs = System.nanoTime();
+    known.addAll(stored.get());
+    read = true;
+  }
+
+  /** Whether the store was read; until then an id that is not known may still be a tracker. */
+  boolean isRead() {
+    return read;
   }
 
   boolean has(String id) {
@@ -68,8 +83,7 @@ final class KnownTrackers implements AutoCloseable {
     // Before it is read, so that a change made meanwhile has it read once more.
     reading.set(false);
     try {
-      known.addAll(stored.get());
-      read = true;
+      read();
     } catch (StoreException e) {
       LOG.debug("which trackers are known could not be read; tried again soon", e);
     }

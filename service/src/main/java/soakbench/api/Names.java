@@ -97,11 +97,23 @@ final class Names {
   /**
    * What is to be added to a tracker's temperatures, degC; 0 where the roster does not say. Waits
    * for a roster that is being read, since what is stored depends on it.
+   *
+   * @throws StoreException if the roster could not be read yet
    */
   double temperatureOffsetCOf(String tracker) {
-    readNow();
-    Tracker found = known.get(tracker);
+    Tracker found = read().get(tracker);
     return found == null ? 0 : found.temperatureOffsetC();
+  }
+
+  /**
+   * Reads the roster before anybody asks.
+   *
+   * @throws StoreException if it could not be read yet
+   */
+  void readFirst() {
+    // What was tried before the store was open counts for nothing.
+    forget();
+    read();
   }
 
   private Map<String, Tracker> read() {

@@ -7,6 +7,7 @@ import java.util.function.LongSupplier;
 import java.util.function.Predicate;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.live.StoreException;
 
 /**
  * Bounds how many trackers uploads may make out of nothing: each costs memory and a place on the
@@ -63,8 +64,14 @@ final class NewTrackers {
       return taken;
     }
 
-    /** Why lines of this id are not taken; null where they are. */
+    /**
+     * Why lines of this id are not taken; null where they are.
+     *
+     * @throws StoreException where that can't be told yet; its sender must not take it for refused
+     */
     String refusal(String id) {
+      // Before it is asked: meanwhile it may be read.
+      boolean sure = known.isRead();
       if (known.has(id)) {
         return null;
       }
@@ -79,6 +86,10 @@ final class NewTrackers {
       if (listed.test(id)) {
         known.add(id);
         return null;
+      }
+      if (!sure) {
+        throw new StoreException(
+            "which trackers are known could not be read yet; it is tried again", null, true);
       }
       return id
           + " was never heard, and no more than "

@@ -50,7 +50,7 @@ final class AlarmDesk implements AutoCloseable {
    */
   void ask(ApiServer api) {
     api.nameAlarmsOf(log, post);
-    trackers.ask(api::rackOf, api.marks()::kept);
+    trackers.ask(api::rackOf, api.marks()::kept, live::hears);
   }
 
   /** Tells an address from now on; not closed with the desk. */

@@ -198,6 +198,11 @@ final class Service implements AutoCloseable {
           watch.restore((done, of) -> standing.doing("restoring soaks " + done + " of " + of));
           return null;
         });
+    Retries.untilThere(
+        () -> {
+          api.storeIsOpen();
+          return null;
+        });
     writing = true;
     standing.writes();
     standing.answers();
@@ -208,8 +213,9 @@ final class Service implements AutoCloseable {
     startTicking(whenWriting);
     ticking.startDeriving(
         () -> {
-          api.keepers().deriveDue();
+          // First: deriving what is due may take long.
           api.marks().look();
+          api.keepers().deriveDue();
         });
     standing.doing("opening ports");
     openRack(whenWriting);
@@ -248,6 +254,7 @@ final class Service implements AutoCloseable {
     Retries.untilThere(
         () -> {
           follow();
+          api.storeIsOpen();
           return null;
         });
     startTicking(whenWriting);

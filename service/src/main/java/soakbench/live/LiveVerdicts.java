@@ -74,6 +74,11 @@ public final class LiveVerdicts implements Listener {
     return shown(tracker, watch.readiness(tracker).orElse(null), clock.nowUs());
   }
 
+  /** Whether anything of now was heard of a tracker since this one runs. */
+  public boolean hears(String tracker) {
+    return arrivals.standing(tracker).isPresent();
+  }
+
   /** Says who hears of new verdicts from now on: at once, on the thread that found them. */
   public void subscribe(Listener listener) {
     listeners.add(listener);

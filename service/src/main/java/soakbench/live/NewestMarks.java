@@ -51,18 +51,28 @@ public final class NewestMarks {
     if (readAtUs != null && nowUs - readAtUs < READ_EVERY.toNanos() / 1000) {
       return;
     }
-    readAtUs = nowUs;
     try {
-      newest =
-          new ConcurrentHashMap<>(
-              all.get().stream().collect(Collectors.toMap(Calibration::tracker, c -> c)));
-      stale = false;
+      read();
     } catch (StoreException e) {
       if (!stale) {
         LOG.warn("Calibrations stay as they were last read: {}", e.getMessage());
       }
       stale = true;
     }
+  }
+
+  /**
+   * Reads what is kept, now: before alarms are told, since else what was calibrated and taken off
+   * is taken for silent.
+   *
+   * @throws StoreException if it can't be read; what was known stays
+   */
+  public synchronized void read() {
+    readAtUs = clock.runningUs();
+    newest =
+        new ConcurrentHashMap<>(
+            all.get().stream().collect(Collectors.toMap(Calibration::tracker, c -> c)));
+    stale = false;
   }
 
   /** Takes all marks of one soak, as {@link CalibrationKeeper} tells them. */

@@ -21,8 +21,9 @@ import soakbench.readiness.Readiness;
  * Raises alarms for trackers that fell silent in their soak. One that was calibrated and kept is
  * taken off the rack, which is how the job ends: it raises nothing. Where most of a rack fall
  * silent within {@link #TOGETHER} it is the rack's cable, hub or network, and one alarm in place of
- * all. A single one is told after {@link #HELD}, so that a rack is not told one by one first. Not
- * thread-safe.
+ * all. A single one is told after {@link #HELD}, so that a rack is not told one by one first. After
+ * a start all that could not be heard meanwhile looks silent: it has {@link #TOGETHER} to come
+ * back. Not thread-safe.
  */
 final class SilentAlarms {
   /** So long one that fell silent alone is held back: the others of its rack may follow. */
@@ -37,6 +38,15 @@ final class SilentAlarms {
   private final AlarmBook book;
   private final UnaryOperator<String> rackOf;
   private final Predicate<Readiness> kept;
+  private final Predicate<String> heard;
+
+  /**
+   * Until when what was not heard yet may still come back after the start; null before the first.
+   */
+  private Long startedUs;
+
+  /** Silent trackers that were not heard since the start. */
+  private final Set<String> missed = new HashSet<>();
 
   /** Since when a tracker is silent, by the service's clock. */
   private final Map<String, Long> silentSinceUs = new HashMap<>();
@@ -50,15 +60,27 @@ final class SilentAlarms {
   /**
    * @param rackOf the rack of a tracker; empty where it has none
    * @param kept whether a silent tracker was calibrated in its soak and that is to be kept
+   * @param heard whether a tracker was heard since the start
    */
-  SilentAlarms(AlarmBook book, UnaryOperator<String> rackOf, Predicate<Readiness> kept) {
+  SilentAlarms(
+      AlarmBook book,
+      UnaryOperator<String> rackOf,
+      Predicate<Readiness> kept,
+      Predicate<String> heard) {
     this.book = book;
     this.rackOf = rackOf;
     this.kept = kept;
+    this.heard = heard;
   }
 
-  /** Looks at the verdicts of all open soaks. */
-  void look(List<Readiness> verdicts, long nowUs) {
+  /**
+   * Looks at the verdicts of all open soaks.
+   *
+   * @param nowUs by the clock that never steps
+   * @param dateUs the same moment by the clock that dates verdicts
+   */
+  void look(List<Readiness> verdicts, long nowUs, long dateUs) {
+    startedUs = startedUs == null ? Long.valueOf(nowUs + us(TOGETHER)) : startedUs;
     Map<String, List<Readiness>> racks = new TreeMap<>();
     for (Readiness verdict : verdicts) {
       if (verdict.state() != State.SILENT || !kept.test(verdict)) {
@@ -71,14 +93,26 @@ final class SilentAlarms {
             .filter(v -> v.state() == State.SILENT)
             .collect(Collectors.toMap(Readiness::tracker, v -> v));
     heardAgain(silent.keySet(), nowUs);
-    for (String tracker : silent.keySet()) {
-      silentSinceUs.putIfAbsent(tracker, nowUs);
-      aloneFromUs.putIfAbsent(tracker, nowUs + us(HELD));
-    }
+    silent.values().stream()
+        .filter(verdict -> !silentSinceUs.containsKey(verdict.tracker()))
+        .forEach(verdict -> fallSilent(verdict, nowUs, dateUs));
     List.copyOf(inRackAlarm.keySet()).stream()
         .filter(rack -> !racks.containsKey(rack))
         .forEach(rack -> over(rack, nowUs));
     racks.forEach((rack, here) -> look(rack, here, nowUs));
+  }
+
+  private void fallSilent(Readiness verdict, long nowUs, long dateUs) {
+    String tracker = verdict.tracker();
+    if (nowUs >= startedUs || heard.test(tracker)) {
+      silentSinceUs.put(tracker, nowUs);
+      aloneFromUs.put(tracker, nowUs + us(HELD));
+    } else {
+      missed.add(tracker);
+      // It may have been silent for hours when this began to look.
+      silentSinceUs.put(tracker, nowUs - Math.max(0, dateUs - verdict.sinceUs()));
+      aloneFromUs.put(tracker, startedUs);
+    }
   }
 
   private void heardAgain(Set<String> silent, long nowUs) {
@@ -86,6 +120,7 @@ final class SilentAlarms {
       if (!silent.contains(tracker)) {
         silentSinceUs.remove(tracker);
         aloneFromUs.remove(tracker);
+        missed.remove(tracker);
         book.gone(Kind.SILENT, tracker, nowUs);
       }
     }
@@ -97,7 +132,7 @@ final class SilentAlarms {
       over(rack, nowUs);
     }
     boolean whole = inRackAlarm.containsKey(rack);
-    if (!whole && together(here.size(), silent)) {
+    if (!whole && together(here.size(), silent, nowUs)) {
       inRackAlarm.put(rack, new HashSet<>());
       book.report(rackSilent(rack, silent.size(), here.size()), nowUs);
       whole = true;
@@ -127,8 +162,15 @@ final class SilentAlarms {
   }
 
   /** Whether most of those that were heard fell silent within the time. */
-  private boolean together(int here, List<Readiness> silent) {
-    List<Long> since = silent.stream().map(v -> silentSinceUs.get(v.tracker())).sorted().toList();
+  private boolean together(int all, List<Readiness> silent, long nowUs) {
+    List<Long> since =
+        silent.stream()
+            .map(Readiness::tracker)
+            .filter(tracker -> nowUs >= startedUs || !missed.contains(tracker))
+            .map(silentSinceUs::get)
+            .sorted()
+            .toList();
+    int here = all - silent.size() + since.size();
     for (int first = 0; first + LEAST <= since.size(); first++) {
       long untilUs = since.get(first) + us(TOGETHER);
       long count = since.stream().skip(first).filter(us -> us <= untilUs).count();

@@ -21,6 +21,7 @@ public final class TrackerAlarms implements Listener {
   private final EventClock clock;
   private volatile UnaryOperator<String> rackOf = tracker -> "";
   private volatile Predicate<Readiness> kept = verdict -> false;
+  private volatile Predicate<String> heard = tracker -> true;
   private final SilentAlarms silent;
 
   /**
@@ -29,18 +30,23 @@ public final class TrackerAlarms implements Listener {
   public TrackerAlarms(AlarmBook book, EventClock clock) {
     this.book = book;
     this.clock = clock;
-    this.silent = new SilentAlarms(book, t -> rackOf.apply(t), v -> kept.test(v));
+    this.silent =
+        new SilentAlarms(book, t -> rackOf.apply(t), v -> kept.test(v), t -> heard.test(t));
   }
 
   /**
-   * Says whom to ask from now on: at first no tracker has a rack, and none was calibrated.
+   * Says whom to ask from now on: at first no tracker has a rack, none was calibrated, and all were
+   * heard.
    *
    * @param rackOf the rack of a tracker; empty where it has none
    * @param kept whether a silent tracker was calibrated in its soak and that is to be kept
+   * @param heard whether anything of now was heard of a tracker since the start
    */
-  public void ask(UnaryOperator<String> rackOf, Predicate<Readiness> kept) {
+  public void ask(
+      UnaryOperator<String> rackOf, Predicate<Readiness> kept, Predicate<String> heard) {
     this.rackOf = rackOf;
     this.kept = kept;
+    this.heard = heard;
   }
 
   @Override
@@ -55,7 +61,7 @@ public final class TrackerAlarms implements Listener {
   public void soaking(List<Readiness> verdicts) {
     long nowUs = clock.runningUs();
     book.goneButFor(verdicts.stream().map(Readiness::tracker).collect(Collectors.toSet()), nowUs);
-    silent.look(verdicts, nowUs);
+    silent.look(verdicts, nowUs, clock.nowUs());
   }
 
   private void take(Readiness verdict, long nowUs) {

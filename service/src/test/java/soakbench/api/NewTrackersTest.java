@@ -7,6 +7,7 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.Socket;
+import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import java.util.Set;
@@ -100,6 +101,26 @@ class NewTrackersTest {
       assertThat(second.get("accepted").asInt()).as(other).isEqualTo(2);
       assertThat(second.get("problems").get(0).get("reason").asText())
           .contains("no more than 10 new trackers in a day, of all senders together, are taken");
+    }
+  }
+
+  @Test
+  void whoeverIsAskedAboutBeforeTheStoreWasReadIsNotRefusedForGood(Service service) {
+    post(service.server, Lines.steady("NT-before", Service.START_US, 50));
+    UploadLimits limits = new UploadLimits(Duration.ofMinutes(1), 0, 0, 0);
+    Standing standing = Standing.starting();
+    try (ApiServer server =
+        service.hearing(ApiSettings.local(0).withUploads(limits), arrival -> {}, standing)) {
+      standing.answers();
+      String lines = Lines.steady("NT-before", Service.START_US + 9_000_000, 50);
+      Http http = new Http(server.url());
+      HttpResponse<String> answer =
+          http.send("POST", "/api/samples", "application/x-ndjson", lines);
+      Http.problem(answer, 503, "store-unavailable");
+      assertThat(answer.headers().firstValue("Retry-After")).isPresent();
+      server.storeIsOpen();
+      assertThat(post(server, lines).get("accepted").asInt()).isEqualTo(50);
+      assertThat(post(server, lines("NT-never", 0, 1)).get("rejected").asInt()).isEqualTo(1);
     }
   }
 

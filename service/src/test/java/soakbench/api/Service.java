@@ -86,9 +86,14 @@ final class Service implements CloseableResource, AutoCloseable {
 
   /** Another server over the same watch and database; says to whom it tells what is posted. */
   ApiServer hearing(ApiSettings settings, Arrivals arrivals) {
+    return hearing(settings, arrivals, Standing.ready());
+  }
+
+  /** The same of one that stands otherwise. */
+  ApiServer hearing(ApiSettings settings, Arrivals arrivals, Standing standing) {
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
     return ApiServer.start(
-        settings, watch, live, arrivals, database, nowUs::get, new AlarmBook(), Standing.ready());
+        settings, watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing);
   }
 }

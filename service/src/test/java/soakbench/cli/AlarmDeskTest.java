@@ -56,6 +56,10 @@ class AlarmDeskTest {
           exchange.close();
         });
     hook.start();
+    start();
+  }
+
+  private void start() {
     URI url = URI.create("http://127.0.0.1:" + hook.getAddress().getPort() + "/");
     service =
         Service.start(
@@ -159,6 +163,36 @@ class AlarmDeskTest {
               return alarms("?state=open").isEmpty();
             });
     assertThat(alarms("?state=ended")).hasSize(1);
+  }
+
+  @Test
+  void aStartAfterWhatWasCalibratedWasTakenOffRaisesNothing() throws Exception {
+    for (int i = 1; i <= 3; i++) {
+      placed("Off-" + i, "Unit " + i, "W" + i);
+      soak("Off-" + i, 0, 2400, 31);
+      send("POST", "api/trackers/Off-" + i + "/calibrations", "application/json", "{}");
+      soak("Off-" + i, 2400, 2480, 31);
+    }
+    for (int i = 1; i <= 3; i++) {
+      String tracker = "Off-" + i;
+      await().atMost(PATIENCE).until(() -> step(tracker).equals("keep"));
+    }
+    nowUs.addAndGet(15_000_000L);
+    for (int i = 1; i <= 3; i++) {
+      String timeline = "api/soaks/Off-" + i + "@20260302T080000000Z/timeline.csv";
+      await().atMost(PATIENCE).until(() -> asked.csv(timeline).contains("silent"));
+    }
+    service.close();
+    nowUs.addAndGet(60_000_000L);
+    start();
+    await()
+        .atMost(PATIENCE)
+        .until(() -> asked.csv("api/readiness.csv").split(",silent,").length == 4);
+    for (int i = 0; i < 5; i++) {
+      await().during(Duration.ofMillis(1_200)).until(() -> alarms("").isEmpty());
+      nowUs.addAndGet(10_000_000L);
+    }
+    assertThat(posted).isEmpty();
   }
 
   /** Of the soaks, by the service's clock. */

@@ -14,12 +14,14 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CyclicBarrier;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
+import java.util.concurrent.CopyOnWriteArrayList;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -28,6 +30,7 @@ import soakbench.api.ApiSettings;
 import soakbench.ingest.RackFile;
 import soakbench.ingest.Spool;
 import soakbench.ingest.SqliteSpool;
+import soakbench.api.UploadLimits;
 import soakbench.store.DatabaseSettings;
 import soakbench.store.KillableServer;
 
@@ -81,6 +84,49 @@ class StartingTest {
               "starting the database", "bringing the tables up to date", "restoring soaks");
       await().atMost(PATIENCE).until(() -> Serving.get(url.resolve("health")).statusCode() == 200);
       assertThat(Serving.get(url.resolve("api/readiness")).statusCode()).isEqualTo(200);
+    }
+  }
+
+  @Test
+  void whoWasHeardBeforeTheStartIsKnownToTheFirstUploadAfterIt() throws Exception {
+    DatabaseSettings database = DatabaseSettings.embedded(folder.resolve("data"));
+    try (Service first =
+        Service.start(database, ApiSettings.local(0), null, new MonotonicClock())) {
+      assertThat(post(first.url(), 0)).contains("\"accepted\":100");
+    }
+    UploadLimits none = new UploadLimits(Duration.ofMinutes(1), 0, 0, 0);
+    List<String> answers = new CopyOnWriteArrayList<>();
+    try (Service second =
+        Service.opened(
+            database,
+            ApiSettings.local(0).withUploads(none),
+            null,
+            new MonotonicClock(),
+            null,
+            Role.WRITES)) {
+      second.begin(step -> {}, () -> answers.add(post(second.url(), 100)));
+      assertThat(answers).hasSize(1);
+      assertThat(answers.get(0)).contains("\"accepted\":100");
+    }
+  }
+
+  private static String post(URI url, int from) {
+    StringBuilder lines = new StringBuilder();
+    Instant start = Instant.now().minusSeconds(60);
+    for (int i = from; i < from + 100; i++) {
+      lines.append(
+          "{\"id\":\"Known-1\",\"time\":\"%s\",\"temp_c\":25.5,\"gyro_dps\":[0.3,-0.1,0.1]}\n"
+              .formatted(start.plusMillis(i * 200L)));
+    }
+    try {
+      return Serving.send(
+              HttpRequest.newBuilder(url.resolve("api/samples"))
+                  .header("Content-Type", "application/x-ndjson")
+                  .POST(HttpRequest.BodyPublishers.ofString(lines.toString()))
+                  .build())
+          .body();
+    } catch (Exception e) {
+      throw new AssertionError(e);
     }
   }
 

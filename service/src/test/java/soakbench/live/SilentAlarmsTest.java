@@ -3,6 +3,7 @@ package soakbench.live;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -18,13 +19,23 @@ import soakbench.readiness.Told;
 
 /** Which alarms silence makes: none, one, or one for a whole rack. */
 class SilentAlarmsTest {
+  /** The date when a test begins, s since 1970. */
+  private static final long DATE_S = 1_000_000;
+
   private final AlarmBook book = new AlarmBook();
+
+  /** For how long they were silent when a test began; none of them was heard since. */
+  private final Map<String, Long> missedForS = new HashMap<>();
+
   private final Map<String, State> states = new TreeMap<>();
   private final Set<String> kept = new HashSet<>();
   private final List<String> told = new ArrayList<>();
   private final SilentAlarms silence =
       new SilentAlarms(
-          book, t -> t.contains("/") ? t.split("/")[0] : "", v -> kept.contains(v.tracker()));
+          book,
+          t -> t.contains("/") ? t.split("/")[0] : "",
+          v -> kept.contains(v.tracker()),
+          t -> !missedForS.containsKey(t));
 
   @BeforeEach
   void listen() {
@@ -50,6 +61,12 @@ class SilentAlarmsTest {
     }
   }
 
+  /** Before the service started. */
+  private void missed(String tracker, long forS) {
+    silent(tracker);
+    missedForS.put(tracker, forS);
+  }
+
   private void silentOnA(int from, int to) {
     IntStream.rangeClosed(from, to).forEach(i -> silent("A/" + i));
   }
@@ -62,12 +79,16 @@ class SilentAlarmsTest {
   private void pass(double fromS, double toS) {
     for (double s = fromS; s < toS; s += 0.5) {
       long nowUs = Math.round(1e6 * s);
-      List<Readiness> all =
-          states.entrySet().stream().map(e -> Told.of(e.getKey(), e.getValue())).toList();
+      List<Readiness> all = states.keySet().stream().map(this::verdict).toList();
       book.goneButFor(states.keySet(), nowUs);
-      silence.look(all, nowUs);
+      silence.look(all, nowUs, DATE_S * 1_000_000 + nowUs);
       book.pass(nowUs);
     }
+  }
+
+  private Readiness verdict(String tracker) {
+    long sinceS = DATE_S - missedForS.getOrDefault(tracker, 0L);
+    return Told.of(tracker, states.get(tracker), sinceS, null, null);
   }
 
   private List<String> open() {
@@ -220,5 +241,52 @@ class SilentAlarmsTest {
     silentOnA(1, 11);
     pass(0, 60);
     assertThat(open()).containsExactly("A/11");
+  }
+
+  @Test
+  void afterAStartWhatIsHeardAgainWithinHalfAMinuteWasNotSilent() {
+    soaking();
+    for (int i = 1; i <= 12; i++) {
+      missed("A/" + i, 90);
+    }
+    pass(0, 25);
+    assertThat(told).isEmpty();
+    heardOnA(1, 11);
+    pass(25, 60);
+    assertThat(told).containsExactly("RAISED A/12");
+  }
+
+  @Test
+  void aRackThatIsNotHeardAgainAfterAStartIsOneAlarmHalfAMinuteLater() {
+    soaking();
+    for (int i = 1; i <= 12; i++) {
+      missed("A/" + i, 90 + i);
+    }
+    pass(0, 30);
+    assertThat(told).isEmpty();
+    pass(30, 31);
+    assertThat(told).containsExactly("RAISED rack A");
+  }
+
+  @Test
+  void thoseThatFellSilentHoursApartBeforeAStartAreNotToldAsSilentTogether() {
+    soaking();
+    for (int i = 1; i <= 9; i++) {
+      missed("A/" + i, 3600L * i);
+    }
+    pass(0, 60);
+    assertThat(open()).hasSize(9).doesNotContain("rack A");
+  }
+
+  @Test
+  void thoseThatWereSilentBeforeAStartDoNotHideThatTheRestFallsSilentSoonAfterIt() {
+    soaking();
+    for (int i = 1; i <= 5; i++) {
+      missed("A/" + i, 3600L * i);
+    }
+    pass(0, 5);
+    silentOnA(6, 9);
+    pass(5, 6);
+    assertThat(told).as("four of the seven that were heard").containsExactly("RAISED rack A");
   }
 }
