@@ -239,7 +239,7 @@ final class Watches {
   void keep(SoakStore.Unit unit, LateJob job, List<Bin> bins) {
     unit.writeBins(bins);
     // Until it is derived to the end they and those that were before are not of one piece.
-    late.mark(unit, job.tracker(), new StaleRange(job.late().fromSecond(), last(bins).second()));
+    late.widen(unit, job.tracker(), new StaleRange(job.late().fromSecond(), last(bins).second()));
   }
 
   private static Bin last(List<Bin> bins) {
