@@ -172,6 +172,22 @@ class ClockSetTest {
   }
 
   @Test
+  void whatComesLateAfterTheSecondsOfAnotherSoakWerePassedIsWorkedIn() {
+    List<Sample> all = new Samples.Maker().lines(400).samples();
+    live(all.subList(0, 500));
+    List<Sample> back = shifted(all.subList(500, 3000), -150.05);
+    live(back.subList(0, 1800));
+    live(back.subList(1820, 2300));
+    watch.accept(back.subList(1800, 1820));
+    live(back.subList(2300, 2500));
+    assertThat(store.look().staleTrackers()).isEmpty();
+    assertThat(kept().soaks()).hasSize(3);
+    watch.finish();
+    assertThat(kept().soaks().stream().mapToLong(Soak::samples).sum() + aside()).isEqualTo(3000);
+    isAsReplayed();
+  }
+
+  @Test
   void whatWasSetAsideAndComesAgainIsKnown() {
     List<Sample> all = new Samples.Maker().lines(200).samples();
     live(all.subList(0, 1000));
