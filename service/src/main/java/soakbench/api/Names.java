@@ -160,7 +160,8 @@ final class Names {
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
       } catch (ExecutionException e) {
-        throw new IllegalStateException("reading the roster failed", e.getCause());
+        // An alarm must be told, be it by the name of yesterday; said by who read.
+        LOG.debug("The roster can't be read", e);
       }
     }
     return known;
@@ -172,6 +173,10 @@ final class Names {
       readIfOld();
       read.complete(null);
     } catch (RuntimeException e) {
+      if (!stale) {
+        LOG.error("Names stay as they were last read, by a mistake of the program", e);
+      }
+      stale = true;
       read.completeExceptionally(e);
     } finally {
       reading.unlock();

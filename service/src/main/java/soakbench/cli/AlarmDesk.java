@@ -25,6 +25,7 @@ final class AlarmDesk implements AutoCloseable {
   private final LiveVerdicts live;
   private final TrackerAlarms trackers;
   private final AlarmPost post;
+  private final EachApart apart = new EachApart();
 
   /**
    * @param post tells an address too; null for none
@@ -107,20 +108,22 @@ final class AlarmDesk implements AutoCloseable {
   }
 
   /**
-   * Lets time pass.
+   * Lets time pass, first for the verdicts that the alarms are raised from.
    *
    * @param agent who reads a rack; null where nobody does
    * @param notRead why nobody reads it though somebody should
    */
   void pass(Agent agent, Optional<String> notRead) {
-    dates.look(live.readiness());
-    trackers.soaking(live.readiness());
+    apart.run("heat and silence by what arrives", live::pass);
+    apart.run("the clock of the data", () -> dates.look(live.readiness()));
+    apart.run("silence", () -> trackers.soaking(live.readiness()));
     if (notRead.isPresent()) {
-      reading.notRead(notRead.get(), clock.runningUs());
+      apart.run(
+          "the rack's reading", () -> reading.notRead(notRead.get(), clock.runningUs()));
     } else if (agent != null) {
-      reading.look(agent, clock.runningUs());
+      apart.run("the rack's reading", () -> reading.look(agent, clock.runningUs()));
     }
-    book.pass(clock.runningUs());
+    apart.run("the time of the alarms", () -> book.pass(clock.runningUs()));
   }
 
   @Override

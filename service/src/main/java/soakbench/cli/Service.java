@@ -279,7 +279,6 @@ final class Service implements AutoCloseable {
 
   /** Waits for no database. */
   private void lookAtArrivals() {
-    live.pass();
     alarms.pass(rack.agent(), rack.stopped());
   }
 

@@ -14,6 +14,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.LongUnaryOperator;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.live.AlarmListener.Change;
 import soakbench.model.Alarm;
 import soakbench.model.Alarm.Kind;
@@ -28,6 +30,8 @@ import soakbench.model.AlarmCause;
  * are the service's, and what it tells of them is dated by the clock of the data.
  */
 public final class AlarmBook {
+  private static final Logger LOG = LoggerFactory.getLogger(AlarmBook.class);
+
   /** For so long its cause must be gone before an alarm ends. */
   public static final Duration GONE_FOR = Duration.ofSeconds(30);
 
@@ -210,7 +214,13 @@ public final class AlarmBook {
   }
 
   private void tell(Change change, Alarm alarm) {
-    listeners.forEach(l -> l.changed(change, alarm));
+    for (AlarmListener listener : listeners) {
+      try {
+        listener.changed(change, alarm);
+      } catch (RuntimeException e) {
+        LOG.error("a mistake of the program while an alarm was told; the others are told", e);
+      }
+    }
   }
 
   private static Alarm raised(AlarmCause c, long sinceUs) {

@@ -52,6 +52,7 @@ public final class CalibrationKeeper {
    */
   public synchronized int deriveDue() {
     return deriving.derive(
+        AT_A_TIME,
         not -> shelf.due(VERSION, AT_A_TIME, not),
         soak -> shelf.soak(soak).ifPresent(this::derive));
   }
@@ -101,7 +102,9 @@ public final class CalibrationKeeper {
   /** What was said is kept, so it counts as soon as the soak's calibrations can be derived. */
   private List<Calibration> derivedNow(Due due) {
     try {
-      return derive(due);
+      List<Calibration> found = derive(due);
+      deriving.succeeded(due.soak().id());
+      return found;
     } catch (StoreException e) {
       throw e;
     } catch (RuntimeException e) {

@@ -45,14 +45,21 @@ public final class Deriving {
   /**
    * One round.
    *
+   * @param most so many are due at most; where fewer are, who failed and is not due any more, for
+   *     it is gone or was derived elsewhere, is forgotten
    * @param due tells the soaks that are due, without those given to it
    * @param one derives one of them
    * @return how many were tried
    */
-  int derive(Function<Set<String>, List<String>> due, Consumer<String> one) {
+  int derive(int most, Function<Set<String>, List<String>> due, Consumer<String> one) {
     int tried = 0;
     try {
-      for (String soak : due.apply(resting())) {
+      Set<String> resting = resting();
+      List<String> all = due.apply(resting);
+      if (all.size() < most) {
+        forgetBut(resting, all);
+      }
+      for (String soak : all) {
         derive(soak, one);
         tried++;
       }
@@ -116,7 +123,12 @@ public final class Deriving {
         .collect(Collectors.toSet());
   }
 
-  private synchronized void succeeded(String soak) {
+  private synchronized void forgetBut(Set<String> resting, List<String> due) {
+    failing.keySet().removeIf(soak -> !resting.contains(soak) && !due.contains(soak));
+  }
+
+  /** A soak is derived well: nothing is told of it any more. */
+  synchronized void succeeded(String soak) {
     if (failing.remove(soak) != null) {
       LOG.info("soak {}: {} derived at last", soak, what);
     }

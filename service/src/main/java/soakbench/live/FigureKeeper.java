@@ -46,7 +46,7 @@ public final class FigureKeeper {
    * @return how many were tried; fewer than asked for when nothing more is due
    */
   public int deriveDue() {
-    return deriving.derive(not -> shelf.due(VERSION, AT_A_TIME, not), this::derive);
+    return deriving.derive(AT_A_TIME, not -> shelf.due(VERSION, AT_A_TIME, not), this::derive);
   }
 
   /** How it goes. */

@@ -5,6 +5,8 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
 
@@ -14,6 +16,8 @@ import soakbench.model.Soak;
  * thread-safe.
  */
 final class Following {
+  private static final Logger LOG = LoggerFactory.getLogger(Following.class);
+
   /** What the writer had to derive again shows here after this long at the latest. */
   private static final long ANEW_EVERY_US = 300_000_000L;
 
@@ -23,6 +27,9 @@ final class Following {
 
   private final SoakContext context;
   private final Map<String, Followed> byTracker = new HashMap<>();
+
+  /** When soaks could not be read, by id. */
+  private final Map<String, Long> unreadable = new HashMap<>();
 
   Following(SoakContext context) {
     this.context = context;
@@ -37,9 +44,8 @@ final class Following {
     Set<TrackerWatch> touched = new LinkedHashSet<>();
     for (Soak soak : unit.lastSoaks()) {
       Followed known = byTracker.get(soak.tracker());
-      if (known == null || !known.soak().equals(soak)) {
-        Followed now =
-            goesOn(known, soak, nowUs) ? more(unit, known, soak) : anew(unit, soak, nowUs);
+      if (isDue(known, soak, nowUs)) {
+        Followed now = read(unit, known, soak, nowUs);
         now.watch().heardAt(nowUs);
         byTracker.put(soak.tracker(), now);
         touched.add(now.watch());
@@ -53,6 +59,33 @@ final class Following {
       }
     }
     return List.copyOf(touched);
+  }
+
+  private boolean isDue(Followed known, Soak soak, long nowUs) {
+    Long unreadUs = unreadable.get(soak.id());
+    return unreadUs == null
+        ? known == null || !known.soak().equals(soak)
+        : nowUs - unreadUs >= ANEW_EVERY_US;
+  }
+
+  /** One whose stored soak can't be read must not keep the others from being judged. */
+  private Followed read(SoakStore.Unit unit, Followed known, Soak soak, long nowUs) {
+    try {
+      Followed now = goesOn(known, soak, nowUs) ? more(unit, known, soak) : anew(unit, soak, nowUs);
+      unreadable.remove(soak.id());
+      return now;
+    } catch (StoreException away) {
+      throw away;
+    } catch (RuntimeException e) {
+      if (unreadable.put(soak.id(), nowUs) == null) {
+        LOG.error(
+            "{}: its soak {} can't be read, which is tried again every five minutes",
+            soak.tracker(),
+            soak.id(),
+            e);
+      }
+      return new Followed(new TrackerWatch(soak.tracker(), context), soak, nowUs);
+    }
   }
 
   Set<String> trackers() {

@@ -38,11 +38,16 @@ final class LateWork {
 
   /** Samples came late, or wait for their first second to close. */
   void mark(SoakStore.Unit unit, String tracker, StaleRange seconds) {
-    unit.markStale(tracker, seconds);
-    late.merge(tracker, seconds, StaleRange::and);
+    widen(unit, tracker, seconds);
     if (tracker.equals(underWay)) {
       since = since == null ? seconds : since.and(seconds);
     }
+  }
+
+  /** The work under way puts this out of date until it is done: no reason to do it again. */
+  void widen(SoakStore.Unit unit, String tracker, StaleRange seconds) {
+    unit.markStale(tracker, seconds);
+    late.merge(tracker, seconds, StaleRange::and);
   }
 
   /** Nothing of it is out of date any more. */

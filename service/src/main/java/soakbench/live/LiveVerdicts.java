@@ -34,8 +34,8 @@ public final class LiveVerdicts implements Listener {
   private final Map<String, Told> told = new ConcurrentHashMap<>();
   private final Map<String, Long> judgedAsOfUs = new ConcurrentHashMap<>();
 
-  /** How many readings there were of a tracker when its soak was found to be ended. */
-  private final Map<String, Long> endedAfter = new ConcurrentHashMap<>();
+  /** When a tracker's newest reading had arrived as its soak was found to be ended. */
+  private final Map<String, Long> endedAtHeardUs = new ConcurrentHashMap<>();
 
   private final List<Listener> listeners = new CopyOnWriteArrayList<>();
 
@@ -85,34 +85,44 @@ public final class LiveVerdicts implements Listener {
   }
 
   private Optional<Readiness> shown(String tracker, Readiness judged, long nowUs) {
-    long dateAheadUs = clock.nowUs() - clock.runningUs();
-    Optional<Arrived> arrived = arrivals.standing(tracker).map(a -> a.ahead(dateAheadUs));
+    Optional<Arrived> arrived = arrivals.standing(tracker);
     if (arrived.isEmpty()) {
       // Of a recording nothing is shown as if it were now.
       return arrivals.knows(tracker) ? Optional.empty() : Optional.ofNullable(judged);
     }
     if (judged != null) {
-      endedAfter.remove(tracker);
-    } else if (endedAndQuiet(arrived.get())) {
+      endedAtHeardUs.remove(tracker);
+    } else if (endedAndQuiet(arrived.get()) && !hotAndHeard(arrived.get())) {
       return Optional.empty();
     }
     Told before = told.get(tracker);
-    long silentUs = Math.round(watch.limits().heardWithinS() * 1e6);
     return ShownVerdict.of(
-        arrived.get(),
+        arrived.get().ahead(clock.nowUs() - clock.runningUs()),
         judged,
         judgedAsOfUs.containsKey(tracker),
         before == null ? null : before.verdict(),
         nowUs,
-        silentUs);
+        silentUs());
   }
 
-  /** Whether its soak was ended and nothing came since that was noticed. */
+  private long silentUs() {
+    return Math.round(watch.limits().heardWithinS() * 1e6);
+  }
+
+  /** Whether it is too hot by what comes of it just now, whatever became of its soak. */
+  private boolean hotAndHeard(Arrived arrived) {
+    return arrived.heat() != null && clock.runningUs() - arrived.heardUs() <= silentUs();
+  }
+
+  /**
+   * Whether its soak was ended and nothing came since that was noticed. Readings can't be counted
+   * for it: after ten quiet minutes their count begins anew.
+   */
   private boolean endedAndQuiet(Arrived arrived) {
     String tracker = arrived.tracker();
     return judgedAsOfUs.containsKey(tracker)
         && !watch.isBeginning(tracker)
-        && arrived.readings() <= endedAfter.computeIfAbsent(tracker, t -> arrived.readings());
+        && arrived.heardUs() <= endedAtHeardUs.computeIfAbsent(tracker, t -> arrived.heardUs());
   }
 
   @Override
@@ -149,7 +159,7 @@ public final class LiveVerdicts implements Listener {
 
   private void forget(Set<String> there) {
     judgedAsOfUs.keySet().removeIf(t -> !there.contains(t) && !arrivals.knows(t));
-    endedAfter.keySet().retainAll(judgedAsOfUs.keySet());
+    endedAtHeardUs.keySet().retainAll(judgedAsOfUs.keySet());
   }
 
   private static boolean news(Told told, Readiness now, long nowUs) {

@@ -97,6 +97,9 @@ public final class NewestMarks {
 
   /** Whether the tracker was calibrated in the soak of this verdict, and its check says keep. */
   public boolean kept(Readiness verdict) {
+    if (verdict.soak() == null) {
+      return false;
+    }
     Calibration mark = newest.get(verdict.tracker());
     return mark != null
         && mark.status() == Status.MARK

@@ -90,7 +90,14 @@ final class ShownVerdict {
             ? "can't say: " + trouble() + "; heat is watched all the same"
             : "too little heard yet: a minute is needed";
     String reason = behind ? trouble() : "too little is heard yet";
-    return copy(bare(reason), state, since(state), why, null, "not known, because " + reason);
+    Heat heat = headingHot();
+    return copy(bare(reason), state, since(state), why, heat, "not known, because " + reason);
+  }
+
+  /** Where its soak was found to head for: while nothing more is judged, nobody knows better. */
+  private Heat headingHot() {
+    Heat heat = judged == null ? null : judged.heat();
+    return heat != null && heat.kind() == Heat.Kind.HEADING_HOT ? heat : null;
   }
 
   private String trouble() {

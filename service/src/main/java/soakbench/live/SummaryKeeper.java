@@ -32,7 +32,7 @@ public final class SummaryKeeper {
 
   /** Derives some that need it; returns how many. */
   public int deriveDue() {
-    return deriving.derive(not -> shelf.due(VERSION, AT_A_TIME, not), this::derive);
+    return deriving.derive(AT_A_TIME, not -> shelf.due(VERSION, AT_A_TIME, not), this::derive);
   }
 
   /** How it goes. */

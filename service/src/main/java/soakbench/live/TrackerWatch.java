@@ -83,7 +83,8 @@ final class TrackerWatch {
   }
 
   /**
-   * What of late seconds is its own, and what belongs to soaks that are still ahead; none is empty.
+   * What of late seconds is its own, and what belongs to soaks that are still ahead, or lies beyond
+   * them; none is empty.
    */
   List<StaleRange> parts(StaleRange late) {
     if (ahead == null || late.toSecond() < ahead.fromSecond() || isAhead(late)) {
@@ -94,9 +95,14 @@ final class TrackerWatch {
         new StaleRange(ahead.fromSecond(), late.toSecond()));
   }
 
-  /** Whether these seconds are those of soaks that are still ahead. */
+  /** Whether these seconds are those of soaks that are still ahead, or lie beyond them. */
   boolean isAhead(StaleRange late) {
-    return ahead != null && late.fromSecond() >= ahead.fromSecond() && ahead.holds(late.toSecond());
+    return ahead != null && late.fromSecond() >= ahead.fromSecond();
+  }
+
+  /** Whether this second lies beyond the soaks that were ahead up to it. */
+  private boolean beyond(long second) {
+    return ahead != null && second > ahead.toSecond();
   }
 
   /** Before when its next samples lie. */
@@ -106,6 +112,9 @@ final class TrackerWatch {
 
   /** A live clock may have said silence while the samples were only held up on their way. */
   private boolean contradictsSilence(Sample sample) {
+    if (beyond(sample.second())) {
+      return false;
+    }
     return run == null
         ? ended == End.SILENCE && sample.timeUs() - cutter.lastUs() <= SoakCutter.SILENCE_ENDS_US
         : run.silent() && sample.timeUs() <= run.silentFromUs();
@@ -132,8 +141,9 @@ final class TrackerWatch {
         judgeApart(bin);
         continue;
       }
-      if (apartSecond != Long.MIN_VALUE) {
+      if (beyond(first.getKey())) {
         end(End.CLOCK_SET, out);
+        ahead = null;
         apartSecond = Long.MIN_VALUE;
       }
       boolean rebooted = false;

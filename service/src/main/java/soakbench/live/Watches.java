@@ -134,6 +134,7 @@ final class Watches {
     if (isLate) {
       return false;
     }
+    watch.clockStep().laterGoesOn();
     boolean first = !watch.begun();
     if (first && watch.oldestOpen(sample)) {
       // Until its first second closes it has no soak to find it by after a crash.
@@ -159,7 +160,8 @@ final class Watches {
     }
     OptionalLong streamUs = liveness.streamUs(sample.tracker());
     boolean isNew = stored.contains(sample);
-    if (!watch.clockStep().take(sample, isNew, streamUs, watch.newestUs(), nowUs)) {
+    if (!watch.clockStep().take(sample, isNew, streamUs, watch.newestUs(), nowUs)
+        || sentAgain(unit, watch)) {
       return false;
     }
     out.write(unit);
@@ -172,6 +174,17 @@ final class Watches {
     after.heardAt(nowUs);
     byTracker.put(sample.tracker(), after);
     return true;
+  }
+
+  /** Whether what seemed to show a clock that was set back is stored already, and no news. */
+  private static boolean sentAgain(SoakStore.Unit unit, TrackerWatch watch) {
+    ClockStep step = watch.clockStep();
+    if (!step.someNotStored()) {
+      return false;
+    }
+    List<Sample> stream = step.stream();
+    long toUs = stream.get(stream.size() - 1).timeUs() + 1;
+    return !step.showsWithout(unit.samples(watch.tracker(), stream.get(0).timeUs(), toUs));
   }
 
   /** Says whom to ask who is being measured now; until then everybody is. */
@@ -239,7 +252,7 @@ final class Watches {
   void keep(SoakStore.Unit unit, LateJob job, List<Bin> bins) {
     unit.writeBins(bins);
     // Until it is derived to the end they and those that were before are not of one piece.
-    late.mark(unit, job.tracker(), new StaleRange(job.late().fromSecond(), last(bins).second()));
+    late.widen(unit, job.tracker(), new StaleRange(job.late().fromSecond(), last(bins).second()));
   }
 
   private static Bin last(List<Bin> bins) {

@@ -73,6 +73,10 @@ final class HeadingForHot {
   private record Finding(
       boolean enough, boolean goesOn, double levelC, double halfC, double passesS) {
     static final Finding NOTHING = new Finding(false, false, Double.NaN, Double.NaN, Double.NaN);
+
+    Finding after(double seconds) {
+      return new Finding(enough, goesOn, levelC, halfC, passesS - seconds);
+    }
   }
 
   /**
@@ -95,13 +99,15 @@ final class HeadingForHot {
       double spanS) {
     Finding now = finding(tS, nowC, rate, tail, ageS, spanS);
     evidenceS = now.enough() ? evidenceS + elapsedS : 0;
-    noneS = now.goesOn() ? 0 : noneS + elapsedS;
+    // While its temperature is not known it may go on as it did.
+    boolean known = !Double.isNaN(nowC) && rate != null;
+    noneS = now.goesOn() ? 0 : known ? noneS + elapsedS : noneS;
     if (evidenceS >= ENTER_S) {
       heading = true;
     } else if (noneS >= LEAVE_S) {
       heading = false;
     }
-    told = now.goesOn() ? now : told;
+    told = now.goesOn() ? now : known ? told : told.after(elapsedS);
   }
 
   private Finding finding(

@@ -114,6 +114,19 @@ class AlarmBookTest {
   }
 
   @Test
+  void aListenersMistakeKeepsNoAlarmFromTheOthers() {
+    AlarmBook other = new AlarmBook();
+    other.subscribe(
+        (change, alarm) -> {
+          throw new IllegalStateException("a mistake");
+        });
+    other.subscribe((change, alarm) -> told.add(change + " " + alarm.kind()));
+    other.report(cause(Kind.HOT, Severity.SEVERE, "T-1"), 0);
+    other.report(cause(Kind.SILENT, Severity.WARNING, "T-2"), 0);
+    assertThat(told).containsExactly("RAISED HOT", "RAISED SILENT");
+  }
+
+  @Test
   void endedAlarmsAreForgottenAfterHalfADayAndNeverGrowWithoutBound() {
     for (int i = 0; i < AlarmBook.MOST_ENDED + 50; i++) {
       book.report(cause(Kind.SILENT, Severity.WARNING, "T-" + i), i * S);

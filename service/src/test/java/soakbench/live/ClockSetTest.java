@@ -172,6 +172,78 @@ class ClockSetTest {
   }
 
   @Test
+  void whatComesLateAfterTheSecondsOfAnotherSoakWerePassedIsWorkedIn() {
+    List<Sample> all = new Samples.Maker().lines(400).samples();
+    live(all.subList(0, 500));
+    List<Sample> back = shifted(all.subList(500, 3000), -150.05);
+    live(back.subList(0, 1800));
+    live(back.subList(1820, 2300));
+    watch.accept(back.subList(1800, 1820));
+    live(back.subList(2300, 2500));
+    assertThat(store.look().staleTrackers()).isEmpty();
+    assertThat(kept().soaks()).hasSize(3);
+    watch.finish();
+    assertThat(kept().soaks().stream().mapToLong(Soak::samples).sum() + aside()).isEqualTo(3000);
+    isAsReplayed();
+  }
+
+  /** What a sender posts at once. */
+  private void request(List<Sample> samples, double afterS) {
+    clock.pass(afterS);
+    streamUs = samples.get(samples.size() - 1).timeUs();
+    watch.accept(samples);
+    watch.tick();
+  }
+
+  @Test
+  void aRequestThatAnotherOneOvertookCutsNothing() {
+    List<Sample> all = new Samples.Maker().lines(200).samples();
+    live(all.subList(0, 1000));
+    request(all.subList(1100, 1200), 1);
+    request(all.subList(1000, 1100), 1);
+    live(all.subList(1200, 2000));
+    watch.finish();
+    kept().isSameButForMarksAs(Kept.replayed(all));
+  }
+
+  @Test
+  void twoThatWereOvertakenCutNothingWhereTheLaterTimeComesBetween() {
+    List<Sample> all = new Samples.Maker().lines(200).samples();
+    live(all.subList(0, 1000));
+    request(all.subList(1200, 1250), 1);
+    request(all.subList(1000, 1100), 1);
+    request(all.subList(1250, 1300), 2);
+    request(all.subList(1100, 1200), 2);
+    live(all.subList(1300, 2000));
+    watch.finish();
+    kept().isSameButForMarksAs(Kept.replayed(all));
+  }
+
+  @Test
+  void whatIsOnlySentAgainCutsNothing() {
+    List<Sample> all = new Samples.Maker().lines(200).samples();
+    live(all.subList(0, 1000));
+    live(all.subList(800, 860));
+    live(all.subList(1000, 2000));
+    watch.finish();
+    kept().isSameAs(Kept.replayed(all));
+  }
+
+  @Test
+  void theClockOfASenderThatPostsOnceAMinuteMayBeSetBackToo() {
+    List<Sample> all = new Samples.Maker().lines(300).samples();
+    live(all.subList(0, 1000));
+    List<Sample> back = shifted(all.subList(1000, 2800), -3600);
+    for (int from = 0; from < 1800; from += 600) {
+      request(back.subList(from, from + 600), 60);
+    }
+    Kept kept = kept();
+    assertThat(kept.soaks()).extracting(Soak::ended).containsExactly(null, End.CLOCK_SET);
+    assertThat(kept.soaks().get(0).startUs()).isEqualTo(back.get(0).timeUs());
+    assertThat(asOfUs()).isGreaterThan(back.get(1799).timeUs() - 5_000_000);
+  }
+
+  @Test
   void whatWasSetAsideAndComesAgainIsKnown() {
     List<Sample> all = new Samples.Maker().lines(200).samples();
     live(all.subList(0, 1000));

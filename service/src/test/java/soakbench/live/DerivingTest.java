@@ -19,6 +19,7 @@ class DerivingTest {
 
   private int round() {
     return deriving.derive(
+        20,
         not -> due.stream().filter(s -> !not.contains(s)).toList(),
         soak -> {
           if (soak.startsWith("B") && mistake != null) {
@@ -62,6 +63,27 @@ class DerivingTest {
   }
 
   @Test
+  void oneThatIsGoneIsForgottenWhenItsRestIsOver() {
+    round();
+    due.clear();
+    for (int n = 0; n < 14; n++) {
+      round();
+      assertThat(deriving.failureOf("B")).isPresent();
+    }
+    round();
+    assertThat(deriving.state()).isEqualTo(DerivingState.OK);
+  }
+
+  @Test
+  void oneThatWaitsForItsTurnAmongManyIsNotForgotten() {
+    round();
+    for (int n = 0; n < 30; n++) {
+      deriving.derive(2, not -> List.of("D@1", "E@1"), soak -> {});
+    }
+    assertThat(deriving.failureOf("B")).isPresent();
+  }
+
+  @Test
   void aStoreThatIsAwayStopsTheRoundAndNobodyIsBlamed() {
     mistake = new StoreException("the database is away", null, true);
     round();
@@ -79,6 +101,7 @@ class DerivingTest {
   @Test
   void aSearchThatFailsIsTold() {
     deriving.derive(
+        20,
         not -> {
           throw new IllegalStateException("can't look");
         },

@@ -107,6 +107,18 @@ class LateSamplesTest {
   }
 
   @Test
+  void moreThanHalfAnHourOfThemIsWorkedInOnce() {
+    List<Sample> all = new Samples.Maker().every(1).lines(6000).samples();
+    watch.accept(without(all, 1000, 3500));
+    watch.accept(only(all, 1000, 3500));
+    clock.pass(1);
+    watch.tick();
+    assertThat(store.look().staleTrackers()).isEmpty();
+    watch.finish();
+    kept().isSameButForMarksAs(Kept.replayed(all));
+  }
+
+  @Test
   void aRestartBeforeTheyAreDerivedForgetsNothing() {
     List<Sample> all = new Samples.Maker().lines(200).samples();
     watch.accept(without(all, 100, 130));

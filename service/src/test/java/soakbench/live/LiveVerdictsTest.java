@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.SplittableRandom;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import soakbench.live.Arrivals.Arrival;
@@ -12,6 +13,7 @@ import soakbench.model.Alarm;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.State;
+import soakbench.readiness.Heat;
 import soakbench.readiness.Readiness;
 
 class LiveVerdictsTest {
@@ -26,6 +28,7 @@ class LiveVerdictsTest {
   private final AlarmBook alarms = new AlarmBook();
   private final TrackerAlarms raising = new TrackerAlarms(alarms, () -> nowUs);
   private final List<Readiness> heard = new ArrayList<>();
+  private final SplittableRandom random = new SplittableRandom(5);
 
   @BeforeEach
   void listen() {
@@ -184,6 +187,54 @@ class LiveVerdictsTest {
     nothing(30);
     assertThat(live.readiness()).isEmpty();
     assertThat(open()).isEmpty();
+  }
+
+  @Test
+  void oneThatComesBackHotAfterItsSoakEndedIsSeenWhileNothingIsStored() {
+    for (int i = 0; i < 20; i++) {
+      second(nowUs + 1_000_000, 30, Door.LIVE);
+    }
+    nothing(660);
+    assertThat(live.readiness()).isEmpty();
+    for (int i = 0; i < 5; i++) {
+      arrives(nowUs + 1_000_000, 70, Door.LIVE);
+      live.pass();
+    }
+    assertThat(shown().state()).isEqualTo(State.HOT);
+    assertThat(open()).contains(Alarm.Kind.HOT);
+  }
+
+  @Test
+  void oneThatIsHotWhenItsSoakIsEndedIsThereForAsLongAsItIsHeard() {
+    for (int i = 0; i < 20; i++) {
+      second(nowUs + 1_000_000, 60, Door.LIVE);
+    }
+    watch.end(shown().soak());
+    live.pass();
+    assertThat(shown().state()).isEqualTo(State.HOT);
+    nothing(60);
+    assertThat(live.readiness()).isEmpty();
+  }
+
+  @Test
+  void whileNothingIsJudgedOneThatHeadedForTooHotStillDoes() {
+    for (int i = 0; i < 1500; i++) {
+      second(nowUs + 1_000_000, warmingUpC(i), Door.LIVE);
+    }
+    assertThat(open()).containsExactly(Alarm.Kind.HEADING_HOT);
+    for (int i = 1500; i < 1590; i++) {
+      arrives(nowUs + 1_000_000, warmingUpC(i), Door.LIVE);
+      live.pass();
+      raising.soaking(live.readiness());
+      alarms.pass(nowUs);
+    }
+    assertThat(shown().state()).isEqualTo(State.UNDECIDED);
+    assertThat(shown().heat().kind()).isEqualTo(Heat.Kind.HEADING_HOT);
+    assertThat(open()).containsExactly(Alarm.Kind.HEADING_HOT);
+  }
+
+  private double warmingUpC(int second) {
+    return 49.7 - 29.7 * Math.exp(-second / 1000.0) + 0.003 * random.nextGaussian();
   }
 
   @Test

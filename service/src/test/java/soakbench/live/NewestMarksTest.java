@@ -94,6 +94,12 @@ class NewestMarksTest {
   }
 
   @Test
+  void oneWithoutASoakWasNotCalibratedInIt() {
+    marks.changed(List.of(mark(300, "T-1@19700101T000000000Z", Status.MARK, Verdict.KEEP)));
+    assertThat(marks.kept(Told.withoutSoak("T-1", State.SILENT))).isFalse();
+  }
+
+  @Test
   void switchedOffToBeCalibratedItIsKeptInTheSoakThatItWasCheckedIn() {
     // Lifted in the soak before, which its switching off ended; checked in the one of the epoch.
     marks.changed(List.of(mark(-30, "T-1@19691231T230000000Z", Status.MARK, Verdict.KEEP)));

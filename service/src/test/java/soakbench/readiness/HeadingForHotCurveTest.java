@@ -32,7 +32,7 @@ class HeadingForHotCurveTest {
     for (int i = 0; i < count; i++, second++) {
       long us = (START_S + second) * 1_000_000;
       double read = celsius.applyAsDouble(second) + 0.01 * random.nextGaussian();
-      Channel c = new Channel(10, read, 0.02);
+      Channel c = Double.isNaN(read) ? Channel.EMPTY : new Channel(10, read, 0.02);
       newest =
           judge.accept(
               new Bin("T", START_S + second, us, us + 900_000, 0, c, none, none, 0.004, 0.001),
@@ -95,6 +95,17 @@ class HeadingForHotCurveTest {
     double from = 55 - 35 * Math.exp(-1.2);
     seconds(120, s -> 22 + (from - 22) * Math.exp(-(s - 1200) / 300.0));
     assertThat(newest.state()).isNotEqualTo(State.HOT);
+    assertThat(newest.heat()).isNull();
+  }
+
+  @Test
+  void whileItsTemperatureIsNotKnownItStillHeadsForHot() {
+    seconds(1500, towards(20, 49.7, 1000));
+    long passesUs = newest.heat().passesAtUs();
+    seconds(300, s -> Double.NaN);
+    assertThat(newest.heat().kind()).isEqualTo(Heat.Kind.HEADING_HOT);
+    assertThat(newest.heat().passesAtUs()).isBetween(passesUs - 60_000_000, passesUs + 60_000_000);
+    seconds(240, s -> 30);
     assertThat(newest.heat()).isNull();
   }
 

@@ -15,6 +15,11 @@ public final class Told {
     return of(tracker, state, 6 * 3600, 3600, null);
   }
 
+  /** The same of one that is heard and has no soak. */
+  public static Readiness withoutSoak(String tracker, State state) {
+    return of(tracker, null, state, 6 * 3600, 3600, null);
+  }
+
   /**
    * The same.
    *
@@ -22,10 +27,15 @@ public final class Told {
    * @param stillS since when it lies still, s; null where that is not known
    */
   public static Readiness of(String tracker, State state, long asOfS, Integer stillS, Heat heat) {
+    return of(tracker, tracker + "@19700101T000000000Z", state, asOfS, stillS, heat);
+  }
+
+  private static Readiness of(
+      String tracker, String soak, State state, long asOfS, Integer stillS, Heat heat) {
     Estimate none = Estimate.unknown("not asked");
     return new Readiness(
         tracker,
-        tracker + "@19700101T000000000Z",
+        soak,
         state,
         asOfS * S,
         asOfS * S,

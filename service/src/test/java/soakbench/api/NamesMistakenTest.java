@@ -1,0 +1,60 @@
+package soakbench.api;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.concurrent.atomic.AtomicInteger;
+import org.junit.jupiter.api.Test;
+import soakbench.LogLines;
+import soakbench.model.Tracker;
+
+class NamesMistakenTest {
+  private static final Tracker KESTREL =
+      new Tracker(
+          "T-9",
+          "Kestrel",
+          "",
+          "",
+          "",
+          "window",
+          "",
+          Tracker.Power.UNKNOWN,
+          Tracker.Rates.RAW,
+          0,
+          "");
+
+  private final AtomicInteger asked = new AtomicInteger();
+  private boolean mistaken;
+  private final Names names =
+      new Names(
+          () -> {
+            asked.incrementAndGet();
+            if (mistaken) {
+              throw new IllegalStateException("a mistake");
+            }
+            return List.of(KESTREL);
+          });
+
+  @Test
+  void aMistakeWhileTheRosterIsReadLeavesTheNamesAsTheyWereAndIsSaidOnce() {
+    assertThat(names.of("T-9")).isEqualTo("Kestrel");
+    mistaken = true;
+    try (LogLines log = new LogLines("soakbench.api.Names")) {
+      for (int i = 0; i < 3; i++) {
+        names.forget();
+        assertThat(names.of("T-9")).isEqualTo("Kestrel");
+      }
+      assertThat(asked).hasValueGreaterThan(1);
+      assertThat(log.lines()).filteredOn(line -> line.contains("mistake")).hasSize(1);
+    }
+    mistaken = false;
+    names.forget();
+    assertThat(names.rackOf("T-9")).isEqualTo("window");
+  }
+
+  @Test
+  void whereNothingWasEverReadAnAlarmIsToldByTheId() {
+    mistaken = true;
+    assertThat(names.of("T-9")).isEqualTo("T-9");
+  }
+}
