@@ -2,6 +2,7 @@ package soakbench.cli;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Optional;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import soakbench.LogLines;
@@ -35,7 +36,7 @@ class AlarmsApartTest {
   private void pass(AlarmDesk desk, int seconds) {
     for (int i = 0; i < 2 * seconds; i++) {
       nowUs.addAndGet(500_000);
-      desk.pass(null);
+      desk.pass(null, Optional.empty());
     }
   }
 

@@ -25,7 +25,7 @@ import org.junit.jupiter.api.io.TempDir;
 import soakbench.api.ApiSettings;
 import soakbench.ingest.Agent;
 import soakbench.ingest.HttpDestination;
-import soakbench.ingest.RackFile;
+import soakbench.ingest.RackFileParser;
 import soakbench.ingest.SqliteSpool;
 import soakbench.store.DatabaseSettings;
 import soakbench.store.KillableServer;
@@ -62,7 +62,7 @@ class HeatWhileHangingTest {
       ScheduledExecutorService tracker = Executors.newSingleThreadScheduledExecutor();
       try (Agent agent =
           new Agent(
-              RackFile.read(rack), spool, new HttpDestination(url, () -> null), reason -> {})) {
+              RackFileParser.read(rack), spool, new HttpDestination(url, () -> null), reason -> {})) {
         agent.start();
         int port = port(agent);
         tracker.scheduleAtFixedRate(() -> send(socket, port), 0, 20, TimeUnit.MILLISECONDS);

@@ -37,7 +37,7 @@ class NetSendersTest {
 
   private NetSenders senders(boolean reordered) throws Exception {
     Path file = Files.writeString(folder.resolve("rack.yaml"), "listen: {udp: 127.0.0.1:0}\n");
-    ListenSettings settings = RackFile.read(file).listen();
+    ListenSettings settings = RackFileParser.read(file).listen();
     IdOwners owners = new IdOwners(tracker -> Reading.NO_TIME, this::take);
     return new NetSenders(settings, host -> null, owners, reordered);
   }
