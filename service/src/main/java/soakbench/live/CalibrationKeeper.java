@@ -10,12 +10,10 @@ import soakbench.readiness.Calibration;
 import soakbench.readiness.Calibration.Status;
 
 /**
- * Keeps every soak's calibrations and their checks up to date, and takes what people say of them.
- * They are derived from the bins, apart from the writing of samples: of what changed it is noted
- * that it may be out of date, and whether it is so is found by comparing, all of it at the start,
- * so nothing is missed by a crash. Safe for many threads.
+ * Keeps every soak's calibrations and their checks, and takes what people say of them. Safe for
+ * many threads.
  */
-public final class CalibrationKeeper {
+public final class CalibrationKeeper extends Keeper<Due> {
   /** To be raised when the same bins show other calibrations: all are found again then. */
   public static final int VERSION = 2;
 
@@ -23,8 +21,6 @@ public final class CalibrationKeeper {
 
   private final CalibrationShelf shelf;
   private final List<Consumer<List<Calibration>>> listeners = new CopyOnWriteArrayList<>();
-
-  private final Deriving deriving;
 
   /** The same with nothing to date failures by. */
   public CalibrationKeeper(CalibrationShelf shelf) {
@@ -35,8 +31,8 @@ public final class CalibrationKeeper {
    * @param clock dates what fails
    */
   public CalibrationKeeper(CalibrationShelf shelf, EventClock clock) {
+    super("calibrations", shelf, VERSION, AT_A_TIME, clock);
     this.shelf = shelf;
-    this.deriving = new Deriving("calibrations", clock);
   }
 
   /** Hears of all marks of a soak in which one is new or changed. Must return at once. */
@@ -44,25 +40,17 @@ public final class CalibrationKeeper {
     listeners.add(listener);
   }
 
-  /**
-   * Finds the calibrations of some soaks that need it; those that fail are told by {@link
-   * #deriving}.
-   *
-   * @return how many soaks were tried; fewer than asked for when nothing more is due
-   */
+  @Override
   public synchronized int deriveDue() {
-    return deriving.derive(
-        AT_A_TIME,
-        not -> shelf.due(VERSION, AT_A_TIME, not),
-        soak -> shelf.soak(soak).ifPresent(this::derive));
+    return super.deriveDue();
   }
 
-  /** How it goes. */
-  public Deriving deriving() {
-    return deriving;
+  @Override
+  void derive(Due due) {
+    find(due);
   }
 
-  private List<Calibration> derive(Due due) {
+  private List<Calibration> find(Due due) {
     List<Calibration> before = shelf.kept(due.soak().id());
     CalibrationsFound found = CalibrationFinder.of(shelf.ask(due));
     shelf.keep(due, VERSION, found);
@@ -102,13 +90,13 @@ public final class CalibrationKeeper {
   /** What was said is kept, so it counts as soon as the soak's calibrations can be derived. */
   private List<Calibration> derivedNow(Due due) {
     try {
-      List<Calibration> found = derive(due);
-      deriving.succeeded(due.soak().id());
+      List<Calibration> found = find(due);
+      deriving().succeeded(due.soak().id());
       return found;
     } catch (StoreException e) {
       throw e;
     } catch (RuntimeException e) {
-      deriving.failed(due.soak().id(), e);
+      deriving().failed(due.soak().id(), e);
       throw e;
     }
   }

@@ -2,14 +2,13 @@ package soakbench.live;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Calibration;
 
 /** What {@link CalibrationKeeper} needs of a store. Failures are {@link StoreException}. */
-public interface CalibrationShelf {
+public interface CalibrationShelf extends DueShelf<CalibrationShelf.Due> {
   /**
    * A soak whose kept calibrations are not those of its present state.
    *
@@ -26,18 +25,6 @@ public interface CalibrationShelf {
       long heardUs,
       String before,
       String said) {}
-
-  /**
-   * Soaks whose calibrations are to be found again, the newest first.
-   *
-   * @param version what was found by another version is out of date
-   * @param most so many at most
-   * @param not leaves out these
-   */
-  List<String> due(int version, int most, Set<String> not);
-
-  /** One soak, due or not; empty where there is none of this id. */
-  Optional<Due> soak(String soak);
 
   /** What the calibrations of a soak are found in. */
   CalibrationAsk ask(Due due);

@@ -10,12 +10,10 @@ import soakbench.lots.SoakFigureSet;
 import soakbench.model.Bin;
 
 /**
- * Keeps every soak's figures up to date beside the soak, so that a table of all trackers is read
- * and not computed when somebody asks. They are derived from the bins, apart from the writing of
- * samples: of what changed it is noted that it may be out of date, and whether it is so is found by
- * comparing, all of it at the start, so nothing is missed by a crash.
+ * Keeps every soak's figures, so that a table of all trackers is read and not computed when
+ * somebody asks.
  */
-public final class FigureKeeper {
+public final class FigureKeeper extends Keeper<Due> {
   /** To be raised when the same bins give other figures: all are derived again then. */
   public static final int VERSION = 3;
 
@@ -25,7 +23,6 @@ public final class FigureKeeper {
   private static final int FAILED = 0;
 
   private final FigureShelf shelf;
-  private final Deriving deriving;
 
   /** The same with nothing to date failures by. */
   public FigureKeeper(FigureShelf shelf) {
@@ -36,29 +33,12 @@ public final class FigureKeeper {
    * @param clock dates what fails
    */
   public FigureKeeper(FigureShelf shelf, EventClock clock) {
+    super("figures", shelf, VERSION, AT_A_TIME, clock);
     this.shelf = shelf;
-    this.deriving = new Deriving("figures", clock);
   }
 
-  /**
-   * Derives the figures of some soaks that need it; those that fail are told by {@link #deriving}.
-   *
-   * @return how many were tried; fewer than asked for when nothing more is due
-   */
-  public int deriveDue() {
-    return deriving.derive(AT_A_TIME, not -> shelf.due(VERSION, AT_A_TIME, not), this::derive);
-  }
-
-  /** How it goes. */
-  public Deriving deriving() {
-    return deriving;
-  }
-
-  private void derive(String soak) {
-    shelf.soak(soak).ifPresent(this::derive);
-  }
-
-  private void derive(Due due) {
+  @Override
+  void derive(Due due) {
     List<Bin> bins = shelf.bins(due.soak());
     List<Bin> earlier = shelf.before(due.soak()).map(shelf::bins).orElse(List.of());
     SoakFigureSet figures;

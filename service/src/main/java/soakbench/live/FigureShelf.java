@@ -10,7 +10,7 @@ import soakbench.model.Soak;
 import soakbench.model.Tracker.Rates;
 
 /** What {@link FigureKeeper} needs of a store. Failures are {@link StoreException}. */
-public interface FigureShelf {
+public interface FigureShelf extends DueShelf<FigureShelf.Due> {
   /**
    * A soak whose kept figures are not those of its present state.
    *
@@ -20,18 +20,9 @@ public interface FigureShelf {
    */
   record Due(Soak soak, Limits limits, Rates rates, String before) {}
 
-  /**
-   * Soaks whose figures are to be derived, the newest first. One that goes on is due once in a
-   * while only.
-   *
-   * @param version figures of another version are out of date
-   * @param most so many at most
-   * @param not leaves out these
-   */
+  /** The newest first; one that goes on is due once in a while only. */
+  @Override
   List<String> due(int version, int most, Set<String> not);
-
-  /** One soak, due or not; empty where there is none of this id. */
-  Optional<Due> soak(String soak);
 
   /** All bins of a soak, by time. */
   List<Bin> bins(Soak soak);

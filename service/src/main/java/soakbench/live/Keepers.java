@@ -1,5 +1,7 @@
 package soakbench.live;
 
+import java.util.List;
+
 /**
  * Everything that is derived from stored bins apart from the writing of samples: calibrations,
  * figures, and what is kept for later soaks. Safe for many threads.
@@ -13,14 +15,16 @@ public record Keepers(
 
   /** Derives some of what is due; called every few seconds. What fails is told by the state. */
   public void deriveDue() {
-    calibrations.deriveDue();
-    figures.deriveDue();
-    summaries.deriveDue();
+    all().forEach(Keeper::deriveDue);
   }
 
   /** How it goes. */
   public DerivingState state() {
     return DerivingState.worst(
-        calibrations.deriving().state(), figures.deriving().state(), summaries.deriving().state());
+        all().stream().map(k -> k.deriving().state()).toArray(DerivingState[]::new));
+  }
+
+  private List<Keeper<?>> all() {
+    return List.of(calibrations, figures, summaries);
   }
 }

@@ -9,7 +9,7 @@ import soakbench.readiness.CoolingSource;
  * Derives anew, from the bins, what is kept of ended soaks for those after them, where it is not
  * readable or of another version. Who writes samples writes it as well, so nothing else is due.
  */
-public final class SummaryKeeper {
+public final class SummaryKeeper extends Keeper<Due> {
   /** To be raised when the same bins give another summary: all are derived again then. */
   public static final int VERSION = 1;
 
@@ -18,33 +18,19 @@ public final class SummaryKeeper {
 
   private final SummaryShelf shelf;
   private final Consumer<SoakSummary> learns;
-  private final Deriving deriving;
 
   /**
    * @param learns hears of each that is derived anew
    * @param clock dates what fails
    */
   public SummaryKeeper(SummaryShelf shelf, Consumer<SoakSummary> learns, EventClock clock) {
+    super("what is kept for later soaks", shelf, VERSION, AT_A_TIME, clock);
     this.shelf = shelf;
     this.learns = learns;
-    this.deriving = new Deriving("what is kept for later soaks", clock);
   }
 
-  /** Derives some that need it; returns how many. */
-  public int deriveDue() {
-    return deriving.derive(AT_A_TIME, not -> shelf.due(VERSION, AT_A_TIME, not), this::derive);
-  }
-
-  /** How it goes. */
-  public Deriving deriving() {
-    return deriving;
-  }
-
-  private void derive(String soak) {
-    shelf.soak(soak).ifPresent(this::derive);
-  }
-
-  private void derive(Due due) {
+  @Override
+  void derive(Due due) {
     String tracker = due.soak().tracker();
     RatesAt rates =
         (t, second) -> due.terms().ratesAt(second).orElseGet(() -> RatesTold.NOTHING.of(t));

@@ -1,27 +1,19 @@
 package soakbench.live;
 
 import java.util.List;
-import java.util.Optional;
 import java.util.Set;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 
 /** What {@link SummaryKeeper} needs of a store. Failures are {@link StoreException}. */
-public interface SummaryShelf {
+public interface SummaryShelf extends DueShelf<SummaryShelf.Due> {
   /** A soak that has ended, with what it was judged by. */
   record Due(Soak soak, SoakTerms terms) {}
 
-  /**
-   * Ended soaks of which what is kept for those after them can't be read, or is of another version.
-   *
-   * @param most so many at most
-   * @param not leaves out these
-   */
+  /** Ended soaks of which what is kept can't be read, or is of another version. */
+  @Override
   List<String> due(int version, int most, Set<String> not);
-
-  /** One ended soak; empty where there is none of this id. */
-  Optional<Due> soak(String soak);
 
   /** All bins of a soak, by time. */
   List<Bin> bins(Soak soak);

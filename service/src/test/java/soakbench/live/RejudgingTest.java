@@ -92,7 +92,8 @@ class RejudgingTest {
 
   private static Kept ended(List<Sample> samples, Limits limits, Soak.End end) {
     MemoryStore store = new MemoryStore();
-    SoakWatch watch = new SoakWatch(store, limits, () -> 0);
+    ManualClock clock = new ManualClock(0);
+    SoakWatch watch = new SoakWatch(store, limits, clock);
     watch.accept(samples);
     if (end == Soak.End.TAKEN_OFF) {
       watch.end(Kept.of(store, Samples.TRACKER).soaks().get(0).id());
@@ -100,7 +101,9 @@ class RejudgingTest {
     if (end == Soak.End.CLOCK_SET) {
       List<Sample> back = ClockSetTest.shifted(samples.subList(0, 100), -86_400);
       watch.askAboutLiveness(t -> OptionalLong.of(back.get(99).timeUs()));
-      watch.accept(back);
+      watch.accept(back.subList(0, 50));
+      clock.pass(5);
+      watch.accept(back.subList(50, 100));
       Kept both = Kept.of(store, Samples.TRACKER);
       return new Kept(both.soaks().subList(1, 2), both.timelines(), both.bins());
     }
