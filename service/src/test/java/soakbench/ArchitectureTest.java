@@ -1,19 +1,34 @@
 package soakbench;
 
 import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static org.assertj.core.api.Assertions.assertThat;
 
+import com.tngtech.archunit.core.domain.JavaClass;
 import com.tngtech.archunit.core.domain.JavaClasses;
 import com.tngtech.archunit.core.importer.ClassFileImporter;
 import com.tngtech.archunit.core.importer.ImportOption;
+import com.tngtech.archunit.library.dependencies.SliceAssignment;
+import com.tngtech.archunit.library.dependencies.SliceIdentifier;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import java.util.TreeSet;
+import java.util.regex.Pattern;
 import java.util.stream.Stream;
-import org.assertj.core.api.Assertions;
 import org.junit.jupiter.api.DynamicTest;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestFactory;
 
-/** Holds the order of packages: a package imports only from those above it in this list. */
+/**
+ * Holds the order of packages: a package imports only from those above it in this list. Inside of a
+ * package, folders and classes import one way too, and no folder grows beyond what one can take in.
+ */
 class ArchitectureTest {
   private static final List<String> GROUND_FLOOR_FIRST =
       List.of(
@@ -37,6 +52,10 @@ class ArchitectureTest {
    * framework.
    */
   private static final List<String> CORE = GROUND_FLOOR_FIRST.subList(0, 6);
+
+  private static final int MOST_FILES_OF_A_FOLDER = 32;
+
+  private static final Path SOURCES = Path.of("src");
 
   private static final JavaClasses CLASSES =
       new ClassFileImporter()
@@ -66,6 +85,88 @@ class ArchitectureTest {
                       .check(CLASSES)));
     }
     return tests.stream();
+  }
+
+  @Test
+  void foldersImportOneWay() {
+    slices().assignedFrom(new ByFolder()).should().beFreeOfCycles().check(CLASSES);
+  }
+
+  @Test
+  void classesKnowEachOtherOneWay() {
+    slices().assignedFrom(new BySourceFile()).should().beFreeOfCycles().check(CLASSES);
+  }
+
+  private static final class ByFolder implements SliceAssignment {
+    @Override
+    public SliceIdentifier getIdentifierOf(JavaClass javaClass) {
+      return SliceIdentifier.of(javaClass.getPackageName());
+    }
+
+    @Override
+    public String getDescription() {
+      return "folders";
+    }
+  }
+
+  private static final class BySourceFile implements SliceAssignment {
+    @Override
+    public SliceIdentifier getIdentifierOf(JavaClass javaClass) {
+      return SliceIdentifier.of(javaClass.getName().replaceFirst("\\$.*", ""));
+    }
+
+    @Override
+    public String getDescription() {
+      return "source files";
+    }
+  }
+
+  @Test
+  void noFolderHoldsMoreThanOneCanTakeIn() throws IOException {
+    Map<String, Integer> files = new TreeMap<>();
+    try (Stream<Path> all = Files.walk(SOURCES)) {
+      all.filter(f -> f.toString().endsWith(".java"))
+          .forEach(f -> files.merge(f.getParent().toString(), 1, Integer::sum));
+    }
+    assertThat(files).isNotEmpty();
+    assertThat(files.entrySet()).allMatch(e -> e.getValue() <= MOST_FILES_OF_A_FOLDER);
+  }
+
+  /** What nothing in the program calls yet; each with the reason why it is there. */
+  private static final Map<String, String> WITHOUT_A_CALLER =
+      Map.of(
+          "Main", "the program itself",
+          "ExtremeDeviates", "outlying units of a lot: tested against tables, its table to come",
+          "SpreadTest", "spread of two lots, likewise",
+          "ToleranceInterval", "what share of a lot lies within, likewise",
+          "StudentizedRange", "what the comparison of many lots rests on, likewise");
+
+  /** By the source text, for the compiler leaves no trace of a constant's class. */
+  @Test
+  void everyClassHasACaller() throws IOException {
+    Map<String, Set<String>> words = new TreeMap<>();
+    try (Stream<Path> all = Files.walk(SOURCES.resolve("main/java"))) {
+      for (Path file : all.filter(ArchitectureTest::isClass).toList()) {
+        String code = COMMENT.matcher(Files.readString(file)).replaceAll(" ");
+        String name = file.getFileName().toString().replace(".java", "");
+        words.put(name + " " + file, Set.copyOf(List.of(code.split("\\W+"))));
+      }
+    }
+    Set<String> uncalled = new TreeSet<>();
+    for (String one : words.keySet()) {
+      String name = one.split(" ")[0];
+      if (words.entrySet().stream()
+          .noneMatch(e -> !e.getKey().equals(one) && e.getValue().contains(name))) {
+        uncalled.add(name);
+      }
+    }
+    assertThat(uncalled).isEqualTo(new TreeSet<>(WITHOUT_A_CALLER.keySet()));
+  }
+
+  private static final Pattern COMMENT = Pattern.compile("(?s)/\\*.*?\\*/|//[^\n]*|import [^;]*;");
+
+  private static boolean isClass(Path file) {
+    return file.toString().endsWith(".java") && !file.endsWith("package-info.java");
   }
 
   @Test
@@ -107,6 +208,6 @@ class ArchitectureTest {
             .filter(p -> !GROUND_FLOOR_FIRST.contains(p))
             .distinct()
             .toList();
-    Assertions.assertThat(strangers).isEmpty();
+    assertThat(strangers).isEmpty();
   }
 }

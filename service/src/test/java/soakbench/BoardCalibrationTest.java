@@ -11,13 +11,13 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
-import soakbench.demo.Correction;
-import soakbench.demo.Handling;
-import soakbench.demo.HandlingRuns;
-import soakbench.demo.Heating;
-import soakbench.demo.LineBuffer;
-import soakbench.demo.Recipe;
-import soakbench.demo.SimulatedTracker;
+import soakbench.demo.lines.LineBuffer;
+import soakbench.demo.simulation.HandlingRuns;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.SimulatedTracker;
+import soakbench.demo.unit.Correction;
+import soakbench.demo.unit.Handling;
+import soakbench.demo.unit.Heating;
 
 /** Calibrations on the board, in a real browser, of simulated handlings sent to a real service. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")

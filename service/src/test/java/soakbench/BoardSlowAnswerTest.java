@@ -14,8 +14,8 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import soakbench.store.Database;
-import soakbench.store.DatabaseSettings;
-import soakbench.store.KillableServer;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.KillableServer;
 
 /** The board, in a real browser, while one of the answers that it asks for takes its time. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")

@@ -10,7 +10,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.store.Database;
-import soakbench.store.DatabaseSettings;
+import soakbench.store.server.DatabaseSettings;
 
 /**
  * A real browser for a class of tests; for each a service on a database, and so a board, of its

@@ -13,15 +13,15 @@ import org.junit.jupiter.api.condition.EnabledIf;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.WebElement;
-import soakbench.api.AccessSettings;
-import soakbench.api.AccessToken;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
-import soakbench.api.PairingCode;
-import soakbench.live.SoakWatch;
+import soakbench.api.access.AccessSettings;
+import soakbench.api.access.AccessToken;
+import soakbench.api.access.PairingCode;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.DatabaseSettings;
+import soakbench.store.server.DatabaseSettings;
 
 /** A phone that is let in, in a real browser against a real service that lets nobody read. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")

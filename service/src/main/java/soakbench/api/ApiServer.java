@@ -18,23 +18,69 @@ import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.api.access.AccessConnections;
+import soakbench.api.access.AccessGuard;
+import soakbench.api.access.AccessLimits;
+import soakbench.api.access.AccessLoad;
+import soakbench.api.access.AccessPairing;
+import soakbench.api.access.AccessSettings;
+import soakbench.api.access.AccessTls;
+import soakbench.api.access.PairingCode;
+import soakbench.api.alarms.AlarmCalls;
+import soakbench.api.alarms.AlarmLog;
+import soakbench.api.alarms.AlarmPost;
+import soakbench.api.alarms.AlarmView;
+import soakbench.api.calibrations.CalibrationCalls;
+import soakbench.api.calibrations.CalibrationView;
+import soakbench.api.events.EventCalls;
+import soakbench.api.events.EventClient;
+import soakbench.api.events.EventHub;
+import soakbench.api.figures.FigureCalls;
+import soakbench.api.figures.FigureTableCalls;
+import soakbench.api.figures.MarkTemperature;
+import soakbench.api.health.HealthCalls;
+import soakbench.api.health.MetricsCalls;
+import soakbench.api.health.PortCalls;
+import soakbench.api.health.ReadingState;
+import soakbench.api.health.Standing;
+import soakbench.api.health.StandingGate;
+import soakbench.api.http.CountedSink;
+import soakbench.api.http.JettyErrors;
+import soakbench.api.http.Json;
+import soakbench.api.http.Names;
+import soakbench.api.http.Problems;
+import soakbench.api.http.Routes;
+import soakbench.api.limits.LimitsCalls;
+import soakbench.api.limits.PreviewCalls;
+import soakbench.api.readiness.ReadinessCalls;
+import soakbench.api.roster.TrackerCalls;
+import soakbench.api.samples.BootClocks;
+import soakbench.api.samples.HeardCalls;
+import soakbench.api.samples.KnownTrackers;
+import soakbench.api.samples.NewTrackers;
+import soakbench.api.samples.SampleCalls;
+import soakbench.api.samples.UploadDoor;
+import soakbench.api.samples.UploadLimits;
+import soakbench.api.samples.UploadTurns;
+import soakbench.api.soaks.SoakCalls;
+import soakbench.api.soaks.SoakDataCalls;
 import soakbench.ingest.Agent;
-import soakbench.ingest.OffsetSink;
-import soakbench.live.AlarmBook;
-import soakbench.live.ArrivalWatch;
-import soakbench.live.Arrivals;
-import soakbench.live.CalibrationKeeper;
+import soakbench.ingest.source.OffsetSink;
 import soakbench.live.DataClock;
 import soakbench.live.EventClock;
-import soakbench.live.FigureKeeper;
-import soakbench.live.Keepers;
-import soakbench.live.LiveVerdicts;
-import soakbench.live.NewestMarks;
 import soakbench.live.Sink;
-import soakbench.live.SoakWatch;
 import soakbench.live.StoreException;
-import soakbench.live.SummaryKeeper;
-import soakbench.live.TrackerAlarms;
+import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.TrackerAlarms;
+import soakbench.live.arrival.ArrivalWatch;
+import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.LiveVerdicts;
+import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.calibration.NewestMarks;
+import soakbench.live.figures.FigureKeeper;
+import soakbench.live.figures.Keepers;
+import soakbench.live.figures.SummaryKeeper;
+import soakbench.live.watch.SoakWatch;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.store.Database;
@@ -267,7 +313,7 @@ public final class ApiServer implements AutoCloseable {
   }
 
   /** All of the server but its calls. */
-  static void configure(JavalinConfig config, ApiSettings settings, AccessPairing pairing) {
+  public static void configure(JavalinConfig config, ApiSettings settings, AccessPairing pairing) {
     config.startup.showJavalinBanner = false;
     config.startup.showOldJavalinVersionWarning = false;
     config.http.prefer405over404 = true;
@@ -404,7 +450,7 @@ public final class ApiServer implements AutoCloseable {
   }
 
   /** For tests: what is routed. */
-  Javalin javalin() {
+  public Javalin javalin() {
     return javalin;
   }
 }

@@ -1,6 +1,8 @@
 package soakbench.api;
 
 import java.time.Duration;
+import soakbench.api.access.AccessSettings;
+import soakbench.api.samples.UploadLimits;
 
 /**
  * Where and how the service answers.

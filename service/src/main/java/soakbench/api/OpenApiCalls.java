@@ -6,13 +6,15 @@ import java.nio.charset.StandardCharsets;
 import org.yaml.snakeyaml.LoaderOptions;
 import org.yaml.snakeyaml.Yaml;
 import org.yaml.snakeyaml.constructor.SafeConstructor;
+import soakbench.api.http.Json;
+import soakbench.api.http.Routes;
 
 /** The description of all calls. */
-final class OpenApiCalls {
+public final class OpenApiCalls {
   private static final String RESOURCE = "/openapi.yaml";
 
   /** The description as JSON. */
-  static String json() {
+  public static String json() {
     return toJson(read());
   }
 

@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.util.Map;
 import java.util.Properties;
+import soakbench.api.http.SecurityHeaders;
 
 /** The pages, and the chart library that they use, from what was built into the program. */
 final class PageCalls {

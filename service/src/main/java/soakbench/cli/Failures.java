@@ -10,8 +10,11 @@ import picocli.CommandLine;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.ParseResult;
 import soakbench.api.ApiStartException;
-import soakbench.ingest.RackFileException;
-import soakbench.ingest.SpoolException;
+import soakbench.cli.options.Failure;
+import soakbench.cli.options.LimitsFileException;
+import soakbench.cli.options.OptionProblem;
+import soakbench.ingest.rackfile.RackFileException;
+import soakbench.ingest.spool.SpoolException;
 import soakbench.live.StoreException;
 
 /**

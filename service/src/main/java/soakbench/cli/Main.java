@@ -2,6 +2,13 @@ package soakbench.cli;
 
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import soakbench.cli.commands.AgentCommand;
+import soakbench.cli.commands.DemoCommand;
+import soakbench.cli.commands.PairCommand;
+import soakbench.cli.commands.PortsCommand;
+import soakbench.cli.commands.ReplayCommand;
+import soakbench.cli.commands.ServeCommand;
+import soakbench.cli.commands.SimulateCommand;
 
 /** The program: one command for each thing that a person wants done. */
 @Command(
@@ -15,8 +22,7 @@ import picocli.CommandLine.Command;
       AgentCommand.class,
       PortsCommand.class,
       ReplayCommand.class,
-      SimulateCommand.class,
-      BenchCommand.class
+      SimulateCommand.class
     },
     mixinStandardHelpOptions = true,
     versionProvider = Version.class,
@@ -34,7 +40,12 @@ public final class Main implements Runnable {
 
   /** The parsed command line, its errors told in one sentence. */
   public static CommandLine commandLine() {
-    return new CommandLine(new Main())
+    return withErrorsInWords(new CommandLine(new Main()));
+  }
+
+  /** Sets how a command line of ours tells what is wrong with it, and how it ends. */
+  public static CommandLine withErrorsInWords(CommandLine commandLine) {
+    return commandLine
         .setCaseInsensitiveEnumValuesAllowed(true)
         .setParameterExceptionHandler(Failures::badOption)
         .setExecutionExceptionHandler(Failures::failed);

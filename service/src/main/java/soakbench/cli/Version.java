@@ -6,7 +6,7 @@ import picocli.CommandLine.IVersionProvider;
 final class Version implements IVersionProvider {
   @Override
   public String[] getVersion() {
-    String built = Main.class.getPackage().getImplementationVersion();
+    String built = Version.class.getPackage().getImplementationVersion();
     return new String[] {"soakbench " + (built == null ? "(not from a jar)" : built)};
   }
 }

@@ -1,5 +1,5 @@
 /**
- * The commands. Each reads its options, wires the parts together and says what went wrong in one
- * sentence.
+ * The program: its list of commands and how it fails. Commands, their options and what runs behind
+ * them have a folder each.
  */
 package soakbench.cli;

@@ -1,6 +1,8 @@
 package soakbench.demo;
 
 import java.util.List;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.unit.Span;
 
 /**
  * One soak of one tracker in the demo.

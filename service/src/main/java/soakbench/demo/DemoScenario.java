@@ -3,6 +3,14 @@ package soakbench.demo;
 import java.util.List;
 import java.util.SplittableRandom;
 import java.util.function.UnaryOperator;
+import soakbench.demo.lines.LineStream;
+import soakbench.demo.simulation.EventMaker;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.unit.DemoUnits;
+import soakbench.demo.unit.Draw;
+import soakbench.demo.unit.Heating;
+import soakbench.demo.unit.SimulatedUnit;
+import soakbench.demo.unit.Span;
 import soakbench.model.Tracker;
 
 /**

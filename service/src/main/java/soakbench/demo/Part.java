@@ -2,6 +2,10 @@ package soakbench.demo;
 
 import java.util.List;
 import java.util.SplittableRandom;
+import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.unit.Span;
 import soakbench.model.Tracker;
 
 /**

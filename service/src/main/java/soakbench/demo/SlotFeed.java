@@ -4,6 +4,8 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
+import soakbench.demo.lines.LineBuffer;
+import soakbench.demo.simulation.SimulatedTracker;
 
 /**
  * Plays one part into one port. A port that is full is waited for, because faster than real time a

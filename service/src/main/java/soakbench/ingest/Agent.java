@@ -7,7 +7,22 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.live.Arrivals;
+import soakbench.ingest.identity.ArrivalClock;
+import soakbench.ingest.identity.DoorRules;
+import soakbench.ingest.identity.IdOwners;
+import soakbench.ingest.net.NetSources;
+import soakbench.ingest.ports.RackPorts;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.sending.AgentTotals;
+import soakbench.ingest.sending.Destination;
+import soakbench.ingest.sending.NewestSamples;
+import soakbench.ingest.sending.NewestTeller;
+import soakbench.ingest.sending.Sender;
+import soakbench.ingest.source.SourceStatus;
+import soakbench.ingest.spool.SampleQueue;
+import soakbench.ingest.spool.Spool;
+import soakbench.ingest.spool.SpoolWriter;
+import soakbench.live.arrival.Arrivals;
 import soakbench.model.Sample;
 import soakbench.serial.PortFinder;
 import soakbench.serial.SystemPorts;
@@ -19,7 +34,7 @@ import soakbench.serial.SystemPorts;
  */
 public final class Agent implements AutoCloseable {
   /** How many samples may wait for the disk; some seconds of a rack, some MB. */
-  static final int QUEUE_SIZE = 20_000;
+  public static final int QUEUE_SIZE = 20_000;
 
   private static final Logger LOG = LoggerFactory.getLogger(Agent.class);
   private static final Duration CLOSING = Duration.ofSeconds(10);
@@ -59,7 +74,7 @@ public final class Agent implements AutoCloseable {
     this(rack, spool, destination, onFailure, Arrivals.NOBODY);
   }
 
-  Agent(
+  public Agent(
       RackFile rack,
       PortFinder finder,
       Spool spool,

@@ -2,7 +2,8 @@ package soakbench.ingest;
 
 import java.util.Locale;
 import java.util.Optional;
-import soakbench.live.AlarmBook;
+import soakbench.ingest.spool.Spool;
+import soakbench.live.alarm.AlarmBook;
 import soakbench.model.Alarm.Kind;
 import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;

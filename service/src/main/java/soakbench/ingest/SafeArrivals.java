@@ -2,7 +2,7 @@ package soakbench.ingest;
 
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.live.Arrivals;
+import soakbench.live.arrival.Arrivals;
 import soakbench.serial.FaultLog;
 
 /** Keeps a fault of who hears what arrives from the thread that reads. For any thread. */

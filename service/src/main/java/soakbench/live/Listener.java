@@ -1,6 +1,7 @@
 package soakbench.live;
 
 import java.util.List;
+import soakbench.live.watch.SoakWatch;
 import soakbench.readiness.Readiness;
 
 /**

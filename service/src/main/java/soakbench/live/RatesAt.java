@@ -4,7 +4,7 @@ import soakbench.model.Tracker.Rates;
 
 /** What was told of a tracker's rates at each second of its own time. */
 @FunctionalInterface
-interface RatesAt {
+public interface RatesAt {
 
   /**
    * What held at this second; for a second that was never closed before, what is told now.

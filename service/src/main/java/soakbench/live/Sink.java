@@ -1,6 +1,7 @@
 package soakbench.live;
 
 import java.util.List;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Sample;
 
 /** Where samples go: into this process' {@link SoakWatch}, or (later) to a remote service. */

@@ -18,7 +18,7 @@ public record StaleRange(long fromSecond, long toSecond) {
         Math.min(fromSecond, other.fromSecond), Math.max(toSecond, other.toSecond));
   }
 
-  boolean holds(long second) {
+  public boolean holds(long second) {
     return fromSecond <= second && second <= toSecond;
   }
 }

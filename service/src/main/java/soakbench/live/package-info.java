@@ -1,5 +1,5 @@
 /**
- * Samples per tracker in event time: soaks are cut, bins made, verdicts reached and figures derived
- * here; the store is an interface. A replay runs the very same classes over a store in memory.
+ * Samples per tracker in event time. Here is what its folders share: the clocks, the sink of
+ * samples, the listeners, and the store as an interface.
  */
 package soakbench.live;

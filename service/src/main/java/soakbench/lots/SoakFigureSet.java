@@ -1,12 +1,12 @@
 package soakbench.lots;
 
-import soakbench.model.Axes;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Objects;
-import soakbench.drift.BiasCurve;
-import soakbench.drift.Heading;
-import soakbench.drift.Noise;
+import soakbench.drift.curve.BiasCurve;
+import soakbench.drift.heading.Heading;
+import soakbench.drift.noise.Noise;
+import soakbench.model.Axes;
 import soakbench.model.Estimate;
 import soakbench.thermal.WarmUpCurve;
 

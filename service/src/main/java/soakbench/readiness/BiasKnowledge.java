@@ -2,10 +2,10 @@ package soakbench.readiness;
 
 import java.util.Arrays;
 import java.util.List;
-import soakbench.drift.BiasBlock;
-import soakbench.drift.BiasBlocks;
-import soakbench.drift.BiasModel;
-import soakbench.drift.BlockDigest;
+import soakbench.drift.still.BiasBlock;
+import soakbench.drift.still.BiasBlocks;
+import soakbench.drift.still.BiasModel;
+import soakbench.drift.still.BlockDigest;
 
 /**
  * The three axes' bias curves as the soak has shown them so far; fitted again with every new

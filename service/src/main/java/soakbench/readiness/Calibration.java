@@ -2,7 +2,7 @@ package soakbench.readiness;
 
 import java.util.Locale;
 import java.util.Objects;
-import soakbench.drift.CalibrationSeen;
+import soakbench.drift.calibration.CalibrationSeen;
 import soakbench.model.State;
 import soakbench.model.Tracker.Rates;
 

@@ -6,14 +6,14 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import org.hipparchus.distribution.continuous.NormalDistribution;
-import soakbench.drift.CalibrationSeen;
-import soakbench.drift.Heading;
+import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.heading.Heading;
 import soakbench.model.Estimate;
 
 /**
- * What the still minute after a calibration shows, as {@link soakbench.drift.ResidualRate} reads
- * it. A verdict is told where it is right at odds of four to one or better, else it says what is
- * more likely.
+ * What the still minute after a calibration shows, as {@link
+ * soakbench.drift.calibration.ResidualRate} reads it. A verdict is told where it is right at odds
+ * of four to one or better, else it says what is more likely.
  *
  * @param residualDps what is left, deg/s, x y z; 95 %
  * @param degPerMin heading error rate now, of the worst axis, deg/min

@@ -1,7 +1,7 @@
 package soakbench.readiness;
 
-import soakbench.model.Axes;
 import java.util.List;
+import soakbench.model.Axes;
 import soakbench.model.Limits;
 
 /** Holds evidence against the limits, one condition at a time. */

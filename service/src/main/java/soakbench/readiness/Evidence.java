@@ -1,7 +1,7 @@
 package soakbench.readiness;
 
 import java.util.Optional;
-import soakbench.drift.BiasModel;
+import soakbench.drift.still.BiasModel;
 import soakbench.numerics.RelaxationPosterior;
 import soakbench.thermal.RoomOutlook;
 

@@ -1,12 +1,12 @@
 package soakbench.readiness;
 
-import soakbench.model.Axes;
 import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
-import soakbench.drift.BiasBlocks;
-import soakbench.drift.BiasModel;
-import soakbench.drift.InsideCorrection;
-import soakbench.drift.Stillness;
+import soakbench.drift.correction.InsideCorrection;
+import soakbench.drift.still.BiasBlocks;
+import soakbench.drift.still.BiasModel;
+import soakbench.drift.still.Stillness;
+import soakbench.model.Axes;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
@@ -262,7 +262,9 @@ final class Observer {
     }
     int dead = stillness.deadAxis();
     if (dead >= 0) {
-      return "its " + Axes.NAMES.get(dead) + " axis has never changed: dead, or too coarse to show drift";
+      return "its "
+          + Axes.NAMES.get(dead)
+          + " axis has never changed: dead, or too coarse to show drift";
     }
     return tail.isEmpty()
         ? "a minute of undisturbed warm-up is needed first"

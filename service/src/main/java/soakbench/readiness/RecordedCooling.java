@@ -1,13 +1,12 @@
 package soakbench.readiness;
 
-import soakbench.thermal.CoolingFinding;
 import java.util.ArrayList;
 import java.util.List;
-import soakbench.drift.BiasModel;
-import soakbench.drift.FastResponse;
-import soakbench.thermal.Cooling;
-import soakbench.thermal.CoolingSecond;
-import soakbench.thermal.CoolingWatch;
+import soakbench.drift.still.BiasModel;
+import soakbench.drift.still.FastResponse;
+import soakbench.thermal.cooling.Cooling;
+import soakbench.thermal.cooling.CoolingFinding;
+import soakbench.thermal.cooling.CoolingSecond;
 
 /**
  * How a tracker cooled when it was uncovered, and what that did to its bias beside the curve.

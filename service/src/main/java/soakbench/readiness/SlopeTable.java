@@ -1,6 +1,6 @@
 package soakbench.readiness;
 
-import soakbench.drift.BiasModel;
+import soakbench.drift.still.BiasModel;
 
 /** The axes' coefficients by temperature, worked out once for the many paths of a forecast. */
 final class SlopeTable {

@@ -3,11 +3,11 @@ package soakbench.readiness;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import soakbench.drift.BiasModel;
-import soakbench.drift.FastResponse;
+import soakbench.drift.still.BiasModel;
+import soakbench.drift.still.FastResponse;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
-import soakbench.thermal.Cooling;
+import soakbench.thermal.cooling.Cooling;
 
 /**
  * Holds a tracker's bias curves against a recorded cooling: what the bias would do were it

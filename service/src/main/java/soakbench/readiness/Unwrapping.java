@@ -1,15 +1,15 @@
 package soakbench.readiness;
 
-import soakbench.thermal.CoolingFinding;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import soakbench.drift.BiasModel;
-import soakbench.drift.Stillness;
+import soakbench.drift.still.BiasModel;
+import soakbench.drift.still.Stillness;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
-import soakbench.thermal.CoolingSecond;
-import soakbench.thermal.CoolingWatch;
+import soakbench.thermal.cooling.CoolingFinding;
+import soakbench.thermal.cooling.CoolingSecond;
+import soakbench.thermal.cooling.CoolingWatch;
 
 /**
  * Watches one soak for coolings, and answers how long the tracker may lie uncovered: from its own

@@ -5,6 +5,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import soakbench.model.Soak;
+import soakbench.store.derived.DueNotes;
 
 /** Tells everybody who derives something of soaks which of them changed. */
 final class ChangedSoaks {

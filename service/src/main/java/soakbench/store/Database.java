@@ -9,6 +9,23 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
 import soakbench.live.StoreException;
+import soakbench.store.connection.Abandoned;
+import soakbench.store.connection.DatabaseHealth;
+import soakbench.store.connection.FirstContact;
+import soakbench.store.connection.HealthProbe;
+import soakbench.store.connection.Pools;
+import soakbench.store.connection.Retries;
+import soakbench.store.connection.Schema;
+import soakbench.store.connection.Writer;
+import soakbench.store.connection.WriterLock;
+import soakbench.store.derived.CalibrationMarks;
+import soakbench.store.derived.KeptCalibrations;
+import soakbench.store.derived.KeptFigures;
+import soakbench.store.derived.KeptSummaries;
+import soakbench.store.server.DataFolder;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.EmbeddedServer;
+import soakbench.store.server.ServerAddress;
 
 /**
  * The database, opened: its tables are up to date and it answers. Close it to stop our own server;

@@ -1,5 +1,7 @@
 package soakbench.store;
 
+import soakbench.store.connection.Pools;
+
 /**
  * Reads beside the writer: a short transaction for each call, on a connection that is nobody's
  * between two of them.

@@ -10,6 +10,12 @@ import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
+import soakbench.store.connection.Pools;
+import soakbench.store.rows.Series;
+import soakbench.store.rows.Soaks;
+import soakbench.store.rows.StaleMarks;
+import soakbench.store.rows.Terms;
+import soakbench.store.rows.Timelines;
 
 /** What both a unit of work and a look beside it read. */
 abstract class PostgresReads implements SoakStore.Look {

@@ -2,6 +2,7 @@ package soakbench.store;
 
 import java.util.concurrent.atomic.AtomicBoolean;
 import soakbench.live.SoakStore;
+import soakbench.store.connection.Pools;
 
 /** The store on PostgreSQL. A unit of work is a transaction on one connection. */
 final class PostgresStore implements SoakStore {

@@ -18,6 +18,19 @@ import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
+import soakbench.store.connection.Faults;
+import soakbench.store.connection.Pools;
+import soakbench.store.derived.Summaries;
+import soakbench.store.rows.AsideSamples;
+import soakbench.store.rows.BinLayout;
+import soakbench.store.rows.BulkWriter;
+import soakbench.store.rows.LimitsHistory;
+import soakbench.store.rows.SampleWriter;
+import soakbench.store.rows.Series;
+import soakbench.store.rows.Soaks;
+import soakbench.store.rows.StaleMarks;
+import soakbench.store.rows.Terms;
+import soakbench.store.rows.Timelines;
 
 /** A unit of work: one transaction. */
 final class PostgresUnit extends PostgresReads implements SoakStore.Unit {

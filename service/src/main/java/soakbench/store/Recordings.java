@@ -14,6 +14,14 @@ import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
+import soakbench.store.connection.Pools;
+import soakbench.store.connection.Query;
+import soakbench.store.rows.LimitsHistory;
+import soakbench.store.rows.Series;
+import soakbench.store.rows.Soaks;
+import soakbench.store.rows.Terms;
+import soakbench.store.rows.Timelines;
+import soakbench.store.rows.Times;
 
 /**
  * Reads what was recorded, on connections apart from the writer's. Safe for many threads. Each call

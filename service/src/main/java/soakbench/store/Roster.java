@@ -12,6 +12,8 @@ import java.util.Set;
 import java.util.concurrent.CopyOnWriteArrayList;
 import soakbench.live.StoreException;
 import soakbench.model.Tracker;
+import soakbench.store.connection.Pools;
+import soakbench.store.connection.Query;
 
 /**
  * What people said about trackers. A tracker that was heard but never listed is not in here. Safe

@@ -48,7 +48,6 @@ final class RoomFilter {
   /** Bodies in a box of this size take some minutes (common practice, no source). */
   private static final Belief BODY = new Belief(800, 0.6);
 
-
   /** Beyond, one filter would no longer be nearly linear. */
   private static final double MOST_SPREAD = 0.3;
 
@@ -131,7 +130,10 @@ final class RoomFilter {
       // The general belief keeps a part, so that a soak unlike the earlier ones can say so.
       centreS = with(centreS, earlier.medianS());
       spread = with(spread, Math.min(MOST_SPREAD, earlier.logSd()));
-      share = with(Arrays.stream(share).map(x -> x * (1 - RoomOutlook.EARLIER_SHARE)).toArray(), RoomOutlook.EARLIER_SHARE);
+      share =
+          with(
+              Arrays.stream(share).map(x -> x * (1 - RoomOutlook.EARLIER_SHARE)).toArray(),
+              RoomOutlook.EARLIER_SHARE);
     }
     pairs = centreS.length * SWING_C.length;
     states = new RoomState[pairs * CHIP_S.length];

@@ -34,8 +34,7 @@ final class StepForecasts {
     while (!pending.isEmpty() && pending.peekFirst().atS() <= tS) {
       Due due = pending.pollFirst();
       double miss = Math.abs(read.missC(due.expectedC()));
-      missed |=
-          tS - due.atS() < TailSpans.BLOCK_S && miss > DEVIATIONS * due.sdC() + EDGE * stepC;
+      missed |= tS - due.atS() < TailSpans.BLOCK_S && miss > DEVIATIONS * due.sdC() + EDGE * stepC;
     }
     return missed;
   }

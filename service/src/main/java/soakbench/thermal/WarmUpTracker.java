@@ -10,8 +10,8 @@ import soakbench.numerics.RelaxationPosterior.TauPrior;
  * since the last break says of the warm-up's tail. Times are seconds since the soak began. Fed in
  * order; not thread-safe. The same seconds always give the same answers.
  *
- * <p>The chip's own time constant (15 to 45 s) is over after {@link TailSpans#CHIP_S}; until then only the
- * local slope is known.
+ * <p>The chip's own time constant (15 to 45 s) is over after {@link TailSpans#CHIP_S}; until then
+ * only the local slope is known.
  */
 public final class WarmUpTracker {
   private static final int SLOPE_BINS = 60;

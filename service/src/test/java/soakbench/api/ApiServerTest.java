@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import java.time.Duration;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
+import soakbench.api.soaks.SoakTest;
 import soakbench.model.Tracker.Rates;
 
 @ExtendWith(Service.Running.class)

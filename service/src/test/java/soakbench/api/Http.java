@@ -12,25 +12,26 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.time.Duration;
+import soakbench.api.http.Json;
 
 /** Asks a running service and holds every JSON answer against its published schema. */
-final class Http {
+public final class Http {
   private final HttpClient client = HttpClient.newHttpClient();
   private final URI base;
 
-  Http(URI base) {
+  public Http(URI base) {
     this.base = base;
   }
 
-  URI base() {
+  public URI base() {
     return base;
   }
 
-  HttpResponse<String> get(String path, String... headers) {
+  public HttpResponse<String> get(String path, String... headers) {
     return send(request(path, headers).GET().build());
   }
 
-  HttpResponse<String> send(String method, String path, String type, String body) {
+  public HttpResponse<String> send(String method, String path, String type, String body) {
     HttpRequest.Builder request = request(path);
     if (type != null) {
       request.header("Content-Type", type);
@@ -38,7 +39,7 @@ final class Http {
     return send(request.method(method, BodyPublishers.ofString(body)).build());
   }
 
-  HttpRequest.Builder request(String path, String... headers) {
+  public HttpRequest.Builder request(String path, String... headers) {
     HttpRequest.Builder request =
         HttpRequest.newBuilder(base.resolve(path)).timeout(Duration.ofSeconds(60));
     if (headers.length > 0) {
@@ -47,7 +48,7 @@ final class Http {
     return request;
   }
 
-  HttpResponse<String> send(HttpRequest request) {
+  public HttpResponse<String> send(HttpRequest request) {
     try {
       return client.send(request, BodyHandlers.ofString());
     } catch (IOException e) {
@@ -59,18 +60,18 @@ final class Http {
   }
 
   /** The JSON of a successful answer, valid by the named schema. */
-  JsonNode json(String path, String schema) {
+  public JsonNode json(String path, String schema) {
     return json(get(path), schema);
   }
 
-  static JsonNode json(HttpResponse<String> answer, String schema) {
+  public static JsonNode json(HttpResponse<String> answer, String schema) {
     assertThat(answer.statusCode()).as(answer.body()).isBetween(200, 299);
     assertThat(answer.headers().firstValue("Content-Type")).hasValue("application/json");
     return Schemas.valid(answer.body(), schema);
   }
 
   /** The problem document of a failed answer, valid by its schema. */
-  static JsonNode problem(HttpResponse<String> answer, int status, String kind) {
+  public static JsonNode problem(HttpResponse<String> answer, int status, String kind) {
     assertThat(answer.statusCode()).as(answer.body()).isEqualTo(status);
     assertThat(answer.headers().firstValue("Content-Type")).hasValue("application/problem+json");
     JsonNode problem = Schemas.valid(answer.body(), "Problem");
@@ -80,7 +81,7 @@ final class Http {
   }
 
   /** The text of a CSV answer. */
-  static String csv(HttpResponse<String> answer) {
+  public static String csv(HttpResponse<String> answer) {
     assertThat(answer.statusCode()).as(answer.body()).isEqualTo(200);
     assertThat(answer.headers().firstValue("Content-Type")).hasValue("text/csv; charset=utf-8");
     assertThat(answer.headers().firstValue("Cache-Control")).hasValue("no-store");
@@ -88,7 +89,7 @@ final class Http {
   }
 
   /** What the service would answer for this, read back. */
-  static JsonNode tree(Object value) {
+  public static JsonNode tree(Object value) {
     try {
       return Json.mapper().readTree(Json.write(value));
     } catch (IOException e) {

@@ -2,13 +2,14 @@ package soakbench.api;
 
 import java.util.Locale;
 import java.util.Random;
+import soakbench.api.http.Times;
 
 /** Lines of a simulated tracker that lies still and warms up, for tests. */
-final class Lines {
+public final class Lines {
   private Lines() {}
 
   /** One line of JSON. */
-  static String json(String id, long timeUs, double temperatureC, double xDps) {
+  public static String json(String id, long timeUs, double temperatureC, double xDps) {
     return String.format(
         Locale.ROOT,
         "{\"id\":\"%s\",\"time\":\"%s\",\"temp_c\":%.2f,\"gyro_dps\":[%.4f,-0.12,0.05],"
@@ -20,7 +21,7 @@ final class Lines {
   }
 
   /** Lines a tenth of a second apart, all at one temperature. */
-  static String steady(String id, long startUs, int lines) {
+  public static String steady(String id, long startUs, int lines) {
     StringBuilder text = new StringBuilder();
     for (int i = 0; i < lines; i++) {
       text.append(json(id, startUs + i * 100_000L, 24.5, 0.3 + 0.001 * (i % 7)));
@@ -32,7 +33,7 @@ final class Lines {
    * A warm-up from 23 towards 31 degC with a time constant of 400 s, ten lines a second; the bias
    * of x moves by 0.02 deg/s per degC, and white noise lies on each axis.
    */
-  static String warmUp(String id, long startUs, int seconds) {
+  public static String warmUp(String id, long startUs, int seconds) {
     Random noise = new Random(20260301);
     StringBuilder text = new StringBuilder();
     for (int i = 0; i < seconds * 10; i++) {

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
 import soakbench.LogLines;
+import soakbench.api.http.Names;
 import soakbench.model.Tracker;
 
 class NamesMistakenTest {
@@ -39,7 +40,7 @@ class NamesMistakenTest {
   void aMistakeWhileTheRosterIsReadLeavesTheNamesAsTheyWereAndIsSaidOnce() {
     assertThat(names.of("T-9")).isEqualTo("Kestrel");
     mistaken = true;
-    try (LogLines log = new LogLines("soakbench.api.Names")) {
+    try (LogLines log = new LogLines("soakbench.api.http.Names")) {
       for (int i = 0; i < 3; i++) {
         names.forget();
         assertThat(names.of("T-9")).isEqualTo("Kestrel");

@@ -16,6 +16,7 @@ import java.util.TreeSet;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
+import soakbench.api.http.Json;
 
 @ExtendWith(Service.Running.class)
 class OpenApiTest {

@@ -2,23 +2,23 @@ package soakbench.api;
 
 import java.nio.file.Path;
 import java.util.concurrent.atomic.AtomicLong;
-import soakbench.live.SoakWatch;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.DatabaseSettings;
+import soakbench.store.server.DatabaseSettings;
 
 /** A service that a test has to itself: its limits may be changed and it may be started again. */
-final class OwnService implements AutoCloseable {
-  final AtomicLong nowUs = new AtomicLong(Service.START_US);
-  final Database database;
-  SoakWatch watch;
-  Http http;
+public final class OwnService implements AutoCloseable {
+  public final AtomicLong nowUs = new AtomicLong(Service.START_US);
+  public final Database database;
+  public SoakWatch watch;
+  public Http http;
   private ApiServer server;
 
   /**
    * @param given limits given at the start, or null
    */
-  OwnService(Path folder, Limits given) {
+  public OwnService(Path folder, Limits given) {
     database = Database.open(DatabaseSettings.embedded(folder));
     start(given);
   }
@@ -31,7 +31,7 @@ final class OwnService implements AutoCloseable {
   }
 
   /** Starts again on what is stored; nothing else is left of the time before. */
-  void restart(Limits given) {
+  public void restart(Limits given) {
     server.close();
     start(given);
   }

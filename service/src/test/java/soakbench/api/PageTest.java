@@ -14,6 +14,7 @@ import java.util.stream.Stream;
 import java.util.zip.GZIPInputStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
+import soakbench.api.soaks.SoakTest;
 
 @ExtendWith(Service.Running.class)
 class PageTest {

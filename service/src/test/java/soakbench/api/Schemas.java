@@ -12,9 +12,10 @@ import com.networknt.schema.SchemaRegistryConfig;
 import com.networknt.schema.dialect.Dialects;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
+import soakbench.api.http.Json;
 
 /** The schemas of the published description. */
-final class Schemas {
+public final class Schemas {
   private static final String ADDRESS = "https://soakbench.invalid/openapi.json";
   private static final SchemaRegistry REGISTRY =
       SchemaRegistry.withDialect(
@@ -40,7 +41,7 @@ final class Schemas {
   }
 
   /** The parsed text, after it was found valid. */
-  static JsonNode valid(String json, String schema) {
+  public static JsonNode valid(String json, String schema) {
     Schema known =
         KNOWN.computeIfAbsent(
             schema, name -> REGISTRY.getSchema(SchemaLocation.of(ADDRESS + "#/$defs/" + name)));

@@ -12,31 +12,33 @@ import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
 import org.junit.jupiter.api.extension.ExtensionContext.Store.CloseableResource;
 import org.junit.jupiter.api.extension.ParameterContext;
 import org.junit.jupiter.api.extension.ParameterResolver;
-import soakbench.live.AlarmBook;
-import soakbench.live.ArrivalWatch;
-import soakbench.live.Arrivals;
-import soakbench.live.LiveVerdicts;
-import soakbench.live.SoakWatch;
+import soakbench.api.health.Standing;
+import soakbench.api.http.Times;
+import soakbench.live.alarm.AlarmBook;
+import soakbench.live.arrival.ArrivalWatch;
+import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.LiveVerdicts;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.DatabaseSettings;
+import soakbench.store.server.DatabaseSettings;
 
 /**
  * The whole service on an embedded database and a free port, started once for all tests that ask
  * for it. Each test uses trackers of its own.
  */
-final class Service implements CloseableResource, AutoCloseable {
+public final class Service implements CloseableResource, AutoCloseable {
   /** Most bytes of an upload here; small, so that too much is quickly sent. */
-  static final long LARGEST_UPLOAD_BYTES = 16L << 20;
+  public static final long LARGEST_UPLOAD_BYTES = 16L << 20;
 
   /** A morning in the invented workshop: when samples of the tests begin. */
-  static final long START_US = Times.parse("2026-03-01T08:00:00Z").orElseThrow();
+  public static final long START_US = Times.parse("2026-03-01T08:00:00Z").orElseThrow();
 
-  final AtomicLong nowUs = new AtomicLong(START_US);
-  final Database database;
-  final SoakWatch watch;
-  final ApiServer server;
-  final Http http;
+  public final AtomicLong nowUs = new AtomicLong(START_US);
+  public final Database database;
+  public final SoakWatch watch;
+  public final ApiServer server;
+  public final Http http;
   private final Path folder;
 
   private Service() {
@@ -69,7 +71,7 @@ final class Service implements CloseableResource, AutoCloseable {
   }
 
   /** Gives the running service to tests that have a parameter of this type. */
-  static final class Running implements ParameterResolver {
+  public static final class Running implements ParameterResolver {
     @Override
     public boolean supportsParameter(ParameterContext parameter, ExtensionContext context) {
       return parameter.getParameter().getType() == Service.class;
@@ -85,12 +87,12 @@ final class Service implements CloseableResource, AutoCloseable {
   }
 
   /** Another server over the same watch and database; says to whom it tells what is posted. */
-  ApiServer hearing(ApiSettings settings, Arrivals arrivals) {
+  public ApiServer hearing(ApiSettings settings, Arrivals arrivals) {
     return hearing(settings, arrivals, Standing.ready());
   }
 
   /** The same of one that stands otherwise. */
-  ApiServer hearing(ApiSettings settings, Arrivals arrivals, Standing standing) {
+  public ApiServer hearing(ApiSettings settings, Arrivals arrivals, Standing standing) {
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
     return ApiServer.start(

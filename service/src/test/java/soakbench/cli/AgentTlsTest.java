@@ -14,16 +14,19 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.api.AccessSettings;
-import soakbench.api.AccessToken;
 import soakbench.api.ApiSettings;
+import soakbench.api.access.AccessSettings;
+import soakbench.api.access.AccessToken;
+import soakbench.cli.options.PemFiles;
+import soakbench.cli.running.MonotonicClock;
+import soakbench.cli.running.Service;
 import soakbench.demo.PseudoTerminal;
 import soakbench.ingest.Agent;
-import soakbench.ingest.HttpDestination;
-import soakbench.ingest.RackFile;
-import soakbench.ingest.SqliteSpool;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.sending.HttpDestination;
+import soakbench.ingest.spool.SqliteSpool;
 import soakbench.model.Limits;
-import soakbench.store.DatabaseSettings;
+import soakbench.store.server.DatabaseSettings;
 
 /** An agent before the service's real guard: its certificate, its token. */
 class AgentTlsTest {

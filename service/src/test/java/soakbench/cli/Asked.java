@@ -10,26 +10,26 @@ import java.net.http.HttpResponse;
 import java.time.Duration;
 
 /** A service asked over HTTP. */
-final class Asked {
+public final class Asked {
   private static final HttpClient HTTP =
       HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
 
   private final URI url;
 
-  Asked(URI url) {
+  public Asked(URI url) {
     this.url = url;
   }
 
-  JsonNode json(String path) {
+  public JsonNode json(String path) {
     return parse(text(path, "application/json"));
   }
 
   /** What {@code /health} says, well or not. */
-  JsonNode health() {
+  public JsonNode health() {
     return parse(text("/health", "application/json", false));
   }
 
-  String csv(String path) {
+  public String csv(String path) {
     return text(path, "text/csv");
   }
 

@@ -13,6 +13,8 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import picocli.CommandLine;
+import soakbench.bench.ServedProcess;
+import soakbench.cli.options.LimitsFile;
 import soakbench.model.Limits;
 
 /**
@@ -41,7 +43,7 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "serve", "pair", "agent", "ports", "replay", "simulate", "bench"})
+  @ValueSource(strings = {"demo", "serve", "pair", "agent", "ports", "replay", "simulate"})
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
     assertThat(said.exit()).isZero();

@@ -17,18 +17,19 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import soakbench.bench.ServedProcess;
 import soakbench.demo.PseudoTerminal;
 import soakbench.ingest.Agent;
-import soakbench.ingest.HttpDestination;
-import soakbench.ingest.RackFile;
-import soakbench.ingest.SqliteSpool;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.sending.HttpDestination;
+import soakbench.ingest.spool.SqliteSpool;
 
 /** A service as users start it, and every way by which a line can get into it. */
-final class Doors implements AutoCloseable {
+public final class Doors implements AutoCloseable {
   private static final Duration PATIENCE = Duration.ofSeconds(60);
 
   /** How a line comes in. */
-  enum Door {
+  public enum Door {
     PORT,
     /** Each datagram from a socket of its own, as small network stacks and shells send them. */
     UDP,
@@ -51,7 +52,7 @@ final class Doors implements AutoCloseable {
   /**
    * @param folder for the database, the rack file and the agent's spool
    */
-  Doors(Path folder) throws IOException {
+  public Doors(Path folder) throws IOException {
     port = new PseudoTerminal();
     agentPort = new PseudoTerminal();
     Path rack =
@@ -104,14 +105,14 @@ final class Doors implements AutoCloseable {
     throw new AssertionError("nothing listens for " + kind + ": " + ports());
   }
 
-  Asked asked() {
+  public Asked asked() {
     return asked;
   }
 
   /**
    * Sends a line, without its end; one thread for each door. What HTTP says of it is not looked at.
    */
-  void send(Door door, String line) throws IOException, InterruptedException {
+  public void send(Door door, String line) throws IOException, InterruptedException {
     byte[] bytes = (line + "\n").getBytes(UTF_8);
     switch (door) {
       case PORT -> port.write(line + "\n");

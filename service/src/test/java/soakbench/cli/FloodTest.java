@@ -24,6 +24,7 @@ import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import soakbench.bench.Program;
 
 /**
  * A real service with half a gibibyte, while a sender gone mad posts thousands of ids and many

@@ -17,14 +17,17 @@ import org.openqa.selenium.StaleElementReferenceException;
 import org.openqa.selenium.WebElement;
 import soakbench.Chromium;
 import soakbench.api.ApiSettings;
-import soakbench.ingest.RackFile;
-import soakbench.ingest.SourceStatus;
-import soakbench.ingest.SqliteSpool;
-import soakbench.ingest.StampRule;
+import soakbench.cli.commands.Replay;
+import soakbench.cli.running.MonotonicClock;
+import soakbench.cli.running.Service;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.source.SourceStatus;
+import soakbench.ingest.spool.SqliteSpool;
 import soakbench.model.Limits;
 import soakbench.model.State;
 import soakbench.model.StateChange;
-import soakbench.store.DatabaseSettings;
+import soakbench.store.server.DatabaseSettings;
 
 /**
  * The whole way: pseudo-terminals, the serial library, the embedded database, HTTP and a browser,

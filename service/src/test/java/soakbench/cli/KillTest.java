@@ -18,6 +18,8 @@ import java.util.concurrent.locks.LockSupport;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import soakbench.bench.ServedProcess;
+import soakbench.cli.commands.Replay;
 import soakbench.model.Limits;
 import soakbench.model.StateChange;
 
@@ -108,9 +110,7 @@ class KillTest {
       await()
           .atMost(PATIENCE)
           .ignoreExceptionsMatching(e -> e instanceof AssertionError)
-          .until(
-              () ->
-                  heardOf(asked, tracker) && isFurther(look(asked, tracker), past));
+          .until(() -> heardOf(asked, tracker) && isFurther(look(asked, tracker), past));
     }
   }
 

@@ -23,7 +23,8 @@ import java.util.TreeMap;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
-import soakbench.store.KillableServer;
+import soakbench.bench.Program;
+import soakbench.store.server.KillableServer;
 
 /**
  * A rack of pseudo-terminals, an agent, a service and a database server, the last three killed with

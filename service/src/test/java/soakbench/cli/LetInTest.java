@@ -23,11 +23,15 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
-import soakbench.api.AccessSettings;
-import soakbench.api.AccessToken;
 import soakbench.api.ApiSettings;
+import soakbench.api.access.AccessSettings;
+import soakbench.api.access.AccessToken;
+import soakbench.cli.options.Failure;
+import soakbench.cli.options.PemFiles;
+import soakbench.cli.running.MonotonicClock;
+import soakbench.cli.running.Service;
 import soakbench.model.Limits;
-import soakbench.store.DatabaseSettings;
+import soakbench.store.server.DatabaseSettings;
 
 /**
  * The command line's part of letting phones in, over TLS with keys that the JDK's keytool made; the

@@ -19,6 +19,7 @@ import java.util.Locale;
 import java.util.concurrent.locks.LockSupport;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import soakbench.bench.ServedProcess;
 
 /**
  * Twelve trackers that send over a network which loses five of a hundred datagrams, doubles one and

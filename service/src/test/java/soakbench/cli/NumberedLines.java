@@ -10,7 +10,7 @@ import java.util.concurrent.locks.LockSupport;
  * Trackers on pseudo-terminals that print numbered lines in real time, whether or not anybody
  * reads. What a line says follows from tracker and number, so that it can be checked afterwards.
  */
-final class NumberedLines implements AutoCloseable {
+public final class NumberedLines implements AutoCloseable {
   private final List<LinePort> ports = new ArrayList<>();
   private final double linesPerS;
   private final Thread thread = new Thread(this::run, "numbered lines");
@@ -36,17 +36,17 @@ final class NumberedLines implements AutoCloseable {
    *
    * @param linesPerS each tracker prints so many
    */
-  static NumberedLines open(int trackers, double linesPerS) throws IOException {
+  public static NumberedLines open(int trackers, double linesPerS) throws IOException {
     return new NumberedLines(trackers, linesPerS);
   }
 
-  void begin() {
+  public void begin() {
     thread.setDaemon(true);
     thread.start();
   }
 
   /** The rack file for them. */
-  String rack() {
+  public String rack() {
     StringBuilder rack = new StringBuilder("rack: test\nslots:\n");
     for (int i = 0; i < ports.size(); i++) {
       rack.append("  P").append(i).append(": {port: ").append(ports.get(i).path()).append("}\n");
@@ -54,7 +54,7 @@ final class NumberedLines implements AutoCloseable {
     return rack.toString();
   }
 
-  static String id(int tracker) {
+  public static String id(int tracker) {
     return "WREN-" + tracker;
   }
 
@@ -96,12 +96,12 @@ final class NumberedLines implements AutoCloseable {
   }
 
   /** How many lines each tracker has printed. */
-  int sent() {
+  public int sent() {
     return sent;
   }
 
   /** How many bytes did not fit into a terminal that nobody read. */
-  long dropped() {
+  public long dropped() {
     return dropped;
   }
 
@@ -109,7 +109,7 @@ final class NumberedLines implements AutoCloseable {
     return ports.size();
   }
 
-  void stop() {
+  public void stop() {
     closing = true;
     try {
       thread.join();

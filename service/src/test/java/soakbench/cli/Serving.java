@@ -14,16 +14,16 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
-import soakbench.api.Json;
+import soakbench.api.http.Json;
 
 /** {@code serve} in a process of its own whose start is watched: what it says goes to a file. */
-final class Serving implements AutoCloseable {
+public final class Serving implements AutoCloseable {
   private static final Duration PATIENCE = Duration.ofSeconds(180);
   private static final String LISTENS = "listening on port ";
   private static final HttpClient HTTP =
       HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
 
-  final Process process;
+  public final Process process;
   final Path said;
 
   private Serving(Process process, Path said) {
@@ -31,7 +31,7 @@ final class Serving implements AutoCloseable {
     this.said = said;
   }
 
-  static Serving start(Path said, String... more) throws IOException {
+  public static Serving start(Path said, String... more) throws IOException {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.add("-XX:TieredStopAtLevel=1");
@@ -50,11 +50,11 @@ final class Serving implements AutoCloseable {
     return new Serving(process, said);
   }
 
-  String text() throws IOException {
+  public String text() throws IOException {
     return Files.exists(said) ? Files.readString(said) : "";
   }
 
-  void awaitSaid(String words) {
+  public void awaitSaid(String words) {
     await()
         .atMost(PATIENCE)
         .pollInterval(Duration.ofMillis(20))
@@ -68,7 +68,7 @@ final class Serving implements AutoCloseable {
   }
 
   /** Waits until it is well, or ended. */
-  void awaitWell() throws IOException {
+  public void awaitWell() throws IOException {
     URI health = url().resolve("health");
     await()
         .atMost(PATIENCE)
@@ -76,11 +76,12 @@ final class Serving implements AutoCloseable {
         .until(() -> !process.isAlive() || get(health).statusCode() == 200);
   }
 
-  static HttpResponse<String> get(URI url) throws IOException, InterruptedException {
+  public static HttpResponse<String> get(URI url) throws IOException, InterruptedException {
     return send(HttpRequest.newBuilder(url).timeout(Duration.ofSeconds(30)).build());
   }
 
-  static HttpResponse<String> send(HttpRequest ask) throws IOException, InterruptedException {
+  public static HttpResponse<String> send(HttpRequest ask)
+      throws IOException, InterruptedException {
     try {
       return HTTP.send(ask, HttpResponse.BodyHandlers.ofString());
     } catch (ConnectException e) {
@@ -88,15 +89,16 @@ final class Serving implements AutoCloseable {
     }
   }
 
-  static JsonNode json(HttpResponse<String> answer) throws IOException {
+  public static JsonNode json(HttpResponse<String> answer) throws IOException {
     return Json.mapper().readTree(answer.body());
   }
 
-  void signal(String name) throws IOException, InterruptedException {
+  public void signal(String name) throws IOException, InterruptedException {
     signal(process.toHandle(), name);
   }
 
-  static void signal(ProcessHandle process, String name) throws IOException, InterruptedException {
+  public static void signal(ProcessHandle process, String name)
+      throws IOException, InterruptedException {
     new ProcessBuilder("kill", "-" + name, Long.toString(process.pid()))
         .redirectErrorStream(true)
         .redirectOutput(ProcessBuilder.Redirect.DISCARD)

@@ -5,10 +5,10 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.List;
-import soakbench.demo.LineStream;
-import soakbench.demo.Mix;
-import soakbench.demo.SimulateOptions;
-import soakbench.demo.SimulateRun;
+import soakbench.demo.lines.LineStream;
+import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.SimulateOptions;
+import soakbench.demo.simulation.SimulateRun;
 
 /** Lines of simulated trackers that soak in a steady room. */
 final class SimulatedLines {

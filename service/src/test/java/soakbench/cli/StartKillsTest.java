@@ -16,7 +16,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.store.KillableServer;
+import soakbench.store.server.KillableServer;
 
 /**
  * Starts with a kill or a signal at a random moment of the first ten seconds: to the service, its

@@ -16,6 +16,7 @@ import java.time.Duration;
 import java.util.concurrent.locks.LockSupport;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import soakbench.bench.ServedProcess;
 
 /**
  * A large rack for two minutes: pseudo-terminals, the program as users start it, its embedded

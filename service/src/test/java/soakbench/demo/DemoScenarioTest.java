@@ -8,6 +8,12 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.Truth;
+import soakbench.demo.unit.Attitude;
+import soakbench.demo.unit.DemoUnits;
+import soakbench.demo.unit.Motion;
+import soakbench.demo.unit.Span;
 import soakbench.model.Tracker;
 
 class DemoScenarioTest {

@@ -7,6 +7,12 @@ import java.util.List;
 import java.util.Locale;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import soakbench.demo.lines.LineStream;
+import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.SimulateOptions;
+import soakbench.demo.unit.Correction;
 import soakbench.readiness.Heat.Kind;
 
 /** How long ahead a tracker that will be too hot is told, and how often for nothing. */

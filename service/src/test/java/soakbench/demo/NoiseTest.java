@@ -7,6 +7,12 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import java.util.SplittableRandom;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
+import soakbench.demo.lines.LineStream;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.unit.Axis;
+import soakbench.demo.unit.Events;
+import soakbench.demo.unit.Heating;
+import soakbench.demo.unit.SlowNoise;
 
 /** Allan deviations by their definition: half the mean squared step between neighbouring means. */
 class NoiseTest {

@@ -2,6 +2,15 @@ package soakbench.demo;
 
 import java.util.List;
 import java.util.SplittableRandom;
+import soakbench.demo.lines.LineStream;
+import soakbench.demo.simulation.EventMaker;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.unit.Draw;
+import soakbench.demo.unit.Events;
+import soakbench.demo.unit.Heating;
+import soakbench.demo.unit.Lid;
+import soakbench.demo.unit.SimulatedUnit;
+import soakbench.demo.unit.UnitMaker;
 
 /** Draws trackers that end too hot, as batteries on a bench do. */
 enum Overheating {

@@ -4,14 +4,22 @@ import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import soakbench.demo.lines.LineBuffer;
+import soakbench.demo.lines.LineStream;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.SimulatedTracker;
+import soakbench.demo.unit.Axis;
+import soakbench.demo.unit.Events;
+import soakbench.demo.unit.Heating;
+import soakbench.demo.unit.SimulatedUnit;
 
 /** Plain recipes for tests, and what comes out of them. */
-final class Recipes {
-  static final long START_US = 1_767_254_400_000_000L; // 2026-01-01T08:00:00Z
+public final class Recipes {
+  public static final long START_US = 1_767_254_400_000_000L; // 2026-01-01T08:00:00Z
 
   private Recipes() {}
 
-  static Axis silentAxis(double... coefficients) {
+  public static Axis silentAxis(double... coefficients) {
     return axis(Arrays.copyOf(coefficients, 4), 0, 0, 0);
   }
 
@@ -19,20 +27,20 @@ final class Recipes {
     return new Axis(coefficients, 0, 0, 1, whiteDps, flickerDegPerH, walk, new double[3]);
   }
 
-  static SimulatedUnit unit(Axis axis) {
+  public static SimulatedUnit unit(Axis axis) {
     return new SimulatedUnit("TEST-1", "lot", List.of(axis, axis, axis), 0, 0, 0, 0, 0, true);
   }
 
-  static Recipe run(SimulatedUnit unit, Heating heating, Events events, double durationS) {
+  public static Recipe run(SimulatedUnit unit, Heating heating, Events events, double durationS) {
     return run(unit, heating, events, LineStream.clean(10), durationS);
   }
 
-  static Recipe run(
+  public static Recipe run(
       SimulatedUnit unit, Heating heating, Events events, LineStream stream, double durationS) {
     return new Recipe(unit, heating, events, stream, "clean", List.of(), START_US, durationS, 4711);
   }
 
-  static byte[] bytes(Recipe recipe) {
+  public static byte[] bytes(Recipe recipe) {
     SimulatedTracker tracker = new SimulatedTracker(recipe);
     LineBuffer buffer = new LineBuffer();
     while (tracker.nextUs() != Long.MAX_VALUE) {
@@ -41,7 +49,7 @@ final class Recipes {
     return Arrays.copyOf(buffer.bytes(), buffer.length());
   }
 
-  static List<String> lines(Recipe recipe) {
+  public static List<String> lines(Recipe recipe) {
     String text = new String(bytes(recipe), StandardCharsets.UTF_8);
     return new ArrayList<>(text.lines().toList());
   }

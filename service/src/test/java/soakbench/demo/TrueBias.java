@@ -1,6 +1,12 @@
 package soakbench.demo;
 
 import java.util.SplittableRandom;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.unit.Attitude;
+import soakbench.demo.unit.Axis;
+import soakbench.demo.unit.Gyro;
+import soakbench.demo.unit.Heat;
+import soakbench.demo.unit.SimulatedUnit;
 
 /**
  * The bias of a simulated run second by second, as the mean over all directions that it could lie

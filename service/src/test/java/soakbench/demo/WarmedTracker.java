@@ -1,6 +1,9 @@
 package soakbench.demo;
 
 import java.util.SplittableRandom;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.unit.Heat;
+import soakbench.demo.unit.SimulatedUnit;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;

@@ -5,7 +5,7 @@ import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 
 /** Makes seconds of one tracker from simulated readings. */
-final class Bins {
+public final class Bins {
   static final long START_S = 1_772_352_000;
 
   private final SplittableRandom random;
@@ -17,33 +17,33 @@ final class Bins {
   private double temperatureC = 25;
   private int boot;
 
-  Bins(long seed) {
+  public Bins(long seed) {
     random = new SplittableRandom(seed);
   }
 
-  Bins noise(double dps) {
+  public Bins noise(double dps) {
     noiseDps = dps;
     return this;
   }
 
-  Bins step(double dps) {
+  public Bins step(double dps) {
     stepDps = dps;
     return this;
   }
 
-  Bins accelerometer() {
+  public Bins accelerometer() {
     accelerometer = true;
     return this;
   }
 
-  Bins bias(double x, double y, double z) {
+  public Bins bias(double x, double y, double z) {
     biasDps[0] = x;
     biasDps[1] = y;
     biasDps[2] = z;
     return this;
   }
 
-  Bins up(double x, double y, double z) {
+  public Bins up(double x, double y, double z) {
     upG[0] = x;
     upG[1] = y;
     upG[2] = z;
@@ -55,13 +55,13 @@ final class Bins {
     return this;
   }
 
-  Bins booted(int times) {
+  public Bins booted(int times) {
     boot = times;
     return this;
   }
 
   /** A second with this many readings; {@code shakeDps} comes on top of the noise. */
-  Bin second(int second, int readings, double shakeDps) {
+  public Bin second(int second, int readings, double shakeDps) {
     Channel[] gyro = new Channel[3];
     Channel[] accel = new Channel[3];
     double step = Double.NaN;

@@ -10,11 +10,11 @@ import soakbench.model.Bin.Channel;
 import soakbench.numerics.Noises;
 
 /** Bins of a soak made from plain functions of time, with known truth. */
-final class MadeSoak {
+public final class MadeSoak {
   static final double NOISE_DPS = 0.01;
 
   /** Bias of an axis (0 to 2) at a second, deg/s. */
-  interface Bias {
+  public interface Bias {
     double at(int axis, double tS, double celsius, double rateCPerS);
   }
 
@@ -28,44 +28,44 @@ final class MadeSoak {
   private IntUnaryOperator boot = s -> 0;
   private long seed = 1;
 
-  MadeSoak(int seconds, DoubleUnaryOperator temperature) {
+  public MadeSoak(int seconds, DoubleUnaryOperator temperature) {
     this.seconds = seconds;
     this.temperature = temperature;
   }
 
   /** A smooth warm-up of the body, the chip 25 s behind it. */
-  static DoubleUnaryOperator warmUp(double fromC, double toC, double tauS) {
+  public static DoubleUnaryOperator warmUp(double fromC, double toC, double tauS) {
     return t -> toC - (toC - fromC - 1) * Math.exp(-t / tauS) - Math.exp(-t / 25);
   }
 
-  MadeSoak bias(Bias of) {
+  public MadeSoak bias(Bias of) {
     bias = of;
     return this;
   }
 
-  MadeSoak noise(double whiteDps, double flicker) {
+  public MadeSoak noise(double whiteDps, double flicker) {
     noiseDps = whiteDps;
     flickerDps = flicker;
     return this;
   }
 
-  MadeSoak thermometer(double noiseC, double stepC) {
+  public MadeSoak thermometer(double noiseC, double stepC) {
     thermometerNoiseC = noiseC;
     thermometerStepC = stepC;
     return this;
   }
 
-  MadeSoak boots(IntUnaryOperator of) {
+  public MadeSoak boots(IntUnaryOperator of) {
     boot = of;
     return this;
   }
 
-  MadeSoak seed(long of) {
+  public MadeSoak seed(long of) {
     seed = of;
     return this;
   }
 
-  List<Bin> bins() {
+  public List<Bin> bins() {
     SplittableRandom random = new SplittableRandom(seed);
     double[][] slow = new double[3][];
     for (int axis = 0; axis < 3; axis++) {

@@ -8,22 +8,22 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import soakbench.demo.SimulateOptions;
-import soakbench.demo.SimulateRun;
-import soakbench.ingest.Recording;
-import soakbench.live.MemoryStore;
+import soakbench.demo.simulation.SimulateOptions;
+import soakbench.demo.simulation.SimulateRun;
+import soakbench.ingest.source.Recording;
 import soakbench.live.SoakStore;
-import soakbench.live.SoakWatch;
+import soakbench.live.memory.MemoryStore;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
 
 /** The bins of simulated trackers, made from their printed lines as the service makes them. */
-final class SimulatedBins {
+public final class SimulatedBins {
   private SimulatedBins() {}
 
   /** Those of the run's longest soak. */
-  static List<Bin> of(SimulateOptions options) {
+  public static List<Bin> of(SimulateOptions options) {
     try {
       Path lines = Files.createTempFile("soakbench-bins-", ".jsonl");
       try {
@@ -39,7 +39,7 @@ final class SimulatedBins {
     }
   }
 
-  static List<Bin> of(Path recording) throws IOException {
+  public static List<Bin> of(Path recording) throws IOException {
     MemoryStore store = MemoryStore.forgetful();
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
     Recording.read(recording, watch::accept);

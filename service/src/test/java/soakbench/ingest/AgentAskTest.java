@@ -11,7 +11,12 @@ import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.PseudoTerminal;
-import soakbench.ingest.AskSettings.Newline;
+import soakbench.ingest.rackfile.AskSettings;
+import soakbench.ingest.rackfile.AskSettings.Newline;
+import soakbench.ingest.rackfile.LineSettings;
+import soakbench.ingest.rackfile.PortSettings;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.rackfile.SlotBinding;
 
 /** What is sent to a device, as the device gets it. */
 class AgentAskTest extends AgentRig {

@@ -11,9 +11,16 @@ import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 import soakbench.LogLines;
 import soakbench.demo.PseudoTerminal;
-import soakbench.live.Arrivals;
+import soakbench.ingest.rackfile.LineSettings;
+import soakbench.ingest.rackfile.PortSettings;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.rackfile.SlotBinding;
+import soakbench.ingest.sending.Destination;
+import soakbench.ingest.source.SourceStatus;
+import soakbench.ingest.spool.SqliteSpool;
 import soakbench.live.Sink;
 import soakbench.live.StoreException;
+import soakbench.live.arrival.Arrivals;
 import soakbench.model.Sample;
 import soakbench.serial.SerialLink;
 
@@ -31,7 +38,7 @@ class AgentFaultTest extends AgentRig {
           return memory.accept(samples);
         };
     PseudoTerminal device = device();
-    try (LogLines log = new LogLines("soakbench.ingest.Sender")) {
+    try (LogLines log = new LogLines("soakbench.ingest.sending.Sender")) {
       Agent agent = start(failing, slots(List.of(device)));
       awaitOpen(agent);
       for (int seq = 0; seq < 50; seq++) {

@@ -12,6 +12,7 @@ import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 import soakbench.LogLines;
 import soakbench.demo.PseudoTerminal;
+import soakbench.ingest.source.SourceStatus;
 import soakbench.lines.Rejection.Kind;
 import soakbench.model.Sample;
 

@@ -22,25 +22,30 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.demo.PseudoTerminal;
-import soakbench.live.Arrivals;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.sending.Destination;
+import soakbench.ingest.source.SourceStatus;
+import soakbench.ingest.spool.Spool;
+import soakbench.ingest.spool.SqliteSpool;
 import soakbench.live.Sink;
+import soakbench.live.arrival.Arrivals;
 import soakbench.model.Sample;
 import soakbench.serial.PortFinder;
 import soakbench.serial.SystemPorts;
 
 /** Pseudo-terminals, an agent that reads them and a store in memory, all closed after a test. */
-abstract class AgentRig {
-  @TempDir Path folder;
+public abstract class AgentRig {
+  @TempDir public Path folder;
 
-  final List<AutoCloseable> toClose = new ArrayList<>();
-  final Map<String, List<Sample>> stored = new ConcurrentHashMap<>();
-  final List<String> failures = new CopyOnWriteArrayList<>();
-  final List<Arrivals.Arrival> heard = new CopyOnWriteArrayList<>();
+  public final List<AutoCloseable> toClose = new ArrayList<>();
+  public final Map<String, List<Sample>> stored = new ConcurrentHashMap<>();
+  public final List<String> failures = new CopyOnWriteArrayList<>();
+  public final List<Arrivals.Arrival> heard = new CopyOnWriteArrayList<>();
 
   /** Finds what there is on this computer, unless a test sets another. */
-  PortFinder finder = new SystemPorts();
+  public PortFinder finder = new SystemPorts();
 
-  final Sink memory =
+  public final Sink memory =
       samples -> {
         for (Sample sample : samples) {
           stored.computeIfAbsent(sample.tracker(), t -> new CopyOnWriteArrayList<>()).add(sample);
@@ -49,30 +54,30 @@ abstract class AgentRig {
       };
 
   @BeforeEach
-  void waitLongEnoughForABusyMachine() {
+  public void waitLongEnoughForABusyMachine() {
     Awaitility.setDefaultTimeout(Duration.ofSeconds(30));
   }
 
   @AfterEach
-  void closeAll() throws Exception {
+  public void closeAll() throws Exception {
     for (int i = toClose.size() - 1; i >= 0; i--) {
       toClose.get(i).close();
     }
   }
 
-  PseudoTerminal device() throws IOException {
+  public PseudoTerminal device() throws IOException {
     PseudoTerminal device = new PseudoTerminal();
     toClose.add(device);
     return device;
   }
 
-  Spool spool(String name, long limitBytes) {
+  public Spool spool(String name, long limitBytes) {
     SqliteSpool spool = SqliteSpool.open(folder.resolve(name), limitBytes);
     toClose.add(spool);
     return spool;
   }
 
-  Agent start(Sink sink, Spool spool, int queueSize, List<RackFile.Slot> slots) {
+  public Agent start(Sink sink, Spool spool, int queueSize, List<RackFile.Slot> slots) {
     Agent agent =
         new Agent(
             new RackFile("A", slots),
@@ -88,36 +93,36 @@ abstract class AgentRig {
     return agent;
   }
 
-  Agent start(Sink sink, List<RackFile.Slot> slots) {
+  public Agent start(Sink sink, List<RackFile.Slot> slots) {
     Spool own = spool("spool-" + toClose.size() + ".db", SqliteSpool.DEFAULT_LIMIT_BYTES);
     return start(sink, own, Agent.QUEUE_SIZE, slots);
   }
 
-  Agent start(List<RackFile.Slot> slots) {
+  public Agent start(List<RackFile.Slot> slots) {
     return start(memory, slots);
   }
 
-  static List<RackFile.Slot> slots(List<PseudoTerminal> devices) {
+  public static List<RackFile.Slot> slots(List<PseudoTerminal> devices) {
     return IntStream.range(0, devices.size())
         .mapToObj(i -> new RackFile.Slot("A" + (i + 1), devices.get(i).path()))
         .toList();
   }
 
-  static void awaitOpen(Agent agent) {
+  public static void awaitOpen(Agent agent) {
     await().until(() -> agent.sources().stream().allMatch(SourceStatus::open));
   }
 
-  static String line(String id, int seq) {
+  public static String line(String id, int seq) {
     return "{\"id\":\"%s\",\"seq\":%d,\"t_ms\":%d,\"temp_c\":25.5,\"gyro_dps\":[0.1,-0.2,0.3]}\r\n"
         .formatted(id, seq, 3000 + 20 * seq);
   }
 
-  int count(String tracker) {
+  public int count(String tracker) {
     return stored.getOrDefault(tracker, List.of()).size();
   }
 
   /** Does something at even times, and returns after the last. */
-  static void every(Duration period, int times, IntConsumer action) throws Exception {
+  public static void every(Duration period, int times, IntConsumer action) throws Exception {
     ScheduledExecutorService beat = Executors.newSingleThreadScheduledExecutor();
     try {
       AtomicInteger count = new AtomicInteger();

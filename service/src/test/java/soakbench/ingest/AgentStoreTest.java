@@ -11,6 +11,8 @@ import java.util.stream.LongStream;
 import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.PseudoTerminal;
+import soakbench.ingest.spool.Spool;
+import soakbench.ingest.spool.SqliteSpool;
 import soakbench.live.Sink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;

@@ -14,6 +14,11 @@ import java.util.stream.IntStream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.PseudoTerminal;
+import soakbench.ingest.rackfile.LineSettings;
+import soakbench.ingest.rackfile.PortSettings;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.rackfile.SlotBinding;
+import soakbench.ingest.source.SourceStatus;
 import soakbench.lines.Rejection.Kind;
 import soakbench.model.Sample;
 

@@ -11,10 +11,10 @@ import soakbench.serial.PortInfo;
  * USB sockets for pseudo-terminals. This list is the only thing in these tests that is not real: a
  * pseudo-terminal has neither a socket nor a number, so a test says which it has.
  */
-final class Sockets implements PortFinder {
+public final class Sockets implements PortFinder {
   private final Map<String, PortInfo> byPath = new ConcurrentSkipListMap<>();
 
-  void plug(PseudoTerminal device, String usb, String serialNumber) {
+  public void plug(PseudoTerminal device, String usb, String serialNumber) {
     byPath.put(
         device.path(), new PortInfo(device.path(), "adapter", usb, serialNumber, 0x1234, 0xabcd));
   }

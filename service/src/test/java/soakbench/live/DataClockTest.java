@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
+import soakbench.live.alarm.AlarmBook;
 import soakbench.model.Alarm.Kind;
 import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;

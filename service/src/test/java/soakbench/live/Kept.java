@@ -6,6 +6,8 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import soakbench.live.memory.MemoryStore;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -14,9 +16,9 @@ import soakbench.model.StateChange;
 import soakbench.readiness.Readiness;
 
 /** What a store holds of one tracker when all is said. */
-record Kept(List<Soak> soaks, Map<String, List<StateChange>> timelines, List<Bin> bins) {
+public record Kept(List<Soak> soaks, Map<String, List<StateChange>> timelines, List<Bin> bins) {
 
-  static Kept of(SoakStore store, String tracker) {
+  public static Kept of(SoakStore store, String tracker) {
     try (SoakStore.Unit unit = store.begin()) {
       List<Soak> soaks = unit.soaks(tracker, Long.MIN_VALUE);
       Map<String, List<StateChange>> timelines = new LinkedHashMap<>();
@@ -26,7 +28,7 @@ record Kept(List<Soak> soaks, Map<String, List<StateChange>> timelines, List<Bin
   }
 
   /** What an undisturbed replay of these samples keeps. */
-  static Kept replayed(List<Sample> samples) {
+  public static Kept replayed(List<Sample> samples) {
     MemoryStore store = new MemoryStore();
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
     watch.accept(samples);
@@ -34,7 +36,7 @@ record Kept(List<Soak> soaks, Map<String, List<StateChange>> timelines, List<Bin
     return of(store, samples.get(0).tracker());
   }
 
-  List<StateChange> timeline(int soak) {
+  public List<StateChange> timeline(int soak) {
     return timelines.get(soaks.get(soak).id());
   }
 
@@ -49,13 +51,13 @@ record Kept(List<Soak> soaks, Map<String, List<StateChange>> timelines, List<Bin
     return out;
   }
 
-  void isSameAs(Kept other) {
+  public void isSameAs(Kept other) {
     assertThat(timelines).isEqualTo(other.timelines);
     assertThat(soaks).isEqualTo(other.soaks);
     sameBins(other);
   }
 
-  void isSameButForMarksAs(Kept other) {
+  public void isSameButForMarksAs(Kept other) {
     assertThat(unmarked()).isEqualTo(other.unmarked());
     assertThat(soaks).isEqualTo(other.soaks);
     sameBins(other);
@@ -76,7 +78,7 @@ record Kept(List<Soak> soaks, Map<String, List<StateChange>> timelines, List<Bin
         Arrays.toString(b.gyroDps()) + Arrays.toString(b.accelG()));
   }
 
-  static void sameVerdict(Readiness one, Readiness other) {
+  public static void sameVerdict(Readiness one, Readiness other) {
     assertThat(one).usingRecursiveComparison().isEqualTo(other);
   }
 }

@@ -1,10 +1,10 @@
 package soakbench.live;
 
 /** A live clock that a test turns by hand. */
-final class ManualClock implements EventClock {
+public final class ManualClock implements EventClock {
   private long nowUs;
 
-  ManualClock(long startUs) {
+  public ManualClock(long startUs) {
     nowUs = startUs;
   }
 
@@ -17,7 +17,7 @@ final class ManualClock implements EventClock {
     nowUs = Math.max(nowUs, us);
   }
 
-  void pass(double seconds) {
+  public void pass(double seconds) {
     nowUs += Math.round(seconds * 1e6);
   }
 }

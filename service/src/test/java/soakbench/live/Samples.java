@@ -8,23 +8,23 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.SplittableRandom;
-import soakbench.demo.SimulateOptions;
-import soakbench.demo.SimulateRun;
+import soakbench.demo.simulation.SimulateOptions;
+import soakbench.demo.simulation.SimulateRun;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineReader;
 import soakbench.lines.ReadingJoiner;
 import soakbench.model.Sample;
 
 /** Samples for tests: simulated runs, and plain ones made by hand. */
-final class Samples {
-  static final String TRACKER = "T-0412";
-  static final long START_S = 1_772_352_000;
-  static final long START_US = START_S * 1_000_000;
+public final class Samples {
+  public static final String TRACKER = "T-0412";
+  public static final long START_S = 1_772_352_000;
+  public static final long START_US = START_S * 1_000_000;
 
   private Samples() {}
 
   /** Everything that a simulated tracker said. */
-  static List<Sample> simulated(SimulateOptions options) {
+  public static List<Sample> simulated(SimulateOptions options) {
     ByteArrayOutputStream lines = new ByteArrayOutputStream();
     try {
       SimulateRun.write(options, lines, null);
@@ -49,7 +49,7 @@ final class Samples {
   }
 
   /** One tracker lying still, at ten lines a second. */
-  static final class Maker {
+  public static final class Maker {
     private final List<Sample> out = new ArrayList<>();
     private final SplittableRandom random = new SplittableRandom(77);
     private double tS;
@@ -61,45 +61,45 @@ final class Samples {
     private boolean clock = true;
     private String tracker = TRACKER;
 
-    Maker at(double celsius) {
+    public Maker at(double celsius) {
       this.celsius = celsius;
       return this;
     }
 
-    Maker every(double seconds) {
+    public Maker every(double seconds) {
       hz = 1 / seconds;
       return this;
     }
 
-    Maker named(String id) {
+    public Maker named(String id) {
       tracker = id;
       return this;
     }
 
     /** From here on the lines carry a counter and no clock. */
-    Maker withoutClock() {
+    public Maker withoutClock() {
       clock = false;
       return this;
     }
 
-    Maker quiet(double seconds) {
+    public Maker quiet(double seconds) {
       tS += seconds;
       return this;
     }
 
-    Maker reboot() {
+    public Maker reboot() {
       return bootAt(1500);
     }
 
     /** Boots with this clock reading. */
-    Maker bootAt(long tMs) {
+    public Maker bootAt(long tMs) {
       bootS = tS;
       bootMs = tMs;
       seq = 0;
       return this;
     }
 
-    Maker lines(double seconds) {
+    public Maker lines(double seconds) {
       for (int i = 0; i < Math.round(seconds * hz); i++) {
         out.add(next());
         tS += 1 / hz;
@@ -124,7 +124,7 @@ final class Samples {
           tMs);
     }
 
-    List<Sample> samples() {
+    public List<Sample> samples() {
       return List.copyOf(out);
     }
   }

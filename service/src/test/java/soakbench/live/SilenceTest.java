@@ -6,6 +6,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalLong;
 import org.junit.jupiter.api.Test;
+import soakbench.live.memory.MemoryStore;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;

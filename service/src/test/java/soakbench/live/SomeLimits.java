@@ -6,19 +6,19 @@ import soakbench.model.LimitKey;
 import soakbench.model.Limits;
 
 /** The defaults with some limits changed. */
-final class SomeLimits {
+public final class SomeLimits {
   private final Map<LimitKey, Double> all = new EnumMap<>(LimitKey.values(Limits.DEFAULT));
 
-  static Limits with(LimitKey key, double value) {
+  public static Limits with(LimitKey key, double value) {
     return new SomeLimits().and(key, value).limits();
   }
 
-  SomeLimits and(LimitKey key, double value) {
+  public SomeLimits and(LimitKey key, double value) {
     all.put(key, value);
     return this;
   }
 
-  Limits limits() {
+  public Limits limits() {
     return LimitKey.limits(all);
   }
 }

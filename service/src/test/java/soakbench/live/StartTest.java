@@ -7,6 +7,8 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
+import soakbench.live.memory.FaultyStore;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 

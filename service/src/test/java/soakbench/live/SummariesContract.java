@@ -5,12 +5,12 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.Arrays;
 import java.util.List;
 import org.junit.jupiter.api.Test;
-import soakbench.drift.FastResponse;
+import soakbench.drift.still.FastResponse;
 import soakbench.live.SoakStore.Unit;
 import soakbench.model.Estimate;
 import soakbench.model.Soak;
 import soakbench.readiness.RecordedCooling;
-import soakbench.thermal.Cooling;
+import soakbench.thermal.cooling.Cooling;
 
 /** What every store must do with what is kept of soaks for those after them. */
 interface SummariesContract extends StoreInTest {

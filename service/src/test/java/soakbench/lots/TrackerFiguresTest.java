@@ -5,9 +5,9 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
-import soakbench.drift.BiasCurve;
-import soakbench.drift.Heading;
-import soakbench.drift.Noise;
+import soakbench.drift.curve.BiasCurve;
+import soakbench.drift.heading.Heading;
+import soakbench.drift.noise.Noise;
 import soakbench.model.Estimate;
 import soakbench.thermal.WarmUpCurve;
 

@@ -6,7 +6,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import soakbench.drift.CalibrationSeen;
+import soakbench.drift.calibration.CalibrationSeen;
 import soakbench.model.Estimate;
 import soakbench.model.State;
 import soakbench.model.Tracker.Rates;

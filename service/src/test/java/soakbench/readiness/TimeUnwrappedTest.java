@@ -7,11 +7,11 @@ import java.util.Collections;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
-import soakbench.drift.BiasModel;
-import soakbench.drift.FastResponse;
+import soakbench.drift.still.BiasModel;
+import soakbench.drift.still.FastResponse;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
-import soakbench.thermal.Cooling;
+import soakbench.thermal.cooling.Cooling;
 
 /** A fall of a degree in a hundred seconds from 31 degC, held against known coefficients. */
 class TimeUnwrappedTest {

@@ -12,6 +12,7 @@ import org.testcontainers.postgresql.PostgreSQLContainer;
 import org.testcontainers.utility.DockerImageName;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakStoreContract;
+import soakbench.store.server.DatabaseSettings;
 
 /** The contract on TimescaleDB, where Docker is. */
 @ExtendWith(DockerNotice.class)

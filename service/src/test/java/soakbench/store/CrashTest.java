@@ -18,6 +18,8 @@ import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.Programs;
 
 /** The program dies without a word; what it had committed is there at the next start. */
 @Timeout(120)

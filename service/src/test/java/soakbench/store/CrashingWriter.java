@@ -3,6 +3,7 @@ package soakbench.store;
 import java.io.IOException;
 import java.nio.file.Path;
 import soakbench.live.SoakStore.Unit;
+import soakbench.store.server.DatabaseSettings;
 
 /**
  * A program that writes until it is killed. Prints the number of samples after each commit. With a

@@ -24,15 +24,18 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
-import soakbench.demo.Correction;
-import soakbench.demo.Handling;
-import soakbench.demo.HandlingRuns;
-import soakbench.demo.LineBuffer;
-import soakbench.demo.Recipe;
-import soakbench.demo.SimulatedTracker;
+import soakbench.demo.lines.LineBuffer;
+import soakbench.demo.simulation.HandlingRuns;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.SimulatedTracker;
+import soakbench.demo.unit.Correction;
+import soakbench.demo.unit.Handling;
 import soakbench.live.SoakSummary;
-import soakbench.live.SoakWatch;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
+import soakbench.store.connection.Query;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.KillableServer;
 
 /** Rows of another release, or damaged ones: they heal by themselves, and harm no other tracker. */
 @Timeout(120)

@@ -10,15 +10,18 @@ import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.live.CalibrationKeeper;
-import soakbench.live.FigureKeeper;
 import soakbench.live.SoakStore;
-import soakbench.live.SoakWatch;
+import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.figures.FigureKeeper;
+import soakbench.live.watch.SoakWatch;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
+import soakbench.store.rows.Times;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.EmbeddedServer;
 
 /** Old samples are removed from the database; what was derived from them outlasts it. */
 @Timeout(120)

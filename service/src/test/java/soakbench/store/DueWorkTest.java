@@ -19,10 +19,10 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.live.CalibrationKeeper;
-import soakbench.live.FigureKeeper;
-import soakbench.live.SoakWatch;
-import soakbench.live.SummaryKeeper;
+import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.figures.FigureKeeper;
+import soakbench.live.figures.SummaryKeeper;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.LimitKey;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -30,6 +30,10 @@ import soakbench.model.Soak;
 import soakbench.model.Tracker;
 import soakbench.model.Tracker.Power;
 import soakbench.model.Tracker.Rates;
+import soakbench.store.connection.Query;
+import soakbench.store.derived.DueSoaks;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.KillableServer;
 
 /** What is due is known when it changes, and found after a crash before it was derived. */
 @Timeout(120)

@@ -6,6 +6,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakStoreContract;
+import soakbench.store.server.DatabaseSettings;
 
 class EmbeddedStoreTest extends SoakStoreContract {
   @TempDir static Path folder;

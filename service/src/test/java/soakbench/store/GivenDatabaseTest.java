@@ -20,6 +20,10 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.StoreException;
+import soakbench.store.connection.DatabaseHealth;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.EmbeddedServer;
+import soakbench.store.server.ServerAddress;
 
 /** A server given by address: what is wrong with it is said in one sentence. */
 @Timeout(60)

@@ -5,6 +5,7 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakStoreContract;
+import soakbench.store.server.GivenServer;
 
 /** The contract on any server: {@code -Dsoakbench.test.db=jdbc:postgresql://…}. */
 class GivenStoreTest extends SoakStoreContract {

@@ -11,9 +11,10 @@ import java.util.stream.IntStream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.live.SoakWatch;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
+import soakbench.store.server.DatabaseSettings;
 
 /**
  * What one late sample costs in a soak of four hours at ten lines a second, and for how long it

@@ -11,6 +11,11 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
+import soakbench.store.connection.DatabaseHealth;
+import soakbench.store.connection.Retries;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.EmbeddedServer;
+import soakbench.store.server.ServerAddress;
 
 /** A server that goes away under a running program and comes back. */
 @Timeout(90)

@@ -10,6 +10,10 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.model.Soak;
+import soakbench.store.connection.Query;
+import soakbench.store.rows.Soaks;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.KillableServer;
 
 /** What a service that only reads asks every second costs no more for all soaks of the past. */
 @Timeout(120)

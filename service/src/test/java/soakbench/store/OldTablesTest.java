@@ -10,11 +10,13 @@ import org.flywaydb.core.Flyway;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.live.SoakWatch;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
 import soakbench.model.ToldRates;
 import soakbench.model.Tracker.Rates;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.EmbeddedServer;
 
 /** Data folders that an earlier program wrote. */
 @Timeout(90)

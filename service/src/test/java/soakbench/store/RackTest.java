@@ -9,10 +9,10 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.drift.FastResponse;
+import soakbench.drift.still.FastResponse;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.SoakSummary;
-import soakbench.live.SoakWatch;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -23,7 +23,8 @@ import soakbench.model.Tracker;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.RecordedCooling;
 import soakbench.readiness.Unwrapped;
-import soakbench.thermal.Cooling;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.thermal.cooling.Cooling;
 
 /** What the soaks on a rack tell of the next, with a real database and its roster. */
 class RackTest {

@@ -26,6 +26,7 @@ import soakbench.model.Soak;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 import soakbench.model.Tracker;
+import soakbench.store.server.DatabaseSettings;
 
 @Timeout(60)
 class RecordingsTest {

@@ -18,6 +18,8 @@ import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.Programs;
 
 /** What a data folder goes through between two runs. */
 @Timeout(90)

@@ -13,6 +13,7 @@ import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.model.Tracker;
 import soakbench.store.Roster.Changes;
+import soakbench.store.server.DatabaseSettings;
 
 class RosterTest {
   @TempDir static Path folder;

@@ -5,8 +5,8 @@ import java.util.stream.IntStream;
 import soakbench.model.Sample;
 
 /** Samples of one tracker, 20 ms apart. */
-final class Samples {
-  static final long START_US = 1_772_352_006_453_127L;
+public final class Samples {
+  public static final long START_US = 1_772_352_006_453_127L;
 
   private Samples() {}
 
@@ -26,7 +26,7 @@ final class Samples {
         index * 20L);
   }
 
-  static List<Sample> samples(String tracker, int from, int to) {
+  public static List<Sample> samples(String tracker, int from, int to) {
     return IntStream.range(from, to).mapToObj(i -> sample(tracker, i)).toList();
   }
 }

@@ -3,12 +3,12 @@ package soakbench.thermal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.SplittableRandom;
-import soakbench.demo.Mix;
-import soakbench.demo.Recipe;
-import soakbench.demo.RecipeMaker;
-import soakbench.demo.SimulateOptions;
-import soakbench.demo.Span;
-import soakbench.demo.Truth;
+import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.SimulateOptions;
+import soakbench.demo.simulation.Truth;
+import soakbench.demo.unit.Span;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 

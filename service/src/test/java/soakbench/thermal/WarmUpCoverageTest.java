@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.stream.LongStream;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import soakbench.demo.Mix;
-import soakbench.demo.Recipe;
+import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.Recipe;
 import soakbench.model.Estimate;
 
 /**

@@ -1,0 +1,2 @@
+/** Who may ask, and how much of the service one client may take. */
+package soakbench.api.access;

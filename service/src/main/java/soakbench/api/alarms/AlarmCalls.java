@@ -1,0 +1,112 @@
+package soakbench.api.alarms;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import io.javalin.http.Context;
+import java.util.List;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Bodies;
+import soakbench.api.http.Form;
+import soakbench.api.http.Names;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.Queries;
+import soakbench.api.http.Routes;
+import soakbench.api.http.WhichTrackers;
+import soakbench.live.EventClock;
+import soakbench.live.alarm.AlarmBook;
+import soakbench.model.Alarm;
+
+/** The alarms, and that somebody has seen one. */
+public final class AlarmCalls {
+  private static final int LONGEST_NAME = 64;
+
+  private final AlarmBook book;
+  private final Names names;
+  private final EventClock clock;
+
+  public AlarmCalls(AlarmBook book, Names names, EventClock clock) {
+    this.book = book;
+    this.names = names;
+    this.clock = clock;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .table("/api/alarms", this::all, "open", "state", WhichTrackers.LOT, WhichTrackers.RACK)
+        .post("/api/alarms/{id}/acknowledgement", this::acknowledge);
+  }
+
+  /** The whole answer. */
+  record Alarms(List<AlarmView> alarms, String next) {}
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    boolean openOnly = Queries.flag(ctx, "open");
+    WhichTrackers which = WhichTrackers.of(ctx);
+    Boolean open = openOnly ? Boolean.TRUE : state(ctx);
+    List<AlarmView> views =
+        book.all().stream()
+            .filter(a -> open == null || open == a.open())
+            .filter(a -> which.hasTracker(a.tracker(), names))
+            .map(a -> AlarmView.of(a, names))
+            .toList();
+    if (form == Form.CSV) {
+      AlarmView.TABLE.answer(ctx, views);
+    } else {
+      Answers.json(ctx, new Alarms(views, null));
+    }
+  }
+
+  /** Whether those that hold are wanted, or those that ended; null for both. */
+  private static Boolean state(Context ctx) {
+    String state = Queries.text(ctx, "state");
+    if (state == null) {
+      return null;
+    }
+    if (!state.equals("open") && !state.equals("ended")) {
+      throw Queries.invalid("state", "state=" + state + " must be open or ended.");
+    }
+    return state.equals("open");
+  }
+
+  private void acknowledge(Context ctx) {
+    Form.requireJson(ctx);
+    String id = ctx.pathParam("id");
+    Alarm seen =
+        book.acknowledge(id, by(ctx), clock.runningUs())
+            .orElseThrow(
+                () ->
+                    new ProblemException(
+                        Problem.Kind.UNKNOWN_ALARM,
+                        "No alarm " + id + " is listed. GET /api/alarms lists them."));
+    Answers.json(ctx, AlarmView.of(seen, names));
+  }
+
+  /** Who has seen it; null where the body is empty or does not say. */
+  private static String by(Context ctx) {
+    byte[] body = ctx.bodyAsBytes();
+    if (body.length == 0) {
+      return null;
+    }
+    Bodies.requireMediaType(ctx, "application/json", "Who has seen the alarm is taken");
+    JsonNode by = Bodies.object(body, "who has seen it", "none, or {\"by\":\"NAME\"}").path("by");
+    if (by.isMissingNode() || by.isNull()) {
+      return null;
+    }
+    String name = by.isTextual() ? by.textValue().strip() : "";
+    if (name.isEmpty() || name.length() > LONGEST_NAME || !isPlain(name)) {
+      throw new ProblemException(
+          Problem.Kind.INVALID_CONTENT,
+          "The alarm was not acknowledged: by is no name.",
+          List.of(
+              Problem.Item.of(
+                  "by", "by must be a name of 1 to " + LONGEST_NAME + " printable characters.")));
+    }
+    return name;
+  }
+
+  private static boolean isPlain(String name) {
+    return name.codePoints()
+        .noneMatch(c -> Character.isISOControl(c) || Character.getType(c) == Character.FORMAT);
+  }
+}

@@ -1,0 +1,56 @@
+package soakbench.api.alarms;
+
+import java.util.List;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.api.http.Json;
+import soakbench.api.http.Names;
+import soakbench.api.http.Times;
+import soakbench.live.alarm.AlarmListener;
+import soakbench.model.Alarm;
+
+/** Tells the console of alarms, a line each. */
+public final class AlarmLog implements AlarmListener {
+  private static final Logger LOG = LoggerFactory.getLogger(AlarmLog.class);
+
+  private volatile Names names = new Names(List::of);
+
+  public void nameBy(Names roster) {
+    names = roster;
+  }
+
+  @Override
+  public void changed(Change change, Alarm a) {
+    String what = what(a);
+    switch (change) {
+      case RAISED, WORSE -> LOG.warn("ALARM {} {}: {} {}", word(a), what, a.message(), a.advice());
+      case REMINDED ->
+          LOG.warn(
+              "ALARM {} {} since {}, not acknowledged: {} {}",
+              word(a),
+              what,
+              Times.text(a.sinceUs()),
+              a.message(),
+              a.advice());
+      case ENDED -> LOG.info("alarm over: {}: {}", what, a.message());
+      case ACKNOWLEDGED ->
+          LOG.info(
+              "alarm acknowledged{}: {}: {}",
+              a.acknowledgedBy() == null ? "" : " by " + a.acknowledgedBy(),
+              what,
+              a.message());
+    }
+  }
+
+  /** Who reads the console looks for a name and a slot; an id leads the message already. */
+  private String what(Alarm a) {
+    String whom = AlarmView.of(a, names).whom();
+    return whom.isEmpty() || whom.equals(a.tracker())
+        ? a.kind().word()
+        : a.kind().word() + ", " + whom;
+  }
+
+  private static String word(Alarm alarm) {
+    return Json.word(alarm.severity());
+  }
+}

@@ -1,0 +1,174 @@
+package soakbench.api.alarms;
+
+import dev.failsafe.Failsafe;
+import dev.failsafe.FailsafeException;
+import dev.failsafe.RetryPolicy;
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.time.Duration;
+import java.util.concurrent.ArrayBlockingQueue;
+import java.util.concurrent.BlockingQueue;
+import java.util.function.Supplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.api.http.Json;
+import soakbench.api.http.Names;
+import soakbench.live.alarm.AlarmListener;
+import soakbench.model.Alarm;
+
+/**
+ * Posts each change of an alarm to an address of the user's, as {@code {"change":…,"alarm":…}}, one
+ * after another on a thread of its own. One that is not taken is tried again for {@link #PATIENCE}
+ * at most, then given up; where too many wait, new ones are left out. Redirects are not followed.
+ */
+public final class AlarmPost implements AlarmListener, AutoCloseable {
+  /** For so long one alarm is tried. */
+  public static final Duration PATIENCE = Duration.ofMinutes(10);
+
+  private static final Logger LOG = LoggerFactory.getLogger(AlarmPost.class);
+  private static final int MOST_WAITING = 1_000;
+  private static final Duration CONNECT = Duration.ofSeconds(5);
+  private static final Duration ANSWER = Duration.ofSeconds(10);
+  private static final Duration FIRST_PAUSE = Duration.ofMillis(500);
+  private static final Duration LONGEST_PAUSE = Duration.ofSeconds(30);
+
+  private record Body(Change change, AlarmView alarm) {}
+
+  private record Entry(Change change, Alarm alarm) {}
+
+  private final URI url;
+  private final Supplier<String> token;
+  private final Duration answer;
+  private final Duration patience;
+  private final RetryPolicy<Object> retry;
+  private final BlockingQueue<Entry> waiting = new ArrayBlockingQueue<>(MOST_WAITING);
+  private final Thread thread = new Thread(this::run, "alarms to address");
+  private final HttpClient http =
+      HttpClient.newBuilder()
+          .version(HttpClient.Version.HTTP_1_1)
+          .followRedirects(HttpClient.Redirect.NEVER)
+          .connectTimeout(CONNECT)
+          .build();
+  private volatile Names names = new Names(java.util.List::of);
+  private volatile boolean full;
+  private boolean failing;
+
+  /**
+   * @param url http or https
+   * @param token asked before each request; gives null for none
+   */
+  public AlarmPost(URI url, Supplier<String> token) {
+    this(url, token, ANSWER, PATIENCE);
+  }
+
+  AlarmPost(URI url, Supplier<String> token, Duration answer, Duration patience) {
+    this.url = url;
+    this.token = token;
+    this.answer = answer;
+    this.patience = patience;
+    this.retry =
+        RetryPolicy.builder()
+            .handle(IOException.class)
+            .withBackoff(FIRST_PAUSE, LONGEST_PAUSE)
+            .withJitter(0.2)
+            .withMaxRetries(-1)
+            .withMaxDuration(patience)
+            .onFailedAttempt(event -> sayFailing(event.getLastException()))
+            .build();
+    thread.setDaemon(true);
+    thread.start();
+  }
+
+  public void nameBy(Names roster) {
+    names = roster;
+  }
+
+  @Override
+  public void changed(Change change, Alarm alarm) {
+    if (change == Change.REMINDED) {
+      return;
+    }
+    boolean taken = waiting.offer(new Entry(change, alarm));
+    if (!taken && !full) {
+      LOG.error("{} alarms wait for {}; more are left out until it takes them", MOST_WAITING, url);
+    }
+    full = !taken;
+  }
+
+  private void run() {
+    try {
+      while (!Thread.currentThread().isInterrupted()) {
+        deliver(waiting.take());
+      }
+    } catch (InterruptedException e) {
+      LOG.debug("interrupted while alarms were posted", e);
+    }
+  }
+
+  private void deliver(Entry entry) throws InterruptedException {
+    try {
+      Failsafe.with(retry).run(() -> post(entry));
+      if (failing) {
+        failing = false;
+        LOG.info("alarms reach {} again", url);
+      }
+    } catch (FailsafeException e) {
+      if (e.getCause() instanceof InterruptedException) {
+        throw (InterruptedException) e.getCause();
+      }
+      LOG.error(
+          "alarm {} was not taken by {} in {} and is given up: {}",
+          entry.alarm().id(),
+          url,
+          patience,
+          e.getCause().getMessage());
+    } catch (RuntimeException e) {
+      LOG.error("alarm {} could not be posted by a fault of this program", entry.alarm().id(), e);
+    }
+  }
+
+  private void post(Entry entry) throws IOException, InterruptedException {
+    String json = Json.write(new Body(entry.change(), AlarmView.of(entry.alarm(), names)));
+    HttpRequest.Builder request =
+        HttpRequest.newBuilder(url)
+            .timeout(answer)
+            .header("Content-Type", "application/json")
+            .POST(HttpRequest.BodyPublishers.ofString(json));
+    String secret = token.get();
+    if (secret != null) {
+      request.header("Authorization", "Bearer " + secret);
+    }
+    HttpResponse<InputStream> response =
+        http.send(request.build(), HttpResponse.BodyHandlers.ofInputStream());
+    // The body may take for ever, and says nothing that is needed.
+    response.body().close();
+    int status = response.statusCode();
+    if (status < 200 || status > 299) {
+      throw new IOException("it answered " + status + ", and only 2xx says that it has it");
+    }
+  }
+
+  /** Once, until it works again. */
+  private void sayFailing(Throwable why) {
+    if (!failing) {
+      failing = true;
+      String reason = why.getMessage() == null ? why.toString() : why.getMessage();
+      LOG.warn("alarms don't reach {} now and are tried again: {}", url, reason);
+    }
+  }
+
+  /** Ends at once; what waits is not sent. */
+  @Override
+  public void close() {
+    thread.interrupt();
+    try {
+      thread.join();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+}

@@ -1,0 +1,211 @@
+package soakbench.api.calibrations;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import io.javalin.http.Context;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Bodies;
+import soakbench.api.http.Form;
+import soakbench.api.http.Names;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.Queries;
+import soakbench.api.http.Routes;
+import soakbench.api.http.Times;
+import soakbench.api.http.WhichTrackers;
+import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.deriving.DerivingState;
+import soakbench.model.Soak;
+import soakbench.model.Tracker;
+import soakbench.readiness.Calibration;
+import soakbench.store.Database;
+import soakbench.store.Recordings;
+import soakbench.store.SoakQuery;
+import soakbench.store.derived.CalibrationMarks;
+import soakbench.store.derived.KeptCalibrations;
+
+/** Calibrations that showed themselves or were told, and their checks. */
+public final class CalibrationCalls {
+  private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
+
+  private final CalibrationMarks marks;
+  private final KeptCalibrations calibrations;
+  private final Recordings recordings;
+  private final CalibrationKeeper keeper;
+  private final Names names;
+
+  public CalibrationCalls(Database database, CalibrationKeeper keeper, Names names) {
+    this.marks = database.calibrationMarks();
+    this.calibrations = database.calibrations();
+    this.recordings = database.recordings();
+    this.keeper = keeper;
+    this.names = names;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .table("/api/calibrations", this::newest, "undone", WhichTrackers.LOT, WhichTrackers.RACK)
+        .table("/api/trackers/{id}/calibrations", this::all)
+        .post("/api/trackers/{id}/calibrations", this::tell)
+        .get("/api/trackers/{id}/calibrations/{at}", this::one)
+        .delete("/api/trackers/{id}/calibrations/{at}", this::undo);
+  }
+
+  /**
+   * A list of marks.
+   *
+   * @param reason why some may be missing or old; null where none are
+   */
+  record Calibrations(List<CalibrationView> calibrations, String next, String reason) {}
+
+  private void newest(Context ctx) {
+    Form form = Form.wanted(ctx);
+    boolean undone = Queries.flag(ctx, "undone");
+    WhichTrackers which = WhichTrackers.of(ctx);
+    DerivingState state = keeper.deriving().state();
+    answer(
+        ctx,
+        form,
+        marks.newest(undone).stream()
+            .filter(c -> which.hasTracker(c.tracker(), names))
+            .map(this::view)
+            .toList(),
+        state.reason());
+  }
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    newestSoak(ctx);
+    String id = ctx.pathParam("id");
+    String reason = keeper.deriving().failureOf(id).orElse(null);
+    answer(ctx, form, marks.of(id).stream().map(this::view).toList(), reason);
+  }
+
+  private void answer(Context ctx, Form form, List<CalibrationView> views, String reason) {
+    if (form == Form.CSV) {
+      CalibrationView.TABLE.answer(ctx, views);
+    } else {
+      Answers.json(ctx, new Calibrations(views, null, reason));
+    }
+  }
+
+  private CalibrationView view(Calibration c) {
+    return CalibrationView.of(c, names.of(c.tracker()));
+  }
+
+  private void one(Context ctx) {
+    Form.requireJson(ctx);
+    newestSoak(ctx);
+    Answers.json(ctx, view(found(ctx)));
+  }
+
+  private Calibration found(Context ctx) {
+    long atUs = time(ctx.pathParam("at"), "The address");
+    return marks.of(ctx.pathParam("id")).stream()
+        .filter(c -> c.atUs() == atUs)
+        .findFirst()
+        .orElseThrow(() -> unknown(ctx));
+  }
+
+  private static ProblemException unknown(Context ctx) {
+    String id = ctx.pathParam("id");
+    return new ProblemException(
+        Problem.Kind.UNKNOWN_CALIBRATION,
+        "Tracker %s has no calibration mark of %s. GET /api/trackers/%s/calibrations lists its marks."
+            .formatted(id, ctx.pathParam("at"), id));
+  }
+
+  private void tell(Context ctx) {
+    Form.requireJson(ctx);
+    Soak newest = newestSoak(ctx);
+    Long told = at(ctx);
+    long atUs = told == null ? newest.endUs() : told;
+    Soak soak =
+        calibrations.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
+    Calibration mark = keeper.tell(soak.id(), atUs);
+    String id = newest.tracker();
+    ctx.status(201)
+        .header("Location", "/api/trackers/" + id + "/calibrations/" + Times.text(mark.atUs()));
+    Answers.json(ctx, view(mark));
+  }
+
+  private ProblemException outside(Soak newest, long atUs) {
+    String why =
+        atUs > newest.endUs()
+            ? "lies after its newest sample, of " + Times.text(newest.endUs())
+            : "lies in no soak of it; the newest began at " + Times.text(newest.startUs());
+    return new ProblemException(
+        Problem.Kind.INVALID_CONTENT,
+        "A calibration of %s at %s can't be noted: that time %s. Leave out at for now."
+            .formatted(newest.tracker(), Times.text(atUs), why),
+        List.of(Problem.Item.of("at", "It " + why + ".")));
+  }
+
+  private void undo(Context ctx) {
+    newestSoak(ctx);
+    Calibration mark = found(ctx);
+    if (!keeper.undo(mark.soak(), mark.atUs())) {
+      throw unknown(ctx);
+    }
+    ctx.status(204);
+  }
+
+  /**
+   * @throws ProblemException 404 if it never had a soak
+   */
+  private Soak newestSoak(Context ctx) {
+    String id = ctx.pathParam("id");
+    Optional<Soak> newest =
+        Tracker.isId(id)
+            ? recordings.soaks(new SoakQuery(id, null, null, null, null, null, 1)).stream()
+                .findFirst()
+            : Optional.empty();
+    return newest.orElseThrow(
+        () ->
+            new ProblemException(
+                Problem.Kind.UNKNOWN_TRACKER,
+                "Tracker " + id + " never had a soak. GET /api/soaks lists the soaks."));
+  }
+
+  /** When it was calibrated; null for now. */
+  private static Long at(Context ctx) {
+    byte[] body = ctx.bodyAsBytes();
+    if (body.length == 0) {
+      return null;
+    }
+    Bodies.requireMediaType(ctx, "application/json", "A calibration is taken");
+    JsonNode told = Bodies.object(body, "a calibration", BODY);
+    List<Problem.Item> unknown = new ArrayList<>();
+    told.fieldNames()
+        .forEachRemaining(
+            name -> {
+              if (!Set.of("at").contains(name)) {
+                unknown.add(Problem.Item.of(name, "It is not known here; the only one is at."));
+              }
+            });
+    if (!unknown.isEmpty()) {
+      throw new ProblemException(
+          Problem.Kind.INVALID_CONTENT, "A calibration has only the member at.", unknown);
+    }
+    JsonNode at = told.path("at");
+    if (at.isMissingNode() || at.isNull()) {
+      return null;
+    }
+    return time(at.isTextual() ? at.textValue() : at.toString(), "at");
+  }
+
+  private static long time(String text, String what) {
+    return Times.parse(text)
+        .orElseThrow(
+            () ->
+                new ProblemException(
+                    Problem.Kind.INVALID_REQUEST,
+                    what
+                        + " has the time "
+                        + text
+                        + ", which is none; write it like 2026-03-01T08:00:00Z."));
+  }
+}

@@ -1,0 +1,245 @@
+package soakbench.api.events;
+
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Supplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.api.http.Json;
+import soakbench.api.http.Names;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.readiness.ReadinessView;
+import soakbench.live.Listener;
+import soakbench.live.calibration.NewestMarks;
+import soakbench.readiness.Readiness;
+
+/**
+ * Tells all event clients what the watch found: at once where a state changed, what else is new
+ * gathered for a moment. A tracker is judged once a second; where samples come faster than real
+ * time, only the newest verdict of half a second is told. The thread that calls {@link #judged}
+ * only notes it; a thread of the hub's own writes the JSON, once for all clients.
+ */
+public final class EventHub implements Listener, AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(EventHub.class);
+  private static final long ENDED_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
+  private static final int MOST_CHANGES_WAITING = 10_000;
+
+  private final Names names;
+  private final NewestMarks marks;
+  private final Supplier<Set<String>> soaking;
+  private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
+  private final Map<String, Readiness> last = new HashMap<>();
+  private final EventFigures figures = new EventFigures();
+  private final List<Readiness> changes = new ArrayList<>();
+  private final Thread thread;
+  private final Supplier<byte[]> alarms;
+  private final AtomicBoolean alarmsChanged = new AtomicBoolean();
+  private final Set<String> soakingBefore = new TreeSet<>();
+  private boolean stopped;
+
+  /**
+   * @param soaking ids of the trackers with an open soak, asked once a second
+   * @param alarms the event that tells the alarms as they stand
+   */
+  public EventHub(
+      Names names, NewestMarks marks, Supplier<Set<String>> soaking, Supplier<byte[]> alarms) {
+    this.names = names;
+    this.marks = marks;
+    this.soaking = soaking;
+    this.alarms = alarms;
+    this.thread = new Thread(this::run, "events");
+    thread.setDaemon(true);
+    thread.start();
+  }
+
+  @Override
+  public synchronized void judged(List<Readiness> verdicts) {
+    for (Readiness verdict : verdicts) {
+      Readiness before = last.put(verdict.tracker(), verdict);
+      if (clients.isEmpty()) {
+        continue;
+      }
+      figures.note(verdict, System.nanoTime());
+      if (changed(before, verdict) && changes.size() < MOST_CHANGES_WAITING) {
+        changes.add(verdict);
+      }
+    }
+    notifyAll();
+  }
+
+  /** What somebody said or was found of a tracker may change its next step: told again at once. */
+  public synchronized void again(String tracker) {
+    Readiness verdict = last.get(tracker);
+    if (verdict != null && !clients.isEmpty() && changes.size() < MOST_CHANGES_WAITING) {
+      changes.add(verdict);
+      notifyAll();
+    }
+  }
+
+  private static boolean changed(Readiness before, Readiness now) {
+    return before == null
+        || before.state() != now.state()
+        || !Objects.equals(before.soak(), now.soak());
+  }
+
+  /**
+   * Adds a client, which hears first how things stand now.
+   *
+   * @param open the newest verdicts of all open soaks, read just before; where this hub was told
+   *     something newer meanwhile, that counts
+   */
+  void add(EventClient client, Collection<Readiness> open) {
+    // Names may have to be read, for which the thread that judges must not wait.
+    List<ReadinessView> views = views(open);
+    byte[] alarmsNow = alarms.get();
+    synchronized (this) {
+      if (stopped) {
+        throw new ProblemException(Problem.Kind.BUSY, "The service is stopping.");
+      }
+      client.offer(event("readiness", views.stream().map(this::newest).toList()));
+      client.offer(alarmsNow);
+      soakingBefore.addAll(open.stream().map(Readiness::tracker).toList());
+      clients.add(client);
+      // What changed since it was looked at.
+      alarmsChanged.set(true);
+    }
+  }
+
+  private ReadinessView newest(ReadinessView view) {
+    Readiness told = last.get(view.tracker());
+    boolean newer = told != null && told.asOfUs() > view.asOfUs();
+    return newer ? ReadinessView.of(told, view.name(), marks) : view;
+  }
+
+  /** Tells all of something that does not change from second to second. */
+  public void tell(String name, Object data) {
+    send(EventClient.event(name, Json.write(data)));
+  }
+
+  /** Alarms are told within a second. */
+  public void alarmsChanged() {
+    alarmsChanged.set(true);
+  }
+
+  void remove(EventClient client) {
+    clients.remove(client);
+  }
+
+  int clients() {
+    return clients.size();
+  }
+
+  private void run() {
+    long endedAtNs = System.nanoTime() + ENDED_EVERY_NS;
+    while (await(endedAtNs)) {
+      boolean due = System.nanoTime() - endedAtNs >= 0;
+      try {
+        send("readiness", takenChanges());
+        send("figures", takenFigures());
+        if (due) {
+          sendEnded();
+          sendAlarms();
+        }
+      } catch (RuntimeException e) {
+        LOG.error("Events could not be told; going on with the next", e);
+      }
+      endedAtNs = due ? System.nanoTime() + ENDED_EVERY_NS : endedAtNs;
+    }
+  }
+
+  private void sendAlarms() {
+    if (alarmsChanged.getAndSet(false)) {
+      send(alarms.get());
+    }
+  }
+
+  private synchronized List<Readiness> takenChanges() {
+    List<Readiness> taken = List.copyOf(changes);
+    changes.clear();
+    return taken;
+  }
+
+  private synchronized List<Readiness> takenFigures() {
+    return figures.taken(System.nanoTime());
+  }
+
+  /** Waits for a change, for figures that are due or for the time; false when the hub stops. */
+  private synchronized boolean await(long untilNs) {
+    try {
+      long leftNs = leftNs(untilNs);
+      while (!stopped && changes.isEmpty() && leftNs > 0) {
+        TimeUnit.NANOSECONDS.timedWait(this, leftNs);
+        leftNs = leftNs(untilNs);
+      }
+      return !stopped;
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return false;
+    }
+  }
+
+  private long leftNs(long untilNs) {
+    long nowNs = System.nanoTime();
+    return Math.min(untilNs - nowNs, figures.dueInNs(nowNs));
+  }
+
+  private void send(String name, List<Readiness> verdicts) {
+    if (!verdicts.isEmpty() && !clients.isEmpty()) {
+      send(event(name, views(verdicts)));
+    }
+  }
+
+  /** Tells which trackers no longer have an open soak, so that a board takes their tiles off. */
+  private void sendEnded() {
+    Set<String> ended = ended();
+    if (!ended.isEmpty()) {
+      send(EventClient.event("ended", Json.write(Map.of("trackers", ended))));
+    }
+  }
+
+  private synchronized Set<String> ended() {
+    Set<String> now = soaking.get();
+    Set<String> ended = new TreeSet<>(soakingBefore);
+    ended.removeAll(now);
+    soakingBefore.clear();
+    soakingBefore.addAll(now);
+    return ended;
+  }
+
+  private void send(byte[] event) {
+    for (EventClient client : clients) {
+      if (!client.offer(event)) {
+        LOG.info("An event client did not keep up and was cut off.");
+        clients.remove(client);
+      }
+    }
+  }
+
+  private List<ReadinessView> views(Collection<Readiness> verdicts) {
+    return verdicts.stream().map(v -> ReadinessView.of(v, names.of(v.tracker()), marks)).toList();
+  }
+
+  private static byte[] event(String name, List<ReadinessView> trackers) {
+    return EventClient.event(name, Json.write(Map.of("trackers", trackers)));
+  }
+
+  /** Ends all clients. */
+  @Override
+  public void close() {
+    synchronized (this) {
+      stopped = true;
+      notifyAll();
+    }
+    clients.forEach(EventClient::close);
+  }
+}

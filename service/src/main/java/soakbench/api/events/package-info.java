@@ -1,0 +1,2 @@
+/** The stream of events that keeps pages live without asking again. */
+package soakbench.api.events;

@@ -1,0 +1,171 @@
+package soakbench.api.figures;
+
+import io.javalin.http.Context;
+import java.util.List;
+import java.util.function.Function;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Form;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.Queries;
+import soakbench.api.http.Routes;
+import soakbench.api.soaks.SoakCalls;
+import soakbench.drift.curve.BiasCurve;
+import soakbench.drift.curve.CurveAsk;
+import soakbench.drift.curve.StillSoak;
+import soakbench.drift.heading.HeadingAsk;
+import soakbench.drift.heading.UseProfile;
+import soakbench.live.deriving.SoakDrift;
+import soakbench.live.figures.SoakFigures;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
+import soakbench.model.Tracker.Rates;
+import soakbench.store.Recordings;
+
+/** What is fitted to a soak: always from its bins as they are now. */
+public final class FigureCalls {
+  private static final long US_PER_S = 1_000_000L;
+  private static final String[] CURVE = {"order", "low_c", "high_c", "points", "again"};
+  private static final int MOST_POINTS = 1000;
+
+  private final Recordings recordings;
+  private final SoakWatch watch;
+  private final MarkTemperature marks;
+
+  public FigureCalls(Recordings recordings, SoakWatch watch, MarkTemperature marks) {
+    this.recordings = recordings;
+    this.watch = watch;
+    this.marks = marks;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .get("/api/soaks/{soak}/warm-up", ctx -> answer(ctx, SoakFigures::warmUp))
+        .table("/api/soaks/{soak}/bias-curve", this::biasCurve, CURVE)
+        .get("/api/soaks/{soak}/bias-curve.h", this::header, "order", "points")
+        .get("/api/soaks/{soak}/noise", ctx -> answer(ctx, SoakFigures::noise))
+        .get("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
+  }
+
+  private void answer(Context ctx, Function<SoakFigures, ?> figure) {
+    Form.requireJson(ctx);
+    Soak soak = SoakCalls.find(recordings, ctx);
+    Answers.json(ctx, figure.apply(SoakFigures.of(bins(soak), limits(soak), told(soak))));
+  }
+
+  private void biasCurve(Context ctx) {
+    Form form = Form.wanted(ctx);
+    Soak soak = SoakCalls.find(recordings, ctx);
+    BiasCurve curve = drift(soak, ask(ctx, soak)).curve().told();
+    if (form == Form.CSV) {
+      BandRow.TABLE.answer(ctx, BandRow.of(curve));
+    } else {
+      Answers.json(ctx, curve);
+    }
+  }
+
+  private void header(Context ctx) {
+    Soak soak = SoakCalls.find(recordings, ctx);
+    int points = Queries.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2);
+    CurveAsk ask =
+        new CurveAsk(limits(soak).useTemperatureC(), order(ctx), null, null, CurveAsk.POINTS, null);
+    BiasCurve curve = drift(soak, ask).curve().told();
+    if (curve.reason() != null) {
+      throw new ProblemException(
+          Problem.Kind.NO_CURVE,
+          "Soak " + soak.id() + " has no curve to export: " + curve.reason());
+    }
+    ctx.header("Cache-Control", "no-store").result(CurveHeader.text(soak, curve, points));
+    ctx.contentType("text/x-c; charset=utf-8");
+  }
+
+  private void heading(Context ctx) {
+    Form.requireJson(ctx);
+    Soak soak = SoakCalls.find(recordings, ctx);
+    Double markC = marks.ofRequest(ctx, soak.tracker());
+    Double fromC = markC == null ? Queries.celsius(ctx, "from_c") : markC;
+    Double useC = Queries.celsius(ctx, "use_c");
+    Soak use = other(ctx, "profile");
+    if (use != null && useC != null) {
+      throw Queries.invalid("profile", "profile and use_c exclude each other; leave one out.");
+    }
+    double aboutC = limits(soak).useTemperatureC();
+    SoakDrift drift = drift(soak, CurveAsk.at(useC == null ? aboutC : useC));
+    Answers.json(
+        ctx,
+        drift.heading(
+            new HeadingAsk(
+                fromC == null ? drift.newestC() : fromC,
+                useC == null ? aboutC : useC,
+                use == null ? null : UseProfile.of(use.id(), bins(use)))));
+  }
+
+  private CurveAsk ask(Context ctx, Soak soak) {
+    Double lowC = Queries.celsius(ctx, "low_c");
+    Double highC = Queries.celsius(ctx, "high_c");
+    if (lowC != null && highC != null && lowC >= highC) {
+      throw Queries.invalid("low_c", "low_c=" + lowC + " must be below high_c=" + highC + ".");
+    }
+    Soak again = other(ctx, "again");
+    if (again != null && !again.tracker().equals(soak.tracker())) {
+      throw Queries.invalid(
+          "again",
+          "again="
+              + again.id()
+              + " is a soak of "
+              + again.tracker()
+              + "; name another one of "
+              + soak.tracker()
+              + ".");
+    }
+    return new CurveAsk(
+        limits(soak).useTemperatureC(),
+        order(ctx),
+        lowC,
+        highC,
+        Queries.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2),
+        again == null || again.id().equals(soak.id()) ? null : StillSoak.of(bins(again)));
+  }
+
+  private static Integer order(Context ctx) {
+    int order = Queries.count(ctx, "order", 0, CurveAsk.MOST_ORDER);
+    return order == 0 ? null : order;
+  }
+
+  /** The soak that a parameter names, or null where it is not there. */
+  private Soak other(Context ctx, String parameter) {
+    String id = Queries.text(ctx, parameter);
+    if (id == null) {
+      return null;
+    }
+    return recordings
+        .soak(id)
+        .orElseThrow(
+            () ->
+                Queries.invalid(
+                    parameter, parameter + "=" + id + " is no soak. GET /api/soaks lists them."));
+  }
+
+  private SoakDrift drift(Soak soak, CurveAsk ask) {
+    return SoakDrift.of(bins(soak), ask, told(soak));
+  }
+
+  private List<Bin> bins(Soak soak) {
+    return recordings.bins(
+        soak.tracker(),
+        Math.floorDiv(soak.startUs(), US_PER_S),
+        Math.floorDiv(soak.endUs(), US_PER_S) + 1);
+  }
+
+  /** A soak of before terms were kept has none until the first start that knows them is done. */
+  private Limits limits(Soak soak) {
+    return recordings.terms(soak.id()).map(SoakTerms::limits).orElseGet(watch::limits);
+  }
+
+  private Rates told(Soak soak) {
+    return watch.ratesTold().of(soak.tracker());
+  }
+}

@@ -1,0 +1,112 @@
+package soakbench.api.figures;
+
+import io.javalin.http.Context;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Form;
+import soakbench.api.http.Names;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.Routes;
+import soakbench.api.http.WhichTrackers;
+import soakbench.live.deriving.Deriving;
+import soakbench.lots.CurveDifference;
+import soakbench.lots.SoakFigureSet;
+import soakbench.lots.TrackerFigures;
+import soakbench.lots.UnitSoak;
+import soakbench.model.Tracker;
+import soakbench.readiness.Calibration;
+import soakbench.store.Database;
+import soakbench.store.derived.CalibrationMarks;
+import soakbench.store.derived.KeptFigures;
+
+/** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
+public final class FigureTableCalls {
+  private final KeptFigures figures;
+  private final CalibrationMarks calibrations;
+  private final Deriving deriving;
+  private final Names names;
+
+  /**
+   * @param deriving how it goes with the figures
+   */
+  public FigureTableCalls(Database database, Deriving deriving, Names names) {
+    this.figures = database.figures();
+    this.calibrations = database.calibrationMarks();
+    this.deriving = deriving;
+    this.names = names;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .table("/api/figures", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
+        .get("/api/trackers/{id}/figures", this::one);
+  }
+
+  /** The whole table. */
+  record Figures(List<FiguresView> figures, String next) {}
+
+  /** One soak's figures in the list of a tracker's. */
+  record OfSoak(String soak, long startUs, long endUs, boolean ended, SoakFigureSet figures) {
+    static OfSoak of(UnitSoak one) {
+      return new OfSoak(
+          one.soak().id(),
+          one.soak().startUs(),
+          one.soak().endUs(),
+          !one.soak().open(),
+          one.figures());
+    }
+  }
+
+  /** A tracker's figures together and soak by soak, and its newest curve against the earlier. */
+  record OfTracker(FiguresView together, List<OfSoak> soaks, List<CurveDifference> curves) {}
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    WhichTrackers which = WhichTrackers.of(ctx);
+    Map<String, List<UnitSoak>> units = new LinkedHashMap<>();
+    for (UnitSoak soak : figures.kept(null, which.lot())) {
+      units.computeIfAbsent(soak.soak().tracker(), t -> new ArrayList<>()).add(soak);
+    }
+    Map<String, Calibration> checked = calibrations.newestChecked();
+    List<FiguresView> rows =
+        units.values().stream()
+            .filter(u -> which.hasTracker(u.get(0).soak().tracker(), names))
+            .map(TrackerFigures::of)
+            .map(f -> FiguresView.of(f, names, checked.get(f.tracker())))
+            .toList();
+    if (form == Form.CSV) {
+      FiguresView.TABLE.answer(ctx, rows);
+    } else {
+      Answers.json(ctx, new Figures(rows, null));
+    }
+  }
+
+  private void one(Context ctx) {
+    Form.requireJson(ctx);
+    String id = ctx.pathParam("id");
+    List<UnitSoak> soaks = Tracker.isId(id) ? figures.kept(id, null) : List.of();
+    if (soaks.isEmpty()) {
+      throw new ProblemException(
+          Problem.Kind.UNKNOWN_TRACKER,
+          "No figures of tracker "
+              + id
+              + " are kept: "
+              + deriving
+                  .failureOf(id)
+                  .orElse("it never had a soak, or its first one began within the last minute")
+              + ". GET /api/figures lists those that have some.");
+    }
+    Calibration checked =
+        calibrations.of(id).stream().filter(c -> c.check() != null).findFirst().orElse(null);
+    Answers.json(
+        ctx,
+        new OfTracker(
+            FiguresView.of(TrackerFigures.of(soaks), names, checked),
+            soaks.stream().map(OfSoak::of).toList(),
+            TrackerFigures.curves(soaks)));
+  }
+}

@@ -1,0 +1,2 @@
+/** Curves and tables of figures. */
+package soakbench.api.figures;

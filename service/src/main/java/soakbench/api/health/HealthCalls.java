@@ -1,0 +1,150 @@
+package soakbench.api.health;
+
+import io.javalin.http.Context;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Supplier;
+import soakbench.api.access.AccessGuard;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Form;
+import soakbench.api.http.Problem;
+import soakbench.api.http.Problems;
+import soakbench.api.http.Routes;
+import soakbench.api.http.Times;
+import soakbench.live.arrival.LiveVerdicts;
+import soakbench.live.deriving.DerivingState;
+import soakbench.model.State;
+import soakbench.store.Database;
+import soakbench.store.connection.DatabaseHealth;
+import soakbench.store.connection.Writer;
+
+/** Whether the service can do its work. */
+public final class HealthCalls {
+
+  private final Database database;
+  private final LiveVerdicts live;
+  private final Supplier<Optional<String>> reading;
+  private final Supplier<DerivingState> deriving;
+  private final Standing standing;
+
+  /**
+   * @param reading what keeps the rack's samples from being read or stored, in a sentence
+   * @param deriving how it goes with figures and calibrations
+   */
+  public HealthCalls(
+      Database database,
+      LiveVerdicts live,
+      Supplier<Optional<String>> reading,
+      Supplier<DerivingState> deriving,
+      Standing standing) {
+    this.database = database;
+    this.live = live;
+    this.reading = reading;
+    this.deriving = deriving;
+    this.standing = standing;
+  }
+
+  public void addTo(Routes routes) {
+    routes.get(Routes.HEALTH, this::health);
+  }
+
+  /**
+   * The database's part.
+   *
+   * @param state up or away
+   * @param kind embedded or given
+   * @param hypertables whether samples and bins are hypertables
+   * @param version what the server says it is; null while it is away
+   * @param message one line for people: what it is, or what is wrong
+   */
+  record DatabaseView(
+      String state, String kind, boolean hypertables, String version, String message) {
+    static DatabaseView of(DatabaseHealth found) {
+      return new DatabaseView(
+          found.ok() ? "up" : "away",
+          found.kind(),
+          found.hypertables(),
+          found.serverVersion(),
+          found.message());
+    }
+  }
+
+  /**
+   * The whole answer.
+   *
+   * @param status ok, or trouble where the service answers but the rack is not read, or figures of
+   *     some soaks are not derived
+   * @param mode writes, or reads where another service writes
+   * @param writer that other one; null where this one writes, or nobody does
+   * @param trouble what keeps the rack's samples from being read or stored; null where nothing does
+   * @param figures how it goes with figures and calibrations
+   */
+  record Health(
+      String status,
+      String mode,
+      String writer,
+      DatabaseView database,
+      long trackersHeard,
+      String trouble,
+      FiguresHealth figures) {}
+
+  /** What somebody without the token is told. */
+  record Brief(String status) {}
+
+  private void health(Context ctx) {
+    Form.requireJson(ctx);
+    DatabaseHealth found = database.health();
+    Optional<String> step = standing.step();
+    Optional<Standing.Trouble> trouble = standing.trouble();
+    if (step.isPresent()) {
+      String detail = "The service is starting: " + step.get() + ".";
+      unwell(ctx, Problem.of(Problem.Kind.STARTING, detail), found, null);
+    } else if (!found.ok()) {
+      Long sinceUs = trouble.map(Standing.Trouble::sinceUs).orElse(null);
+      Problem away = Problem.of(Problem.Kind.STORE_UNAVAILABLE, found.message());
+      unwell(ctx, away, found, sinceUs);
+    } else if (trouble.isPresent()) {
+      Problem stuck = Problem.of(Problem.Kind.NOT_JUDGING, trouble.get().why() + ".");
+      unwell(ctx, stuck, found, trouble.get().sinceUs());
+    } else {
+      well(ctx, found);
+    }
+  }
+
+  private void well(Context ctx, DatabaseHealth found) {
+    boolean reads = standing.isReadOnly();
+    String writer = reads ? standing.writer().map(Writer::words).orElse(null) : null;
+    String trouble =
+        reads && writer == null
+            ? "No service writes to the database, so nothing new is stored or shown."
+            : reading.get().orElse(null);
+    FiguresHealth figures = FiguresHealth.of(deriving.get());
+    String status = trouble == null && figures.ok() ? "ok" : "trouble";
+    if (AccessGuard.isStranger(ctx)) {
+      Answers.json(ctx, new Brief(status));
+      return;
+    }
+    String mode = reads ? "reads" : "writes";
+    Answers.json(
+        ctx, new Health(status, mode, writer, DatabaseView.of(found), heard(), trouble, figures));
+  }
+
+  private void unwell(Context ctx, Problem problem, DatabaseHealth found, Long sinceUs) {
+    ctx.header("Retry-After", problem.type().endsWith("starting") ? "2" : "5");
+    if (AccessGuard.isStranger(ctx)) {
+      Problems.write(ctx, problem.brief());
+      return;
+    }
+    Map<String, Object> more = new LinkedHashMap<>();
+    more.put("database", DatabaseView.of(found));
+    more.put("trackers_heard", heard());
+    more.put("since", sinceUs == null ? null : Times.text(sinceUs));
+    more.put("figures", FiguresHealth.of(deriving.get()));
+    Problems.write(ctx, problem.status(), problem.with(more));
+  }
+
+  private long heard() {
+    return live.readiness().stream().filter(v -> v.state() != State.SILENT).count();
+  }
+}

@@ -1,0 +1,152 @@
+package soakbench.api.health;
+
+import io.javalin.http.Context;
+import io.micrometer.core.instrument.Counter;
+import io.micrometer.core.instrument.FunctionCounter;
+import io.micrometer.core.instrument.Gauge;
+import io.micrometer.core.instrument.binder.jvm.JvmMemoryMetrics;
+import io.micrometer.core.instrument.binder.jvm.JvmThreadMetrics;
+import io.micrometer.core.instrument.binder.system.ProcessorMetrics;
+import io.micrometer.core.instrument.binder.system.UptimeMetrics;
+import io.micrometer.prometheusmetrics.PrometheusConfig;
+import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
+import java.util.Set;
+import java.util.concurrent.atomic.LongAdder;
+import java.util.function.ToDoubleFunction;
+import soakbench.api.http.CountedSink;
+import soakbench.api.http.Routes;
+import soakbench.ingest.spool.Spool;
+import soakbench.live.alarm.AlarmBook;
+import soakbench.live.arrival.LiveVerdicts;
+import soakbench.model.Alarm;
+import soakbench.model.State;
+import soakbench.store.Database;
+
+/**
+ * Figures for a monitoring program: OpenMetrics, or the older text form for who does not ask for
+ * it. Labels are states, kinds of alarms, slots of the rack file, methods and classes of status:
+ * never trackers, so their number is bounded.
+ */
+public final class MetricsCalls {
+  static final String OPEN_METRICS = "application/openmetrics-text; version=1.0.0; charset=utf-8";
+  private static final String PLAIN = "text/plain; version=0.0.4; charset=utf-8";
+  private static final Set<String> METHODS =
+      Set.of("GET", "HEAD", "POST", "PUT", "DELETE", "OPTIONS");
+
+  private final PrometheusMeterRegistry registry =
+      new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
+  private final MetricsOfPorts ports;
+
+  public MetricsCalls(ReadingState reading) {
+    ports = new MetricsOfPorts(registry, reading);
+    new JvmMemoryMetrics().bindTo(registry);
+    new JvmThreadMetrics().bindTo(registry);
+    new ProcessorMetrics().bindTo(registry);
+    new UptimeMetrics().bindTo(registry);
+    spool(
+        "soakbench.spool.used",
+        "How much of the spool is in use.",
+        reading,
+        "bytes",
+        s -> s.usedBytes());
+    spool(
+        "soakbench.spool.limit",
+        "From here on reading stops.",
+        reading,
+        "bytes",
+        s -> s.limitBytes());
+    spool(
+        "soakbench.spool.waiting",
+        "Samples in the spool that are not stored yet.",
+        reading,
+        "samples",
+        s -> s.waiting());
+    spool(
+        "soakbench.spool.refused",
+        "Samples set aside in the spool.",
+        reading,
+        "samples",
+        s -> s.refused());
+  }
+
+  private void spool(
+      String name,
+      String help,
+      ReadingState reading,
+      String unit,
+      ToDoubleFunction<Spool.Standing> part) {
+    Gauge.builder(name, () -> reading.spool().map(part::applyAsDouble).orElse(Double.NaN))
+        .description(help + " NaN where no rack is read.")
+        .baseUnit(unit)
+        .register(registry);
+  }
+
+  public MetricsCalls watching(LiveVerdicts live) {
+    for (State state : State.values()) {
+      Gauge.builder(
+              "soakbench.trackers",
+              () -> live.readiness().stream().filter(r -> r.state() == state).count())
+          .description("Trackers with an open soak, by what they do.")
+          .tag("state", state.word())
+          .register(registry);
+    }
+    return this;
+  }
+
+  public MetricsCalls alarms(AlarmBook book) {
+    for (Alarm.Kind kind : Alarm.Kind.values()) {
+      Gauge.builder(
+              "soakbench.alarms.open",
+              () -> book.all().stream().filter(a -> a.open() && a.kind() == kind).count())
+          .description("Alarms that hold now, by kind.")
+          .tag("kind", kind.word())
+          .register(registry);
+    }
+    return this;
+  }
+
+  public MetricsCalls database(Database database) {
+    Gauge.builder("soakbench.database.up", () -> database.health().ok() ? 1 : 0)
+        .description("1 while the database answers, else 0.")
+        .register(registry);
+    return this;
+  }
+
+  public MetricsCalls intake(CountedSink intake) {
+    samples("accepted", intake.accepted);
+    samples("duplicate", intake.duplicate);
+    samples("conflicting", intake.conflicting);
+    return this;
+  }
+
+  private void samples(String outcome, LongAdder count) {
+    FunctionCounter.builder("soakbench.samples", count, LongAdder::doubleValue)
+        .description("Samples taken since the start; accepted ones are new and stored.")
+        .tag("outcome", outcome)
+        .register(registry);
+  }
+
+  public void addTo(Routes routes) {
+    routes.get("/metrics", this::scrape);
+  }
+
+  /** Called after every request. */
+  public void count(Context ctx) {
+    String method = ctx.method().name();
+    Counter.builder("soakbench.http.requests")
+        .description("Requests answered since the start.")
+        .tag("method", METHODS.contains(method) ? method : "other")
+        .tag("status", ctx.statusCode() / 100 + "xx")
+        .register(registry)
+        .increment();
+  }
+
+  private void scrape(Context ctx) {
+    ports.look();
+    String accept = ctx.header("Accept");
+    boolean open = accept != null && accept.contains("application/openmetrics-text");
+    String type = open ? OPEN_METRICS : PLAIN;
+    ctx.header("Vary", "Accept").header("Cache-Control", "no-store").result(registry.scrape(type));
+    ctx.contentType(type);
+  }
+}

@@ -1,0 +1,62 @@
+package soakbench.api.http;
+
+import java.nio.ByteBuffer;
+import java.nio.charset.StandardCharsets;
+import org.eclipse.jetty.http.HttpFields;
+import org.eclipse.jetty.http.HttpHeader;
+import org.eclipse.jetty.http.HttpStatus;
+import org.eclipse.jetty.server.Request;
+import org.eclipse.jetty.server.Response;
+import org.eclipse.jetty.server.handler.ErrorHandler;
+import org.eclipse.jetty.util.Callback;
+
+/**
+ * Problem documents for what the HTTP server refuses before any handler sees it: an impossible
+ * path, headers without end, a request that never arrives.
+ */
+public final class JettyErrors extends ErrorHandler {
+  private static final String RETRY_S = "1";
+
+  @Override
+  protected void generateResponse(
+      Request request,
+      Response response,
+      int code,
+      String message,
+      Throwable cause,
+      Callback done) {
+    response.getHeaders().put(HttpHeader.CONTENT_TYPE, Problem.MEDIA_TYPE);
+    if (code == HttpStatus.TOO_MANY_REQUESTS_429 || code == HttpStatus.SERVICE_UNAVAILABLE_503) {
+      response.getHeaders().put(HttpHeader.RETRY_AFTER, RETRY_S);
+    }
+    SecurityHeaders.each((name, value) -> response.getHeaders().put(name, value));
+    response.write(true, ByteBuffer.wrap(document(code, message)), done);
+  }
+
+  @Override
+  public boolean errorPageForMethod(String method) {
+    return true;
+  }
+
+  @Override
+  public ByteBuffer badMessageError(int status, String reason, HttpFields.Mutable fields) {
+    fields.put(HttpHeader.CONTENT_TYPE, Problem.MEDIA_TYPE);
+    return ByteBuffer.wrap(document(status, reason));
+  }
+
+  private static byte[] document(int status, String message) {
+    String detail =
+        switch (status) {
+          case HttpStatus.TOO_MANY_REQUESTS_429 ->
+              "This client asks for more than its share. Ask less often and less at once.";
+          case HttpStatus.SERVICE_UNAVAILABLE_503 ->
+              "The service answers as many requests as it can; ask again in a moment.";
+          case HttpStatus.REQUEST_TIMEOUT_408 -> "The request stopped coming before it was whole.";
+          default ->
+              status >= 500
+                  ? "The server could not take the request; its log says why."
+                  : "The server could not read the request: " + message + ".";
+        };
+    return Json.write(Problem.ofStatus(status, detail)).getBytes(StandardCharsets.UTF_8);
+  }
+}

@@ -1,0 +1,49 @@
+package soakbench.api.http;
+
+import java.time.DateTimeException;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.util.OptionalLong;
+
+/** Microseconds since 1970 as RFC 3339 text and back. */
+public final class Times {
+  private static final long US_PER_S = 1_000_000L;
+  private static final int LAST_YEAR = 9999;
+  private static final long MINUTE_S = 60;
+  private static final long HOUR_S = 3_600;
+  private static final long DAY_S = 86_400;
+
+  private Times() {}
+
+  /** The time in UTC, with milliseconds or microseconds only where it has them. */
+  public static String text(long timeUs) {
+    long second = Math.floorDiv(timeUs, US_PER_S);
+    return Instant.ofEpochSecond(second, Math.floorMod(timeUs, US_PER_S) * 1000L).toString();
+  }
+
+  /** A length of time in its two largest units: "3 h 20 min". */
+  public static String span(long spanUs) {
+    long s = spanUs / US_PER_S;
+    if (s < MINUTE_S) {
+      return s + " s";
+    }
+    if (s < HOUR_S) {
+      return s / MINUTE_S + " min " + s % MINUTE_S + " s";
+    }
+    return s < DAY_S
+        ? s / HOUR_S + " h " + s % HOUR_S / MINUTE_S + " min"
+        : s / DAY_S + " days " + s % DAY_S / HOUR_S + " h";
+  }
+
+  /** The time that an RFC 3339 text says (years 0 to 9999), or nothing where it says none. */
+  public static OptionalLong parse(String text) {
+    try {
+      OffsetDateTime time = OffsetDateTime.parse(text);
+      return time.getYear() < 0 || time.getYear() > LAST_YEAR
+          ? OptionalLong.empty()
+          : OptionalLong.of(time.toEpochSecond() * US_PER_S + time.getNano() / 1_000);
+    } catch (DateTimeException e) {
+      return OptionalLong.empty();
+    }
+  }
+}

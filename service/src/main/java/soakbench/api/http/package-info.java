@@ -1,0 +1,2 @@
+/** What all calls share: JSON, CSV tables, parameters, problems, routes. It knows no call. */
+package soakbench.api.http;

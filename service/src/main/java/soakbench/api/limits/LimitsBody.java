@@ -1,0 +1,54 @@
+package soakbench.api.limits;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import io.javalin.http.Context;
+import java.util.List;
+import soakbench.api.http.Bodies;
+import soakbench.api.http.Json;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.model.Limits;
+import soakbench.model.LimitsDraft;
+
+/** Limits as a request gives them: those that are to change, by name. */
+final class LimitsBody {
+  private final JsonNode given;
+  private final String refusal;
+
+  private LimitsBody(JsonNode given, String refusal) {
+    this.given = given;
+    this.refusal = refusal;
+  }
+
+  /**
+   * Reads the body.
+   *
+   * @param refusal a sentence that says what is not done where the limits have mistakes
+   * @throws ProblemException 415 if the body is of another type, 400 if it is no JSON object
+   */
+  static LimitsBody of(Context ctx, String refusal) {
+    Bodies.requireMediaType(ctx, "application/json", "Limits are taken");
+    JsonNode given = Bodies.object(ctx.bodyAsBytes(), "limits", "some like {\"band_low_c\":29}");
+    return new LimitsBody(given, refusal);
+  }
+
+  /**
+   * The limits with these changes.
+   *
+   * @throws ProblemException 422 with everything that is wrong
+   */
+  Limits over(Limits inForce) {
+    LimitsDraft draft = new LimitsDraft(inForce);
+    given.properties().forEach(p -> draft.set(p.getKey(), Json.plain(p.getValue())));
+    List<Problem.Item> problems =
+        draft.problems().stream().map(p -> Problem.Item.of(p.key(), sentence(p.reason()))).toList();
+    if (!problems.isEmpty()) {
+      throw new ProblemException(Problem.Kind.INVALID_CONTENT, refusal, problems);
+    }
+    return draft.limits();
+  }
+
+  private static String sentence(String reason) {
+    return reason.endsWith("?") ? reason : reason + ".";
+  }
+}

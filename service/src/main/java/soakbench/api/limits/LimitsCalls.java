@@ -1,0 +1,142 @@
+package soakbench.api.limits;
+
+import io.javalin.http.Context;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Form;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.Queries;
+import soakbench.api.http.Routes;
+import soakbench.api.soaks.SoakCalls;
+import soakbench.live.LimitsOutcome;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.LimitDifference;
+import soakbench.model.Limits;
+import soakbench.model.LimitsChange;
+import soakbench.model.NearestName;
+import soakbench.model.SoakTerms;
+import soakbench.model.TauPrior;
+import soakbench.store.Recordings;
+
+/** The limits in force, their history, and their change. */
+public final class LimitsCalls {
+  private static final int LONGEST_HISTORY = 1_000;
+  private static final Set<String> PARAMETERS = Set.of("dry_run", "now");
+
+  private static final String FILE_COMES_BACK =
+      "The service was started with a limits file, which takes effect again at the next start."
+          + " Change the file too, or start without it.";
+
+  private final SoakWatch watch;
+  private final Recordings recordings;
+
+  public LimitsCalls(SoakWatch watch, Recordings recordings) {
+    this.watch = watch;
+    this.recordings = recordings;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .get("/api/limits", this::get)
+        .put("/api/limits", this::put)
+        .get("/api/soaks/{soak}/limits", this::ofSoak);
+  }
+
+  /**
+   * One entry of the history.
+   *
+   * @param changed what was other before; of the oldest entry, what differs from the defaults
+   */
+  record Entry(long sinceUs, LimitsChange.Origin origin, List<LimitDifference> changed) {}
+
+  record InForce(
+      Limits limits, long sinceUs, LimitsChange.Origin origin, List<Entry> history, String next) {}
+
+  /**
+   * What a change did, or would have done.
+   *
+   * @param sinceUs since when the limits hold; null for a dry run
+   * @param judgedAgain soaks under way that were judged again
+   * @param note what else there is to know; null where there is nothing
+   */
+  record Changed(
+      boolean dryRun,
+      boolean now,
+      Limits limits,
+      Long sinceUs,
+      List<LimitDifference> changed,
+      List<String> judgedAgain,
+      String note) {}
+
+  private void get(Context ctx) {
+    Form.requireJson(ctx);
+    List<LimitsChange> newestFirst = recordings.limitsHistory(LONGEST_HISTORY + 1);
+    if (newestFirst.isEmpty()) {
+      throw starting();
+    }
+    LimitsChange newest = newestFirst.get(0);
+    List<Entry> history = history(newestFirst);
+    Answers.json(
+        ctx, new InForce(newest.limits(), newest.sinceUs(), newest.origin(), history, null));
+  }
+
+  private static List<Entry> history(List<LimitsChange> newestFirst) {
+    List<Entry> entries = new ArrayList<>();
+    for (int i = 0; i < Math.min(newestFirst.size(), LONGEST_HISTORY); i++) {
+      LimitsChange entry = newestFirst.get(i);
+      boolean oldest = i == newestFirst.size() - 1;
+      Limits before = oldest ? Limits.DEFAULT : newestFirst.get(i + 1).limits();
+      entries.add(
+          new Entry(
+              entry.sinceUs(), entry.origin(), LimitDifference.between(before, entry.limits())));
+    }
+    return entries;
+  }
+
+  /** What a soak is judged by. */
+  record Own(String soak, Limits limits, TauPrior tauPrior) {}
+
+  private void ofSoak(Context ctx) {
+    Form.requireJson(ctx);
+    String soak = SoakCalls.find(recordings, ctx).id();
+    SoakTerms terms = recordings.terms(soak).orElseThrow(LimitsCalls::starting);
+    Answers.json(ctx, new Own(soak, terms.limits(), terms.tauPrior()));
+  }
+
+  /** Nothing is known before the first start is done. */
+  private static ProblemException starting() {
+    return new ProblemException(
+        Problem.Kind.BUSY, "The service is still starting; ask again in some seconds.");
+  }
+
+  private void put(Context ctx) {
+    Form.requireJson(ctx);
+    refuseUnknown(ctx);
+    boolean dryRun = Queries.flag(ctx, "dry_run");
+    boolean now = Queries.flag(ctx, "now");
+    LimitsBody body = LimitsBody.of(ctx, "The limits were not changed. Mend what is listed.");
+    LimitsOutcome done = watch.change(body::over, now, dryRun);
+    List<LimitDifference> changed = LimitDifference.between(done.before(), done.after());
+    String note = changed.isEmpty() || !watch.givenLimits() ? null : FILE_COMES_BACK;
+    Answers.json(
+        ctx,
+        new Changed(dryRun, now, done.after(), done.sinceUs(), changed, done.judgedAgain(), note));
+  }
+
+  /** A misspelt dry_run must not change anything. */
+  private static void refuseUnknown(Context ctx) {
+    for (String name : ctx.queryParamMap().keySet()) {
+      if (!PARAMETERS.contains(name)) {
+        String hint = NearestName.hint(name, PARAMETERS);
+        throw Queries.invalid(
+            name,
+            "There is no parameter "
+                + name
+                + (hint.isEmpty() ? "; this call takes dry_run and now." : hint));
+      }
+    }
+  }
+}

@@ -1,0 +1,107 @@
+package soakbench.api.limits;
+
+import io.javalin.http.Context;
+import java.time.Duration;
+import java.util.List;
+import java.util.concurrent.Semaphore;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Form;
+import soakbench.api.http.Names;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.Queries;
+import soakbench.api.http.Routes;
+import soakbench.api.soaks.SoakPages;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.LimitDifference;
+import soakbench.model.Limits;
+import soakbench.model.Soak;
+import soakbench.store.Recordings;
+
+/** What other limits would have said of past soaks. */
+public final class PreviewCalls {
+  private static final int PAGE = 20;
+  private static final int LONGEST_PAGE = 200;
+
+  /** Less than the time after which a silent connection is closed. */
+  private static final Duration LONGEST = Duration.ofSeconds(15);
+
+  private static final String GO_ON = "; send the same to the address in next";
+  private static final String TIME_IS_UP =
+      "the " + LONGEST.toSeconds() + " s for one answer were up" + GO_ON;
+
+  private final Recordings recordings;
+  private final SoakWatch watch;
+  private final Names names;
+
+  /** One at a time: the rack's own judging goes on beside it. */
+  private final Semaphore free = new Semaphore(1);
+
+  public PreviewCalls(Recordings recordings, SoakWatch watch, Names names) {
+    this.recordings = recordings;
+    this.watch = watch;
+    this.names = names;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .post("/api/limits/preview", this::preview, SoakPages.PARAMETERS)
+        .post("/api/limits/preview.csv", this::preview, SoakPages.PARAMETERS);
+  }
+
+  /**
+   * The whole answer.
+   *
+   * @param limits the proposed ones
+   * @param changed what they change of those in force
+   */
+  record Previewed(
+      Limits limits,
+      List<LimitDifference> changed,
+      List<PreviewRow> soaks,
+      PreviewSummary summary,
+      String next) {}
+
+  private void preview(Context ctx) {
+    Form form = Form.wanted(ctx);
+    Limits inForce = watch.limits();
+    Limits proposed =
+        LimitsBody.of(ctx, "No soak was judged again. Mend what is listed.").over(inForce);
+    int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
+    List<Soak> soaks = recordings.soaks(SoakPages.query(ctx, recordings, limit));
+    long askedFor = recordings.count(SoakPages.query(ctx, recordings, limit));
+    if (!free.tryAcquire()) {
+      ctx.header("Retry-After", "5");
+      throw new ProblemException(
+          Problem.Kind.BUSY, "Another preview is being made; ask again in some seconds.");
+    }
+    try {
+      Preview preview = new Preview(recordings, names, proposed, LONGEST);
+      List<PreviewRow> rows = preview.rows(soaks);
+      String next = askedFor > rows.size() ? SoakPages.next(ctx, last(rows)) : null;
+      String why = preview.timeIsUp() ? TIME_IS_UP : "they are more than limit=" + limit + GO_ON;
+      PreviewSummary summary = PreviewSummary.of(rows, askedFor, why);
+      answer(
+          ctx,
+          form,
+          new Previewed(proposed, LimitDifference.between(inForce, proposed), rows, summary, next));
+    } finally {
+      free.release();
+    }
+  }
+
+  private static String last(List<PreviewRow> rows) {
+    return rows.get(rows.size() - 1).soak();
+  }
+
+  private static void answer(Context ctx, Form form, Previewed all) {
+    if (form == Form.JSON) {
+      Answers.json(ctx, all);
+      return;
+    }
+    if (all.next() != null) {
+      ctx.header("Link", "<" + all.next() + ">; rel=\"next\"");
+    }
+    PreviewRow.TABLE.answer(ctx, all.soaks());
+  }
+}

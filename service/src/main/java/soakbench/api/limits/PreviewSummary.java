@@ -1,0 +1,74 @@
+package soakbench.api.limits;
+
+import java.util.List;
+import java.util.Objects;
+import java.util.function.Function;
+import java.util.function.Predicate;
+import soakbench.api.limits.PreviewRow.Outcome;
+
+/**
+ * What the proposed limits change over all soaks that were judged again.
+ *
+ * @param judged how many were
+ * @param leftOut how many were asked for and not judged
+ * @param leftOutReason why, and how to get at them; null where none was
+ * @param earlier how many would have been ready earlier
+ * @param later how many would have been ready later
+ * @param gained how many would have been ready that never were
+ * @param lost how many would never have been ready that were
+ */
+record PreviewSummary(
+    int judged,
+    long leftOut,
+    String leftOutReason,
+    Totals own,
+    Totals proposed,
+    long earlier,
+    long later,
+    long gained,
+    long lost) {
+
+  /**
+   * Sums over the soaks judged.
+   *
+   * @param readySoaks how many were ready at some time
+   * @param readyS for how long, s
+   * @param stateChanges how often their states changed
+   */
+  record Totals(long readySoaks, double readyS, long stateChanges) {
+    static Totals of(List<PreviewRow> judged, Function<PreviewRow, Outcome> which) {
+      List<Outcome> all = judged.stream().map(which).toList();
+      return new Totals(
+          all.stream().filter(Outcome::ready).count(),
+          all.stream().mapToDouble(Outcome::readyS).sum(),
+          all.stream().mapToLong(Outcome::stateChanges).sum());
+    }
+  }
+
+  static PreviewSummary of(List<PreviewRow> rows, long askedFor, String leftOutReason) {
+    List<PreviewRow> judged = rows.stream().filter(r -> Objects.nonNull(r.proposed())).toList();
+    long leftOut = askedFor - judged.size();
+    return new PreviewSummary(
+        judged.size(),
+        leftOut,
+        leftOut == 0 ? null : leftOutReason,
+        Totals.of(judged, PreviewRow::own),
+        Totals.of(judged, PreviewRow::proposed),
+        count(judged, r -> bothReady(r) && compared(r) < 0),
+        count(judged, r -> bothReady(r) && compared(r) > 0),
+        count(judged, r -> !r.own().ready() && r.proposed().ready()),
+        count(judged, r -> r.own().ready() && !r.proposed().ready()));
+  }
+
+  private static long count(List<PreviewRow> rows, Predicate<PreviewRow> which) {
+    return rows.stream().filter(which).count();
+  }
+
+  private static boolean bothReady(PreviewRow r) {
+    return r.own().ready() && r.proposed().ready();
+  }
+
+  private static int compared(PreviewRow r) {
+    return r.proposed().firstReadyUs().compareTo(r.own().firstReadyUs());
+  }
+}

@@ -1,0 +1,87 @@
+package soakbench.api.readiness;
+
+import io.javalin.http.Context;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Predicate;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Form;
+import soakbench.api.http.Names;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.Routes;
+import soakbench.api.http.WhichTrackers;
+import soakbench.live.arrival.LiveVerdicts;
+import soakbench.live.calibration.NewestMarks;
+import soakbench.model.Tracker;
+import soakbench.readiness.Readiness;
+
+/** Verdicts now. */
+public final class ReadinessCalls {
+  private final LiveVerdicts live;
+  private final Names names;
+  private final NewestMarks marks;
+  private final Predicate<String> known;
+
+  public ReadinessCalls(
+      LiveVerdicts live, Names names, NewestMarks marks, Predicate<String> known) {
+    this.live = live;
+    this.names = names;
+    this.marks = marks;
+    this.known = known;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .table("/api/readiness", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
+        .get("/api/trackers/{id}/readiness", this::one);
+  }
+
+  record Verdicts(List<ReadinessView> trackers, String next) {}
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    WhichTrackers which = WhichTrackers.of(ctx);
+    List<ReadinessView> verdicts =
+        live.readiness().stream()
+            .filter(v -> which.hasTracker(v.tracker(), names))
+            .map(v -> ReadinessView.of(v, names.of(v.tracker()), marks))
+            .sorted(Comparator.comparing(ReadinessView::tracker))
+            .toList();
+    if (form == Form.CSV) {
+      ReadinessTable.TABLE.answer(ctx, verdicts);
+    } else {
+      Answers.json(ctx, new Verdicts(verdicts, null));
+    }
+  }
+
+  private void one(Context ctx) {
+    Form.requireJson(ctx);
+    String id = ctx.pathParam("id");
+    Optional<Readiness> verdict = live.readiness(id);
+    if (verdict.isEmpty()) {
+      throw Tracker.isId(id) && known.test(id) ? notSoaking(id) : unknown(id);
+    }
+    Answers.json(ctx, ReadinessView.of(verdict.get(), names.of(id), marks));
+  }
+
+  private static ProblemException unknown(String id) {
+    return new ProblemException(
+        Problem.Kind.UNKNOWN_TRACKER,
+        "Tracker "
+            + id
+            + " was never heard and is not in the roster. GET /api/readiness lists those that soak"
+            + " now; ids are compared letter by letter.");
+  }
+
+  private static ProblemException notSoaking(String id) {
+    return new ProblemException(
+        Problem.Kind.NOT_SOAKING,
+        id
+            + " is known but has no open soak: nothing has been heard from it since its last soak"
+            + " ended. Switch it on; its past soaks are at /api/soaks?tracker="
+            + id
+            + ".");
+  }
+}

@@ -1,0 +1,2 @@
+/** The verdict on each tracker, now. */
+package soakbench.api.readiness;

@@ -1,0 +1,97 @@
+package soakbench.api.roster;
+
+import io.javalin.http.Context;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Bodies;
+import soakbench.api.http.Form;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.Queries;
+import soakbench.api.http.Routes;
+import soakbench.api.http.WhichTrackers;
+import soakbench.model.Tracker;
+import soakbench.store.Roster;
+
+/** The roster. */
+public final class TrackerCalls {
+  private final Roster roster;
+
+  public TrackerCalls(Roster roster) {
+    this.roster = roster;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .table("/api/trackers", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
+        .put("/api/trackers", this::putAll, "dry_run")
+        .get("/api/trackers/{id}", this::one)
+        .put("/api/trackers/{id}", this::put);
+  }
+
+  record Trackers(List<Tracker> trackers, String next) {}
+
+  /** What a roster changed, or would have: ids. */
+  record Changes(
+      boolean dryRun, List<String> added, List<String> changed, List<String> unchanged) {}
+
+  static ProblemException unknown(String id) {
+    return new ProblemException(
+        Problem.Kind.UNKNOWN_TRACKER,
+        "Tracker "
+            + id
+            + " is not in the roster. GET /api/trackers lists those that are; PUT /api/trackers/"
+            + id
+            + " adds it.");
+  }
+
+  private void all(Context ctx) {
+    Form form = Form.wanted(ctx);
+    WhichTrackers which = WhichTrackers.of(ctx);
+    List<Tracker> trackers =
+        roster.all().stream().filter(t -> which.has(t.lot(), t.rack())).toList();
+    if (form == Form.CSV) {
+      TrackerTable.TABLE.answer(ctx, trackers);
+    } else {
+      Answers.json(ctx, new Trackers(trackers, null));
+    }
+  }
+
+  private void one(Context ctx) {
+    Form.requireJson(ctx);
+    String id = ctx.pathParam("id");
+    if (!Tracker.isId(id)) {
+      throw unknown(id);
+    }
+    Answers.json(ctx, roster.find(id).orElseThrow(() -> unknown(id)));
+  }
+
+  private void put(Context ctx) {
+    String id = ctx.pathParam("id");
+    if (!Tracker.isId(id)) {
+      throw new ProblemException(
+          Problem.Kind.INVALID_REQUEST,
+          TrackerFields.badId(id),
+          List.of(Problem.Item.of(TrackerFields.ID, TrackerFields.badId(id))));
+    }
+    Bodies.requireMediaType(ctx, "application/json", "A tracker is taken");
+    Tracker tracker = TrackerJson.read(id, ctx.bodyAsBytes());
+    ctx.status(roster.find(id).isPresent() ? 200 : 201);
+    roster.put(tracker);
+    Answers.json(ctx, tracker);
+  }
+
+  private void putAll(Context ctx) {
+    Bodies.requireMediaType(ctx, "text/csv", "The roster is taken");
+    boolean dryRun = Queries.flag(ctx, "dry_run");
+    Map<String, Tracker> present =
+        roster.all().stream().collect(Collectors.toMap(Tracker::id, Function.identity()));
+    List<Tracker> trackers =
+        RosterCsv.read(ctx.bodyAsBytes(), id -> present.getOrDefault(id, Tracker.unknown(id)));
+    Roster.Changes changes = roster.putAll(trackers, dryRun);
+    Answers.json(ctx, new Changes(dryRun, changes.added(), changes.changed(), changes.unchanged()));
+  }
+}

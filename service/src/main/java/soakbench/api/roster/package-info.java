@@ -1,0 +1,2 @@
+/** Trackers: names, slots, lots and rates, as JSON and as CSV. */
+package soakbench.api.roster;

@@ -1,0 +1,62 @@
+package soakbench.api.samples;
+
+import soakbench.lines.LineAnswer;
+import soakbench.lines.LineParser;
+import soakbench.lines.LineSplitter;
+import soakbench.lines.Reading;
+import soakbench.lines.Rejection;
+
+/** The lines of one request that are heard and not stored. Not thread-safe. */
+final class HeardLines implements LineSplitter.Lines {
+  /**
+   * The answer.
+   *
+   * @param heard lines that were heard
+   * @param passedOver lines that were not: they can't be read, or bear no id, or one beyond those
+   *     that may be new
+   */
+  record Answer(int heard, int passedOver) {}
+
+  private final UploadHearing hearing;
+  private final NewTrackers.OneRequest news;
+  private final LineParser parser = new LineParser();
+  private int heard;
+  private int passedOver;
+
+  HeardLines(UploadHearing hearing, NewTrackers.OneRequest news) {
+    this.hearing = hearing;
+    this.news = news;
+  }
+
+  @Override
+  public void line(byte[] bytes, int offset, int length) {
+    LineAnswer answer = parser.parse(bytes, offset, length);
+    if (answer instanceof Reading reading) {
+      take(reading);
+    } else if (answer instanceof Rejection rejection) {
+      take(rejection.untimed());
+    }
+  }
+
+  private void take(Reading reading) {
+    if (reading == null || reading.id() == null || !news.takesAtOnce(reading.id())) {
+      passedOver++;
+      return;
+    }
+    if (reading.timeUs() == Reading.NO_TIME) {
+      hearing.withoutTime(reading);
+    } else {
+      hearing.at(reading, reading.timeUs());
+    }
+    heard++;
+  }
+
+  @Override
+  public void overLong(byte[] bytes, int offset, int length) {
+    passedOver++;
+  }
+
+  Answer answer() {
+    return new Answer(heard, passedOver);
+  }
+}

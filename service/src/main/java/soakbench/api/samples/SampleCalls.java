@@ -1,0 +1,124 @@
+package soakbench.api.samples;
+
+import io.javalin.http.Context;
+import java.io.IOException;
+import java.io.InputStream;
+import java.util.List;
+import java.util.Locale;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.api.access.AccessLoad;
+import soakbench.api.health.Standing;
+import soakbench.api.http.Answers;
+import soakbench.api.http.Form;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.Queries;
+import soakbench.api.http.Routes;
+import soakbench.lines.LineSplitter;
+
+/** Takes samples. */
+public final class SampleCalls {
+  private static final Logger LOG = LoggerFactory.getLogger(SampleCalls.class);
+  private static final List<String> MEDIA_TYPES = List.of("application/x-ndjson", "text/csv");
+  private static final int READ_BYTES = 1 << 16;
+
+  /** Says that lines were sent before and can't be of now. */
+  private static final String AGAIN = "again";
+
+  private final UploadDoor door;
+  private final long largestBytes;
+  private final Standing standing;
+
+  /**
+   * @param standing an upload ends where the service stops
+   */
+  public SampleCalls(UploadDoor door, long largestBytes, Standing standing) {
+    this.door = door;
+    this.standing = standing;
+    this.largestBytes = largestBytes;
+  }
+
+  public void addTo(Routes routes) {
+    routes.post("/api/samples", this::take, AGAIN);
+  }
+
+  private void take(Context ctx) {
+    Form.requireJson(ctx);
+    requireMediaType(ctx);
+    if (ctx.req().getContentLengthLong() > largestBytes) {
+      throw tooLarge(0);
+    }
+    UploadDoor by = Queries.flag(ctx, AGAIN) ? door.unheard() : door;
+    SampleUpload upload = new SampleUpload(by, AccessLoad.client(ctx.ip()));
+    try {
+      take(ctx, upload);
+    } finally {
+      if (standing.isStopping()) {
+        LOG.warn(
+            "stopping: of an upload by {} {} samples had been taken; its sender is told to send the"
+                + " rest again, or finds the connection closed",
+            ctx.ip(),
+            upload.taken());
+      }
+    }
+  }
+
+  private void take(Context ctx, SampleUpload upload) {
+    try (InputStream body = UploadBody.unpacked(ctx)) {
+      read(body, upload);
+    } catch (IOException e) {
+      throw UploadBody.failure(e, kept(upload.taken()));
+    }
+    Answers.json(ctx, upload.end());
+  }
+
+  static void requireMediaType(Context ctx) {
+    String type = ctx.contentType();
+    String bare = type == null ? "" : type.split(";", 2)[0].strip().toLowerCase(Locale.ROOT);
+    if (!MEDIA_TYPES.contains(bare)) {
+      throw new ProblemException(
+          Problem.Kind.UNSUPPORTED_MEDIA_TYPE,
+          "Samples are taken as application/x-ndjson (a JSON object a line) or text/csv (a header"
+              + " line first); set Content-Type. The request has "
+              + (bare.isEmpty() ? "none." : bare + "."));
+    }
+  }
+
+  private void read(InputStream body, SampleUpload upload) throws IOException {
+    LineSplitter splitter = new LineSplitter(upload);
+    byte[] buffer = new byte[READ_BYTES];
+    long total = 0;
+    for (int count = body.read(buffer); count >= 0; count = body.read(buffer)) {
+      total += count;
+      if (total > largestBytes) {
+        throw tooLarge(upload.taken());
+      }
+      splitter.feed(buffer, 0, count);
+      if (standing.isStopping()) {
+        throw new ProblemException(
+            Problem.Kind.BUSY,
+            "The service is stopping. "
+                + kept(upload.taken())
+                + " Send the lines again when it is back; sending some again does no harm.");
+      }
+    }
+    splitter.end();
+  }
+
+  private ProblemException tooLarge(int taken) {
+    return new ProblemException(
+        Problem.Kind.TOO_LARGE,
+        "A request may hold "
+            + largestBytes
+            + " bytes of lines, unpacked. "
+            + kept(taken)
+            + " Send the lines in smaller requests; sending some again does no harm.");
+  }
+
+  private static String kept(int taken) {
+    return taken == 0
+        ? "Nothing of it was kept."
+        : "The first " + taken + " samples of it were kept.";
+  }
+}

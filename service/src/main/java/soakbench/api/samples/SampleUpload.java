@@ -1,0 +1,188 @@
+package soakbench.api.samples;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalLong;
+import soakbench.api.http.Times;
+import soakbench.lines.LineAnswer;
+import soakbench.lines.LineParser;
+import soakbench.lines.LineSplitter;
+import soakbench.lines.Reading;
+import soakbench.lines.Rejection;
+
+/**
+ * Turns the lines of one request into samples and hands them on in batches, so that a large upload
+ * never stands in memory. A line that can't be used is noted; the others are kept. Some thousand
+ * lines are heard before the first of them is stored, since heat must not wait for a store.
+ */
+final class SampleUpload implements LineSplitter.Lines {
+  /** Most lines kept back at a time. */
+  static final int WINDOW = 5_000;
+
+  private static final long FUTURE_LIMIT_US = 10_000_000L;
+
+  private record Waiting(long line, Reading reading) {}
+
+  private final UploadDoor door;
+  private final NewTrackers.OneRequest news;
+  private final UploadHearing hearing;
+  private final long arrivalUs;
+  private final LineParser parser = new LineParser();
+  private final UploadResult result = new UploadResult();
+  private final UploadBatch batch;
+  private final Map<String, UploadTracker> trackers = new HashMap<>();
+  private final List<Waiting> waiting = new ArrayList<>();
+  private long line;
+
+  /**
+   * @param sender who sends it
+   */
+  SampleUpload(UploadDoor door, String sender) {
+    this.door = door;
+    this.news = door.news().request(sender);
+    this.hearing = new UploadHearing(door.arrivals());
+    this.arrivalUs = door.clock().nowUs();
+    this.batch = new UploadBatch(door.turns(), result);
+  }
+
+  @Override
+  public void line(byte[] bytes, int offset, int length) {
+    line++;
+    LineAnswer answer = parser.parse(bytes, offset, length);
+    if (answer instanceof Rejection rejection) {
+      Reading rest = rejection.untimed();
+      if (rest != null && rest.id() != null && news.refusal(rest.id()) == null) {
+        hearing.withoutTime(rest);
+      }
+      result.reject(line, rejection.reason());
+    } else if (answer instanceof Reading reading) {
+      take(reading);
+    }
+  }
+
+  @Override
+  public void overLong(byte[] bytes, int offset, int length) {
+    line++;
+    result.reject(line, "The line is longer than " + LineSplitter.LONGEST_LINE + " bytes.");
+  }
+
+  private void take(Reading reading) {
+    if (reading.id() == null) {
+      result.reject(line, "The line has no id; it says which tracker was read.");
+      return;
+    }
+    String refusal = news.refusal(reading.id());
+    if (refusal != null) {
+      result.rejectNew(line, refusal);
+      return;
+    }
+    boolean byBoot = reading.timeUs() == Reading.NO_TIME;
+    if (byBoot && (reading.boot() == null || reading.tMs() < 0)) {
+      hearing.withoutTime(reading);
+      result.reject(line, "The line needs time, or boot (an id per power-up) with t_ms.");
+      return;
+    }
+    if (!byBoot) {
+      hearing.at(reading, reading.timeUs());
+      String ahead = ahead(reading.timeUs());
+      if (ahead != null) {
+        result.reject(line, ahead);
+        return;
+      }
+    }
+    waiting.add(new Waiting(line, reading));
+    if (waiting.size() >= WINDOW) {
+      handOn();
+      batch.store();
+    }
+  }
+
+  /** Why a time can't be right; null where it can. */
+  private String ahead(long timeUs) {
+    long dateUs = door.dateMs().getAsLong() * 1000;
+    long byUs = timeUs - dateUs;
+    if (byUs <= door.ahead().toNanos() / 1000) {
+      return null;
+    }
+    return "The time %s is %s ahead of this service's clock, %s; up to %d s are taken. Set the"
+            .formatted(
+                Times.text(timeUs), Times.span(byUs), Times.text(dateUs), door.ahead().toSeconds())
+        + " sender's clock, or leave time out and send boot and t_ms.";
+  }
+
+  /** Hands on what is left and gives the answer. */
+  UploadResult.Answer end() {
+    handOn();
+    trackers.values().forEach(tracker -> tracker.end(batch));
+    batch.store();
+    return result.answer();
+  }
+
+  /** How many samples were handed on so far. */
+  int taken() {
+    return result.taken();
+  }
+
+  private void handOn() {
+    fixNewBoots();
+    for (Waiting each : waiting) {
+      if (each.reading().timeUs() == Reading.NO_TIME) {
+        hearing.at(each.reading(), timeUs(each.reading()).orElse(Reading.NO_TIME));
+      }
+    }
+    for (Waiting each : waiting) {
+      place(each);
+    }
+    waiting.clear();
+  }
+
+  private void fixNewBoots() {
+    record Boot(String tracker, String boot) {}
+    Map<Boot, Long> newestTMs = new HashMap<>();
+    for (Waiting each : waiting) {
+      Reading reading = each.reading();
+      if (reading.timeUs() == Reading.NO_TIME) {
+        newestTMs.merge(new Boot(reading.id(), reading.boot()), reading.tMs(), SampleUpload::newer);
+      }
+    }
+    newestTMs.forEach((key, tMs) -> door.boots().fix(key.tracker(), key.boot(), tMs, arrivalUs));
+  }
+
+  /** The newer of two readings of a counter that wraps at 2^32. */
+  private static long newer(long a, long b) {
+    return (int) (b - a) > 0 ? b : a;
+  }
+
+  private void place(Waiting each) {
+    Reading reading = each.reading();
+    OptionalLong timeUs = timeUs(reading);
+    String reason =
+        timeUs.isPresent()
+            ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch)
+            : "t_ms "
+                + reading.tMs()
+                + " of boot "
+                + reading.boot()
+                + " lies more than 10 s after the request arrived. Send sooner and at most "
+                + WINDOW
+                + " lines first, or send time.";
+    if (reason != null) {
+      result.reject(each.line(), reason);
+    }
+  }
+
+  /** When the reading was taken; nothing where that would be after it was sent. */
+  private OptionalLong timeUs(Reading reading) {
+    if (reading.timeUs() != Reading.NO_TIME) {
+      return OptionalLong.of(reading.timeUs());
+    }
+    return door.boots()
+        .timeUs(reading.id(), reading.boot(), reading.tMs(), arrivalUs + FUTURE_LIMIT_US);
+  }
+
+  private UploadTracker tracker(String id) {
+    return trackers.computeIfAbsent(id, UploadTracker::new);
+  }
+}

@@ -1,0 +1,33 @@
+package soakbench.api.samples;
+
+import java.time.Duration;
+import java.util.function.LongSupplier;
+import soakbench.live.EventClock;
+import soakbench.live.arrival.Arrivals;
+
+/**
+ * What all uploads share.
+ *
+ * @param turns where samples go
+ * @param arrivals hears each line of a tracker before anything is stored
+ * @param news bounds what they may make
+ * @param boots times of senders without a clock
+ * @param clock what time it is in samples
+ * @param dateMs the computer's date, ms since 1970: it follows whoever sets it, as the senders'
+ *     clocks do
+ * @param ahead how far a line's time may lie ahead of that
+ */
+public record UploadDoor(
+    UploadTurns turns,
+    Arrivals arrivals,
+    NewTrackers news,
+    BootClocks boots,
+    EventClock clock,
+    LongSupplier dateMs,
+    Duration ahead) {
+
+  /** The same for lines that were sent before: they say nothing of now. */
+  UploadDoor unheard() {
+    return new UploadDoor(turns, Arrivals.NOBODY, news, boots, clock, dateMs, ahead);
+  }
+}

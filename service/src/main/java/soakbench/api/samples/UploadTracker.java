@@ -1,0 +1,73 @@
+package soakbench.api.samples;
+
+import java.util.function.Consumer;
+import soakbench.api.http.Times;
+import soakbench.lines.Reading;
+import soakbench.lines.ReadingJoiner;
+import soakbench.model.Sample;
+
+/**
+ * One tracker's lines within one upload. Temperature and rates that come on lines of their own are
+ * joined, which needs them in order; whole lines may come in any order and twice.
+ */
+final class UploadTracker {
+  private final String id;
+  private final ReadingJoiner joiner;
+  private Reading last;
+  private long lastUs = Long.MIN_VALUE;
+
+  UploadTracker(String id) {
+    this.id = id;
+    this.joiner = new ReadingJoiner(id, ReadingJoiner.TEMPERATURE_HOLD_S);
+  }
+
+  /**
+   * Takes a reading.
+   *
+   * @return why it can't be used, or null
+   */
+  String take(Reading reading, long timeUs, Consumer<Sample> samples) {
+    if (timeUs > lastUs || (timeUs == lastUs && areHalves(last, reading))) {
+      lastUs = timeUs;
+      last = reading;
+      joiner.take(reading, timeUs, samples);
+      return null;
+    }
+    if (reading.isWhole() || reading.hasTemperature() && reading.hasRates()) {
+      samples.accept(whole(reading, timeUs));
+      return null;
+    }
+    return "The time "
+        + Times.text(timeUs)
+        + " is not later than that of "
+        + id
+        + "'s line before it; lines with only temperature or only rates must come in order.";
+  }
+
+  void end(Consumer<Sample> samples) {
+    joiner.end(samples);
+  }
+
+  private static boolean areHalves(Reading a, Reading b) {
+    return !a.isWhole()
+        && !b.isWhole()
+        && a.hasTemperature() != b.hasTemperature()
+        && a.hasRates() != b.hasRates();
+  }
+
+  private Sample whole(Reading reading, long timeUs) {
+    return new Sample(
+        id,
+        timeUs,
+        reading.temperatureC(),
+        reading.isWhole() && reading.temperatureHeld(),
+        reading.gxDps(),
+        reading.gyDps(),
+        reading.gzDps(),
+        reading.axG(),
+        reading.ayG(),
+        reading.azG(),
+        reading.seq(),
+        reading.tMs());
+  }
+}

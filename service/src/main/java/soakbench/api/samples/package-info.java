@@ -1,0 +1,2 @@
+/** Samples that are posted: read, bounded, told to the watch over heat and stored. */
+package soakbench.api.samples;

@@ -1,0 +1,122 @@
+package soakbench.api.soaks;
+
+import com.fasterxml.jackson.core.JsonGenerator;
+import io.javalin.http.Context;
+import io.javalin.http.HandlerType;
+import java.io.BufferedOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.List;
+import java.util.function.Consumer;
+import soakbench.api.http.ClientLeftException;
+import soakbench.api.http.Form;
+import soakbench.api.http.Json;
+import soakbench.api.http.Queries;
+import soakbench.api.http.Routes;
+import soakbench.api.http.Table;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.store.Recordings;
+
+/** A soak's samples, as they were sent, and its bins. */
+public final class SoakDataCalls {
+  private static final int BUFFER_BYTES = 1 << 16;
+  private static final long US_PER_S = 1_000_000L;
+
+  /** The year 9999: later than any sample. */
+  private static final long FAR_AWAY_US = 253_402_300_799_000_000L;
+
+  private final Recordings recordings;
+
+  public SoakDataCalls(Recordings recordings) {
+    this.recordings = recordings;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .table("/api/soaks/{soak}/samples", this::samples, "from", "to")
+        .table("/api/soaks/{soak}/bins", this::bins, "from", "to");
+  }
+
+  /** A stretch of a soak, microseconds since 1970; the end is not part of it. */
+  private record Stretch(Soak soak, long fromUs, long toUs) {}
+
+  private Stretch stretch(Context ctx) {
+    Soak soak = SoakCalls.find(recordings, ctx);
+    Long fromUs = Queries.timeUs(ctx, "from");
+    Long toUs = Queries.timeUs(ctx, "to");
+    long beginUs = fromUs == null ? soak.startUs() : Math.max(fromUs, soak.startUs());
+    // The end of an open soak is that of its last whole second; newer samples are its own too.
+    long lastUs = soak.open() ? FAR_AWAY_US : soak.endUs() + 1;
+    long endUs = toUs == null ? lastUs : Math.min(toUs, lastUs);
+    return new Stretch(soak, beginUs, Math.max(beginUs, endUs));
+  }
+
+  private void samples(Context ctx) {
+    Form form = Form.wanted(ctx);
+    Stretch stretch = stretch(ctx);
+    Soak soak = stretch.soak();
+    Table.Rows<Sample> rows =
+        row -> recordings.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row);
+    if (form == Form.CSV) {
+      SampleView.table(soak).answer(ctx, rows);
+    } else {
+      stream(ctx, soak.id(), "samples", row -> rows.each(s -> row.accept(SampleView.of(s))));
+    }
+  }
+
+  private void bins(Context ctx) {
+    Form form = Form.wanted(ctx);
+    Stretch stretch = stretch(ctx);
+    List<Bin> bins =
+        recordings.bins(
+            stretch.soak().tracker(),
+            Math.floorDiv(stretch.fromUs(), US_PER_S),
+            Math.floorDiv(stretch.toUs() - 1, US_PER_S) + 1);
+    if (form == Form.CSV) {
+      BinView.table(stretch.soak()).answer(ctx, bins);
+    } else {
+      stream(ctx, stretch.soak().id(), "bins", row -> bins.forEach(b -> row.accept(BinView.of(b))));
+    }
+  }
+
+  /** Answers {@code {soak, <name>: [rows], next: null}} row by row. */
+  private static void stream(
+      Context ctx, String soak, String name, Consumer<Consumer<Object>> rows) {
+    ctx.contentType("application/json").header("Cache-Control", "no-store");
+    if (ctx.method() == HandlerType.HEAD) {
+      return;
+    }
+    try {
+      JsonGenerator json = generator(ctx);
+      json.writeStartObject();
+      json.writeStringField("soak", soak);
+      json.writeArrayFieldStart(name);
+      rows.accept(row -> write(json, row));
+      json.writeEndArray();
+      json.writeNullField("next");
+      json.writeEndObject();
+      // Closed only when whole: a broken answer must not end like a good one.
+      json.close();
+    } catch (UncheckedIOException e) {
+      throw new ClientLeftException(e.getCause());
+    } catch (IOException e) {
+      throw new ClientLeftException(e);
+    }
+  }
+
+  private static JsonGenerator generator(Context ctx) throws IOException {
+    return Json.mapper()
+        .createGenerator(new BufferedOutputStream(ctx.outputStream(), BUFFER_BYTES))
+        .disable(JsonGenerator.Feature.FLUSH_PASSED_TO_STREAM);
+  }
+
+  private static void write(JsonGenerator json, Object row) {
+    try {
+      json.writePOJO(row);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}

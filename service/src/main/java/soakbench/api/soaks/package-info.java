@@ -1,0 +1,2 @@
+/** Soaks, their bins and their samples. */
+package soakbench.api.soaks;

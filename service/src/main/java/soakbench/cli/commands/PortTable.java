@@ -1,0 +1,86 @@
+package soakbench.cli.commands;
+
+import java.io.PrintWriter;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import soakbench.ingest.ports.PortReport;
+import soakbench.ingest.ports.PortReport.State;
+
+/** What was heard on the ports, for people. */
+final class PortTable {
+  private static final List<String> TO_TRY =
+      List.of(
+          "another cable: many carry power only",
+          "another USB port, straight at the computer, without a hub",
+          "the adapter's serial driver: the system may lack it",
+          "whether another program holds the port: a serial monitor, an upload tool",
+          "permission: be in the group that owns the port, usually dialout, and log in again",
+          "one device at a time, so that you see which port comes and goes",
+          "asking it to talk: ask: {after_open: [TEXT]} in the rack file, as its maker says");
+
+  private PortTable() {}
+
+  static void print(List<PortReport> ports, PrintWriter out) {
+    if (ports.isEmpty()) {
+      out.println("no serial ports found; try, in this order:");
+      toTry(out);
+    }
+    for (PortReport port : ports) {
+      out.println((port.path() + "  " + port.what()).strip());
+      where(port, out);
+      out.println("    " + said(port));
+      if (!port.sample().isEmpty()) {
+        out.println("    " + port.sample());
+      }
+    }
+    if (ports.stream().anyMatch(port -> port.state() == State.SILENT)) {
+      out.println("where a port is silent try, in this order:");
+      toTry(out);
+    }
+  }
+
+  private static void toTry(PrintWriter out) {
+    for (int i = 0; i < TO_TRY.size(); i++) {
+      out.println("  " + (i + 1) + ". " + TO_TRY.get(i));
+    }
+  }
+
+  private static void where(PortReport port, PrintWriter out) {
+    List<String> where = new ArrayList<>();
+    if (!port.usb().isEmpty()) {
+      where.add("usb " + port.usb());
+    }
+    if (!port.serialNumber().isEmpty()) {
+      where.add("serial_number " + port.serialNumber());
+    }
+    if (!where.isEmpty()) {
+      out.println("    " + String.join(", ", where));
+    }
+  }
+
+  private static String said(PortReport port) {
+    return switch (port.state()) {
+      case NOT_HEARD -> "free; not listened to";
+      case UNUSABLE, GARBLED -> port.reason();
+      case SILENT -> "silent";
+      case NO_DATA -> at("text", port) + ", but no data: " + port.reason();
+      case TALKS -> talks(port);
+    };
+  }
+
+  private static String talks(PortReport port) {
+    String form = port.form().isEmpty() ? "lines" : port.form();
+    String whose =
+        port.lacksId()
+            ? "no id in its lines: set tracker for its slot"
+            : String.join(", ", port.trackers());
+    String but = port.reason().isEmpty() ? "" : "; " + port.reason();
+    return "talks: " + at(form, port) + ", " + whose + but;
+  }
+
+  private static String at(String what, PortReport port) {
+    return String.format(
+        Locale.ROOT, "%s at %d baud, %.1f lines/s", what, port.baud(), port.linesPerS());
+  }
+}

@@ -1,0 +1,203 @@
+package soakbench.cli.commands;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import soakbench.api.calibrations.CalibrationView;
+import soakbench.drift.curve.BiasCurve;
+import soakbench.drift.heading.Heading;
+import soakbench.drift.noise.Noise;
+import soakbench.ingest.rackfile.LineSettings;
+import soakbench.ingest.source.Recording;
+import soakbench.ingest.source.RecordingSummary;
+import soakbench.live.SoakStore;
+import soakbench.live.SoakSummary;
+import soakbench.live.calibration.CalibrationAsk;
+import soakbench.live.calibration.CalibrationFinder;
+import soakbench.live.figures.SoakFigures;
+import soakbench.live.memory.MemoryStore;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Readiness;
+import soakbench.readiness.ReadyAt;
+import soakbench.readiness.Unwrapped;
+import soakbench.thermal.WarmUpCurve;
+
+/** Judges a recording as the service would have, over a store in memory. */
+public final class Replay {
+  private final MemoryStore store = MemoryStore.forgetful();
+  private final SoakWatch watch;
+  private final Limits limits;
+  private final Rates rates;
+  private final Map<String, List<Forecast>> forecasts = new HashMap<>();
+  private final Map<String, Readiness> newest = new HashMap<>();
+  private final List<Sample> second = new ArrayList<>();
+
+  private Replay(Limits limits, Rates rates, List<SoakSummary> earlier) {
+    this.limits = limits;
+    this.rates = rates;
+    this.watch = new SoakWatch(store, limits, () -> 0, earlier);
+    watch.askAboutRates(tracker -> rates);
+    watch.subscribe(this::forecast);
+  }
+
+  /**
+   * What became of one file.
+   *
+   * @param summaries what its soaks tell those of other files; they ended with it
+   */
+  public record Judged(
+      RecordingSummary summary, List<TrackerReplay> trackers, List<SoakSummary> summaries) {}
+
+  /** All soaks of one tracker. */
+  public record TrackerReplay(String tracker, List<SoakReplay> soaks) {}
+
+  /** When the tracker was expected to be ready, as told at {@code timeUs}; once a minute. */
+  public record Forecast(long timeUs, ReadyAt readyAt) {}
+
+  /**
+   * One soak with all that is known of it.
+   *
+   * @param rejected lines of the whole file that could not be used
+   * @param unwrapped how long it may lie uncovered, as told last
+   * @param advice what was said last; null where it ended by falling silent
+   * @param calibrations marks, questions and their checks
+   */
+  public record SoakReplay(
+      String soak,
+      long startUs,
+      long endUs,
+      long samples,
+      long rejected,
+      List<StateChange> timeline,
+      List<Forecast> forecasts,
+      WarmUpCurve warmUp,
+      BiasCurve biasCurve,
+      Noise noise,
+      Heading heading,
+      Unwrapped unwrapped,
+      String advice,
+      List<CalibrationView> calibrations) {}
+
+  /**
+   * Judges one file by itself.
+   *
+   * @throws IOException if it can't be read; the message names it
+   */
+  public static Judged of(Path file, Limits limits) throws IOException {
+    return of(file, LineSettings.NONE, limits, Rates.UNKNOWN, List.of());
+  }
+
+  /**
+   * Judges one file.
+   *
+   * @param lines what is set about its lines
+   * @param rates what is said of the rates of all its trackers
+   * @param earlier soaks of other files; those count that ended before one of this file began
+   * @throws IOException if it can't be read; the message names it
+   */
+  static Judged of(
+      Path file, LineSettings lines, Limits limits, Rates rates, List<SoakSummary> earlier)
+      throws IOException {
+    return new Replay(limits, rates, earlier).judge(file, lines);
+  }
+
+  private Judged judge(Path file, LineSettings lines) throws IOException {
+    RecordingSummary summary = Recording.read(file, lines, this::take);
+    flush();
+    watch.finish();
+    try (SoakStore.Unit unit = store.begin()) {
+      List<TrackerReplay> trackers = new ArrayList<>();
+      for (Soak last : unit.lastSoaks()) {
+        List<SoakReplay> soaks = new ArrayList<>();
+        Soak before = null;
+        for (Soak soak : unit.soaks(last.tracker(), Long.MIN_VALUE)) {
+          soaks.add(replay(unit, soak, before, summary.counts().rejectedTotal()));
+          before = soak;
+        }
+        trackers.add(new TrackerReplay(last.tracker(), soaks));
+      }
+      List<SoakSummary> summaries =
+          unit.summaries(Integer.MAX_VALUE).stream().map(SoakSummary::asEnded).toList();
+      return new Judged(summary, trackers, summaries);
+    }
+  }
+
+  /** Hands samples on second by second, so that no minute's forecast is passed over. */
+  private void take(List<Sample> samples) {
+    for (Sample s : samples) {
+      if (!second.isEmpty() && second.get(second.size() - 1).second() != s.second()) {
+        flush();
+      }
+      second.add(s);
+    }
+  }
+
+  private void flush() {
+    if (!second.isEmpty()) {
+      watch.accept(List.copyOf(second));
+      second.clear();
+    }
+  }
+
+  private void forecast(List<Readiness> verdicts) {
+    for (Readiness r : verdicts) {
+      newest.put(r.soak(), r);
+      List<Forecast> told = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
+      boolean due =
+          told.isEmpty() || r.asOfUs() - told.get(told.size() - 1).timeUs() >= 60_000_000L;
+      if (due) {
+        told.add(new Forecast(r.asOfUs(), r.readyAt()));
+      }
+    }
+  }
+
+  private String advice(String soak, List<StateChange> timeline) {
+    Readiness last = newest.get(soak);
+    boolean ended = last == null || timeline.isEmpty();
+    return ended || timeline.get(timeline.size() - 1).state() != last.state()
+        ? null
+        : last.advice();
+  }
+
+  private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
+    long from = Math.floorDiv(soak.startUs(), 1_000_000L);
+    long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
+    List<CalibrationView> calibrations =
+        CalibrationFinder.of(ask(unit, soak, before)).marks().stream()
+            .map(c -> CalibrationView.of(c, c.tracker()))
+            .toList();
+    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);
+    return new SoakReplay(
+        soak.id(),
+        soak.startUs(),
+        soak.endUs(),
+        soak.samples(),
+        rejected,
+        unit.timeline(soak.id()),
+        forecasts.getOrDefault(soak.id(), List.of()),
+        figures.warmUp(),
+        figures.biasCurve(),
+        figures.noise(),
+        figures.heading(),
+        newest.get(soak.id()).unwrapped(),
+        advice(soak.id(), unit.timeline(soak.id())),
+        calibrations);
+  }
+
+  private CalibrationAsk ask(SoakStore.Unit unit, Soak soak, Soak before) {
+    List<Bin> bins = new ArrayList<>();
+    for (long[] part : CalibrationAsk.parts(soak, before)) {
+      CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
+    }
+    return new CalibrationAsk(soak, bins, unit.timeline(soak.id()), Map.of(), limits, rates);
+  }
+}

@@ -1,0 +1,118 @@
+package soakbench.cli.commands;
+
+import java.io.PrintWriter;
+import java.time.Instant;
+import java.util.List;
+import java.util.Locale;
+import soakbench.api.calibrations.CalibrationView;
+import soakbench.cli.commands.Replay.SoakReplay;
+import soakbench.drift.curve.BiasCurve;
+import soakbench.model.Estimate;
+import soakbench.model.State;
+import soakbench.model.StateChange;
+import soakbench.readiness.Calibration;
+
+/** Judged recordings as people read them. */
+final class ReplayTable {
+  private static final String ROW = "%-16s %8s  %-9s  %-11s  %-16s  %-13s  %-20s%n";
+
+  private final PrintWriter out;
+
+  ReplayTable(PrintWriter out) {
+    this.out = out;
+  }
+
+  void header() {
+    out.printf(
+        ROW,
+        "tracker",
+        "minutes",
+        "ends",
+        "first ready",
+        "plateau, degC",
+        "constant, s",
+        "coefficient, deg/s/C");
+  }
+
+  void row(String tracker, SoakReplay soak) {
+    List<StateChange> timeline = soak.timeline();
+    String ends = timeline.isEmpty() ? "-" : timeline.get(timeline.size() - 1).state().word();
+    double minutes = (soak.endUs() - soak.startUs()) / 60e6;
+    out.printf(
+        Locale.ROOT,
+        ROW,
+        tracker,
+        String.format(Locale.ROOT, "%.1f", minutes),
+        ends,
+        firstReady(soak),
+        estimate(soak.warmUp().plateauC(), 2),
+        soak.warmUp().timeConstantsS().isEmpty()
+            ? "not known"
+            : estimate(
+                soak.warmUp().timeConstantsS().get(soak.warmUp().timeConstantsS().size() - 1), 0),
+        greatest(soak.biasCurve()));
+    // What is not known has its reason right below.
+    boolean ready = ends.equals(State.READY.word());
+    tell(ends, ready ? null : soak.advice());
+    tell("warm-up", soak.warmUp().reason());
+    tell("bias curve", soak.biasCurve().reason());
+    tell("noise", soak.noise().reason());
+    soak.calibrations().forEach(this::calibration);
+  }
+
+  private void calibration(CalibrationView c) {
+    String when = Instant.ofEpochSecond(Math.floorDiv(c.atUs(), 1_000_000L)).toString();
+    if (c.status() == Calibration.Status.QUESTION) {
+      tell("calibrated at " + when + "?", "it was off and on and moved; no accelerometer tells");
+    } else if (c.check() == null) {
+      tell("calibrated at " + when, c.checkReason());
+    } else {
+      String verdict = c.check().verdict().word().replace('_', ' ');
+      tell("calibrated at " + when, verdict + ": " + c.check().reason());
+    }
+  }
+
+  private void tell(String what, String reason) {
+    if (reason != null) {
+      out.println("    " + what + ": " + reason);
+    }
+  }
+
+  private static String firstReady(SoakReplay soak) {
+    return soak.timeline().stream()
+        .filter(c -> c.state() == State.READY)
+        .findFirst()
+        .map(c -> String.format(Locale.ROOT, "%.1f min", (c.timeUs() - soak.startUs()) / 60e6))
+        .orElse("never");
+  }
+
+  private static String greatest(BiasCurve curve) {
+    return curve.axes().stream()
+        .map(BiasCurve.Axis::tempcoDpsPerC)
+        .max((a, b) -> Double.compare(Math.abs(a.value()), Math.abs(b.value())))
+        .map(e -> estimate(e, 4))
+        .orElse("not known");
+  }
+
+  /** Where a ± would reach to where it can't be. */
+  private static boolean lopsided(Estimate e) {
+    double below = e.value() - e.low();
+    double above = e.high() - e.value();
+    return Math.max(below, above) > 2 * Math.min(below, above);
+  }
+
+  private static String estimate(Estimate e, int decimals) {
+    if (!e.known()) {
+      return "not known";
+    }
+    if (lopsided(e)) {
+      String form = "%." + decimals + "f to %." + decimals + "f";
+      return String.format(Locale.ROOT, form, e.low(), e.high());
+    }
+    double half = (e.high() - e.low()) / 2;
+    // One figure of the uncertainty must show, or it reads as certainty.
+    int shown = half > 0 ? Math.max(decimals, (int) Math.ceil(-Math.log10(half))) : decimals;
+    String form = "%." + Math.min(6, shown) + "f";
+    return String.format(Locale.ROOT, form + " ± " + form, e.value(), half);
+  }
+}

@@ -1,0 +1,189 @@
+package soakbench.cli.commands;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import soakbench.api.ApiSettings;
+import soakbench.cli.options.AccessOptions;
+import soakbench.cli.options.AlarmOptions;
+import soakbench.cli.options.Failure;
+import soakbench.cli.options.LimitsFile;
+import soakbench.cli.options.SpoolOptions;
+import soakbench.cli.options.UploadOptions;
+import soakbench.cli.running.MonotonicClock;
+import soakbench.cli.running.Ports;
+import soakbench.cli.running.Role;
+import soakbench.cli.running.Service;
+import soakbench.cli.running.UntilStopped;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.rackfile.RackFileParser;
+import soakbench.model.Limits;
+import soakbench.model.Tracker;
+import soakbench.store.Roster;
+import soakbench.store.connection.Retries;
+import soakbench.store.server.DatabaseSettings;
+
+/** Runs the service. */
+@Command(
+    name = "serve",
+    description = "Runs the service; with --rack it reads the rack's serial ports too.",
+    mixinStandardHelpOptions = true,
+    footer = {
+      "",
+      "Example: soakbench serve --rack rack.yaml",
+      "A second one, that takes over: soakbench serve --db URL --standby",
+      "For phones: soakbench serve --rack rack.yaml --lan --token-file token"
+    })
+public final class ServeCommand implements Callable<Integer> {
+  @Option(
+      names = "--data",
+      paramLabel = "FOLDER",
+      defaultValue = "soakbench-data",
+      description = "where the embedded database keeps its files (default ${DEFAULT-VALUE})")
+  private Path data;
+
+  @Option(
+      names = "--db",
+      paramLabel = "URL",
+      description =
+          "a PostgreSQL or TimescaleDB server instead: jdbc:postgresql://HOST:PORT/NAME?user=USER")
+  private String db;
+
+  @Option(
+      names = "--port",
+      defaultValue = "8094",
+      description = "port to listen on, 0 for any (default ${DEFAULT-VALUE})")
+  private int port;
+
+  @Option(
+      names = "--rack",
+      paramLabel = "FILE",
+      description = "rack file (YAML): which tracker is read at which port")
+  private Path rackFile;
+
+  @Option(
+      names = "--limits",
+      paramLabel = "FILE",
+      description = "limits (YAML) instead of the defaults")
+  private Path limitsFile;
+
+  @Mixin private AccessOptions access;
+
+  @Mixin private UploadOptions uploads;
+
+  @Mixin private SpoolOptions spool;
+
+  @Mixin private AlarmOptions alarms;
+
+  @Spec private CommandSpec spec;
+
+  private volatile boolean told;
+
+  @Option(
+      names = "--read-only",
+      description = "shows what another service writes to the same database, and writes nothing")
+  private boolean readOnly;
+
+  @Option(
+      names = "--standby",
+      description = "as --read-only, until the other service is gone; then takes over")
+  private boolean standby;
+
+  @Override
+  public Integer call() throws IOException {
+    Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
+    RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
+    Role role = role();
+    DatabaseSettings settings =
+        db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
+    ApiSettings api = access.settings(Ports.checked(port, spec)).withUploads(uploads.limits());
+    Service service =
+        Service.opened(settings, api, limits, new MonotonicClock(), alarms.post(), role);
+    UntilStopped until = UntilStopped.closing(service::close);
+    try {
+      say("listening on port " + service.url().getPort());
+      service.begin(step -> say(step + " ..."), () -> write(rack, service));
+      if (!told) {
+        tellBoard(service);
+      }
+    } catch (RuntimeException e) {
+      if (!until.isStopping()) {
+        service.close();
+        throw e;
+      }
+    }
+    until.await();
+    return 0;
+  }
+
+  private Role role() {
+    if (readOnly && standby) {
+      throw new Failure("--read-only never takes over and --standby does; give one of them");
+    }
+    if (readOnly && rackFile != null) {
+      throw new Failure("--read-only reads no ports; leave --rack away, or give --standby");
+    }
+    return readOnly ? Role.READS : standby ? Role.STANDS_BY : Role.WRITES;
+  }
+
+  private synchronized void say(String line) {
+    PrintWriter out = spec.commandLine().getOut();
+    out.println(line);
+    out.flush();
+  }
+
+  private synchronized void tellBoard(Service service) {
+    told = true;
+    say("board at " + service.url());
+    service
+        .newPairingCode()
+        .ifPresent(code -> PairingNotice.print(code, spec.commandLine().getOut()));
+    say("stop with Ctrl-C");
+  }
+
+  private void write(RackFile rack, Service service) {
+    if (!told) {
+      tellBoard(service);
+    }
+    if (rack != null) {
+      Roster roster = service.database().roster();
+      Retries.untilThere(
+          () -> {
+            place(rack, roster);
+            return null;
+          });
+      service.read(rack, spool.open(data));
+    }
+  }
+
+  /** A slot that names its tracker puts it there in the roster too. */
+  private static void place(RackFile rack, Roster roster) {
+    for (RackFile.Slot slot : rack.slots()) {
+      if (slot.lines().tracker() != null) {
+        Tracker t =
+            roster
+                .find(slot.lines().tracker())
+                .orElseGet(() -> Tracker.unknown(slot.lines().tracker()));
+        roster.put(
+            new Tracker(
+                t.id(),
+                t.name(),
+                t.lot(),
+                t.imu(),
+                t.board(),
+                rack.rack(),
+                slot.name(),
+                t.power(),
+                t.rates(),
+                t.temperatureOffsetC(),
+                t.note()));
+      }
+    }
+  }
+}

@@ -1,0 +1,125 @@
+package soakbench.cli.commands;
+
+import java.io.BufferedOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import soakbench.cli.options.Failure;
+import soakbench.demo.lines.LineStream;
+import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.SimulateOptions;
+import soakbench.demo.simulation.SimulateRun;
+import soakbench.demo.unit.Correction;
+
+/** Writes a simulated tracker's lines to standard output and its truth to a file. */
+@Command(
+    name = "simulate",
+    description = "Writes a simulated tracker's lines to standard output, its truth to a file.",
+    mixinStandardHelpOptions = true,
+    footer = {
+      "",
+      "Example: soakbench simulate --mix nasty --seed 7 --truth truth.json > run.jsonl"
+    })
+public final class SimulateCommand implements Callable<Integer> {
+  @Option(
+      names = "--mix",
+      defaultValue = "usual",
+      description = "${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
+  private Mix mix;
+
+  @Option(
+      names = "--seed",
+      defaultValue = "1",
+      description = "what everything is drawn from (default ${DEFAULT-VALUE})")
+  private long seed;
+
+  @Option(
+      names = "--duration-s",
+      defaultValue = "3600",
+      description = "length of the run, s (default ${DEFAULT-VALUE})")
+  private double durationS;
+
+  @Option(
+      names = "--rate-hz",
+      defaultValue = "10",
+      description = "lines a second (default ${DEFAULT-VALUE})")
+  private double rateHz;
+
+  @Option(
+      names = "--form",
+      defaultValue = "JSON_LINES",
+      description = "${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
+  private LineStream.Form form;
+
+  @Option(
+      names = "--stamp",
+      defaultValue = "TIME",
+      description =
+          "which times a line carries: ${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
+  private LineStream.Stamp stamp;
+
+  @Option(names = "--id", description = "what the tracker calls itself (default SIM-<seed>)")
+  private String id;
+
+  @Option(
+      names = "--accelerometer",
+      negatable = true,
+      description = "whether it prints one (default: drawn)")
+  private Boolean accelerometer;
+
+  @Option(
+      names = "--correction",
+      defaultValue = "NONE",
+      description =
+          "what its firmware takes off its rates: ${COMPLETION-CANDIDATES}"
+              + " (default ${DEFAULT-VALUE})")
+  private Correction.Kind correction;
+
+  @Option(
+      names = "--correction-s",
+      defaultValue = "0",
+      description = "how fast it follows them, s; for those that follow")
+  private double correctionS;
+
+  @Option(
+      names = "--start",
+      defaultValue = "2026-01-01T08:00:00Z",
+      description = "second 0 of the run (default ${DEFAULT-VALUE})")
+  private Instant start;
+
+  @Option(
+      names = "--truth",
+      paramLabel = "FILE",
+      description = "where to write what is true of the run (JSON)")
+  private Path truth;
+
+  @Override
+  public Integer call() throws IOException {
+    OutputStream lines = new BufferedOutputStream(System.out, 1 << 16);
+    SimulateRun.write(options(), lines, truth);
+    return 0;
+  }
+
+  private SimulateOptions options() {
+    String name = id == null ? "SIM-" + Long.toUnsignedString(seed) : id;
+    try {
+      return new SimulateOptions(
+          mix,
+          seed,
+          durationS,
+          rateHz,
+          form,
+          stamp,
+          name,
+          accelerometer,
+          start,
+          new Correction(correction, correctionS));
+    } catch (IllegalArgumentException e) {
+      throw new Failure(e.getMessage(), e);
+    }
+  }
+}

@@ -1,0 +1,56 @@
+package soakbench.cli.options;
+
+import java.io.IOException;
+import java.net.URI;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import picocli.CommandLine.Option;
+import soakbench.api.alarms.AlarmPost;
+
+/** Whom to tell of alarms beside the board. */
+public final class AlarmOptions {
+  @Option(
+      names = "--alarm-url",
+      paramLabel = "URL",
+      description =
+          "posts each alarm there as JSON when it is raised, becomes worse, is seen, ends")
+  private String url;
+
+  @Option(
+      names = "--alarm-token-file",
+      paramLabel = "FILE",
+      description = "file with the token that goes with it (Authorization: Bearer TOKEN)")
+  private Path tokenFile;
+
+  /**
+   * Who posts them; null where no address is given.
+   *
+   * @throws Failure if it is no address, or the token can't be used; the token is not quoted
+   */
+  public AlarmPost post() throws IOException {
+    if (url == null) {
+      if (tokenFile != null) {
+        throw new Failure("--alarm-token-file goes with --alarm-url; give both or none");
+      }
+      return null;
+    }
+    String token = tokenFile == null ? null : Files.readString(tokenFile).strip();
+    if (token != null && !token.matches("[!-~]+")) {
+      throw new Failure(tokenFile + " does not hold one word of plain characters, so no token");
+    }
+    return new AlarmPost(address(url), () -> token);
+  }
+
+  private static URI address(String text) {
+    try {
+      URI uri = URI.create(text);
+      boolean http = "http".equals(uri.getScheme()) || "https".equals(uri.getScheme());
+      if (http && uri.getHost() != null) {
+        return uri;
+      }
+    } catch (IllegalArgumentException e) {
+      throw new Failure("--alarm-url " + text + " is no address; it is one like http://HOST/", e);
+    }
+    throw new Failure("--alarm-url " + text + " is no address; it is one like http://HOST/");
+  }
+}

@@ -1,0 +1,419 @@
+package soakbench.cli.running;
+
+import java.net.URI;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Consumer;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.api.ApiServer;
+import soakbench.api.ApiSettings;
+import soakbench.api.access.PairingCode;
+import soakbench.api.alarms.AlarmPost;
+import soakbench.api.health.Standing;
+import soakbench.ingest.Agent;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.source.SourceStatus;
+import soakbench.ingest.spool.Spool;
+import soakbench.live.EventClock;
+import soakbench.live.StoreException;
+import soakbench.live.arrival.ArrivalWatch;
+import soakbench.live.arrival.LiveVerdicts;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.Limits;
+import soakbench.store.Database;
+import soakbench.store.connection.Retries;
+import soakbench.store.server.DatabaseSettings;
+
+/**
+ * The running service: HTTP, database, watch, and the agent where there is a rack. HTTP comes
+ * first, so that whoever asks hears what the service is doing; at the end what was read is stored
+ * and what is asked is answered before the database goes.
+ */
+public final class Service implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(Service.class);
+  private static final long PORTS_OPEN_WITHIN_MS = 2_000;
+  private static final long START_ENDS_WITHIN_MS = 25_000;
+  private static final long STANDBY_LOOKS_MS = 500;
+
+  /** What another writes needs asking for no oftener. */
+  private static final long FOLLOWS_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
+
+  private final Database database;
+  private final SoakWatch watch;
+  private final LiveVerdicts live;
+  private final EventClock clock;
+  private final ApiServer api;
+  private final AlarmDesk alarms;
+  private final AlarmPost postLater;
+  private final Standing standing;
+  private final Role role;
+  private final Ticking ticking;
+  private final AtomicBoolean closing = new AtomicBoolean();
+  private final AtomicBoolean ticks = new AtomicBoolean();
+  private final CountDownLatch closed = new CountDownLatch(1);
+  private final RackReading rack;
+  private volatile boolean writing;
+  private volatile Thread starter;
+
+  /** When what another writes was read last; only the tick uses it. */
+  private long followedNs;
+
+  private Service(
+      Database database,
+      SoakWatch watch,
+      LiveVerdicts live,
+      ApiServer api,
+      AlarmDesk alarms,
+      AlarmPost postLater,
+      Standing standing,
+      Role role,
+      EventClock clock) {
+    this.database = database;
+    this.watch = watch;
+    this.live = live;
+    this.clock = clock;
+    this.api = api;
+    this.alarms = alarms;
+    this.postLater = postLater;
+    this.standing = standing;
+    this.role = role;
+    this.ticking = new Ticking(database, alarms, standing, clock);
+    this.rack = new RackReading(database, api, live);
+  }
+
+  /** The same without an address that is told of alarms. */
+  public static Service start(
+      DatabaseSettings databaseSettings, ApiSettings apiSettings, Limits limits, EventClock clock) {
+    return start(databaseSettings, apiSettings, limits, clock, null);
+  }
+
+  /**
+   * A service that is at work when this returns.
+   *
+   * @param limits those given; null to go on with those that the store knows
+   * @param post tells an address of alarms; closed with the service; null for none
+   */
+  public static Service start(
+      DatabaseSettings databaseSettings,
+      ApiSettings apiSettings,
+      Limits limits,
+      EventClock clock,
+      AlarmPost post) {
+    Service service = opened(databaseSettings, apiSettings, limits, clock, post, Role.WRITES);
+    try {
+      service.begin(step -> {}, () -> {});
+      return service;
+    } catch (RuntimeException e) {
+      service.close();
+      throw e;
+    }
+  }
+
+  /**
+   * Listens, and answers that it is starting.
+   *
+   * @param limits those given; null to go on with those that the store knows
+   * @param post tells an address of alarms, as soon as this one writes; null for none
+   */
+  public static Service opened(
+      DatabaseSettings databaseSettings,
+      ApiSettings apiSettings,
+      Limits limits,
+      EventClock clock,
+      AlarmPost post,
+      Role role) {
+    Database database = Database.prepared(databaseSettings);
+    SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
+    ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
+    watch.askAboutLiveness(arrivals);
+    LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
+    boolean atOnce = role == Role.WRITES;
+    AlarmDesk alarms = new AlarmDesk(live, clock, atOnce ? post : null);
+    Standing standing = Standing.starting();
+    ApiServer api =
+        ApiServer.start(
+            apiSettings, watch, live, arrivals, database, clock, alarms.book(), standing);
+    alarms.ask(api);
+    AlarmPost later = atOnce ? null : post;
+    return new Service(database, watch, live, api, alarms, later, standing, role, clock);
+  }
+
+  /**
+   * Opens the database and takes up where the store was left; returns when the service is at work.
+   *
+   * @param step hears what is being done, in a few words
+   * @param whenWriting called as soon as calls are answered, if and when this one writes
+   * @throws StoreException if it can't be done, or it is told to stop meanwhile
+   */
+  public void begin(Consumer<String> step, Runnable whenWriting) {
+    Consumer<String> told =
+        words -> {
+          standing.doing(words);
+          step.accept(words);
+        };
+    try {
+      starts();
+      if (role == Role.WRITES) {
+        database.openToWrite(told);
+        write(told, whenWriting);
+      } else if (role == Role.STANDS_BY && takesOverAtOnce(told)) {
+        write(told, whenWriting);
+      } else {
+        read(told, whenWriting);
+      }
+    } finally {
+      starter = null;
+    }
+  }
+
+  /** Either this sees that it is to stop, or who stops it sees this and waits for it. */
+  private void starts() {
+    starter = Thread.currentThread();
+    if (closing.get()) {
+      throw new StoreException("the service was told to stop", null, false);
+    }
+  }
+
+  /** Where nobody writes there may be nothing to show yet: waits until that is sure. */
+  private boolean takesOverAtOnce(Consumer<String> told) {
+    boolean taken = database.takeOverAbandoned(told);
+    if (!taken && database.isFree()) {
+      told.accept("looking for some seconds whether nobody else writes");
+    }
+    while (!taken && database.isFree()) {
+      pause(new StoreException("the service was told to stop", null, false));
+      taken = Retries.untilThere(() -> database.takeOverAbandoned(told));
+    }
+    return taken;
+  }
+
+  private void write(Consumer<String> told, Runnable whenWriting) {
+    told.accept("restoring soaks");
+    Retries.untilThere(
+        () -> {
+          watch.restore((done, of) -> standing.doing("restoring soaks " + done + " of " + of));
+          return null;
+        });
+    Retries.untilThere(
+        () -> {
+          api.storeIsOpen();
+          return null;
+        });
+    writing = true;
+    standing.writes();
+    standing.answers();
+    if (postLater != null) {
+      alarms.tellToo(postLater, api);
+    }
+    watch.deriveOn(ticking.rederiving());
+    startTicking(whenWriting);
+    ticking.startDeriving(
+        () -> {
+          // First: deriving what is due may take long.
+          api.marks().look();
+          api.keepers().deriveDue();
+        });
+    standing.doing("opening ports");
+    openRack(whenWriting);
+    ticking.startReading(() -> rack.look(whenWriting));
+    awaitPorts();
+    standing.done();
+  }
+
+  /** A rack that can't be opened is told at the start and ends it; who took over tries again. */
+  private void openRack(Runnable whenWriting) {
+    if (role == Role.WRITES) {
+      whenWriting.run();
+    } else {
+      rack.open(whenWriting);
+    }
+  }
+
+  /** Shows what another writes. */
+  private void read(Consumer<String> told, Runnable whenWriting) {
+    while (true) {
+      try {
+        database.openToRead(told);
+        break;
+      } catch (StoreException e) {
+        if (role == Role.READS || !e.transientFault()) {
+          throw e;
+        }
+        pause(e);
+        if (Retries.untilThere(() -> database.takeOverAbandoned(told))) {
+          write(told, whenWriting);
+          return;
+        }
+      }
+    }
+    told.accept("reading the soaks of the service that writes");
+    Retries.untilThere(
+        () -> {
+          follow();
+          api.storeIsOpen();
+          return null;
+        });
+    startTicking(whenWriting);
+    ticking.startDeriving(() -> api.marks().look());
+    standing.done();
+  }
+
+  private static void pause(StoreException why) {
+    try {
+      TimeUnit.MILLISECONDS.sleep(STANDBY_LOOKS_MS);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw why;
+    }
+  }
+
+  private void startTicking(Runnable whenWriting) {
+    if (ticks.compareAndSet(false, true)) {
+      ticking.start(() -> letTimePass(whenWriting), this::lookAtArrivals);
+    }
+  }
+
+  /** Waits for no database. */
+  private void lookAtArrivals() {
+    alarms.pass(rack.agent(), rack.stopped());
+  }
+
+  private void letTimePass(Runnable whenWriting) {
+    if (writing) {
+      watch.tick();
+    } else if (System.nanoTime() - followedNs >= FOLLOWS_EVERY_NS
+        && (role != Role.STANDS_BY || !tookOver(whenWriting))) {
+      follow();
+    }
+  }
+
+  private void follow() {
+    standing.readsOnly(database.writer());
+    watch.follow();
+    followedNs = System.nanoTime();
+  }
+
+  private boolean tookOver(Runnable whenWriting) {
+    try {
+      starts();
+      if (!database.takeOverAbandoned(LOG::info)) {
+        return false;
+      }
+      LOG.info("the service that wrote is gone; this one writes from now on");
+      write(LOG::info, whenWriting);
+      return true;
+    } finally {
+      starter = null;
+    }
+  }
+
+  private void awaitPorts() {
+    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(PORTS_OPEN_WITHIN_MS);
+    try {
+      // One that is not there, or somebody else's, is told by the board and must not hold the rest.
+      while (!sources().stream().allMatch(SourceStatus::open) && System.nanoTime() < untilNs) {
+        TimeUnit.MILLISECONDS.sleep(20);
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  /**
+   * Starts reading a rack's ports.
+   *
+   * @param keeping keeps samples until the database has them; closed with the service
+   */
+  public void read(RackFile file, Spool keeping) {
+    rack.read(file, keeping);
+  }
+
+  /** How the rack's ports stand; empty without a rack. */
+  public List<SourceStatus> sources() {
+    Agent agent = rack.agent();
+    return agent == null ? List.of() : agent.sources();
+  }
+
+  /** A new code that lets in one phone; empty where everybody is let in. */
+  public Optional<PairingCode> newPairingCode() {
+    return api.newPairingCode();
+  }
+
+  public URI url() {
+    return api.url();
+  }
+
+  public Database database() {
+    return database;
+  }
+
+  public SoakWatch watch() {
+    return watch;
+  }
+
+  /** Ends it, also while it still starts; from any thread. Who comes second waits for the first. */
+  @Override
+  public void close() {
+    if (!closing.compareAndSet(false, true)) {
+      awaitClosed();
+      return;
+    }
+    try {
+      standing.stops();
+      endStart();
+      closeAll(rack, ticking, api, alarms, postLater, database);
+    } finally {
+      closed.countDown();
+    }
+  }
+
+  /** Whatever one of them throws, the others are closed, the database server above all. */
+  private static void closeAll(AutoCloseable... parts) {
+    for (AutoCloseable part : parts) {
+      try {
+        if (part != null) {
+          part.close();
+        }
+      } catch (Exception | Error e) {
+        LOG.error("a mistake of the program while it stopped; the rest is closed all the same", e);
+      }
+    }
+  }
+
+  /** Interrupted or not: what still closes may be the database server. */
+  private void awaitClosed() {
+    boolean interrupted = false;
+    while (closed.getCount() > 0) {
+      try {
+        closed.await();
+      } catch (InterruptedException e) {
+        interrupted = true;
+      }
+    }
+    if (interrupted) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  /** A start that is under way ends by itself when it is interrupted, and leaves no server. */
+  private void endStart() {
+    Thread starting = starter;
+    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(START_ENDS_WITHIN_MS);
+    while (starting != null
+        && starting != Thread.currentThread()
+        && starter == starting
+        && System.nanoTime() < untilNs) {
+      starting.interrupt();
+      try {
+        TimeUnit.MILLISECONDS.sleep(50);
+      } catch (InterruptedException e) {
+        Thread.currentThread().interrupt();
+        return;
+      }
+    }
+  }
+}

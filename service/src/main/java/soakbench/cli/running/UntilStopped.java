@@ -1,0 +1,54 @@
+package soakbench.cli.running;
+
+import java.util.concurrent.CountDownLatch;
+
+/**
+ * Keeps a command running until the program is told to stop, then closes its parts before the
+ * program ends.
+ */
+public final class UntilStopped {
+  private final CountDownLatch stopped = new CountDownLatch(1);
+  private volatile boolean stopping;
+
+  private UntilStopped() {}
+
+  /** Something to close whose failure is worth a line and no more. */
+  public interface Closing {
+    void close() throws Exception;
+  }
+
+  /** Closes it from now on as soon as the program is told to stop, also while it still starts. */
+  public static UntilStopped closing(Closing closing) {
+    UntilStopped until = new UntilStopped();
+    Runtime.getRuntime().addShutdownHook(new Thread(() -> until.stop(closing), "stop"));
+    return until;
+  }
+
+  private void stop(Closing closing) {
+    stopping = true;
+    try {
+      closing.close();
+    } catch (Exception e) {
+      System.err.println("soakbench: did not stop cleanly: " + e.getMessage());
+    } finally {
+      stopped.countDown();
+    }
+  }
+
+  /** Whether the program was told to stop. */
+  public boolean isStopping() {
+    return stopping;
+  }
+
+  public void await() {
+    try {
+      stopped.await();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  public static void run(Closing closing) {
+    closing(closing).await();
+  }
+}

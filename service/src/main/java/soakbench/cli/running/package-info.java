@@ -1,0 +1,2 @@
+/** A running service or agent: its parts, its threads, its end. */
+package soakbench.cli.running;

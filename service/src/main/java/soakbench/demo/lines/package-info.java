@@ -1,0 +1,2 @@
+/** What a simulated unit writes, dirt included. */
+package soakbench.demo.lines;

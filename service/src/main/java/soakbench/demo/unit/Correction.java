@@ -1,0 +1,74 @@
+package soakbench.demo.unit;
+
+import java.util.Locale;
+
+/**
+ * What a tracker's own firmware takes off the rates that it prints.
+ *
+ * @param kind how it does that
+ * @param timeConstantS how fast it follows, s; for the two that follow, else 0
+ */
+public record Correction(Kind kind, double timeConstantS) {
+
+  /** Rates as they are measured. */
+  public static final Correction NONE = new Correction(Kind.NONE, 0);
+
+  /** How firmware corrects. */
+  public enum Kind {
+    /** Not at all. */
+    NONE,
+    /** What a calibration at {@link Axis#REFERENCE_C} found long ago is taken off, always. */
+    CONSTANT,
+    /**
+     * The same, until a calibration in the run finds another bias: the mean over its poses is taken
+     * off from its last pose on, and outlasts a reboot.
+     */
+    STORED,
+    /** What the first second after power-on showed is taken off until the next power-on. */
+    AT_BOOT,
+    /**
+     * A low-pass of the rates follows them while it lies still, and is taken off; begins at the
+     * first reading after power-on.
+     */
+    FOLLOWS,
+    /** The same, beginning at nothing: the rates die away after power-on. */
+    FOLLOWS_FROM_NOTHING,
+    /** After each motion, and after power-on, the mean of a few still seconds is taken off. */
+    AFTER_MOTION;
+
+    /** The word that files use. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  /**
+   * @throws IllegalArgumentException if a time constant is missing, or given where there is none
+   */
+  public Correction {
+    boolean follows = kind == Kind.FOLLOWS || kind == Kind.FOLLOWS_FROM_NOTHING;
+    if (follows && !(timeConstantS >= 1 && timeConstantS <= 3600)) {
+      throw new IllegalArgumentException(
+          "a time constant of " + timeConstantS + " s is outside 1 to 3600; give it in seconds");
+    }
+    if (!follows && timeConstantS != 0) {
+      throw new IllegalArgumentException(
+          "a time constant belongs to what follows the rates, not to " + kind.word());
+    }
+  }
+
+  /** A correction that follows the rates while it lies still. */
+  public static Correction follows(double timeConstantS) {
+    return new Correction(Kind.FOLLOWS, timeConstantS);
+  }
+
+  /** A correction without a time constant. */
+  public static Correction of(Kind kind) {
+    return new Correction(kind, 0);
+  }
+
+  /** Whether its rates can't show how the bias drifts. */
+  public boolean hidesDrift() {
+    return timeConstantS > 0 || kind == Kind.AFTER_MOTION;
+  }
+}

@@ -1,0 +1,51 @@
+package soakbench.demo.unit;
+
+import java.util.List;
+
+/**
+ * What one tracker is like, whatever happens to it.
+ *
+ * @param id what it calls itself
+ * @param lot where its IMU comes from
+ * @param axes x, y, z
+ * @param bootDps standard deviation of the offset that each further boot brings, deg/s
+ * @param thermometerStepC step of its thermometer, degC
+ * @param thermometerNoiseC standard deviation of one reading, degC
+ * @param gyroStepDps step of its rates, deg/s
+ * @param skewPpm how fast its clock runs, parts per million
+ * @param hasAccelerometer whether it prints an accelerometer
+ */
+public record SimulatedUnit(
+    String id,
+    String lot,
+    List<Axis> axes,
+    double bootDps,
+    double thermometerStepC,
+    double thermometerNoiseC,
+    double gyroStepDps,
+    double skewPpm,
+    boolean hasAccelerometer) {
+
+  /**
+   * @throws IllegalArgumentException if there are not three axes
+   */
+  public SimulatedUnit {
+    axes = List.copyOf(axes);
+    if (axes.size() != 3) {
+      throw new IllegalArgumentException(id + ": a gyro has 3 axes, not " + axes.size());
+    }
+  }
+
+  SimulatedUnit withAxes(List<Axis> others) {
+    return new SimulatedUnit(
+        id,
+        lot,
+        others,
+        bootDps,
+        thermometerStepC,
+        thermometerNoiseC,
+        gyroStepDps,
+        skewPpm,
+        hasAccelerometer);
+  }
+}

@@ -1,0 +1,92 @@
+package soakbench.demo.unit;
+
+import java.util.List;
+
+/** Draws trackers: what their gyros, thermometers and clocks are like. */
+public final class UnitMaker {
+  private static final double FINE_C = 1.0 / 256;
+
+  private UnitMaker() {}
+
+  /**
+   * A tracker.
+   *
+   * @param worse factor on the temperature coefficients, its root on the flicker; 1 for a usual lot
+   */
+  public static SimulatedUnit unit(
+      String id, String lot, double worse, boolean accelerometer, Draw draw) {
+    double white = draw.spread(0.004, 0.02);
+    double flicker = Math.sqrt(worse) * draw.spread(2.5, 14);
+    double walk = draw.spread(3e-6, 1.5e-5);
+    List<Axis> axes =
+        List.of(
+            axis(worse, white, flicker, walk, draw),
+            axis(worse, white, flicker, walk, draw),
+            axis(worse, white, flicker, walk, draw));
+    return new SimulatedUnit(
+        id,
+        lot,
+        axes,
+        0.004,
+        FINE_C,
+        draw.between(0.01, 0.05),
+        draw.oneOf(0.001, 0.0038, 0.0076, 0.0153),
+        draw.between(-200, 200),
+        accelerometer);
+  }
+
+  private static Axis axis(double worse, double white, double flicker, double walk, Draw draw) {
+    double slope = Math.max(-0.06, Math.min(0.06, draw.normal(0.015)));
+    return new Axis(
+        new double[] {
+          draw.between(-0.9, 0.9), worse * slope, draw.normal(5e-4), draw.normal(2.5e-5)
+        },
+        draw.normal(0.12),
+        0,
+        300,
+        white * draw.between(0.88, 1.12),
+        flicker * draw.between(0.8, 1.2),
+        walk,
+        new double[] {draw.normal(0.004), draw.normal(0.004), draw.normal(0.004)});
+  }
+
+  public static SimulatedUnit withThermometer(SimulatedUnit unit, double stepC) {
+    return new SimulatedUnit(
+        unit.id(),
+        unit.lot(),
+        unit.axes(),
+        unit.bootDps(),
+        stepC,
+        unit.thermometerNoiseC(),
+        unit.gyroStepDps(),
+        unit.skewPpm(),
+        unit.hasAccelerometer());
+  }
+
+  /** The same tracker, settling after each power-on. */
+  public static SimulatedUnit settling(SimulatedUnit unit, Draw draw) {
+    return unit.withAxes(
+        unit.axes().stream()
+            .map(axis -> axis.settling(draw.normal(0.04), draw.between(200, 400)))
+            .toList());
+  }
+
+  /** The same tracker with its slopes made steeper. */
+  public static SimulatedUnit steeper(SimulatedUnit unit, double factor) {
+    return unit.withAxes(unit.axes().stream().map(axis -> steeper(axis, factor)).toList());
+  }
+
+  private static Axis steeper(Axis axis, double factor) {
+    double[] c = axis.coefficients();
+    c[1] *= factor;
+    return new Axis(
+        c,
+        axis.lagDpsPerCPerS(),
+        axis.settleDps(),
+        axis.settleS(),
+        axis.whiteDps(),
+        axis.flickerDegPerH(),
+        axis.walkDpsPerSqrtS(),
+        axis.gravityDpsPerG());
+  }
+}

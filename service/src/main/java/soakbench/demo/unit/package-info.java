@@ -1,0 +1,2 @@
+/** One simulated unit: its heat, its gyro, its handling. */
+package soakbench.demo.unit;

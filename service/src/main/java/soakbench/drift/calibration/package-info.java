@@ -1,0 +1,2 @@
+/** Poses and turns: a calibration seen, and the rate that it left. */
+package soakbench.drift.calibration;

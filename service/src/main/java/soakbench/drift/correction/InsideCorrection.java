@@ -1,0 +1,150 @@
+package soakbench.drift.correction;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.IntStream;
+import soakbench.drift.still.BiasBlock;
+import soakbench.drift.still.BiasBlocks;
+import soakbench.drift.still.Stillness;
+import soakbench.model.Bin;
+import soakbench.model.Tracker.Rates;
+
+/**
+ * Tells whether a tracker's firmware corrects the rates that it prints, so that their drift can't
+ * be judged. Two signs: a low-pass of the rates is taken off while it lies still, seen because no
+ * offset lasts and because the deviation falls faster than white noise's; or the still rates return
+ * to zero after each motion. A constant correction is none: the rates then drift like any others.
+ *
+ * <p>The first is a likelihood ratio of whole runs of half-minute blocks, for several time
+ * constants of the low-pass, summed over axes and runs. Fed one soak's seconds in order; not
+ * thread-safe.
+ */
+public final class InsideCorrection {
+  /** No powers of two; the ends stand for all that is faster or slower. */
+  private static final double[] FOLLOW_S = {15, 30, 60, 120, 240};
+
+  private static final Follower MEASURED = new Follower(Double.POSITIVE_INFINITY);
+  private static final List<Follower> FOLLOWERS =
+      java.util.Arrays.stream(FOLLOW_S).mapToObj(Follower::new).toList();
+
+  /** Natural logarithms of the likelihood ratios that are believed. */
+  private static final double SHOWN = 12;
+
+  private static final double EXCLUDED = -20;
+
+  private static final int LOOK_EVERY_BLOCKS = 2;
+
+  private final ReturnToZero returns = new ReturnToZero();
+  private final Resolution resolution = new Resolution();
+  private final double[] past = new double[FOLLOW_S.length];
+  private final double[] gain = new double[FOLLOW_S.length];
+  private final List<BiasBlock> run = new ArrayList<>();
+  private final Follower.Run measured = MEASURED.run();
+  private final List<Follower.Run> followed = FOLLOWERS.stream().map(Follower::run).toList();
+  private int taken;
+  private boolean corrected;
+
+  /** What is known. */
+  public enum Finding {
+    /** Too little to tell. */
+    UNKNOWN,
+    /** Rates as measured, less a constant at most. */
+    AS_MEASURED,
+    /** They are drawn back to zero while it lies still. */
+    FOLLOWED,
+    /** They are set back to zero after each motion. */
+    SET_BACK;
+
+    /**
+     * Why the drift of these rates can't be judged; null where it can.
+     *
+     * @param told what the user says of them; believed where it says that they are corrected
+     */
+    public String reason(Rates told) {
+      String seen =
+          switch (this) {
+            case FOLLOWED -> "its rates are drawn back to zero while it lies still";
+            case SET_BACK -> "its rates return to zero after each motion";
+            case UNKNOWN, AS_MEASURED -> null;
+          };
+      if (seen != null) {
+        String contrary = told == Rates.RAW ? " (though the roster says raw)" : "";
+        return "corrected inside" + contrary + ": " + seen + ", so drift can't be judged";
+      }
+      return told == Rates.CORRECTED
+          ? "corrected inside, as the roster says: drift can't be judged"
+          : null;
+    }
+  }
+
+  /**
+   * Takes the next second.
+   *
+   * @param tS middle of the second, s since the soak began
+   * @param blocks that have taken it already
+   */
+  public void accept(Bin bin, double tS, Stillness.Answer answer, BiasBlocks blocks) {
+    if (answer == Stillness.Answer.STILL) {
+      resolution.accept(bin);
+    }
+    returns.second(bin.boot(), tS);
+    List<BiasBlock> all = blocks.blocks();
+    while (taken < all.size()) {
+      take(all.get(taken++), blocks.whiteNoiseDps());
+    }
+  }
+
+  private void take(BiasBlock block, double[] whiteDps) {
+    returns.accept(block, whiteDps);
+    BiasBlock last = run.isEmpty() ? null : run.get(run.size() - 1);
+    boolean follows =
+        last != null
+            && last.segment() == block.segment()
+            && Math.abs(block.midS() - last.midS() - BiasBlocks.BLOCK_S) < 6;
+    if (!follows || run.size() == Follower.MOST) {
+      if (run.size() % LOOK_EVERY_BLOCKS != 0) {
+        look();
+      }
+      System.arraycopy(gain, 0, past, 0, past.length);
+      run.clear();
+      measured.clear();
+      followed.forEach(Follower.Run::clear);
+    }
+    run.add(block);
+    measured.add(block.biasDps());
+    followed.forEach(f -> f.add(block.biasDps()));
+    if (run.size() % LOOK_EVERY_BLOCKS == 0) {
+      look();
+    }
+  }
+
+  private void look() {
+    List<Integer> axes = IntStream.range(0, 3).filter(resolution::enough).boxed().toList();
+    if (run.size() < Follower.LEAST || axes.isEmpty()) {
+      return;
+    }
+    double[] c = run.stream().mapToDouble(BiasBlock::temperatureC).toArray();
+    double asMeasured = measured.logLikelihood(c, axes);
+    for (int k = 0; k < gain.length; k++) {
+      gain[k] = past[k] + followed.get(k).logLikelihood(c, axes) - asMeasured;
+    }
+    // Kept while the evidence only weakens, given up when it turns.
+    corrected = greatestGain() > (corrected ? 0 : SHOWN);
+  }
+
+  /** The likelihood ratio's natural logarithm for the likeliest time constant; for tests. */
+  double greatestGain() {
+    return java.util.Arrays.stream(gain).max().orElseThrow();
+  }
+
+  /** What the soak has shown so far. */
+  public Finding finding() {
+    if (corrected) {
+      return Finding.FOLLOWED;
+    }
+    if (returns.shown()) {
+      return Finding.SET_BACK;
+    }
+    return greatestGain() < EXCLUDED ? Finding.AS_MEASURED : Finding.UNKNOWN;
+  }
+}

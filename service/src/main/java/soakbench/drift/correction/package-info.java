@@ -1,0 +1,2 @@
+/** Rates that the tracker has corrected inside, recognised. */
+package soakbench.drift.correction;

@@ -1,0 +1,108 @@
+package soakbench.drift.curve;
+
+import java.util.List;
+import soakbench.model.Estimate;
+
+/**
+ * Bias against temperature of one soak.
+ *
+ * @param referenceC powers are taken about this temperature, degC; null without a curve
+ * @param operatingC temperature at which the coefficient is given, degC: the use temperature, or
+ *     the end of the covered range that is nearest to it
+ * @param rangeC lowest and highest temperature covered, degC
+ * @param blocks still half-minutes (of a long soak: joined ones) that the fit rests on, or null
+ * @param droppedBlocks those that did not belong and were left out, or null
+ * @param lagCondition how badly the lag is to be told from the curve: condition number of both
+ *     together; null where it is not asked
+ * @param axes x, y, z
+ * @param note what to know when using it, or null
+ * @param reason why there is no curve; null where there is one
+ */
+public record BiasCurve(
+    Double referenceC,
+    Double operatingC,
+    double[] rangeC,
+    Integer blocks,
+    Integer droppedBlocks,
+    Double lagCondition,
+    List<Axis> axes,
+    String note,
+    String reason) {
+
+  /**
+   * One axis.
+   *
+   * @param axis x, y or z
+   * @param order highest power; 0 where the axis has no curve
+   * @param coefficients ascending powers of (T - reference), deg/s per degC^k, the first in the
+   *     newest pose
+   * @param covariance of the coefficients
+   * @param tempcoDpsPerC slope at the operating temperature, deg/s per degC
+   * @param spanDps greatest minus least bias of the curve over the covered range, deg/s
+   * @param hysteresisDps warming minus cooling at one temperature, deg/s
+   * @param lagDpsPerCPerS what a change of temperature adds, deg/s for each degC/s
+   * @param settlingDps what is added at power-on and dies away within minutes, deg/s
+   * @param residualSdDps standard deviation of the blocks about the curve, deg/s; null without one
+   * @param bands the curve with its bands, by temperature
+   * @param interpolationErrorDps greatest error of going straight between so many values over the
+   *     covered range, deg/s; null without a curve
+   * @param reason why the axis has no curve; null where it has one
+   */
+  public record Axis(
+      String axis,
+      int order,
+      double[] coefficients,
+      double[][] covariance,
+      Estimate tempcoDpsPerC,
+      Estimate spanDps,
+      Estimate hysteresisDps,
+      Estimate lagDpsPerCPerS,
+      Estimate settlingDps,
+      Double residualSdDps,
+      List<Point> bands,
+      Double interpolationErrorDps,
+      String reason) {
+
+    static Axis unknown(String axis, String reason) {
+      Estimate none = Estimate.unknown(reason);
+      return new Axis(
+          axis,
+          0,
+          new double[0],
+          new double[0][],
+          none,
+          none,
+          none,
+          none,
+          none,
+          null,
+          List.of(),
+          null,
+          reason);
+    }
+  }
+
+  /**
+   * The curve at one temperature, in the newest pose.
+   *
+   * @param temperatureC degC
+   * @param biasDps deg/s
+   * @param confidenceLowDps lower 95 % limit of the curve
+   * @param confidenceHighDps its upper one
+   * @param predictionLowDps lower 95 % limit of what half a minute's mean would read
+   * @param predictionHighDps its upper one
+   * @param extrapolated whether the temperature is outside what was covered
+   */
+  public record Point(
+      double temperatureC,
+      double biasDps,
+      double confidenceLowDps,
+      double confidenceHighDps,
+      double predictionLowDps,
+      double predictionHighDps,
+      boolean extrapolated) {}
+
+  public static BiasCurve unknown(String reason) {
+    return new BiasCurve(null, null, null, null, null, null, List.of(), null, reason);
+  }
+}

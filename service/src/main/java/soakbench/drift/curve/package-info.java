@@ -1,0 +1,2 @@
+/** Bias against temperature. */
+package soakbench.drift.curve;

@@ -1,0 +1,2 @@
+/** What bias and noise cost in heading. */
+package soakbench.drift.heading;

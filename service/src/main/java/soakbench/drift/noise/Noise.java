@@ -1,0 +1,40 @@
+package soakbench.drift.noise;
+
+import java.util.List;
+import soakbench.model.Estimate;
+
+/**
+ * Noise of the printed stream while lying still.
+ *
+ * @param sampleRateHz median readings a second, or null
+ * @param axes x, y, z
+ * @param reason why there are no figures; null where there are
+ */
+public record Noise(Double sampleRateHz, List<Axis> axes, String reason) {
+
+  /**
+   * One axis. The deviations have one entry for each averaging time.
+   *
+   * @param axis x, y or z
+   * @param tauS averaging times, s, ascending
+   * @param adevDps overlapping Allan deviations, deg/s
+   * @param adevLowDps their lower 95 % limits
+   * @param adevHighDps their upper 95 % limits
+   * @param angleRandomWalkDegPerSqrtH N
+   * @param biasInstabilityDegPerH B
+   * @param rateRandomWalkDpsPerSqrtS K
+   */
+  public record Axis(
+      String axis,
+      double[] tauS,
+      double[] adevDps,
+      double[] adevLowDps,
+      double[] adevHighDps,
+      Estimate angleRandomWalkDegPerSqrtH,
+      Estimate biasInstabilityDegPerH,
+      Estimate rateRandomWalkDpsPerSqrtS) {}
+
+  public static Noise unknown(String reason) {
+    return new Noise(null, List.of(), reason);
+  }
+}

@@ -1,0 +1,2 @@
+/** Allan deviation and what is read from it. */
+package soakbench.drift.noise;

@@ -1,0 +1,142 @@
+package soakbench.drift.still;
+
+import java.util.ArrayList;
+import java.util.List;
+import soakbench.model.Bin;
+import soakbench.model.Bin.Channel;
+
+/**
+ * Temperature and its rate at any time of a soak. A fine thermometer is read second by second. One
+ * whose steps its noise does not carry it over is known only where it steps: there the temperature
+ * lies halfway between two steps, and between two such crossings it is taken to go straight; before
+ * the first and after the last it is not known to better than a step, and that is said.
+ */
+public final class TemperatureCourse {
+  private static final double COARSE_C = 0.1;
+  private static final double FLAT_SHARE = 0.5;
+
+  /** Less than any step: what sums of equal readings leave. */
+  private static final double FLAT_C = 1e-6;
+
+  private static final double LEAST_RATE_WINDOW_S = 30;
+
+  /** A temperature read or crossed. */
+  private record Knot(double tS, double temperatureC) {}
+
+  private final List<Knot> knots;
+  private final boolean coarse;
+
+  private TemperatureCourse(List<Knot> knots, boolean coarse) {
+    this.knots = knots;
+    this.coarse = coarse;
+  }
+
+  /**
+   * Goes through the bins of one soak, by time.
+   *
+   * @param startS second of the soak's first bin
+   */
+  public static TemperatureCourse of(List<Bin> bins, long startS) {
+    List<Knot> seconds = new ArrayList<>();
+    List<Knot> flat = new ArrayList<>();
+    double stepC = Double.POSITIVE_INFINITY;
+    for (Bin bin : bins) {
+      Channel c = bin.temperatureC();
+      if (c.count() == 0) {
+        continue;
+      }
+      Knot knot = new Knot(bin.second() - startS + 0.5, c.mean());
+      seconds.add(knot);
+      if (!(c.sd() > FLAT_C)) {
+        double before = flat.isEmpty() ? c.mean() : flat.get(flat.size() - 1).temperatureC;
+        double moved = Math.abs(c.mean() - before);
+        stepC = moved > FLAT_C ? Math.min(stepC, moved) : stepC;
+        flat.add(knot);
+      }
+    }
+    boolean known = stepC < Double.POSITIVE_INFINITY;
+    boolean coarse =
+        known && stepC >= COARSE_C && flat.size() >= FLAT_SHARE * seconds.size() && flat.size() > 1;
+    return coarse
+        ? new TemperatureCourse(crossings(flat), true)
+        : new TemperatureCourse(seconds, false);
+  }
+
+  private static List<Knot> crossings(List<Knot> flat) {
+    List<Knot> out = new ArrayList<>();
+    for (int i = 1; i < flat.size(); i++) {
+      Knot a = flat.get(i - 1);
+      Knot b = flat.get(i);
+      if (Math.abs(a.temperatureC - b.temperatureC) > FLAT_C) {
+        out.add(new Knot((a.tS + b.tS) / 2, (a.temperatureC + b.temperatureC) / 2));
+      }
+    }
+    return out;
+  }
+
+  /** Whether only the crossings of its steps are known. */
+  public boolean coarse() {
+    return coarse;
+  }
+
+  /** Temperature and rate (degC, degC/s) over a stretch; NaN where they are not known. */
+  public double[] over(double midS, double widthS) {
+    return coarse ? between(midS) : fitted(midS, Math.max(widthS, LEAST_RATE_WINDOW_S) / 2);
+  }
+
+  private double[] between(double midS) {
+    int i = after(midS);
+    boolean inside = i > 0 && i < knots.size();
+    // Two crossings of one level enclose a peak whose height is hidden in the step.
+    if (!inside || level(knots.get(i - 1), knots.get(i))) {
+      return new double[] {Double.NaN, Double.NaN};
+    }
+    Knot a = knots.get(i - 1);
+    Knot b = knots.get(i);
+    double rate = (b.temperatureC - a.temperatureC) / (b.tS - a.tS);
+    return new double[] {a.temperatureC + rate * (midS - a.tS), rate};
+  }
+
+  private static boolean level(Knot a, Knot b) {
+    return Math.abs(a.temperatureC - b.temperatureC) <= FLAT_C;
+  }
+
+  /** A straight line by least squares. */
+  private double[] fitted(double midS, double halfS) {
+    double n = 0;
+    double st = 0;
+    double sc = 0;
+    double stt = 0;
+    double stc = 0;
+    for (int i = after(midS - halfS); i < knots.size() && knots.get(i).tS <= midS + halfS; i++) {
+      double t = knots.get(i).tS - midS;
+      double c = knots.get(i).temperatureC;
+      n++;
+      st += t;
+      sc += c;
+      stt += t * t;
+      stc += t * c;
+    }
+    double spread = n * stt - st * st;
+    if (n < 3 || !(spread > 0)) {
+      return new double[] {Double.NaN, Double.NaN};
+    }
+    double rate = (n * stc - st * sc) / spread;
+    return new double[] {(sc - rate * st) / n, rate};
+  }
+
+  /** Index of the first knot at or after a time. */
+  private int after(double tS) {
+    int low = 0;
+    int high = knots.size();
+    while (low < high) {
+      int mid = (low + high) >>> 1;
+      if (knots.get(mid).tS < tS) {
+        low = mid + 1;
+      } else {
+        high = mid;
+      }
+    }
+    return low;
+  }
+}

@@ -1,8 +1,0 @@
-package soakbench.ingest;
-
-/** What carries a source's lines. */
-public enum SourceKind {
-  SERIAL,
-  UDP,
-  TCP
-}

@@ -1,0 +1,100 @@
+package soakbench.ingest.identity;
+
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.Locale;
+import java.util.function.LongSupplier;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.EventClock;
+
+/**
+ * The computer's date as it was at the start, carried on by its monotonic clock, and corrected
+ * where the date is set: forward (a bench computer learns the time after it has started, a laptop
+ * slept) and back. Each correction is said once, by how much.
+ *
+ * <p>Two readings of it: {@link #runningUs} never steps, so that intervals and waits are true over
+ * a correction; {@link #nowUs} is the date. For any thread.
+ */
+public final class ArrivalClock implements EventClock {
+  private static final Logger LOG = LoggerFactory.getLogger(ArrivalClock.class);
+
+  /** Smaller differences are what a date is steered by, slowly; they are left until they grow. */
+  private static final long STEP_US = 1_000_000;
+
+  private final LongSupplier dateUs;
+  private final LongSupplier monotonicUs;
+  private final long startUs;
+  private volatile long correctionUs;
+
+  /** Of this computer. */
+  public ArrivalClock() {
+    this(ArrivalClock::computersDateUs);
+  }
+
+  /**
+   * With a date that is known better than this computer's.
+   *
+   * @param dateUs microseconds since 1970; may step
+   */
+  public ArrivalClock(LongSupplier dateUs) {
+    this(dateUs, () -> System.nanoTime() / 1000);
+  }
+
+  /** With clocks of one's own, for tests. */
+  public ArrivalClock(LongSupplier dateUs, LongSupplier monotonicUs) {
+    this.dateUs = dateUs;
+    this.monotonicUs = monotonicUs;
+    this.startUs = dateUs.getAsLong() - monotonicUs.getAsLong();
+  }
+
+  public static long computersDateUs() {
+    return ChronoUnit.MICROS.between(Instant.EPOCH, Instant.now());
+  }
+
+  /** What the date would be had it not been set since the start: microseconds, never falling. */
+  @Override
+  public long runningUs() {
+    return monotonicUs.getAsLong() + startUs;
+  }
+
+  /** The date, microseconds since 1970. It falls only where the date was set back by over 1 s. */
+  @Override
+  public long nowUs() {
+    return runningUs() + checkedCorrectionUs();
+  }
+
+  /** How much the date was set forward since the start, microseconds; negative for back. */
+  public long correctionUs() {
+    return correctionUs;
+  }
+
+  /** Looks at the date first. */
+  synchronized long checkedCorrectionUs() {
+    long stepUs = dateUs.getAsLong() - runningUs() - correctionUs;
+    if (Math.abs(stepUs) > STEP_US) {
+      correctionUs += stepUs;
+      LOG.warn(
+          "the computer's date was set {} by {}, or it slept; what arrives is dated by it from"
+              + " here on",
+          stepUs > 0 ? "forward" : "back",
+          span(stepUs));
+    }
+    return correctionUs;
+  }
+
+  /** A length of time for people: {@code 50 s}, {@code 12 min 3 s}, {@code 3 h 0 min}. */
+  static String span(long us) {
+    long s = Math.round(Math.abs(us) / 1e6);
+    if (s < 60) {
+      return s + " s";
+    }
+    if (s < 3600) {
+      return String.format(Locale.ROOT, "%d min %d s", s / 60, s % 60);
+    }
+    long minutes = Math.round(s / 60.0);
+    return minutes < 48 * 60
+        ? String.format(Locale.ROOT, "%d h %d min", minutes / 60, minutes % 60)
+        : String.format(Locale.ROOT, "%,d days", Math.round(minutes / 1440.0));
+  }
+}

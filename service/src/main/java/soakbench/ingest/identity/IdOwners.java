@@ -1,0 +1,107 @@
+package soakbench.ingest.identity;
+
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.function.Consumer;
+import java.util.function.ToLongFunction;
+import soakbench.lines.Reading;
+import soakbench.live.arrival.Arrivals.Arrival;
+import soakbench.model.Sample;
+
+/**
+ * All trackers that the sources of one program hear, each with one stream of samples, whichever
+ * source its lines come by: so its times rise and its losses are counted over a move from port to
+ * port. What happens where two sources hear one id says {@link OwnedId}. For any thread.
+ */
+public final class IdOwners {
+  private static final long LOOK_EVERY_US = 1_000_000;
+
+  private final ToLongFunction<String> newestUs;
+  private final Consumer<Sample> samples;
+  private final DoorRules rules;
+  private final Map<String, OwnedId> ids = new ConcurrentHashMap<>();
+  private final Newcomers newcomers = new Newcomers();
+  private long madeRoomUs = Reading.NO_TIME;
+
+  /**
+   * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
+   * @param samples gets the samples, those of each tracker in rising time
+   */
+  public IdOwners(ToLongFunction<String> newestUs, Consumer<Sample> samples, DoorRules rules) {
+    this.newestUs = newestUs;
+    this.samples = samples;
+    this.rules = rules;
+  }
+
+  /** For who reads by itself: see {@link DoorRules#PLAIN}. */
+  public IdOwners(ToLongFunction<String> newestUs, Consumer<Sample> samples) {
+    this(newestUs, samples, DoorRules.PLAIN);
+  }
+
+  /** Ids that were heard once. */
+  Newcomers newcomers() {
+    return newcomers;
+  }
+
+  /** Whether a single line of this id is believed: it is expected, or was heard before. */
+  boolean counts(String tracker) {
+    return rules.known().test(tracker)
+        || ids.containsKey(tracker)
+        || newestUs.applyAsLong(tracker) != Reading.NO_TIME;
+  }
+
+  /** How much this id is worth a place. */
+  IdRank rank(String tracker) {
+    if (rules.names(tracker)) {
+      return IdRank.NAMED;
+    }
+    boolean before = ids.containsKey(tracker) || newestUs.applyAsLong(tracker) != Reading.NO_TIME;
+    return before ? IdRank.HEARD_BEFORE : IdRank.NEW;
+  }
+
+  /** What is known of this id; it begins to be where it's new. Null where there are too many. */
+  OwnedId id(String tracker, IdRank rank, long nowUs) {
+    int most = rank.mostInAll();
+    if (ids.size() >= most && !ids.containsKey(tracker) && !makeRoom(most, nowUs)) {
+      return null;
+    }
+    return ids.computeIfAbsent(
+        tracker, id -> new OwnedId(id, newestUs.applyAsLong(id), samples, rules));
+  }
+
+  /** Those that were silent for long make room; looked for once a second. */
+  private synchronized boolean makeRoom(int most, long nowUs) {
+    if (madeRoomUs == Reading.NO_TIME || nowUs - madeRoomUs > LOOK_EVERY_US) {
+      madeRoomUs = nowUs;
+      ids.forEach(
+          (tracker, id) -> {
+            if (id.isSilent(nowUs, SampleStamper.FORGET_US)) {
+              forget(tracker, id);
+            }
+          });
+    }
+    return ids.size() < most;
+  }
+
+  /** Tells of a line that there is no place for: its heat is heard all the same. */
+  void hear(String tracker, IdMember source, Reading reading, long readUs) {
+    OwnedId id = ids.get(tracker);
+    if (id != null) {
+      id.hear(source, reading, readUs);
+    } else if (readUs != Reading.NO_TIME) {
+      rules.arrivals().heard(Arrival.live(tracker, reading));
+    }
+  }
+
+  /** Forgets an id that was silent for long. Its times rise over the stored ones if it's back. */
+  void forget(String tracker, OwnedId id) {
+    id.forget();
+    ids.remove(tracker, id);
+  }
+
+  /** Whether the lines of this id are taken from this source now. */
+  boolean isOwner(IdMember source, String tracker) {
+    OwnedId id = ids.get(tracker);
+    return id != null && id.isOwner(source);
+  }
+}

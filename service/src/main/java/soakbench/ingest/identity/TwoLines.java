@@ -1,0 +1,71 @@
+package soakbench.ingest.identity;
+
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import soakbench.lines.Reading;
+
+/** How two lines of one tracker stand to each other. */
+final class TwoLines {
+  private static final long FELL_MS = 2000;
+  private static final long WRAP_MS = 1L << 32;
+
+  private TwoLines() {}
+
+  /** Whether one has a temperature alone and the other rates alone. */
+  static boolean areHalves(Reading a, Reading b) {
+    return a != null
+        && b.hasRates() == a.hasTemperature()
+        && b.hasTemperature() == a.hasRates()
+        && b.hasRates() != b.hasTemperature();
+  }
+
+  /** Whether they say the same in everything but when they arrived. */
+  static boolean areSame(Reading a, Reading b) {
+    return a != null
+        && a.tMs() == b.tMs()
+        && a.seq() == b.seq()
+        && withoutArrival(a).equals(withoutArrival(b));
+  }
+
+  /** Whether the tracker counted this line before that one, without a new boot. */
+  static boolean isBefore(Reading line, Reading that) {
+    if (that == null || isOtherBoot(line, that)) {
+      return false;
+    }
+    boolean earlier = line.tMs() >= 0 && that.tMs() >= 0 && line.tMs() < that.tMs();
+    return earlier || line.seq() >= 0 && that.seq() >= 0 && line.seq() < that.seq();
+  }
+
+  /** Whether the tracker has booted between the two. */
+  static boolean isOtherBoot(Reading line, Reading before) {
+    if (before == null) {
+      return false;
+    }
+    boolean otherId =
+        before.boot() != null && line.boot() != null && !before.boot().equals(line.boot());
+    long fellMs = line.tMs() < 0 || before.tMs() < 0 ? 0 : before.tMs() - line.tMs();
+    return otherId || fellMs > FELL_MS && fellMs < WRAP_MS / 2;
+  }
+
+  static Reading withoutArrival(Reading r) {
+    return new Reading(
+        r.id(),
+        r.timeUs(),
+        Reading.NO_TIME,
+        r.seq(),
+        r.tMs(),
+        r.boot(),
+        r.temperatureC(),
+        r.gxDps(),
+        r.gyDps(),
+        r.gzDps(),
+        r.axG(),
+        r.ayG(),
+        r.azG(),
+        r.temperatureHeld());
+  }
+
+  static String text(long timeUs) {
+    return Instant.EPOCH.plus(timeUs, ChronoUnit.MICROS).toString();
+  }
+}

@@ -1,0 +1,62 @@
+package soakbench.ingest.net;
+
+import java.net.BindException;
+import java.net.SocketAddress;
+import soakbench.ingest.identity.ArrivalClock;
+import soakbench.ingest.rackfile.ListenAddress;
+import soakbench.ingest.source.SourceKind;
+import soakbench.ingest.source.SourceStatus;
+
+/**
+ * Whether a socket listens, and if not, why.
+ *
+ * @param address where it listens, or should
+ * @param reason why it doesn't, in a sentence; else empty
+ */
+record NetStanding(String address, boolean open, String reason) {
+
+  static NetStanding notTried(ListenAddress address) {
+    return new NetStanding(address.toString(), false, "not tried yet");
+  }
+
+  static NetStanding open(SocketAddress address) {
+    return new NetStanding(address.toString().replaceFirst("^[^/]*/", ""), true, "");
+  }
+
+  static NetStanding closed(ListenAddress address, SourceKind kind, Exception why) {
+    String text =
+        why instanceof BindException
+            ? "another program listens there, or this computer does not have that address"
+            : why.getMessage();
+    return new NetStanding(
+        address.toString(), false, kind + " " + address + " can't be listened at: " + text);
+  }
+
+  SourceStatus status(SourceKind kind, NetSenders senders, String sent, ArrivalClock clock) {
+    return new SourceStatus(
+        "",
+        kind,
+        address,
+        0,
+        open,
+        open ? senders.notice(clock.runningUs()) : reason,
+        senders.newest(clock.correctionUs()),
+        sent,
+        senders.heard(clock.runningUs(), clock.correctionUs()));
+  }
+
+  /** Waits for a thread to end, however often this one is interrupted. */
+  static void join(Thread thread) {
+    boolean interrupted = false;
+    while (thread.isAlive()) {
+      try {
+        thread.join();
+      } catch (InterruptedException e) {
+        interrupted = true;
+      }
+    }
+    if (interrupted) {
+      Thread.currentThread().interrupt();
+    }
+  }
+}

@@ -1,0 +1,110 @@
+package soakbench.ingest.net;
+
+import java.io.IOException;
+import java.net.SocketAddress;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.ingest.identity.ArrivalClock;
+import soakbench.ingest.rackfile.ListenAddress;
+import soakbench.ingest.source.Source;
+import soakbench.ingest.source.SourceKind;
+import soakbench.ingest.source.SourceStatus;
+import soakbench.serial.FaultLog;
+
+/**
+ * A socket that trackers send to, on a thread of its own; tried again each second until it opens.
+ */
+abstract class SocketSource implements Source {
+  private static final Logger LOG = LoggerFactory.getLogger(SocketSource.class);
+  private static final int RETRY_MS = 1000;
+
+  private final SourceKind kind;
+  private final ListenAddress address;
+  private final CountDownLatch stopping = new CountDownLatch(1);
+  private final Thread thread;
+  private volatile NetStanding standing;
+
+  /** Who sends to it. */
+  final NetSenders senders;
+
+  final ArrivalClock clock;
+
+  /** What failed while lines were taken. */
+  final FaultLog faults;
+
+  SocketSource(SourceKind kind, ListenAddress address, NetSenders senders, ArrivalClock clock) {
+    this.kind = kind;
+    this.address = address;
+    this.senders = senders;
+    this.clock = clock;
+    this.faults = new FaultLog(LOG, "listening over " + kind);
+    this.standing = NetStanding.notTried(address);
+    this.thread = new Thread(this::run, kind + " lines");
+    thread.setDaemon(true);
+  }
+
+  /**
+   * Opens the socket, says so by {@link #listens}, and reads until {@link #isStopping}.
+   *
+   * @throws IOException if it can't be opened, or breaks
+   */
+  abstract void listen(ListenAddress at) throws IOException;
+
+  /** The newest text that was sent to a tracker, or empty. */
+  abstract String sent();
+
+  @Override
+  public void start() {
+    thread.start();
+  }
+
+  @Override
+  public void stop() {
+    stopping.countDown();
+  }
+
+  @Override
+  public void close() {
+    stop();
+    NetStanding.join(thread);
+    senders.stop();
+  }
+
+  final boolean isStopping() {
+    return stopping.getCount() == 0;
+  }
+
+  final void listens(SocketAddress at) {
+    standing = NetStanding.open(at);
+    LOG.info("listening for lines over {} at {}", kind, standing.address());
+  }
+
+  private void run() {
+    try {
+      while (!isStopping()) {
+        try {
+          listen(address);
+        } catch (IOException e) {
+          NetStanding now = NetStanding.closed(address, kind, e);
+          if (!now.equals(standing)) {
+            LOG.warn(now.reason());
+          }
+          standing = now;
+        } catch (RuntimeException e) {
+          faults.add(e);
+          standing = NetStanding.closed(address, kind, e);
+        }
+        stopping.await(RETRY_MS, TimeUnit.MILLISECONDS);
+      }
+    } catch (InterruptedException e) {
+      LOG.debug("interrupted", e);
+    }
+  }
+
+  @Override
+  public SourceStatus status() {
+    return standing.status(kind, senders, sent(), clock);
+  }
+}

@@ -1,0 +1,2 @@
+/** Lines over UDP and TCP. */
+package soakbench.ingest.net;

@@ -1,0 +1,2 @@
+/** Lines from serial ports, named or found. */
+package soakbench.ingest.ports;

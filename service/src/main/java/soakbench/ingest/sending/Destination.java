@@ -1,0 +1,78 @@
+package soakbench.ingest.sending;
+
+import java.util.List;
+import java.util.Optional;
+import soakbench.ingest.identity.ArrivalClock;
+import soakbench.live.Sink;
+import soakbench.live.StoreException;
+import soakbench.model.Sample;
+
+/** Where spooled samples go: a store in this process, or a service somewhere else. */
+public interface Destination {
+
+  /**
+   * What became of a batch.
+   *
+   * @param outcome of those that are stored now
+   * @param refused those that will never be taken, by their place in the batch
+   */
+  record Receipt(Sink.Outcome outcome, List<Refusal> refused) {
+    public Receipt {
+      refused = List.copyOf(refused);
+    }
+  }
+
+  /** One sample that was refused for good, and why. */
+  record Refusal(int index, String reason) {}
+
+  /**
+   * Hands over samples; when it returns, all but the refused ones are stored for good.
+   *
+   * @throws StoreException if it is not known that they are stored; sending them again is harmless
+   * @throws InterruptedException if the thread was interrupted; nothing is known of the batch then
+   */
+  Receipt send(List<Sample> samples) throws InterruptedException;
+
+  /**
+   * The same for samples of which some were handed over before without an answer, so that nobody
+   * takes them for news.
+   */
+  default Receipt sendAgain(List<Sample> samples) throws InterruptedException {
+    return send(samples);
+  }
+
+  /** Whether it is to be told of what waits. */
+  default boolean hears() {
+    return false;
+  }
+
+  /**
+   * Tells the newest sample of each tracker, or two; they are not stored by that.
+   *
+   * @throws StoreException if they were not heard
+   */
+  default void hear(List<Sample> newest) throws InterruptedException {}
+
+  /** What people should know although samples get through, in a sentence; empty for nothing. */
+  default Optional<String> notice() {
+    return Optional.empty();
+  }
+
+  /** The date there, as far as it is known, else here: microseconds since 1970; it may step. */
+  default long dateUs() {
+    return ArrivalClock.computersDateUs();
+  }
+
+  /** Asks it for its date, where it has one of its own and can be reached at once. */
+  default void learnDate() {}
+
+  /** Whether it refuses samples that lie a minute ahead of its clock. */
+  default boolean refusesAhead() {
+    return false;
+  }
+
+  /** A store in this process. */
+  static Destination of(Sink sink) {
+    return samples -> new Receipt(sink.accept(samples), List.of());
+  }
+}

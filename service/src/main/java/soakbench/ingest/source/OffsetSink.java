@@ -1,0 +1,33 @@
+package soakbench.ingest.source;
+
+import java.util.List;
+import java.util.function.ToDoubleFunction;
+import soakbench.live.Sink;
+import soakbench.model.Sample;
+
+/**
+ * Adds what the roster says to each tracker's temperatures, once, on the way in from wherever they
+ * come.
+ */
+public final class OffsetSink implements Sink {
+  private final Sink sink;
+  private final ToDoubleFunction<String> offsetC;
+
+  /**
+   * @param offsetC what is to be added to a tracker's temperatures, degC, by its id
+   */
+  public OffsetSink(Sink sink, ToDoubleFunction<String> offsetC) {
+    this.sink = sink;
+    this.offsetC = offsetC;
+  }
+
+  @Override
+  public Outcome accept(List<Sample> samples) {
+    return sink.accept(samples.stream().map(this::corrected).toList());
+  }
+
+  private Sample corrected(Sample s) {
+    float offset = s.hasTemperature() ? (float) offsetC.applyAsDouble(s.tracker()) : 0;
+    return offset == 0 ? s : s.withTemperatureC(s.temperatureC() + offset);
+  }
+}

@@ -1,0 +1,282 @@
+package soakbench.live.alarm;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.LongUnaryOperator;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.alarm.AlarmListener.Change;
+import soakbench.model.Alarm;
+import soakbench.model.Alarm.Kind;
+import soakbench.model.Alarm.Severity;
+import soakbench.model.AlarmCause;
+
+/**
+ * All alarms, in memory, so that they work while nothing else does. One alarm at a time for each
+ * kind and tracker, or rack. It ends when its cause has been gone for {@link #GONE_FOR}, so that a
+ * value that swings about a limit makes one alarm. Ended ones stay listed for {@link #LISTED_FOR}.
+ * For any thread; has no clock of its own: spans are counted by the times that it is given, which
+ * are the service's, and what it tells of them is dated by the clock of the data.
+ */
+public final class AlarmBook {
+  private static final Logger LOG = LoggerFactory.getLogger(AlarmBook.class);
+
+  /** For so long its cause must be gone before an alarm ends. */
+  public static final Duration GONE_FOR = Duration.ofSeconds(30);
+
+  /** For so long an ended alarm is listed. */
+  public static final Duration LISTED_FOR = Duration.ofHours(12);
+
+  /** Somebody is told again of a severe one that nobody has acknowledged. */
+  public static final Duration REMIND_EVERY = Duration.ofMinutes(5);
+
+  /** So many ended ones are listed at most, the oldest forgotten first. */
+  static final int MOST_ENDED = 500;
+
+  private static final DateTimeFormatter ID_TIME =
+      DateTimeFormatter.ofPattern("yyyyMMdd'T'HHmmssSSS'Z'").withZone(ZoneOffset.UTC);
+
+  private record Key(Kind kind, String tracker, String rack) {
+    static Key of(AlarmCause cause) {
+      return new Key(cause.kind(), cause.tracker(), cause.rack());
+    }
+  }
+
+  /** A moment by the service's clock and by that of the data. */
+  private record Moment(long nowUs, long dataUs) {}
+
+  private record Ended(Alarm alarm, long atUs) {}
+
+  private final Map<Key, Alarm> open = new LinkedHashMap<>();
+  private final Map<Key, Moment> goneSince = new HashMap<>();
+  private final Map<Key, Long> toldUs = new HashMap<>();
+  private final List<Ended> ended = new ArrayList<>();
+  private final List<AlarmListener> listeners = new CopyOnWriteArrayList<>();
+  private final LongUnaryOperator dates;
+
+  /** A book whose data have the service's time. */
+  public AlarmBook() {
+    this(nowUs -> nowUs);
+  }
+
+  /**
+   * @param dates tells what time it is in the data, given the service's; both microseconds since
+   *     1970
+   */
+  public AlarmBook(LongUnaryOperator dates) {
+    this.dates = dates;
+  }
+
+  public void subscribe(AlarmListener listener) {
+    listeners.add(listener);
+  }
+
+  /** There is a cause for an alarm: raises one, or keeps, or worsens the one that there is. */
+  public synchronized void report(AlarmCause cause, long nowUs) {
+    Key key = Key.of(cause);
+    Alarm before = open.get(key);
+    goneSince.remove(key);
+    if (before == null) {
+      put(key, raised(cause, dates.applyAsLong(nowUs)), Change.RAISED, nowUs);
+    } else if (cause.severity().compareTo(before.severity()) > 0) {
+      put(key, worse(before, cause), Change.WORSE, nowUs);
+    }
+  }
+
+  /** There is no cause for such an alarm, or no longer. */
+  public synchronized void gone(Kind kind, String tracker, long nowUs) {
+    gone(new Key(kind, tracker, null), nowUs);
+  }
+
+  /** The same of an alarm about a rack. */
+  public synchronized void goneFromRack(Kind kind, String rack, long nowUs) {
+    gone(new Key(kind, null, rack), nowUs);
+  }
+
+  private void gone(Key key, long nowUs) {
+    if (open.containsKey(key)) {
+      goneSince.putIfAbsent(key, moment(nowUs));
+    }
+  }
+
+  /** Another alarm tells of the same from now on: this one ends at once. */
+  public synchronized void fold(Kind kind, String tracker, long nowUs) {
+    Key key = new Key(kind, tracker, null);
+    if (open.containsKey(key)) {
+      end(key, moment(nowUs));
+    }
+  }
+
+  /** There is no cause for any alarm about trackers but these. */
+  public synchronized void goneButFor(Collection<String> trackers, long nowUs) {
+    for (Key key : open.keySet()) {
+      if (key.tracker() != null && !trackers.contains(key.tracker())) {
+        gone(key, nowUs);
+      }
+    }
+  }
+
+  /** Lets time pass: ends, reminds and forgets what is due. Called about once a second. */
+  public synchronized void pass(long nowUs) {
+    for (Key key : List.copyOf(open.keySet())) {
+      Moment gone = goneSince.get(key);
+      if (gone != null && nowUs - gone.nowUs() >= us(GONE_FOR)) {
+        end(key, gone);
+      } else if (gone == null) {
+        remind(key, nowUs);
+      }
+    }
+    ended.removeIf(e -> nowUs - e.atUs() > us(LISTED_FOR));
+  }
+
+  private void remind(Key key, long nowUs) {
+    Alarm alarm = open.get(key);
+    boolean due = nowUs - toldUs.get(key) >= us(REMIND_EVERY);
+    if (due && alarm.severity() == Severity.SEVERE && alarm.unseen()) {
+      toldUs.put(key, nowUs);
+      tell(Change.REMINDED, alarm);
+    }
+  }
+
+  private Moment moment(long nowUs) {
+    return new Moment(nowUs, dates.applyAsLong(nowUs));
+  }
+
+  private void end(Key key, Moment at) {
+    Alarm a = open.remove(key);
+    goneSince.remove(key);
+    toldUs.remove(key);
+    Alarm over = copy(a, at.dataUs(), a.acknowledgedUs(), a.acknowledgedBy());
+    ended.add(new Ended(over, at.nowUs()));
+    if (ended.size() > MOST_ENDED) {
+      ended.remove(0);
+    }
+    tell(Change.ENDED, over);
+  }
+
+  /**
+   * Notes that somebody has seen it; the first time counts.
+   *
+   * @param by who; null where it is not said
+   * @return the alarm as it is now; empty where no such alarm is listed
+   */
+  public synchronized Optional<Alarm> acknowledge(String id, String by, long nowUs) {
+    long seenUs = dates.applyAsLong(nowUs);
+    for (Map.Entry<Key, Alarm> entry : open.entrySet()) {
+      if (entry.getValue().id().equals(id)) {
+        entry.setValue(acknowledged(entry.getValue(), by, seenUs));
+        return Optional.of(entry.getValue());
+      }
+    }
+    for (int i = 0; i < ended.size(); i++) {
+      Ended e = ended.get(i);
+      if (e.alarm().id().equals(id)) {
+        ended.set(i, new Ended(acknowledged(e.alarm(), by, seenUs), e.atUs()));
+        return Optional.of(ended.get(i).alarm());
+      }
+    }
+    return Optional.empty();
+  }
+
+  private Alarm acknowledged(Alarm a, String by, long seenUs) {
+    if (!a.unseen()) {
+      return a;
+    }
+    Alarm seen = copy(a, a.untilUs(), seenUs, by);
+    tell(Change.ACKNOWLEDGED, seen);
+    return seen;
+  }
+
+  /** Those that hold, the oldest first, then those that ended, the newest end first. */
+  public synchronized List<Alarm> all() {
+    List<Alarm> all = new ArrayList<>(open.values());
+    ended.stream()
+        .sorted(Comparator.comparingLong(Ended::atUs).reversed())
+        .forEach(e -> all.add(e.alarm()));
+    return List.copyOf(all);
+  }
+
+  private void put(Key key, Alarm alarm, Change change, long nowUs) {
+    open.put(key, alarm);
+    toldUs.put(key, nowUs);
+    tell(change, alarm);
+  }
+
+  private void tell(Change change, Alarm alarm) {
+    for (AlarmListener listener : listeners) {
+      try {
+        listener.changed(change, alarm);
+      } catch (RuntimeException e) {
+        LOG.error("a mistake of the program while an alarm was told; the others are told", e);
+      }
+    }
+  }
+
+  private static Alarm raised(AlarmCause c, long sinceUs) {
+    String time = ID_TIME.format(Instant.ofEpochMilli(Math.floorDiv(sinceUs, 1000L)));
+    return of(c.kind().word() + whom(c) + "@" + time, c, sinceUs);
+  }
+
+  /** A rack's name may hold what can't stand in an address. */
+  private static String whom(AlarmCause c) {
+    if (c.tracker() != null) {
+      return ":" + c.tracker();
+    }
+    return c.rack() == null ? "" : ":" + c.rack().replaceAll("[^A-Za-z0-9._-]", "-");
+  }
+
+  private static Alarm worse(Alarm before, AlarmCause cause) {
+    return of(before.id(), cause, before.sinceUs());
+  }
+
+  private static Alarm of(String id, AlarmCause c, long sinceUs) {
+    return new Alarm(
+        id,
+        c.kind(),
+        c.severity(),
+        c.tracker(),
+        c.rack(),
+        sinceUs,
+        null,
+        c.value(),
+        c.limit(),
+        c.unit(),
+        c.message(),
+        c.advice(),
+        null,
+        null);
+  }
+
+  private static Alarm copy(Alarm a, Long untilUs, Long seenUs, String by) {
+    return new Alarm(
+        a.id(),
+        a.kind(),
+        a.severity(),
+        a.tracker(),
+        a.rack(),
+        a.sinceUs(),
+        untilUs,
+        a.value(),
+        a.limit(),
+        a.unit(),
+        a.message(),
+        a.advice(),
+        seenUs,
+        by);
+  }
+
+  private static long us(Duration duration) {
+    return duration.toNanos() / 1000;
+  }
+}

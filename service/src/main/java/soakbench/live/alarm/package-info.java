@@ -1,0 +1,2 @@
+/** Alarms: raised, held, seen, ended. */
+package soakbench.live.alarm;

@@ -1,0 +1,258 @@
+package soakbench.live.arrival;
+
+import java.util.Collections;
+import java.util.List;
+import java.util.Optional;
+import soakbench.model.Estimate;
+import soakbench.model.State;
+import soakbench.readiness.Condition;
+import soakbench.readiness.Heat;
+import soakbench.readiness.Readiness;
+import soakbench.readiness.Unwrapped;
+
+/**
+ * Lays what arrives over a soak's verdict: arrival decides on heat and silence and what temperature
+ * is shown, the verdict on all else as long as it keeps up. Times are microseconds.
+ */
+final class ShownVerdict {
+  /** A verdict this far behind what arrives says nothing of now, s. */
+  private static final double STALE_S = 15;
+
+  /** Lines may go on without a temperature. */
+  private static final long TEMPERATURE_HOLD_US = 30_000_000;
+
+  private static final double CLOCK_OFF_S = 120;
+
+  private final Arrived arrived;
+  private final Readiness judged;
+  private final Readiness told;
+  private final long nowUs;
+  private final boolean stale;
+  private final boolean behind;
+
+  private ShownVerdict(Arrived arrived, Readiness judged, Readiness told, long nowUs) {
+    this.arrived = arrived;
+    this.judged = judged;
+    this.told = told;
+    this.nowUs = nowUs;
+    double unjudgedS =
+        Math.max(arrived.unjudgedS(), (arrived.heardUs() - arrived.unjudgedSinceUs()) / 1e6);
+    this.behind = unjudgedS > STALE_S && nowUs - arrived.unjudgedSinceUs() > STALE_S * 1e6;
+    this.stale = judged == null || judged.state() == State.SILENT || behind;
+  }
+
+  /**
+   * What is shown of a tracker of which something of now was heard.
+   *
+   * @param judged its open soak's verdict; null where it has none
+   * @param hadSoak whether it had one since it was first heard
+   * @param told what was shown before; null where nothing was
+   * @param silentUs for how long nothing must arrive to call it silent
+   */
+  static Optional<Readiness> of(
+      Arrived arrived,
+      Readiness judged,
+      boolean hadSoak,
+      Readiness told,
+      long nowUs,
+      long silentUs) {
+    ShownVerdict shown = new ShownVerdict(arrived, judged, told, nowUs);
+    long quietUs = nowUs - arrived.heardUs();
+    // A lone line may be a garbled one of another tracker.
+    boolean nobody = judged == null && arrived.readings() < 2;
+    if (nobody || quietUs > TrackerArrivals.FORGOTTEN_US) {
+      return Optional.empty();
+    }
+    return quietUs > silentUs
+        ? shown.silent(arrived.heardUs() + silentUs, hadSoak)
+        : Optional.of(shown.heard());
+  }
+
+  private Readiness heard() {
+    if (arrived.heat() != null) {
+      return hot(arrived.heat());
+    }
+    return stale ? waiting() : shownAs(judged.state(), judged.sinceUs(), judged.advice());
+  }
+
+  private Readiness hot(Heat heat) {
+    boolean known = !stale && judged.state() == State.HOT;
+    long since = known ? judged.sinceUs() : since(State.HOT);
+    Readiness base = stale ? bare("it is too hot") : judged;
+    return copy(base, State.HOT, since, heat.advice(), heat, "not known: it is too hot");
+  }
+
+  /** It is heard, but no verdict says how it stands now. */
+  private Readiness waiting() {
+    State state = behind ? State.UNDECIDED : State.STARTING;
+    String why =
+        behind
+            ? "can't say: " + trouble() + "; heat is watched all the same"
+            : "too little heard yet: a minute is needed";
+    String reason = behind ? trouble() : "too little is heard yet";
+    Heat heat = headingHot();
+    return copy(bare(reason), state, since(state), why, heat, "not known, because " + reason);
+  }
+
+  /** Where its soak was found to head for: while nothing more is judged, nobody knows better. */
+  private Heat headingHot() {
+    Heat heat = judged == null ? null : judged.heat();
+    return heat != null && heat.kind() == Heat.Kind.HEADING_HOT ? heat : null;
+  }
+
+  private String trouble() {
+    if (arrived.stampUs() == Long.MIN_VALUE) {
+      return "its lines are not judged";
+    }
+    double aheadS = ((double) arrived.stampUs() - arrived.heardUs()) / 1e6;
+    return Math.abs(aheadS) < CLOCK_OFF_S
+        ? "its newest lines are not judged yet"
+        : "its times can't be used: its clock is " + Spans.text(Math.abs(aheadS)) + side(aheadS);
+  }
+
+  private static String side(double aheadS) {
+    return aheadS > 0 ? " ahead" : " behind";
+  }
+
+  private Optional<Readiness> silent(long fromUs, boolean hadSoak) {
+    if (judged != null && judged.state() == State.SILENT) {
+      return Optional.of(shownAs(State.SILENT, judged.sinceUs(), judged.advice()));
+    }
+    boolean blind = behind || !hadSoak && arrived.heat() != null;
+    if (judged == null && !blind) {
+      // Its soak was ended, and nothing comes any more.
+      return Optional.empty();
+    }
+    Readiness base = judged == null ? bare("nothing is heard") : judged;
+    State before = judged == null ? null : interrupted();
+    Long until = before == null ? null : Long.valueOf(fromUs);
+    boolean goesOn = told != null && told.state() == State.SILENT;
+    return Optional.of(
+        new Readiness(
+            base.tracker(),
+            base.soak(),
+            State.SILENT,
+            goesOn ? told.sinceUs() : fromUs,
+            base.asOfUs(),
+            before,
+            until,
+            temperatureC(base),
+            base.temperatureRateCPerMin(),
+            base.biasDps(),
+            base.shiftDps(),
+            base.conditions().stream().map(c -> unheard(c, fromUs)).toList(),
+            null,
+            "nothing is heard",
+            base.unwrapped(),
+            Readiness.SILENT_ADVICE,
+            arrived.heat() == null ? base.heat() : arrived.heat()));
+  }
+
+  private State interrupted() {
+    return judged.state() == State.DISTURBED && judged.before() != null
+        ? judged.before()
+        : judged.state();
+  }
+
+  private Condition unheard(Condition c, long fromUs) {
+    if (!c.name().equals("heard")) {
+      return c;
+    }
+    double limitS = (fromUs - arrived.heardUs()) / 1e6;
+    String reason = "nothing heard for " + Spans.text(limitS);
+    return new Condition("heard", false, limitS, null, null, null, limitS, "s", reason);
+  }
+
+  /** The verdict as it is, with the newest temperature. */
+  private Readiness shownAs(State state, long sinceUs, String advice) {
+    return new Readiness(
+        judged.tracker(),
+        judged.soak(),
+        state,
+        sinceUs,
+        judged.asOfUs(),
+        judged.before(),
+        judged.beforeUntilUs(),
+        temperatureC(judged),
+        judged.temperatureRateCPerMin(),
+        judged.biasDps(),
+        judged.shiftDps(),
+        judged.conditions(),
+        judged.readyAt(),
+        judged.readyAtReason(),
+        judged.unwrapped(),
+        advice,
+        judged.heat() == null && state == State.SILENT ? arrived.heat() : judged.heat());
+  }
+
+  private Readiness copy(
+      Readiness base, State state, long sinceUs, String advice, Heat heat, String whyNoTime) {
+    return new Readiness(
+        base.tracker(),
+        base.soak(),
+        state,
+        sinceUs,
+        base.asOfUs(),
+        null,
+        null,
+        temperatureC(base),
+        base.temperatureRateCPerMin(),
+        base.biasDps(),
+        base.shiftDps(),
+        base.conditions().stream().map(c -> notHot(c, heat)).toList(),
+        null,
+        whyNoTime,
+        base.unwrapped(),
+        advice,
+        heat);
+  }
+
+  private Condition notHot(Condition c, Heat heat) {
+    if (!c.name().equals("not_hot") || heat == null) {
+      return c;
+    }
+    return new Condition(
+        c.name(),
+        false,
+        arrived.temperatureC(),
+        null,
+        null,
+        c.limitLow(),
+        c.limitHigh(),
+        c.unit(),
+        heat.reason());
+  }
+
+  /** Nothing but that it is there. */
+  private Readiness bare(String reason) {
+    return new Readiness(
+        arrived.tracker(),
+        judged == null ? null : judged.soak(),
+        State.STARTING,
+        arrived.heardUs(),
+        arrived.heardUs(),
+        null,
+        null,
+        null,
+        null,
+        null,
+        Collections.nCopies(3, Estimate.unknown(reason)),
+        List.of(),
+        null,
+        "not known, because " + reason,
+        Unwrapped.unknown("not known, because " + reason),
+        null,
+        null);
+  }
+
+  private long since(State state) {
+    return told != null && told.state() == state ? told.sinceUs() : nowUs;
+  }
+
+  private Double temperatureC(Readiness base) {
+    boolean fresh =
+        arrived.temperatureC() != null
+            && arrived.heardUs() - arrived.temperatureUs() <= TEMPERATURE_HOLD_US;
+    return fresh ? arrived.temperatureC() : base.temperatureC();
+  }
+}

@@ -1,0 +1,106 @@
+package soakbench.live.calibration;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.model.Soak;
+import soakbench.model.Soak.End;
+import soakbench.model.StateChange;
+import soakbench.model.Tracker.Rates;
+
+/**
+ * What the calibrations of one soak are found in. A tracker is switched off and on to calibrate it,
+ * and may cool by more than a degree meanwhile, which cuts its soak: so the seconds before and
+ * after such a cut belong to it.
+ *
+ * @param soak the soak in which the tracker was lifted
+ * @param bins its seconds, with those around it, by time
+ * @param timeline of the soak
+ * @param said what people said: at which second (since 1970) it was, or was not, calibrated
+ * @param limits what the soak is judged by
+ * @param rates what the user says of its rates
+ */
+public record CalibrationAsk(
+    Soak soak,
+    List<Bin> bins,
+    List<StateChange> timeline,
+    Map<Long, Boolean> said,
+    Limits limits,
+    Rates rates) {
+  /** So much is looked at before a soak that goes on after a cut, s. */
+  private static final long BEFORE_S = 1_000;
+
+  /** So much is looked at after a soak that was cut, s. */
+  private static final long AFTER_S = 1_800;
+
+  public CalibrationAsk {
+    bins = List.copyOf(bins);
+    timeline = List.copyOf(timeline);
+    said = Map.copyOf(said);
+  }
+
+  /**
+   * Which seconds are a soak's and around it, as {@code from <= second < to}, by time; to be joined
+   * by {@link #append}.
+   *
+   * @param before the tracker's soak before, or null
+   */
+  public static List<long[]> parts(Soak soak, Soak before) {
+    long from = second(soak.startUs());
+    long to = second(soak.endUs()) + 1;
+    List<long[]> parts = new ArrayList<>();
+    if (before != null && before.ended() == End.COOLER_REBOOT) {
+      parts.add(new long[] {Math.max(second(before.startUs()), from - BEFORE_S), from});
+    }
+    parts.add(new long[] {from, to});
+    if (soak.ended() == End.COOLER_REBOOT) {
+      parts.add(new long[] {to, to + AFTER_S});
+    }
+    return parts;
+  }
+
+  /** Joins a part; the boots of a new soak are counted from nothing, here they go on. */
+  public static void append(List<Bin> joined, List<Bin> part) {
+    int boots = joined.isEmpty() ? 0 : joined.get(joined.size() - 1).boot() + 1;
+    part.forEach(bin -> joined.add(boots == 0 ? bin : bin.withBoot(bin.boot() + boots)));
+  }
+
+  private static long second(long us) {
+    return Math.floorDiv(us, 1_000_000L);
+  }
+
+  /** Whether this second is one of the soak itself, or of its end. */
+  boolean holds(long second) {
+    return second >= second(soak.startUs()) && second <= second(soak.endUs()) + 1;
+  }
+
+  /** The soak's own seconds and those after it, up to this one. */
+  List<Bin> from(long toSecond) {
+    long start = second(soak.startUs());
+    return bins.stream().filter(b -> b.second() >= start && b.second() <= toSecond).toList();
+  }
+
+  /** The still seconds that a handling's bias before lifting is the mean of. */
+  List<Bin> before(CalibrationSeen seen) {
+    // The very last is left out: a hand is there before the second in which it is seen.
+    int last = (int) bins.stream().filter(b -> b.second() < seen.atSecond()).count() - 1;
+    return bins.subList(last - seen.stillS(), last);
+  }
+
+  /** From lifting to lying still. */
+  List<Bin> handled(CalibrationSeen seen) {
+    return bins.stream()
+        .filter(b -> b.second() >= seen.atSecond() && b.second() < seen.restSecond())
+        .toList();
+  }
+
+  /** Whether more may come that changes what is found. */
+  boolean goesOn() {
+    long end = second(soak.endUs());
+    long heard = bins.isEmpty() ? end : bins.get(bins.size() - 1).second();
+    return soak.open() || soak.ended() == End.COOLER_REBOOT && heard < end + AFTER_S - 1;
+  }
+}

@@ -1,0 +1,2 @@
+/** Calibrations found in stored bins. */
+package soakbench.live.calibration;

@@ -1,0 +1,231 @@
+package soakbench.live.memory;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.NavigableMap;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
+import soakbench.live.SoakStore;
+import soakbench.live.SoakSummary;
+import soakbench.live.StaleRange;
+import soakbench.model.Bench;
+import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
+import soakbench.model.StateChange;
+
+/**
+ * A unit of work on a {@link MemoryTables}: changes the maps at once, and back unless committed.
+ */
+final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
+  private final Undo undo;
+  private final Set<String> written = new HashSet<>();
+  private boolean closed;
+
+  MemoryUnit(MemoryTables tables) {
+    super(tables);
+    this.undo = new Undo(tables);
+  }
+
+  @Override
+  public SoakStore.Written writeSamples(List<Sample> samples) {
+    checkOpen();
+    synchronized (tables) {
+      return written(samples);
+    }
+  }
+
+  private SoakStore.Written written(List<Sample> samples) {
+    List<Sample> fresh = new ArrayList<>(samples.size());
+    int duplicate = 0;
+    int conflicting = 0;
+    for (Sample sample : samples) {
+      tables.checkKept(sample.tracker(), sample.timeUs());
+      NavigableMap<Long, Sample> series = series(tables.samples, sample.tracker());
+      Sample stored = series.get(sample.timeUs());
+      if (sample.equals(aside(sample))) {
+        stored = sample;
+      }
+      if (stored == null) {
+        undo.put(series, sample.timeUs(), sample);
+        fresh.add(sample);
+        written.add(sample.tracker());
+      } else if (stored.equals(sample)) {
+        duplicate++;
+      } else {
+        conflicting++;
+      }
+    }
+    return new SoakStore.Written(List.copyOf(fresh), duplicate, conflicting);
+  }
+
+  private Sample aside(Sample sample) {
+    NavigableMap<Long, Sample> series = tables.aside.get(sample.tracker());
+    return series == null ? null : series.get(sample.timeUs());
+  }
+
+  @Override
+  public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
+    for (Sample s : samples(tracker, fromUs, toUs)) {
+      if (!butUs.contains(s.timeUs())) {
+        synchronized (tables) {
+          undo.put(series(tables.aside, tracker), s.timeUs(), s);
+          undo.remove(series(tables.samples, tracker), s.timeUs());
+        }
+      }
+    }
+  }
+
+  @Override
+  public void deleteBins(String tracker, long fromSecond, long toSecond) {
+    for (Bin bin : bins(tracker, fromSecond, toSecond)) {
+      undo.remove(series(tables.bins, tracker), bin.second());
+    }
+  }
+
+  @Override
+  public void writeBins(List<Bin> bins) {
+    checkOpen();
+    synchronized (tables) {
+      bins.forEach(b -> undo.put(series(tables.bins, b.tracker()), b.second(), b));
+    }
+  }
+
+  @Override
+  public void writeSoak(Soak soak) {
+    checkOpen();
+    Soak before = tables.soaks.get(soak.id());
+    boolean lost = before != null && !before.samplesKept();
+    undo.put(tables.soaks, soak.id(), lost ? soak.withoutSamples() : soak);
+  }
+
+  @Override
+  public void writeTerms(String soak, SoakTerms terms) {
+    checkOpen();
+    undo.put(tables.terms, soak, terms);
+  }
+
+  @Override
+  public void adoptTerms(SoakTerms terms) {
+    checkOpen();
+    for (String soak : tables.soaks.keySet()) {
+      if (!tables.terms.containsKey(soak)) {
+        undo.put(tables.terms, soak, terms);
+      }
+    }
+  }
+
+  @Override
+  public void addLimits(LimitsChange change) {
+    checkOpen();
+    undo.put(tables.limits, tables.limits.size(), change);
+  }
+
+  @Override
+  public Optional<LimitsChange> newestLimits() {
+    checkOpen();
+    return Optional.ofNullable(tables.limits.lastEntry()).map(Map.Entry::getValue);
+  }
+
+  @Override
+  public void writeSummary(SoakSummary summary) {
+    checkOpen();
+    undo.put(tables.summaries, summary.soak(), summary);
+  }
+
+  @Override
+  public List<SoakSummary> summaries(int most) {
+    checkOpen();
+    Map<String, Integer> taken = new HashMap<>();
+    return byStart()
+        .sorted(Comparator.comparingLong(Soak::endUs).thenComparing(Soak::id).reversed())
+        .filter(s -> tables.summaries.containsKey(s.id()))
+        .filter(s -> taken.merge(s.tracker(), 1, Integer::sum) <= most)
+        .sorted(Comparator.comparing(Soak::id))
+        .map(s -> tables.summaries.get(s.id()).of(s))
+        .toList();
+  }
+
+  @Override
+  public Map<String, Bench> benches() {
+    checkOpen();
+    return Map.of();
+  }
+
+  @Override
+  public void deleteSoak(String soak) {
+    checkOpen();
+    undo.remove(tables.soaks, soak);
+    undo.remove(tables.terms, soak);
+    undo.remove(tables.summaries, soak);
+    undo.remove(tables.timelines, soak);
+  }
+
+  @Override
+  public List<Soak> lastSoaks() {
+    checkOpen();
+    Map<String, Soak> last = new TreeMap<>();
+    byStart().forEach(s -> last.merge(s.tracker(), s, (a, b) -> a.open() && !b.open() ? a : b));
+    return List.copyOf(last.values());
+  }
+
+  @Override
+  public void appendTimeline(String soak, List<StateChange> changes) {
+    List<StateChange> all = new ArrayList<>(timeline(soak));
+    all.addAll(changes);
+    replaceTimeline(soak, all);
+  }
+
+  @Override
+  public void replaceTimeline(String soak, List<StateChange> changes) {
+    checkOpen();
+    undo.put(tables.timelines, soak, List.copyOf(changes));
+  }
+
+  @Override
+  public void markStale(String tracker, StaleRange seconds) {
+    undo.put(tables.stale, tracker, stale(tracker).map(seconds::and).orElse(seconds));
+  }
+
+  @Override
+  public void clearStale(String tracker) {
+    checkOpen();
+    undo.remove(tables.stale, tracker);
+  }
+
+  @Override
+  public void commit() {
+    checkOpen();
+    undo.forget();
+    written.forEach(tables::forget);
+    written.clear();
+  }
+
+  @Override
+  public void close() {
+    if (!closed) {
+      closed = true;
+      undo.rollBack();
+      tables.unitClosed();
+    }
+  }
+
+  @Override
+  void checkOpen() {
+    if (closed) {
+      throw new IllegalStateException("this unit of work is closed; begin another");
+    }
+  }
+
+  private static <V> NavigableMap<Long, V> series(
+      Map<String, NavigableMap<Long, V>> all, String tracker) {
+    return all.computeIfAbsent(tracker, id -> new TreeMap<>());
+  }
+}

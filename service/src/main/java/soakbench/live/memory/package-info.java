@@ -1,0 +1,2 @@
+/** The store in memory, for replays and tests. */
+package soakbench.live.memory;

@@ -1,0 +1,159 @@
+package soakbench.live.watch;
+
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import soakbench.live.SoakStore;
+import soakbench.live.SoakSummary;
+import soakbench.model.Bench;
+import soakbench.model.Estimate;
+import soakbench.model.TauPrior;
+import soakbench.readiness.CoolingSource;
+import soakbench.readiness.RecordedCooling;
+import soakbench.thermal.EarlierTaus;
+
+/**
+ * What is known of other soaks: the newest {@link #KEPT} of each tracker, and who lies on a rack
+ * with whom. Not thread-safe.
+ *
+ * <p>What is derived beside the live watches works on a {@link #copy}, which stands for the live
+ * ones from then on when it has {@link #giveWayTo given way} to them.
+ */
+final class EarlierSoaks implements CoolingSource {
+  /** So many of each tracker are kept. */
+  static final int KEPT = EarlierTaus.MOST;
+
+  private static final Bench NOWHERE = new Bench("", "");
+  private static final Comparator<SoakSummary> NEWEST_FIRST =
+      Comparator.comparingLong(SoakSummary::endUs).thenComparing(SoakSummary::soak).reversed();
+
+  private final Map<String, TreeSet<SoakSummary>> byTracker = new HashMap<>();
+  private final List<SoakSummary> given;
+  private Map<String, Bench> benches = Map.of();
+  private Map<String, List<String>> byRack = Map.of();
+
+  /** Those that this one stands for; null while it is asked itself. */
+  private EarlierSoaks live;
+
+  /**
+   * @param given soaks that the store does not know
+   */
+  EarlierSoaks(List<SoakSummary> given) {
+    this.given = List.copyOf(given);
+  }
+
+  /** The same, to be changed apart from these. */
+  EarlierSoaks copy() {
+    EarlierSoaks copy = new EarlierSoaks(given);
+    byTracker.forEach((tracker, its) -> copy.byTracker.put(tracker, new TreeSet<>(its)));
+    copy.benches = benches;
+    copy.byRack = byRack;
+    return copy;
+  }
+
+  /** Stands for these from now on: what it is told or asked, they are. */
+  void giveWayTo(EarlierSoaks live) {
+    this.live = live;
+    byTracker.clear();
+  }
+
+  /** Forgets all and reads what is stored. */
+  void read(SoakStore.Unit unit) {
+    byTracker.clear();
+    unit.summaries(KEPT).forEach(this::put);
+    given.forEach(this::put);
+    readBenches(unit);
+  }
+
+  void readBenches(SoakStore.Unit unit) {
+    benches = unit.benches();
+    byRack = benches.keySet().stream().collect(Collectors.groupingBy(t -> bench(t).rack()));
+  }
+
+  /** Adds a soak, or replaces what was known of it. */
+  void put(SoakSummary summary) {
+    if (live != null) {
+      live.put(summary);
+      return;
+    }
+    remove(summary.tracker(), summary.soak());
+    TreeSet<SoakSummary> its =
+        byTracker.computeIfAbsent(summary.tracker(), t -> new TreeSet<>(NEWEST_FIRST));
+    its.add(summary);
+    if (its.size() > KEPT) {
+      its.pollLast();
+    }
+  }
+
+  void remove(String tracker, String soak) {
+    if (live != null) {
+      live.remove(tracker, soak);
+      return;
+    }
+    of(tracker).removeIf(s -> s.soak().equals(soak));
+  }
+
+  private Set<SoakSummary> of(String tracker) {
+    return byTracker.getOrDefault(tracker, new TreeSet<>(NEWEST_FIRST));
+  }
+
+  /**
+   * What soaks that had ended say of the time constant of one that begins: those on its rack, or,
+   * where it has none, its own. Null where they say nothing.
+   */
+  TauPrior prior(String tracker, long startUs) {
+    if (live != null) {
+      return live.prior(tracker, startUs);
+    }
+    Stream<SoakSummary> there = onRack(tracker).stream().flatMap(t -> of(t).stream());
+    List<Estimate> tausS =
+        there
+            .filter(s -> s.ended() && s.endUs() < startUs)
+            .sorted(NEWEST_FIRST)
+            .flatMap(s -> s.ownTauS().stream())
+            .toList();
+    return EarlierTaus.prior(tausS).orElse(null);
+  }
+
+  /** The trackers listed on the same rack, itself with them; itself alone where it has none. */
+  private List<String> onRack(String tracker) {
+    String rack = bench(tracker).rack();
+    return rack.isEmpty() ? List.of(tracker) : byRack.get(rack);
+  }
+
+  private Bench bench(String tracker) {
+    return benches.getOrDefault(tracker, NOWHERE);
+  }
+
+  @Override
+  public Optional<RecordedCooling> ofTracker(String tracker) {
+    return live == null ? newest(Stream.of(tracker)) : live.ofTracker(tracker);
+  }
+
+  @Override
+  public Optional<RecordedCooling> ofMates(String tracker) {
+    if (live != null) {
+      return live.ofMates(tracker);
+    }
+    Bench mine = bench(tracker);
+    return mine.lot().isEmpty()
+        ? Optional.empty()
+        : newest(
+            onRack(tracker).stream()
+                .filter(other -> !other.equals(tracker) && bench(other).equals(mine)));
+  }
+
+  private Optional<RecordedCooling> newest(Stream<String> trackers) {
+    return trackers
+        .flatMap(t -> of(t).stream())
+        .filter(s -> !s.coolings().isEmpty())
+        .min(NEWEST_FIRST)
+        .map(s -> s.coolings().get(s.coolings().size() - 1));
+  }
+}

@@ -1,0 +1,164 @@
+package soakbench.live.watch;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.stream.IntStream;
+import org.hipparchus.stat.StatUtils;
+import soakbench.model.Bin;
+import soakbench.model.Bin.Channel;
+import soakbench.model.Sample;
+
+/**
+ * The samples of one second until it closes. The figures are computed at once from the samples in
+ * order of time, so the order in which they came does not show in the last digit. Not thread-safe.
+ */
+final class OpenBin {
+  /** A temperature this far from the second's median is a misreading, degC. */
+  private static final double WILD_C = 5;
+
+  /**
+   * A lone reading this far from the second's median is a misreading: no tracker starts and stops
+   * turning like that between two readings, deg/s.
+   */
+  private static final double WILD_DPS = 100;
+
+  private static final double LEAST_STEP_DPS = 1e-6;
+  private static final double LEAST_STEP_C = 1e-5;
+
+  private final String tracker;
+  private final long second;
+  private final List<Sample> samples = new ArrayList<>();
+
+  OpenBin(String tracker, long second) {
+    this.tracker = tracker;
+    this.second = second;
+  }
+
+  void add(Sample sample) {
+    samples.add(sample);
+  }
+
+  int size() {
+    return samples.size();
+  }
+
+  /** The samples by time. */
+  List<Sample> inOrder() {
+    samples.sort(Comparator.comparingLong(Sample::timeUs));
+    return samples;
+  }
+
+  Bin close(int boot) {
+    List<Sample> s = inOrder();
+    double[] temperatures = believable(measured(s));
+    int wild = wildReading(s);
+    double[][] gyro = new double[3][];
+    double[][] accel = new double[3][];
+    for (int axis = 0; axis < 3; axis++) {
+      gyro[axis] = channel(s, axis, wild);
+      accel[axis] = channel(s, 3 + axis, -1);
+    }
+    double gyroStep = Double.NaN;
+    for (double[] axis : gyro) {
+      gyroStep = least(gyroStep, step(axis, LEAST_STEP_DPS));
+    }
+    return new Bin(
+        tracker,
+        second,
+        s.get(0).timeUs(),
+        s.get(s.size() - 1).timeUs(),
+        boot,
+        figures(temperatures),
+        new Channel[] {figures(gyro[0]), figures(gyro[1]), figures(gyro[2])},
+        new Channel[] {figures(accel[0]), figures(accel[1]), figures(accel[2])},
+        step(temperatures, LEAST_STEP_C),
+        gyroStep);
+  }
+
+  private static double[] measured(List<Sample> samples) {
+    return samples.stream()
+        .filter(Sample::measuredTemperature)
+        .mapToDouble(Sample::temperatureC)
+        .toArray();
+  }
+
+  private static double[] believable(double[] temperatures) {
+    if (temperatures.length < 3) {
+      return temperatures;
+    }
+    double[] sorted = temperatures.clone();
+    Arrays.sort(sorted);
+    double median = sorted[sorted.length / 2];
+    return Arrays.stream(temperatures).filter(c -> Math.abs(c - median) <= WILD_C).toArray();
+  }
+
+  private static double[] channel(List<Sample> samples, int index, int without) {
+    return IntStream.range(0, samples.size())
+        .filter(i -> i != without)
+        .mapToDouble(i -> value(samples.get(i), index))
+        .filter(v -> !Double.isNaN(v))
+        .toArray();
+  }
+
+  /** Index of the one reading whose rates can't be, or -1 where there is none or more than one. */
+  private static int wildReading(List<Sample> samples) {
+    int wild = -1;
+    for (int axis = 0; axis < 3; axis++) {
+      double[] sorted = channel(samples, axis, -1);
+      if (sorted.length < 5) {
+        return -1;
+      }
+      Arrays.sort(sorted);
+      double median = sorted[sorted.length / 2];
+      for (int i = 0; i < samples.size(); i++) {
+        if (Math.abs(value(samples.get(i), axis) - median) > WILD_DPS && i != wild) {
+          if (wild >= 0) {
+            return -1;
+          }
+          wild = i;
+        }
+      }
+    }
+    return wild;
+  }
+
+  private static double value(Sample s, int index) {
+    return switch (index) {
+      case 0 -> s.gxDps();
+      case 1 -> s.gyDps();
+      case 2 -> s.gzDps();
+      case 3 -> s.axG();
+      case 4 -> s.ayG();
+      default -> s.azG();
+    };
+  }
+
+  /** Count, mean and standard deviation of readings without NaN. */
+  static Channel figures(double[] values) {
+    int n = values.length;
+    if (n == 0) {
+      return Channel.EMPTY;
+    }
+    double mean = StatUtils.mean(values);
+    double sd = n < 2 ? Double.NaN : Math.sqrt(StatUtils.variance(values, mean));
+    return new Channel(n, mean, sd);
+  }
+
+  /** Smallest difference between two different values; NaN where all are the same. */
+  private static double step(double[] values, double least) {
+    double[] sorted = values.clone();
+    Arrays.sort(sorted);
+    double step = Double.NaN;
+    for (int i = 1; i < sorted.length; i++) {
+      double d = sorted[i] - sorted[i - 1];
+      step = d > least ? least(step, d) : step;
+    }
+    return step;
+  }
+
+  private static double least(double a, double b) {
+    return Double.isNaN(a) ? b : Double.isNaN(b) ? a : Math.min(a, b);
+  }
+}

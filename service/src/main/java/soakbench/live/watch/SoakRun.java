@@ -1,0 +1,187 @@
+package soakbench.live.watch;
+
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.List;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.RatesAt;
+import soakbench.live.SoakSummary;
+import soakbench.model.Bin;
+import soakbench.model.Soak;
+import soakbench.model.Soak.End;
+import soakbench.model.SoakTerms;
+import soakbench.model.StateChange;
+import soakbench.readiness.CoolingSource;
+import soakbench.readiness.Judge;
+import soakbench.readiness.Readiness;
+import soakbench.thermal.WarmUpCurve;
+
+/**
+ * One soak while it goes on: its judge, which runs one bin behind, and its timeline so far. Not
+ * thread-safe.
+ */
+public final class SoakRun {
+  private static final DateTimeFormatter STAMP =
+      DateTimeFormatter.ofPattern("yyyyMMdd'T'HHmmssSSS'Z'").withZone(ZoneOffset.UTC);
+
+  private static final Logger LOG = LoggerFactory.getLogger(SoakRun.class);
+
+  private final String id;
+  private final String tracker;
+  private final long startUs;
+  private final Judge judge;
+  private final long silenceUs;
+  private final RatesAt rates;
+  private SoakTerms terms;
+  private Bin pending;
+  private Bin last;
+  private StateChange newestChange;
+  private boolean silent;
+  private boolean faultTold;
+  private int coolingsTold;
+
+  /**
+   * @param terms what is told of its rates is taken from {@code rates}, second by second
+   */
+  public SoakRun(
+      String tracker, long startUs, SoakTerms terms, CoolingSource coolings, RatesAt rates) {
+    this.id = id(tracker, startUs);
+    this.tracker = tracker;
+    this.startUs = startUs;
+    this.terms = terms.untold();
+    this.judge = new Judge(tracker, id, terms, coolings);
+    this.rates = rates;
+    this.silenceUs = Math.round(terms.limits().heardWithinS() * 1e6);
+  }
+
+  public static String id(String tracker, long startUs) {
+    return tracker + "@" + STAMP.format(Instant.ofEpochMilli(Math.floorDiv(startUs, 1000L)));
+  }
+
+  public String id() {
+    return id;
+  }
+
+  long startUs() {
+    return startUs;
+  }
+
+  /** What it is judged by, with what was told so far. */
+  SoakTerms terms() {
+    return terms;
+  }
+
+  /** For how long nothing must be heard to call it silent, microseconds. */
+  long silenceUs() {
+    return silenceUs;
+  }
+
+  Bin last() {
+    return last;
+  }
+
+  /** Takes a closed bin and judges the one before it. */
+  public void accept(Bin bin, Derived out) {
+    hear(bin.second(), out);
+    silent = false;
+    if (pending != null) {
+      boolean next = bin.second() == pending.second() + 1;
+      judge(next ? bin : null, out);
+    }
+    if (last != null && silentBy(bin.firstUs())) {
+      note(judge.silence(), out);
+    }
+    pending = bin;
+    last = bin;
+  }
+
+  /** Whether a live clock said that nothing more is heard. */
+  boolean silent() {
+    return silent;
+  }
+
+  /** When silence begins if nothing more is heard. */
+  long silentFromUs() {
+    return last.lastUs() + silenceUs;
+  }
+
+  /** Whether it is silent if the next sample has this time. */
+  boolean silentBy(long nextUs) {
+    return nextUs > silentFromUs();
+  }
+
+  /** Nothing was heard for as long as the limits allow. */
+  void silence(Derived out) {
+    if (silent) {
+      return;
+    }
+    silent = true;
+    flush(out);
+    note(judge.silence(), out);
+  }
+
+  /** Judges the last bin although no other follows. */
+  public void flush(Derived out) {
+    if (pending != null) {
+      judge(null, out);
+    }
+  }
+
+  /** What is told by now holds from the second after the newest closed one on. */
+  private void hear(long second, Derived out) {
+    long fromSecond = last == null ? second : last.second() + 1;
+    SoakTerms heard = terms.told(fromSecond, rates.of(tracker, second));
+    if (heard != terms) {
+      terms = heard;
+      out.terms(id, heard);
+    }
+  }
+
+  private void judge(Bin next, Derived out) {
+    judge.told(terms.ratesAt(pending.second()).orElseThrow());
+    note(judge.accept(pending, next), out);
+    pending = null;
+  }
+
+  private void note(Readiness r, Derived out) {
+    if (judge.coolings().size() > coolingsTold) {
+      coolingsTold = judge.coolings().size();
+      out.summary(summary(r.asOfUs(), false, WarmUpCurve.unknown("it goes on", List.of())));
+    }
+    tellFault();
+    if (newestChange == null || newestChange.state() != r.state()) {
+      newestChange = new StateChange(r.sinceUs(), r.state(), false);
+      out.change(id, newestChange);
+    }
+  }
+
+  private void tellFault() {
+    if (!faultTold && judge.fault().isPresent()) {
+      faultTold = true;
+      LOG.error(
+          "soak {} can't be judged any more by a mistake of the program", id, judge.fault().get());
+    }
+  }
+
+  /** What is kept of it for soaks after it; no second may come after. */
+  public SoakSummary summary(long endUs, boolean ended) {
+    WarmUpCurve curve = judge.warmUp();
+    tellFault();
+    return summary(endUs, ended, curve);
+  }
+
+  private SoakSummary summary(long endUs, boolean ended, WarmUpCurve warmUp) {
+    return new SoakSummary(
+        id, tracker, endUs, ended, warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
+  }
+
+  Soak soak(long endUs, long samples, End ended) {
+    return new Soak(id, tracker, startUs, endUs, samples, ended);
+  }
+
+  Readiness newest() {
+    return judge.newest();
+  }
+}

@@ -1,0 +1,410 @@
+package soakbench.live.watch;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.concurrent.Executor;
+import java.util.function.UnaryOperator;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.EventClock;
+import soakbench.live.LimitsOutcome;
+import soakbench.live.Listener;
+import soakbench.live.Liveness;
+import soakbench.live.RatesTold;
+import soakbench.live.Restoring;
+import soakbench.live.Sink;
+import soakbench.live.SoakStore;
+import soakbench.live.SoakSummary;
+import soakbench.live.StoreException;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
+import soakbench.readiness.Readiness;
+
+/**
+ * Watches all trackers in event time: cuts soaks, makes bins, judges, and stores it all, samples
+ * and what follows from them in one unit of work. One thread at a time writes; verdicts can be read
+ * from any thread.
+ */
+public final class SoakWatch implements Sink {
+  private static final Logger LOG = LoggerFactory.getLogger(SoakWatch.class);
+  private static final long ROSTER_EVERY_US = 60_000_000L;
+
+  private final SoakStore store;
+  private final EventClock clock;
+  private volatile RatesTold rates = RatesTold.NOTHING;
+
+  private final EarlierSoaks earlier;
+  private final SoakContext context;
+  private final Watches watches;
+  private final Verdicts verdicts = new Verdicts();
+
+  /** Limits given at the start; null where none were, or they are in the history already. */
+  private Limits given;
+
+  private final boolean givenLimits;
+
+  /** Those in force for soaks that begin now. */
+  private volatile Limits limits;
+
+  private volatile Executor deriving = Runnable::run;
+
+  /** What another program stores, while this one only reads; null else, and after a failure. */
+  private Following following;
+
+  /** When the live clock last had the roster read. */
+  private long rosterReadUs;
+
+  /** Whether what is in memory may not be what is stored; so it is until the first restore. */
+  private boolean memoryAhead = true;
+
+  /**
+   * A watch over an empty or already filled store; what is in it is taken up by {@link #restore},
+   * or by itself before the first sample.
+   *
+   * @param given limits for soaks that begin from now on; null to go on with those that the store
+   *     knows, at first the defaults. A soak under way keeps its own
+   * @param clock what the time would be by now; a replay gives a clock that stands still
+   */
+  public SoakWatch(SoakStore store, Limits given, EventClock clock) {
+    this(store, given, clock, List.of());
+  }
+
+  /**
+   * The same for a replay that knows soaks of other recordings.
+   *
+   * @param earlier soaks that the store does not know
+   */
+  public SoakWatch(SoakStore store, Limits given, EventClock clock, List<SoakSummary> earlier) {
+    this.store = store;
+    this.given = given;
+    this.givenLimits = given != null;
+    this.limits = given == null ? Limits.DEFAULT : given;
+    this.clock = clock;
+    this.earlier = new EarlierSoaks(earlier);
+    // Asked anew each time: who tells of the rates comes later than the first trackers.
+    this.context =
+        new SoakContext(
+            new TermsInForce(() -> limits, this.earlier),
+            this.earlier,
+            (tracker, second) -> rates.of(tracker));
+    this.watches = new Watches(context, clock);
+  }
+
+  /** Takes up where the store was left: judges the open soaks again from their bins. */
+  public void restore() {
+    restore(Restoring.UNHEARD);
+  }
+
+  /**
+   * The same.
+   *
+   * @param heard hears how far it has come
+   */
+  public synchronized void restore(Restoring heard) {
+    following = null;
+    memoryAhead = true;
+    try (SoakStore.Unit unit = store.begin()) {
+      limits = LimitsAtStart.in(unit, given, clock.nowUs()).limits();
+      unit.adoptTerms(SoakTerms.of(limits));
+      earlier.read(unit);
+      watches.restore(unit, heard);
+      unit.commit();
+    }
+    memoryAhead = false;
+    given = null;
+    verdicts.keepOnly(watches.trackers());
+    verdicts.publish(watches.all());
+  }
+
+  /**
+   * Judges what another program stores and writes nothing itself; to be called about once a second,
+   * until {@link #restore} makes this one the writer.
+   *
+   * @throws StoreException if the store does not answer; the verdicts stay as they were
+   */
+  public synchronized void follow() {
+    long nowUs = clock.runningUs();
+    List<TrackerWatch> touched;
+    Following reading = following == null ? new Following(context) : following;
+    following = null;
+    try (SoakStore.Unit unit = store.beginReading()) {
+      unit.newestLimits().ifPresent(newest -> limits = newest.limits());
+      if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
+        earlier.read(unit);
+        rosterReadUs = nowUs;
+      }
+      touched = reading.look(unit, nowUs);
+    }
+    following = reading;
+    verdicts.keepOnly(reading.trackers());
+    verdicts.publish(touched);
+  }
+
+  @Override
+  public synchronized Outcome accept(List<Sample> samples) {
+    restoreIfAhead();
+    List<Sample> inOrder = new ArrayList<>(samples);
+    inOrder.sort(Comparator.comparingLong(Sample::timeUs));
+    Set<String> touched = new LinkedHashSet<>();
+    memoryAhead = true;
+    SoakStore.Written written;
+    try (SoakStore.Unit unit = store.begin()) {
+      written = unit.writeSamples(inOrder);
+      Derived out = context.nothingYet();
+      written.fresh().forEach(s -> touched.add(s.tracker()));
+      touched.addAll(watches.take(unit, inOrder, written.fresh(), out));
+      out.write(unit);
+      unit.commit();
+    }
+    memoryAhead = false;
+    publish(touched);
+    return new Outcome(written.fresh().size(), written.duplicate(), written.conflicting());
+  }
+
+  /**
+   * Lets time pass without samples: closes the last bins and notices silence; then has derived
+   * again what late samples made out of date. Called about once a second by a live service, never
+   * by a replay.
+   */
+  public void tick() {
+    pass();
+    deriving.execute(this::deriveDue);
+  }
+
+  private synchronized void pass() {
+    restoreIfAhead();
+    long nowUs = clock.runningUs();
+    memoryAhead = true;
+    Set<String> touched;
+    try (SoakStore.Unit unit = store.begin()) {
+      if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
+        earlier.readBenches(unit);
+        rosterReadUs = nowUs;
+      }
+      touched = watches.tick(unit, nowUs);
+      unit.commit();
+    }
+    memoryAhead = false;
+    publish(touched);
+  }
+
+  /**
+   * Says who derives again what late samples made out of date, beside the writing of samples: at
+   * first the thread that lets time pass. What it is handed must not run twice at a time.
+   */
+  public void deriveOn(Executor who) {
+    deriving = work -> who.execute(() -> tellIfItFails(work));
+  }
+
+  private static void tellIfItFails(Runnable work) {
+    try {
+      work.run();
+    } catch (StoreException away) {
+      // Said by who lets time pass; what is marked is derived when the store is back.
+      LOG.debug("late samples wait: {}", away.getMessage());
+    } catch (RuntimeException e) {
+      LOG.error("a mistake of the program while late samples were worked in", e);
+    }
+  }
+
+  /** Derives one tracker again, if one is due; holds the lock only to begin and to write. */
+  private void deriveDue() {
+    Optional<LateJob> due = nextDue();
+    due.ifPresent(
+        job -> {
+          try (SoakStore.Look look = store.look()) {
+            place(job, job.derive(look, bins -> keep(job, bins)));
+          } finally {
+            done(job);
+          }
+        });
+  }
+
+  private synchronized Optional<LateJob> nextDue() {
+    return memoryAhead ? Optional.empty() : watches.next();
+  }
+
+  private synchronized void keep(LateJob job, List<Bin> bins) {
+    if (memoryAhead || !watches.stands(job)) {
+      return;
+    }
+    memoryAhead = true;
+    try (SoakStore.Unit unit = store.begin()) {
+      watches.keep(unit, job, bins);
+      unit.commit();
+    }
+    memoryAhead = false;
+  }
+
+  private synchronized void place(LateJob job, Rederived derived) {
+    if (memoryAhead) {
+      return;
+    }
+    memoryAhead = true;
+    try (SoakStore.Unit unit = store.begin()) {
+      watches.place(unit, job, derived);
+      unit.commit();
+    }
+    memoryAhead = false;
+    publish(List.of(job.tracker()));
+  }
+
+  private synchronized void done(LateJob job) {
+    watches.done(job);
+  }
+
+  /**
+   * Derives again at once whatever late samples made out of date; for a replay, after its last
+   * sample.
+   */
+  public synchronized void settle() {
+    restoreIfAhead();
+    memoryAhead = true;
+    Set<String> stale;
+    try (SoakStore.Unit unit = store.begin()) {
+      stale = watches.rederive(unit);
+      unit.commit();
+    }
+    memoryAhead = false;
+    publish(stale);
+  }
+
+  /** What is kept of a soak was derived anew. */
+  public synchronized void learn(SoakSummary summary) {
+    earlier.put(summary);
+  }
+
+  /** Before the first work, after a failure of the store, and where another may have written. */
+  private void restoreIfAhead() {
+    if (store.othersMayHaveWritten() || memoryAhead) {
+      restore();
+    }
+  }
+
+  /**
+   * Closes all seconds and judges them, as if two more seconds had passed; for a replay, after its
+   * last sample.
+   */
+  public synchronized void finish() {
+    settle();
+    memoryAhead = true;
+    try (SoakStore.Unit unit = store.begin()) {
+      Derived out = context.nothingYet();
+      watches.finish(out);
+      out.write(unit);
+      unit.commit();
+    }
+    memoryAhead = false;
+    verdicts.publish(watches.all());
+  }
+
+  /**
+   * Ends an open soak because the tracker was taken off; the next sample begins another.
+   *
+   * @return the ended soak, or empty where no open soak has this id
+   */
+  public synchronized Optional<Soak> end(String soak) {
+    restoreIfAhead();
+    return watches.withOpen(soak).map(watch -> takeOff(watch).soaks.get(soak));
+  }
+
+  private Derived takeOff(TrackerWatch watch) {
+    memoryAhead = true;
+    Derived out = context.nothingYet();
+    watch.takeOff(out);
+    try (SoakStore.Unit unit = store.begin()) {
+      out.write(unit);
+      unit.commit();
+    }
+    memoryAhead = false;
+    publish(List.of(watch.tracker()));
+    return out;
+  }
+
+  /**
+   * Changes the limits in force.
+   *
+   * @param change makes the new limits of those in force; what it throws changes nothing
+   * @param now whether soaks under way that were judged by others are judged again; else the new
+   *     limits hold for soaks that begin from now on
+   * @param dryRun only tells what would happen
+   */
+  public synchronized LimitsOutcome change(
+      UnaryOperator<Limits> change, boolean now, boolean dryRun) {
+    restoreIfAhead();
+    Limits before = limits;
+    Limits after = change.apply(before);
+    memoryAhead = !dryRun;
+    List<Soak> again;
+    Long sinceUs = null;
+    try (SoakStore.Unit unit = store.begin()) {
+      LimitsTurn turn = new LimitsTurn(unit, context, after, clock);
+      again = now ? turn.judgedByOthers() : List.of();
+      if (!dryRun) {
+        sinceUs = turn.write(before);
+        watches.judgeAgain(turn, again);
+        unit.commit();
+        limits = after;
+      }
+    }
+    memoryAhead = false;
+    if (!dryRun) {
+      publish(again.stream().map(Soak::tracker).toList());
+    }
+    return new LimitsOutcome(before, after, sinceUs, again.stream().map(Soak::id).toList());
+  }
+
+  private void publish(Iterable<String> trackers) {
+    verdicts.publish(watches.of(trackers));
+  }
+
+  /** The newest verdict of every tracker with an open soak, by tracker id. */
+  public List<Readiness> readiness() {
+    return verdicts.all();
+  }
+
+  public Optional<Readiness> readiness(String tracker) {
+    return verdicts.of(tracker);
+  }
+
+  /** Whether a soak of this tracker has begun that has no verdict yet. */
+  public boolean isBeginning(String tracker) {
+    return verdicts.isBeginning(tracker);
+  }
+
+  public void subscribe(Listener listener) {
+    verdicts.subscribe(listener);
+  }
+
+  /** Whether limits were given at the start. */
+  public boolean givenLimits() {
+    return givenLimits;
+  }
+
+  /** Says whom to ask from now on what users say of the trackers' rates: at first, nobody. */
+  public void askAboutRates(RatesTold whom) {
+    rates = whom;
+  }
+
+  /** Says whom to ask of whom something is being measured now: at first, everybody is. */
+  public void askAboutLiveness(Liveness whom) {
+    watches.askAboutLiveness(whom);
+  }
+
+  /** What users say of a tracker's rates. */
+  public RatesTold ratesTold() {
+    return tracker -> rates.of(tracker);
+  }
+
+  /** The limits in force for soaks that begin now. */
+  public Limits limits() {
+    return limits;
+  }
+}

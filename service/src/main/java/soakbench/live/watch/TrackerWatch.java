@@ -1,0 +1,397 @@
+package soakbench.live.watch;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import soakbench.live.StaleRange;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.Soak.End;
+import soakbench.readiness.Readiness;
+
+/**
+ * One tracker in event time: collects samples into seconds, closes a second when a sample two
+ * seconds newer is seen, cuts soaks and hands the bins to the soak's judge. Not thread-safe.
+ */
+final class TrackerWatch {
+  private static final int CLOSE_AFTER_S = 2;
+
+  /** A recording of the past of which nothing more came for so long has come to its end. */
+  private static final long RECORDING_ENDS_US = 10_000_000L;
+
+  private final String tracker;
+  private final SoakContext context;
+  private final SoakCutter cutter = new SoakCutter();
+  private final TreeMap<Long, OpenBin> open = new TreeMap<>();
+  private BootCounter boots = new BootCounter();
+  private SoakRun run;
+  private long samples;
+  private int boot;
+  private long newestUs = Long.MIN_VALUE;
+  private long heardAtUs;
+  private End ended;
+  private final ClockStep clockStep = new ClockStep();
+  private int turns;
+
+  /** Seconds that soaks recorded before a clock was set back; null where there are none. */
+  private StaleRange ahead;
+
+  private long apartSecond = Long.MIN_VALUE;
+
+  TrackerWatch(String tracker, SoakContext context) {
+    this.tracker = tracker;
+    this.context = context;
+  }
+
+  String tracker() {
+    return tracker;
+  }
+
+  /**
+   * Whether the sample's second is closed already, or silence was said over its time, so that what
+   * was derived is out of date.
+   */
+  boolean late(Sample sample) {
+    return sample.second() <= Math.max(cutter.second(), apartSecond)
+        || contradictsSilence(sample)
+        || ahead != null && ahead.holds(sample.second()) && !near(sample);
+  }
+
+  /** Whether it may be the next of a stream that goes on. */
+  private boolean near(Sample sample) {
+    return run != null && sample.timeUs() - newestUs <= SoakCutter.SILENCE_ENDS_US;
+  }
+
+  /** Whether it goes on over seconds that another soak has recorded: it is only judged. */
+  boolean apart(Sample sample) {
+    return ahead != null && ahead.holds(sample.second());
+  }
+
+  /** Tells of soaks of times that the tracker's clock, which was set back, is still to come to. */
+  void passes(List<Soak> later) {
+    ahead =
+        later.stream()
+            .map(s -> new StaleRange(s.startSecond(), s.endSecond()))
+            .reduce(StaleRange::and)
+            .orElse(null);
+  }
+
+  /** Passes the same ones as another watch of the tracker. */
+  void passesAs(TrackerWatch other) {
+    ahead = other.ahead;
+  }
+
+  /**
+   * What of late seconds is its own, and what belongs to soaks that are still ahead, or lies beyond
+   * them; none is empty.
+   */
+  List<StaleRange> parts(StaleRange late) {
+    if (ahead == null || late.toSecond() < ahead.fromSecond() || isAhead(late)) {
+      return List.of(late);
+    }
+    return List.of(
+        new StaleRange(late.fromSecond(), ahead.fromSecond() - 1),
+        new StaleRange(ahead.fromSecond(), late.toSecond()));
+  }
+
+  /** Whether these seconds are those of soaks that are still ahead, or lie beyond them. */
+  boolean isAhead(StaleRange late) {
+    return ahead != null && late.fromSecond() >= ahead.fromSecond();
+  }
+
+  /** Whether this second lies beyond the soaks that were ahead up to it. */
+  private boolean beyond(long second) {
+    return ahead != null && second > ahead.toSecond();
+  }
+
+  /** Before when its next samples lie. */
+  long aheadUntilUs() {
+    return ahead == null ? Long.MAX_VALUE : ahead.fromSecond() * 1_000_000L;
+  }
+
+  /** A live clock may have said silence while the samples were only held up on their way. */
+  private boolean contradictsSilence(Sample sample) {
+    if (beyond(sample.second())) {
+      return false;
+    }
+    return run == null
+        ? ended == End.SILENCE && sample.timeUs() - cutter.lastUs() <= SoakCutter.SILENCE_ENDS_US
+        : run.silent() && sample.timeUs() <= run.silentFromUs();
+  }
+
+  /** Whether it is older than everything that waits for its second to close. */
+  boolean oldestOpen(Sample sample) {
+    return open.isEmpty() || sample.second() < open.firstKey();
+  }
+
+  /** Takes a sample that is not late. */
+  void accept(Sample sample, Derived out) {
+    open.computeIfAbsent(sample.second(), s -> new OpenBin(tracker, s)).add(sample);
+    newestUs = Math.max(newestUs, sample.timeUs());
+    closeBefore(Math.floorDiv(newestUs, 1_000_000L) - CLOSE_AFTER_S + 1, out);
+  }
+
+  /** Closes all seconds before this one. */
+  void closeBefore(long second, Derived out) {
+    while (!open.isEmpty() && open.firstKey() < second) {
+      Map.Entry<Long, OpenBin> first = open.pollFirstEntry();
+      OpenBin bin = first.getValue();
+      if (ahead != null && ahead.holds(first.getKey())) {
+        judgeApart(bin);
+        continue;
+      }
+      if (beyond(first.getKey())) {
+        end(End.CLOCK_SET, out);
+        ahead = null;
+        apartSecond = Long.MIN_VALUE;
+      }
+      boolean rebooted = false;
+      for (Sample s : bin.inOrder()) {
+        rebooted |= boots.rebooted(s);
+      }
+      out.bins.add(place(bin.close(0), bin.size(), rebooted, out));
+    }
+  }
+
+  /** Its second belongs to another soak, so that nothing of it is kept but the verdict. */
+  private void judgeApart(OpenBin bin) {
+    Bin closed = bin.close(boot);
+    apartSecond = closed.second();
+    if (run != null) {
+      run.accept(closed, new Derived());
+    }
+  }
+
+  /**
+   * Takes the next second, its reboots not yet counted, cutting the soak before it where it ends.
+   *
+   * @return it with its reboots counted
+   */
+  Bin place(Bin bin, long count, boolean rebooted, Derived out) {
+    boolean begins = begins(bin, rebooted);
+    Bin placed = bin.withBoot(begins ? 0 : boot + (rebooted ? 1 : 0));
+    endBefore(bin, rebooted, out);
+    take(placed, count, out);
+    return placed;
+  }
+
+  /** Whether a soak begins with this second, should it be the next. */
+  boolean begins(Bin next, boolean rebooted) {
+    return run == null || cutter.before(next, rebooted) != null;
+  }
+
+  /** Ends the open soak where the next second belongs to another. */
+  void endBefore(Bin next, boolean rebooted, Derived out) {
+    End end = run == null ? null : cutter.before(next, rebooted);
+    if (end != null) {
+      end(end, next.firstUs(), out);
+    }
+  }
+
+  /** Takes a bin that is made already: from closing a second, or from the store. */
+  private void take(Bin bin, long count, Derived out) {
+    if (run == null) {
+      run = context.begin(tracker, bin.firstUs());
+      turns++;
+      samples = 0;
+    }
+    boot = bin.boot();
+    samples += count;
+    cutter.heard(bin);
+    newestUs = Math.max(newestUs, bin.lastUs());
+    run.accept(bin, out);
+    out.soak(run.soak(cutter.lastUs(), samples, null));
+  }
+
+  /** Takes a stored bin, cutting soaks as its samples did. */
+  void replay(Bin bin, long count, Derived out) {
+    endBefore(bin, run != null && bin.boot() != boot, out);
+    take(bin, count, out);
+  }
+
+  /** Whether nothing was heard for long enough to end a soak if the next sample is this one. */
+  boolean silentBefore(long nextUs) {
+    return run == null || cutter.silentBefore(nextUs);
+  }
+
+  /** Ends the open soak where what begins at this time is not to be joined to it. */
+  void endBefore(long nextUs, Derived out) {
+    if (run != null) {
+      End given = cutter.givenBefore(nextUs);
+      end(given == null ? End.SILENCE : given, nextUs, out);
+    }
+  }
+
+  /** Ends the open soak because of a bin that begins another. */
+  private void end(End why, long nextUs, Derived out) {
+    boolean given = cutter.givenBefore(nextUs) != null;
+    boolean silent = given ? cutter.silentWhenEnded() : run.silentBy(nextUs);
+    if (silent) {
+      run.silence(out);
+    }
+    end(why, out);
+  }
+
+  /** Ends the open soak. */
+  void end(End why, Derived out) {
+    if (run != null) {
+      run.flush(out);
+      out.soak(run.soak(cutter.lastUs(), samples, why));
+      out.summary(run.summary(cutter.lastUs(), true));
+      run = null;
+      turns++;
+      ended = why;
+      boot = 0;
+      cutter.ended();
+    }
+  }
+
+  /** Ends the open soak by hand, everything heard so far included. */
+  void takeOff(Derived out) {
+    closeBefore(Long.MAX_VALUE, out);
+    if (run != null) {
+      cutter.endedAt(cutter.lastUs(), End.TAKEN_OFF, run.silent());
+      end(End.TAKEN_OFF, out);
+    }
+  }
+
+  /** Ends the open soak because the tracker's clock was set back. */
+  void endClockSet(Derived out) {
+    if (run != null) {
+      cutter.endedAt(cutter.lastUs(), End.CLOCK_SET, run.silent());
+      end(End.CLOCK_SET, out);
+    }
+  }
+
+  /** The newest time that it said. */
+  long newestUs() {
+    return newestUs;
+  }
+
+  /** Tells a clock that was set back from lines that came late. */
+  ClockStep clockStep() {
+    return clockStep;
+  }
+
+  /** Tells of an end that the samples don't show. */
+  void endedAt(long us, End why, boolean silent) {
+    cutter.endedAt(us, why, silent);
+  }
+
+  /**
+   * Ends the open soak again as a live clock or a person had ended it, where the samples still
+   * reach no further.
+   */
+  void endAgain(Soak old, Derived out) {
+    boolean byHand = old.givenEnd();
+    long reached = Math.floorDiv(old.endUs(), 1_000_000L);
+    boolean same = byHand ? newestUs < (reached + 1) * 1_000_000L : newestUs <= old.endUs();
+    if (run != null && same && (byHand || old.ended() == End.SILENCE)) {
+      closeBefore(Long.MAX_VALUE, out);
+      end(old.ended(), out);
+    }
+  }
+
+  /** Takes up a silence that a live clock had noticed. */
+  void silentAgain(long fromUs, Derived out) {
+    if (run != null && open.isEmpty() && run.silentFromUs() == fromUs) {
+      run.silence(out);
+    }
+  }
+
+  /** Nothing has been heard for as long as the limits allow. */
+  void fallSilent(Derived out) {
+    if (run != null && open.isEmpty()) {
+      run.silence(out);
+    }
+  }
+
+  /**
+   * A live clock says what time it would be; the newest sample came at {@code heardAtUs} of the
+   * same clock.
+   *
+   * @param measuredNow false where what came of it was not measured just now but recorded before:
+   *     that it is quiet says nothing of the tracker
+   */
+  void tick(long nowUs, boolean measuredNow, Derived out) {
+    long quietUs = nowUs - heardAtUs;
+    long wouldBeUs = newestUs + Math.max(0, quietUs);
+    closeBefore(Math.floorDiv(wouldBeUs, 1_000_000L) - CLOSE_AFTER_S, out);
+    if (run == null || !open.isEmpty()) {
+      return;
+    }
+    if (!measuredNow && quietUs > Math.min(RECORDING_ENDS_US, run.silenceUs())) {
+      end(End.SILENCE, out);
+    } else if (!measuredNow) {
+      return;
+    } else if (quietUs > SoakCutter.SILENCE_ENDS_US) {
+      end(End.SILENCE, out);
+    } else if (quietUs > run.silenceUs()) {
+      run.silence(out);
+    }
+  }
+
+  void heardAt(long nowUs) {
+    heardAtUs = nowUs;
+  }
+
+  long heardAtUs() {
+    return heardAtUs;
+  }
+
+  /** A sample came; one that is older than the newest says nothing of now. */
+  void heard(Sample sample, long nowUs) {
+    if (sample.timeUs() > newestUs) {
+      newestUs = sample.timeUs();
+      heardAtUs = nowUs;
+    }
+  }
+
+  /** Samples of the last closed second, so that a reboot right after a restart is noticed. */
+  void rememberBoot(List<Sample> lastSecond) {
+    boots = new BootCounter();
+    for (Sample s : lastSecond) {
+      boots.rebooted(s);
+    }
+  }
+
+  Optional<Readiness> newest() {
+    return run == null ? Optional.empty() : Optional.ofNullable(run.newest());
+  }
+
+  /** Whether a soak is open, or seconds that another one begins with. */
+  boolean hears() {
+    return run != null || !open.isEmpty();
+  }
+
+  Optional<SoakRun> run() {
+    return Optional.ofNullable(run);
+  }
+
+  /** The last second that is closed; {@link Long#MIN_VALUE} before the first. */
+  long closedSecond() {
+    return cutter.second();
+  }
+
+  /** Whether a second is closed, so that it has, or had, a soak. */
+  boolean begun() {
+    return cutter.second() != Long.MIN_VALUE;
+  }
+
+  /** What was known of other soaks apart from the live watches is from now on what they know. */
+  void tell(EarlierSoaks live) {
+    context.earlier().giveWayTo(live);
+  }
+
+  /** Grows whenever a soak begins or ends. */
+  int turns() {
+    return turns;
+  }
+
+  /** Sets the count that a stored soak had reached. */
+  void samples(long stored) {
+    samples = stored;
+  }
+}

@@ -1,0 +1,334 @@
+package soakbench.live.watch;
+
+import java.util.Collection;
+import java.util.Collections;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.IdentityHashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+import java.util.stream.StreamSupport;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.EventClock;
+import soakbench.live.Liveness;
+import soakbench.live.Restoring;
+import soakbench.live.SoakStore;
+import soakbench.live.StaleRange;
+import soakbench.live.StoreException;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+
+/**
+ * The watch of every tracker heard, within units of work that the caller opens and commits. Not
+ * thread-safe.
+ */
+final class Watches {
+  private static final Logger LOG = LoggerFactory.getLogger(Watches.class);
+
+  private final SoakContext context;
+  private final EventClock clock;
+  private final Map<String, TrackerWatch> byTracker = new HashMap<>();
+  private final LateWork late = new LateWork();
+  private volatile Liveness liveness = tracker -> OptionalLong.empty();
+  private volatile boolean asksLiveness;
+
+  Watches(SoakContext context, EventClock clock) {
+    this.context = context;
+    this.clock = clock;
+  }
+
+  Collection<TrackerWatch> all() {
+    return byTracker.values();
+  }
+
+  Set<String> trackers() {
+    return byTracker.keySet();
+  }
+
+  /** Those of these trackers, in their order. */
+  List<TrackerWatch> of(Iterable<String> trackers) {
+    return StreamSupport.stream(trackers.spliterator(), false).map(byTracker::get).toList();
+  }
+
+  /** The one whose open soak has this id. */
+  Optional<TrackerWatch> withOpen(String soak) {
+    return byTracker.values().stream()
+        .filter(w -> w.run().filter(run -> run.id().equals(soak)).isPresent())
+        .findFirst();
+  }
+
+  /**
+   * Forgets all and takes up where the store was left. What late samples made out of date is left
+   * for later, but for trackers that have no soak yet.
+   */
+  void restore(SoakStore.Unit unit, Restoring heard) {
+    byTracker.clear();
+    late.read(unit);
+    List<Soak> soaks = unit.lastSoaks();
+    for (Soak soak : soaks) {
+      heard.reached(byTracker.size(), soaks.size());
+      TrackerWatch watch = takenUp(unit, soak);
+      watch.heardAt(clock.runningUs());
+      byTracker.put(soak.tracker(), watch);
+    }
+    for (String tracker : late.trackers()) {
+      if (!byTracker.containsKey(tracker)) {
+        rederive(unit, tracker);
+      }
+    }
+  }
+
+  /** One whose stored soak can't be read must not keep the others from being judged. */
+  private TrackerWatch takenUp(SoakStore.Unit unit, Soak soak) {
+    try {
+      return new Restoration(unit, context).of(soak);
+    } catch (StoreException away) {
+      throw away;
+    } catch (RuntimeException unreadable) {
+      LOG.error(
+          "{}: its soak {} can't be taken up again; what comes begins another",
+          soak.tracker(),
+          soak.id(),
+          unreadable);
+      if (soak.open()) {
+        unit.writeSoak(soak.endedBy(Soak.End.SILENCE));
+      }
+      return new TrackerWatch(soak.tracker(), context);
+    }
+  }
+
+  /**
+   * Takes samples, by time.
+   *
+   * @param fresh those of them that are stored just now; the others' times were taken before
+   * @return trackers whose clock was found to be set back
+   */
+  Set<String> take(
+      SoakStore.Unit unit, List<Sample> samples, Collection<Sample> fresh, Derived out) {
+    Set<Sample> stored = Collections.newSetFromMap(new IdentityHashMap<>());
+    stored.addAll(fresh);
+    Set<String> set = new HashSet<>();
+    Map<String, StaleRange> marks = new LinkedHashMap<>();
+    for (Sample sample : samples) {
+      boolean isNew = stored.contains(sample);
+      if (set.contains(sample.tracker()) || isNew && take(unit, sample, out)) {
+        continue;
+      }
+      if (clockSet(unit, sample, samples, stored, out)) {
+        set.add(sample.tracker());
+      } else if (isNew) {
+        marks.merge(sample.tracker(), StaleRange.of(sample.second()), StaleRange::and);
+      }
+    }
+    marks.forEach((tracker, seconds) -> late.mark(unit, tracker, seconds));
+    return set;
+  }
+
+  /** Takes one; false where it came late. */
+  private boolean take(SoakStore.Unit unit, Sample sample, Derived out) {
+    TrackerWatch watch =
+        byTracker.computeIfAbsent(sample.tracker(), t -> new TrackerWatch(t, context));
+    boolean isLate = watch.late(sample);
+    watch.heard(sample, clock.runningUs());
+    if (isLate) {
+      return false;
+    }
+    watch.clockStep().laterGoesOn();
+    boolean first = !watch.begun();
+    if (first && watch.oldestOpen(sample)) {
+      // Until its first second closes it has no soak to find it by after a crash.
+      late.mark(unit, sample.tracker(), StaleRange.of(sample.second()));
+    }
+    if (watch.apart(sample)) {
+      unit.setAside(sample.tracker(), sample.timeUs(), sample.timeUs() + 1, Set.of());
+    }
+    watch.accept(sample, out);
+    if (first && watch.begun()) {
+      late.clear(unit, sample.tracker());
+    }
+    return true;
+  }
+
+  /** Whether with this sample, which came late, it shows that the tracker's clock was set back. */
+  private boolean clockSet(
+      SoakStore.Unit unit, Sample sample, List<Sample> batch, Set<Sample> stored, Derived out) {
+    TrackerWatch watch = byTracker.get(sample.tracker());
+    long nowUs = clock.runningUs();
+    if (watch == null) {
+      return false;
+    }
+    OptionalLong streamUs = liveness.streamUs(sample.tracker());
+    boolean isNew = stored.contains(sample);
+    if (!watch.clockStep().take(sample, isNew, streamUs, watch.newestUs(), nowUs)
+        || sentAgain(unit, watch)) {
+      return false;
+    }
+    out.write(unit);
+    out.clear();
+    List<Sample> rest =
+        batch.stream()
+            .filter(s -> s.tracker().equals(sample.tracker()) && s.timeUs() > sample.timeUs())
+            .toList();
+    TrackerWatch after = new ClockCut(unit, context, stored).of(watch, rest);
+    after.heardAt(nowUs);
+    byTracker.put(sample.tracker(), after);
+    return true;
+  }
+
+  /** Whether what seemed to show a clock that was set back is stored already, and no news. */
+  private static boolean sentAgain(SoakStore.Unit unit, TrackerWatch watch) {
+    ClockStep step = watch.clockStep();
+    if (!step.someNotStored()) {
+      return false;
+    }
+    List<Sample> stream = step.stream();
+    long toUs = stream.get(stream.size() - 1).timeUs() + 1;
+    return !step.showsWithout(unit.samples(watch.tracker(), stream.get(0).timeUs(), toUs));
+  }
+
+  /** Says whom to ask who is being measured now; until then everybody is. */
+  void askAboutLiveness(Liveness whom) {
+    liveness = whom;
+    asksLiveness = true;
+  }
+
+  /** Whether what comes of it is being measured now, or may be by its times. */
+  private boolean measuredNow(TrackerWatch watch) {
+    return !asksLiveness
+        || liveness.streamUs(watch.tracker()).isPresent()
+        || clock.nowUs() - watch.newestUs() <= SoakCutter.SILENCE_ENDS_US;
+  }
+
+  /**
+   * Lets time pass without samples.
+   *
+   * @return the trackers of which something new is known
+   */
+  Set<String> tick(SoakStore.Unit unit, long nowUs) {
+    Set<String> touched = new LinkedHashSet<>();
+    for (TrackerWatch watch : byTracker.values()) {
+      Derived out = context.nothingYet();
+      boolean first = !watch.begun();
+      watch.tick(nowUs, measuredNow(watch), out);
+      if (!out.nothing()) {
+        out.write(unit);
+        touched.add(watch.tracker());
+      }
+      if (first && watch.begun()) {
+        late.clear(unit, watch.tracker());
+      }
+    }
+    return touched;
+  }
+
+  /** What is to be derived again now; empty where nothing is, or something is under way. */
+  Optional<LateJob> next() {
+    long nowUs = clock.runningUs();
+    return late.next(nowUs, this::derivable).map(t -> job(byTracker.get(t), nowUs));
+  }
+
+  private LateJob job(TrackerWatch watch, long nowUs) {
+    List<StaleRange> parts = watch.parts(late.of(watch.tracker()));
+    parts.stream().skip(1).forEach(late::leave);
+    return new LateJob(watch, parts.get(0), context.apart(), nowUs);
+  }
+
+  /**
+   * The mark that only stands for a first second still open is no reason to derive anything again;
+   * and what may be of a clock that was set back is waited for.
+   */
+  private boolean derivable(String tracker) {
+    TrackerWatch watch = byTracker.get(tracker);
+    return watch.begun() && !watch.clockStep().possible(clock.runningUs());
+  }
+
+  /** Whether what the job began with still stands. */
+  boolean stands(LateJob job) {
+    return byTracker.get(job.tracker()) == job.watch() && job.watch().turns() == job.turns();
+  }
+
+  /** Keeps bins that a job made before all of it is derived. */
+  void keep(SoakStore.Unit unit, LateJob job, List<Bin> bins) {
+    unit.writeBins(bins);
+    // Until it is derived to the end they and those that were before are not of one piece.
+    late.widen(unit, job.tracker(), new StaleRange(job.late().fromSecond(), last(bins).second()));
+  }
+
+  private static Bin last(List<Bin> bins) {
+    return bins.get(bins.size() - 1);
+  }
+
+  /** Puts in its place what a job derived; false where that no longer fits. */
+  boolean place(SoakStore.Unit unit, LateJob job, Rederived derived) {
+    if (!stands(job) || !derived.holds(unit)) {
+      return false;
+    }
+    put(unit, job, derived);
+    late.derived(unit);
+    return true;
+  }
+
+  void done(LateJob job) {
+    late.done(job.beganUs(), clock.runningUs());
+  }
+
+  /** Derives again at once whatever late samples made out of date; returns those trackers. */
+  Set<String> rederive(SoakStore.Unit unit) {
+    Set<String> stale = late.trackers();
+    stale.forEach(tracker -> rederive(unit, tracker));
+    return stale;
+  }
+
+  private void rederive(SoakStore.Unit unit, String tracker) {
+    TrackerWatch begun = byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
+    for (StaleRange part : begun.parts(late.of(tracker))) {
+      LateJob job = new LateJob(byTracker.get(tracker), part, context.apart(), clock.runningUs());
+      put(unit, job, job.derive(unit, unit::writeBins));
+    }
+    if (byTracker.get(tracker).begun()) {
+      late.clear(unit, tracker);
+    }
+  }
+
+  private void put(SoakStore.Unit unit, LateJob job, Rederived derived) {
+    TrackerWatch live = job.watch();
+    if (job.ahead()) {
+      derived.closeAgain(unit);
+    } else if (derived.goesOn()) {
+      long heardAtUs = live.begun() ? live.heardAtUs() : clock.runningUs();
+      derived.watch().passesAs(live);
+      derived.catchUp(unit, heardAtUs, clock.runningUs(), measuredNow(live));
+      byTracker.put(live.tracker(), derived.watch());
+    }
+    derived.write(unit);
+    derived.tell(context.earlier());
+  }
+
+  /** Judges these soaks, open ones of trackers heard, by other limits. */
+  void judgeAgain(LimitsTurn turn, List<Soak> soaks) {
+    for (Soak soak : soaks) {
+      long heardAtUs = byTracker.get(soak.tracker()).heardAtUs();
+      byTracker.put(soak.tracker(), turn.judgedAgain(soak, heardAtUs));
+    }
+  }
+
+  /** Closes all seconds and judges them, as if two more seconds had passed. */
+  void finish(Derived out) {
+    for (TrackerWatch watch : byTracker.values()) {
+      watch.closeBefore(Long.MAX_VALUE, out);
+      watch.run().ifPresent(run -> finish(run, out));
+    }
+  }
+
+  private static void finish(SoakRun run, Derived out) {
+    run.flush(out);
+    out.summary(run.summary(run.last().lastUs(), false));
+  }
+}

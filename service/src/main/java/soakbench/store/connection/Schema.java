@@ -1,0 +1,151 @@
+package soakbench.store.connection;
+
+import java.sql.SQLException;
+import java.util.stream.Stream;
+import javax.sql.DataSource;
+import org.flywaydb.core.Flyway;
+import org.flywaydb.core.api.FlywayException;
+import org.flywaydb.core.api.MigrationInfo;
+import org.flywaydb.core.api.configuration.FluentConfiguration;
+import org.flywaydb.database.postgresql.PostgreSQLConfigurationExtension;
+import soakbench.live.StoreException;
+import soakbench.store.server.ServerAddress;
+
+/**
+ * Brings the tables up to date: the common ones, then hypertables where TimescaleDB is. The two
+ * have histories of their own, so that the extension may come later.
+ */
+public final class Schema {
+  private Schema() {}
+
+  /**
+   * @param source connections without a socket timeout: moving rows into chunks takes long
+   * @param extensions whether the server may have extensions; our own has none
+   * @return whether samples and bins are hypertables
+   * @throws StoreException if the schema is newer than this program, or can't be brought up to date
+   */
+  public static boolean migrate(DataSource source, ServerAddress address, boolean extensions) {
+    update(configure(source, "common").load(), address);
+    if (!extensions || !Timescale.usable(source, address)) {
+      return false;
+    }
+    update(
+        configure(source, "timescale")
+            .table("flyway_timescale_history")
+            .baselineOnMigrate(true)
+            .baselineVersion("0")
+            .load(),
+        address);
+    return true;
+  }
+
+  /** The session lock, not the transactional one: with that, CREATE INDEX CONCURRENTLY hangs. */
+  private static FluentConfiguration configure(DataSource source, String folder) {
+    FluentConfiguration configuration =
+        Flyway.configure(Schema.class.getClassLoader())
+            .dataSource(source)
+            .locations("classpath:migrations/" + folder);
+    configuration
+        .getConfigurationExtension(PostgreSQLConfigurationExtension.class)
+        .setTransactionalLock(false);
+    return configuration;
+  }
+
+  private static void update(Flyway flyway, ServerAddress address) {
+    try {
+      refuseNewer(flyway.info().all(), address);
+      flyway.migrate();
+    } catch (FlywayException e) {
+      throwIfPassing(e, address);
+      throw new StoreException(
+          "the tables of %s can't be brought up to date (%s); %s"
+              .formatted(
+                  address,
+                  oneLine(e),
+                  "give Soakbench a database of its own, or restore its tables from a backup"),
+          e,
+          false);
+    }
+  }
+
+  /** A connection that was lost says nothing about the tables. */
+  private static void throwIfPassing(FlywayException fault, ServerAddress address) {
+    for (Throwable cause = fault; cause != null; cause = cause.getCause()) {
+      if (cause instanceof SQLException sql) {
+        StoreException found = Faults.of("bringing the tables of " + address + " up to date", sql);
+        if (found.transientFault()) {
+          throw found;
+        }
+      }
+    }
+  }
+
+  /**
+   * Whether the tables are as this program needs them, for who may not change them.
+   *
+   * @return whether samples and bins are hypertables
+   * @throws StoreException if they are older or newer, or the server does not answer
+   */
+  public static boolean check(DataSource source, ServerAddress address) {
+    try {
+      Flyway flyway = configure(source, "common").load();
+      refuseNewer(flyway.info().all(), address);
+      if (flyway.info().pending().length > 0) {
+        throw new StoreException(
+            "the tables of %s are not yet up to date; start the service that writes there first"
+                .formatted(address),
+            null,
+            true);
+      }
+    } catch (FlywayException e) {
+      throwIfPassing(e, address);
+      throw new StoreException(
+          "the tables of %s can't be read (%s); check that it is Soakbench's"
+              .formatted(address, oneLine(e)),
+          e,
+          false);
+    }
+    return Timescale.inUse(source);
+  }
+
+  private static void refuseNewer(MigrationInfo[] all, ServerAddress address) {
+    Stream.of(all)
+        .filter(m -> m.getState().isApplied() && !m.getState().isResolved())
+        .reduce((earlier, later) -> later)
+        .ifPresent(
+            newest -> {
+              throw new StoreException(
+                  "%s was set up by a newer Soakbench (schema %s, this one knows up to %s); %s"
+                      .formatted(
+                          address,
+                          newest.getVersion(),
+                          newestKnown(all),
+                          "run that version, or choose another database"),
+                  null,
+                  false);
+            });
+  }
+
+  private static String newestKnown(MigrationInfo[] all) {
+    return Stream.of(all)
+        .filter(m -> m.getState().isResolved() && m.getVersion() != null)
+        .map(m -> m.getVersion().toString())
+        .reduce((earlier, later) -> later)
+        .orElse("none");
+  }
+
+  /** The server's own words where there are some; Flyway wraps them into a page. */
+  private static String oneLine(FlywayException fault) {
+    for (Throwable cause = fault; cause != null; cause = cause.getCause()) {
+      if (cause instanceof SQLException sql) {
+        return Faults.detail(sql);
+      }
+    }
+    String text = fault.getMessage() == null ? fault.toString() : fault.getMessage();
+    return text.lines()
+        .map(String::strip)
+        .filter(l -> !l.isEmpty())
+        .findFirst()
+        .orElse("no reason");
+  }
+}

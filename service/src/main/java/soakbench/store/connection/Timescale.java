@@ -1,0 +1,85 @@
+package soakbench.store.connection;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.Arrays;
+import java.util.stream.Stream;
+import javax.sql.DataSource;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.StoreException;
+import soakbench.store.server.ServerAddress;
+
+/** Whether the server has a TimescaleDB that can be relied on. */
+final class Timescale {
+  private static final Logger LOG = LoggerFactory.getLogger(Timescale.class);
+
+  /** Before it, ON CONFLICT DO NOTHING on compressed chunks stopped at the first conflict. */
+  private static final String OLDEST = "2.18.1";
+
+  private static final String WITHOUT = "; samples and bins stay plain tables";
+
+  private Timescale() {}
+
+  /** Creates the extension where the server has it; says in one line why there is none. */
+  static boolean usable(DataSource source, ServerAddress address) {
+    try (Connection connection = source.getConnection();
+        Statement statement = connection.createStatement()) {
+      String available =
+          one(
+              statement,
+              "SELECT default_version FROM pg_available_extensions WHERE name = 'timescaledb'");
+      if (available == null) {
+        LOG.info("{} has no TimescaleDB{}", address, WITHOUT);
+        return false;
+      }
+      statement.execute("CREATE EXTENSION IF NOT EXISTS timescaledb");
+      return newEnough(
+          one(statement, "SELECT extversion FROM pg_extension WHERE extname = 'timescaledb'"));
+    } catch (SQLException e) {
+      StoreException fault = Faults.of("looking for TimescaleDB", e);
+      if (fault.transientFault()) {
+        throw fault;
+      }
+      LOG.warn("TimescaleDB can't be used on {} ({}){}", address, Faults.detail(e), WITHOUT);
+      return false;
+    }
+  }
+
+  /** Whether samples are kept in chunks there. */
+  static boolean inUse(DataSource source) {
+    try (Connection connection = source.getConnection();
+        Statement statement = connection.createStatement()) {
+      return one(statement, "SELECT to_regclass('flyway_timescale_history')::text") != null;
+    } catch (SQLException e) {
+      throw Faults.of("looking for TimescaleDB", e);
+    }
+  }
+
+  private static boolean newEnough(String version) {
+    if (compare(version, OLDEST) >= 0) {
+      return true;
+    }
+    LOG.warn("TimescaleDB {} is older than {}{}; update it", version, OLDEST, WITHOUT);
+    return false;
+  }
+
+  /** Orders versions such as 2.9.3, 2.18.1 and 2.22.0-dev by their numbers. */
+  static int compare(String left, String right) {
+    int[] a = numbers(left);
+    int[] b = numbers(right);
+    return Arrays.compare(a, b);
+  }
+
+  private static int[] numbers(String version) {
+    return Stream.of(version.split("-")[0].split("\\.")).mapToInt(Integer::parseInt).toArray();
+  }
+
+  private static String one(Statement statement, String sql) throws SQLException {
+    try (ResultSet rows = statement.executeQuery(sql)) {
+      return rows.next() ? rows.getString(1) : null;
+    }
+  }
+}

@@ -1,0 +1,329 @@
+package soakbench.store.connection;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.Optional;
+import java.util.concurrent.ThreadLocalRandom;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.concurrent.locks.ReentrantLock;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+import soakbench.live.StoreException;
+import soakbench.store.server.ServerAddress;
+
+/**
+ * The right to write to a database: an advisory lock on a connection of its own, so that the server
+ * takes it back when the program is gone, however it ended. Who has it can be read by others.
+ *
+ * <p>A lost connection is noticed late, so every transaction that writes asks the server as well:
+ * with the lock goes another one under a number that nobody else has, and a transaction that could
+ * get this one knows that it is held no longer. It keeps a third one, shared, to its end; who takes
+ * over waits for that once, so no work of the former writer comes in between.
+ */
+public final class WriterLock implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(WriterLock.class);
+
+  private static final int SPACE = 0x50AB;
+  private static final int NUMBERS = 0x50AC;
+  private static final int WRITER = 1;
+  private static final int UNITS = 2;
+  private static final int ANSWER_S = 10;
+  private static final long LOOK_EVERY_MS = 1_000;
+  private static final long REST_NS = TimeUnit.SECONDS.toNanos(1);
+
+  /** So long another may have the right before it is his: until then he may be about to end. */
+  private static final long GIVEN_UP_NS = TimeUnit.SECONDS.toNanos(10);
+
+  private static final String HOLDER =
+      "SELECT a.application_name, host(a.client_addr), a.backend_start FROM pg_locks l"
+          + " LEFT JOIN pg_stat_activity a ON a.pid = l.pid WHERE l.locktype = 'advisory'"
+          + " AND l.classid::bigint = ? AND l.objid::bigint = ? AND l.objsubid = 2 AND l.granted"
+          + " AND l.database = (SELECT oid FROM pg_database WHERE datname = current_database())";
+
+  private record Grip(Connection connection, int number) {}
+
+  /** Somebody else who was found to have it, at first then and each time since. */
+  private record Other(Writer writer, long sinceNs) {}
+
+  private final ServerAddress address;
+  private final AtomicBoolean othersMayHaveWritten = new AtomicBoolean();
+  private final Object closing = new Object();
+  private final AtomicReference<Grip> grip = new AtomicReference<>();
+  private final ReentrantLock asking = new ReentrantLock();
+  private volatile long askedNs = System.nanoTime() - REST_NS;
+  private volatile Other other;
+  private volatile String whyNot = "the right to write to the database was not asked for";
+  private volatile boolean closed;
+  private volatile Thread keeper;
+
+  public WriterLock(ServerAddress address) {
+    this.address = address;
+  }
+
+  /**
+   * Takes the right to write, if nobody has it, and keeps it from then on.
+   *
+   * @throws StoreException if the server does not answer
+   */
+  public boolean tryTake() {
+    asking.lock();
+    try {
+      return grip.get() != null || take();
+    } catch (SQLException e) {
+      // Who has it now is not known, so nobody is told that he lost it for good.
+      other = null;
+      throw Faults.of("asking for the right to write", e);
+    } finally {
+      askedNs = System.nanoTime();
+      asking.unlock();
+    }
+  }
+
+  private boolean take() throws SQLException {
+    Connection connection = address.dataSource(ANSWER_S).getConnection();
+    boolean kept = false;
+    try {
+      Optional<Grip> taken = on(connection);
+      if (taken.isEmpty()) {
+        seen(holder(connection).orElse(null));
+        return false;
+      }
+      kept = true;
+      keep(taken.get());
+      return true;
+    } finally {
+      if (!kept) {
+        connection.close();
+      }
+    }
+  }
+
+  private void seen(Writer holder) {
+    Other before = other;
+    long sinceNs = before == null ? System.nanoTime() : before.sinceNs();
+    boolean another = holder != null && !holder.isThisProgram();
+    other = another ? new Other(holder, sinceNs) : null;
+  }
+
+  private void keep(Grip taken) {
+    other = null;
+    grip.set(taken);
+    if (closed) {
+      // Closed while it was asked for: either side sees the other, and nobody keeps it.
+      letGo();
+    } else if (keeper == null) {
+      keeper = new Thread(this::watch, "writer-lock");
+      keeper.setDaemon(true);
+      keeper.start();
+    }
+  }
+
+  private static Optional<Grip> on(Connection c) throws SQLException {
+    if (!is(c, "SELECT pg_try_advisory_lock(%d, %d)".formatted(SPACE, WRITER))) {
+      return Optional.empty();
+    }
+    int number = ThreadLocalRandom.current().nextInt();
+    try (Statement statement = c.createStatement()) {
+      statement.execute("SELECT pg_advisory_lock(%d, %d)".formatted(NUMBERS, number));
+      statement.execute("SET lock_timeout = '5s'");
+      // Waits for what an earlier writer has under way.
+      statement.execute("SELECT pg_advisory_lock(%d, %d)".formatted(SPACE, UNITS));
+      statement.execute("SELECT pg_advisory_unlock(%d, %d)".formatted(SPACE, UNITS));
+    }
+    Query.list(
+        c,
+        rows -> rows.getString(1),
+        "SELECT set_config('application_name', ?, false)",
+        WriterName.ofThis());
+    return Optional.of(new Grip(c, number));
+  }
+
+  private static boolean is(Connection c, String sql) throws SQLException {
+    try (Statement statement = c.createStatement();
+        ResultSet rows = statement.executeQuery(sql)) {
+      rows.next();
+      return rows.getBoolean(1);
+    }
+  }
+
+  /** Whether this program has the right to write, as far as it knows. */
+  public boolean isHeld() {
+    return grip.get() != null;
+  }
+
+  /** Whether it is the right to write to this server. */
+  public boolean isOf(ServerAddress server) {
+    return address.equals(server);
+  }
+
+  /** Who has it in this program's place, and has had it for too long to give it back soon. */
+  public Optional<Writer> supersededBy() {
+    Other found = other;
+    boolean lost = found != null && keeper != null && !isHeld();
+    return lost && System.nanoTime() - found.sinceNs() >= GIVEN_UP_NS
+        ? Optional.of(found.writer())
+        : Optional.empty();
+  }
+
+  /**
+   * Asks for it at once where it was lost, so that work goes on as soon as the server is back. Not
+   * again and again: of many who want to write one asks, once a second, and nobody waits for him.
+   */
+  void takeIfLost() {
+    boolean rested = System.nanoTime() - askedNs >= REST_NS;
+    if (!isHeld() && keeper != null && !closed && rested) {
+      takeAgain();
+    }
+  }
+
+  /**
+   * To be asked in every transaction that writes, before it does.
+   *
+   * @throws StoreException if this program may not write now
+   */
+  void check(Connection writing) throws SQLException {
+    Grip held = grip.get();
+    if (held == null) {
+      throw new StoreException(whyNot, null, true);
+    }
+    String sql =
+        "SELECT pg_try_advisory_xact_lock_shared(%d, %d) FROM"
+            + " (SELECT pg_advisory_xact_lock_shared(%d, %d) OFFSET 0) AS first";
+    if (is(writing, sql.formatted(NUMBERS, held.number(), SPACE, UNITS))) {
+      lose(held, "its connection has ended");
+      throw new StoreException(whyNot, null, true);
+    }
+  }
+
+  /** Whether others may have written since this was asked for the last time. */
+  boolean othersMayHaveWritten() {
+    return othersMayHaveWritten.getAndSet(false);
+  }
+
+  /**
+   * Who has the right to write now; empty for nobody.
+   *
+   * @throws StoreException if the server does not answer
+   */
+  public Optional<Writer> holder() {
+    try (Connection c = address.dataSource(ANSWER_S).getConnection()) {
+      return holder(c);
+    } catch (SQLException e) {
+      throw Faults.of("asking who writes", e);
+    }
+  }
+
+  /** The same on a connection that there is. */
+  public static Optional<Writer> holder(Connection c) throws SQLException {
+    return Query.list(c, WriterName::read, HOLDER, (long) SPACE, (long) WRITER).stream()
+        .findFirst();
+  }
+
+  private void watch() {
+    while (!closesWithin(LOOK_EVERY_MS)) {
+      Grip held = grip.get();
+      if (held == null) {
+        takeAgain();
+      } else {
+        look(held);
+      }
+    }
+  }
+
+  private void look(Grip held) {
+    try {
+      is(held.connection(), "SELECT true");
+    } catch (SQLException e) {
+      lose(held, Faults.detail(e));
+    }
+  }
+
+  private void lose(Grip held, String why) {
+    if (closed || !grip.compareAndSet(held, null)) {
+      return;
+    }
+    othersMayHaveWritten.set(true);
+    whyNot =
+        "the right to write to the database was lost (%s); it is asked for again".formatted(why);
+    LOG.warn("{}", whyNot);
+    try {
+      held.connection().close();
+    } catch (SQLException e) {
+      LOG.debug("closing the lock's connection", e);
+    }
+  }
+
+  private void takeAgain() {
+    if (!asking.tryLock()) {
+      return;
+    }
+    try {
+      if (isHeld() || closed) {
+        return;
+      }
+      if (tryTake()) {
+        LOG.info("has the right to write to the database again");
+        return;
+      }
+      tell(heldBy(other));
+    } catch (StoreException e) {
+      // Said by whoever wants to work; here it is only asked for.
+      LOG.debug("asking for the right to write again", e);
+    } finally {
+      asking.unlock();
+    }
+  }
+
+  private static String heldBy(Other found) {
+    return found == null
+        ? "the server has yet to notice that the connection with the right to write was lost"
+        : "another service holds the right to write: %s; stop it, or this one"
+            .formatted(found.writer().words());
+  }
+
+  private void tell(String why) {
+    if (!why.equals(whyNot)) {
+      whyNot = why;
+      LOG.error("{}", why);
+    }
+  }
+
+  private boolean closesWithin(long ms) {
+    synchronized (closing) {
+      try {
+        if (!closed) {
+          closing.wait(ms);
+        }
+      } catch (InterruptedException e) {
+        return true;
+      }
+      return closed;
+    }
+  }
+
+  /** Gives the right to write back. */
+  @Override
+  public void close() {
+    synchronized (closing) {
+      closed = true;
+      closing.notifyAll();
+    }
+    letGo();
+    whyNot = "the database is closed";
+  }
+
+  private void letGo() {
+    Grip held = grip.getAndSet(null);
+    try {
+      if (held != null) {
+        held.connection().abort(Runnable::run);
+      }
+    } catch (SQLException e) {
+      LOG.debug("closing the lock's connection", e);
+    }
+  }
+}

@@ -1,0 +1,2 @@
+/** Connections, the right to write, and the schema. */
+package soakbench.store.connection;

@@ -1,0 +1,82 @@
+package soakbench.store.derived;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import soakbench.live.StoreException;
+import soakbench.readiness.Calibration;
+import soakbench.store.connection.Pools;
+import soakbench.store.connection.Query;
+
+/**
+ * Reads the marks of table {@code kept_calibrations}, one by one; those that can't be read are left
+ * out, and derived anew. Safe for many threads; all calls throw {@link StoreException} when the
+ * database does not answer.
+ */
+public final class CalibrationMarks {
+  private static final String MARKS =
+      " s.id, m.mark FROM kept_calibrations k JOIN soak s ON s.id = k.soak CROSS JOIN"
+          + " jsonb_array_elements(CASE jsonb_typeof(k.marks) WHEN 'array' THEN k.marks ELSE"
+          + " jsonb_build_array(k.marks) END) AS m(mark)";
+
+  /** One that can't be read goes first, so that it is noticed. */
+  private static final String NEWEST_FIRST =
+      " CASE jsonb_typeof(m.mark->'atUs') WHEN 'number' THEN (m.mark->>'atUs')::numeric END"
+          + " DESC NULLS FIRST, s.id DESC";
+
+  private static final String COUNTS = "coalesce(m.mark->>'status', '') <> 'UNDONE'";
+
+  private static final String OF = "SELECT" + MARKS + " WHERE s.tracker = ? ORDER BY";
+
+  /** What counts goes before what was undone, however old it is. */
+  private static final String NEWEST =
+      ("SELECT DISTINCT ON (s.tracker)" + MARKS + " WHERE (? OR " + COUNTS + ")")
+          + (" ORDER BY s.tracker, " + COUNTS + " DESC,");
+
+  private static final String NEWEST_CHECKED =
+      ("SELECT DISTINCT ON (s.tracker)" + MARKS + " WHERE m.mark->'check' <> 'null'::jsonb")
+          + " ORDER BY s.tracker,";
+
+  private final Pools pools;
+  private final JsonColumn<Calibration> column;
+
+  public CalibrationMarks(Pools pools, DueNotes notes) {
+    this.pools = pools;
+    this.column = new JsonColumn<>(Calibration.class, "kept calibrations", notes);
+  }
+
+  /** All of a tracker's marks, undone ones too, the newest first. */
+  public List<Calibration> of(String tracker) {
+    return list(OF + NEWEST_FIRST, tracker);
+  }
+
+  /**
+   * The newest mark or question of every tracker, by tracker.
+   *
+   * @param undone whether those that have none have their newest undone mark in its place
+   */
+  public List<Calibration> newest(boolean undone) {
+    return list(NEWEST + NEWEST_FIRST, undone);
+  }
+
+  /** The newest mark of every tracker that has a check, by tracker. */
+  public Map<String, Calibration> newestChecked() {
+    return list(NEWEST_CHECKED + NEWEST_FIRST).stream()
+        .collect(Collectors.toMap(Calibration::tracker, c -> c));
+  }
+
+  private List<Calibration> list(String sql, Object... values) {
+    return pools
+        .request("reading calibrations", c -> Query.list(c, this::read, sql, values))
+        .stream()
+        .flatMap(Optional::stream)
+        .toList();
+  }
+
+  private Optional<Calibration> read(ResultSet rows) throws SQLException {
+    return column.read(rows.getString(1), rows.getString(2));
+  }
+}

@@ -1,0 +1,72 @@
+package soakbench.store.derived;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.MapperFeature;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.util.Arrays;
+import java.util.Optional;
+import org.slf4j.Logger;
+import org.slf4j.LoggerFactory;
+
+/**
+ * Derived records as a column of JSON, under the names that they have in Java. What another release
+ * wrote more is passed over. A row that lacks something, or says it otherwise, is as good as none:
+ * it is told once, and derived anew.
+ */
+final class JsonColumn<T> {
+  private static final Logger LOG = LoggerFactory.getLogger(JsonColumn.class);
+
+  private static final JsonMapper MAPPER =
+      JsonMapper.builder()
+          .disable(DeserializationFeature.FAIL_ON_UNKNOWN_PROPERTIES)
+          .enable(DeserializationFeature.FAIL_ON_MISSING_CREATOR_PROPERTIES)
+          .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
+          .enable(DeserializationFeature.FAIL_ON_NUMBERS_FOR_ENUMS)
+          .disable(DeserializationFeature.ACCEPT_FLOAT_AS_INT)
+          .disable(MapperFeature.ALLOW_COERCION_OF_SCALARS)
+          .build();
+
+  private final Class<T> as;
+  private final String what;
+  private final DueNotes notes;
+
+  /**
+   * @param what what the column holds, for the log
+   * @param notes hears of the soaks whose row can't be read
+   */
+  JsonColumn(Class<T> as, String what, DueNotes notes) {
+    this.as = as;
+    this.what = what;
+    this.notes = notes;
+  }
+
+  static String text(Object value) {
+    try {
+      return MAPPER.writeValueAsString(value);
+    } catch (JsonProcessingException e) {
+      throw new IllegalArgumentException("JSON can't hold " + value, e);
+    }
+  }
+
+  /** What the row of a soak holds; empty where this program can't read it. */
+  Optional<T> read(String soak, String text) {
+    try {
+      T value = MAPPER.readValue(text, as);
+      boolean holes = value instanceof Object[] all && Arrays.asList(all).contains(null);
+      if (value != null && !holes) {
+        return Optional.of(value);
+      }
+      unreadable(soak, "it is null, or holds null");
+    } catch (JsonProcessingException e) {
+      unreadable(soak, e.getOriginalMessage());
+    }
+    return Optional.empty();
+  }
+
+  private void unreadable(String soak, String why) {
+    if (notes.unreadable(soak)) {
+      LOG.warn("soak {}: its {} can't be read and are derived anew: {}", soak, what, why);
+    }
+  }
+}

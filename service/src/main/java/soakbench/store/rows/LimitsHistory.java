@@ -1,0 +1,40 @@
+package soakbench.store.rows;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.OffsetDateTime;
+import java.util.List;
+import java.util.Locale;
+import soakbench.model.LimitsChange;
+import soakbench.store.connection.Query;
+
+/** Table {@code limits_history}. */
+public final class LimitsHistory {
+  private LimitsHistory() {}
+
+  public static int add(Connection connection, LimitsChange change) throws SQLException {
+    return Query.change(
+        connection,
+        "INSERT INTO limits_history (since, origin, limits) VALUES (?, ?, ?::jsonb)",
+        Times.time(change.sinceUs()),
+        change.origin().name().toLowerCase(Locale.ROOT),
+        LimitsColumn.text(change.limits()));
+  }
+
+  /** The newest entries, the newest first. */
+  public static List<LimitsChange> list(Connection connection, int most) throws SQLException {
+    return Query.list(
+        connection,
+        LimitsHistory::read,
+        "SELECT since, origin, limits FROM limits_history ORDER BY entry DESC LIMIT ?",
+        most);
+  }
+
+  private static LimitsChange read(ResultSet rows) throws SQLException {
+    return new LimitsChange(
+        Times.us(rows.getObject(1, OffsetDateTime.class)),
+        LimitsChange.Origin.valueOf(rows.getString(2).toUpperCase(Locale.ROOT)),
+        LimitsColumn.limits(rows.getString(3)));
+  }
+}

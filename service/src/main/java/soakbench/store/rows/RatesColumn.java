@@ -1,0 +1,67 @@
+package soakbench.store.rows;
+
+import com.fasterxml.jackson.core.JsonProcessingException;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import soakbench.model.ToldRates;
+import soakbench.model.Tracker.Rates;
+
+/**
+ * What was told of a soak's rates as a column of JSON. It is not derived, so what this program does
+ * not know of it is left out, or taken for nothing told, and never an error.
+ */
+final class RatesColumn {
+  private static final ObjectMapper MAPPER = new ObjectMapper();
+
+  private RatesColumn() {}
+
+  /** Null where nothing is kept of it. */
+  static String text(List<ToldRates> rates) {
+    if (rates.isEmpty()) {
+      return null;
+    }
+    ArrayNode all = MAPPER.createArrayNode();
+    for (ToldRates told : rates) {
+      all.addObject()
+          .put("from_second", told.fromSecond())
+          .put("rates", told.rates().name().toLowerCase(Locale.ROOT));
+    }
+    return all.toString();
+  }
+
+  /**
+   * @param text null where nothing is kept of it
+   */
+  static List<ToldRates> rates(String text) {
+    List<ToldRates> all = new ArrayList<>();
+    for (JsonNode told : tree(text)) {
+      if (told.path("from_second").isIntegralNumber()) {
+        all.add(new ToldRates(told.path("from_second").longValue(), word(told.path("rates"))));
+      }
+    }
+    all.sort(Comparator.comparingLong(ToldRates::fromSecond));
+    return all;
+  }
+
+  private static JsonNode tree(String text) {
+    try {
+      return text == null ? MAPPER.createArrayNode() : MAPPER.readTree(text);
+    } catch (JsonProcessingException e) {
+      throw new IllegalArgumentException("stored rates can't be read: " + text, e);
+    }
+  }
+
+  private static Rates word(JsonNode word) {
+    for (Rates rates : Rates.values()) {
+      if (rates.name().toLowerCase(Locale.ROOT).equals(word.asText())) {
+        return rates;
+      }
+    }
+    return Rates.UNKNOWN;
+  }
+}

@@ -1,0 +1,98 @@
+package soakbench.store.rows;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalLong;
+import java.util.function.Consumer;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.store.connection.Query;
+
+/** Reads samples and bins of one tracker, by time, the end left out. */
+public final class Series {
+  private Series() {}
+
+  public static List<Sample> samples(Connection connection, String tracker, long fromUs, long toUs)
+      throws SQLException {
+    List<Sample> found = new ArrayList<>();
+    eachSample(connection, tracker, fromUs, toUs, found::add);
+    return List.copyOf(found);
+  }
+
+  public static void eachSample(
+      Connection connection, String tracker, long fromUs, long toUs, Consumer<Sample> taker)
+      throws SQLException {
+    SampleLayout layout = SampleLayout.INSTANCE;
+    Query.each(
+        connection,
+        layout::read,
+        taker,
+        select(layout),
+        tracker,
+        Times.bound(fromUs),
+        Times.bound(toUs));
+  }
+
+  /** The time of the first sample at or after one. */
+  public static OptionalLong nextSampleUs(Connection connection, String tracker, long fromUs)
+      throws SQLException {
+    return Query.list(
+            connection,
+            rows -> Times.us(rows, 1),
+            "SELECT time FROM sample WHERE tracker = ? AND time >= ? ORDER BY time LIMIT 1",
+            tracker,
+            Times.bound(fromUs))
+        .stream()
+        .mapToLong(Long::longValue)
+        .findFirst();
+  }
+
+  public static long countSamples(Connection connection, String tracker, long fromUs, long toUs)
+      throws SQLException {
+    return Query.list(
+            connection,
+            rows -> rows.getLong(1),
+            "SELECT count(*) FROM sample WHERE tracker = ? AND time >= ? AND time < ?",
+            tracker,
+            Times.bound(fromUs),
+            Times.bound(toUs))
+        .get(0);
+  }
+
+  public static List<Bin> bins(
+      Connection connection, String tracker, long fromSecond, long toSecond) throws SQLException {
+    BinLayout layout = BinLayout.INSTANCE;
+    return Query.list(
+        connection,
+        layout::read,
+        select(layout),
+        tracker,
+        Times.secondBound(fromSecond),
+        Times.secondBound(toSecond));
+  }
+
+  public static int deleteBins(
+      Connection connection, String tracker, long fromSecond, long toSecond) throws SQLException {
+    return Query.change(
+        connection,
+        "DELETE FROM bin WHERE tracker = ? AND time >= ? AND time < ?",
+        tracker,
+        Times.secondBound(fromSecond),
+        Times.secondBound(toSecond));
+  }
+
+  private static String select(Layout<?> layout) {
+    return "SELECT %s FROM %s WHERE tracker = ? AND time >= ? AND time < ? ORDER BY time"
+        .formatted(layout.columns(), layout.table());
+  }
+
+  /** All bins of a soak, by second. */
+  public static List<Bin> ofSoak(Connection connection, Soak soak) throws SQLException {
+    long from = Math.floorDiv(soak.startUs(), 1_000_000L);
+    long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
+    return bins(connection, soak.tracker(), from, to);
+  }
+}

@@ -1,0 +1,109 @@
+package soakbench.store.rows;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.OffsetDateTime;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import soakbench.model.Soak;
+import soakbench.store.connection.Query;
+
+/** Table {@code soak}. */
+public final class Soaks {
+  public static final String COLUMNS =
+      "id, tracker, start_time, end_time, samples, ended, samples_kept";
+
+  /**
+   * Each tracker's open soak, or else its newest, by an index alone: from tracker to tracker, and
+   * of each the first. A DISTINCT would sort the whole table.
+   */
+  public static final String LAST =
+      "WITH RECURSIVE heard AS ((SELECT tracker FROM soak ORDER BY tracker LIMIT 1)"
+          + " UNION ALL SELECT (SELECT s.tracker FROM soak s WHERE s.tracker > heard.tracker"
+          + " ORDER BY s.tracker LIMIT 1) FROM heard WHERE heard.tracker IS NOT NULL)"
+          + " SELECT newest.* FROM heard CROSS JOIN LATERAL (SELECT "
+          + COLUMNS
+          + " FROM soak WHERE soak.tracker = heard.tracker"
+          + " ORDER BY (ended IS NULL) DESC, start_time DESC, id DESC LIMIT 1) newest"
+          + " ORDER BY newest.tracker";
+
+  private Soaks() {}
+
+  public static int write(Connection connection, Soak soak) throws SQLException {
+    return Query.change(
+        connection,
+        "INSERT INTO soak ("
+            + COLUMNS
+            + ") VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
+            + " tracker = EXCLUDED.tracker, start_time = EXCLUDED.start_time,"
+            + " end_time = EXCLUDED.end_time, samples = EXCLUDED.samples, ended = EXCLUDED.ended,"
+            + " samples_kept = soak.samples_kept AND EXCLUDED.samples_kept",
+        soak.id(),
+        soak.tracker(),
+        Times.time(soak.startUs()),
+        Times.time(soak.endUs()),
+        soak.samples(),
+        soak.open() ? null : soak.ended().name().toLowerCase(Locale.ROOT),
+        soak.samplesKept());
+  }
+
+  /** Returns whose it was; empty where there was none. */
+  public static Optional<String> delete(Connection connection, String id) throws SQLException {
+    Query.change(connection, "DELETE FROM timeline WHERE soak = ?", id);
+    Query.change(connection, "DELETE FROM soak_terms WHERE soak = ?", id);
+    Query.change(connection, "DELETE FROM soak_figures WHERE soak = ?", id);
+    Query.change(connection, "DELETE FROM kept_figures WHERE soak = ?", id);
+    Query.change(connection, "DELETE FROM kept_calibrations WHERE soak = ?", id);
+    return Query.list(
+            connection,
+            rows -> rows.getString(1),
+            "DELETE FROM soak WHERE id = ? RETURNING tracker",
+            id)
+        .stream()
+        .findFirst();
+  }
+
+  public static List<Soak> ofTracker(Connection connection, String tracker, long fromUs)
+      throws SQLException {
+    return Query.list(
+        connection,
+        Soaks::read,
+        "SELECT " + COLUMNS + " FROM soak WHERE tracker = ? AND end_time >= ? ORDER BY start_time",
+        tracker,
+        Times.bound(fromUs));
+  }
+
+  /** The same tracker's soak before this one. */
+  public static Optional<Soak> before(Connection connection, Soak soak) throws SQLException {
+    return Query.list(
+            connection,
+            Soaks::read,
+            "SELECT "
+                + COLUMNS
+                + " FROM soak WHERE tracker = ? AND start_time < ?"
+                + " ORDER BY start_time DESC LIMIT 1",
+            soak.tracker(),
+            Times.time(soak.startUs()))
+        .stream()
+        .findFirst();
+  }
+
+  public static List<Soak> last(Connection connection) throws SQLException {
+    return Query.list(connection, Soaks::read, LAST);
+  }
+
+  /** Its first six columns stand first, in their order; the others are found by their names. */
+  public static Soak read(ResultSet rows) throws SQLException {
+    String ended = rows.getString(6);
+    return new Soak(
+        rows.getString(1),
+        rows.getString(2),
+        Times.us(rows.getObject(3, OffsetDateTime.class)),
+        Times.us(rows.getObject(4, OffsetDateTime.class)),
+        rows.getLong(5),
+        ended == null ? null : Soak.End.valueOf(ended.toUpperCase(Locale.ROOT)),
+        rows.getBoolean("samples_kept"));
+  }
+}

@@ -1,0 +1,115 @@
+package soakbench.store.server;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.Properties;
+import java.util.logging.Level;
+import java.util.logging.Logger;
+import org.postgresql.Driver;
+import org.postgresql.PGProperty;
+import org.postgresql.ds.PGSimpleDataSource;
+import soakbench.live.StoreException;
+
+/** Where a server listens and as whom to log in. */
+public record ServerAddress(String url, String user, String password) {
+  /** The driver prints a line of its own about a wrong port; ours says it. Held, or it is lost. */
+  private static final Logger DRIVER_LOG = Logger.getLogger("org.postgresql.util");
+
+  static {
+    DRIVER_LOG.setLevel(Level.OFF);
+  }
+
+  private static final int CONNECT_TIMEOUT_S = 5;
+
+  /**
+   * Has the server notice within half a minute, not after hours, that this computer has vanished:
+   * with a transaction under way nobody could take over till then. Set once connected, since not
+   * every pooler lets it through as a startup parameter.
+   */
+  private static final class VanishingNoticed extends PGSimpleDataSource {
+    private static final long serialVersionUID = 1L;
+
+    private static final String SET =
+        "SET tcp_keepalives_idle = 10; SET tcp_keepalives_interval = 5;"
+            + " SET tcp_keepalives_count = 3; SET tcp_user_timeout = 25000";
+
+    @Override
+    public Connection getConnection(String user, String password) throws SQLException {
+      Connection connection = super.getConnection(user, password);
+      try (Statement statement = connection.createStatement()) {
+        statement.execute(SET);
+        return connection;
+      } catch (SQLException | RuntimeException e) {
+        connection.close();
+        throw e;
+      }
+    }
+  }
+
+  /**
+   * @throws StoreException if the address is not one of PostgreSQL's
+   */
+  public static ServerAddress of(DatabaseSettings settings) {
+    Properties parsed = parse(settings.url());
+    String user = PGProperty.USER.getOrDefault(parsed);
+    String password = PGProperty.PASSWORD.getOrDefault(parsed);
+    return new ServerAddress(
+        settings.url(),
+        user == null ? settings.user() : user,
+        password == null ? settings.password() : password);
+  }
+
+  private static Properties parse(String url) {
+    Properties parsed = url.startsWith("jdbc:postgresql:") ? Driver.parseURL(url, null) : null;
+    if (parsed == null) {
+      throw new StoreException(
+          "the database address \""
+              + DatabaseSettings.redact(url)
+              + "\" is not understood; write it as jdbc:postgresql://HOST:PORT/NAME?user=USER",
+          null,
+          false);
+    }
+    return parsed;
+  }
+
+  /**
+   * Connections outside any pool.
+   *
+   * @param socketTimeoutS how long an answer may take, s; 0 for ever
+   */
+  public PGSimpleDataSource dataSource(int socketTimeoutS) {
+    PGSimpleDataSource source = new VanishingNoticed();
+    source.setURL(url);
+    if (user != null) {
+      source.setUser(user);
+    }
+    if (password != null) {
+      source.setPassword(password);
+    }
+    source.setApplicationName("soakbench");
+    source.setConnectTimeout(CONNECT_TIMEOUT_S);
+    source.setSocketTimeout(socketTimeoutS);
+    source.setTcpKeepAlive(true);
+    return source;
+  }
+
+  public String server() {
+    Properties parsed = parse(url);
+    return PGProperty.PG_HOST.getOrDefault(parsed) + ":" + PGProperty.PG_PORT.getOrDefault(parsed);
+  }
+
+  public String database() {
+    String name = PGProperty.PG_DBNAME.getOrDefault(parse(url));
+    return name == null ? userName() : name;
+  }
+
+  public String userName() {
+    return user == null ? System.getProperty("user.name") : user;
+  }
+
+  @Override
+  public String toString() {
+    return "database " + database() + " at " + server();
+  }
+}

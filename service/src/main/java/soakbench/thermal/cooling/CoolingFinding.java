@@ -1,0 +1,16 @@
+package soakbench.thermal.cooling;
+
+import java.util.List;
+
+/**
+ * What became of a fall.
+ *
+ * @param cooling the record, or null
+ * @param seconds from the level stretch to the record's end, by time
+ * @param reason why there is no record; null where there is one
+ */
+public record CoolingFinding(Cooling cooling, List<CoolingSecond> seconds, String reason) {
+  static CoolingFinding none(String reason) {
+    return new CoolingFinding(null, List.of(), reason);
+  }
+}

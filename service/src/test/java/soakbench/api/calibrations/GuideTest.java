@@ -1,0 +1,67 @@
+package soakbench.api.calibrations;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.net.URI;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ExtendWith;
+import soakbench.api.Lines;
+import soakbench.api.Service;
+import soakbench.api.roster.TrackerFields;
+import soakbench.api.soaks.SoakTest;
+import soakbench.live.figures.FigureKeeper;
+
+/** Holds the user's guide to the HTTP interface against the service. */
+@ExtendWith(Service.Running.class)
+class GuideTest {
+  private static final Path GUIDE = Path.of("..", "docs", "api.md");
+  private static final Pattern ADDRESS =
+      Pattern.compile("http://127\\.0\\.0\\.1:8094(/[^'\"\\s`]*)");
+
+  @Test
+  void everyAddressThatTheGuideFetchesIsAnsweredAsItSays(Service service) throws IOException {
+    SoakTest.send(service, Lines.steady("MRY-01", Service.START_US, 50));
+    SoakTest.send(service, Lines.warmUp("W-31", Service.START_US - 900_000_000L, 900));
+    String soak = SoakTest.soakOf(service, "W-31");
+    FigureKeeper keeper = new FigureKeeper(service.database.figures());
+    while (keeper.deriveDue() > 0) {
+      // Until no soak of these tests waits for its figures.
+    }
+    List<String> asked = new ArrayList<>();
+    for (String line : Files.readAllLines(GUIDE)) {
+      Matcher address = ADDRESS.matcher(line);
+      if (line.startsWith("curl ") && isPlainGet(line) && address.find()) {
+        String path = address.group(1).replace("$SOAK", soak);
+        int status = path.contains("MRY-99") ? 404 : path.contains("yesterday") ? 400 : 200;
+        assertThat(service.http.get(path).statusCode()).as(line).isEqualTo(status);
+        asked.add(path);
+      }
+    }
+    assertThat(asked).hasSizeGreaterThan(12);
+  }
+
+  private static boolean isPlainGet(String line) {
+    return !line.matches(".* (-T|-X|-N|--data-binary) .*");
+  }
+
+  @Test
+  void theColumnsThatTheGuideNamesAreThoseOfTheRoster() throws IOException {
+    assertThat(Files.readString(GUIDE)).contains("`" + String.join(",", TrackerFields.NAMES) + "`");
+  }
+
+  @Test
+  void theFilesThatTheGuideNamesForPagesAreThere(Service service) throws IOException {
+    Matcher file = Pattern.compile("`(/lib/[^`]+)`").matcher(Files.readString(GUIDE));
+    while (file.find()) {
+      URI address = service.http.base().resolve(file.group(1));
+      assertThat(service.http.get(address.getPath()).statusCode()).as(file.group(1)).isEqualTo(200);
+    }
+  }
+}

@@ -1,0 +1,138 @@
+package soakbench.api.figures;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.util.Arrays;
+import java.util.List;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ExtendWith;
+import soakbench.api.Http;
+import soakbench.api.Lines;
+import soakbench.api.Service;
+import soakbench.api.soaks.SoakTest;
+import soakbench.live.figures.FigureKeeper;
+
+/** Every tracker's figures in one table. */
+@ExtendWith(Service.Running.class)
+class FiguresTest {
+  private static final String ID = "F-kept";
+  private static final String YOUNG = "F-young";
+  private static final long DAY_US = 86_400_000_000L;
+
+  @BeforeAll
+  static void record(Service service) {
+    roster(service, ID, "unknown");
+    roster(service, YOUNG, "unknown");
+    for (int day = 3; day >= 1; day--) {
+      SoakTest.send(service, Lines.warmUp(ID, Service.START_US - day * DAY_US, 1800));
+    }
+    SoakTest.send(service, Lines.warmUp(YOUNG, Service.START_US - DAY_US, 20));
+    derive(service);
+  }
+
+  private static void roster(Service service, String id, String rates) {
+    String body = "{\"name\":\"Kept one\",\"lot\":\"F9\",\"rates\":\"" + rates + "\"}";
+    service.http.send("PUT", "/api/trackers/" + id, "application/json", body);
+  }
+
+  /** Until nothing more is due, as the running program does every two seconds. */
+  private static void derive(Service service) {
+    FigureKeeper keeper = new FigureKeeper(service.database.figures());
+    while (keeper.deriveDue() > 0) {
+      continue;
+    }
+  }
+
+  private static JsonNode row(Service service, String id) {
+    for (JsonNode row : service.http.json("/api/figures?lot=F9", "FiguresList").get("figures")) {
+      if (row.get("tracker").asText().equals(id)) {
+        return row;
+      }
+    }
+    throw new AssertionError("no row of " + id);
+  }
+
+  @Test
+  void threeSoaksOfATrackerMakeOneRowWithTheTrueCoefficient(Service service) {
+    JsonNode row = row(service, ID);
+    assertThat(row.get("soaks").asInt()).isEqualTo(3);
+    assertThat(row.get("soaks_used").asInt()).isEqualTo(3);
+    assertThat(row.get("name").asText()).isEqualTo("Kept one");
+    JsonNode x = row.get("axes").get(0);
+    // The three have the same noise, so their mean is as far off as each of them.
+    assertThat(x.get("tempco_dps_per_c").get("value").asDouble()).isCloseTo(0.02, within(1e-3));
+    assertThat(x.get("tempco_dps_per_c").get("se").asDouble()).isBetween(1e-6, 5e-4);
+    assertThat(x.get("turn_on_dps").get("high").asDouble()).isLessThan(0.02);
+    assertThat(row.get("time_constant_s").get("value").asDouble()).isCloseTo(400, within(20.0));
+  }
+
+  @Test
+  void aSoakTooShortForAnythingHasAReasonForEveryFigure(Service service) {
+    JsonNode x = row(service, YOUNG).get("axes").get(0);
+    for (String figure : List.of("bias_dps", "tempco_dps_per_c", "span_dps", "turn_on_dps")) {
+      assertThat(x.get(figure).get("value").isNull()).as(figure).isTrue();
+      assertThat(x.get(figure).get("reason").asText()).as(figure).isNotBlank();
+    }
+  }
+
+  @Test
+  void theTableHasFourColumnsForEachFigureAndARowForEachTracker(Service service) {
+    String csv = Http.csv(service.http.get("/api/figures.csv?lot=F9"));
+    List<String> rows = csv.lines().toList();
+    List<String> names = Arrays.asList(rows.get(0).split(","));
+    assertThat(names)
+        .startsWith("tracker", "name", "lot", "soaks", "soaks_used", "soak", "as_of", "ended")
+        .contains("tempco_x_dps_per_c", "tempco_x_dps_per_c_se", "tempco_x_dps_per_c_low")
+        .contains("turn_on_z_dps_high", "angle_random_walk_y_deg_per_sqrt_h")
+        .doesNotHaveDuplicates();
+    assertThat(rows).hasSize(3);
+    String[] kept = rows.get(1).split(",", -1);
+    assertThat(kept).hasSize(names.size());
+    assertThat(kept[0]).isEqualTo(ID);
+    assertThat(Double.parseDouble(kept[names.indexOf("tempco_x_dps_per_c")]))
+        .isCloseTo(0.02, within(0.002));
+    assertThat(Http.csv(service.http.get("/api/figures.csv?lot=nowhere")).lines()).hasSize(1);
+  }
+
+  @Test
+  void oneTrackerIsToldSoakBySoakAndItsCurvesAreCompared(Service service) {
+    JsonNode told = service.http.json("/api/trackers/" + ID + "/figures", "TrackerFigures");
+    assertThat(told.get("soaks")).hasSize(3);
+    assertThat(told.get("curves")).hasSize(2);
+    JsonNode x = told.get("curves").get(0).get("axes_dps").get(0);
+    assertThat(Math.abs(x.get("value").asDouble())).isLessThan(0.02);
+    JsonNode gravity = told.get("soaks").get(0).get("figures").get("resting_g");
+    assertThat(gravity.get(2).asDouble()).isCloseTo(1, within(0.001));
+  }
+
+  @Test
+  void aTrackerWithoutFiguresIsToldSo(Service service) {
+    assertThat(service.http.get("/api/trackers/F-none/figures").statusCode()).isEqualTo(404);
+  }
+
+  @Test
+  void whatChangesASoakChangesItsFigures(Service service) {
+    String id = "F-changes";
+    roster(service, id, "unknown");
+    long startUs = Service.START_US - 5 * DAY_US;
+    SoakTest.send(service, Lines.warmUp(id, startUs, 1500));
+    derive(service);
+    assertThat(row(service, id).get("axes").get(0).get("tempco_dps_per_c").get("value").isNull())
+        .isFalse();
+    // Somebody tells that its firmware corrects the rates: there is no curve to be had.
+    roster(service, id, "corrected");
+    derive(service);
+    JsonNode hidden = row(service, id).get("axes").get(0).get("tempco_dps_per_c");
+    assertThat(hidden.get("value").isNull()).isTrue();
+    assertThat(row(service, id).get("ended").asBoolean()).isFalse();
+    roster(service, id, "raw");
+    service.http.send("POST", "/api/soaks/" + SoakTest.soakOf(service, id) + "/end", null, "");
+    derive(service);
+    JsonNode after = row(service, id);
+    assertThat(after.get("ended").asBoolean()).isTrue();
+    assertThat(after.get("axes").get(0).get("tempco_dps_per_c").get("value").isNull()).isFalse();
+  }
+}

@@ -1,0 +1,172 @@
+package soakbench.bench;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.Callable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import soakbench.cli.options.Failure;
+import soakbench.cli.running.MonotonicClock;
+import soakbench.live.SoakStore;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.Sample;
+import soakbench.store.Database;
+import soakbench.store.server.DatabaseSettings;
+
+/**
+ * How fast samples are stored, held against COPY of the same rows in the same run. Each way takes
+ * the same batches with one commit each, into tables emptied before; what is printed is the median
+ * of the rounds, of which the first is not counted.
+ */
+@Command(
+    name = "store",
+    description =
+        "Measures how fast samples are stored, fresh and repeated, beside PostgreSQL's own COPY.",
+    mixinStandardHelpOptions = true,
+    footer = {"", "Example: soakbench bench store --trackers 24 --rate-hz 100 --seconds 60"})
+final class BenchStoreCommand implements Callable<Integer> {
+  @Option(
+      names = "--trackers",
+      defaultValue = "24",
+      description = "how many (default ${DEFAULT-VALUE})")
+  private int trackers;
+
+  @Option(
+      names = "--rate-hz",
+      defaultValue = "100",
+      description = "lines a second of each (default ${DEFAULT-VALUE})")
+  private double rateHz;
+
+  @Option(
+      names = "--seconds",
+      defaultValue = "60",
+      description = "how much of each (default ${DEFAULT-VALUE})")
+  private int seconds;
+
+  @Option(
+      names = "--batch",
+      defaultValue = "5000",
+      description = "samples a batch, of which each is committed (default ${DEFAULT-VALUE})")
+  private int batchSize;
+
+  @Option(
+      names = "--rounds",
+      defaultValue = "5",
+      description = "how often each way is measured (default ${DEFAULT-VALUE})")
+  private int rounds;
+
+  @Spec private CommandSpec spec;
+
+  private List<List<Sample>> batches;
+  private long rows;
+
+  @Override
+  public Integer call() throws IOException, SQLException {
+    Path folder = Files.createTempDirectory("soakbench-bench-");
+    List<Sample> samples = BenchSamples.of(trackers, rateHz, seconds, folder);
+    rows = samples.size();
+    batches = BenchSamples.batches(samples, batchSize);
+    Path data = folder.resolve("db");
+    try (Database database = Database.open(DatabaseSettings.embedded(data));
+        TextCopy copy = new TextCopy(data)) {
+      measure(database, copy);
+    }
+    return 0;
+  }
+
+  private void measure(Database database, TextCopy copy) throws IOException, SQLException {
+    List<byte[]> texts = batches.stream().map(TextCopy::text).toList();
+    List<Double> copied = new ArrayList<>();
+    List<Double> fresh = new ArrayList<>();
+    List<Double> repeated = new ArrayList<>();
+    for (int round = 0; round <= rounds; round++) {
+      copy.empty();
+      copied.add(rowsPerS(copy, () -> copyAll(copy, texts)));
+      fresh.add(rowsPerS(copy, () -> isTrue(write(database.soakStore()).fresh == rows)));
+      repeated.add(rowsPerS(copy, () -> isTrue(write(database.soakStore()).duplicate == rows)));
+      isTrue(copy.differences() == 0);
+    }
+    copy.empty();
+    SoakWatch watch = new SoakWatch(database.soakStore(), null, new MonotonicClock());
+    watch.restore();
+    double judged = rowsPerS(copy, () -> batches.forEach(watch::accept));
+    double again = rowsPerS(copy, () -> batches.forEach(watch::accept));
+    print(median(copied), median(fresh), median(repeated), judged, again);
+  }
+
+  private interface Work {
+    void run() throws IOException, SQLException;
+  }
+
+  private double rowsPerS(TextCopy copy, Work work) throws IOException, SQLException {
+    copy.settle();
+    long startNs = System.nanoTime();
+    work.run();
+    return rows / ((System.nanoTime() - startNs) / 1e9);
+  }
+
+  private static void copyAll(TextCopy copy, List<byte[]> texts) throws IOException, SQLException {
+    for (byte[] text : texts) {
+      copy.copy(text);
+    }
+  }
+
+  private record Written(long fresh, long duplicate) {}
+
+  private Written write(SoakStore store) {
+    long fresh = 0;
+    long duplicate = 0;
+    for (List<Sample> batch : batches) {
+      try (SoakStore.Unit unit = store.begin()) {
+        SoakStore.Written written = unit.writeSamples(batch);
+        unit.commit();
+        fresh += written.fresh().size();
+        duplicate += written.duplicate();
+      }
+    }
+    return new Written(fresh, duplicate);
+  }
+
+  private static void isTrue(boolean asExpected) {
+    if (!asExpected) {
+      throw new Failure("what was stored is not what was written; the figures would mean nothing");
+    }
+  }
+
+  /** The first round only warms up. */
+  private static double median(List<Double> ofRounds) {
+    List<Double> counted = ofRounds.stream().skip(1).sorted().toList();
+    return counted.get(counted.size() / 2);
+  }
+
+  private void print(
+      double copied, double fresh, double repeated, double judged, double judgedAgain) {
+    PrintWriter out = spec.commandLine().getOut();
+    out.printf(
+        Locale.ROOT,
+        "%d rows of %d trackers, %d a batch, each batch committed; median of %d rounds%n",
+        rows,
+        trackers,
+        batchSize,
+        rounds);
+    row(out, "COPY text, the same key", copied, copied);
+    row(out, "samples, all fresh", fresh, copied);
+    row(out, "samples, all repeated", repeated, copied);
+    row(out, "samples, bins and verdicts, all fresh", judged, copied);
+    row(out, "samples, bins and verdicts, all repeated", judgedAgain, copied);
+    out.flush();
+  }
+
+  private static void row(PrintWriter out, String what, double rowsPerS, double of) {
+    out.printf(
+        Locale.ROOT, "%-42s %8.0f rows/s  %5.2f of COPY text%n", what, rowsPerS, rowsPerS / of);
+  }
+}

@@ -1,0 +1,86 @@
+package soakbench.bench;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import soakbench.cli.Main;
+import soakbench.cli.options.Failure;
+
+/** A command of the program in a process of its own, so that it can be measured or killed. */
+public final class Program implements AutoCloseable {
+  private final Process process;
+  private final String said;
+
+  private Program(Process process, String said) {
+    this.process = process;
+    this.said = said;
+  }
+
+  /**
+   * Starts a command and waits until it prints a line; what it says of errors goes to ours.
+   *
+   * @param virtualMachine options of the virtual machine
+   * @param ready how a line begins that says it is at work
+   * @throws Failure if it ended before it said so
+   */
+  public static Program start(List<String> virtualMachine, String ready, List<String> arguments)
+      throws IOException {
+    List<String> command = new ArrayList<>();
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.addAll(virtualMachine);
+    command.addAll(List.of("-cp", System.getProperty("java.class.path"), Main.class.getName()));
+    command.addAll(arguments);
+    Process process =
+        new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
+    BufferedReader lines =
+        new BufferedReader(new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8));
+    for (String line = lines.readLine(); line != null; line = lines.readLine()) {
+      if (line.startsWith(ready)) {
+        return new Program(process, line.substring(ready.length()).strip());
+      }
+    }
+    process.destroyForcibly();
+    throw new Failure(arguments.get(0) + " ended before it was at work; see its message above");
+  }
+
+  /** The rest of the line by which it said that it is at work. */
+  public String said() {
+    return said;
+  }
+
+  long pid() {
+    return process.pid();
+  }
+
+  public boolean isAlive() {
+    return process.isAlive();
+  }
+
+  public double residentMib() throws IOException {
+    return ProcessCost.residentMib(process.pid());
+  }
+
+  /** Signal 9: no hook runs, nothing is flushed. */
+  public void kill() throws InterruptedException {
+    process.destroyForcibly();
+    process.waitFor();
+  }
+
+  /** Stops it and waits for half a minute; then kills it. */
+  @Override
+  public void close() {
+    process.destroy();
+    try {
+      if (!process.waitFor(30, TimeUnit.SECONDS)) {
+        process.destroyForcibly();
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+}

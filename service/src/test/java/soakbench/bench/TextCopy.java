@@ -1,0 +1,106 @@
+package soakbench.bench;
+
+import java.io.ByteArrayInputStream;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.time.Instant;
+import java.util.List;
+import org.postgresql.PGConnection;
+import soakbench.model.Sample;
+
+/**
+ * What the store is measured against: PostgreSQL's COPY in its text form, over the same driver and
+ * server, into a table with the same columns and the same key. The text is made beforehand.
+ */
+final class TextCopy implements AutoCloseable {
+  private static final String COLUMNS =
+      "time, seq, t_ms, temperature_c, gx_dps, gy_dps, gz_dps, ax_g, ay_g, az_g,"
+          + " temperature_held, tracker";
+
+  private final Connection connection;
+
+  /**
+   * @param data folder of an embedded database that runs
+   */
+  TextCopy(Path data) throws IOException, SQLException {
+    connection =
+        DriverManager.getConnection(
+            "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres",
+            "postgres",
+            Files.readString(data.resolve("password")));
+    execute("CREATE TABLE copied (LIKE sample INCLUDING ALL)");
+  }
+
+  static byte[] text(List<Sample> batch) {
+    StringBuilder text = new StringBuilder();
+    for (Sample s : batch) {
+      long us = s.timeUs();
+      text.append(Instant.ofEpochSecond(Math.floorDiv(us, 1_000_000L), us % 1_000_000L * 1000));
+      counter(text, s.seq());
+      counter(text, s.tMs());
+      for (float value :
+          new float[] {
+            s.temperatureC(), s.gxDps(), s.gyDps(), s.gzDps(), s.axG(), s.ayG(), s.azG()
+          }) {
+        text.append('\t').append(Float.isNaN(value) ? "\\N" : Float.toString(value));
+      }
+      text.append('\t').append(s.temperatureHeld() ? 't' : 'f');
+      text.append('\t').append(s.tracker()).append('\n');
+    }
+    return text.toString().getBytes(StandardCharsets.UTF_8);
+  }
+
+  private static void counter(StringBuilder text, long value) {
+    text.append('\t').append(value == -1 ? "\\N" : Long.toString(value));
+  }
+
+  /** Copies one batch and commits it. */
+  void copy(byte[] text) throws SQLException, IOException {
+    connection
+        .unwrap(PGConnection.class)
+        .getCopyAPI()
+        .copyIn("COPY copied (" + COLUMNS + ") FROM STDIN", new ByteArrayInputStream(text));
+  }
+
+  /** Empties the tables of samples. */
+  void empty() throws SQLException {
+    execute("TRUNCATE copied, sample");
+  }
+
+  /**
+   * Has the server write out what it owes the disk, so that what comes next does not pay for it.
+   */
+  void settle() throws SQLException {
+    execute("CHECKPOINT");
+  }
+
+  /** How many rows are in one of {@code sample} and {@code copied} and not, so, in the other. */
+  long differences() throws SQLException {
+    String sql =
+        "SELECT count(*) FROM ((TABLE sample EXCEPT ALL TABLE copied)"
+            + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each";
+    try (Statement statement = connection.createStatement();
+        ResultSet rows = statement.executeQuery(sql)) {
+      rows.next();
+      return rows.getLong(1);
+    }
+  }
+
+  private void execute(String sql) throws SQLException {
+    try (Statement statement = connection.createStatement()) {
+      statement.execute(sql);
+    }
+  }
+
+  @Override
+  public void close() throws SQLException {
+    connection.close();
+  }
+}

@@ -1,0 +1,63 @@
+package soakbench.bench;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.PrintWriter;
+import java.util.List;
+import java.util.Locale;
+import org.junit.jupiter.api.Test;
+import soakbench.demo.simulation.Mix;
+import soakbench.model.Limits;
+
+/**
+ * What the verdict is worth, by an hour each of thirty simulated trackers a mix. The limits stand a
+ * little above what was measured, so that a change that makes the verdict worse fails here; {@code
+ * bench verdict} prints the same table for more trackers and other seeds.
+ */
+class VerdictTest {
+  private static final int TRACKERS = 30;
+  private static final long SEED = 424;
+
+  /** What the table may say at most; forecast errors at 25, 50 and 75 % of the way. */
+  private record Bounds(
+      double medianDelayS, double slowDelayS, double changesPerHour, double... forecastErrorS) {}
+
+  @Test
+  void aSteadyRoomIsJudgedInTimeAndWithoutHarm() {
+    hold(Mix.CLEAN, new Bounds(10, 40, 4.2, 62, 10, 5));
+  }
+
+  @Test
+  void whatUsuallyHappensDoesNoHarm() {
+    hold(Mix.USUAL, new Bounds(15, 235, 8.2, 100, 20, 10));
+  }
+
+  @Test
+  void roughHandlingAndPoorStreamsDoNoHarm() {
+    hold(Mix.NASTY, new Bounds(100, 560, 10, 290, 130, 280));
+  }
+
+  private static void hold(Mix mix, Bounds bounds) {
+    List<VerdictScore> scores = VerdictRuns.of(mix, TRACKERS, SEED, Limits.DEFAULT);
+    VerdictTable table = new VerdictTable(scores);
+    table.print(mix.name().toLowerCase(Locale.ROOT), new PrintWriter(System.out, true));
+    assertThat(scores).hasSize(TRACKERS);
+    assertThat(scores.stream().filter(VerdictScore::could).count())
+        .as("trackers that could be ready, so that the figures below mean something")
+        .isGreaterThan(TRACKERS / 2);
+    assertThat(table.harmful()).as("trackers with harmful entries").isZero();
+    assertThat(table.neverShare()).as("share never declared").isZero();
+    atMost("median delay, s", table.delayQuantileS(0.5), bounds.medianDelayS);
+    atMost("90th percentile of the delay, s", table.delayQuantileS(0.9), bounds.slowDelayS);
+    atMost("changes of state an hour", table.changesPerHour(), bounds.changesPerHour);
+    for (int way = 0; way < VerdictScore.WAY_PERCENT.length; way++) {
+      String what = "error of the expected time at " + VerdictScore.WAY_PERCENT[way] + " %, s";
+      atMost(what, table.forecastErrorS(way), bounds.forecastErrorS[way]);
+    }
+  }
+
+  /** Not a number is no figure at all, and fails too. */
+  private static void atMost(String what, double measured, double bound) {
+    assertThat(measured).as(what).isLessThanOrEqualTo(bound);
+  }
+}

@@ -1,0 +1,106 @@
+package soakbench.cli.commands;
+
+import java.io.BufferedOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import soakbench.demo.lines.LineBuffer;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.SimulatedTracker;
+import soakbench.ingest.source.Recording;
+import soakbench.live.SoakStore;
+import soakbench.live.calibration.CalibrationAsk;
+import soakbench.live.calibration.CalibrationFinder;
+import soakbench.live.memory.MemoryStore;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.model.Soak;
+import soakbench.model.StateChange;
+import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Calibration;
+
+/** What the service keeps of a simulated run, by way of its lines in a file. */
+record HandledRun(SoakStore store, String tracker) {
+
+  static HandledRun of(Recipe recipe) {
+    try {
+      Path file = Files.createTempFile("soakbench-handled-", ".jsonl");
+      try {
+        write(recipe, file);
+        return new HandledRun(read(file), recipe.unit().id());
+      } finally {
+        Files.delete(file);
+      }
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
+  /** Its seconds. */
+  List<Bin> bins() {
+    try (SoakStore.Unit unit = store.begin()) {
+      return oneCount(unit.soaks(tracker, Long.MIN_VALUE), unit);
+    }
+  }
+
+  /** Its calibrations, checked. */
+  List<Calibration> calibrations(Rates rates) {
+    List<Calibration> found = new ArrayList<>();
+    try (SoakStore.Unit unit = store.begin()) {
+      Soak before = null;
+      for (Soak soak : unit.soaks(tracker, Long.MIN_VALUE)) {
+        List<Bin> bins = new ArrayList<>();
+        for (long[] part : CalibrationAsk.parts(soak, before)) {
+          CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
+        }
+        List<StateChange> timeline = unit.timeline(soak.id());
+        CalibrationAsk ask =
+            new CalibrationAsk(soak, bins, timeline, Map.of(), Limits.DEFAULT, rates);
+        found.addAll(CalibrationFinder.of(ask).marks());
+        before = soak;
+      }
+    }
+    return found;
+  }
+
+  /** Writes the run's lines to a file. */
+  static void write(Recipe recipe, Path file) throws IOException {
+    SimulatedTracker tracker = new SimulatedTracker(recipe);
+    LineBuffer line = new LineBuffer();
+    try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(file), 1 << 16)) {
+      while (tracker.nextUs() != Long.MAX_VALUE) {
+        tracker.next(line);
+        out.write(line.bytes(), 0, line.length());
+        line.clear();
+      }
+    }
+  }
+
+  private static SoakStore read(Path file) throws IOException {
+    MemoryStore store = new MemoryStore();
+    SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
+    Recording.read(file, watch::accept);
+    watch.finish();
+    return store;
+  }
+
+  /** A reboot may begin a new soak, whose boots count from nothing: here they go on. */
+  private static List<Bin> oneCount(List<Soak> soaks, SoakStore.Unit unit) {
+    List<Bin> all = new ArrayList<>();
+    int before = 0;
+    for (Soak soak : soaks) {
+      long from = soak.startUs() / 1_000_000;
+      for (Bin bin : unit.bins(soak.tracker(), from, soak.endUs() / 1_000_000 + 1)) {
+        all.add(bin.withBoot(before + bin.boot()));
+      }
+      before = all.isEmpty() ? 0 : all.get(all.size() - 1).boot() + 1;
+    }
+    return all;
+  }
+}

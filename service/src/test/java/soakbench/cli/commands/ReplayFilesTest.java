@@ -1,0 +1,106 @@
+package soakbench.cli.commands;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import picocli.CommandLine;
+import soakbench.demo.lines.LineStream;
+import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.SimulateOptions;
+import soakbench.demo.simulation.SimulateRun;
+import soakbench.demo.simulation.Truth;
+
+/** Several recordings of one tracker in one replay. */
+class ReplayFilesTest {
+  private static final Instant START = Instant.parse("2026-03-02T08:00:00Z");
+
+  @TempDir static Path folder;
+  private static final List<Path> DAYS = new ArrayList<>();
+
+  @BeforeAll
+  static void record() throws IOException {
+    int seed = 1;
+    while (!getsReady(options(seed, 0))) {
+      seed++;
+    }
+    for (int day = 0; day < 4; day++) {
+      SimulateOptions options = options(seed, day);
+      ByteArrayOutputStream lines = new ByteArrayOutputStream();
+      SimulateRun.write(options, lines, null);
+      DAYS.add(Files.write(folder.resolve("day" + day + ".jsonl"), lines.toByteArray()));
+    }
+  }
+
+  private static boolean getsReady(SimulateOptions options) {
+    return !Truth.of(RecipeMaker.recipe(options)).readyS().isEmpty();
+  }
+
+  private static SimulateOptions options(int seed, int day) {
+    return new SimulateOptions(
+        Mix.CLEAN,
+        seed,
+        3000,
+        5,
+        LineStream.Form.JSON_LINES,
+        LineStream.Stamp.TIME,
+        "T-1",
+        false,
+        START.plus(day, ChronoUnit.DAYS));
+  }
+
+  private static JsonNode replay(List<Path> files) throws IOException {
+    StringWriter out = new StringWriter();
+    List<String> args = new ArrayList<>(List.of("--json"));
+    files.forEach(f -> args.add(f.toString()));
+    int code =
+        new CommandLine(new ReplayCommand())
+            .setOut(new PrintWriter(out))
+            .execute(args.toArray(String[]::new));
+    assertThat(code).isZero();
+    return new ObjectMapper().readTree(out.toString()).get("trackers");
+  }
+
+  private static boolean priorUsed(JsonNode tracker) {
+    boolean used = false;
+    for (JsonNode forecast : tracker.get("soaks").get(0).get("forecasts")) {
+      used |= forecast.get("ready_at").path("prior_used").asBoolean();
+    }
+    return used;
+  }
+
+  @Test
+  void theEarlierOnesCountInWhateverOrderTheyAreNamed() throws IOException {
+    JsonNode shuffled = replay(List.of(DAYS.get(3), DAYS.get(1), DAYS.get(0), DAYS.get(2)));
+    assertThat(priorUsed(shuffled.get(0))).as("the last day, named first").isTrue();
+    for (int i = 1; i < 4; i++) {
+      assertThat(priorUsed(shuffled.get(i))).as("an earlier day").isFalse();
+    }
+    String first = shuffled.get(0).get("soaks").get(0).get("start").asText();
+    assertThat(first).startsWith("2026-03-05");
+  }
+
+  @Test
+  void theTimelineIsTheSameAloneAndWithOthers() throws IOException {
+    JsonNode alone = replay(List.of(DAYS.get(3))).get(0).get("soaks").get(0);
+    JsonNode last = replay(DAYS).get(3).get("soaks").get(0);
+    assertThat(last.get("timeline")).isEqualTo(alone.get("timeline"));
+    assertThat(last.get("forecasts")).isNotEqualTo(alone.get("forecasts"));
+    assertThat(last.get("unwrapped").get("reason").asText())
+        .startsWith("not known: uncover one and leave it still for five minutes");
+  }
+}

@@ -1,0 +1,61 @@
+package soakbench.cli.running;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.Optional;
+import java.util.concurrent.atomic.AtomicLong;
+import org.junit.jupiter.api.Test;
+import soakbench.LogLines;
+import soakbench.live.EventClock;
+import soakbench.live.arrival.ArrivalWatch;
+import soakbench.live.arrival.Arrivals.Arrival;
+import soakbench.live.arrival.Arrivals.Door;
+import soakbench.live.arrival.LiveVerdicts;
+import soakbench.live.memory.MemoryStore;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.Alarm;
+import soakbench.model.Limits;
+
+/** A mistake in one kind of the alarms' work holds up no other. */
+class AlarmsApartTest {
+  private static final long START_US = 1_772_352_000_000_000L;
+
+  private final AtomicLong nowUs = new AtomicLong(START_US);
+  private boolean mistaken;
+  private final EventClock verdictsClock =
+      () -> {
+        if (mistaken) {
+          throw new IllegalStateException("a mistake");
+        }
+        return nowUs.get();
+      };
+  private final SoakWatch watch = new SoakWatch(new MemoryStore(), Limits.DEFAULT, nowUs::get);
+  private final ArrivalWatch arrivals = new ArrivalWatch(watch::limits, nowUs::get);
+  private final LiveVerdicts live = new LiveVerdicts(watch, arrivals, verdictsClock);
+
+  private void pass(AlarmDesk desk, int seconds) {
+    for (int i = 0; i < 2 * seconds; i++) {
+      nowUs.addAndGet(500_000);
+      desk.pass(null, Optional.empty());
+    }
+  }
+
+  @Test
+  void alarmsEndWhileTheVerdictsFailWhichIsSaidOnce() {
+    try (AlarmDesk desk = new AlarmDesk(live, nowUs::get, null);
+        LogLines log = new LogLines("soakbench.cli.running.EachApart")) {
+      arrivals.heard(new Arrival("T", nowUs.get(), 30, Door.LIVE));
+      desk.databaseAway("it does not answer");
+      pass(desk, 5);
+      assertThat(desk.book().all()).allMatch(Alarm::open).hasSize(1);
+      desk.databaseThere();
+      mistaken = true;
+      pass(desk, 40);
+      assertThat(desk.book().all()).noneMatch(Alarm::open).hasSize(1);
+      assertThat(log.lines()).filteredOn(line -> line.contains("the rest goes on")).hasSize(3);
+      mistaken = false;
+      pass(desk, 5);
+      assertThat(log.lines()).filteredOn(line -> line.contains("after again")).hasSize(3);
+    }
+  }
+}

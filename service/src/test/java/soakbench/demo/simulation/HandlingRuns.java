@@ -1,0 +1,55 @@
+package soakbench.demo.simulation;
+
+import java.util.List;
+import java.util.SplittableRandom;
+import soakbench.demo.lines.LineStream;
+import soakbench.demo.unit.Correction;
+import soakbench.demo.unit.Draw;
+import soakbench.demo.unit.Events;
+import soakbench.demo.unit.Handling;
+import soakbench.demo.unit.Heating;
+import soakbench.demo.unit.SimulatedUnit;
+import soakbench.demo.unit.UnitMaker;
+
+/** Draws warm-ups in which somebody handles the tracker once, with what is true of it beside it. */
+public final class HandlingRuns {
+  private static final double AFTER_S = 180;
+  private static final long START_US = 1_767_254_400_000_000L;
+  private static final double[] RATES_HZ = {5, 10, 20, 25};
+
+  private HandlingRuns() {}
+
+  /**
+   * One run; the same arguments give the same.
+   *
+   * @param accelerometer whether the tracker prints one
+   * @param reboot whether its calibrations begin with off and on
+   * @param correction what its firmware takes off
+   */
+  public static Recipe of(
+      Handling.Kind kind, long seed, boolean accelerometer, boolean reboot, Correction correction) {
+    Draw draw = new Draw(new SplittableRandom(seed));
+    SimulatedUnit unit = UnitMaker.unit("HAND-1", "lot-1", 1, accelerometer, draw);
+    Heating heating =
+        Heating.steady(
+            draw.between(19, 24),
+            draw.between(29, 33),
+            draw.between(0.8, 3),
+            draw.between(15, 45),
+            draw.between(500, 1300));
+    double fromS = draw.between(240, 1800);
+    Events events = new HandlingMaker(draw).make(kind, fromS, reboot);
+    double endS = events.handlings().get(0).toS() + AFTER_S;
+    return new Recipe(
+        unit,
+        heating,
+        events,
+        LineStream.clean(draw.oneOf(RATES_HZ)),
+        "handling",
+        List.of(kind.word()),
+        START_US,
+        endS,
+        draw.random().nextLong(),
+        correction);
+  }
+}

@@ -1,0 +1,249 @@
+package soakbench.live.memory;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+import soakbench.live.SoakStore;
+import soakbench.live.SoakSummary;
+import soakbench.live.StaleRange;
+import soakbench.live.StoreException;
+import soakbench.model.Bench;
+import soakbench.model.Bin;
+import soakbench.model.LimitsChange;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
+import soakbench.model.StateChange;
+
+/**
+ * A store in memory that fails at one call, counted over everything that is asked of it: before it
+ * does anything, or after it has done it (a commit whose answer got lost).
+ */
+public final class FaultyStore implements SoakStore {
+  private final MemoryStore store = new MemoryStore();
+  private final int failAt;
+  private final boolean afterwards;
+  private int calls;
+  private int binsRead;
+
+  public FaultyStore(int failAt, boolean afterwards) {
+    this.failAt = failAt;
+    this.afterwards = afterwards;
+  }
+
+  public int calls() {
+    return calls;
+  }
+
+  public int binsRead() {
+    return binsRead;
+  }
+
+  @Override
+  public Unit begin() {
+    boolean fails = ++calls == failAt;
+    if (fails) {
+      throw failure();
+    }
+    return new FaultyUnit(store.begin());
+  }
+
+  @Override
+  public Look look() {
+    return new FaultyLook(call(store::look));
+  }
+
+  private StoreException failure() {
+    return new StoreException("the database is away (call " + calls + ")", null, true);
+  }
+
+  private interface Work<T> {
+    T done();
+  }
+
+  private <T> T call(Work<T> work) {
+    boolean fails = ++calls == failAt;
+    if (fails && !afterwards) {
+      throw failure();
+    }
+    T result = work.done();
+    if (fails) {
+      throw failure();
+    }
+    return result;
+  }
+
+  private void run(Runnable work) {
+    call(
+        () -> {
+          work.run();
+          return null;
+        });
+  }
+
+  private class FaultyLook implements Look {
+    private final Look look;
+
+    FaultyLook(Look look) {
+      this.look = look;
+    }
+
+    @Override
+    public List<Sample> samples(String tracker, long fromUs, long toUs) {
+      return call(() -> look.samples(tracker, fromUs, toUs));
+    }
+
+    @Override
+    public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
+      List<Bin> read = call(() -> look.bins(tracker, fromSecond, toSecond));
+      binsRead += read.size();
+      return read;
+    }
+
+    @Override
+    public Optional<SoakTerms> terms(String soak) {
+      return call(() -> look.terms(soak));
+    }
+
+    @Override
+    public List<Soak> soaks(String tracker, long fromUs) {
+      return call(() -> look.soaks(tracker, fromUs));
+    }
+
+    @Override
+    public List<StateChange> timeline(String soak) {
+      return call(() -> look.timeline(soak));
+    }
+
+    @Override
+    public Optional<StaleRange> stale(String tracker) {
+      return call(() -> look.stale(tracker));
+    }
+
+    @Override
+    public List<String> staleTrackers() {
+      return call(look::staleTrackers);
+    }
+
+    @Override
+    public OptionalLong nextSampleUs(String tracker, long fromUs) {
+      return call(() -> look.nextSampleUs(tracker, fromUs));
+    }
+
+    @Override
+    public long countSamples(String tracker, long fromUs, long toUs) {
+      return call(() -> look.countSamples(tracker, fromUs, toUs));
+    }
+
+    @Override
+    public void close() {
+      look.close();
+    }
+  }
+
+  private final class FaultyUnit extends FaultyLook implements Unit {
+    private final Unit unit;
+
+    FaultyUnit(Unit unit) {
+      super(unit);
+      this.unit = unit;
+    }
+
+    @Override
+    public Written writeSamples(List<Sample> samples) {
+      return call(() -> unit.writeSamples(samples));
+    }
+
+    @Override
+    public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
+      run(() -> unit.setAside(tracker, fromUs, toUs, butUs));
+    }
+
+    @Override
+    public void deleteBins(String tracker, long fromSecond, long toSecond) {
+      run(() -> unit.deleteBins(tracker, fromSecond, toSecond));
+    }
+
+    @Override
+    public void writeBins(List<Bin> bins) {
+      run(() -> unit.writeBins(bins));
+    }
+
+    @Override
+    public void writeSoak(Soak soak) {
+      run(() -> unit.writeSoak(soak));
+    }
+
+    @Override
+    public void writeTerms(String soak, SoakTerms terms) {
+      run(() -> unit.writeTerms(soak, terms));
+    }
+
+    @Override
+    public void adoptTerms(SoakTerms terms) {
+      run(() -> unit.adoptTerms(terms));
+    }
+
+    @Override
+    public void addLimits(LimitsChange change) {
+      run(() -> unit.addLimits(change));
+    }
+
+    @Override
+    public Optional<LimitsChange> newestLimits() {
+      return call(unit::newestLimits);
+    }
+
+    @Override
+    public void writeSummary(SoakSummary summary) {
+      run(() -> unit.writeSummary(summary));
+    }
+
+    @Override
+    public List<SoakSummary> summaries(int most) {
+      return call(() -> unit.summaries(most));
+    }
+
+    @Override
+    public Map<String, Bench> benches() {
+      return call(unit::benches);
+    }
+
+    @Override
+    public void deleteSoak(String soak) {
+      run(() -> unit.deleteSoak(soak));
+    }
+
+    @Override
+    public List<Soak> lastSoaks() {
+      return call(unit::lastSoaks);
+    }
+
+    @Override
+    public void appendTimeline(String soak, List<StateChange> changes) {
+      run(() -> unit.appendTimeline(soak, changes));
+    }
+
+    @Override
+    public void replaceTimeline(String soak, List<StateChange> changes) {
+      run(() -> unit.replaceTimeline(soak, changes));
+    }
+
+    @Override
+    public void markStale(String tracker, StaleRange seconds) {
+      run(() -> unit.markStale(tracker, seconds));
+    }
+
+    @Override
+    public void clearStale(String tracker) {
+      run(() -> unit.clearStale(tracker));
+    }
+
+    @Override
+    public void commit() {
+      run(unit::commit);
+    }
+  }
+}

@@ -1,0 +1,41 @@
+package soakbench.store.connection;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.sql.SQLException;
+import java.sql.SQLTransientConnectionException;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.live.StoreException;
+
+class FaultsTest {
+  @ParameterizedTest
+  @ValueSource(strings = {"08006", "08001", "57P01", "57P03", "53100", "53300", "40P01", "55P03"})
+  void waitingMayHelp(String state) {
+    assertThat(fault(state).transientFault()).isTrue();
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"23505", "22003", "42P01", "42501", "25P02", ""})
+  void waitingDoesNotHelp(String state) {
+    assertThat(fault(state).transientFault()).isFalse();
+  }
+
+  @Test
+  void aFullDiskIsNamed() {
+    assertThat(fault("53100"))
+        .hasMessage(
+            "the database's disk is full while writing samples (no space); free space on it");
+  }
+
+  @Test
+  void anEmptyPoolIsTransient() {
+    SQLException timeout = new SQLTransientConnectionException("timed out after 3000 ms");
+    assertThat(Faults.of("writing samples", timeout).transientFault()).isTrue();
+  }
+
+  private static StoreException fault(String state) {
+    return Faults.of("writing samples", new SQLException("no space\n  Where: COPY", state));
+  }
+}

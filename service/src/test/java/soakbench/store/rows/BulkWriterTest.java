@@ -1,0 +1,114 @@
+package soakbench.store.rows;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.live.SoakStore.Written;
+import soakbench.model.Sample;
+import soakbench.store.Samples;
+import soakbench.store.connection.Query;
+import soakbench.store.connection.Schema;
+import soakbench.store.server.EmbeddedServer;
+
+/** Which way samples take into the table. */
+class BulkWriterTest {
+  @TempDir static Path folder;
+  private static EmbeddedServer server;
+
+  @BeforeAll
+  static void start() {
+    server = EmbeddedServer.start(folder);
+    Schema.migrate(server.address().dataSource(0), server.address(), false);
+  }
+
+  @AfterAll
+  static void stop() throws Exception {
+    server.close();
+  }
+
+  @Test
+  void newSamplesGoStraightInAndOnlyAClashTakesTheStagingTable() throws SQLException {
+    List<Sample> many = Samples.samples("A-1", 0, 20_000);
+    try (Connection connection = begin()) {
+      assertThat(SampleWriter.write(connection, many)).isEqualTo(new Written(many, 0, 0));
+      assertThat(staged(connection)).isFalse();
+      List<Sample> mixed = new ArrayList<>(Samples.samples("A-1", 19_990, 20_010));
+      assertThat(SampleWriter.write(connection, mixed))
+          .isEqualTo(new Written(mixed.subList(10, 20), 10, 0));
+      assertThat(staged(connection)).isTrue();
+      assertThat(count(connection, "sample")).isEqualTo(20_010);
+      assertThat(count(connection, "staged_sample")).isZero();
+    }
+  }
+
+  @Test
+  void rowsThatComeAgainAreComparedBitByBitAndFoundByTheirKeys() throws SQLException {
+    List<Sample> kept = Samples.samples("A-4", 0, 20_000);
+    List<Sample> again = new ArrayList<>(kept.subList(15_000, 20_000));
+    again.set(7, kept.get(15_007).withTemperatureC(Float.NaN));
+    again.set(8, kept.get(15_008).withTemperatureC(99));
+    Sample zero = Samples.samples("A-5", 0, 1).get(0).withTemperatureC(0f);
+    try (Connection connection = begin()) {
+      SampleWriter.write(connection, kept);
+      SampleWriter.write(connection, List.of(zero));
+      long read = readThrough(connection);
+      assertThat(SampleWriter.write(connection, again)).isEqualTo(new Written(List.of(), 4_998, 2));
+      assertThat(SampleWriter.write(connection, List.of(zero.withTemperatureC(-0f), zero)))
+          .isEqualTo(new Written(List.of(), 1, 1));
+      assertThat(readThrough(connection)).as("times the whole table was read").isEqualTo(read);
+    }
+  }
+
+  private static long readThrough(Connection connection) throws SQLException {
+    String sql = "SELECT seq_scan FROM pg_stat_xact_user_tables WHERE relname = 'sample'";
+    return Query.list(connection, rows -> rows.getLong(1), sql).get(0);
+  }
+
+  @Test
+  void absentValuesAreStoredAsNull() throws SQLException {
+    float nan = Float.NaN;
+    Sample bare = new Sample("A-2", 0, nan, false, 1, 2, 3, nan, nan, nan, -1, -1);
+    try (Connection connection = begin()) {
+      SampleWriter.write(connection, List.of(bare));
+      assertThat(
+              Query.list(
+                  connection,
+                  rows -> rows.getInt(1),
+                  "SELECT num_nulls(temperature_c, ax_g, ay_g, az_g, seq, t_ms) FROM sample"))
+          .containsExactly(6);
+    }
+  }
+
+  @Test
+  void theTimeInTheTableIsTheTimeOfTheSample() throws SQLException {
+    try (Connection connection = begin()) {
+      SampleWriter.write(connection, Samples.samples("A-3", 0, 1));
+      assertThat(Query.list(connection, rows -> rows.getString(1), "SELECT time::text FROM sample"))
+          .containsExactly("2026-03-01 08:00:06.453127+00");
+    }
+  }
+
+  private static Connection begin() throws SQLException {
+    Connection connection = server.address().dataSource(30).getConnection();
+    connection.setAutoCommit(false);
+    Query.change(connection, "SET LOCAL TIME ZONE 'UTC'");
+    return connection;
+  }
+
+  private static boolean staged(Connection connection) throws SQLException {
+    String sql = "SELECT to_regclass('pg_temp.staged_sample') IS NOT NULL";
+    return Query.list(connection, rows -> rows.getBoolean(1), sql).get(0);
+  }
+
+  private static int count(Connection connection, String table) throws SQLException {
+    return Query.list(connection, rows -> rows.getInt(1), "SELECT count(*) FROM " + table).get(0);
+  }
+}
