@@ -19,6 +19,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.DynamicTest;
@@ -130,6 +131,16 @@ class ArchitectureTest {
     }
     assertThat(files).isNotEmpty();
     assertThat(files.entrySet()).allMatch(e -> e.getValue() <= MOST_FILES_OF_A_FOLDER);
+  }
+
+  @Test
+  void eachStopOfTheWalksCanBeOpened() throws IOException {
+    String guide = Files.readString(Path.of("../DEVELOPERS.md"));
+    Matcher stop = Pattern.compile("`([a-z/]+/[A-Z]\\w+\\.java)`").matcher(guide);
+    List<String> stops = stop.results().map(found -> found.group(1)).toList();
+    assertThat(stops).hasSizeGreaterThan(30);
+    assertThat(stops)
+        .allSatisfy(file -> assertThat(SOURCES.resolve("main/java/soakbench/" + file)).exists());
   }
 
   /** What nothing in the program calls yet; each with the reason why it is there. */

@@ -210,7 +210,7 @@ public final class Database implements AutoCloseable {
       before.close();
     }
     probe.ask(address);
-    if (!mine.isHeld() && !Retries.untilThere(mine::tryTake)) {
+    if (!mine.isHeld() && !Retries.untilThere(mine::tryTake) && !freed(mine)) {
       return false;
     }
     step.accept("bringing the tables up to date");
@@ -219,6 +219,22 @@ public final class Database implements AutoCloseable {
             () -> Schema.migrate(address.dataSource(0), address, !settings.isEmbedded()));
     pools.open(address, mine);
     return true;
+  }
+
+  /**
+   * Whether the right to write came free. Our own server has no other writer: what holds it there
+   * is a connection of this start or of an ended program, whose end the server has yet to notice.
+   */
+  private boolean freed(WriterLock mine) {
+    long startNs = System.nanoTime();
+    while (settings.isEmbedded()
+        && System.nanoTime() - startNs < TimeUnit.MILLISECONDS.toNanos(DEAD_MS)
+        && Retries.slept(LOOK_MS)) {
+      if (Retries.untilThere(mine::tryTake)) {
+        return true;
+      }
+    }
+    return false;
   }
 
   /**
