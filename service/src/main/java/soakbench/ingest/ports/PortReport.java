@@ -78,7 +78,7 @@ public record PortReport(
   }
 
   /** Whether it may be opened. */
-  public boolean isUsable() {
+  public boolean canBeRead() {
     return state != State.UNUSABLE;
   }
 

@@ -58,7 +58,7 @@ public final class PortSurvey {
     IdOwners owners = new IdOwners(tracker -> Reading.NO_TIME, sample -> {});
     Map<String, PortSource> sources = new LinkedHashMap<>();
     for (PortReport port : seen) {
-      if (port.isUsable()) {
+      if (port.canBeRead()) {
         sources.put(port.path(), source(port.path(), clock, owners));
       }
     }

@@ -31,7 +31,7 @@ public final class RackDraft {
   public String yaml() {
     ports.stream().filter(RackDraft::talks).forEach(this::slot);
     ports.stream()
-        .filter(port -> !talks(port) && port.isUsable())
+        .filter(port -> !talks(port) && port.canBeRead())
         .forEach(port -> yaml.append("  # silent: {").append(binding(port)).append("}\n"));
     return yaml.toString();
   }

@@ -94,8 +94,9 @@ class SpoolDamageTest {
       costly += left < SAMPLES - 100 ? 1 : 0;
       assertThat(left).isGreaterThanOrEqualTo(0);
     }
-    // One or two of some hundred pages lead to all the others.
-    assertThat(costly).as("rounds that lost more than a page").isLessThan(rounds / 20);
+    // One or two of some hundred pages lead to all the others, so that of 40 rounds 0.8 hit one on
+    // average; six and more come once in some thousand runs (Poisson).
+    assertThat(costly).as("rounds that lost more than a page").isLessThanOrEqualTo(5);
   }
 
   @Test
