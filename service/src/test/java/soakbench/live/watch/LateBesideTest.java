@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
+import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -117,6 +118,9 @@ class LateBesideTest {
     watch.end(SoakRun.id(Samples.TRACKER, Samples.START_US));
     store.letGo.countDown();
     watch.settle();
+    // Who derives it may be about to close the unit in which he found that it is over.
+    deriving.shutdown();
+    assertThat(deriving.awaitTermination(30, TimeUnit.SECONDS)).isTrue();
     assertThat(watch.readiness(Samples.TRACKER)).isEmpty();
     assertThat(Kept.of(store.store, Samples.TRACKER).soaks().get(0).samples()).isEqualTo(2000);
   }
