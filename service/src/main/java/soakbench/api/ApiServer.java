@@ -47,9 +47,9 @@ import soakbench.api.health.StandingGate;
 import soakbench.api.http.CountedSink;
 import soakbench.api.http.JettyErrors;
 import soakbench.api.http.Json;
-import soakbench.api.http.Names;
 import soakbench.api.http.Problems;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerNames;
 import soakbench.api.limits.LimitsCalls;
 import soakbench.api.limits.PreviewCalls;
 import soakbench.api.readiness.ReadinessCalls;
@@ -105,7 +105,7 @@ public final class ApiServer implements AutoCloseable {
   private final Sink intake;
   private final ReadingState reading;
   private final Keepers keepers;
-  private final Names names;
+  private final TrackerNames names;
   private final NewestMarks marks;
   private final KnownTrackers known;
   private final Standing standing;
@@ -117,7 +117,7 @@ public final class ApiServer implements AutoCloseable {
       Sink intake,
       ReadingState reading,
       Keepers keepers,
-      Names names,
+      TrackerNames names,
       NewestMarks marks,
       KnownTrackers known,
       Standing standing) {
@@ -163,7 +163,7 @@ public final class ApiServer implements AutoCloseable {
       EventClock clock,
       AlarmBook alarms,
       Standing standing) {
-    Names names = new Names(() -> database.roster().all());
+    TrackerNames names = new TrackerNames(() -> database.roster().all());
     database.roster().onChange(names::forget);
     watch.askAboutRates(names::ratesOf);
     live.arrivals().askAboutOffsets(names::lastKnownOffsetCOf);
@@ -235,14 +235,14 @@ public final class ApiServer implements AutoCloseable {
     read(names, known, marks);
   }
 
-  private static void read(Names names, KnownTrackers known, NewestMarks marks) {
+  private static void read(TrackerNames names, KnownTrackers known, NewestMarks marks) {
     names.readFirst();
     known.read();
     marks.read();
   }
 
   private static void tell(
-      EventHub hub, NewestMarks marks, Names names, List<Calibration> changed) {
+      EventHub hub, NewestMarks marks, TrackerNames names, List<Calibration> changed) {
     marks.changed(changed);
     hub.tell("calibrations", calibrationEvent(changed, names));
     changed.stream().map(Calibration::tracker).distinct().forEach(hub::again);
@@ -253,7 +253,7 @@ public final class ApiServer implements AutoCloseable {
       Sink intake,
       Arrivals arrivals,
       KnownTrackers known,
-      Names names,
+      TrackerNames names,
       EventClock clock) {
     LongSupplier dateMs = System::currentTimeMillis;
     return new UploadDoor(
@@ -274,13 +274,13 @@ public final class ApiServer implements AutoCloseable {
   }
 
   private static Map<String, List<CalibrationView>> calibrationEvent(
-      List<Calibration> marks, Names names) {
+      List<Calibration> marks, TrackerNames names) {
     return Map.of(
         "calibrations",
         marks.stream().map(c -> CalibrationView.of(c, names.of(c.tracker()))).toList());
   }
 
-  private static byte[] alarmEvent(AlarmBook alarms, Names names) {
+  private static byte[] alarmEvent(AlarmBook alarms, TrackerNames names) {
     return EventClient.event(
         "alarms", Json.write(Map.of("alarms", AlarmView.shown(alarms, names))));
   }
@@ -294,7 +294,7 @@ public final class ApiServer implements AutoCloseable {
       SoakWatch watch,
       LiveVerdicts live,
       Database database,
-      Names names,
+      TrackerNames names,
       NewestMarks marks) {
     new OpenApiCalls().addTo(routes);
     new TrackerCalls(database.roster()).addTo(routes);

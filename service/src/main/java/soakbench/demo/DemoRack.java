@@ -38,14 +38,14 @@ public final class DemoRack implements AutoCloseable {
 
   private DemoRack(DemoSettings settings) throws IOException {
     long startUs = micros(settings.startInstant());
-    List<Part> cast = new DemoScenario(settings.seed(), startUs).cast();
-    roster = cast.stream().map(Part::tracker).toList();
+    List<DemoTracker> cast = new DemoScenario(settings.seed(), startUs).cast();
+    roster = cast.stream().map(DemoTracker::tracker).toList();
     clock = new DemoClock(startUs, micros(Instant.now()), settings.speed());
     folder = Files.createTempDirectory("soakbench-demo-");
     writer = new Thread(this::run, "demo-rack");
     writer.setDaemon(true);
     try {
-      for (Part part : cast) {
+      for (DemoTracker part : cast) {
         feeds.add(new SlotFeed(part, folder.resolve(part.tracker().slot())));
       }
     } catch (IOException | RuntimeException e) {

@@ -36,28 +36,28 @@ final class DemoScenario {
   }
 
   /** All twelve, in the order of their slots. */
-  List<Part> cast() {
+  List<DemoTracker> cast() {
     return List.of(
         alder(), rowan(), hazel(), larch(), aspen(), linden(), maple(), elder(), holly(), birch(),
         yew(), poplar());
   }
 
   /** The first that gets ready, and the one that is calibrated. */
-  private Part alder() {
+  private DemoTracker alder() {
     SimulatedUnit unit = DemoUnits.easy(DemoUnits.drawn("MRY-01", DemoUnits.GOOD_LOT, true, seed));
     Recipe recipe =
         recipe(unit, Heating.steady(27.2, 31, 0.8, 15, 290), 4800, e -> e.calibratedAt(2700));
-    return part("Alder", WINDOW, "W1", new Act(recipe));
+    return part("Alder", WINDOW, "W1", new DemoSoak(recipe));
   }
 
-  private Part rowan() {
+  private DemoTracker rowan() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-02", DemoUnits.GOOD_LOT, true, seed);
     Heating heating = Heating.steady(22.1, 31.4, 1.2, 22, 620);
-    return part("Rowan", WINDOW, "W2", new Act(recipe(unit, heating, 5400, e -> e)));
+    return part("Rowan", WINDOW, "W2", new DemoSoak(recipe(unit, heating, 5400, e -> e)));
   }
 
   /** Picked up when it is ready or nearly so, and again later. */
-  private Part hazel() {
+  private DemoTracker hazel() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-03", DemoUnits.WORSE_LOT, true, seed);
     Heating heating = Heating.steady(25.4, 30.2, 1.0, 20, 500);
     Recipe recipe =
@@ -66,77 +66,80 @@ final class DemoScenario {
             heating,
             6000,
             e -> e.pickedUpAt(1650, 9, 0).pickedUpAt(2900, 6, 0).pickedUpAt(4100, 12, 75));
-    return part("Hazel", WINDOW, "W3", new Act(recipe));
+    return part("Hazel", WINDOW, "W3", new DemoSoak(recipe));
   }
 
   /** Stalls below the band until somebody lays another cover on it. */
-  private Part larch() {
+  private DemoTracker larch() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-04", DemoUnits.GOOD_LOT, true, seed);
     Heating heating = Heating.steady(21.3, 26.2, 1.5, 28, 640);
     Recipe recipe = recipe(unit, heating, 10_800, e -> e.uncoveredFrom(5400, -4.7));
-    return part("Larch", WINDOW, "W4", new Act(recipe));
+    return part("Larch", WINDOW, "W4", new DemoSoak(recipe));
   }
 
   /** Cut off: its cable comes out for nine minutes. */
-  private Part aspen() {
+  private DemoTracker aspen() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-05", DemoUnits.WORSE_LOT, false, seed);
     Recipe recipe = recipe(unit, Heating.steady(23.2, 31.2, 1.4, 26, 760), 6600, e -> e);
-    Act act = new Act(recipe, List.of(new Span(1000, 1540)));
+    DemoSoak act = new DemoSoak(recipe, List.of(new Span(1000, 1540)));
     return part("Aspen", WINDOW, "W5", act);
   }
 
   /** The bad one: steep, noisy, and the room's heating reaches it. */
-  private Part linden() {
+  private DemoTracker linden() {
     SimulatedUnit unit =
         DemoUnits.hopeless(DemoUnits.drawn("MRY-06", DemoUnits.WORSE_LOT, true, seed));
     Heating heating = Heating.steady(26.0, 31.0, 1.1, 20, 520).cycling(0.8, 600);
-    return part("Linden", WINDOW, "W6", new Act(recipe(unit, heating, 9000, e -> e)));
+    return part("Linden", WINDOW, "W6", new DemoSoak(recipe(unit, heating, 9000, e -> e)));
   }
 
   /** Its cover is opened for three minutes when it is nearly there. */
-  private Part maple() {
+  private DemoTracker maple() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-07", DemoUnits.WORSE_LOT, true, seed);
     Heating heating = Heating.steady(20.7, 30.6, 1.6, 30, 1240);
     return part(
         "Maple",
         STOVE,
         "S1",
-        new Act(recipe(unit, heating, 8100, e -> e.lidOpenedAt(1500, 180, 5))));
+        new DemoSoak(recipe(unit, heating, 8100, e -> e.lidOpenedAt(1500, 180, 5))));
   }
 
   /** Laid on the rack, cold, a minute and a half of watching after the first ones. */
-  private Part elder() {
+  private DemoTracker elder() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-08", DemoUnits.WORSE_LOT, false, seed);
     Heating heating = Heating.steady(19.6, 31.9, 1.8, 33, 1290);
     return part(
-        "Elder", STOVE, "S2", new Act(at(2700, recipe(unit, heating, 8700, e -> e.dropouts(2)))));
+        "Elder",
+        STOVE,
+        "S2",
+        new DemoSoak(at(2700, recipe(unit, heating, 8700, e -> e.dropouts(2)))));
   }
 
   /** Charging under a cover: gets hot, is uncovered, cools into the band. */
-  private Part holly() {
+  private DemoTracker holly() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-09", DemoUnits.GOOD_LOT, true, seed);
     Heating heating = Heating.steady(23.9, 49.5, 2.4, 24, 700);
     Recipe recipe = recipe(unit, heating, 8400, e -> e.uncoveredFrom(1900, 19.2));
-    return part("Holly", STOVE, "S3", new Act(recipe));
+    return part("Holly", STOVE, "S3", new DemoSoak(recipe));
   }
 
   /** Comes warm from its charger and cools into the band. */
-  private Part birch() {
+  private DemoTracker birch() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-10", DemoUnits.GOOD_LOT, true, seed);
     Heating heating = Heating.steady(38.4, 30.4, 0.9, 25, 780);
-    return part("Birch", STOVE, "S4", new Act(recipe(unit, heating, 5700, e -> e)));
+    return part("Birch", STOVE, "S4", new DemoSoak(recipe(unit, heating, 5700, e -> e)));
   }
 
   /** Prints too seldom to be judged. */
-  private Part yew() {
+  private DemoTracker yew() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-11", DemoUnits.WORSE_LOT, false, seed);
     Recipe recipe = recipe(unit, Heating.steady(24.8, 30.9, 1.3, 27, 560), 9000, e -> e);
     LineStream slow = LineStream.clean(SLOW_HZ);
-    return part("Yew", STOVE, "S5", new Act(printing(recipe, slow)));
+    return part("Yew", STOVE, "S5", new DemoSoak(printing(recipe, slow)));
   }
 
   /** Laid on the rack, cold, a minute of watching after the first ones. */
-  private Part poplar() {
+  private DemoTracker poplar() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-12", DemoUnits.GOOD_LOT, true, seed);
     Recipe recipe = recipe(unit, Heating.steady(19.8, 32.4, 1.5, 30, 840), 8400, e -> e);
     LineStream chatty =
@@ -148,7 +151,7 @@ final class DemoScenario {
             0,
             3000,
             new LineStream.Dirt(true, 6, 0, 0));
-    return part("Poplar", STOVE, "S6", new Act(at(1800, printing(recipe, chatty))));
+    return part("Poplar", STOVE, "S6", new DemoSoak(at(1800, printing(recipe, chatty))));
   }
 
   private Recipe recipe(
@@ -187,12 +190,12 @@ final class DemoScenario {
         recipe.seed());
   }
 
-  private static Part part(String name, String rack, String slot, Act story) {
+  private static DemoTracker part(String name, String rack, String slot, DemoSoak story) {
     SimulatedUnit unit = story.recipe().unit();
     Tracker.Power power = name.equals("Holly") ? Tracker.Power.USB : Tracker.Power.BATTERY;
     Tracker tracker =
         new Tracker(
             unit.id(), name, unit.lot(), "", "", rack, slot, power, Tracker.Rates.RAW, 0, "");
-    return new Part(tracker, story, !story.pulled().isEmpty());
+    return new DemoTracker(tracker, story, !story.pulled().isEmpty());
   }
 }

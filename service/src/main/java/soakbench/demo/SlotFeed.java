@@ -17,7 +17,7 @@ final class SlotFeed implements AutoCloseable {
   private static final long NOT_FULL = Long.MIN_VALUE;
   private static final long PATIENCE_NS = 1_000_000_000L;
 
-  private final Part part;
+  private final DemoTracker part;
   private final Path link;
   private final LineBuffer buffer = new LineBuffer();
   private byte[] rest = NOTHING;
@@ -25,10 +25,10 @@ final class SlotFeed implements AutoCloseable {
   private long fullSinceNs = NOT_FULL;
   private PseudoTerminal terminal;
   private int round;
-  private Act act;
+  private DemoSoak act;
   private SimulatedTracker tracker;
 
-  SlotFeed(Part part, Path link) throws IOException {
+  SlotFeed(DemoTracker part, Path link) throws IOException {
     this.part = part;
     this.link = link;
     play(part.act(0, 0));
@@ -60,7 +60,7 @@ final class SlotFeed implements AutoCloseable {
     }
   }
 
-  private void play(Act next) {
+  private void play(DemoSoak next) {
     act = next;
     tracker = new SimulatedTracker(next.recipe());
   }

@@ -53,6 +53,6 @@ public record RegressionDesign(
   /** The same with some of its blocks only. */
   public RegressionDesign only(boolean[] kept) {
     return new RegressionDesign(
-        Kept.of(columns, kept), priorSd, Kept.of(midS, kept), Kept.of(widthS, kept));
+        Subset.of(columns, kept), priorSd, Subset.of(midS, kept), Subset.of(widthS, kept));
   }
 }

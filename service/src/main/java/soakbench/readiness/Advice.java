@@ -34,7 +34,7 @@ final class Advice {
   private String disturbed(Evidence e) {
     return e.endlessTurn() != null
         ? "can't say: " + e.endlessTurn() + "; look at the scale of its lines, then at the unit"
-        : "moved: leave it still for " + Text.duration(limits.stillForS());
+        : "moved: leave it still for " + NumberWords.duration(limits.stillForS());
   }
 
   private String ready(Evidence e) {
@@ -43,13 +43,13 @@ final class Advice {
     }
     Interval s = e.shift()[e.worstAxis()];
     return "calibrate it now: shift "
-        + Text.number(Math.abs(s.value()), 3)
+        + NumberWords.number(Math.abs(s.value()), 3)
         + " ± "
-        + Text.uncertainty(s.half(), 3)
+        + NumberWords.uncertainty(s.half(), 3)
         + " of "
-        + Text.number(limits.shiftLimitDps(), 3)
+        + NumberWords.number(limits.shiftLimitDps(), 3)
         + " °/s in the next "
-        + Text.duration(limits.calibrationS());
+        + NumberWords.duration(limits.calibrationS());
   }
 
   private String undecided(Evidence e) {
@@ -67,11 +67,11 @@ final class Advice {
     }
     if (e.rate().half() > limits.temperatureRateLimitCPerMin()) {
       return "can't say: its thermometer is too coarse for "
-          + Text.number(limits.temperatureRateLimitCPerMin(), 2)
+          + NumberWords.number(limits.temperatureRateLimitCPerMin(), 2)
           + " °C/min";
     }
     return "can't say: its noise hides what the limit asks; "
-        + Text.number(e.shift()[e.worstAxis()].reach(), 3)
+        + NumberWords.number(e.shift()[e.worstAxis()].reach(), 3)
         + " °/s would do";
   }
 
@@ -84,15 +84,15 @@ final class Advice {
     Moments p = e.tail().get().plateauMoments();
     if (p.mean() >= limits.hotC()) {
       return "uncover it soon: it heads for "
-          + Text.degrees(p.mean())
+          + NumberWords.degrees(p.mean())
           + ", over the "
-          + Text.degrees(limits.hotC())
+          + NumberWords.degrees(limits.hotC())
           + " that count as hot";
     }
     return "will level off at "
-        + Text.number(p.mean(), 1)
+        + NumberWords.number(p.mean(), 1)
         + " ± "
-        + Text.number(Math.max(0.1, 2 * p.sd()), 1)
+        + NumberWords.number(Math.max(0.1, 2 * p.sd()), 1)
         + " °C: "
         + what;
   }
@@ -105,17 +105,17 @@ final class Advice {
   private String warming(Evidence e) {
     double below = limits.bandLowC() - e.temperatureC();
     return below > 0.05
-        ? "below the band by " + Text.degrees(below)
+        ? "below the band by " + NumberWords.degrees(below)
         : "it is just entering the band";
   }
 
   private String cooling(Evidence e) {
     double below = limits.bandLowC() - e.temperatureC();
     if (below > FELL_OUT_C) {
-      return "not warming: below the band by " + Text.degrees(below) + ", warm or cover it";
+      return "not warming: below the band by " + NumberWords.degrees(below) + ", warm or cover it";
     }
     return e.temperatureC() > limits.bandHighC()
-        ? "above the band by " + Text.degrees(e.temperatureC() - limits.bandHighC())
+        ? "above the band by " + NumberWords.degrees(e.temperatureC() - limits.bandHighC())
         : "it is falling out of the band, cover it again";
   }
 

@@ -106,7 +106,7 @@ final class Conditions {
         null,
         limits.gapLimitS(),
         "s",
-        heard(e) ? null : "a gap of " + Text.duration(e.gapS()) + " within the last minute");
+        heard(e) ? null : "a gap of " + NumberWords.duration(e.gapS()) + " within the last minute");
   }
 
   /** The same conditions when nothing is heard any more: all but that stand as they were. */
@@ -116,7 +116,7 @@ final class Conditions {
 
   private Condition silentCondition() {
     double limit = limits.heardWithinS();
-    String reason = "nothing heard for " + Text.duration(limit);
+    String reason = "nothing heard for " + NumberWords.duration(limit);
     return new Condition("heard", false, limit, null, null, null, limit, "s", reason);
   }
 
@@ -130,7 +130,7 @@ final class Conditions {
             ? "its lines carry no rates"
             : e.tooSlow()
                 ? "fewer than five readings in ten seconds: too slow to see motion"
-                : met ? null : "moved " + Text.duration(ago) + " ago";
+                : met ? null : "moved " + NumberWords.duration(ago) + " ago";
     return new Condition("still", met, value, null, null, limits.stillForS(), null, "s", reason);
   }
 
@@ -144,8 +144,9 @@ final class Conditions {
             : met
                 ? null
                 : below > 0
-                    ? "below the band by " + Text.degrees(below)
-                    : "above the band by " + Text.degrees(e.temperatureC() - limits.bandHighC());
+                    ? "below the band by " + NumberWords.degrees(below)
+                    : "above the band by "
+                        + NumberWords.degrees(e.temperatureC() - limits.bandHighC());
     return new Condition(
         "operating_band",
         known ? met : null,
@@ -187,13 +188,16 @@ final class Conditions {
             ? null
             : held(e)
                 ? "the rate turned "
-                    + Text.number(e.tS() - e.turnedS(), 0)
+                    + NumberWords.number(e.tS() - e.turnedS(), 0)
                     + " s ago, of "
-                    + Text.number(limits.holdAfterTurnS(), 0)
+                    + NumberWords.number(limits.holdAfterTurnS(), 0)
                     + " s to wait"
                 : r.outside(limit)
-                    ? Text.number(r.value(), 2) + " of " + Text.number(limit, 2) + " °C/min"
-                    : "not shown yet to be within " + Text.number(limit, 2) + " °C/min";
+                    ? NumberWords.number(r.value(), 2)
+                        + " of "
+                        + NumberWords.number(limit, 2)
+                        + " °C/min"
+                    : "not shown yet to be within " + NumberWords.number(limit, 2) + " °C/min";
     return new Condition(
         "temperature_settled",
         answer,
@@ -224,13 +228,13 @@ final class Conditions {
                 : shown
                     ? Axes.NAMES.get(axis)
                         + " axis: "
-                        + Text.number(s.value(), 3)
+                        + NumberWords.number(s.value(), 3)
                         + " of "
-                        + Text.number(limit, 3)
+                        + NumberWords.number(limit, 3)
                         + " °/s"
                     : Axes.NAMES.get(axis)
                         + " axis not shown yet to stay within "
-                        + Text.number(limit, 3)
+                        + NumberWords.number(limit, 3)
                         + " °/s";
     return new Condition(
         "shift",
@@ -255,7 +259,7 @@ final class Conditions {
         limits.dwellS(),
         null,
         "s",
-        met ? null : "all conditions must hold for " + Text.duration(limits.dwellS()));
+        met ? null : "all conditions must hold for " + NumberWords.duration(limits.dwellS()));
   }
 
   private Condition hotCondition(Evidence e) {

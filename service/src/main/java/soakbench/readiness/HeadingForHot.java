@@ -202,11 +202,15 @@ final class HeadingForHot {
     }
     double passesS = Math.max(0, told.passesS());
     Long passesUs = Double.isNaN(passesS) ? null : Long.valueOf(nowUs + Math.round(1e6 * passesS));
-    String limit = Text.degrees(limits.hotC());
+    String limit = NumberWords.degrees(limits.hotC());
     boolean vague = told.halfC() > TELLABLE_C;
     String level =
-        Text.number(told.levelC(), 1) + " ± " + Text.number(Math.max(0.1, told.halfC()), 1) + " °C";
-    String when = passesUs == null ? "" : ", passes " + limit + " in " + Text.duration(passesS);
+        NumberWords.number(told.levelC(), 1)
+            + " ± "
+            + NumberWords.number(Math.max(0.1, told.halfC()), 1)
+            + " °C";
+    String when =
+        passesUs == null ? "" : ", passes " + limit + " in " + NumberWords.duration(passesS);
     String reason = "heading for " + (vague ? "more than " + limit : level) + when;
     return new Heat(Heat.Kind.HEADING_HOT, told.levelC(), limits.hotC(), reason, passesUs);
   }

@@ -23,15 +23,18 @@ public record Heat(Kind kind, double value, double limit, String reason, Long pa
   }
 
   static Heat over(double temperatureC, double limitC) {
-    String shown = Text.degrees(temperatureC);
-    String limit = Text.degrees(limitC);
+    String shown = NumberWords.degrees(temperatureC);
+    String limit = NumberWords.degrees(limitC);
     String reason = shown + (shown.equals(limit) ? " is just over " : " is over ") + limit;
     return new Heat(Kind.HOT, temperatureC, limitC, reason, null);
   }
 
   static Heat rising(double riseCPerMin, double limitCPerMin) {
     String reason =
-        "rising " + Text.number(riseCPerMin, 1) + " °C/min, over " + Text.number(limitCPerMin, 1);
+        "rising "
+            + NumberWords.number(riseCPerMin, 1)
+            + " °C/min, over "
+            + NumberWords.number(limitCPerMin, 1);
     return new Heat(Kind.FAST_RISE, riseCPerMin, limitCPerMin, reason, null);
   }
 

@@ -40,8 +40,8 @@ final class Observer {
   private final InsideCorrection inside = new InsideCorrection();
   private final BiasKnowledge bias = new BiasKnowledge();
   private final Unwrapping unwrapping;
-  private final SlopeWatch slopes = new SlopeWatch();
-  private final HeatWatch heat;
+  private final SlopeDetector slopes = new SlopeDetector();
+  private final HeatJudge heat;
   private final HeadingForHot heading;
   private double headingS;
   private long startSecond = Long.MIN_VALUE;
@@ -61,7 +61,7 @@ final class Observer {
     this.limits = terms.limits();
     this.warmUp = new WarmUpTracker(belief(terms.tauPrior()));
     this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
-    this.heat = new HeatWatch(limits);
+    this.heat = new HeatJudge(limits);
     this.heading = new HeadingForHot(limits);
     this.unwrapping = new Unwrapping(limits);
   }
@@ -148,7 +148,7 @@ final class Observer {
     if (axis < 0 || bin.rateCount() == 0) {
       return null;
     }
-    String rate = Text.number(bin.biasDps()[axis], 0);
+    String rate = NumberWords.number(bin.biasDps()[axis], 0);
     return "its " + Axes.NAMES.get(axis) + " axis reads " + rate + " °/s without a rest";
   }
 
@@ -250,7 +250,7 @@ final class Observer {
     double ago = tS - temperatureS;
     return Double.isInfinite(ago) || ago <= TEMPERATURE_HOLD_S
         ? "less than a minute of temperatures"
-        : "no temperature for " + Text.duration(ago);
+        : "no temperature for " + NumberWords.duration(ago);
   }
 
   private String shiftReason(Optional<RelaxationPosterior> tail, String hidden) {

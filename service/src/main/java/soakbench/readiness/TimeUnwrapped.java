@@ -124,9 +124,9 @@ final class TimeUnwrapped {
           last > cooling.lengthS()
               ? Estimate.unknown(
                   "a calibration takes "
-                      + Text.duration(limits.calibrationS())
+                      + NumberWords.duration(limits.calibrationS())
                       + ", and only "
-                      + Text.duration(cooling.lengthS())
+                      + NumberWords.duration(cooling.lengthS())
                       + " of cooling are recorded")
               : spread(axis, last));
     }

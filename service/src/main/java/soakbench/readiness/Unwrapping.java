@@ -9,7 +9,7 @@ import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.thermal.cooling.CoolingFinding;
 import soakbench.thermal.cooling.CoolingSecond;
-import soakbench.thermal.cooling.CoolingWatch;
+import soakbench.thermal.cooling.UncoveringDetector;
 
 /**
  * Watches one soak for coolings, and answers how long the tracker may lie uncovered: from its own
@@ -20,7 +20,7 @@ final class Unwrapping {
   private static final double EVERY_S = 60;
 
   private final Limits limits;
-  private final CoolingWatch watch = new CoolingWatch();
+  private final UncoveringDetector watch = new UncoveringDetector();
   private final List<RecordedCooling> recorded = new ArrayList<>();
   private String failure;
   private long answeredMinute = -1;

@@ -19,9 +19,9 @@ import soakbench.store.connection.Schema;
 import soakbench.store.connection.Writer;
 import soakbench.store.connection.WriterLock;
 import soakbench.store.derived.CalibrationMarks;
-import soakbench.store.derived.KeptCalibrations;
-import soakbench.store.derived.KeptFigures;
-import soakbench.store.derived.KeptSummaries;
+import soakbench.store.derived.StoredCalibrations;
+import soakbench.store.derived.StoredFigures;
+import soakbench.store.derived.StoredSummaries;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -45,11 +45,12 @@ public final class Database implements AutoCloseable {
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
   private final Recordings recordings = new Recordings(pools);
-  private final KeptFigures figures = new KeptFigures(pools, changed.figures);
-  private final KeptCalibrations calibrations = new KeptCalibrations(pools, changed.calibrations);
+  private final StoredFigures figures = new StoredFigures(pools, changed.figures);
+  private final StoredCalibrations calibrations =
+      new StoredCalibrations(pools, changed.calibrations);
   private final CalibrationMarks calibrationMarks =
       new CalibrationMarks(pools, changed.calibrations);
-  private final KeptSummaries summaries = new KeptSummaries(pools, changed.summaries);
+  private final StoredSummaries summaries = new StoredSummaries(pools, changed.summaries);
   private final Abandoned abandoned = new Abandoned();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
   private volatile WriterLock lock;
@@ -304,17 +305,17 @@ public final class Database implements AutoCloseable {
   }
 
   /** Every soak's figures. */
-  public KeptFigures figures() {
+  public StoredFigures figures() {
     return figures;
   }
 
   /** Every soak's calibrations, for the one who derives them. */
-  public KeptCalibrations calibrations() {
+  public StoredCalibrations calibrations() {
     return calibrations;
   }
 
   /** What is kept of each soak for those after it, for the one who derives it anew. */
-  public KeptSummaries summaries() {
+  public StoredSummaries summaries() {
     return summaries;
   }
 

@@ -20,7 +20,7 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 import soakbench.store.connection.Faults;
 import soakbench.store.connection.Pools;
-import soakbench.store.derived.Summaries;
+import soakbench.store.derived.SummaryRows;
 import soakbench.store.rows.AsideSamples;
 import soakbench.store.rows.BinLayout;
 import soakbench.store.rows.BulkWriter;
@@ -109,17 +109,17 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
 
   @Override
   public void writeSummary(SoakSummary summary) {
-    run("writing a soak's figures", c -> Summaries.write(c, summary));
+    run("writing a soak's figures", c -> SummaryRows.write(c, summary));
   }
 
   @Override
   public List<SoakSummary> summaries(int most) {
-    return run("reading soaks' figures", c -> Summaries.newest(c, most, told.summaries));
+    return run("reading soaks' figures", c -> SummaryRows.newest(c, most, told.summaries));
   }
 
   @Override
   public Map<String, Bench> benches() {
-    return run("reading the roster", Summaries::benches);
+    return run("reading the roster", SummaryRows::benches);
   }
 
   @Override

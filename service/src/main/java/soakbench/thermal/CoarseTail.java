@@ -27,12 +27,12 @@ final class CoarseTail implements TailReading {
 
   private final TailStretch stretch;
   private final ThermometerStep step;
-  private final BreakWatch breakWatch;
+  private final BreakDetector breakWatch;
   private final StepForecasts foretold = new StepForecasts();
   private final LevelTurns turns = new LevelTurns();
   private double sureFromS = Double.NaN;
 
-  CoarseTail(TailStretch stretch, ThermometerStep step, BreakWatch breakWatch) {
+  CoarseTail(TailStretch stretch, ThermometerStep step, BreakDetector breakWatch) {
     this.stretch = stretch;
     this.step = step;
     this.breakWatch = breakWatch;

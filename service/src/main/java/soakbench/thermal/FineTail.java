@@ -7,9 +7,9 @@ import soakbench.numerics.RelaxationPosterior.Moments;
 final class FineTail implements TailReading {
   private final TailStretch stretch;
   private final ThermometerStep step;
-  private final BreakWatch breakWatch;
+  private final BreakDetector breakWatch;
 
-  FineTail(TailStretch stretch, ThermometerStep step, BreakWatch breakWatch) {
+  FineTail(TailStretch stretch, ThermometerStep step, BreakDetector breakWatch) {
     this.stretch = stretch;
     this.step = step;
     this.breakWatch = breakWatch;

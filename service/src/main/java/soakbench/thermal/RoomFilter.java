@@ -79,7 +79,7 @@ final class RoomFilter {
   private RoomState[] states = new RoomState[0];
   private double[] belief;
   private double[] evidence;
-  private final BreakWatch breaks = new BreakWatch();
+  private final BreakDetector breaks = new BreakDetector();
   private final TauPrior earlier;
   private final Deque<double[]> before = new ArrayDeque<>();
   private int pairs;
@@ -177,7 +177,7 @@ final class RoomFilter {
       square += w[k] * (m * m + states[k].expectedVariance());
     }
     double sd = Math.sqrt(Math.max(0, square - mean * mean) + r2);
-    int back = breaks.accept(temperatureC - mean, Math.max(sd, BreakWatch.LEAST_SD_C), 0);
+    int back = breaks.accept(temperatureC - mean, Math.max(sd, BreakDetector.LEAST_SD_C), 0);
     if (back > 0) {
 
       for (RoomState state : states) {

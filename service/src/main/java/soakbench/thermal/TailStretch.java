@@ -109,6 +109,6 @@ final class TailStretch {
 
   /** By how much a block may miss what is expected of it, one standard deviation, degC. */
   double scaleC(Moments expected) {
-    return Math.max(Math.hypot(tail.residualSd(), expected.sd()), BreakWatch.LEAST_SD_C);
+    return Math.max(Math.hypot(tail.residualSd(), expected.sd()), BreakDetector.LEAST_SD_C);
   }
 }

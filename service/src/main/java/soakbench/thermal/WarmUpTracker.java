@@ -54,7 +54,7 @@ public final class WarmUpTracker {
   private WarmUpTracker(TauPrior earlier, RoomFilter room) {
     this.room = room;
     this.earlier = earlier;
-    BreakWatch breakWatch = new BreakWatch();
+    BreakDetector breakWatch = new BreakDetector();
     this.fine = new FineTail(stretch, step, breakWatch);
     this.coarse = new CoarseTail(stretch, step, breakWatch);
   }

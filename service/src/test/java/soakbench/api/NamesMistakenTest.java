@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.Test;
 import soakbench.LogLines;
-import soakbench.api.http.Names;
+import soakbench.api.http.TrackerNames;
 import soakbench.model.Tracker;
 
 class NamesMistakenTest {
@@ -26,8 +26,8 @@ class NamesMistakenTest {
 
   private final AtomicInteger asked = new AtomicInteger();
   private boolean mistaken;
-  private final Names names =
-      new Names(
+  private final TrackerNames names =
+      new TrackerNames(
           () -> {
             asked.incrementAndGet();
             if (mistaken) {
@@ -40,7 +40,7 @@ class NamesMistakenTest {
   void aMistakeWhileTheRosterIsReadLeavesTheNamesAsTheyWereAndIsSaidOnce() {
     assertThat(names.of("T-9")).isEqualTo("Kestrel");
     mistaken = true;
-    try (LogLines log = new LogLines("soakbench.api.http.Names")) {
+    try (LogLines log = new LogLines("soakbench.api.http.TrackerNames")) {
       for (int i = 0; i < 3; i++) {
         names.forget();
         assertThat(names.of("T-9")).isEqualTo("Kestrel");

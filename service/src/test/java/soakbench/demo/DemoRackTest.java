@@ -113,7 +113,7 @@ class DemoRackTest {
   }
 
   private static SlotFeed feed(Path folder) throws IOException {
-    Part part = new DemoScenario(1, Recipes.START_US).cast().get(1);
+    DemoTracker part = new DemoScenario(1, Recipes.START_US).cast().get(1);
     folder.toFile().deleteOnExit();
     return new SlotFeed(part, folder.resolve("X1"));
   }

@@ -18,14 +18,14 @@ import soakbench.model.Tracker;
 
 class DemoScenarioTest {
   private static final double SPEED = DemoSettings.DEFAULT_SPEED;
-  private static final List<Part> CAST =
+  private static final List<DemoTracker> CAST =
       new DemoScenario(DemoSettings.DEFAULT_SEED, Recipes.START_US).cast();
 
   @Test
   void theFirstTrackerIsTrulyReadyAfterSomeTwentySecondsOfWatching() {
     int readyS = truth("Alder").readyS().get(0)[0];
     assertThat(readyS / SPEED).isBetween(15.0, 25.0);
-    for (Part part : CAST) {
+    for (DemoTracker part : CAST) {
       List<int[]> ready = Truth.of(part.story().recipe()).readyS();
       assertThat(ready.isEmpty() || ready.get(0)[0] >= readyS).as(part.tracker().name()).isTrue();
     }
@@ -124,7 +124,7 @@ class DemoScenarioTest {
     assertThat(distinct(Tracker::slot)).hasSize(12);
     assertThat(distinct(Tracker::lot)).hasSize(2);
     assertThat(distinct(Tracker::rack)).hasSize(2);
-    for (Part part : CAST) {
+    for (DemoTracker part : CAST) {
       assertThat(part.tracker().id()).isEqualTo(part.story().recipe().unit().id());
       assertThat(part.tracker().name().toLowerCase(Locale.ROOT)).matches("[a-z]+");
     }
@@ -132,10 +132,10 @@ class DemoScenarioTest {
 
   @Test
   void afterItsStoryEachSoaksAgainFromColdAfterARestThatEndsTheSoakBefore() {
-    for (Part part : CAST) {
+    for (DemoTracker part : CAST) {
       long endUs = part.story().endUs();
       for (int round = 1; round < 4; round++) {
-        Act act = part.act(round, endUs);
+        DemoSoak act = part.act(round, endUs);
         assertThat(act.recipe().startUs() - endUs).isGreaterThan(600_000_000L);
         assertThat(act.recipe().heating().startC()).isLessThan(25);
         assertThat(act.recipe().unit()).isEqualTo(part.story().recipe().unit());
@@ -155,7 +155,7 @@ class DemoScenarioTest {
   }
 
   private static Set<String> distinct(java.util.function.Function<Tracker, String> figure) {
-    return CAST.stream().map(Part::tracker).map(figure).collect(Collectors.toSet());
+    return CAST.stream().map(DemoTracker::tracker).map(figure).collect(Collectors.toSet());
   }
 
   private static String face(double[] up) {
@@ -167,7 +167,7 @@ class DemoScenarioTest {
     return "none";
   }
 
-  private static Part part(String name) {
+  private static DemoTracker part(String name) {
     return CAST.stream().filter(p -> p.tracker().name().equals(name)).findFirst().orElseThrow();
   }
 

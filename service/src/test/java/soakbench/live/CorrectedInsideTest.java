@@ -80,7 +80,7 @@ class CorrectedInsideTest {
     watch.accept(samples);
     watch.finish();
     String tracker = samples.get(0).tracker();
-    Kept kept = Kept.of(store, tracker);
+    StoreContents kept = StoreContents.of(store, tracker);
     List<Bin> bins = kept.bins();
     return new Told(
         watch.readiness(tracker).orElseThrow(),

@@ -128,7 +128,7 @@ class OddTrackersTest {
   @ParameterizedTest
   @EnumSource
   void itsFiguresAreNumbersOrReasons(Odd odd) {
-    Kept kept = Kept.replayed(odd.samples());
+    StoreContents kept = StoreContents.replayed(odd.samples());
     SoakFigures figures = SoakFigures.of(kept.bins(), Limits.DEFAULT);
     assertNumbers(figures.warmUp(), "warm_up");
     assertNumbers(figures.biasCurve(), "bias_curve");
@@ -219,11 +219,13 @@ class OddTrackersTest {
   }
 
   private static String reasonOf(Odd odd) {
-    return SoakFigures.of(Kept.replayed(odd.samples()).bins(), Limits.DEFAULT).warmUp().reason();
+    return SoakFigures.of(StoreContents.replayed(odd.samples()).bins(), Limits.DEFAULT)
+        .warmUp()
+        .reason();
   }
 
   private static List<State> states(Odd odd) {
-    return Kept.replayed(odd.samples()).timeline(0).stream().map(c -> c.state()).toList();
+    return StoreContents.replayed(odd.samples()).timeline(0).stream().map(c -> c.state()).toList();
   }
 
   /** Goes through everything that would be printed as a number. */

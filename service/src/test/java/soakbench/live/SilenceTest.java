@@ -40,8 +40,8 @@ class SilenceTest {
     }
   }
 
-  private Kept kept() {
-    return Kept.of(store, Samples.TRACKER);
+  private StoreContents kept() {
+    return StoreContents.of(store, Samples.TRACKER);
   }
 
   private List<State> states(int soak) {
@@ -63,7 +63,7 @@ class SilenceTest {
     live(all);
     watch.finish();
     assertThat(states(0)).containsSequence(State.SILENT);
-    kept().isSameAs(Kept.replayed(all));
+    kept().isSameAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -73,7 +73,7 @@ class SilenceTest {
     watch.finish();
     assertThat(kept().soaks()).hasSize(2);
     assertThat(states(0)).endsWith(State.SILENT);
-    kept().isSameAs(Kept.replayed(all));
+    kept().isSameAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -82,7 +82,7 @@ class SilenceTest {
     live(all);
     watch.finish();
     assertThat(kept().soaks().get(0).ended()).isEqualTo(End.LATE_REBOOT);
-    kept().isSameAs(Kept.replayed(all));
+    kept().isSameAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -118,7 +118,7 @@ class SilenceTest {
     assertThat(again.readiness(Samples.TRACKER).orElseThrow().state()).isEqualTo(State.SILENT);
     again.accept(all.subList(700, all.size()));
     again.finish();
-    kept().isSameAs(Kept.replayed(all));
+    kept().isSameAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -133,7 +133,7 @@ class SilenceTest {
     assertThat(kept().timeline(0)).extracting(StateChange::revised).contains(true);
     watch.accept(all.subList(1300, all.size()));
     watch.finish();
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -145,7 +145,7 @@ class SilenceTest {
     watch.accept(all.subList(700, all.size()));
     watch.finish();
     assertThat(kept().soaks()).hasSize(1);
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -175,12 +175,13 @@ class SilenceTest {
     tickFor(4);
     assertThat(kept().soaks()).extracting(Soak::ended).containsExactly(End.SILENCE);
     assertThat(said).isNotEmpty().doesNotContain(State.SILENT);
-    assertThat(kept().timelines()).isEqualTo(Kept.replayed(all.subList(0, 900)).timelines());
+    assertThat(kept().timelines())
+        .isEqualTo(StoreContents.replayed(all.subList(0, 900)).timelines());
     watch.accept(all.subList(900, all.size()));
     tickFor(1);
     tickFor(12);
     assertThat(kept().soaks()).extracting(Soak::ended).containsExactly(End.SILENCE);
     assertThat(kept().soaks().get(0).samples()).isEqualTo(all.size());
-    assertThat(kept().unmarked()).isEqualTo(Kept.replayed(all).timelines());
+    assertThat(kept().unmarked()).isEqualTo(StoreContents.replayed(all).timelines());
   }
 }

@@ -29,13 +29,13 @@ class StartTest {
     again.accept(RUN.subList(600, RUN.size()));
     again.restore();
     again.finish();
-    Kept.of(store, Samples.TRACKER).isSameAs(Kept.replayed(RUN));
+    StoreContents.of(store, Samples.TRACKER).isSameAs(StoreContents.replayed(RUN));
   }
 
   @Test
   void aSoakCanBeEndedBeforeTheRestore() {
     watch().accept(RUN);
-    String soak = Kept.of(store, Samples.TRACKER).soaks().get(0).id();
+    String soak = StoreContents.of(store, Samples.TRACKER).soaks().get(0).id();
     assertThat(watch().end(soak)).isPresent();
   }
 
@@ -88,7 +88,7 @@ class StartTest {
         after.accept(new Samples.Maker().quiet(130).reboot().lines(70).samples());
         after.finish();
       }
-      Kept.of(kept, Samples.TRACKER).isSameAs(Kept.of(unbroken, Samples.TRACKER));
+      StoreContents.of(kept, Samples.TRACKER).isSameAs(StoreContents.of(unbroken, Samples.TRACKER));
     }
   }
 }

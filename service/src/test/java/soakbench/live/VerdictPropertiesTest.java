@@ -63,7 +63,7 @@ class VerdictPropertiesTest {
 
   /** The changes of all its soaks. */
   private static List<StateChange> timeline(SoakStore store, String tracker) {
-    Kept kept = Kept.of(store, tracker);
+    StoreContents kept = StoreContents.of(store, tracker);
     assertThat(kept.soaks()).isNotEmpty();
     return kept.soaks().stream().flatMap(s -> kept.timelines().get(s.id()).stream()).toList();
   }

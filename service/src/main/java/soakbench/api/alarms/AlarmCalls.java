@@ -3,14 +3,14 @@ package soakbench.api.alarms;
 import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
 import java.util.List;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
 import soakbench.api.http.Bodies;
-import soakbench.api.http.Form;
-import soakbench.api.http.Names;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.EventClock;
 import soakbench.live.alarm.AlarmBook;
@@ -21,10 +21,10 @@ public final class AlarmCalls {
   private static final int LONGEST_NAME = 64;
 
   private final AlarmBook book;
-  private final Names names;
+  private final TrackerNames names;
   private final EventClock clock;
 
-  public AlarmCalls(AlarmBook book, Names names, EventClock clock) {
+  public AlarmCalls(AlarmBook book, TrackerNames names, EventClock clock) {
     this.book = book;
     this.names = names;
     this.clock = clock;
@@ -40,7 +40,7 @@ public final class AlarmCalls {
   record Alarms(List<AlarmView> alarms, String next) {}
 
   private void all(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     boolean openOnly = Queries.flag(ctx, "open");
     WhichTrackers which = WhichTrackers.of(ctx);
     Boolean open = openOnly ? Boolean.TRUE : state(ctx);
@@ -50,7 +50,7 @@ public final class AlarmCalls {
             .filter(a -> which.hasTracker(a.tracker(), names))
             .map(a -> AlarmView.of(a, names))
             .toList();
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       AlarmView.TABLE.answer(ctx, views);
     } else {
       Answers.json(ctx, new Alarms(views, null));
@@ -70,7 +70,7 @@ public final class AlarmCalls {
   }
 
   private void acknowledge(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     String id = ctx.pathParam("id");
     Alarm seen =
         book.acknowledge(id, by(ctx), clock.runningUs())

@@ -4,8 +4,8 @@ import java.util.List;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.http.Json;
-import soakbench.api.http.Names;
 import soakbench.api.http.Times;
+import soakbench.api.http.TrackerNames;
 import soakbench.live.alarm.AlarmListener;
 import soakbench.model.Alarm;
 
@@ -13,9 +13,9 @@ import soakbench.model.Alarm;
 public final class AlarmLog implements AlarmListener {
   private static final Logger LOG = LoggerFactory.getLogger(AlarmLog.class);
 
-  private volatile Names names = new Names(List::of);
+  private volatile TrackerNames names = new TrackerNames(List::of);
 
-  public void nameBy(Names roster) {
+  public void nameBy(TrackerNames roster) {
     names = roster;
   }
 

@@ -16,7 +16,7 @@ import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.http.Json;
-import soakbench.api.http.Names;
+import soakbench.api.http.TrackerNames;
 import soakbench.live.alarm.AlarmListener;
 import soakbench.model.Alarm;
 
@@ -53,7 +53,7 @@ public final class AlarmPost implements AlarmListener, AutoCloseable {
           .followRedirects(HttpClient.Redirect.NEVER)
           .connectTimeout(CONNECT)
           .build();
-  private volatile Names names = new Names(java.util.List::of);
+  private volatile TrackerNames names = new TrackerNames(java.util.List::of);
   private volatile boolean full;
   private boolean failing;
 
@@ -83,7 +83,7 @@ public final class AlarmPost implements AlarmListener, AutoCloseable {
     thread.start();
   }
 
-  public void nameBy(Names roster) {
+  public void nameBy(TrackerNames roster) {
     names = roster;
   }
 

@@ -1,8 +1,8 @@
 package soakbench.api.alarms;
 
 import java.util.List;
-import soakbench.api.http.Names;
 import soakbench.api.http.Table;
+import soakbench.api.http.TrackerNames;
 import soakbench.live.alarm.AlarmBook;
 import soakbench.model.Alarm;
 
@@ -50,7 +50,7 @@ public record AlarmView(
           .time("acknowledged", AlarmView::acknowledgedUs)
           .column("acknowledged_by", AlarmView::acknowledgedBy);
 
-  static AlarmView of(Alarm a, Names names) {
+  static AlarmView of(Alarm a, TrackerNames names) {
     return new AlarmView(
         a.id(),
         a.kind(),
@@ -70,7 +70,7 @@ public record AlarmView(
         a.acknowledgedBy());
   }
 
-  private static String rack(Alarm a, Names names) {
+  private static String rack(Alarm a, TrackerNames names) {
     String rack = a.tracker() == null ? a.rack() : names.rackOf(a.tracker());
     return rack == null || rack.isEmpty() ? null : rack;
   }
@@ -87,7 +87,7 @@ public record AlarmView(
   }
 
   /** Those that a board shows: they hold, or are of heat that ended and that nobody has seen. */
-  public static List<AlarmView> shown(AlarmBook book, Names names) {
+  public static List<AlarmView> shown(AlarmBook book, TrackerNames names) {
     return book.all().stream()
         .filter(a -> a.open() || a.kind().heat() && a.unseen())
         .map(a -> of(a, names))

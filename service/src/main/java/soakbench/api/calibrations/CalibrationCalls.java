@@ -6,15 +6,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
 import soakbench.api.http.Bodies;
-import soakbench.api.http.Form;
-import soakbench.api.http.Names;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Times;
+import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.calibration.CalibrationKeeper;
 import soakbench.live.deriving.DerivingState;
@@ -25,19 +25,19 @@ import soakbench.store.Database;
 import soakbench.store.Recordings;
 import soakbench.store.SoakQuery;
 import soakbench.store.derived.CalibrationMarks;
-import soakbench.store.derived.KeptCalibrations;
+import soakbench.store.derived.StoredCalibrations;
 
 /** Calibrations that showed themselves or were told, and their checks. */
 public final class CalibrationCalls {
   private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
 
   private final CalibrationMarks marks;
-  private final KeptCalibrations calibrations;
+  private final StoredCalibrations calibrations;
   private final Recordings recordings;
   private final CalibrationKeeper keeper;
-  private final Names names;
+  private final TrackerNames names;
 
-  public CalibrationCalls(Database database, CalibrationKeeper keeper, Names names) {
+  public CalibrationCalls(Database database, CalibrationKeeper keeper, TrackerNames names) {
     this.marks = database.calibrationMarks();
     this.calibrations = database.calibrations();
     this.recordings = database.recordings();
@@ -62,7 +62,7 @@ public final class CalibrationCalls {
   record Calibrations(List<CalibrationView> calibrations, String next, String reason) {}
 
   private void newest(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     boolean undone = Queries.flag(ctx, "undone");
     WhichTrackers which = WhichTrackers.of(ctx);
     DerivingState state = keeper.deriving().state();
@@ -77,15 +77,15 @@ public final class CalibrationCalls {
   }
 
   private void all(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     newestSoak(ctx);
     String id = ctx.pathParam("id");
     String reason = keeper.deriving().failureOf(id).orElse(null);
     answer(ctx, form, marks.of(id).stream().map(this::view).toList(), reason);
   }
 
-  private void answer(Context ctx, Form form, List<CalibrationView> views, String reason) {
-    if (form == Form.CSV) {
+  private void answer(Context ctx, AnswerForm form, List<CalibrationView> views, String reason) {
+    if (form == AnswerForm.CSV) {
       CalibrationView.TABLE.answer(ctx, views);
     } else {
       Answers.json(ctx, new Calibrations(views, null, reason));
@@ -97,7 +97,7 @@ public final class CalibrationCalls {
   }
 
   private void one(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     newestSoak(ctx);
     Answers.json(ctx, view(found(ctx)));
   }
@@ -119,7 +119,7 @@ public final class CalibrationCalls {
   }
 
   private void tell(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     Soak newest = newestSoak(ctx);
     Long told = at(ctx);
     long atUs = told == null ? newest.endUs() : told;

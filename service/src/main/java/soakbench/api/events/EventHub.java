@@ -15,9 +15,9 @@ import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.http.Json;
-import soakbench.api.http.Names;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
+import soakbench.api.http.TrackerNames;
 import soakbench.api.readiness.ReadinessView;
 import soakbench.live.Listener;
 import soakbench.live.calibration.NewestMarks;
@@ -34,7 +34,7 @@ public final class EventHub implements Listener, AutoCloseable {
   private static final long ENDED_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
   private static final int MOST_CHANGES_WAITING = 10_000;
 
-  private final Names names;
+  private final TrackerNames names;
   private final NewestMarks marks;
   private final Supplier<Set<String>> soaking;
   private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
@@ -52,7 +52,10 @@ public final class EventHub implements Listener, AutoCloseable {
    * @param alarms the event that tells the alarms as they stand
    */
   public EventHub(
-      Names names, NewestMarks marks, Supplier<Set<String>> soaking, Supplier<byte[]> alarms) {
+      TrackerNames names,
+      NewestMarks marks,
+      Supplier<Set<String>> soaking,
+      Supplier<byte[]> alarms) {
     this.names = names;
     this.marks = marks;
     this.soaking = soaking;

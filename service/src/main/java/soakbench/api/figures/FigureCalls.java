@@ -3,8 +3,8 @@ package soakbench.api.figures;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.function.Function;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
@@ -51,16 +51,16 @@ public final class FigureCalls {
   }
 
   private void answer(Context ctx, Function<SoakFigures, ?> figure) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     Soak soak = SoakCalls.find(recordings, ctx);
     Answers.json(ctx, figure.apply(SoakFigures.of(bins(soak), limits(soak), told(soak))));
   }
 
   private void biasCurve(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     Soak soak = SoakCalls.find(recordings, ctx);
     BiasCurve curve = drift(soak, ask(ctx, soak)).curve().told();
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       BandRow.TABLE.answer(ctx, BandRow.of(curve));
     } else {
       Answers.json(ctx, curve);
@@ -83,7 +83,7 @@ public final class FigureCalls {
   }
 
   private void heading(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     Soak soak = SoakCalls.find(recordings, ctx);
     Double markC = marks.ofRequest(ctx, soak.tracker());
     Double fromC = markC == null ? Queries.celsius(ctx, "from_c") : markC;

@@ -5,12 +5,12 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
-import soakbench.api.http.Names;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.deriving.Deriving;
 import soakbench.lots.CurveDifference;
@@ -21,19 +21,19 @@ import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
 import soakbench.store.derived.CalibrationMarks;
-import soakbench.store.derived.KeptFigures;
+import soakbench.store.derived.StoredFigures;
 
 /** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
 public final class FigureTableCalls {
-  private final KeptFigures figures;
+  private final StoredFigures figures;
   private final CalibrationMarks calibrations;
   private final Deriving deriving;
-  private final Names names;
+  private final TrackerNames names;
 
   /**
    * @param deriving how it goes with the figures
    */
-  public FigureTableCalls(Database database, Deriving deriving, Names names) {
+  public FigureTableCalls(Database database, Deriving deriving, TrackerNames names) {
     this.figures = database.figures();
     this.calibrations = database.calibrationMarks();
     this.deriving = deriving;
@@ -65,7 +65,7 @@ public final class FigureTableCalls {
   record OfTracker(FiguresView together, List<OfSoak> soaks, List<CurveDifference> curves) {}
 
   private void all(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     WhichTrackers which = WhichTrackers.of(ctx);
     Map<String, List<UnitSoak>> units = new LinkedHashMap<>();
     for (UnitSoak soak : figures.kept(null, which.lot())) {
@@ -78,7 +78,7 @@ public final class FigureTableCalls {
             .map(TrackerFigures::of)
             .map(f -> FiguresView.of(f, names, checked.get(f.tracker())))
             .toList();
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       FiguresView.TABLE.answer(ctx, rows);
     } else {
       Answers.json(ctx, new Figures(rows, null));
@@ -86,7 +86,7 @@ public final class FigureTableCalls {
   }
 
   private void one(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     String id = ctx.pathParam("id");
     List<UnitSoak> soaks = Tracker.isId(id) ? figures.kept(id, null) : List.of();
     if (soaks.isEmpty()) {

@@ -2,8 +2,8 @@ package soakbench.api.figures;
 
 import java.util.List;
 import java.util.function.Function;
-import soakbench.api.http.Names;
 import soakbench.api.http.Table;
+import soakbench.api.http.TrackerNames;
 import soakbench.lots.AxisSummary;
 import soakbench.lots.TrackerFigures;
 import soakbench.model.Estimate;
@@ -54,7 +54,7 @@ record FiguresView(
   /**
    * @param checked its newest mark with a check; null where there is none
    */
-  static FiguresView of(TrackerFigures f, Names names, Calibration checked) {
+  static FiguresView of(TrackerFigures f, TrackerNames names, Calibration checked) {
     CalibrationCheck check = checked == null ? null : checked.check().result();
     return new FiguresView(
         f.tracker(),

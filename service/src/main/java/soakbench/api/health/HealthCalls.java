@@ -6,8 +6,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
 import soakbench.api.access.AccessGuard;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
 import soakbench.api.http.Problem;
 import soakbench.api.http.Problems;
 import soakbench.api.http.Routes;
@@ -93,7 +93,7 @@ public final class HealthCalls {
   record Brief(String status) {}
 
   private void health(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     DatabaseHealth found = database.health();
     Optional<String> step = standing.step();
     Optional<Standing.Trouble> trouble = standing.trouble();

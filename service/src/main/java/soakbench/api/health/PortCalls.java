@@ -2,8 +2,8 @@ package soakbench.api.health;
 
 import io.javalin.http.Context;
 import java.util.List;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
 import soakbench.api.http.Routes;
 import soakbench.ingest.spool.Spool;
 
@@ -27,9 +27,9 @@ public final class PortCalls {
   record Ports(List<PortView> ports, Spool.Standing spool, String next) {}
 
   private void all(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     List<PortView> ports = reading.ports().stream().map(PortView::of).toList();
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       PortView.TABLE.answer(ctx, ports);
     } else {
       Answers.json(ctx, new Ports(ports, reading.spool().orElse(null), null));

@@ -17,7 +17,7 @@ public record WhichTrackers(String lot, String rack) {
   }
 
   /** Whether a tracker's row is in it; null, for a row about none, is only in the whole table. */
-  public boolean hasTracker(String tracker, Names names) {
+  public boolean hasTracker(String tracker, TrackerNames names) {
     if (tracker == null) {
       return lot == null && rack == null;
     }

@@ -4,8 +4,8 @@ import io.javalin.http.Context;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
@@ -72,7 +72,7 @@ public final class LimitsCalls {
       String note) {}
 
   private void get(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     List<LimitsChange> newestFirst = recordings.limitsHistory(LONGEST_HISTORY + 1);
     if (newestFirst.isEmpty()) {
       throw starting();
@@ -100,7 +100,7 @@ public final class LimitsCalls {
   record Own(String soak, Limits limits, TauPrior tauPrior) {}
 
   private void ofSoak(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     String soak = SoakCalls.find(recordings, ctx).id();
     SoakTerms terms = recordings.terms(soak).orElseThrow(LimitsCalls::starting);
     Answers.json(ctx, new Own(soak, terms.limits(), terms.tauPrior()));
@@ -113,7 +113,7 @@ public final class LimitsCalls {
   }
 
   private void put(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     refuseUnknown(ctx);
     boolean dryRun = Queries.flag(ctx, "dry_run");
     boolean now = Queries.flag(ctx, "now");

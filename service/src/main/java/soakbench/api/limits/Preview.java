@@ -4,7 +4,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import soakbench.api.http.Names;
+import soakbench.api.http.TrackerNames;
 import soakbench.api.limits.PreviewRow.Outcome;
 import soakbench.live.watch.Rejudging;
 import soakbench.model.Limits;
@@ -24,12 +24,12 @@ final class Preview {
   private static final long CHUNK_S = 3_600;
 
   private final Recordings recordings;
-  private final Names names;
+  private final TrackerNames names;
   private final Limits proposed;
   private final long untilNs;
   private boolean timeIsUp;
 
-  Preview(Recordings recordings, Names names, Limits proposed, Duration most) {
+  Preview(Recordings recordings, TrackerNames names, Limits proposed, Duration most) {
     this.recordings = recordings;
     this.names = names;
     this.proposed = proposed;

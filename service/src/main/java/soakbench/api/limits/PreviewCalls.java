@@ -4,13 +4,13 @@ import io.javalin.http.Context;
 import java.time.Duration;
 import java.util.List;
 import java.util.concurrent.Semaphore;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
-import soakbench.api.http.Names;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerNames;
 import soakbench.api.soaks.SoakPages;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.LimitDifference;
@@ -32,12 +32,12 @@ public final class PreviewCalls {
 
   private final Recordings recordings;
   private final SoakWatch watch;
-  private final Names names;
+  private final TrackerNames names;
 
   /** One at a time: the rack's own judging goes on beside it. */
   private final Semaphore free = new Semaphore(1);
 
-  public PreviewCalls(Recordings recordings, SoakWatch watch, Names names) {
+  public PreviewCalls(Recordings recordings, SoakWatch watch, TrackerNames names) {
     this.recordings = recordings;
     this.watch = watch;
     this.names = names;
@@ -63,7 +63,7 @@ public final class PreviewCalls {
       String next) {}
 
   private void preview(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     Limits inForce = watch.limits();
     Limits proposed =
         LimitsBody.of(ctx, "No soak was judged again. Mend what is listed.").over(inForce);
@@ -94,8 +94,8 @@ public final class PreviewCalls {
     return rows.get(rows.size() - 1).soak();
   }
 
-  private static void answer(Context ctx, Form form, Previewed all) {
-    if (form == Form.JSON) {
+  private static void answer(Context ctx, AnswerForm form, Previewed all) {
+    if (form == AnswerForm.JSON) {
       Answers.json(ctx, all);
       return;
     }

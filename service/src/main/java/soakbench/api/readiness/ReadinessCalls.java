@@ -5,12 +5,12 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
-import soakbench.api.http.Names;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.calibration.NewestMarks;
@@ -20,12 +20,12 @@ import soakbench.readiness.Readiness;
 /** Verdicts now. */
 public final class ReadinessCalls {
   private final LiveVerdicts live;
-  private final Names names;
+  private final TrackerNames names;
   private final NewestMarks marks;
   private final Predicate<String> known;
 
   public ReadinessCalls(
-      LiveVerdicts live, Names names, NewestMarks marks, Predicate<String> known) {
+      LiveVerdicts live, TrackerNames names, NewestMarks marks, Predicate<String> known) {
     this.live = live;
     this.names = names;
     this.marks = marks;
@@ -41,7 +41,7 @@ public final class ReadinessCalls {
   record Verdicts(List<ReadinessView> trackers, String next) {}
 
   private void all(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     WhichTrackers which = WhichTrackers.of(ctx);
     List<ReadinessView> verdicts =
         live.readiness().stream()
@@ -49,7 +49,7 @@ public final class ReadinessCalls {
             .map(v -> ReadinessView.of(v, names.of(v.tracker()), marks))
             .sorted(Comparator.comparing(ReadinessView::tracker))
             .toList();
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       ReadinessTable.TABLE.answer(ctx, verdicts);
     } else {
       Answers.json(ctx, new Verdicts(verdicts, null));
@@ -57,7 +57,7 @@ public final class ReadinessCalls {
   }
 
   private void one(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     String id = ctx.pathParam("id");
     Optional<Readiness> verdict = live.readiness(id);
     if (verdict.isEmpty()) {

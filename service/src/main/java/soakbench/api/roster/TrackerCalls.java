@@ -5,9 +5,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
 import soakbench.api.http.Bodies;
-import soakbench.api.http.Form;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
@@ -49,11 +49,11 @@ public final class TrackerCalls {
   }
 
   private void all(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     WhichTrackers which = WhichTrackers.of(ctx);
     List<Tracker> trackers =
         roster.all().stream().filter(t -> which.has(t.lot(), t.rack())).toList();
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       TrackerTable.TABLE.answer(ctx, trackers);
     } else {
       Answers.json(ctx, new Trackers(trackers, null));
@@ -61,7 +61,7 @@ public final class TrackerCalls {
   }
 
   private void one(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     String id = ctx.pathParam("id");
     if (!Tracker.isId(id)) {
       throw unknown(id);

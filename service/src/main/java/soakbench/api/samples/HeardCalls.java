@@ -4,8 +4,8 @@ import io.javalin.http.Context;
 import java.io.IOException;
 import java.io.InputStream;
 import soakbench.api.access.AccessLoad;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
@@ -34,7 +34,7 @@ public final class HeardCalls {
   }
 
   private void hear(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     SampleCalls.requireMediaType(ctx);
     HeardLines lines =
         new HeardLines(

@@ -9,8 +9,8 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.access.AccessLoad;
 import soakbench.api.health.Standing;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
@@ -44,7 +44,7 @@ public final class SampleCalls {
   }
 
   private void take(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     requireMediaType(ctx);
     if (ctx.req().getContentLengthLong() > largestBytes) {
       throw tooLarge(0);

@@ -2,15 +2,15 @@ package soakbench.api.soaks;
 
 import io.javalin.http.Context;
 import java.util.List;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
-import soakbench.api.http.Form;
-import soakbench.api.http.Names;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.Times;
+import soakbench.api.http.TrackerNames;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
@@ -23,9 +23,9 @@ public final class SoakCalls {
 
   private final Recordings recordings;
   private final SoakWatch watch;
-  private final Names names;
+  private final TrackerNames names;
 
-  public SoakCalls(Recordings recordings, SoakWatch watch, Names names) {
+  public SoakCalls(Recordings recordings, SoakWatch watch, TrackerNames names) {
     this.recordings = recordings;
     this.watch = watch;
     this.names = names;
@@ -66,13 +66,13 @@ public final class SoakCalls {
   }
 
   private void all(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
     List<Soak> found = recordings.soaks(SoakPages.query(ctx, recordings, limit + 1));
     List<Soak> page = found.subList(0, Math.min(limit, found.size()));
     String next = found.size() > limit ? SoakPages.next(ctx, page.get(limit - 1).id()) : null;
     List<SoakView> views = page.stream().map(s -> SoakView.of(s, names)).toList();
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       if (next != null) {
         ctx.header("Link", "<" + next + ">; rel=\"next\"");
       }
@@ -83,12 +83,12 @@ public final class SoakCalls {
   }
 
   private void one(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     Answers.json(ctx, SoakView.of(find(recordings, ctx), names));
   }
 
   private void end(Context ctx) {
-    Form.requireJson(ctx);
+    AnswerForm.requireJson(ctx);
     Soak soak = find(recordings, ctx);
     Soak ended =
         watch
@@ -106,10 +106,10 @@ public final class SoakCalls {
   }
 
   private void timeline(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     String soak = find(recordings, ctx).id();
     List<StateChange> timeline = recordings.timeline(soak);
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       TIMELINE.answer(ctx, timeline);
     } else {
       Answers.json(ctx, new Timeline(soak, timeline, null));

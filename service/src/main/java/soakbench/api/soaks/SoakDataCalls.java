@@ -8,8 +8,8 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.function.Consumer;
+import soakbench.api.http.AnswerForm;
 import soakbench.api.http.ClientLeftException;
-import soakbench.api.http.Form;
 import soakbench.api.http.Json;
 import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
@@ -54,12 +54,12 @@ public final class SoakDataCalls {
   }
 
   private void samples(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     Stretch stretch = stretch(ctx);
     Soak soak = stretch.soak();
     Table.Rows<Sample> rows =
         row -> recordings.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row);
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       SampleView.table(soak).answer(ctx, rows);
     } else {
       stream(ctx, soak.id(), "samples", row -> rows.each(s -> row.accept(SampleView.of(s))));
@@ -67,14 +67,14 @@ public final class SoakDataCalls {
   }
 
   private void bins(Context ctx) {
-    Form form = Form.wanted(ctx);
+    AnswerForm form = AnswerForm.wanted(ctx);
     Stretch stretch = stretch(ctx);
     List<Bin> bins =
         recordings.bins(
             stretch.soak().tracker(),
             Math.floorDiv(stretch.fromUs(), US_PER_S),
             Math.floorDiv(stretch.toUs() - 1, US_PER_S) + 1);
-    if (form == Form.CSV) {
+    if (form == AnswerForm.CSV) {
       BinView.table(stretch.soak()).answer(ctx, bins);
     } else {
       stream(ctx, stretch.soak().id(), "bins", row -> bins.forEach(b -> row.accept(BinView.of(b))));

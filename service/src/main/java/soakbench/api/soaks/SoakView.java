@@ -1,7 +1,7 @@
 package soakbench.api.soaks;
 
-import soakbench.api.http.Names;
 import soakbench.api.http.Table;
+import soakbench.api.http.TrackerNames;
 import soakbench.model.Soak;
 
 /**
@@ -36,7 +36,7 @@ record SoakView(
           .column("ended", SoakView::ended)
           .column("samples_kept", SoakView::samplesKept);
 
-  static SoakView of(Soak soak, Names names) {
+  static SoakView of(Soak soak, TrackerNames names) {
     return new SoakView(
         soak.id(),
         soak.tracker(),

@@ -18,8 +18,8 @@ import picocli.CommandLine.Spec;
 import soakbench.api.ApiSettings;
 import soakbench.cli.options.Failure;
 import soakbench.cli.options.SpoolOptions;
+import soakbench.cli.running.ListeningPort;
 import soakbench.cli.running.MonotonicClock;
-import soakbench.cli.running.Ports;
 import soakbench.cli.running.Role;
 import soakbench.cli.running.Service;
 import soakbench.cli.running.UntilStopped;
@@ -65,7 +65,7 @@ public final class DemoCommand implements Callable<Integer> {
       service =
           Service.opened(
               DatabaseSettings.embedded(folder),
-              ApiSettings.local(Ports.checked(port, spec)),
+              ApiSettings.local(ListeningPort.checked(port, spec)),
               null,
               new MonotonicClock(),
               null,

@@ -16,8 +16,8 @@ import soakbench.cli.options.Failure;
 import soakbench.cli.options.LimitsFile;
 import soakbench.cli.options.SpoolOptions;
 import soakbench.cli.options.UploadOptions;
+import soakbench.cli.running.ListeningPort;
 import soakbench.cli.running.MonotonicClock;
-import soakbench.cli.running.Ports;
 import soakbench.cli.running.Role;
 import soakbench.cli.running.Service;
 import soakbench.cli.running.UntilStopped;
@@ -102,7 +102,8 @@ public final class ServeCommand implements Callable<Integer> {
     Role role = role();
     DatabaseSettings settings =
         db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
-    ApiSettings api = access.settings(Ports.checked(port, spec)).withUploads(uploads.limits());
+    ApiSettings api =
+        access.settings(ListeningPort.checked(port, spec)).withUploads(uploads.limits());
     Service service =
         Service.opened(settings, api, limits, new MonotonicClock(), alarms.post(), role);
     UntilStopped until = UntilStopped.closing(service::close);

@@ -5,7 +5,7 @@ import java.util.List;
 import soakbench.model.Bin;
 
 /**
- * The still stretches of a handling. Where {@link CalibrationWatch} only asks whether a face was
+ * The still stretches of a handling. Where {@link HandlingDetector} only asks whether a face was
  * shown, here a hand's last touch would pass for bias: a second counts only where it is no louder
  * than the minute after.
  */

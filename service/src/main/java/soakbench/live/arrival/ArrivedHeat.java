@@ -3,7 +3,7 @@ package soakbench.live.arrival;
 import java.util.function.Supplier;
 import soakbench.model.Limits;
 import soakbench.readiness.Heat;
-import soakbench.readiness.HeatWatch;
+import soakbench.readiness.HeatJudge;
 import soakbench.thermal.RecentBins;
 import soakbench.thermal.Slope;
 
@@ -14,7 +14,7 @@ import soakbench.thermal.Slope;
 final class ArrivedHeat {
   private static final int MINUTE_S = 60;
 
-  private final HeatWatch watch;
+  private final HeatJudge watch;
   private RecentBins seconds;
   private double secondS = Double.NaN;
   private double sumS;
@@ -23,7 +23,7 @@ final class ArrivedHeat {
   private Double riseCPerMin;
 
   ArrivedHeat(Supplier<Limits> limits) {
-    watch = new HeatWatch(limits);
+    watch = new HeatJudge(limits);
   }
 
   /**

@@ -8,7 +8,7 @@ import java.util.Optional;
 import java.util.TreeMap;
 import soakbench.drift.calibration.CalibrationSeen;
 import soakbench.drift.calibration.CalibrationSeen.Kind;
-import soakbench.drift.calibration.CalibrationWatch;
+import soakbench.drift.calibration.HandlingDetector;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
 import soakbench.model.State;
@@ -27,7 +27,7 @@ public final class CalibrationFinder {
   private static final long SAID_WITHIN_S = 300;
 
   private final CalibrationAsk ask;
-  private final CalibrationWatch watch = new CalibrationWatch();
+  private final HandlingDetector watch = new HandlingDetector();
   private final NavigableMap<Long, Boolean> said;
   private final List<Open> marks = new ArrayList<>();
 

@@ -42,7 +42,7 @@ public final class SoakWatch implements Sink {
 
   private final EarlierSoaks earlier;
   private final SoakContext context;
-  private final Watches watches;
+  private final TrackerWatches watches;
   private final Verdicts verdicts = new Verdicts();
 
   /** Limits given at the start; null where none were, or they are in the history already. */
@@ -94,7 +94,7 @@ public final class SoakWatch implements Sink {
             new TermsInForce(() -> limits, this.earlier),
             this.earlier,
             (tracker, second) -> rates.of(tracker));
-    this.watches = new Watches(context, clock);
+    this.watches = new TrackerWatches(context, clock);
   }
 
   /** Takes up where the store was left: judges the open soaks again from their bins. */

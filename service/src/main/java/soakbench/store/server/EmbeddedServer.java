@@ -74,7 +74,7 @@ public final class EmbeddedServer implements AutoCloseable {
         throw e;
       }
     } catch (IOException e) {
-      throw StartWatch.notStarted(folder, e.toString(), e);
+      throw ServerStart.notStarted(folder, e.toString(), e);
     }
   }
 
@@ -125,7 +125,7 @@ public final class EmbeddedServer implements AutoCloseable {
   private static EmbeddedPostgres startServer(DataFolder folder, String password, int port)
       throws IOException {
     keepOneOldLog(folder.serverLog());
-    return StartWatch.start(builder(folder, password, port), folder);
+    return ServerStart.start(builder(folder, password, port), folder);
   }
 
   /** After the server has ended by itself: on the same folder and port, so that pools find it. */

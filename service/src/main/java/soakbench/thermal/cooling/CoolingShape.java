@@ -101,7 +101,7 @@ final class CoolingShape {
    * the line and so makes the drop rather begin too late.
    */
   private Optional<CoolingLevel> level() {
-    double farS = seconds.get(noticed).tS() - CoolingWatch.APART_S;
+    double farS = seconds.get(noticed).tS() - UncoveringDetector.APART_S;
     return CoolingLevel.until(seconds, blindC, farS)
         .flatMap(
             far ->

@@ -26,9 +26,9 @@ import soakbench.api.OwnService;
 import soakbench.api.Service;
 import soakbench.api.access.AccessPairing;
 import soakbench.api.http.Json;
-import soakbench.api.http.Names;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Times;
+import soakbench.api.http.TrackerNames;
 import soakbench.model.Limits;
 import soakbench.model.LimitsDraft;
 import soakbench.model.Tracker;
@@ -181,7 +181,7 @@ class PreviewTest {
   @Test
   void whenTheTimeIsUpTheRestIsLeftOut() {
     var soaks = service.database.recordings().soaks(SoakQuery.newest(10));
-    Names names = new Names(List::of);
+    TrackerNames names = new TrackerNames(List::of);
     Preview none = new Preview(service.database.recordings(), names, Limits.DEFAULT, Duration.ZERO);
     List<PreviewRow> rows = none.rows(soaks);
     // One soak is always judged, so that a page goes on.
@@ -196,7 +196,7 @@ class PreviewTest {
   void onlyOneIsMadeAtATime() throws Exception {
     CountDownLatch begun = new CountDownLatch(1);
     CountDownLatch goOn = new CountDownLatch(1);
-    Names slow = new Names(() -> waiting(begun, goOn));
+    TrackerNames slow = new TrackerNames(() -> waiting(begun, goOn));
     Javalin other =
         Javalin.create(
                 config -> {

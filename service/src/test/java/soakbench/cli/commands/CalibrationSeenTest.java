@@ -15,7 +15,7 @@ import soakbench.demo.simulation.Recipe;
 import soakbench.demo.unit.Correction;
 import soakbench.demo.unit.Handling;
 import soakbench.drift.calibration.CalibrationSeen;
-import soakbench.drift.calibration.CalibrationWatch;
+import soakbench.drift.calibration.HandlingDetector;
 import soakbench.model.Bin;
 
 /** How often calibrations are seen, and what isn't one is taken for one, by simulated handlings. */
@@ -99,7 +99,7 @@ class CalibrationSeenTest {
     Correction correction =
         index % 2 == 0 ? Correction.NONE : Correction.of(Correction.Kind.STORED);
     Recipe recipe = HandlingRuns.of(kind, seed, accelerometer, reboot, correction);
-    CalibrationWatch watch = new CalibrationWatch();
+    HandlingDetector watch = new HandlingDetector();
     List<CalibrationSeen> seen = new ArrayList<>();
     int boots = 0;
     for (Bin bin : HandledRun.of(recipe).bins()) {

@@ -8,12 +8,12 @@ import java.util.OptionalLong;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import soakbench.live.Kept;
 import soakbench.live.ManualClock;
 import soakbench.live.Samples;
 import soakbench.live.Sink;
 import soakbench.live.SoakStore;
 import soakbench.live.StaleRange;
+import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -66,8 +66,8 @@ class ClockSetTest {
     }
   }
 
-  private Kept kept() {
-    return Kept.of(store, Samples.TRACKER);
+  private StoreContents kept() {
+    return StoreContents.of(store, Samples.TRACKER);
   }
 
   private long asOfUs() {
@@ -76,7 +76,7 @@ class ClockSetTest {
 
   private void isAsReplayed() {
     watch.settle();
-    Kept now = kept();
+    StoreContents now = kept();
     List<Sample> stored;
     try (SoakStore.Unit unit = store.begin()) {
       stored = unit.samples(Samples.TRACKER, Long.MIN_VALUE, Long.MAX_VALUE);
@@ -103,7 +103,7 @@ class ClockSetTest {
     live(all.subList(0, 1000));
     List<Sample> back = shifted(all.subList(1000, 2000), byS);
     live(back);
-    Kept kept = kept();
+    StoreContents kept = kept();
     assertThat(kept.soaks()).filteredOn(s -> s.ended() == End.CLOCK_SET).hasSize(1);
     Soak open = kept.soaks().stream().filter(Soak::open).findFirst().orElseThrow();
     assertThat(open.startUs()).isEqualTo(back.get(0).timeUs());
@@ -127,7 +127,7 @@ class ClockSetTest {
     assertThat(asOfUs()).isBetween(all.get(1100).timeUs(), all.get(1199).timeUs());
     live(all.subList(1200, 3000));
     assertThat(asOfUs()).isGreaterThan(all.get(2999).timeUs() - 5_000_000);
-    Kept kept = kept();
+    StoreContents kept = kept();
     assertThat(kept.soaks()).extracting(Soak::ended).containsExactly(End.CLOCK_SET, null);
     assertThat(kept.soaks()).extracting(Soak::samples).containsExactly(1000L, 1880L);
     assertThat(aside()).isEqualTo(100);
@@ -171,7 +171,7 @@ class ClockSetTest {
     live(back.subList(0, 1100));
     assertThat(asOfUs()).isGreaterThan(back.get(1099).timeUs() - 5_000_000);
     live(back.subList(1100, 2500));
-    Kept kept = kept();
+    StoreContents kept = kept();
     assertThat(kept.soaks())
         .extracting(Soak::ended)
         .containsExactly(End.CLOCK_SET, End.CLOCK_SET, null);
@@ -212,7 +212,7 @@ class ClockSetTest {
     request(all.subList(1000, 1100), 1);
     live(all.subList(1200, 2000));
     watch.finish();
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -225,7 +225,7 @@ class ClockSetTest {
     request(all.subList(1100, 1200), 2);
     live(all.subList(1300, 2000));
     watch.finish();
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -235,7 +235,7 @@ class ClockSetTest {
     live(all.subList(800, 860));
     live(all.subList(1000, 2000));
     watch.finish();
-    kept().isSameAs(Kept.replayed(all));
+    kept().isSameAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -246,7 +246,7 @@ class ClockSetTest {
     for (int from = 0; from < 1800; from += 600) {
       request(back.subList(from, from + 600), 60);
     }
-    Kept kept = kept();
+    StoreContents kept = kept();
     assertThat(kept.soaks()).extracting(Soak::ended).containsExactly(null, End.CLOCK_SET);
     assertThat(kept.soaks().get(0).startUs()).isEqualTo(back.get(0).timeUs());
     assertThat(asOfUs()).isGreaterThan(back.get(1799).timeUs() - 5_000_000);

@@ -11,9 +11,9 @@ import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
-import soakbench.live.Kept;
 import soakbench.live.Samples;
 import soakbench.live.Sink;
+import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -33,7 +33,7 @@ class EventTimeTest {
               Samples.TRACKER,
               null,
               SimulateOptions.usual(1).start()));
-  private static final Kept EXPECTED = Kept.replayed(RUN);
+  private static final StoreContents EXPECTED = StoreContents.replayed(RUN);
 
   private final MemoryStore store = new MemoryStore();
 
@@ -66,7 +66,7 @@ class EventTimeTest {
         from = to;
       }
       watch.finish();
-      Kept.of(kept, Samples.TRACKER).isSameAs(EXPECTED);
+      StoreContents.of(kept, Samples.TRACKER).isSameAs(EXPECTED);
     }
   }
 
@@ -75,7 +75,7 @@ class EventTimeTest {
     SoakWatch watch = watch();
     RUN.forEach(s -> watch.accept(List.of(s)));
     watch.finish();
-    Kept.of(store, Samples.TRACKER).isSameAs(EXPECTED);
+    StoreContents.of(store, Samples.TRACKER).isSameAs(EXPECTED);
   }
 
   @Test
@@ -88,7 +88,7 @@ class EventTimeTest {
       assertThat(again).isEqualTo(new Sink.Outcome(0, from + batch.size(), 0));
     }
     watch.finish();
-    Kept.of(store, Samples.TRACKER).isSameAs(EXPECTED);
+    StoreContents.of(store, Samples.TRACKER).isSameAs(EXPECTED);
   }
 
   @Test
@@ -106,13 +106,13 @@ class EventTimeTest {
       watch.restore();
       assertThat(watch.readiness()).hasSameSizeAs(unbroken.readiness());
       if (!unbroken.readiness().isEmpty()) {
-        Kept.sameVerdict(watch.readiness().get(0), unbroken.readiness().get(0));
+        StoreContents.sameVerdict(watch.readiness().get(0), unbroken.readiness().get(0));
       }
       from = to;
     }
     watch.accept(RUN.subList(from, RUN.size()));
     watch.finish();
-    Kept.of(store, Samples.TRACKER).isSameAs(EXPECTED);
+    StoreContents.of(store, Samples.TRACKER).isSameAs(EXPECTED);
   }
 
   @Test
@@ -127,7 +127,8 @@ class EventTimeTest {
       after.restore();
       after.accept(RUN.subList(first, 600));
       after.finish();
-      Kept.of(kept, Samples.TRACKER).isSameButForMarksAs(Kept.replayed(RUN.subList(0, 600)));
+      StoreContents.of(kept, Samples.TRACKER)
+          .isSameButForMarksAs(StoreContents.replayed(RUN.subList(0, 600)));
     }
   }
 

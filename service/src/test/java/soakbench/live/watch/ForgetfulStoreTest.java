@@ -5,9 +5,9 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
-import soakbench.live.Kept;
 import soakbench.live.Samples;
 import soakbench.live.SoakStore;
+import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -30,7 +30,7 @@ class ForgetfulStoreTest {
   @Test
   void whatIsDerivedIsTheSame() {
     replay();
-    Kept.of(store, Samples.TRACKER).isSameAs(Kept.replayed(RUN));
+    StoreContents.of(store, Samples.TRACKER).isSameAs(StoreContents.replayed(RUN));
   }
 
   @Test

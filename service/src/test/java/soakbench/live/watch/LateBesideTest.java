@@ -14,10 +14,10 @@ import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import soakbench.live.Kept;
 import soakbench.live.ManualClock;
 import soakbench.live.Samples;
 import soakbench.live.SoakStore;
+import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -103,7 +103,7 @@ class LateBesideTest {
             });
     watch.accept(part(all, 2500, 3000));
     watch.finish();
-    Kept.of(store.store, Samples.TRACKER).isSameButForMarksAs(Kept.replayed(all));
+    StoreContents.of(store.store, Samples.TRACKER).isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -122,7 +122,8 @@ class LateBesideTest {
     deriving.shutdown();
     assertThat(deriving.awaitTermination(30, TimeUnit.SECONDS)).isTrue();
     assertThat(watch.readiness(Samples.TRACKER)).isEmpty();
-    assertThat(Kept.of(store.store, Samples.TRACKER).soaks().get(0).samples()).isEqualTo(2000);
+    assertThat(StoreContents.of(store.store, Samples.TRACKER).soaks().get(0).samples())
+        .isEqualTo(2000);
   }
 
   @Test
@@ -137,6 +138,7 @@ class LateBesideTest {
     again.tick();
     assertThat(again.readiness(Samples.TRACKER)).isPresent();
     // All but the late ones and the two seconds that are still open.
-    assertThat(Kept.of(store.store, Samples.TRACKER).soaks().get(0).samples()).isEqualTo(1880);
+    assertThat(StoreContents.of(store.store, Samples.TRACKER).soaks().get(0).samples())
+        .isEqualTo(1880);
   }
 }

@@ -6,9 +6,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
-import soakbench.live.Kept;
 import soakbench.live.ManualClock;
 import soakbench.live.Samples;
+import soakbench.live.StoreContents;
 import soakbench.live.memory.FaultyStore;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Limits;
@@ -35,8 +35,8 @@ class LateSamplesTest {
     return tS >= fromS && tS < toS;
   }
 
-  private Kept kept() {
-    return Kept.of(store, Samples.TRACKER);
+  private StoreContents kept() {
+    return StoreContents.of(store, Samples.TRACKER);
   }
 
   @Test
@@ -46,7 +46,7 @@ class LateSamplesTest {
     assertThat(kept().timeline(0)).extracting(StateChange::state).contains(State.SILENT);
     watch.accept(only(all, 100, 130));
     watch.finish();
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -68,7 +68,7 @@ class LateSamplesTest {
     watch.accept(without(all, 100, 100.5));
     watch.accept(only(all, 100, 100.5));
     watch.finish();
-    kept().isSameAs(Kept.replayed(all));
+    kept().isSameAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -79,7 +79,7 @@ class LateSamplesTest {
     watch.accept(only(all, 100, 800));
     watch.finish();
     assertThat(kept().soaks()).hasSize(1);
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -88,7 +88,7 @@ class LateSamplesTest {
     watch.accept(without(all, 100, 130));
     watch.accept(only(all, 100, 130));
     watch.finish();
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -97,7 +97,7 @@ class LateSamplesTest {
     watch.accept(without(all, 0, 40));
     watch.accept(only(all, 0, 40));
     watch.finish();
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -108,7 +108,7 @@ class LateSamplesTest {
     clock.pass(1);
     watch.tick();
     watch.finish();
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -120,7 +120,7 @@ class LateSamplesTest {
     watch.tick();
     assertThat(store.look().staleTrackers()).isEmpty();
     watch.finish();
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -131,7 +131,7 @@ class LateSamplesTest {
     SoakWatch again = new SoakWatch(store, Limits.DEFAULT, clock);
     again.restore();
     again.finish();
-    kept().isSameButForMarksAs(Kept.replayed(all));
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
   }
 
   @Test
@@ -147,7 +147,7 @@ class LateSamplesTest {
         shuffled.accept(mixed.subList(from, Math.min(mixed.size(), from + 97)));
       }
       shuffled.finish();
-      Kept.of(other, Samples.TRACKER).isSameButForMarksAs(Kept.replayed(all));
+      StoreContents.of(other, Samples.TRACKER).isSameButForMarksAs(StoreContents.replayed(all));
     }
   }
 
@@ -158,7 +158,7 @@ class LateSamplesTest {
     List<Sample> all = new Samples.Maker().lines(200).quiet(700).lines(200).samples();
     live.accept(all);
     live.tick();
-    Kept before = Kept.of(counting, Samples.TRACKER);
+    StoreContents before = StoreContents.of(counting, Samples.TRACKER);
     Sample odd = ClockSetTest.shifted(all.subList(0, 1), -825_000_000).get(0);
     live.accept(List.of(odd));
     live = new SoakWatch(counting, Limits.DEFAULT, clock);
@@ -166,13 +166,14 @@ class LateSamplesTest {
     int calls = counting.calls();
     live.tick();
     assertThat(counting.calls() - calls).isLessThan(60);
-    Kept after = Kept.of(counting, Samples.TRACKER);
+    StoreContents after = StoreContents.of(counting, Samples.TRACKER);
     assertThat(after.soaks()).hasSize(3);
     assertThat(after.soaks().get(0).samples()).isEqualTo(1);
     assertThat(after.soaks().subList(1, 3)).isEqualTo(before.soaks());
     before.timelines().forEach((id, t) -> assertThat(after.timelines()).containsEntry(id, t));
     live.finish();
-    Kept.of(counting, Samples.TRACKER)
-        .isSameButForMarksAs(Kept.replayed(Stream.concat(Stream.of(odd), all.stream()).toList()));
+    StoreContents.of(counting, Samples.TRACKER)
+        .isSameButForMarksAs(
+            StoreContents.replayed(Stream.concat(Stream.of(odd), all.stream()).toList()));
   }
 }

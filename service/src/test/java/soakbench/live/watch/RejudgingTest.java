@@ -9,11 +9,11 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
-import soakbench.live.Kept;
 import soakbench.live.ManualClock;
 import soakbench.live.RatesTold;
 import soakbench.live.Samples;
 import soakbench.live.SomeLimits;
+import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Bin;
 import soakbench.model.LimitKey;
@@ -44,11 +44,11 @@ class RejudgingTest {
             mix, seed, 2700, 5, usual.form(), usual.stamp(), Samples.TRACKER, null, usual.start()));
   }
 
-  private static Kept judged(List<Sample> samples, Limits limits) {
+  private static StoreContents judged(List<Sample> samples, Limits limits) {
     MemoryStore store = new MemoryStore();
     SoakWatch watch = new SoakWatch(store, limits, () -> 0);
     watch.accept(samples);
-    return Kept.of(store, Samples.TRACKER);
+    return StoreContents.of(store, Samples.TRACKER);
   }
 
   @ParameterizedTest
@@ -56,9 +56,9 @@ class RejudgingTest {
   void itSaysWhatTheSoakWouldHaveSaid(Mix mix) {
     for (long seed = 910; seed < 912; seed++) {
       List<Sample> samples = simulated(mix, seed);
-      Kept own = judged(samples, Limits.DEFAULT);
+      StoreContents own = judged(samples, Limits.DEFAULT);
       for (Limits limits : LIMITS) {
-        Kept would = judged(samples, limits);
+        StoreContents would = judged(samples, limits);
         for (Soak soak : own.soaks()) {
           assertThat(again(soak, own, limits))
               .as("%s %s %s", mix, seed, limits)
@@ -68,7 +68,7 @@ class RejudgingTest {
     }
   }
 
-  private static List<StateChange> again(Soak soak, Kept own, Limits limits) {
+  private static List<StateChange> again(Soak soak, StoreContents own, Limits limits) {
     Rejudging again = new Rejudging(soak, SoakTerms.of(limits), RatesTold.NOTHING);
     for (Bin bin : own.bins()) {
       if (bin.firstUs() >= soak.startUs() && bin.lastUs() <= soak.endUs()) {
@@ -89,20 +89,20 @@ class RejudgingTest {
             Soak.End.TAKEN_OFF, new Samples.Maker().lines(200),
             Soak.End.CLOCK_SET, new Samples.Maker().lines(200));
     List<Sample> samples = lives.get(end).lines(60).samples();
-    Kept own = ended(samples, Limits.DEFAULT, end);
+    StoreContents own = ended(samples, Limits.DEFAULT, end);
     assertThat(own.soaks().get(0).ended()).isEqualTo(end);
     Limits others = SomeLimits.with(LimitKey.BAND_LOW_C, 24);
     assertThat(again(own.soaks().get(0), own, others))
         .isEqualTo(ended(samples, others, end).timeline(0));
   }
 
-  private static Kept ended(List<Sample> samples, Limits limits, Soak.End end) {
+  private static StoreContents ended(List<Sample> samples, Limits limits, Soak.End end) {
     MemoryStore store = new MemoryStore();
     ManualClock clock = new ManualClock(0);
     SoakWatch watch = new SoakWatch(store, limits, clock);
     watch.accept(samples);
     if (end == Soak.End.TAKEN_OFF) {
-      watch.end(Kept.of(store, Samples.TRACKER).soaks().get(0).id());
+      watch.end(StoreContents.of(store, Samples.TRACKER).soaks().get(0).id());
     }
     if (end == Soak.End.CLOCK_SET) {
       List<Sample> back = ClockSetTest.shifted(samples.subList(0, 100), -86_400);
@@ -110,9 +110,9 @@ class RejudgingTest {
       watch.accept(back.subList(0, 50));
       clock.pass(5);
       watch.accept(back.subList(50, 100));
-      Kept both = Kept.of(store, Samples.TRACKER);
-      return new Kept(both.soaks().subList(1, 2), both.timelines(), both.bins());
+      StoreContents both = StoreContents.of(store, Samples.TRACKER);
+      return new StoreContents(both.soaks().subList(1, 2), both.timelines(), both.bins());
     }
-    return Kept.of(store, Samples.TRACKER);
+    return StoreContents.of(store, Samples.TRACKER);
   }
 }

@@ -5,9 +5,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
-import soakbench.live.Kept;
 import soakbench.live.ManualClock;
 import soakbench.live.Samples;
+import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -22,7 +22,7 @@ class SoakCuttingTest {
 
   private static List<End> ends(Samples.Maker maker) {
     List<Sample> samples = maker.samples();
-    Kept kept = Kept.replayed(samples);
+    StoreContents kept = StoreContents.replayed(samples);
     long counted = kept.soaks().stream().mapToLong(Soak::samples).sum();
     assertThat(counted).isEqualTo(samples.size());
     return kept.soaks().stream().map(Soak::ended).toList();
@@ -65,7 +65,8 @@ class SoakCuttingTest {
 
   @Test
   void aShortRebootStaysInsideTheSoakAndIsCounted() {
-    Kept kept = Kept.replayed(run().quiet(8).reboot().lines(65).reboot().lines(5).samples());
+    StoreContents kept =
+        StoreContents.replayed(run().quiet(8).reboot().lines(65).reboot().lines(5).samples());
     assertThat(kept.soaks()).hasSize(1);
     assertThat(kept.bins().get(0).boot()).isZero();
     assertThat(kept.bins().get(kept.bins().size() - 1).boot()).isEqualTo(2);
@@ -73,7 +74,8 @@ class SoakCuttingTest {
 
   @Test
   void aNewSoakCountsItsBootsFromZero() {
-    Kept kept = Kept.replayed(run().reboot().lines(65).quiet(200).reboot().lines(5).samples());
+    StoreContents kept =
+        StoreContents.replayed(run().reboot().lines(65).quiet(200).reboot().lines(5).samples());
     assertThat(kept.soaks()).hasSize(2);
     assertThat(kept.bins().get(kept.bins().size() - 1).boot()).isZero();
   }
@@ -81,11 +83,13 @@ class SoakCuttingTest {
   @Test
   void aWrapOfTheMillisecondCounterIsNoReboot() {
     long nearWrap = (1L << 32) - 30_000;
-    Kept kept = Kept.replayed(new Samples.Maker().bootAt(nearWrap).lines(65).samples());
+    StoreContents kept =
+        StoreContents.replayed(new Samples.Maker().bootAt(nearWrap).lines(65).samples());
     assertThat(kept.bins()).allMatch(b -> b.boot() == 0);
     // The same fall of the counter far from the wrap is one.
-    Kept far =
-        Kept.replayed(new Samples.Maker().bootAt(1L << 31).lines(30).reboot().lines(5).samples());
+    StoreContents far =
+        StoreContents.replayed(
+            new Samples.Maker().bootAt(1L << 31).lines(30).reboot().lines(5).samples());
     assertThat(far.bins().get(far.bins().size() - 1).boot()).isEqualTo(1);
   }
 
@@ -106,7 +110,7 @@ class SoakCuttingTest {
     assertThat(watch.readiness(Samples.TRACKER)).isEmpty();
     watch.accept(all.subList(655, all.size()));
     watch.finish();
-    Kept kept = Kept.of(store, Samples.TRACKER);
+    StoreContents kept = StoreContents.of(store, Samples.TRACKER);
     assertThat(kept.soaks()).extracting(Soak::ended).containsExactly(End.TAKEN_OFF, null);
     assertThat(kept.soaks().get(0).endUs()).isEqualTo(all.get(659).timeUs());
     assertThat(kept.soaks().get(1).startUs()).isEqualTo(all.get(660).timeUs());
@@ -127,7 +131,7 @@ class SoakCuttingTest {
     assertThat(again.readiness()).isEmpty();
     again.accept(all.subList(650, all.size()));
     again.finish();
-    Kept kept = Kept.of(store, Samples.TRACKER);
+    StoreContents kept = StoreContents.of(store, Samples.TRACKER);
     assertThat(kept.soaks()).extracting(Soak::ended).containsExactly(End.TAKEN_OFF, null);
     assertThat(kept.soaks()).extracting(Soak::samples).containsExactly(650L, 600L);
   }
@@ -146,7 +150,7 @@ class SoakCuttingTest {
     List<Sample> both = Stream.concat(one.stream(), two.stream()).toList();
     watch.accept(both);
     watch.finish();
-    Kept.of(store, "T-1").isSameAs(Kept.replayed(one));
-    Kept.of(store, "T-2").isSameAs(Kept.replayed(two));
+    StoreContents.of(store, "T-1").isSameAs(StoreContents.replayed(one));
+    StoreContents.of(store, "T-2").isSameAs(StoreContents.replayed(two));
   }
 }

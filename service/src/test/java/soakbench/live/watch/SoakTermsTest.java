@@ -12,12 +12,12 @@ import org.assertj.core.data.Percentage;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
-import soakbench.live.Kept;
 import soakbench.live.LimitsOutcome;
 import soakbench.live.ManualClock;
 import soakbench.live.Samples;
 import soakbench.live.SoakStore;
 import soakbench.live.SomeLimits;
+import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Estimate;
 import soakbench.model.LimitKey;
@@ -63,16 +63,16 @@ class SoakTermsTest {
     return watch;
   }
 
-  private Kept kept() {
-    return Kept.of(store, Samples.TRACKER);
+  private StoreContents kept() {
+    return StoreContents.of(store, Samples.TRACKER);
   }
 
-  private static Kept replayed(List<Sample> samples, Limits limits) {
+  private static StoreContents replayed(List<Sample> samples, Limits limits) {
     MemoryStore store = new MemoryStore();
     SoakWatch watch = new SoakWatch(store, limits, () -> 0);
     watch.accept(samples);
     watch.finish();
-    return Kept.of(store, samples.get(0).tracker());
+    return StoreContents.of(store, samples.get(0).tracker());
   }
 
   /** But for what was told of its rates, which goes on while it does. */
@@ -96,7 +96,7 @@ class SoakTermsTest {
 
   @Test
   void aRestartWithOtherLimitsAnywhereGoesOnByThoseTheSoakBeganWith() {
-    Kept expected = replayed(RUN, Limits.DEFAULT);
+    StoreContents expected = replayed(RUN, Limits.DEFAULT);
     for (int place = 1; place < 12; place += 2) {
       MemoryStore each = new MemoryStore();
       int cut = place * RUN.size() / 12 - place;
@@ -106,7 +106,7 @@ class SoakTermsTest {
       assertThat(after.limits()).isEqualTo(OTHERS);
       after.accept(RUN.subList(cut, RUN.size()));
       after.finish();
-      Kept.of(each, Samples.TRACKER).isSameAs(expected);
+      StoreContents.of(each, Samples.TRACKER).isSameAs(expected);
     }
   }
 
@@ -136,7 +136,7 @@ class SoakTermsTest {
       after.accept(RUN.subList(held, held + 300));
       after.accept(RUN.subList(RUN.size() - 100, RUN.size()));
       after.finish();
-      Kept.of(each, Samples.TRACKER).isSameButForMarksAs(replayed(RUN, Limits.DEFAULT));
+      StoreContents.of(each, Samples.TRACKER).isSameButForMarksAs(replayed(RUN, Limits.DEFAULT));
     }
   }
 
@@ -178,16 +178,16 @@ class SoakTermsTest {
 
   @Test
   void judgedAgainASoakIsAsIfItHadBegunByTheNewLimitsAndSaysWhatWasRevised() {
-    Kept expected = replayed(RUN, OTHERS);
+    StoreContents expected = replayed(RUN, OTHERS);
     for (int place = 2; place < 12; place += 3) {
       MemoryStore each = new MemoryStore();
       SoakWatch watch = new SoakWatch(each, null, () -> 0);
       int cut = place * RUN.size() / 12 - place;
       watch.accept(RUN.subList(0, cut));
-      List<StateChange> said = Kept.of(each, Samples.TRACKER).timeline(0);
+      List<StateChange> said = StoreContents.of(each, Samples.TRACKER).timeline(0);
       LimitsOutcome done = watch.change(l -> OTHERS, true, false);
       assertThat(done.judgedAgain()).hasSize(1);
-      List<StateChange> now = Kept.of(each, Samples.TRACKER).timeline(0);
+      List<StateChange> now = StoreContents.of(each, Samples.TRACKER).timeline(0);
       for (StateChange entry : now) {
         if (!entry.revised()) {
           assertThat(said).as("at %s samples", cut).contains(entry);
@@ -195,7 +195,7 @@ class SoakTermsTest {
       }
       watch.accept(RUN.subList(cut, RUN.size()));
       watch.finish();
-      Kept.of(each, Samples.TRACKER).isSameButForMarksAs(expected);
+      StoreContents.of(each, Samples.TRACKER).isSameButForMarksAs(expected);
       assertThat(watch.change(l -> OTHERS, true, false).judgedAgain()).isEmpty();
     }
   }
@@ -235,7 +235,7 @@ class SoakTermsTest {
   void aDryRunChangesNothing() {
     SoakWatch watch = watch(null);
     watch.accept(RUN.subList(0, 5000));
-    Kept before = kept();
+    StoreContents before = kept();
     LimitsOutcome would = watch.change(l -> OTHERS, true, true);
     assertThat(would.judgedAgain()).containsExactly(before.soaks().get(0).id());
     assertThat(would.sinceUs()).isNull();
@@ -248,7 +248,7 @@ class SoakTermsTest {
   void aChangeThatIsRefusedChangesNothing() {
     SoakWatch watch = watch(null);
     watch.accept(RUN.subList(0, 5000));
-    Kept before = kept();
+    StoreContents before = kept();
     assertThatThrownBy(
             () ->
                 watch.change(

@@ -5,11 +5,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import soakbench.live.Kept;
 import soakbench.live.ManualClock;
 import soakbench.live.Samples;
 import soakbench.live.SoakStore;
 import soakbench.live.SomeLimits;
+import soakbench.live.StoreContents;
 import soakbench.live.StoreException;
 import soakbench.live.memory.FaultyStore;
 import soakbench.model.LimitKey;
@@ -93,8 +93,8 @@ class StoreFailureTest {
     FaultyStore sound = new FaultyStore(-1, afterwards);
     Life expected = new Life(sound).live();
     int calls = sound.calls();
-    Kept kept = Kept.of(sound, Samples.TRACKER);
-    Kept others = Kept.of(sound, OTHER);
+    StoreContents kept = StoreContents.of(sound, Samples.TRACKER);
+    StoreContents others = StoreContents.of(sound, OTHER);
     assertThat(kept.soaks().get(0).samples()).isEqualTo(SAMPLES.size());
     assertThat(others.soaks()).extracting(s -> s.ended()).containsExactly(End.TAKEN_OFF, null);
     assertThat(calls).isGreaterThan(120);
@@ -103,9 +103,9 @@ class StoreFailureTest {
       Life life = new Life(faulty).live();
       assertThat(life.watch.limits()).as("call %s", n).isEqualTo(STRICTER);
       assertThat(life.failures).as("call %s", n).isEqualTo(1);
-      Kept.of(faulty, Samples.TRACKER).isSameAs(kept);
+      StoreContents.of(faulty, Samples.TRACKER).isSameAs(kept);
       // A silence that only the clock had said may have been forgotten with the failure.
-      Kept.of(faulty, OTHER).isSameButForMarksAs(others);
+      StoreContents.of(faulty, OTHER).isSameButForMarksAs(others);
       assertThat(life.watch.readiness())
           .usingRecursiveComparison()
           .isEqualTo(expected.watch.readiness());

@@ -11,11 +11,11 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
-import soakbench.live.Kept;
 import soakbench.live.Samples;
 import soakbench.live.SoakStore;
 import soakbench.live.SomeLimits;
 import soakbench.live.StaleRange;
+import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.LimitKey;
 import soakbench.model.Limits;
@@ -70,8 +70,8 @@ class ToldRatesTest {
     return watch;
   }
 
-  private Kept kept() {
-    return Kept.of(store, Samples.TRACKER);
+  private StoreContents kept() {
+    return StoreContents.of(store, Samples.TRACKER);
   }
 
   private SoakTerms terms() {
@@ -153,7 +153,7 @@ class ToldRatesTest {
   @Test
   void aPreviewTakesWhatWasToldThen() {
     correctedUntil(1800);
-    Kept kept = kept();
+    StoreContents kept = kept();
     Rejudging again = new Rejudging(kept.soaks().get(0), terms(), tracker -> Rates.UNKNOWN);
     kept.bins().forEach(again::accept);
     assertThat(again.timeline(kept.timeline(0))).isEqualTo(kept.timeline(0));
@@ -230,14 +230,14 @@ class ToldRatesTest {
     other.kept().isSameButForMarksAs(kept());
     assertThat(other.store.tables.terms).isEqualTo(store.tables.terms);
     Readiness newest = live.readiness(Samples.TRACKER).orElseThrow();
-    Kept.sameVerdict(restarted.readiness(Samples.TRACKER).orElseThrow(), newest);
-    Kept before = kept();
+    StoreContents.sameVerdict(restarted.readiness(Samples.TRACKER).orElseThrow(), newest);
+    StoreContents before = kept();
     try (SoakStore.Unit unit = store.begin()) {
       unit.markStale(Samples.TRACKER, new StaleRange(0, Long.MAX_VALUE / 2_000_000L));
       unit.commit();
     }
     live.finish();
     kept().isSameButForMarksAs(before);
-    Kept.sameVerdict(live.readiness(Samples.TRACKER).orElseThrow(), newest);
+    StoreContents.sameVerdict(live.readiness(Samples.TRACKER).orElseThrow(), newest);
   }
 }

@@ -4,10 +4,10 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.ParameterException;
 
 /** The port that a service listens on. */
-public final class Ports {
+public final class ListeningPort {
   private static final int HIGHEST = 65_535;
 
-  private Ports() {}
+  private ListeningPort() {}
 
   /**
    * The port, if it is one.

@@ -3,8 +3,8 @@ package soakbench.readiness;
 import java.util.Locale;
 
 /** Numbers as people read them. */
-final class Text {
-  private Text() {}
+final class NumberWords {
+  private NumberWords() {}
 
   static String number(double value, int decimals) {
     return String.format(Locale.ROOT, "%." + decimals + "f", value);

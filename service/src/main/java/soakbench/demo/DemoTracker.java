@@ -16,7 +16,7 @@ import soakbench.model.Tracker;
  * @param story its first soak
  * @param cableSlips whether its cable comes out in every soak
  */
-record Part(Tracker tracker, Act story, boolean cableSlips) {
+record DemoTracker(Tracker tracker, DemoSoak story, boolean cableSlips) {
   /** Off the rack between two soaks, s. Silence over 600 s ends a soak. */
   private static final double REST_S = 900;
 
@@ -26,7 +26,7 @@ record Part(Tracker tracker, Act story, boolean cableSlips) {
    * @param round 0 for the story
    * @param endUs when the soak before ended, microseconds since 1970
    */
-  Act act(int round, long endUs) {
+  DemoSoak act(int round, long endUs) {
     if (round == 0) {
       return story;
     }
@@ -41,6 +41,6 @@ record Part(Tracker tracker, Act story, boolean cableSlips) {
             durationS,
             first.stream().rateHz(),
             random.nextLong());
-    return cableSlips ? new Act(recipe, List.of(new Span(1000, 1540))) : new Act(recipe);
+    return cableSlips ? new DemoSoak(recipe, List.of(new Span(1000, 1540))) : new DemoSoak(recipe);
   }
 }

@@ -20,7 +20,7 @@ import soakbench.store.rows.Terms;
  * Table {@code soak_figures} for the one who derives its rows anew. Safe for many threads; all
  * calls throw {@link StoreException} when the database does not answer.
  */
-public final class KeptSummaries implements SummaryShelf {
+public final class StoredSummaries implements SummaryShelf {
   private static final String ENDED =
       "SELECT " + Soaks.COLUMNS + " FROM soak WHERE id = ? AND ended IS NOT NULL";
 
@@ -28,7 +28,7 @@ public final class KeptSummaries implements SummaryShelf {
   private final DueNotes notes;
   private final DueSearch search;
 
-  public KeptSummaries(Pools pools, DueNotes notes) {
+  public StoredSummaries(Pools pools, DueNotes notes) {
     this.pools = pools;
     this.notes = notes;
     this.search =
@@ -72,7 +72,7 @@ public final class KeptSummaries implements SummaryShelf {
   public boolean keep(Soak soak, int version, SoakSummary summary) {
     boolean kept =
         pools.change(
-            "keeping a soak's figures", c -> Summaries.replace(c, soak, version, summary) > 0);
+            "keeping a soak's figures", c -> SummaryRows.replace(c, soak, version, summary) > 0);
     notes.readable(soak.id());
     return kept;
   }

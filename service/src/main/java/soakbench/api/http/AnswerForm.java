@@ -6,13 +6,13 @@ import java.util.Locale;
 import org.eclipse.jetty.http.QuotedQualityCSV;
 
 /** The form of an answer: by a {@code .csv} ending, else by what the client accepts. */
-public enum Form {
+public enum AnswerForm {
   JSON("application/json"),
   CSV("text/csv");
 
   private final String mediaType;
 
-  Form(String mediaType) {
+  AnswerForm(String mediaType) {
     this.mediaType = mediaType;
   }
 
@@ -21,7 +21,7 @@ public enum Form {
    *
    * @throws ProblemException 406 if it accepts neither
    */
-  public static Form wanted(Context ctx) {
+  public static AnswerForm wanted(Context ctx) {
     if (ctx.path().endsWith(".csv")) {
       return CSV;
     }
@@ -38,7 +38,7 @@ public enum Form {
     choose(ctx, List.of(JSON));
   }
 
-  private static Form choose(Context ctx, List<Form> offered) {
+  private static AnswerForm choose(Context ctx, List<AnswerForm> offered) {
     String accept = ctx.header("Accept");
     if (accept == null || accept.isBlank()) {
       return offered.get(0);
@@ -46,7 +46,7 @@ public enum Form {
     QuotedQualityCSV ranges = new QuotedQualityCSV();
     ranges.addValue(accept);
     for (String range : ranges.getValues()) {
-      for (Form form : offered) {
+      for (AnswerForm form : offered) {
         if (form.matches(range)) {
           return form;
         }

@@ -5,7 +5,7 @@ package soakbench.readiness;
  * settling sooner than the chain rule, but it sees drift that no temperature explains, so it may
  * refuse. Not thread-safe.
  */
-final class SlopeWatch {
+final class SlopeDetector {
   static final int LEAST_S = 180;
   static final int MOST_S = 300;
 

@@ -10,7 +10,7 @@ import java.util.Optional;
  * at motion, at a gap, or after five minutes. What can't be used is told with its reason. Fed
  * second by second; not thread-safe.
  */
-public final class CoolingWatch {
+public final class UncoveringDetector {
   static final int APART_S = 100;
 
   /** A covered tracker does not fall so much within 50 s. */

@@ -29,8 +29,8 @@ import soakbench.model.Soak;
  * The watch of every tracker heard, within units of work that the caller opens and commits. Not
  * thread-safe.
  */
-final class Watches {
-  private static final Logger LOG = LoggerFactory.getLogger(Watches.class);
+final class TrackerWatches {
+  private static final Logger LOG = LoggerFactory.getLogger(TrackerWatches.class);
 
   private final SoakContext context;
   private final EventClock clock;
@@ -39,7 +39,7 @@ final class Watches {
   private volatile Liveness liveness = tracker -> OptionalLong.empty();
   private volatile boolean asksLiveness;
 
-  Watches(SoakContext context, EventClock clock) {
+  TrackerWatches(SoakContext context, EventClock clock) {
     this.context = context;
     this.clock = clock;
   }

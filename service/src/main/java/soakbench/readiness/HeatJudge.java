@@ -8,7 +8,7 @@ import soakbench.model.Limits;
  * they arrive. Three seconds and three readings are needed, so a lone reading after power-on is not
  * hot. A late sign: the cell may be hotter than the IMU. Not thread-safe.
  */
-public final class HeatWatch {
+public final class HeatJudge {
   private static final double LASTING_S = 3;
   private static final int READINGS = 3;
 
@@ -26,11 +26,11 @@ public final class HeatWatch {
   /**
    * @param limits asked with every reading
    */
-  public HeatWatch(Supplier<Limits> limits) {
+  public HeatJudge(Supplier<Limits> limits) {
     this.limits = limits;
   }
 
-  HeatWatch(Limits limits) {
+  HeatJudge(Limits limits) {
     this(() -> limits);
   }
 

@@ -21,8 +21,8 @@ import soakbench.model.Tracker;
  * What the roster says of each tracker, kept for a few seconds: the live answers need it every
  * second, and must go on with the last known names while the database is away.
  */
-public final class Names {
-  private static final Logger LOG = LoggerFactory.getLogger(Names.class);
+public final class TrackerNames {
+  private static final Logger LOG = LoggerFactory.getLogger(TrackerNames.class);
   private static final long KEEP_NS = TimeUnit.SECONDS.toNanos(5);
 
   private static final long SOON_MS = 300;
@@ -50,7 +50,7 @@ public final class Names {
   /** True while the roster can't be read; said once. */
   private boolean stale;
 
-  public Names(Supplier<List<Tracker>> roster) {
+  public TrackerNames(Supplier<List<Tracker>> roster) {
     this.roster = roster;
   }
 

@@ -11,14 +11,14 @@ import soakbench.model.Tracker.Power;
 import soakbench.model.Tracker.Rates;
 
 /** What the roster says of trackers while it can't be read. */
-class NamesTest {
+class TrackerNamesTest {
   private static final Tracker OFFSET =
       new Tracker(
           "T-1", "Heron", "", "", "", "", "", Power.BATTERY, Rates.RAW, -0.5, "reads too much");
 
   private boolean away = true;
-  private final Names names =
-      new Names(
+  private final TrackerNames names =
+      new TrackerNames(
           () -> {
             if (away) {
               throw new StoreException("away", null, true);

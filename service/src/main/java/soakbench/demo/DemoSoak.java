@@ -10,12 +10,12 @@ import soakbench.demo.unit.Span;
  * @param recipe what its tracker does
  * @param pulled when its cable is out, seconds since the recipe's start
  */
-record Act(Recipe recipe, List<Span> pulled) {
-  Act {
+record DemoSoak(Recipe recipe, List<Span> pulled) {
+  DemoSoak {
     pulled = List.copyOf(pulled);
   }
 
-  Act(Recipe recipe) {
+  DemoSoak(Recipe recipe) {
     this(recipe, List.of());
   }
 

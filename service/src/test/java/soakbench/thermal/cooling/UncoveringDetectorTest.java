@@ -10,10 +10,10 @@ import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
 
 /** A level tracker, uncovered after ten minutes; times are seconds of the record. */
-class CoolingWatchTest {
+class UncoveringDetectorTest {
   private static final int OPENED_S = 600;
 
-  private final CoolingWatch watch = new CoolingWatch();
+  private final UncoveringDetector watch = new UncoveringDetector();
   private final List<CoolingFinding> findings = new ArrayList<>();
   private final SplittableRandom random = new SplittableRandom(5);
   private double noiseC = 0.005;
@@ -51,7 +51,7 @@ class CoolingWatchTest {
 
   @Test
   void aCoolingIsRecordedForFiveMinutes() {
-    feed(CoolingWatchTest::bareC, 0, 1200);
+    feed(UncoveringDetectorTest::bareC, 0, 1200);
     Cooling cooling = only().cooling();
     assertThat(cooling.startS()).isBetween(599.5, 602.0);
     assertThat(cooling.startC()).isCloseTo(31, within(0.01));
@@ -68,7 +68,7 @@ class CoolingWatchTest {
   void theFallIsNotDatedBeforeTheLid() {
     for (double chipS : new double[] {5, 15, 45}) {
       for (double bodyS : new double[] {400, 900}) {
-        CoolingWatchTest one = new CoolingWatchTest();
+        UncoveringDetectorTest one = new UncoveringDetectorTest();
         double body = 5;
         // Behind its case the chip follows the body: the fall begins gently.
         one.feed(
@@ -104,7 +104,7 @@ class CoolingWatchTest {
   void movedWhileOpenItIsRefusedWithItsReason() {
     movedFrom = OPENED_S + 25;
     movedTo = OPENED_S + 28;
-    feed(CoolingWatchTest::bareC, 0, 1200);
+    feed(UncoveringDetectorTest::bareC, 0, 1200);
     assertThat(only().cooling()).isNull();
     assertThat(only().reason()).contains("moved");
   }
@@ -113,22 +113,22 @@ class CoolingWatchTest {
   void theHandThatTakesTheCoverOffDoesNotSpoilIt() {
     movedFrom = OPENED_S - 2;
     movedTo = OPENED_S + 2;
-    feed(CoolingWatchTest::bareC, 0, 1200);
+    feed(UncoveringDetectorTest::bareC, 0, 1200);
     assertThat(only().cooling()).isNotNull();
   }
 
   @Test
   void aCoarseThermometerIsRefusedWithItsReason() {
     stepC = 0.5;
-    feed(CoolingWatchTest::bareC, 0, 1200);
+    feed(UncoveringDetectorTest::bareC, 0, 1200);
     assertThat(only().cooling()).isNull();
     assertThat(only().reason()).contains("steps of 0.50 degC");
   }
 
   @Test
   void aDropoutInTheOpenIsRefusedWithItsReason() {
-    feed(CoolingWatchTest::bareC, 0, OPENED_S + 30);
-    feed(CoolingWatchTest::bareC, OPENED_S + 50, 1200);
+    feed(UncoveringDetectorTest::bareC, 0, OPENED_S + 30);
+    feed(UncoveringDetectorTest::bareC, OPENED_S + 50, 1200);
     assertThat(findings).isNotEmpty().allSatisfy(f -> assertThat(f.cooling()).isNull());
     assertThat(findings.get(0).reason()).contains("nothing was heard for 21 s");
   }
@@ -137,7 +137,7 @@ class CoolingWatchTest {
   void secondsMissingHereAndThereAreRefused() {
     for (int s = 0; s < 1200; s++) {
       if (s < OPENED_S || s % 4 != 0) {
-        feed(CoolingWatchTest::bareC, s, s + 1);
+        feed(UncoveringDetectorTest::bareC, s, s + 1);
       }
     }
     assertThat(only().cooling()).isNull();

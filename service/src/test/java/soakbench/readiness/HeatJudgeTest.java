@@ -5,8 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import org.junit.jupiter.api.Test;
 import soakbench.model.Limits;
 
-class HeatWatchTest {
-  private final HeatWatch heat = new HeatWatch(Limits.DEFAULT);
+class HeatJudgeTest {
+  private final HeatJudge heat = new HeatJudge(Limits.DEFAULT);
   private double tS = 0.5;
 
   private void seconds(int count, double celsius, int readings, Double riseCPerMin) {
@@ -70,8 +70,8 @@ class HeatWatchTest {
 
   @Test
   void readingsThatArriveAreHotAfterThreeSecondsByEitherClock() {
-    HeatWatch own = new HeatWatch(Limits.DEFAULT);
-    HeatWatch arrival = new HeatWatch(Limits.DEFAULT);
+    HeatJudge own = new HeatJudge(Limits.DEFAULT);
+    HeatJudge arrival = new HeatJudge(Limits.DEFAULT);
     for (int i = 0; i < 31; i++) {
       assertThat(own.hot()).isFalse();
       assertThat(arrival.hot()).isFalse();

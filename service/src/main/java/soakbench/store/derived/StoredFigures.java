@@ -22,7 +22,7 @@ import soakbench.store.rows.Times;
  * Table {@code kept_figures}. Safe for many threads; all calls throw {@link StoreException} when
  * the database does not answer.
  */
-public final class KeptFigures implements FigureShelf {
+public final class StoredFigures implements FigureShelf {
   /** How old the figures of a soak that goes on may get, s. */
   private static final int OPEN_EVERY_S = 60;
 
@@ -55,7 +55,7 @@ public final class KeptFigures implements FigureShelf {
   private final DueSearch search;
   private final JsonColumn<SoakFigureSet> column;
 
-  public KeptFigures(Pools pools, DueNotes notes) {
+  public StoredFigures(Pools pools, DueNotes notes) {
     this.pools = pools;
     this.notes = notes;
     this.column = new JsonColumn<>(SoakFigureSet.class, "kept figures", notes);
@@ -79,7 +79,7 @@ public final class KeptFigures implements FigureShelf {
     Optional<Due> found =
         pools.request(
             "looking for a soak",
-            c -> Query.list(c, KeptFigures::readDue, SOAK, soak).stream().findFirst());
+            c -> Query.list(c, StoredFigures::readDue, SOAK, soak).stream().findFirst());
     if (found.isEmpty()) {
       notes.readable(soak);
     }

@@ -18,8 +18,8 @@ import soakbench.live.StoreException;
  * Starts the server with an eye on its log and its process. The library does not see that a server
  * gave up or was killed, and would wait out the two minutes that a recovery may need.
  */
-final class StartWatch {
-  private static final Logger LOG = LoggerFactory.getLogger(StartWatch.class);
+final class ServerStart {
+  private static final Logger LOG = LoggerFactory.getLogger(ServerStart.class);
   private static final long LOOK_EVERY_MS = 200;
   private static final long GIVE_UP_MS = 10_000;
 
@@ -34,7 +34,7 @@ final class StartWatch {
   private final DataFolder folder;
   private boolean serverSeen;
 
-  private StartWatch(EmbeddedPostgres.Builder builder, DataFolder folder) {
+  private ServerStart(EmbeddedPostgres.Builder builder, DataFolder folder) {
     this.folder = folder;
     this.starting = new FutureTask<>(builder::start);
     this.thread = new Thread(starting, "database-start");
@@ -47,7 +47,7 @@ final class StartWatch {
    */
   static EmbeddedPostgres start(EmbeddedPostgres.Builder builder, DataFolder folder)
       throws IOException {
-    StartWatch watch = new StartWatch(builder, folder);
+    ServerStart watch = new ServerStart(builder, folder);
     watch.thread.start();
     return watch.await();
   }

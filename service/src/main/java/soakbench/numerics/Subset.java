@@ -3,8 +3,8 @@ package soakbench.numerics;
 import java.util.stream.IntStream;
 
 /** The entries of arrays that are kept. */
-public final class Kept {
-  private Kept() {}
+public final class Subset {
+  private Subset() {}
 
   public static double[] of(double[] values, boolean[] kept) {
     return IntStream.range(0, values.length)

@@ -4,7 +4,7 @@ package soakbench.thermal;
  * Notices that the temperature no longer follows its law: a two-sided cumulative sum of one-block
  * forecast errors (Page, Biometrika 41, 1954). Not thread-safe.
  */
-final class BreakWatch {
+final class BreakDetector {
   /** A block mean is not believed to be better than this, degC. */
   static final double LEAST_SD_C = 0.01;
 

@@ -19,8 +19,8 @@ import soakbench.store.rows.Soaks;
 import soakbench.store.rows.Times;
 
 /** Table {@code soak_figures}. */
-public final class Summaries {
-  private Summaries() {}
+public final class SummaryRows {
+  private SummaryRows() {}
 
   /** What the column holds; the rest is the soak's own row. */
   record Figures(Estimate plateauC, List<Estimate> timeConstantsS, List<RecordedCooling> coolings) {

@@ -26,7 +26,7 @@ import soakbench.store.rows.Times;
  * What calibrations are derived from, and table {@code kept_calibrations} where they are kept. Safe
  * for many threads; all calls throw {@link StoreException} when the database does not answer.
  */
-public final class KeptCalibrations implements CalibrationShelf {
+public final class StoredCalibrations implements CalibrationShelf {
   /** How soon something under way is looked at again, s. */
   private static final int PENDING_EVERY_S = 2;
 
@@ -79,7 +79,7 @@ public final class KeptCalibrations implements CalibrationShelf {
   private final DueSearch search;
   private final JsonColumn<Calibration[]> column;
 
-  public KeptCalibrations(Pools pools, DueNotes notes) {
+  public StoredCalibrations(Pools pools, DueNotes notes) {
     this.pools = pools;
     this.notes = notes;
     this.column = new JsonColumn<>(Calibration[].class, "kept calibrations", notes);
@@ -103,7 +103,7 @@ public final class KeptCalibrations implements CalibrationShelf {
     Optional<Due> found =
         pools.request(
             "looking for a soak",
-            c -> Query.list(c, KeptCalibrations::readDue, SOAK, soak).stream().findFirst());
+            c -> Query.list(c, StoredCalibrations::readDue, SOAK, soak).stream().findFirst());
     if (found.isEmpty()) {
       notes.readable(soak);
     }

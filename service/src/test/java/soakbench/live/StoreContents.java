@@ -16,19 +16,21 @@ import soakbench.model.StateChange;
 import soakbench.readiness.Readiness;
 
 /** What a store holds of one tracker when all is said. */
-public record Kept(List<Soak> soaks, Map<String, List<StateChange>> timelines, List<Bin> bins) {
+public record StoreContents(
+    List<Soak> soaks, Map<String, List<StateChange>> timelines, List<Bin> bins) {
 
-  public static Kept of(SoakStore store, String tracker) {
+  public static StoreContents of(SoakStore store, String tracker) {
     try (SoakStore.Unit unit = store.begin()) {
       List<Soak> soaks = unit.soaks(tracker, Long.MIN_VALUE);
       Map<String, List<StateChange>> timelines = new LinkedHashMap<>();
       soaks.forEach(s -> timelines.put(s.id(), unit.timeline(s.id())));
-      return new Kept(soaks, timelines, unit.bins(tracker, Long.MIN_VALUE, Long.MAX_VALUE));
+      return new StoreContents(
+          soaks, timelines, unit.bins(tracker, Long.MIN_VALUE, Long.MAX_VALUE));
     }
   }
 
   /** What an undisturbed replay of these samples keeps. */
-  public static Kept replayed(List<Sample> samples) {
+  public static StoreContents replayed(List<Sample> samples) {
     MemoryStore store = new MemoryStore();
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
     watch.accept(samples);
@@ -51,19 +53,19 @@ public record Kept(List<Soak> soaks, Map<String, List<StateChange>> timelines, L
     return out;
   }
 
-  public void isSameAs(Kept other) {
+  public void isSameAs(StoreContents other) {
     assertThat(timelines).isEqualTo(other.timelines);
     assertThat(soaks).isEqualTo(other.soaks);
     sameBins(other);
   }
 
-  public void isSameButForMarksAs(Kept other) {
+  public void isSameButForMarksAs(StoreContents other) {
     assertThat(unmarked()).isEqualTo(other.unmarked());
     assertThat(soaks).isEqualTo(other.soaks);
     sameBins(other);
   }
 
-  private void sameBins(Kept other) {
+  private void sameBins(StoreContents other) {
     for (int i = 0; i < Math.min(bins.size(), other.bins.size()); i++) {
       assertThat(text(bins.get(i))).isEqualTo(text(other.bins.get(i)));
     }

@@ -20,7 +20,7 @@ import soakbench.model.Bin.Channel;
  * poses of two seconds are told here: a whole second that is no louder than the unit at rest. Fed
  * one soak's seconds in order; not thread-safe. The same seconds give the same answers.
  */
-public final class CalibrationWatch {
+public final class HandlingDetector {
   /** Off and on within so long before or while it is handled, s. */
   static final int REBOOT_WITHIN_S = 180;
 
