@@ -84,11 +84,16 @@ public final class TrackerAlarms implements Listener {
         heat.value(),
         heat.limit(),
         heat.unit(),
-        tracker + ": " + heat.reason() + ".",
+        tracker + ": " + heat.reason() + since(heat) + ".",
         heat.kind() == Heat.Kind.HEADING_HOT
             ? "Uncover it soon, off the charger; the cell may be hotter than the sensor."
             : "Uncover it now, off the charger, and keep to the cell maker's limits; the cell may"
                 + " be hotter than the sensor.");
+  }
+
+  /** An alarm's words stay as they were raised; the tile goes on counting. */
+  private static String since(Heat heat) {
+    return heat.passesAtUs() == null ? "" : " from when this was raised";
   }
 
   private static Kind kind(Heat heat) {

@@ -226,6 +226,8 @@ class LiveVerdictsTest {
       second(nowUs + 1_000_000, warmingUpC(i), Door.LIVE);
     }
     assertThat(open()).containsExactly(Alarm.Kind.HEADING_HOT);
+    assertThat(alarms.all().get(0).message())
+        .matches(".* passes 45.0 °C in .* from when this was raised\\.");
     for (int i = 1500; i < 1590; i++) {
       arrives(nowUs + 1_000_000, warmingUpC(i), Door.LIVE);
       live.pass();
