@@ -20,7 +20,12 @@ public final class UntilStopped {
   /** Closes it from now on as soon as the program is told to stop, also while it still starts. */
   public static UntilStopped closing(Closing closing) {
     UntilStopped until = new UntilStopped();
-    Runtime.getRuntime().addShutdownHook(new Thread(() -> until.stop(closing), "stop"));
+    try {
+      Runtime.getRuntime().addShutdownHook(new Thread(() -> until.stop(closing), "stop"));
+    } catch (IllegalStateException e) {
+      // The program was told to stop before this was there to be closed.
+      until.stop(closing);
+    }
     return until;
   }
 
