@@ -94,9 +94,10 @@ class SpoolDamageTest {
       costly += left < SAMPLES - 100 ? 1 : 0;
       assertThat(left).isGreaterThanOrEqualTo(0);
     }
-    // One or two of some hundred pages lead to all the others, so that of 40 rounds 0.8 hit one on
-    // average; six and more come once in some thousand runs (Poisson).
-    assertThat(costly).as("rounds that lost more than a page").isLessThanOrEqualTo(5);
+    // One of 60 pages leads to all the others (a bit flipped twice in every page: 1 of 118 cost
+    // more than a page), so that 40 rounds hit it 0.7 times on average at most, and four times and
+    // more in less than one run of 150 (Poisson).
+    assertThat(costly).as("rounds that lost more than a page").isLessThanOrEqualTo(3);
   }
 
   @Test
