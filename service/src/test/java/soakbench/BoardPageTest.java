@@ -21,8 +21,7 @@ class BoardPageTest extends OnABoard {
   void anEmptyBoardSaysWhatToTry() {
     openBoard();
     await().atMost(PATIENCE).until(() -> headline().equals("No tracker is heard yet"));
-    assertThat(chromium.text("#empty"))
-        .contains("soakbench.jar ports", service.url() + "api/samples");
+    assertThat(chromium.text("#empty")).contains("soakbench ports", service.url() + "api/samples");
     assertThat(chromium.complaints()).isEmpty();
   }
 
