@@ -29,9 +29,9 @@ import soakbench.api.access.PairingCode;
 import soakbench.api.alarms.AlarmCalls;
 import soakbench.api.alarms.AlarmLog;
 import soakbench.api.alarms.AlarmPost;
-import soakbench.api.alarms.AlarmView;
+import soakbench.api.alarms.AlarmTable;
 import soakbench.api.calibrations.CalibrationCalls;
-import soakbench.api.calibrations.CalibrationView;
+import soakbench.api.calibrations.CalibrationTable;
 import soakbench.api.events.EventCalls;
 import soakbench.api.events.EventClient;
 import soakbench.api.events.EventHub;
@@ -273,16 +273,13 @@ public final class ApiServer implements AutoCloseable {
         new SummaryKeeper(database.summaries(), watch::learn, clock));
   }
 
-  private static Map<String, List<CalibrationView>> calibrationEvent(
-      List<Calibration> marks, TrackerNames names) {
-    return Map.of(
-        "calibrations",
-        marks.stream().map(c -> CalibrationView.of(c, names.of(c.tracker()))).toList());
+  private static Map<String, Object> calibrationEvent(List<Calibration> marks, TrackerNames names) {
+    return Map.of("calibrations", CalibrationTable.of(names::of).json(marks));
   }
 
   private static byte[] alarmEvent(AlarmBook alarms, TrackerNames names) {
     return EventClient.event(
-        "alarms", Json.write(Map.of("alarms", AlarmView.shown(alarms, names))));
+        "alarms", Json.write(Map.of("alarms", AlarmTable.shown(alarms, names))));
   }
 
   private static Set<String> shown(LiveVerdicts live) {

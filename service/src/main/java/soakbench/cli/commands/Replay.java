@@ -1,12 +1,13 @@
 package soakbench.cli.commands;
 
+import com.fasterxml.jackson.databind.annotation.JsonSerialize;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import soakbench.api.calibrations.CalibrationView;
+import soakbench.api.calibrations.CalibrationTable;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.heading.Heading;
 import soakbench.drift.noise.Noise;
@@ -26,6 +27,7 @@ import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
 import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
 import soakbench.readiness.Unwrapped;
@@ -85,7 +87,8 @@ public final class Replay {
       Heading heading,
       Unwrapped unwrapped,
       String advice,
-      List<CalibrationView> calibrations) {}
+      @JsonSerialize(contentUsing = CalibrationTable.Unnamed.class)
+          List<Calibration> calibrations) {}
 
   /**
    * Judges one file by itself.
@@ -171,10 +174,6 @@ public final class Replay {
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
     long from = Math.floorDiv(soak.startUs(), 1_000_000L);
     long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
-    List<CalibrationView> calibrations =
-        CalibrationFinder.of(ask(unit, soak, before)).marks().stream()
-            .map(c -> CalibrationView.of(c, c.tracker()))
-            .toList();
     SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);
     return new SoakReplay(
         soak.id(),
@@ -190,7 +189,7 @@ public final class Replay {
         figures.heading(),
         newest.get(soak.id()).unwrapped(),
         advice(soak.id(), unit.timeline(soak.id())),
-        calibrations);
+        CalibrationFinder.of(ask(unit, soak, before)).marks());
   }
 
   private CalibrationAsk ask(SoakStore.Unit unit, Soak soak, Soak before) {
