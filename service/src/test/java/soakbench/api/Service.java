@@ -96,6 +96,7 @@ public final class Service implements CloseableResource, AutoCloseable {
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
     return ApiServer.start(
-        settings, watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing);
+        settings,
+        new ApiParts(watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing));
   }
 }

@@ -74,7 +74,7 @@ public final class HealthCalls {
       Object database,
       long trackersHeard,
       String trouble,
-      FiguresHealth figures) {}
+      DerivingState figures) {}
 
   /** What somebody without the token is told. */
   record Brief(String status) {}
@@ -106,8 +106,8 @@ public final class HealthCalls {
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."
             : reading.get().orElse(null);
-    FiguresHealth figures = FiguresHealth.of(deriving.get());
-    String status = trouble == null && figures.ok() ? "ok" : "trouble";
+    DerivingState figures = deriving.get();
+    String status = trouble == null && figures.reason() == null ? "ok" : "trouble";
     if (AccessGuard.isStranger(ctx)) {
       Answers.json(ctx, new Brief(status));
       return;
@@ -127,7 +127,7 @@ public final class HealthCalls {
     more.put("database", DATABASE.json(found));
     more.put("trackers_heard", heard());
     more.put("since", sinceUs == null ? null : Times.text(sinceUs));
-    more.put("figures", FiguresHealth.of(deriving.get()));
+    more.put("figures", deriving.get());
     Problems.write(ctx, problem.status(), problem.with(more));
   }
 
