@@ -153,9 +153,9 @@ final class ApiCalls implements AutoCloseable {
     new EventCalls(
             hub,
             parts.live(),
-            settings.mostEventClients(),
+            settings.streams().most(),
             settings.access().limits().eventStreams(),
-            settings.heartbeat())
+            settings.streams().heartbeat())
         .addTo(routes);
   }
 
@@ -184,7 +184,7 @@ final class ApiCalls implements AutoCloseable {
             parts.clock(),
             dateMs,
             settings.uploads().ahead());
-    new SampleCalls(door, settings.largestUploadBytes(), parts.standing()).addTo(routes);
+    new SampleCalls(door, settings.uploads().largestBytes(), parts.standing()).addTo(routes);
     new HeardCalls(door).addTo(routes);
   }
 

@@ -108,13 +108,8 @@ public final class FigureCalls {
     if (again != null && !again.tracker().equals(soak.tracker())) {
       throw Queries.invalid(
           "again",
-          "again="
-              + again.id()
-              + " is a soak of "
-              + again.tracker()
-              + "; name another one of "
-              + soak.tracker()
-              + ".");
+          "again=%s is a soak of %s; name another one of %s."
+              .formatted(again.id(), again.tracker(), soak.tracker()));
     }
     return new CurveAsk(
         limits(soak).useTemperatureC(),

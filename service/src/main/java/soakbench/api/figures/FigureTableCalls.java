@@ -26,6 +26,9 @@ import soakbench.store.derived.StoredFigures;
 
 /** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
 public final class FigureTableCalls {
+  private static final String NO_SOAK =
+      "it never had a soak, or its first one began within the last minute";
+
   private final StoredFigures figures;
   private final CalibrationMarks calibrations;
   private final Deriving deriving;
@@ -89,13 +92,8 @@ public final class FigureTableCalls {
     if (soaks.isEmpty()) {
       throw new ProblemException(
           Problem.Kind.UNKNOWN_TRACKER,
-          "No figures of tracker "
-              + id
-              + " are kept: "
-              + deriving
-                  .failureOf(id)
-                  .orElse("it never had a soak, or its first one began within the last minute")
-              + ". GET /api/figures lists those that have some.");
+          "No figures of tracker %s are kept: %s. GET /api/figures lists those that have some."
+              .formatted(id, deriving.failureOf(id).orElse(NO_SOAK)));
     }
     Calibration checked =
         calibrations.of(id).stream().filter(c -> c.check() != null).findFirst().orElse(null);

@@ -57,19 +57,16 @@ public final class ReadinessCalls {
   private static ProblemException unknown(String id) {
     return new ProblemException(
         Problem.Kind.UNKNOWN_TRACKER,
-        "Tracker "
-            + id
-            + " was never heard and is not in the roster. GET /api/readiness lists those that soak"
-            + " now; ids are compared letter by letter.");
+        ("Tracker %s was never heard and is not in the roster. GET /api/readiness lists those that"
+                + " soak now; ids are compared letter by letter.")
+            .formatted(id));
   }
 
   private static ProblemException notSoaking(String id) {
     return new ProblemException(
         Problem.Kind.NOT_SOAKING,
-        id
-            + " is known but has no open soak: nothing has been heard from it since its last soak"
-            + " ended. Switch it on; its past soaks are at /api/soaks?tracker="
-            + id
-            + ".");
+        ("%s is known but has no open soak: nothing has been heard from it since its last soak"
+                + " ended. Switch it on; its past soaks are at /api/soaks?tracker=%s.")
+            .formatted(id, id));
   }
 }

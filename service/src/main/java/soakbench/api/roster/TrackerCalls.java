@@ -40,11 +40,9 @@ public final class TrackerCalls {
   static ProblemException unknown(String id) {
     return new ProblemException(
         Problem.Kind.UNKNOWN_TRACKER,
-        "Tracker "
-            + id
-            + " is not in the roster. GET /api/trackers lists those that are; PUT /api/trackers/"
-            + id
-            + " adds it.");
+        ("Tracker %s is not in the roster. GET /api/trackers lists those that are;"
+                + " PUT /api/trackers/%s adds it.")
+            .formatted(id, id));
   }
 
   private void all(Context ctx, AnswerForm form) {

@@ -159,13 +159,9 @@ final class SampleUpload implements LineSplitter.Lines {
     String reason =
         timeUs.isPresent()
             ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch)
-            : "t_ms "
-                + reading.tMs()
-                + " of boot "
-                + reading.boot()
-                + " lies more than 10 s after the request arrived. Send sooner and at most "
-                + WINDOW
-                + " lines first, or send time.";
+            : ("t_ms %d of boot %s lies more than 10 s after the request arrived. Send sooner and"
+                    + " at most %d lines first, or send time.")
+                .formatted(reading.tMs(), reading.boot(), WINDOW);
     if (reason != null) {
       result.reject(each.line(), reason);
     }
