@@ -3,7 +3,7 @@ package soakbench.readiness;
 import java.util.List;
 import soakbench.model.Limits;
 import soakbench.model.State;
-import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.numerics.Measured;
 
 /** One line for the person at the rack: what to do, or what the tracker waits for. */
 final class Advice {
@@ -81,18 +81,18 @@ final class Advice {
     if (e.tail().isEmpty()) {
       return "will not be ready as it lies: " + what;
     }
-    Moments p = e.tail().get().plateauMoments();
-    if (p.mean() >= limits.hotC()) {
+    Measured p = e.tail().get().plateauMoments();
+    if (p.value() >= limits.hotC()) {
       return "uncover it soon: it heads for "
-          + NumberWords.degrees(p.mean())
+          + NumberWords.degrees(p.value())
           + ", over the "
           + NumberWords.degrees(limits.hotC())
           + " that count as hot";
     }
     return "will level off at "
-        + NumberWords.number(p.mean(), 1)
+        + NumberWords.number(p.value(), 1)
         + " ± "
-        + NumberWords.number(Math.max(0.1, 2 * p.sd()), 1)
+        + NumberWords.number(Math.max(0.1, 2 * p.se()), 1)
         + " °C: "
         + what;
   }

@@ -2,7 +2,7 @@ package soakbench.readiness;
 
 import soakbench.model.Limits;
 import soakbench.model.State;
-import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.numerics.Measured;
 
 /**
  * Turns evidence into exactly one state, highest first where several hold. Ready is entered when
@@ -132,11 +132,11 @@ final class StateMachine {
       return false;
     }
     boolean towards = below == e.rate().value() > 0;
-    Moments p = e.tail().get().plateauMoments();
+    Measured p = e.tail().get().plateauMoments();
     return towards
         && (below
-            ? p.mean() + 2.5 * p.sd() < limits.bandLowC()
-            : p.mean() - 2.5 * p.sd() > limits.bandHighC());
+            ? p.value() + 2.5 * p.se() < limits.bandLowC()
+            : p.value() - 2.5 * p.se() > limits.bandHighC());
   }
 
   private State inBand(Evidence e) {
@@ -146,8 +146,8 @@ final class StateMachine {
     if (e.tail().isPresent()
         && e.tailSpanS() >= STALL_SPAN_S
         && e.rate().high() < -LEVEL_C_PER_MIN) {
-      Moments p = e.tail().get().plateauMoments();
-      if (p.mean() + 2 * p.sd() < limits.bandLowC()) {
+      Measured p = e.tail().get().plateauMoments();
+      if (p.value() + 2 * p.se() < limits.bandLowC()) {
         return State.COOLING;
       }
     }

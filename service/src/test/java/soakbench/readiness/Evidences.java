@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import soakbench.drift.still.BiasBlock;
 import soakbench.drift.still.BiasModel;
+import soakbench.model.TauPrior;
 import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.Noises;
 import soakbench.numerics.RelaxationPosterior;
@@ -45,11 +46,7 @@ final class Evidences {
       y[i] += plateauC + (nowC - plateauC) * Math.exp(-ago / tauS);
     }
     return RelaxationPosterior.of(
-        t,
-        y,
-        ExponentialFit.logGrid(100, 6400, 25),
-        new RelaxationPosterior.TauPrior(800, 0.6),
-        0.002);
+        t, y, ExponentialFit.logGrid(100, 6400, 25), TauPrior.general(800, 0.6), 0.002);
   }
 
   /** Three axes with the same coefficient, deg/s per degC, known well. */
