@@ -242,9 +242,9 @@ public final class Judge {
         asOfUs,
         interrupted,
         interruptedUs,
-        Double.isNaN(e.temperatureC()) ? null : e.temperatureC(),
-        e.rate() == null ? null : e.rate().value(),
-        e.biasDps(),
+        !e.temperature().known() ? null : e.temperature().nowC(),
+        e.temperature().rate() == null ? null : e.temperature().rate().value(),
+        e.bias().dps(),
         shifts(e),
         list,
         at,
@@ -266,7 +266,10 @@ public final class Judge {
   private void updateForecast(Evidence e, double dwell, long asOfUs) {
     long slot = (long) (e.tS() / FORECAST_EVERY_S);
     boolean due = slot != forecastSlot;
-    boolean possible = e.outlook() != null && e.models() != null && e.hotReason() == null;
+    boolean possible =
+        e.temperature().window().outlook() != null
+            && e.bias().models() != null
+            && e.hotReason() == null;
     boolean wanted = possible && state != State.READY;
     if (due) {
       unwrapped = observer.unwrapping().answer(tracker, e, coolings);
@@ -282,19 +285,19 @@ public final class Judge {
     if (e.hotReason() != null) {
       return "not known: it is too hot";
     }
-    if (Double.isNaN(e.temperatureC())) {
+    if (!e.temperature().known()) {
       return "not known yet, because its lines carry no temperature";
     }
-    if (!e.rates() || e.tooSlow()) {
+    if (!e.lines().showMotion()) {
       return "not known, because motion can't be seen in its lines";
     }
-    if (e.correctedInside() != null) {
-      return "not known: " + e.correctedInside();
+    if (e.lines().correctedInside() != null) {
+      return "not known: " + e.lines().correctedInside();
     }
-    if (e.tail().isEmpty()) {
+    if (e.temperature().window().fit().isEmpty()) {
       return "not known yet, because the warm-up curve needs some minutes without a disturbance";
     }
-    if (e.models() == null) {
+    if (e.bias().models() == null) {
       return "not known yet, because two minutes of lying still are needed";
     }
     return state == State.STALLED
@@ -305,10 +308,10 @@ public final class Judge {
   private List<Estimate> shifts(Evidence e) {
     List<Estimate> out = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
-      if (e.shift() == null) {
-        out.add(Estimate.unknown(e.shiftReason()));
+      if (e.bias().shift() == null) {
+        out.add(Estimate.unknown(e.bias().shiftReason()));
       } else {
-        Interval s = e.shift()[i];
+        Interval s = e.bias().shift()[i];
         // The tests look at the (1 - 2 alpha) interval; what is shown has 95 % limits like every
         // estimate.
         double se = s.half() / quantile;
