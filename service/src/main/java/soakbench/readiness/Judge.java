@@ -12,6 +12,9 @@ import soakbench.model.SoakTerms;
 import soakbench.model.State;
 import soakbench.model.TauPrior;
 import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Readiness.Figures;
+import soakbench.readiness.Readiness.ReadyTime;
+import soakbench.readiness.Readiness.Standing;
 import soakbench.thermal.WarmUpCurve;
 
 /**
@@ -113,25 +116,23 @@ public final class Judge {
   private Readiness failed(Bin bin) {
     enter(State.UNDECIDED, bin.endUs());
     String why = "a mistake of the program keeps this soak from being judged";
+    String advice = "can't say: " + why + "; see the log, and end the soak to begin another";
     double celsius = bin.temperatureC().mean();
+    Figures figures =
+        new Figures(
+            bin.endUs(),
+            Double.isNaN(celsius) ? null : celsius,
+            null,
+            null,
+            Collections.nCopies(3, Estimate.unknown(why)));
     newest =
         new Readiness(
             tracker,
             soak,
-            state,
-            sinceUs,
-            bin.endUs(),
-            null,
-            null,
-            Double.isNaN(celsius) ? null : celsius,
-            null,
-            null,
-            Collections.nCopies(3, Estimate.unknown(why)),
-            List.of(),
-            null,
-            "not known: " + why,
+            new Standing(state, sinceUs, null, null, List.of(), advice),
+            figures,
+            ReadyTime.unknown("not known: " + why),
             Unwrapped.unknown("not known: " + why),
-            "can't say: " + why + "; see the log, and end the soak to begin another",
             null);
     return newest;
   }
@@ -146,22 +147,16 @@ public final class Judge {
         new Readiness(
             tracker,
             soak,
-            state,
-            sinceUs,
-            fromUs,
-            interrupted,
-            interruptedUs,
-            r.temperatureC(),
-            r.temperatureRateCPerMin(),
-            r.biasDps(),
-            r.shiftDps(),
-            conditions.unheard(r.conditions()),
-            null,
-            "nothing is heard",
+            standing(conditions.unheard(r.conditions()), advice.of(State.SILENT, null, List.of())),
+            r.figures().asOf(fromUs),
+            ReadyTime.unknown("nothing is heard"),
             r.unwrapped(),
-            advice.of(State.SILENT, null, List.of()),
             r.heat());
     return newest;
+  }
+
+  private Standing standing(List<Condition> list, String line) {
+    return new Standing(state, sinceUs, interrupted, interruptedUs, list, line);
   }
 
   /** When silence begins if nothing more is heard, microseconds since 1970. */
@@ -232,26 +227,32 @@ public final class Judge {
     double dwell = machine.dwellS(e);
     List<Condition> list = conditions.list(e, dwell);
     updateForecast(e, dwell, asOfUs);
-    String whyNot = ahead == null || Double.isNaN(ahead.expected()) ? whyNoTime(e) : null;
-    ReadyAt at = state == State.READY || whyNot != null ? null : readyAt();
     return new Readiness(
         tracker,
         soak,
-        state,
-        sinceUs,
-        asOfUs,
-        interrupted,
-        interruptedUs,
-        !e.temperature().known() ? null : e.temperature().nowC(),
-        e.temperature().rate() == null ? null : e.temperature().rate().value(),
-        e.bias().dps(),
-        shifts(e),
-        list,
-        at,
-        state == State.READY ? "it is ready" : whyNot,
+        standing(list, advice.of(state, e, list)),
+        figures(e, asOfUs),
+        readyTime(e),
         unwrapped,
-        advice.of(state, e, list),
         e.heat());
+  }
+
+  private Figures figures(Evidence e, long asOfUs) {
+    Evidence.Temperature t = e.temperature();
+    return new Figures(
+        asOfUs,
+        t.known() ? t.nowC() : null,
+        t.rate() == null ? null : t.rate().value(),
+        e.bias().dps(),
+        shifts(e));
+  }
+
+  private ReadyTime readyTime(Evidence e) {
+    if (state == State.READY) {
+      return ReadyTime.unknown("it is ready");
+    }
+    boolean known = ahead != null && !Double.isNaN(ahead.expected());
+    return known ? new ReadyTime(readyAt(), null) : ReadyTime.unknown(whyNoTime(e));
   }
 
   private ReadyAt readyAt() {
