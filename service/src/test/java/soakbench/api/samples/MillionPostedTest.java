@@ -8,11 +8,9 @@ import java.io.ByteArrayOutputStream;
 import java.lang.management.ManagementFactory;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
-import java.nio.file.Path;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.api.Http;
 import soakbench.api.OwnService;
 import soakbench.api.Service;
@@ -44,7 +42,6 @@ class MillionPostedTest {
           "M-4,13,2099-01-31T12:00:00.040Z,,0.30,-0.11,0.05",
           "M-4,14,2099-01-31T12:00:00.060Z,24.31,,,");
 
-  @TempDir private Path folder;
   private long good;
   private long liveBytes;
 
@@ -57,7 +54,7 @@ class MillionPostedTest {
     long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
     System.out.println("MillionPostedTest: -Dsoakbench.test.seed=" + seed);
     LineMutations lines = new LineMutations(seed);
-    try (OwnService service = new OwnService(folder, null)) {
+    try (OwnService service = new OwnService(null)) {
       for (int sent = 0; sent < LINES; sent += 2 * IN_ONE) {
         post(service.http, "application/x-ndjson", "", lines::garbage, false);
         post(service.http, "text/csv", HEADER, lines::garbage, true);
