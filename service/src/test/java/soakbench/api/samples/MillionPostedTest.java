@@ -10,6 +10,7 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import soakbench.api.Http;
 import soakbench.api.OwnService;
@@ -19,8 +20,7 @@ import soakbench.lines.LineMutations;
 
 /** Whatever is posted as samples: it is answered with counts, and the good lines in it are kept. */
 class MillionPostedTest {
-  private static final int LINES = 1_000_000;
-  private static final int IN_ONE = 10_000;
+  private static final int IN_ONE = 5_000;
   private static final int GOOD_EVERY = 1_000;
 
   /** What live data may grow by after the first tenth, bytes. */
@@ -50,17 +50,28 @@ class MillionPostedTest {
   }
 
   @Test
+  void garbageAndMutatedLinesAreAnsweredAndTheGoodOnesKept() {
+    posted(100_000);
+  }
+
+  @Test
+  @Tag("bench")
   void aMillionOfGarbageAndAMillionMutatedAreAnsweredAndTheGoodOnesKept() {
+    posted(1_000_000);
+  }
+
+  /** So many of garbage and so many mutated ones. */
+  private void posted(int count) {
     long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
     System.out.println("MillionPostedTest: -Dsoakbench.test.seed=" + seed);
     LineMutations lines = new LineMutations(seed);
     try (OwnService service = new OwnService(null)) {
-      for (int sent = 0; sent < LINES; sent += 2 * IN_ONE) {
+      for (int sent = 0; sent < count; sent += 2 * IN_ONE) {
         post(service.http, "application/x-ndjson", "", lines::garbage, false);
         post(service.http, "text/csv", HEADER, lines::garbage, true);
         post(service.http, "application/x-ndjson", "", () -> lines.mutated(LATER), false);
         post(service.http, "text/csv", HEADER, () -> lines.mutated(ROWS), true);
-        if (sent == LINES / 10) {
+        if (sent == count / 10) {
           liveBytes = liveBytes();
         }
       }
