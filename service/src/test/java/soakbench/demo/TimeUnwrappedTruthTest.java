@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.SplittableRandom;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Recipe;
@@ -32,10 +33,11 @@ import soakbench.readiness.Unwrapped;
 /**
  * The time unwrapped against simulated truth: a warm tracker is uncovered for five minutes, covered
  * again, and much later uncovered a second time. What was answered just before is held against what
- * its true bias then did. More runs by {@code -Dsoakbench.runs}.
+ * its true bias then did. More runs in the bench form, and by {@code -Dsoakbench.runs}.
  */
 class TimeUnwrappedTruthTest {
   private static final int RUNS = Integer.getInteger("soakbench.runs", 30);
+  private static final int FEW = 8;
   private static final int CHUNK = 750;
   private static final int SECOND_S = 4800;
 
@@ -64,9 +66,19 @@ class TimeUnwrappedTruthTest {
   }
 
   @Test
+  void ofAFewTheAnswerIsOnTheSafeSideAndNotFarFromTheTruth() {
+    judge(FEW);
+  }
+
+  @Test
+  @Tag("bench")
   void theAnswerIsOnTheSafeSideAndNotFarFromTheTruth() {
+    judge(RUNS);
+  }
+
+  private static void judge(int runs) {
     List<Answer> answers =
-        IntStream.range(0, RUNS).parallel().mapToObj(TimeUnwrappedTruthTest::run).toList();
+        IntStream.range(0, runs).parallel().mapToObj(TimeUnwrappedTruthTest::run).toList();
     long safe = 0;
     long half = 0;
     long within = 0;
@@ -95,7 +107,7 @@ class TimeUnwrappedTruthTest {
       within += told.size();
       known += some.size();
     }
-    assertThat(known).as("answers").isGreaterThan(RUNS / 2);
+    assertThat(known).as("answers").isGreaterThan(runs / 2);
     assertThat(safe).as("at or below the truth, of " + known).isGreaterThan((long) (0.95 * known));
     assertThat(half).as("half of it or more, of " + within).isGreaterThan(2 * within / 5);
   }
