@@ -98,7 +98,7 @@ class CalibrationCheckTest {
 
   @Test
   void theVerdictIsTheTruths() {
-    judge(10, 3_330_000);
+    judge(6, 3_330_000);
   }
 
   @Test
