@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.concurrent.locks.LockSupport;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.live.EventClock;
 import soakbench.model.Tracker;
 
@@ -40,8 +41,7 @@ public final class DemoRack implements AutoCloseable {
     List<DemoTracker> cast = new DemoScenario(settings.seed(), startUs).cast();
     roster = cast.stream().map(DemoTracker::tracker).toList();
     clock = new DemoClock(startUs, micros(Instant.now()), settings.speed());
-    writer = new Thread(this::run, "demo-rack");
-    writer.setDaemon(true);
+    writer = Daemons.thread("demo-rack", this::run);
     try {
       for (DemoTracker part : cast) {
         feeds.add(new SlotFeed(part, way.carrier(part.tracker().slot())));
