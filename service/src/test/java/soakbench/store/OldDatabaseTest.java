@@ -143,8 +143,8 @@ class OldDatabaseTest {
       assertThat(all)
           .extracting(SoakSummary::soak)
           .containsExactly(HERON_FIRST, PLOVER_FIRST, "plover-2@20260302T080000000Z");
-      assertThat(all.get(1).timeConstantsS()).hasSize(1);
-      assertThat(all.get(1).timeConstantsS().get(0).value()).isEqualTo(299.90371648698357);
+      assertThat(all.get(1).shown().timeConstantsS()).hasSize(1);
+      assertThat(all.get(1).shown().timeConstantsS().get(0).value()).isEqualTo(299.90371648698357);
     }
   }
 
@@ -182,14 +182,13 @@ class OldDatabaseTest {
   void allOfItIsDerivedAgainFromWhatIsStored() throws Exception {
     try (Connection connection = postgres.connect();
         Statement statement = connection.createStatement()) {
-      statement.execute("UPDATE kept_calibrations SET marks = '7' WHERE soak LIKE 'heron%'");
-      statement.execute("UPDATE kept_figures SET figures = '7' WHERE soak LIKE 'heron%'");
+      statement.execute("UPDATE derived SET content = '7' WHERE soak LIKE 'heron%'");
     }
     assertThat(database.calibrationMarks().of("heron-1")).isEmpty();
-    assertThat(database.figures().kept("heron-1", null)).isEmpty();
+    assertThat(database.figureTable().of("heron-1", null)).isEmpty();
     server.keepers().deriveDue();
     assertThat(database.calibrationMarks().of("heron-1").get(0).check()).isNotNull();
     assertThat(database.calibrationMarks().of("plover-2")).hasSize(2);
-    assertThat(database.figures().kept("heron-1", null)).hasSize(2);
+    assertThat(database.figureTable().of("heron-1", null)).hasSize(2);
   }
 }
