@@ -73,7 +73,7 @@ final class ApiCalls implements AutoCloseable {
     known = new KnownTrackers(() -> database.recordings().trackers());
     keepers =
         new Keepers(
-            new CalibrationKeeper(database.calibrations(), parts.clock()),
+            new CalibrationKeeper(database.calibrations(), database.said(), parts.clock()),
             new FigureKeeper(database.figures(), parts.clock()),
             new SummaryKeeper(database.summaries(), parts.watch()::learn, parts.clock()));
     intake = new CountedSink(new OffsetSink(parts.watch(), names::temperatureOffsetCOf));

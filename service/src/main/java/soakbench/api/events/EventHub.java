@@ -20,6 +20,7 @@ import soakbench.api.http.ProblemException;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.readiness.ReadinessTable;
+import soakbench.host.Daemons;
 import soakbench.live.Listener;
 import soakbench.live.calibration.NewestMarks;
 import soakbench.readiness.Readiness;
@@ -63,8 +64,7 @@ public final class EventHub implements Listener, AutoCloseable {
     this.table = ReadinessTable.of(names::of, marks);
     this.soaking = soaking;
     this.alarms = alarms;
-    this.thread = new Thread(this::run, "events");
-    thread.setDaemon(true);
+    this.thread = Daemons.thread("events", this::run);
     thread.start();
   }
 

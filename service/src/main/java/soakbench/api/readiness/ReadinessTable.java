@@ -56,15 +56,15 @@ public final class ReadinessTable {
             .column("state", Readiness::state)
             .time("since", Readiness::sinceUs)
             .time("as_of", Readiness::asOfUs)
-            .column("before", Readiness::before)
-            .time("before_until", Readiness::beforeUntilUs)
+            .column("before", v -> v.standing().before())
+            .time("before_until", v -> v.standing().beforeUntilUs())
             .column("temperature_c", Readiness::temperatureC)
-            .column("temperature_rate_c_per_min", Readiness::temperatureRateCPerMin);
+            .column("temperature_rate_c_per_min", v -> v.figures().temperatureRateCPerMin());
     table
         .eachAxis((axis, i) -> table.cell("bias_" + axis + "_dps", v -> bias(v, i)))
         .eachAxis((axis, i) -> table.estimateCells("shift_" + axis + "_dps", v -> shift(v, i)))
-        .member("bias_dps", Readiness::biasDps)
-        .member("shift_dps", Readiness::shiftDps);
+        .member("bias_dps", v -> v.figures().biasDps())
+        .member("shift_dps", v -> v.figures().shiftDps());
     CONDITIONS.forEach(name -> table.cell(name + "_met", v -> met(v, name)));
     return table
         .member("conditions", Readiness::conditions)
@@ -72,7 +72,7 @@ public final class ReadinessTable {
         .cellTime("ready_at_earliest", v -> readyAt(v, ReadyAt::earliestUs))
         .cellTime("ready_at_latest", v -> readyAt(v, ReadyAt::latestUs))
         .member("ready_at", Readiness::readyAt)
-        .column("ready_at_reason", Readiness::readyAtReason)
+        .column("ready_at_reason", v -> v.readyTime().reason())
         .member("minutes_to_ready", ReadinessTable::minutesToReady)
         .member("unwrapped", Readiness::unwrapped)
         .column("advice", Readiness::advice)
@@ -88,11 +88,12 @@ public final class ReadinessTable {
   }
 
   private static Double bias(Readiness verdict, int axis) {
-    return verdict.biasDps() == null ? null : verdict.biasDps()[axis];
+    double[] biasDps = verdict.figures().biasDps();
+    return biasDps == null ? null : biasDps[axis];
   }
 
   private static Estimate shift(Readiness verdict, int axis) {
-    List<Estimate> shifts = verdict.shiftDps();
+    List<Estimate> shifts = verdict.figures().shiftDps();
     return shifts == null || shifts.size() <= axis ? null : shifts.get(axis);
   }
 

@@ -21,7 +21,6 @@ import soakbench.live.calibration.CalibrationFinder;
 import soakbench.live.figures.SoakFigures;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
-import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
@@ -172,9 +171,8 @@ public final class Replay {
   }
 
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
-    long from = Math.floorDiv(soak.startUs(), 1_000_000L);
-    long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
-    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);
+    CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), limits, rates);
+    SoakFigures figures = SoakFigures.of(unit.bins(soak), limits, rates);
     return new SoakReplay(
         soak.id(),
         soak.startUs(),
@@ -189,14 +187,6 @@ public final class Replay {
         figures.heading(),
         newest.get(soak.id()).unwrapped(),
         advice(soak.id(), unit.timeline(soak.id())),
-        CalibrationFinder.of(ask(unit, soak, before)).marks());
-  }
-
-  private CalibrationAsk ask(SoakStore.Unit unit, Soak soak, Soak before) {
-    List<Bin> bins = new ArrayList<>();
-    for (long[] part : CalibrationAsk.parts(soak, before)) {
-      CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
-    }
-    return new CalibrationAsk(soak, bins, unit.timeline(soak.id()), Map.of(), limits, rates);
+        CalibrationFinder.of(ask).marks());
   }
 }
