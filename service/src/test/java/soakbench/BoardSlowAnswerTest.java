@@ -39,7 +39,7 @@ class BoardSlowAnswerTest extends OnABoard {
     try (Connection connection = SharedServer.connect(settings);
         Statement statement = connection.createStatement()) {
       connection.setAutoCommit(false);
-      statement.execute("LOCK TABLE kept_calibrations, calibration_said IN ACCESS EXCLUSIVE MODE");
+      statement.execute("LOCK TABLE derived, calibration_said IN ACCESS EXCLUSIVE MODE");
       openBoard();
       await().atMost(PATIENCE).until(() -> answered("api/alarms") && answered("api/readiness"));
       service.post(WarmUps.lines("Slow-1", START, 300, 900, 31, 55));

@@ -3,8 +3,8 @@ package soakbench.readiness;
 import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Limits;
+import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.Moments;
 
 /**
  * Notices a tracker that will be too hot if left as it lies: where the lower bound of where its
@@ -141,8 +141,8 @@ final class HeadingForHot {
   }
 
   private Finding weighed(RelaxationPosterior p, double ageS) {
-    Moments level = p.plateauMoments();
-    if (level.mean() + 4 * level.sd() < limits.hotC()) {
+    Measured level = p.plateauMoments();
+    if (level.value() + 4 * level.se() < limits.hotC()) {
       return Finding.NOTHING;
     }
     double passes = passesS(p);
@@ -151,7 +151,7 @@ final class HeadingForHot {
     boolean enough = ends >= SURE || soon >= LIKELY;
     boolean goesOn = ends >= LIKELY || soon >= HARDLY;
     return goesOn
-        ? new Finding(enough, true, level.mean(), QUANTILE * level.sd(), passes - ageS)
+        ? new Finding(enough, true, level.value(), QUANTILE * level.se(), passes - ageS)
         : Finding.NOTHING;
   }
 
@@ -176,13 +176,13 @@ final class HeadingForHot {
   private double passesS(RelaxationPosterior p) {
     double low = 0;
     double high = 4 * 3600;
-    if (p.present().mean() + p.change(high).mean() < limits.hotC()) {
+    if (p.present().value() + p.change(high).value() < limits.hotC()) {
       return Double.NaN;
     }
-    double present = p.present().mean();
+    double present = p.present().value();
     while (high - low > 1) {
       double mid = (low + high) / 2;
-      if (present + p.change(mid).mean() >= limits.hotC()) {
+      if (present + p.change(mid).value() >= limits.hotC()) {
         high = mid;
       } else {
         low = mid;

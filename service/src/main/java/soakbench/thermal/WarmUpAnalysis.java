@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.Optional;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
+import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.Moments;
 
 /**
  * The warm-up curve of a whole soak: the law of a body that warms towards its surroundings, with
@@ -151,8 +151,8 @@ public final class WarmUpAnalysis {
       return Optional.empty();
     }
     RelaxationPosterior tail = tracker.tail().get();
-    Moments plateau = tail.plateauMoments();
-    if (plateau.sd() > TELLING_C) {
+    Measured plateau = tail.plateauMoments();
+    if (plateau.se() > TELLING_C) {
       return Optional.empty();
     }
     double low = tail.tauQuantile(0.025);
@@ -161,7 +161,7 @@ public final class WarmUpAnalysis {
     Estimate start = Estimate.unknown("the curve holds for the end of the soak only");
     return Optional.of(
         new WarmUpCurve(
-            Estimate.of(plateau.mean(), plateau.sd(), 1.96),
+            Estimate.of(plateau.value(), plateau.se(), 1.96),
             start,
             List.of(tauS),
             microseconds(startSecond, t[t.length - 1] - tracker.tailSpanS()),

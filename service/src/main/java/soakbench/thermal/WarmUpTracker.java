@@ -2,8 +2,8 @@ package soakbench.thermal;
 
 import java.util.List;
 import java.util.Optional;
+import soakbench.model.TauPrior;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
  * Follows one soak's temperature second by second: ten-second blocks, breaks, and what the stretch

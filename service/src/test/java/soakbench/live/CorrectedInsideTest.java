@@ -105,8 +105,9 @@ class CorrectedInsideTest {
     assertThat(told.last().advice())
         .isEqualTo("can't say: " + FOLLOWED + "; let it print its raw rates if it can");
     assertThat(told.last().readyAt()).isNull();
-    assertThat(told.last().readyAtReason()).isEqualTo("not known: " + FOLLOWED);
-    assertThat(told.last().shiftDps()).allSatisfy(s -> assertThat(s.reason()).isEqualTo(FOLLOWED));
+    assertThat(told.last().readyTime().reason()).isEqualTo("not known: " + FOLLOWED);
+    assertThat(told.last().figures().shiftDps())
+        .allSatisfy(s -> assertThat(s.reason()).isEqualTo(FOLLOWED));
     assertThat(told.condition("shift").met()).isNull();
     assertThat(told.condition("shift").reason()).isEqualTo(FOLLOWED);
     assertThat(told.condition("near_use").reason()).isEqualTo(FOLLOWED);

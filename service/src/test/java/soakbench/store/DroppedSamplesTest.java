@@ -43,8 +43,8 @@ class DroppedSamplesTest {
 
     private static String kept(Database database) {
       new FigureKeeper(database.figures()).deriveDue();
-      new CalibrationKeeper(database.calibrations()).deriveDue();
-      List<UnitSoak> kept = database.figures().kept(TRACKER, null);
+      new CalibrationKeeper(database.calibrations(), database.said()).deriveDue();
+      List<UnitSoak> kept = database.figureTable().of(TRACKER, null);
       assertThat(kept).isNotEmpty();
       return kept.stream()
           .map(k -> k.soak().id() + k.figures())

@@ -78,16 +78,14 @@ class RackTest {
       unit.writeSoak(soak);
       unit.writeTerms(soak.id(), SoakTerms.of(Limits.DEFAULT));
       unit.writeSummary(
-          new SoakSummary(
-              soak.id(),
-              tracker,
-              endUs,
-              true,
-              Estimate.of(31, 0.1, 1.96),
-              List.of(Estimate.of(tauS, 10, 1.96)),
-              tracker.startsWith("A-1") || tracker.startsWith("C-1")
-                  ? List.of(cooling)
-                  : List.of()));
+          SoakSummary.of(
+              soak,
+              new SoakSummary.Shown(
+                  Estimate.of(31, 0.1, 1.96),
+                  List.of(Estimate.of(tauS, 10, 1.96)),
+                  tracker.startsWith("A-1") || tracker.startsWith("C-1")
+                      ? List.of(cooling)
+                      : List.of())));
       unit.commit();
     }
   }

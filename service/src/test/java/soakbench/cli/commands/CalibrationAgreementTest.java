@@ -71,7 +71,7 @@ class CalibrationAgreementTest {
       roster(database, recipe.unit().id());
       SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
       watch.restore();
-      CalibrationKeeper keeper = new CalibrationKeeper(database.calibrations());
+      CalibrationKeeper keeper = new CalibrationKeeper(database.calibrations(), database.said());
       Recording.read(
           file, samples -> watch.accept(samples.stream().filter(s -> s.timeUs() < toUs).toList()));
       keeper.deriveDue();

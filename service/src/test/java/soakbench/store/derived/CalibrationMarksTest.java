@@ -12,8 +12,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import soakbench.live.SoakStore.Unit;
-import soakbench.live.calibration.CalibrationShelf.Due;
-import soakbench.live.calibration.CalibrationsFound;
+import soakbench.live.deriving.DueSoak;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
@@ -128,9 +127,11 @@ class CalibrationMarksTest {
     database
         .calibrations()
         .keep(
-            new Due(soak, Limits.DEFAULT, Rates.RAW, 0, soak.endUs(), null, null),
+            new DueSoak(
+                soak, null, SoakTerms.of(Limits.DEFAULT), Rates.RAW, new DueSoak.Basis("{}", "")),
             1,
-            new CalibrationsFound(its, false));
+            its,
+            false);
   }
 
   private static Calibration of(Soak soak, Calibration m) {
@@ -151,7 +152,7 @@ class CalibrationMarksTest {
     try (Connection connection = SharedServer.connect(settings)) {
       Query.change(
           connection,
-          "UPDATE kept_calibrations SET marks = jsonb_set(marks, '{0,origin}', '\"DREAMT\"')"
+          "UPDATE derived SET content = jsonb_set(content, '{0,origin}', '\"DREAMT\"')"
               + " WHERE soak = ?",
           soak);
     }
