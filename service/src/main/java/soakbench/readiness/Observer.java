@@ -226,16 +226,16 @@ final class Observer {
     Interval[] out = new Interval[3];
     for (int i = 0; i < 3; i++) {
       BiasModel model = bias.axis(i);
-      double[] d = model.difference(now, now + change.value());
-      double[] slope = model.slopeAt(now + change.value());
+      Measured d = model.difference(now, now + change.value());
+      Measured slope = model.slopeAt(now + change.value());
       double se =
           Math.sqrt(
-              d[1] * d[1]
-                  + Math.pow(slope[0] * change.se(), 2)
-                  + Math.pow(slope[1] * change.se(), 2));
+              d.se() * d.se()
+                  + Math.pow(slope.value() * change.se(), 2)
+                  + Math.pow(slope.se() * change.se(), 2));
       double believed = unshown * Math.hypot(change.value(), change.se());
       double half = quantile * Math.max(se, believed);
-      out[i] = new Interval(d[0], half + Math.max(Math.abs(slope[0]), unshown) * hidden);
+      out[i] = new Interval(d.value(), half + Math.max(Math.abs(slope.value()), unshown) * hidden);
     }
     return out;
   }
@@ -288,7 +288,7 @@ final class Observer {
   private double nearUse(double now) {
     double worst = 0;
     for (int i = 0; i < 3; i++) {
-      double d = bias.axis(i).difference(limits.useTemperatureC(), now)[0];
+      double d = bias.axis(i).difference(limits.useTemperatureC(), now).value();
       worst = Math.max(worst, Math.abs(d));
     }
     return 60 * worst;

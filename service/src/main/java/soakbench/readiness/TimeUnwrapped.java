@@ -7,6 +7,7 @@ import soakbench.drift.still.BiasModel;
 import soakbench.drift.still.FastResponse;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
+import soakbench.numerics.Measured;
 import soakbench.thermal.cooling.Cooling;
 
 /**
@@ -67,15 +68,16 @@ final class TimeUnwrapped {
   private double[] computed(int axis, int second) {
     double drop = scale * cooling.dropC()[second];
     double rate = -scale * cooling.rateCPerS()[second];
-    double[] curve = models[axis].difference(fromC, fromC - drop);
-    double slope = models[axis].slopeAt(fromC - drop)[0];
+    Measured curve = models[axis].difference(fromC, fromC - drop);
+    double slope = models[axis].slopeAt(fromC - drop).value();
     FastResponse fast = response.get(axis);
-    double[] added = fast.added(drop, rate, curve[1] * curve[1]);
     double variance =
-        added[1]
+        fast.variance(drop, rate, curve.se() * curve.se())
             + Math.pow(slope * scale * cooling.dropSdC(), 2)
             + Math.pow(fast.lagDpsPerCPerS() * scale * cooling.rateSdCPerS(), 2);
-    return new double[] {curve[0] + added[0], Math.sqrt(Math.max(0, variance))};
+    return new double[] {
+      curve.value() + fast.addedDps(drop, rate), Math.sqrt(Math.max(0, variance))
+    };
   }
 
   /** Until some axis has moved by the shift limit. */
