@@ -42,10 +42,10 @@ class AdviceTest {
 
   @Test
   void aReadyOneSaysHowFarItsWorstAxisMayShift() {
-    e.shift[1] = new Interval(-0.004, 0.003);
+    e.shift[1] = new TostInterval(-0.004, 0.003);
     assertThat(of(State.READY))
         .isEqualTo("calibrate it now: shift 0.004 ± 0.003 of 0.010 °/s in the next 3 min");
-    e.shift[1] = new Interval(-0.006, 0.0001);
+    e.shift[1] = new TostInterval(-0.006, 0.0001);
     assertThat(of(State.READY)).contains("0.006 ± under 0.001 of");
     e.shift = null;
     assertThat(of(State.READY)).isEqualTo("calibrate it now");
@@ -56,7 +56,7 @@ class AdviceTest {
     e.shift = Evidences.shift(0.001, 0.0204);
     assertThat(of(State.UNDECIDED))
         .isEqualTo("can't say: its noise hides what the limit asks; 0.021 °/s would do");
-    e.rate = new Interval(0.01, 0.11);
+    e.rate = new TostInterval(0.01, 0.11);
     assertThat(of(State.UNDECIDED))
         .isEqualTo("can't say: its thermometer is too coarse for 0.10 °C/min");
     e.rate = null;
@@ -80,7 +80,7 @@ class AdviceTest {
     e.shift = Evidences.shift(0.02, 0.001);
     assertThat(of(State.SOAKING))
         .isEqualTo("waits: for the shift to settle, x axis: 0.020 of 0.010 °/s");
-    e.rate = new Interval(0.3, 0.02);
+    e.rate = new TostInterval(0.3, 0.02);
     assertThat(of(State.SOAKING))
         .isEqualTo("waits: for the temperature to settle, 0.30 of 0.10 °C/min");
     e.gapS = 7;

@@ -32,10 +32,10 @@ class BiasKnowledgeTest {
   @Test
   void aUnitsOwnCoefficientOutweighsTheBelief() {
     lie(0, 1800);
-    assertThat(knowledge.axis(0).slopeAt(30)[0]).isCloseTo(0.02, within(0.002));
-    assertThat(knowledge.axis(1).slopeAt(30)[0]).isCloseTo(-0.02, within(0.002));
-    assertThat(knowledge.axis(2).slopeAt(30)[0]).isCloseTo(0, within(0.002));
-    assertThat(knowledge.axis(0).slopeAt(30)[1]).isLessThan(BiasKnowledge.BELIEF.slopeSd() / 10);
+    assertThat(knowledge.axis(0).slopeAt(30).value()).isCloseTo(0.02, within(0.002));
+    assertThat(knowledge.axis(1).slopeAt(30).value()).isCloseTo(-0.02, within(0.002));
+    assertThat(knowledge.axis(2).slopeAt(30).value()).isCloseTo(0, within(0.002));
+    assertThat(knowledge.axis(0).slopeAt(30).se()).isLessThan(BiasKnowledge.BELIEF.slopeSd() / 10);
     // Ten readings of 0.02 deg/s a second.
     assertThat(knowledge.axis(0).whiteDps()).isCloseTo(0.02 / Math.sqrt(10), within(0.001));
   }

@@ -62,9 +62,9 @@ class ConditionWordsTest {
   void theRateSaysItsHoldItsDriftOrItsDoubt() {
     assertThat(of("temperature_settled", e -> e.turnedS = e.tS - 50).reason())
         .isEqualTo("the rate turned 50 s ago, of 180 s to wait");
-    assertThat(of("temperature_settled", e -> e.rate = new Interval(-0.31, 0.02)).reason())
+    assertThat(of("temperature_settled", e -> e.rate = new TostInterval(-0.31, 0.02)).reason())
         .isEqualTo("-0.31 of 0.10 °C/min");
-    Condition doubt = of("temperature_settled", e -> e.rate = new Interval(0.09, 0.02));
+    Condition doubt = of("temperature_settled", e -> e.rate = new TostInterval(0.09, 0.02));
     assertThat(doubt.reason()).isEqualTo("not shown yet to be within 0.10 °C/min");
     assertThat(doubt.met()).isNull();
     assertThat(List.of(doubt.limitLow(), doubt.limitHigh())).containsExactly(-0.1, 0.1);
@@ -74,10 +74,10 @@ class ConditionWordsTest {
 
   @Test
   void theShiftNamesItsWorstAxis() {
-    Condition shown = of("shift", e -> e.shift[1] = new Interval(-0.02, 0.001));
+    Condition shown = of("shift", e -> e.shift[1] = new TostInterval(-0.02, 0.001));
     assertThat(shown.reason()).isEqualTo("y axis: -0.020 of 0.010 °/s");
     assertThat(shown.value()).isEqualTo(-0.02);
-    assertThat(of("shift", e -> e.shift[2] = new Interval(0.009, 0.002)).reason())
+    assertThat(of("shift", e -> e.shift[2] = new TostInterval(0.009, 0.002)).reason())
         .isEqualTo("z axis not shown yet to stay within 0.010 °/s");
     assertThat(of("shift", e -> e.shift = null).reason())
         .isEqualTo("two minutes of lying still are needed first");

@@ -39,7 +39,7 @@ class ObserverTest {
     double rate = 60 * 9 / TAU_S * Math.exp(-2400 / TAU_S);
     assertThat(e.temperature().rate().value()).isCloseTo(rate, within(0.005));
     double shift = 0.02 * (celsius(2580) - celsius(2400));
-    Interval x = e.bias().shift()[0];
+    TostInterval x = e.bias().shift()[0];
     assertThat(shift).isBetween(x.low(), x.high());
     assertThat(-shift).isBetween(e.bias().shift()[1].low(), e.bias().shift()[1].high());
     assertThat(e.bias().vetoed()).isEqualTo(-1);

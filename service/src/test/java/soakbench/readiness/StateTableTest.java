@@ -43,7 +43,7 @@ class StateTableTest {
   void whereItIsAndWhereItGoesMakeTheState(
       double nowC, double rateCPerMin, double plateauC, double spanS, State state) {
     e.temperatureC = nowC;
-    e.rate = new Interval(rateCPerMin, 0.02);
+    e.rate = new TostInterval(rateCPerMin, 0.02);
     e.tail = Optional.of(Evidences.tail(plateauC, nowC, 700));
     e.tailSpanS = spanS;
     assertThat(first()).isEqualTo(state);
@@ -52,7 +52,7 @@ class StateTableTest {
   @Test
   void afterABreakNobodySaysWhereItLevelsOff() {
     e.temperatureC = 25;
-    e.rate = new Interval(0.4, 0.02);
+    e.rate = new TostInterval(0.4, 0.02);
     e.tail = Optional.of(Evidences.tail(27, 25, 700));
     e.turnedS = e.tS - 179;
     assertThat(first()).isEqualTo(State.WARMING);
@@ -62,7 +62,7 @@ class StateTableTest {
 
   @Test
   void inTheBandADeadAxisOrCorrectedRatesAllowNoDecision() {
-    e.rate = new Interval(0.3, 0.02);
+    e.rate = new TostInterval(0.3, 0.02);
     assertThat(first()).isEqualTo(State.SOAKING);
     e.deadAxis = 0;
     assertThat(first()).isEqualTo(State.UNDECIDED);

@@ -8,7 +8,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** Two one-sided tests by hand. */
-class IntervalTest {
+class TostIntervalTest {
   @ParameterizedTest
   @CsvSource({
     // Ends on the limit count as within, and not as outside; all numbers are exact in binary.
@@ -24,7 +24,7 @@ class IntervalTest {
   })
   void theIntervalLiesWithinOutsideOrAcrossTheLimit(
       double value, double half, double limit, boolean within, boolean outside) {
-    Interval interval = new Interval(value, half);
+    TostInterval interval = new TostInterval(value, half);
     assertThat(interval.within(limit)).isEqualTo(within);
     assertThat(interval.outside(limit)).isEqualTo(outside);
   }
@@ -33,7 +33,7 @@ class IntervalTest {
   void aWorkedMeanIsEquivalentToZeroWithinOneLimitAndNotWithinAnother() {
     // 25 readings, mean 0.0020, sd 0.0080: se 0.0016. Student's t at 0.95 with 24 degrees of
     // freedom is 1.711 (NIST/SEMATECH e-Handbook, table of the t distribution).
-    Interval ninety = new Interval(0.0020, 1.711 * 0.0080 / Math.sqrt(25));
+    TostInterval ninety = new TostInterval(0.0020, 1.711 * 0.0080 / Math.sqrt(25));
     assertThat(ninety.low()).isCloseTo(-0.00074, within(5e-6));
     assertThat(ninety.high()).isCloseTo(0.00474, within(5e-6));
     assertThat(ninety.within(0.005)).isTrue();
@@ -43,7 +43,7 @@ class IntervalTest {
 
   @Test
   void itReachesAsFarAsItsFartherEnd() {
-    assertThat(new Interval(0.5, 0.25).reach()).isEqualTo(0.75);
-    assertThat(new Interval(-0.5, 0.25).reach()).isEqualTo(0.75);
+    assertThat(new TostInterval(0.5, 0.25).reach()).isEqualTo(0.75);
+    assertThat(new TostInterval(-0.5, 0.25).reach()).isEqualTo(0.75);
   }
 }
