@@ -38,7 +38,7 @@ class CalibrationSeenTest {
 
   @Test
   void aCalibrationIsSeenAndOtherHandlingIsNot() {
-    judge(3, SEED);
+    judge(2, SEED);
   }
 
   @Test
@@ -55,7 +55,7 @@ class CalibrationSeenTest {
 
   @Test
   void withoutAnAccelerometerARebootAndMotionOnlyAsk() {
-    asks(4);
+    asks(3);
   }
 
   @Test
