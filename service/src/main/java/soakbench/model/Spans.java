@@ -27,10 +27,10 @@ public final class Spans {
    * In its two largest units: {@code 50 s}, {@code 12 min 3 s}, {@code 3 h 20 min}, {@code 9 days
    * 23 h}.
    *
-   * @param spanUs microseconds; how long counts, not which way
+   * @param seconds whole ones; how long counts, not which way
    */
-  public static String inTwoUnits(long spanUs) {
-    long s = Math.round(Math.abs(spanUs) / 1e6);
+  public static String inTwoUnits(long seconds) {
+    long s = Math.abs(seconds);
     if (s < 60) {
       return s + " s";
     }

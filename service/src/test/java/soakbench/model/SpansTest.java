@@ -25,25 +25,34 @@ class SpansTest {
   }
 
   @ParameterizedTest
-  @CsvSource({"59.6, 60 s", "119.9, 120 s", "120, 2 min", "9000, 150 min"})
+  @CsvSource({
+    "0, 0 s",
+    "59.4, 59 s",
+    "59.6, 60 s",
+    "119.4, 119 s",
+    "119.9, 120 s",
+    "120, 2 min",
+    "299, 5 min",
+    "9000, 150 min"
+  })
   void minutesAreCountedHoweverManyThereAre(double seconds, String words) {
     assertThat(Spans.inMinutes(seconds)).isEqualTo(words);
   }
 
   @ParameterizedTest
   @CsvSource({
-    "49.6, 50 s",
-    "59.4, 59 s",
-    "59.6, 1 min 0 s",
+    "0, 0 s",
+    "59, 59 s",
+    "60, 1 min 0 s",
     "723, 12 min 3 s",
-    "3599.4, 59 min 59 s",
-    "3599.9, 1 h 0 min",
+    "3599, 59 min 59 s",
+    "3600, 1 h 0 min",
     "-12000, 3 h 20 min",
     "86399, 23 h 59 min",
     "86400, 1 days 0 h",
     "863999, 9 days 23 h"
   })
-  void twoUnitsTellALengthToTheSecondBelowAnHour(double seconds, String words) {
-    assertThat(Spans.inTwoUnits(Math.round(seconds * 1e6))).isEqualTo(words);
+  void twoUnitsTellALengthToTheSecondBelowAnHour(long seconds, String words) {
+    assertThat(Spans.inTwoUnits(seconds)).isEqualTo(words);
   }
 }

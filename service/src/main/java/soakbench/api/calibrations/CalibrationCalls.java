@@ -153,7 +153,8 @@ public final class CalibrationCalls {
     List<Problem.Item> unknown = new ArrayList<>();
     told.fieldNames()
         .forEachRemaining(
-            name -> unknown.add(Problem.Item.of(name, "It is not known here; the only one is at.")));
+            name ->
+                unknown.add(Problem.Item.of(name, "It is not known here; the only one is at.")));
     unknown.removeIf(item -> item.field().equals("at"));
     if (!unknown.isEmpty()) {
       throw new ProblemException(

@@ -108,7 +108,7 @@ final class SampleUpload implements LineSplitter.Lines {
     return "The time %s is %s ahead of this service's clock, %s; up to %d s are taken. Set the"
             .formatted(
                 Times.text(timeUs),
-                Spans.inTwoUnits(byUs),
+                Spans.inTwoUnits(byUs / 1_000_000),
                 Times.text(dateUs),
                 door.ahead().toSeconds())
         + " sender's clock, or leave time out and send boot and t_ms.";

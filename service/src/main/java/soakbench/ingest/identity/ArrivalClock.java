@@ -78,7 +78,7 @@ public final class ArrivalClock implements EventClock {
           "the computer's date was set {} by {}, or it slept; what arrives is dated by it from"
               + " here on",
           stepUs > 0 ? "forward" : "back",
-          Spans.inTwoUnits(stepUs));
+          Spans.inTwoUnits(Math.round(stepUs / 1e6)));
     }
     return correctionUs;
   }
