@@ -43,7 +43,7 @@ final class Advice {
     if (e.bias().shift() == null) {
       return "calibrate it now";
     }
-    Interval s = e.bias().worstShift();
+    TostInterval s = e.bias().worstShift();
     return "calibrate it now: shift "
         + NumberWords.number(Math.abs(s.value()), 3)
         + " ± "

@@ -44,7 +44,7 @@ final class Conditions {
     if (e.bias().shift() == null || e.bias().vetoed() >= 0) {
       return false;
     }
-    for (Interval s : e.bias().shift()) {
+    for (TostInterval s : e.bias().shift()) {
       if (!s.within(limits.shiftLimitDps())) {
         return false;
       }
@@ -62,7 +62,7 @@ final class Conditions {
       return true;
     }
     if (e.bias().shift() != null) {
-      for (Interval s : e.bias().shift()) {
+      for (TostInterval s : e.bias().shift()) {
         if (s.outside(limits.shiftLimitDps())) {
           return true;
         }
@@ -179,7 +179,7 @@ final class Conditions {
 
   private Condition rateCondition(Evidence e) {
     double limit = limits.temperatureRateLimitCPerMin();
-    Interval r = e.temperature().rate();
+    TostInterval r = e.temperature().rate();
     if (r == null) {
       return new Condition(
           "temperature_settled",
@@ -228,7 +228,7 @@ final class Conditions {
           "shift", null, null, null, null, -limit, limit, "deg/s", e.bias().shiftReason());
     }
     int axis = e.bias().worstAxis();
-    Interval s = e.bias().shift()[axis];
+    TostInterval s = e.bias().shift()[axis];
     boolean met = shiftSettled(e);
     boolean shown = e.bias().vetoed() >= 0 || s.outside(limit);
     String reason =

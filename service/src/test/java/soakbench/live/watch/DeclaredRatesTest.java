@@ -17,6 +17,7 @@ import soakbench.live.SomeLimits;
 import soakbench.live.StaleRange;
 import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
+import soakbench.model.DeclaredRates;
 import soakbench.model.LimitKey;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
@@ -24,12 +25,11 @@ import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.State;
 import soakbench.model.StateChange;
-import soakbench.model.ToldRates;
 import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Readiness;
 
 /** What is told of a tracker's rates holds from then on, whenever it is asked again. */
-class ToldRatesTest {
+class DeclaredRatesTest {
   private static final long US = 1_000_000L;
   private static List<Sample> run;
 
@@ -123,8 +123,8 @@ class ToldRatesTest {
   @Test
   void theTermsSayFromWhenOnItHolds() {
     correctedUntil(600);
-    List<ToldRates> rates = terms().rates();
-    assertThat(rates).extracting(ToldRates::rates).containsExactly(Rates.CORRECTED, Rates.RAW);
+    List<DeclaredRates> rates = terms().rates();
+    assertThat(rates).extracting(DeclaredRates::rates).containsExactly(Rates.CORRECTED, Rates.RAW);
     assertThat(rates.get(0).fromSecond()).isEqualTo(secondAt(0));
     assertThat(rates.get(1).fromSecond()).isBetween(secondAt(597), secondAt(600));
   }
@@ -132,7 +132,7 @@ class ToldRatesTest {
   @Test
   void otherLimitsDoNotChangeWhatWasTold() {
     SoakWatch live = correctedUntil(1800);
-    List<ToldRates> rates = terms().rates();
+    List<DeclaredRates> rates = terms().rates();
     live.change(l -> SomeLimits.with(LimitKey.DWELL_S, 301), true, false);
     assertThat(terms().rates()).isEqualTo(rates);
     assertThat(readySince(live)).isGreaterThan(startUs() + 1797 * US);
@@ -141,13 +141,13 @@ class ToldRatesTest {
   @Test
   void aSoakOfBeforeItWasKeptTakesWhatIsToldTodayAndKeepsIt() {
     correctedUntil(1800);
-    store.tables.terms.replaceAll((soak, terms) -> terms.untold());
+    store.tables.terms.replaceAll((soak, terms) -> terms.withoutDeclared());
     told = Rates.RAW;
     long fromTheStart = readySince(watch());
     assertThat(fromTheStart).isLessThan(startUs() + 1797 * US);
     told = Rates.CORRECTED;
     assertThat(readySince(watch())).isEqualTo(fromTheStart);
-    assertThat(terms().rates()).containsExactly(new ToldRates(secondAt(0), Rates.RAW));
+    assertThat(terms().rates()).containsExactly(new DeclaredRates(secondAt(0), Rates.RAW));
   }
 
   @Test
@@ -214,7 +214,7 @@ class ToldRatesTest {
   @ValueSource(longs = {1, 3, 6, 12})
   void liveRestartedAndDerivedAgainSayTheSame(long seed) {
     List<Event> events = events(new Random(seed));
-    ToldRatesTest other = new ToldRatesTest();
+    DeclaredRatesTest other = new DeclaredRatesTest();
     Random settles = new Random(-seed);
     Random restarts = new Random(seed * 77);
     SoakWatch live =

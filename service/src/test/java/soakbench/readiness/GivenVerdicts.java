@@ -5,10 +5,10 @@ import soakbench.model.Estimate;
 import soakbench.model.State;
 
 /** Verdicts as a judge tells them, of which only some parts matter. */
-public final class Told {
+public final class GivenVerdicts {
   private static final long S = 1_000_000L;
 
-  private Told() {}
+  private GivenVerdicts() {}
 
   /** A verdict of a soak that began at the epoch, as of its sixth hour, lying still for an hour. */
   public static Readiness of(String tracker, State state) {

@@ -1,12 +1,13 @@
 package soakbench.readiness;
 
 /**
- * A figure with the interval that the two one-sided tests look at.
+ * A figure with the interval that the two one-sided tests (TOST, Schuirmann 1987) look at. Its half
+ * width is no multiple of a standard error: what the thermometer's step may hide is added to it.
  *
  * @param value best value
  * @param half half width of the (1 - 2 alpha) interval
  */
-record Interval(double value, double half) {
+record TostInterval(double value, double half) {
   double low() {
     return value - half;
   }
@@ -22,7 +23,7 @@ record Interval(double value, double half) {
     return low() >= -limit && high() <= limit;
   }
 
-  /** The opposite shown: the whole interval lies outside. */
+  /** Drift shown: the whole interval lies outside. */
   boolean outside(double limit) {
     return low() > limit || high() < -limit;
   }
