@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.demo.simulation.Mix;
@@ -153,8 +154,18 @@ class CorrectedInsideTest {
 
   /** Not all of them are seen; those that are not must do without what their rates show. */
   @Test
-  void slowlyDrawnBackRatesAreNeverToldReadyWhileTheBiasStillMoves() throws IOException {
-    for (long seed = 540; seed < 546; seed++) {
+  void slowlyDrawnBackRatesAreNotToldReadyWhileTheBiasStillMoves() throws IOException {
+    areNotToldReady(540, 542);
+  }
+
+  @Test
+  @Tag("bench")
+  void norAreThoseOfOthers() throws IOException {
+    areNotToldReady(542, 546);
+  }
+
+  private static void areNotToldReady(long from, long to) throws IOException {
+    for (long seed = from; seed < to; seed++) {
       SimulateOptions options =
           SimulateOptions.usual(seed).withMix(Mix.CLEAN).withCorrection(Correction.follows(200));
       Path file = folder.resolve("slow.jsonl");
