@@ -10,7 +10,6 @@ import soakbench.live.SoakStore;
 import soakbench.model.Bin;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
-import soakbench.model.StateChange;
 
 /**
  * Cuts a tracker's soak where its clock was set back. What the clock of before had stamped from the
@@ -98,10 +97,8 @@ final class ClockCut {
     }
     watch.samples(unit.countSamples(soak.tracker(), soak.startUs(), beforeSecond * US_PER_S));
     watch.endClockSet(out);
-    List<StateChange> said = unit.timeline(soak.id());
-    out.soaks.values().forEach(unit::writeSoak);
-    out.summaries.values().forEach(unit::writeSummary);
-    Revision revision = new Revision(said, out.timelines.values());
-    out.timelines.forEach((id, now) -> unit.replaceTimeline(id, revision.marked(now)));
+    // What it was judged by stays as it was told.
+    out.terms.clear();
+    out.replace(unit, unit.timeline(soak.id()));
   }
 }

@@ -69,10 +69,25 @@ public final class Derived {
     if (nothing()) {
       return;
     }
+    writeAllButTimelines(unit);
+    timelines.forEach(unit::appendTimeline);
+  }
+
+  /**
+   * Writes all of it in place of what is stored of these soaks.
+   *
+   * @param said their timelines so far; what they say otherwise now is marked revised
+   */
+  void replace(SoakStore.Unit unit, List<StateChange> said) {
+    writeAllButTimelines(unit);
+    Revision revision = new Revision(said, timelines.values());
+    timelines.forEach((soak, now) -> unit.replaceTimeline(soak, revision.marked(now)));
+  }
+
+  private void writeAllButTimelines(SoakStore.Unit unit) {
     unit.writeBins(bins);
     soaks.values().forEach(unit::writeSoak);
     terms.forEach(unit::writeTerms);
     summaries.values().forEach(unit::writeSummary);
-    timelines.forEach(unit::appendTimeline);
   }
 }

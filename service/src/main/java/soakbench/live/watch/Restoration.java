@@ -77,13 +77,8 @@ final class Restoration {
     }
     watch.heardAt(heardAtUs);
     watch.tick(nowUs, true, out);
-    unit.writeBins(out.bins);
-    out.soaks.values().forEach(unit::writeSoak);
     unit.writeTerms(soak.id(), terms);
-    out.terms.forEach(unit::writeTerms);
-    out.summaries.values().forEach(unit::writeSummary);
-    Revision revision = new Revision(said, out.timelines.values());
-    out.timelines.forEach((id, now) -> unit.replaceTimeline(id, revision.marked(now)));
+    out.replace(unit, said);
     return watch;
   }
 
