@@ -11,7 +11,6 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
@@ -19,7 +18,6 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.api.ApiServer;
@@ -35,7 +33,6 @@ import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.connection.Query;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.KillableServer;
 
 /** Rows of another release, or damaged ones: they heal by themselves, and harm no other tracker. */
 @Timeout(120)
@@ -45,8 +42,7 @@ class DerivedRowsTest {
   private static final String HURT = "R-hurt";
   private static final String WELL = "R-well";
 
-  @TempDir static Path folder;
-  private static KillableServer postgres;
+  private static DatabaseSettings settings;
   private static Database database;
   private static SoakWatch watch;
   private static ApiServer server;
@@ -54,7 +50,7 @@ class DerivedRowsTest {
 
   @BeforeAll
   static void record() throws Exception {
-    postgres = new KillableServer(folder);
+    settings = SharedServer.empty();
     open();
     for (String id : List.of(HURT, WELL)) {
       post("api/samples", lines(id));
@@ -67,7 +63,7 @@ class DerivedRowsTest {
   }
 
   private static void open() {
-    database = Database.open(DatabaseSettings.url(postgres.url()));
+    database = Database.open(settings);
     watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
     server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0);
     watch.restore();
@@ -77,7 +73,6 @@ class DerivedRowsTest {
   static void close() throws IOException {
     server.close();
     database.close();
-    postgres.close();
   }
 
   private static String lines(String id) {
@@ -116,7 +111,7 @@ class DerivedRowsTest {
   }
 
   private static void sql(String sql, Object... values) throws SQLException {
-    try (Connection connection = postgres.connect()) {
+    try (Connection connection = SharedServer.connect(settings)) {
       assertThat(Query.change(connection, sql, values)).as(sql).isPositive();
     }
   }
@@ -235,7 +230,7 @@ class DerivedRowsTest {
     assertThat(summary()).isEqualTo(before);
     sql("UPDATE derived SET version = 0 WHERE kind = 'summary' AND soak = ?", soak);
     spoil("summary", "'{}'");
-    try (Database other = Database.prepared(DatabaseSettings.url(postgres.url()))) {
+    try (Database other = Database.prepared(settings)) {
       other.openToRead(step -> {});
       assertThat(other.summaries().due(1, 9, java.util.Set.of())).containsExactly(soak);
     }

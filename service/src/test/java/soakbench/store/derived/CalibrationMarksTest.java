@@ -3,7 +3,6 @@ package soakbench.store.derived;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
@@ -12,7 +11,6 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.deriving.DueSoak;
 import soakbench.model.Estimate;
@@ -26,24 +24,22 @@ import soakbench.readiness.Calibration.Status;
 import soakbench.readiness.CalibrationCheck;
 import soakbench.readiness.CalibrationCheck.Verdict;
 import soakbench.store.Database;
+import soakbench.store.SharedServer;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.KillableServer;
 import soakbench.store.server.ServerAddress;
 
 @Timeout(60)
 class CalibrationMarksTest {
-  @TempDir static Path folder;
-  private static KillableServer server;
+  private static DatabaseSettings settings;
   private static Database database;
   private static Pools pools;
   private final DueNotes notes = new DueNotes();
 
   @BeforeAll
   static void open() throws SQLException {
-    server = new KillableServer(folder);
-    DatabaseSettings settings = DatabaseSettings.url(server.url());
+    settings = SharedServer.empty();
     database = Database.open(settings);
     pools = new Pools();
     pools.open(ServerAddress.of(settings), null);
@@ -62,7 +58,6 @@ class CalibrationMarksTest {
   static void close() throws IOException {
     pools.close();
     database.close();
-    server.close();
   }
 
   @Test
@@ -154,7 +149,7 @@ class CalibrationMarksTest {
 
   /** Makes the marks of a soak such that they can't be read: so it shows whether they are. */
   private static void unreadable(String soak) throws SQLException {
-    try (Connection connection = server.connect()) {
+    try (Connection connection = SharedServer.connect(settings)) {
       Query.change(
           connection,
           "UPDATE derived SET content = jsonb_set(content, '{0,origin}', '\"DREAMT\"')"
