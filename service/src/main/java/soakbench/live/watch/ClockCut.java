@@ -39,7 +39,7 @@ final class ClockCut {
    * @param rest what comes by the new time after what showed it
    */
   TrackerWatch of(TrackerWatch before, List<Sample> rest) {
-    Derived out = context.nothingYet();
+    Findings out = context.nothingYet();
     before.closeBefore(Long.MAX_VALUE, out);
     List<Sample> stream = new ArrayList<>(before.clockStep().stream());
     long fromUs = stream.get(0).timeUs();
@@ -58,7 +58,7 @@ final class ClockCut {
     watch.passes(later(tracker, stream.get(0).timeUs()));
     // Where the clock before had said the same time, they come to be stored only now.
     unit.writeSamples(stream);
-    Derived out = context.nothingYet();
+    Findings out = context.nothingYet();
     stream.forEach(sample -> watch.accept(sample, out));
     out.write(unit);
     return watch;
@@ -91,7 +91,7 @@ final class ClockCut {
     KnownTerms terms = new KnownTerms(context.terms());
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
-    Derived out = context.nothingYet();
+    Findings out = context.nothingYet();
     for (Bin bin : unit.bins(soak.tracker(), soak.startSecond(), beforeSecond)) {
       watch.replay(bin, 0, out);
     }

@@ -24,7 +24,7 @@ import soakbench.model.StateChange;
  */
 record Rederived(
     TrackerWatch watch,
-    Derived out,
+    Findings out,
     List<Soak> again,
     List<Soak> lost,
     SoakTerms terms,

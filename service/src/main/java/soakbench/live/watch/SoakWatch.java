@@ -158,7 +158,7 @@ public final class SoakWatch implements Sink {
         inUnit(
             unit -> {
               SoakStore.Written now = unit.writeSamples(inOrder);
-              Derived out = context.nothingYet();
+              Findings out = context.nothingYet();
               now.fresh().forEach(s -> touched.add(s.tracker()));
               touched.addAll(watches.take(unit, inOrder, now.fresh(), out));
               out.write(unit);
@@ -290,17 +290,17 @@ public final class SoakWatch implements Sink {
     return watches.withOpen(soak).map(watch -> takeOff(watch).soaks.get(soak));
   }
 
-  private Derived takeOff(TrackerWatch watch) {
-    Derived out = writeDerived(watch::takeOff);
+  private Findings takeOff(TrackerWatch watch) {
+    Findings out = writeDerived(watch::takeOff);
     publish(List.of(watch.tracker()));
     return out;
   }
 
   /** Does work in a unit of its own, and writes what follows from it. */
-  private Derived writeDerived(Consumer<Derived> work) {
+  private Findings writeDerived(Consumer<Findings> work) {
     return inUnit(
         unit -> {
-          Derived out = context.nothingYet();
+          Findings out = context.nothingYet();
           work.accept(out);
           out.write(unit);
           return out;

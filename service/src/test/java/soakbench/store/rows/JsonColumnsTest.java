@@ -5,9 +5,9 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import soakbench.model.DeclaredRates;
 import soakbench.model.LimitKey;
 import soakbench.model.Limits;
-import soakbench.model.ToldRates;
 import soakbench.model.Tracker.Rates;
 
 /** Limits and told rates as columns of JSON. */
@@ -31,7 +31,8 @@ class JsonColumnsTest {
 
   @Test
   void toldRatesComeBackByTheirSecondAndUnknownWordsAreNothingTold() {
-    List<ToldRates> told = List.of(new ToldRates(5, Rates.RAW), new ToldRates(9, Rates.CORRECTED));
+    List<DeclaredRates> told =
+        List.of(new DeclaredRates(5, Rates.RAW), new DeclaredRates(9, Rates.CORRECTED));
     assertThat(RatesColumn.rates(RatesColumn.text(told))).isEqualTo(told);
     assertThat(RatesColumn.text(List.of())).isNull();
     assertThat(RatesColumn.rates(null)).isEmpty();
@@ -39,6 +40,6 @@ class JsonColumnsTest {
             RatesColumn.rates(
                 "[{\"from_second\":9,\"rates\":\"dreamt\"},{\"from_second\":5,\"rates\":\"raw\"},"
                     + "{\"from_second\":\"7\",\"rates\":\"raw\"}]"))
-        .containsExactly(new ToldRates(5, Rates.RAW), new ToldRates(9, Rates.UNKNOWN));
+        .containsExactly(new DeclaredRates(5, Rates.RAW), new DeclaredRates(9, Rates.UNKNOWN));
   }
 }

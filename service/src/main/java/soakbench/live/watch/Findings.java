@@ -12,7 +12,7 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** What a tracker's new samples led to and what has to be written with them. Not thread-safe. */
-public final class Derived {
+public final class Findings {
   final List<Bin> bins = new ArrayList<>();
   final Map<String, Soak> soaks = new LinkedHashMap<>();
   final Map<String, List<StateChange>> timelines = new LinkedHashMap<>();
@@ -24,12 +24,12 @@ public final class Derived {
   /**
    * @param earlier hears at once of each summary, so that the next soak knows of it
    */
-  public Derived(EarlierSoaks earlier) {
+  public Findings(EarlierSoaks earlier) {
     this.earlier = earlier;
   }
 
   /** For what is known already and only derived again to go on from it. */
-  public Derived() {
+  public Findings() {
     this(new EarlierSoaks(List.of()));
   }
 
