@@ -23,20 +23,20 @@ import soakbench.readiness.Calibration;
 import soakbench.store.Database;
 import soakbench.store.Recordings;
 import soakbench.store.SoakQuery;
-import soakbench.store.derived.CalibrationMarks;
+import soakbench.store.derived.DerivedCalibrations;
 
 /** Calibrations that showed themselves or were told, and their checks. */
 public final class CalibrationCalls {
   private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
 
-  private final CalibrationMarks marks;
+  private final DerivedCalibrations marks;
   private final Recordings recordings;
   private final CalibrationKeeper keeper;
   private final TrackerNames names;
   private final Table<Calibration> table;
 
   public CalibrationCalls(Database database, CalibrationKeeper keeper, TrackerNames names) {
-    this.marks = database.calibrationMarks();
+    this.marks = database.calibrationTable();
     this.recordings = database.recordings();
     this.keeper = keeper;
     this.names = names;

@@ -187,6 +187,6 @@ public final class Replay {
         figures.heading(),
         newest.get(soak.id()).unwrapped(),
         advice(soak.id(), unit.timeline(soak.id())),
-        CalibrationFinder.of(ask).marks());
+        CalibrationFinder.of(ask).calibrations());
   }
 }

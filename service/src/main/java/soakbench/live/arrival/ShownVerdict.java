@@ -39,9 +39,9 @@ final class ShownVerdict {
     this.judged = judged;
     this.told = told;
     this.nowUs = nowUs;
-    double unjudgedS =
-        Math.max(arrived.unjudgedS(), (arrived.heardUs() - arrived.unjudgedSinceUs()) / 1e6);
-    this.behind = unjudgedS > STALE_S && nowUs - arrived.unjudgedSinceUs() > STALE_S * 1e6;
+    long sinceUs = arrived.unjudged().sinceUs();
+    double unjudgedS = Math.max(arrived.unjudged().lengthS(), (arrived.heardUs() - sinceUs) / 1e6);
+    this.behind = unjudgedS > STALE_S && nowUs - sinceUs > STALE_S * 1e6;
     this.stale = judged == null || judged.state() == State.SILENT || behind;
   }
 
@@ -223,8 +223,8 @@ final class ShownVerdict {
 
   private Double temperatureC(Readiness base) {
     boolean fresh =
-        arrived.temperatureC() != null
-            && arrived.heardUs() - arrived.temperatureUs() <= TEMPERATURE_HOLD_US;
+        arrived.temperature() != null
+            && arrived.heardUs() - arrived.temperature().atUs() <= TEMPERATURE_HOLD_US;
     return fresh ? arrived.temperatureC() : base.temperatureC();
   }
 }

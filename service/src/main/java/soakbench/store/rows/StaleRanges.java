@@ -8,8 +8,8 @@ import soakbench.live.StaleRange;
 import soakbench.store.connection.Query;
 
 /** Table {@code stale}. */
-public final class StaleMarks {
-  private StaleMarks() {}
+public final class StaleRanges {
+  private StaleRanges() {}
 
   public static int put(Connection connection, String tracker, StaleRange seconds)
       throws SQLException {
