@@ -6,7 +6,6 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Bodies;
 import soakbench.api.http.Problem;
@@ -150,20 +149,13 @@ public final class CalibrationCalls {
 
   /** When it was calibrated; null for now. */
   private static Long at(Context ctx) {
-    byte[] body = ctx.bodyAsBytes();
-    if (body.length == 0) {
-      return null;
-    }
-    Bodies.requireMediaType(ctx, "application/json", "A calibration is taken");
-    JsonNode told = Bodies.object(body, "a calibration", BODY);
+    JsonNode told = Bodies.optional(ctx, "A calibration is taken", "a calibration", BODY);
     List<Problem.Item> unknown = new ArrayList<>();
     told.fieldNames()
         .forEachRemaining(
-            name -> {
-              if (!Set.of("at").contains(name)) {
-                unknown.add(Problem.Item.of(name, "It is not known here; the only one is at."));
-              }
-            });
+            name ->
+                unknown.add(Problem.Item.of(name, "It is not known here; the only one is at.")));
+    unknown.removeIf(item -> item.field().equals("at"));
     if (!unknown.isEmpty()) {
       throw new ProblemException(
           Problem.Kind.INVALID_CONTENT, "A calibration has only the member at.", unknown);
