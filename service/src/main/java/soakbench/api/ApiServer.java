@@ -268,7 +268,7 @@ public final class ApiServer implements AutoCloseable {
 
   private static Keepers keepers(Database database, SoakWatch watch, EventClock clock) {
     return new Keepers(
-        new CalibrationKeeper(database.calibrations(), clock),
+        new CalibrationKeeper(database.calibrations(), database.said(), clock),
         new FigureKeeper(database.figures(), clock),
         new SummaryKeeper(database.summaries(), watch::learn, clock));
   }

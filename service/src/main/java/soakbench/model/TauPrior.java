@@ -12,7 +12,7 @@ public record TauPrior(double medianS, double factor, int soaks) {
 
   /**
    * @throws IllegalArgumentException if it is no belief: a median or factor out of range, or a
-   *     number of soaks below 1
+   *     number of soaks below 0
    */
   public TauPrior {
     boolean belief = medianS > 0 && Double.isFinite(medianS) && factor > 1 && soaks >= 0;

@@ -14,6 +14,11 @@ import soakbench.model.SoakTerms;
 import soakbench.model.Tracker.Rates;
 import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
+import soakbench.readiness.Evidence.Bias;
+import soakbench.readiness.Evidence.FitWindow;
+import soakbench.readiness.Evidence.Lines;
+import soakbench.readiness.Evidence.Temperature;
+import soakbench.thermal.RoomOutlook;
 import soakbench.thermal.Slope;
 import soakbench.thermal.WarmUpAnalysis;
 import soakbench.thermal.WarmUpCurve;
@@ -162,28 +167,32 @@ final class Observer {
     Interval[] shift = canShift ? shifts(tail.get(), age, now) : null;
     return new Evidence(
         tS,
-        now,
-        rate,
-        rate == null ? rateReason(tS) : null,
-        shift,
-        canShift ? null : shiftReason(tail, hidden),
-        known ? vetoedAxis() : -1,
-        known && !Double.isNaN(now) ? nearUse(now) : Double.NaN,
-        stillBias,
+        temperature(
+            tS, now, rate, new FitWindow(tail, age, warmUp.tailSpanS(), outlook(tail, age))),
+        new Bias(
+            stillBias,
+            known ? models() : null,
+            shift,
+            canShift ? null : shiftReason(tail, hidden),
+            known ? vetoedAxis() : -1,
+            known && !Double.isNaN(now) ? nearUse(now) : Double.NaN),
+        lines(tS, hidden),
         movedS,
-        tS - gapEndS < GAP_WINDOW_S ? gapS : 0,
-        warmUp.turnedAtS(),
-        heat(second),
-        tooSlow,
-        rates,
-        hidden,
-        endlessTurn,
-        stillness.deadAxis(),
-        tail,
-        age,
-        warmUp.tailSpanS(),
-        tail.isPresent() ? warmUp.outlook(age) : null,
-        known ? models() : null);
+        heat(second));
+  }
+
+  private Temperature temperature(double tS, double now, Interval rate, FitWindow window) {
+    String reason = rate == null ? rateReason(tS) : null;
+    return new Temperature(now, rate, reason, warmUp.turnedAtS(), window);
+  }
+
+  private RoomOutlook outlook(Optional<RelaxationPosterior> tail, double age) {
+    return tail.isPresent() ? warmUp.outlook(age) : null;
+  }
+
+  private Lines lines(double tS, String hidden) {
+    double gap = tS - gapEndS < GAP_WINDOW_S ? gapS : 0;
+    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, stillness.deadAxis());
   }
 
   /** What the last minute shows, with what the thermometer's step may hide of it. */

@@ -1,12 +1,6 @@
 package soakbench.api;
 
-import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.util.Comparator;
-import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.extension.ExtensionContext;
 import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
 import org.junit.jupiter.api.extension.ExtensionContext.Store.CloseableResource;
@@ -21,11 +15,11 @@ import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /**
- * The whole service on an embedded database and a free port, started once for all tests that ask
- * for it. Each test uses trackers of its own.
+ * The whole service on a real database and a free port, started once for all tests that ask for it.
+ * Each test uses trackers of its own.
  */
 public final class Service implements CloseableResource, AutoCloseable {
   /** Most bytes of an upload here; small, so that too much is quickly sent. */
@@ -39,15 +33,9 @@ public final class Service implements CloseableResource, AutoCloseable {
   public final SoakWatch watch;
   public final ApiServer server;
   public final Http http;
-  private final Path folder;
 
   private Service() {
-    try {
-      folder = Files.createTempDirectory("soakbench-api-test");
-    } catch (IOException e) {
-      throw new IllegalStateException(e);
-    }
-    database = Database.open(DatabaseSettings.embedded(folder));
+    database = Database.open(SharedServer.empty());
     watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, nowUs::get);
     watch.restore();
     ApiSettings settings =
@@ -59,15 +47,9 @@ public final class Service implements CloseableResource, AutoCloseable {
   }
 
   @Override
-  public void close() throws IOException {
+  public void close() {
     server.close();
     database.close();
-    try (Stream<Path> files = Files.walk(folder)) {
-      List<Path> deepestFirst = files.sorted(Comparator.reverseOrder()).toList();
-      for (Path file : deepestFirst) {
-        Files.delete(file);
-      }
-    }
   }
 
   /** Gives the running service to tests that have a parameter of this type. */

@@ -53,7 +53,7 @@ class KillTest {
     try (Feeder feeder = Feeder.start(ports, lines, RATE_HZ * SPEED)) {
       Map<String, Seen> seen = new HashMap<>();
       for (int kill = 0; kill < KILLS; kill++) {
-        ServedProcess serve = ServedProcess.start(folder.resolve("data"), rackFile);
+        ServedProcess serve = ServedProcess.soon(folder.resolve("data"), rackFile);
         try {
           // Before the first new line can be stored: what is there now is what survived.
           seen.forEach(
@@ -65,7 +65,7 @@ class KillTest {
           serve.kill();
         }
       }
-      try (ServedProcess serve = ServedProcess.start(folder.resolve("data"), rackFile)) {
+      try (ServedProcess serve = ServedProcess.soon(folder.resolve("data"), rackFile)) {
         seen.forEach((tracker, before) -> survived(before, look(new Asked(serve.url()), tracker)));
         awaitProgress(new Asked(serve.url()), seen);
         feeder.close();

@@ -26,6 +26,8 @@ final class Evidences {
   boolean tooSlow;
   boolean rates = true;
   String correctedInside;
+  String endlessTurn;
+  int deadAxis = -1;
   Optional<RelaxationPosterior> tail = Optional.of(tail(31.4, 30.95, 700));
   double tailSpanS = 1200;
   BiasModel[] models = models(0.02);
@@ -62,29 +64,17 @@ final class Evidences {
   }
 
   Evidence make() {
+    String rateReason = rate == null ? "less than a minute of temperatures" : null;
+    String shiftReason = shift == null ? "two minutes of lying still are needed first" : null;
+    RoomOutlook outlook = tail.map(RoomOutlook::ofSteadyRoom).orElse(null);
+    Evidence.FitWindow window = new Evidence.FitWindow(tail, 0, tailSpanS, outlook);
     return new Evidence(
         tS,
-        temperatureC,
-        rate,
-        rate == null ? "less than a minute of temperatures" : null,
-        shift,
-        shift == null ? "two minutes of lying still are needed first" : null,
-        vetoed,
-        nearUseDegPerMin,
-        new double[] {0.3, -0.1, 0.05},
+        new Evidence.Temperature(temperatureC, rate, rateReason, turnedS, window),
+        new Evidence.Bias(
+            new double[] {0.3, -0.1, 0.05}, models, shift, shiftReason, vetoed, nearUseDegPerMin),
+        new Evidence.Lines(rates, tooSlow, gapS, correctedInside, endlessTurn, deadAxis),
         movedS,
-        gapS,
-        turnedS,
-        hotReason == null ? null : new Heat(Heat.Kind.HOT, temperatureC, 45, hotReason, null),
-        tooSlow,
-        rates,
-        correctedInside,
-        null,
-        -1,
-        tail,
-        0,
-        tailSpanS,
-        tail.map(RoomOutlook::ofSteadyRoom).orElse(null),
-        models);
+        hotReason == null ? null : new Heat(Heat.Kind.HOT, temperatureC, 45, hotReason, null));
   }
 }

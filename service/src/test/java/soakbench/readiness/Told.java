@@ -33,27 +33,23 @@ public final class Told {
   private static Readiness of(
       String tracker, String soak, State state, long asOfS, Integer stillS, Heat heat) {
     Estimate none = Estimate.unknown("not asked");
+    Condition still =
+        stillS == null
+            ? null
+            : new Condition("still", true, stillS.doubleValue(), null, null, 60.0, null, "s", null);
     return new Readiness(
         tracker,
         soak,
-        state,
-        asOfS * S,
-        asOfS * S,
-        state == State.SILENT ? State.SOAKING : null,
-        state == State.SILENT ? asOfS * S : null,
-        30.0,
-        0.0,
-        null,
-        List.of(none, none, none),
-        stillS == null
-            ? List.of()
-            : List.of(
-                new Condition(
-                    "still", true, stillS.doubleValue(), null, null, 60.0, null, "s", null)),
-        null,
-        "not asked",
+        new Readiness.Standing(
+            state,
+            asOfS * S,
+            state == State.SILENT ? State.SOAKING : null,
+            state == State.SILENT ? asOfS * S : null,
+            still == null ? List.of() : List.of(still),
+            "wait"),
+        new Readiness.Figures(asOfS * S, 30.0, 0.0, null, List.of(none, none, none)),
+        Readiness.ReadyTime.unknown("not asked"),
         Unwrapped.unknown("not asked"),
-        "wait",
         heat);
   }
 }

@@ -25,21 +25,18 @@ import soakbench.store.Database;
 import soakbench.store.Recordings;
 import soakbench.store.SoakQuery;
 import soakbench.store.derived.CalibrationMarks;
-import soakbench.store.derived.StoredCalibrations;
 
 /** Calibrations that showed themselves or were told, and their checks. */
 public final class CalibrationCalls {
   private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
 
   private final CalibrationMarks marks;
-  private final StoredCalibrations calibrations;
   private final Recordings recordings;
   private final CalibrationKeeper keeper;
   private final TrackerNames names;
 
   public CalibrationCalls(Database database, CalibrationKeeper keeper, TrackerNames names) {
     this.marks = database.calibrationMarks();
-    this.calibrations = database.calibrations();
     this.recordings = database.recordings();
     this.keeper = keeper;
     this.names = names;
@@ -123,8 +120,7 @@ public final class CalibrationCalls {
     Soak newest = newestSoak(ctx);
     Long told = at(ctx);
     long atUs = told == null ? newest.endUs() : told;
-    Soak soak =
-        calibrations.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
+    Soak soak = recordings.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
     Calibration mark = keeper.tell(soak.id(), atUs);
     String id = newest.tracker();
     ctx.status(201)

@@ -19,6 +19,7 @@ import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.readiness.ReadinessView;
+import soakbench.host.Daemons;
 import soakbench.live.Listener;
 import soakbench.live.calibration.NewestMarks;
 import soakbench.readiness.Readiness;
@@ -60,8 +61,7 @@ public final class EventHub implements Listener, AutoCloseable {
     this.marks = marks;
     this.soaking = soaking;
     this.alarms = alarms;
-    this.thread = new Thread(this::run, "events");
-    thread.setDaemon(true);
+    this.thread = Daemons.thread("events", this::run);
     thread.start();
   }
 

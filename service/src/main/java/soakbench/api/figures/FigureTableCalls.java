@@ -21,11 +21,11 @@ import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
 import soakbench.store.derived.CalibrationMarks;
-import soakbench.store.derived.StoredFigures;
+import soakbench.store.derived.DerivedFigures;
 
 /** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
 public final class FigureTableCalls {
-  private final StoredFigures figures;
+  private final DerivedFigures figures;
   private final CalibrationMarks calibrations;
   private final Deriving deriving;
   private final TrackerNames names;
@@ -34,7 +34,7 @@ public final class FigureTableCalls {
    * @param deriving how it goes with the figures
    */
   public FigureTableCalls(Database database, Deriving deriving, TrackerNames names) {
-    this.figures = database.figures();
+    this.figures = database.figureTable();
     this.calibrations = database.calibrationMarks();
     this.deriving = deriving;
     this.names = names;
@@ -68,7 +68,7 @@ public final class FigureTableCalls {
     AnswerForm form = AnswerForm.wanted(ctx);
     WhichTrackers which = WhichTrackers.of(ctx);
     Map<String, List<UnitSoak>> units = new LinkedHashMap<>();
-    for (UnitSoak soak : figures.kept(null, which.lot())) {
+    for (UnitSoak soak : figures.of(null, which.lot())) {
       units.computeIfAbsent(soak.soak().tracker(), t -> new ArrayList<>()).add(soak);
     }
     Map<String, Calibration> checked = calibrations.newestChecked();
@@ -88,7 +88,7 @@ public final class FigureTableCalls {
   private void one(Context ctx) {
     AnswerForm.requireJson(ctx);
     String id = ctx.pathParam("id");
-    List<UnitSoak> soaks = Tracker.isId(id) ? figures.kept(id, null) : List.of();
+    List<UnitSoak> soaks = Tracker.isId(id) ? figures.of(id, null) : List.of();
     if (soaks.isEmpty()) {
       throw new ProblemException(
           Problem.Kind.UNKNOWN_TRACKER,

@@ -14,6 +14,7 @@ import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.live.StoreException;
 import soakbench.model.Tracker;
 
@@ -32,12 +33,7 @@ public final class TrackerNames {
 
   /** A thread for each roster that hangs, and none where nobody asks. */
   private static final ExecutorService READERS =
-      Executors.newCachedThreadPool(
-          work -> {
-            Thread thread = new Thread(work, "roster");
-            thread.setDaemon(true);
-            return thread;
-          });
+      Executors.newCachedThreadPool(Daemons.named("roster"));
 
   private final AtomicBoolean asking = new AtomicBoolean();
   private final Supplier<List<Tracker>> roster;

@@ -20,7 +20,6 @@ import soakbench.live.calibration.CalibrationFinder;
 import soakbench.live.figures.SoakFigures;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
-import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
@@ -169,13 +168,12 @@ public final class Replay {
   }
 
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
-    long from = Math.floorDiv(soak.startUs(), 1_000_000L);
-    long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
+    CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), limits, rates);
     List<CalibrationView> calibrations =
-        CalibrationFinder.of(ask(unit, soak, before)).marks().stream()
+        CalibrationFinder.of(ask).marks().stream()
             .map(c -> CalibrationView.of(c, c.tracker()))
             .toList();
-    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);
+    SoakFigures figures = SoakFigures.of(unit.bins(soak), limits, rates);
     return new SoakReplay(
         soak.id(),
         soak.startUs(),
@@ -191,13 +189,5 @@ public final class Replay {
         newest.get(soak.id()).unwrapped(),
         advice(soak.id(), unit.timeline(soak.id())),
         calibrations);
-  }
-
-  private CalibrationAsk ask(SoakStore.Unit unit, Soak soak, Soak before) {
-    List<Bin> bins = new ArrayList<>();
-    for (long[] part : CalibrationAsk.parts(soak, before)) {
-      CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
-    }
-    return new CalibrationAsk(soak, bins, unit.timeline(soak.id()), Map.of(), limits, rates);
   }
 }

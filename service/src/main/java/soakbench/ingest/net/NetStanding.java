@@ -44,19 +44,4 @@ record NetStanding(String address, boolean open, String reason) {
         sent,
         senders.heard(clock.runningUs(), clock.correctionUs()));
   }
-
-  /** Waits for a thread to end, however often this one is interrupted. */
-  static void join(Thread thread) {
-    boolean interrupted = false;
-    while (thread.isAlive()) {
-      try {
-        thread.join();
-      } catch (InterruptedException e) {
-        interrupted = true;
-      }
-    }
-    if (interrupted) {
-      Thread.currentThread().interrupt();
-    }
-  }
 }

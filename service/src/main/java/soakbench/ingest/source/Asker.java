@@ -12,6 +12,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.ingest.rackfile.AskSettings;
 
 /**
@@ -49,13 +50,7 @@ public final class Asker implements AutoCloseable {
     this.sender =
         settings.isNothing()
             ? null
-            : Executors.newSingleThreadScheduledExecutor(work -> daemon(work, label));
-  }
-
-  private static Thread daemon(Runnable work, String label) {
-    Thread thread = new Thread(work, "asking " + label);
-    thread.setDaemon(true);
-    return thread;
+            : Executors.newSingleThreadScheduledExecutor(Daemons.named("asking " + label));
   }
 
   /** The port or connection is open: asks, and goes on asking where that is set. */

@@ -173,8 +173,9 @@ public final class SoakRun {
   }
 
   private SoakSummary summary(long endUs, boolean ended, WarmUpCurve warmUp) {
-    return new SoakSummary(
-        id, tracker, endUs, ended, warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
+    SoakSummary.Shown shown =
+        new SoakSummary.Shown(warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
+    return new SoakSummary(id, tracker, endUs, ended, shown);
   }
 
   Soak soak(long endUs, long samples, End ended) {

@@ -15,11 +15,9 @@ import java.net.Socket;
 import java.net.URI;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.slf4j.LoggerFactory;
@@ -33,7 +31,7 @@ import soakbench.api.access.AccessPairing;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 @ExtendWith(Service.Running.class)
 class ProblemTest {
@@ -214,8 +212,8 @@ class ProblemTest {
   }
 
   @Test
-  void withTheDatabaseAwayEachCallSaysSoAndWhenToComeBack(@TempDir Path folder) {
-    Database database = Database.open(DatabaseSettings.embedded(folder));
+  void withTheDatabaseAwayEachCallSaysSoAndWhenToComeBack() {
+    Database database = Database.open(SharedServer.empty());
     SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
     try (ApiServer server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0)) {
       Http http = new Http(server.url());

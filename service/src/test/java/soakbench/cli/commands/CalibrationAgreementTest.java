@@ -30,6 +30,7 @@ import soakbench.model.Limits;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
+import soakbench.store.SharedServer;
 import soakbench.store.server.DatabaseSettings;
 
 /** Live, after a restart in the middle of it, and replayed, a calibration is the same. */
@@ -37,6 +38,7 @@ class CalibrationAgreementTest {
   private static final ObjectMapper MAPPER = new ObjectMapper();
 
   @TempDir Path folder;
+  private final DatabaseSettings settings = SharedServer.empty();
 
   @ParameterizedTest
   @EnumSource(
@@ -65,11 +67,11 @@ class CalibrationAgreementTest {
 
   /** Feeds the service up to a time, as often as it is called; what it has already is harmless. */
   private List<Calibration> feed(Path file, Recipe recipe, long toUs) throws IOException {
-    try (Database database = Database.open(DatabaseSettings.embedded(folder.resolve("data")))) {
+    try (Database database = Database.open(settings)) {
       roster(database, recipe.unit().id());
       SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
       watch.restore();
-      CalibrationKeeper keeper = new CalibrationKeeper(database.calibrations());
+      CalibrationKeeper keeper = new CalibrationKeeper(database.calibrations(), database.said());
       Recording.read(
           file, samples -> watch.accept(samples.stream().filter(s -> s.timeUs() < toUs).toList()));
       keeper.deriveDue();

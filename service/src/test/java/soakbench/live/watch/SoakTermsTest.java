@@ -278,7 +278,7 @@ class SoakTermsTest {
   private static List<Estimate> shift(Limits limits) {
     SoakWatch watch = new SoakWatch(new MemoryStore(), limits, () -> 0);
     watch.accept(RUN.subList(0, 8000));
-    return watch.readiness().get(0).shiftDps();
+    return watch.readiness().get(0).figures().shiftDps();
   }
 
   @Test

@@ -1,4 +1,4 @@
-package soakbench.serial;
+package soakbench.host;
 
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
