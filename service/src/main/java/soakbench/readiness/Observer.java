@@ -222,7 +222,7 @@ final class Observer {
   private Interval[] shifts(RelaxationPosterior tail, double age, double now) {
     Measured change = tail.changeBetween(age, age + limits.calibrationS());
     double hidden = warmUp.hiddenSlopeCPerS() * limits.calibrationS();
-    double unshown = mayBeFollowed() ? BiasKnowledge.BELIEF.slopeSd() : 0;
+    double unshown = mayBeFollowed() ? BiasKnowledge.PRIOR.slopeSd() : 0;
     Interval[] out = new Interval[3];
     for (int i = 0; i < 3; i++) {
       BiasModel model = bias.axis(i);

@@ -108,12 +108,12 @@ class ExponentialModelTest {
   void theSearchPrefersWhiteNoiseForWhiteResiduals() {
     double[][] level = new double[1][ROWS];
     Arrays.fill(level[0], 1);
-    WanderNoise white = WanderSearch.of(t, weight, 400, level, Noises.white(ROWS, 1, 11));
+    MarkovNoise white = MarkovSearch.of(t, weight, 400, level, Noises.white(ROWS, 1, 11));
     assertThat(white.lengthS()).isZero();
     double[] slow = Noises.white(ROWS, 1, 12);
     for (int i = 1; i < ROWS; i++) {
       slow[i] = 0.97 * slow[i - 1] + 0.24 * slow[i];
     }
-    assertThat(WanderSearch.of(t, weight, 400, level, slow).lengthS()).isGreaterThanOrEqualTo(120);
+    assertThat(MarkovSearch.of(t, weight, 400, level, slow).lengthS()).isGreaterThanOrEqualTo(120);
   }
 }

@@ -26,7 +26,7 @@ class LagEvidenceTest {
   @Test
   void oneSmoothWarmUpCannotTellIt() {
     LagEvidence evidence = evidence(soak(3000, MadeSoak.warmUp(22, 32, 700)), NO_BREAK);
-    assertThat(evidence.tells()).isFalse();
+    assertThat(evidence.identified()).isFalse();
     assertThat(evidence.condition()).isNull();
     assertThat(evidence.reason()).startsWith("one smooth warm-up can't tell it");
   }
@@ -35,7 +35,7 @@ class LagEvidenceTest {
   void aWarmingAndACoolingTellIt() {
     StillSoak soak = soak(3000, t -> t < 1500 ? 25 + 0.004 * t : 31 - 0.004 * (t - 1500));
     LagEvidence evidence = evidence(soak);
-    assertThat(evidence.tells()).isTrue();
+    assertThat(evidence.identified()).isTrue();
     assertThat(evidence.condition()).isBetween(1.0, 30.0);
     BiasCurveFitter fitter =
         BiasCurveFitter.of(CurveBlock.of(soak), 2, Double.POSITIVE_INFINITY, 28, soak.whiteDps());

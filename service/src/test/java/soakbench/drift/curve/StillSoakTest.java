@@ -104,7 +104,7 @@ class StillSoakTest {
 
   private static Estimate settlingOf(StillSoak soak, StillSoak again) {
     List<CurveBlock> blocks = CurveBlock.of(soak);
-    return Settling.of(soak, CurveDesign.of(blocks, 2, BiasCurveFitter.BELIEVED_LAG), again).get(0);
+    return Settling.of(soak, CurveDesign.of(blocks, 2, BiasCurveFitter.PRIOR_LAG_SD), again).get(0);
   }
 
   @Test

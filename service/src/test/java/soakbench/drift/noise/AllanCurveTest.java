@@ -38,8 +38,8 @@ class AllanCurveTest {
   @Test
   void whiteNoiseIsExplainedByItsN() {
     AllanCurve curve = curve(Noises.white(8000, 0.02, 2));
-    assertThat(Math.sqrt(curve.law().parts()[0])).isCloseTo(0.02, within(0.0006));
-    assertThat(curve.law().share(0, 1)).isGreaterThan(0.98);
+    assertThat(Math.sqrt(curve.model().parts()[0])).isCloseTo(0.02, within(0.0006));
+    assertThat(curve.model().share(0, 1)).isGreaterThan(0.98);
     for (int i = 0; i < curve.points().size(); i++) {
       double[] limits = curve.limits(i);
       double expected = 0.02 / Math.sqrt(curve.points().get(i).factor());
