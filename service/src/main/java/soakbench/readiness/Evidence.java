@@ -29,7 +29,7 @@ record Evidence(
    * @param window the fit window of the warm-up
    */
   record Temperature(
-      double nowC, Interval rate, String rateReason, double turnedS, FitWindow window) {
+      double nowC, TostInterval rate, String rateReason, double turnedS, FitWindow window) {
 
     boolean known() {
       return !Double.isNaN(nowC);
@@ -60,13 +60,13 @@ record Evidence(
   record Bias(
       double[] dps,
       BiasModel[] models,
-      Interval[] shift,
+      TostInterval[] shift,
       String shiftReason,
       int vetoed,
       double nearUseDegPerMin) {
 
     /** The shift of the axis that reaches furthest from zero; only where shifts are known. */
-    Interval worstShift() {
+    TostInterval worstShift() {
       return shift[worstAxis()];
     }
 

@@ -92,9 +92,9 @@ public final class Judge {
     return failed(bin);
   }
 
-  /** What the user says of the tracker's rates, from the next bin on. */
-  public void told(Rates rates) {
-    observer.told(rates);
+  /** What is declared of the tracker's rates, from the next bin on. */
+  public void declared(Rates rates) {
+    observer.declared(rates);
   }
 
   /**
@@ -312,7 +312,7 @@ public final class Judge {
       if (e.bias().shift() == null) {
         out.add(Estimate.unknown(e.bias().shiftReason()));
       } else {
-        Interval s = e.bias().shift()[i];
+        TostInterval s = e.bias().shift()[i];
         // The tests look at the (1 - 2 alpha) interval; what is shown has 95 % limits like every
         // estimate.
         double se = s.half() / quantile;

@@ -11,6 +11,7 @@ import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
+import soakbench.model.Spans;
 import soakbench.model.Tracker.Rates;
 import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
@@ -59,7 +60,7 @@ final class Observer {
   private boolean tooSlow;
   private boolean rates;
   private String endlessTurn;
-  private Rates told = Rates.UNKNOWN;
+  private Rates declared = Rates.UNKNOWN;
 
   Observer(SoakTerms terms) {
     this.limits = terms.limits();
@@ -70,8 +71,8 @@ final class Observer {
     this.unwrapping = new Unwrapping(limits);
   }
 
-  void told(Rates rates) {
-    told = rates;
+  void declared(Rates rates) {
+    declared = rates;
   }
 
   /**
@@ -157,14 +158,14 @@ final class Observer {
     double age = tS - warmUp.tailS();
     double newest = lost ? Double.NaN : temperatureC;
     double now = tail.map(t -> t.present().value() + t.change(age).value()).orElse(newest);
-    Interval rate = lost ? null : rate(tail, age);
+    TostInterval rate = lost ? null : rate(tail, age);
     heading.accept(
         tS, tS - headingS, now, lost ? null : minuteRate(), tail, age, warmUp.tailSpanS());
     headingS = tS;
-    String hidden = inside.finding().reason(told);
+    String hidden = inside.finding().reason(declared);
     boolean known = bias.known() && hidden == null;
     boolean canShift = tail.isPresent() && known && stillness.deadAxis() < 0;
-    Interval[] shift = canShift ? shifts(tail.get(), age, now) : null;
+    TostInterval[] shift = canShift ? shifts(tail.get(), age, now) : null;
     return new Evidence(
         tS,
         temperature(
@@ -181,7 +182,7 @@ final class Observer {
         heat(second));
   }
 
-  private Temperature temperature(double tS, double now, Interval rate, FitWindow window) {
+  private Temperature temperature(double tS, double now, TostInterval rate, FitWindow window) {
     String reason = rate == null ? rateReason(tS) : null;
     return new Temperature(now, rate, reason, warmUp.turnedAtS(), window);
   }
@@ -196,10 +197,11 @@ final class Observer {
   }
 
   /** What the last minute shows, with what the thermometer's step may hide of it. */
-  private Interval minuteRate() {
+  private TostInterval minuteRate() {
     return warmUp
         .minuteSlope()
-        .map(s -> new Interval(s.cPerMin(), 60 * quantile * s.seCPerS() + 1.5 * warmUp.blindC()))
+        .map(
+            s -> new TostInterval(s.cPerMin(), 60 * quantile * s.seCPerS() + 1.5 * warmUp.blindC()))
         .orElse(null);
   }
 
@@ -207,23 +209,23 @@ final class Observer {
     return heat.hot() ? heat.heat() : heading.heat((second + 1) * 1_000_000L);
   }
 
-  private Interval rate(Optional<RelaxationPosterior> tail, double age) {
+  private TostInterval rate(Optional<RelaxationPosterior> tail, double age) {
     double hidden = 60 * warmUp.hiddenSlopeCPerS();
     if (tail.isPresent()) {
       Measured m = tail.get().slopeAfter(age);
-      return new Interval(60 * m.value(), 60 * quantile * m.se() + hidden);
+      return new TostInterval(60 * m.value(), 60 * quantile * m.se() + hidden);
     }
     return warmUp
         .minuteSlope()
-        .map(s -> new Interval(s.cPerMin(), 60 * 2 * quantile * s.seCPerS() + hidden))
+        .map(s -> new TostInterval(s.cPerMin(), 60 * 2 * quantile * s.seCPerS() + hidden))
         .orElse(null);
   }
 
-  private Interval[] shifts(RelaxationPosterior tail, double age, double now) {
+  private TostInterval[] shifts(RelaxationPosterior tail, double age, double now) {
     Measured change = tail.changeBetween(age, age + limits.calibrationS());
     double hidden = warmUp.hiddenSlopeCPerS() * limits.calibrationS();
     double unshown = mayBeFollowed() ? BiasKnowledge.PRIOR.slopeSd() : 0;
-    Interval[] out = new Interval[3];
+    TostInterval[] out = new TostInterval[3];
     for (int i = 0; i < 3; i++) {
       BiasModel model = bias.axis(i);
       Measured d = model.difference(now, now + change.value());
@@ -235,7 +237,8 @@ final class Observer {
                   + Math.pow(slope.se() * change.se(), 2));
       double believed = unshown * Math.hypot(change.value(), change.se());
       double half = quantile * Math.max(se, believed);
-      out[i] = new Interval(d.value(), half + Math.max(Math.abs(slope.value()), unshown) * hidden);
+      out[i] =
+          new TostInterval(d.value(), half + Math.max(Math.abs(slope.value()), unshown) * hidden);
     }
     return out;
   }
@@ -245,14 +248,14 @@ final class Observer {
    * correction's and not the unit's. Then it may be as steep as is believed of any unit.
    */
   private boolean mayBeFollowed() {
-    return inside.finding() == InsideCorrection.Finding.UNKNOWN && told != Rates.RAW;
+    return inside.finding() == InsideCorrection.Finding.UNKNOWN && declared != Rates.RAW;
   }
 
   private String rateReason(double tS) {
     double ago = tS - temperatureS;
     return Double.isInfinite(ago) || ago <= TEMPERATURE_HOLD_S
         ? "less than a minute of temperatures"
-        : "no temperature for " + NumberWords.duration(ago);
+        : "no temperature for " + Spans.inMinutes(ago);
   }
 
   private String shiftReason(Optional<RelaxationPosterior> tail, String hidden) {
@@ -276,7 +279,7 @@ final class Observer {
   private int vetoedAxis() {
     for (int i = 0; i < 3; i++) {
       BiasModel m = bias.axis(i);
-      Interval direct =
+      TostInterval direct =
           slopes.change(i, limits.calibrationS(), m.whiteDps(), m.flickerDps(), quantile);
       if (direct != null && direct.outside(limits.shiftLimitDps())) {
         return i;

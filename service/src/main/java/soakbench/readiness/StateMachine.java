@@ -167,7 +167,7 @@ final class StateMachine {
         || conditions.driftShown(e)) {
       return false;
     }
-    Interval worst = e.bias().worstShift();
+    TostInterval worst = e.bias().worstShift();
     boolean noisyShift = worst.half() > limits.shiftLimitDps();
     boolean noisyRate = e.temperature().rate().half() > limits.temperatureRateLimitCPerMin();
     return noisyShift || noisyRate;

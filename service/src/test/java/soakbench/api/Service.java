@@ -8,6 +8,7 @@ import org.junit.jupiter.api.extension.ParameterContext;
 import org.junit.jupiter.api.extension.ParameterResolver;
 import soakbench.api.health.Standing;
 import soakbench.api.http.Times;
+import soakbench.api.samples.UploadLimits;
 import soakbench.live.alarm.AlarmBook;
 import soakbench.live.arrival.ArrivalWatch;
 import soakbench.live.arrival.Arrivals;
@@ -40,8 +41,8 @@ public final class Service implements CloseableResource, AutoCloseable {
     watch.restore();
     ApiSettings settings =
         ApiSettings.local(0)
-            .withLargestUploadBytes(LARGEST_UPLOAD_BYTES)
-            .withHeartbeat(java.time.Duration.ofMillis(200));
+            .withUploads(UploadLimits.DEFAULT.withLargestBytes(LARGEST_UPLOAD_BYTES))
+            .withStreams(new ApiSettings.Streams(100, java.time.Duration.ofMillis(200)));
     server = ApiServer.start(settings, watch, database, nowUs::get);
     http = new Http(server.url());
   }
@@ -78,6 +79,7 @@ public final class Service implements CloseableResource, AutoCloseable {
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
     return ApiServer.start(
-        settings, watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing);
+        settings,
+        new ApiParts(watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing));
   }
 }

@@ -12,7 +12,7 @@ import soakbench.model.Tracker.Rates;
 class SoakTermsRatesTest {
   private final SoakTerms none = SoakTerms.of(Limits.DEFAULT);
   private final SoakTerms twice =
-      none.told(100, Rates.UNKNOWN).told(200, Rates.RAW).told(300, Rates.CORRECTED);
+      none.declared(100, Rates.UNKNOWN).declared(200, Rates.RAW).declared(300, Rates.CORRECTED);
 
   @Test
   void nothingKeptSaysNothing() {
@@ -36,8 +36,8 @@ class SoakTermsRatesTest {
 
   @Test
   void theSameToldAgainChangesNothing() {
-    assertThat(twice.told(400, Rates.CORRECTED)).isSameAs(twice);
-    assertThat(twice.told(400, Rates.RAW).rates()).hasSize(4);
+    assertThat(twice.declared(400, Rates.CORRECTED)).isSameAs(twice);
+    assertThat(twice.declared(400, Rates.RAW).rates()).hasSize(4);
   }
 
   @Test
@@ -48,12 +48,12 @@ class SoakTermsRatesTest {
     assertThat(terms.limits().dwellS()).isEqualTo(90);
     assertThat(terms.tauPrior()).isEqualTo(prior);
     assertThat(terms.ratesAt(250)).contains(Rates.RAW);
-    assertThat(terms.untold()).isEqualTo(new SoakTerms(others, prior));
+    assertThat(terms.withoutDeclared()).isEqualTo(new SoakTerms(others, prior));
   }
 
   @Test
   void whatIsKeptCannotBeChangedFromOutside() {
-    List<ToldRates> mine = new ArrayList<>(twice.rates());
+    List<DeclaredRates> mine = new ArrayList<>(twice.rates());
     SoakTerms terms = new SoakTerms(Limits.DEFAULT, null, mine);
     mine.clear();
     assertThat(terms.rates()).hasSize(3);

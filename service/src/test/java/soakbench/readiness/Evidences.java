@@ -15,8 +15,8 @@ import soakbench.thermal.RoomOutlook;
 final class Evidences {
   double tS = 1500;
   double temperatureC = 31;
-  Interval rate = new Interval(0.03, 0.02);
-  Interval[] shift = shift(0.002, 0.003);
+  TostInterval rate = new TostInterval(0.03, 0.02);
+  TostInterval[] shift = shift(0.002, 0.003);
   int vetoed = -1;
   double nearUseDegPerMin = 0.1;
   double movedS = Double.NEGATIVE_INFINITY;
@@ -32,9 +32,9 @@ final class Evidences {
   double tailSpanS = 1200;
   BiasModel[] models = models(0.02);
 
-  static Interval[] shift(double value, double half) {
-    Interval i = new Interval(value, half);
-    return new Interval[] {i, new Interval(0, half), new Interval(-value, half)};
+  static TostInterval[] shift(double value, double half) {
+    TostInterval i = new TostInterval(value, half);
+    return new TostInterval[] {i, new TostInterval(0, half), new TostInterval(-value, half)};
   }
 
   /** What twenty minutes of a relaxation say that is now at {@code nowC}. */

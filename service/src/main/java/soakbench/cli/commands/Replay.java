@@ -1,12 +1,13 @@
 package soakbench.cli.commands;
 
+import com.fasterxml.jackson.databind.annotation.JsonSerialize;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import soakbench.api.calibrations.CalibrationView;
+import soakbench.api.calibrations.CalibrationTable;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.heading.Heading;
 import soakbench.drift.noise.Noise;
@@ -25,6 +26,7 @@ import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
 import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
 import soakbench.readiness.Unwrapped;
@@ -84,7 +86,8 @@ public final class Replay {
       Heading heading,
       Unwrapped unwrapped,
       String advice,
-      List<CalibrationView> calibrations) {}
+      @JsonSerialize(contentUsing = CalibrationTable.Unnamed.class)
+          List<Calibration> calibrations) {}
 
   /**
    * Judges one file by itself.
@@ -169,10 +172,6 @@ public final class Replay {
 
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
     CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), limits, rates);
-    List<CalibrationView> calibrations =
-        CalibrationFinder.of(ask).marks().stream()
-            .map(c -> CalibrationView.of(c, c.tracker()))
-            .toList();
     SoakFigures figures = SoakFigures.of(unit.bins(soak), limits, rates);
     return new SoakReplay(
         soak.id(),
@@ -188,6 +187,6 @@ public final class Replay {
         figures.heading(),
         newest.get(soak.id()).unwrapped(),
         advice(soak.id(), unit.timeline(soak.id())),
-        calibrations);
+        CalibrationFinder.of(ask).calibrations());
   }
 }

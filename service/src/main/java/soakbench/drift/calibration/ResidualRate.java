@@ -37,7 +37,7 @@ public final class ResidualRate {
    * @return deg/s, x y z; 95 %
    */
   public static List<Estimate> of(
-      CalibrationSeen seen,
+      HandlingSeen seen,
       List<Bin> before,
       List<Bin> handled,
       List<Bin> still,

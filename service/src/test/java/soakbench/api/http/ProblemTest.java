@@ -27,6 +27,7 @@ import soakbench.api.Http;
 import soakbench.api.Lines;
 import soakbench.api.Schemas;
 import soakbench.api.Service;
+import soakbench.api.WebServer;
 import soakbench.api.access.AccessPairing;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
@@ -187,7 +188,7 @@ class ProblemTest {
     return Javalin.create(
             config -> {
               ApiSettings settings = ApiSettings.local(0);
-              ApiServer.configure(config, settings, new AccessPairing(settings.access()));
+              WebServer.configure(config, settings, new AccessPairing(settings.access()));
               config.routes.get(
                   "/exception",
                   ctx -> {

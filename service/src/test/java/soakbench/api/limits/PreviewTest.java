@@ -16,12 +16,12 @@ import java.util.function.Supplier;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.Http;
 import soakbench.api.Lines;
 import soakbench.api.OwnService;
 import soakbench.api.Service;
+import soakbench.api.WebServer;
 import soakbench.api.access.AccessPairing;
 import soakbench.api.http.Json;
 import soakbench.api.http.Routes;
@@ -197,7 +197,7 @@ class PreviewTest {
     Javalin other =
         Javalin.create(
                 config -> {
-                  ApiServer.configure(
+                  WebServer.configure(
                       config,
                       ApiSettings.local(0),
                       new AccessPairing(ApiSettings.local(0).access()));

@@ -79,7 +79,7 @@ class SoakTermsTest {
   private Optional<SoakTerms> terms(int soak) {
     String id = kept().soaks().get(soak).id();
     try (SoakStore.Unit unit = store.begin()) {
-      return unit.terms(id).map(SoakTerms::untold);
+      return unit.terms(id).map(SoakTerms::withoutDeclared);
     }
   }
 
