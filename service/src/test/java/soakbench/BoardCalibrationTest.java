@@ -56,7 +56,8 @@ class BoardCalibrationTest extends OnABoard {
     await().atMost(PATIENCE).until(() -> shown(".calibration-text") == 1);
     assertThat(chromium.text(".calibration-text"))
         .matches(
-            "Calibrated .*at \\d+\\.\\d °C: (keep, \\d+\\.\\d ± \\d+\\.\\d °/min left|do it again, .+|not known, .+)");
+            "Calibrated .*at \\d+\\.\\d °C: (keep, \\d+\\.\\d ± \\d+\\.\\d °/min left|do it again,"
+                + " .+|not known, .+)");
     assertThat(chromium.all(".calibration-text svg")).hasSize(1);
     assertThat(chromium.<Boolean>ask("window.neverReloaded === true")).isTrue();
     assertThat(chromium.complaints()).isEmpty();
@@ -114,17 +115,7 @@ class BoardCalibrationTest extends OnABoard {
   }
 
   private static Recipe in(Heating heating, Recipe r) {
-    return new Recipe(
-        r.unit(),
-        heating,
-        r.events(),
-        r.stream(),
-        r.mix(),
-        r.scenarios(),
-        r.startUs(),
-        r.durationS(),
-        r.seed(),
-        r.correction());
+    return r.with(heating);
   }
 
   /** A tracker without an accelerometer that was switched off and on shows a question. */
@@ -194,7 +185,8 @@ class BoardCalibrationTest extends OnABoard {
     await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
     assertThat(
             chromium.<Boolean>ask(
-                "document.querySelector('#checks').scrollWidth <= document.querySelector('#checks').clientWidth"))
+                "document.querySelector('#checks').scrollWidth <="
+                    + " document.querySelector('#checks').clientWidth"))
         .isTrue();
   }
 
@@ -211,7 +203,8 @@ class BoardCalibrationTest extends OnABoard {
 
   private static List<String> outcomes() {
     return chromium.ask(
-        "[...document.querySelectorAll('.calibration')].map(e => e.dataset.outcome).filter(o => o)");
+        "[...document.querySelectorAll('.calibration')].map(e => e.dataset.outcome).filter(o =>"
+            + " o)");
   }
 
   private static WebElement button(String words) {

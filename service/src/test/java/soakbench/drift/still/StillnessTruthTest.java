@@ -8,14 +8,12 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.simulation.SimulateOptions;
@@ -49,16 +47,7 @@ class StillnessTruthTest {
 
   private Run run(Mix mix, long seed, double rateHz, Boolean accelerometer) throws IOException {
     SimulateOptions options =
-        new SimulateOptions(
-            mix,
-            seed,
-            3600,
-            rateHz,
-            LineStream.Form.JSON_LINES,
-            LineStream.Stamp.TIME,
-            "SIM-" + seed,
-            accelerometer,
-            Instant.parse("2026-01-01T08:00:00Z"));
+        SimulateOptions.usual(seed).withMix(mix).printing(rateHz).withAccelerometer(accelerometer);
     Path file = folder.resolve("run.jsonl");
     Recipe recipe;
     try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(file))) {
@@ -115,7 +104,7 @@ class StillnessTruthTest {
       Run run = run(Mix.NASTY, seed, 10, null);
       boolean turned =
           run.recipe().events().motions().stream().anyMatch(m -> Math.abs(m.angleDeg()) > 40);
-      List<String> scenarios = run.recipe().scenarios();
+      List<String> scenarios = run.recipe().origin().scenarios();
       boolean smooth = !scenarios.contains("settling") && !scenarios.contains("coarse_temp");
       if (!turned || !scenarios.contains("reboot") || !smooth) {
         continue;
