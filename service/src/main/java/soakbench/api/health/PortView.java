@@ -88,11 +88,11 @@ record PortView(
         s.slot(),
         s.kind().name().toLowerCase(Locale.ROOT),
         s.port(),
-        s.kind() == SourceKind.SERIAL ? s.baud() : null,
+        s.kind() == SourceKind.SERIAL ? s.way().baud() : null,
         s.open(),
         s.reason(),
-        heard.form(),
-        heard.sample(),
+        heard.newest().form(),
+        heard.newest().sample(),
         s.sent(),
         s.senders(),
         heard.trackers(),
@@ -104,7 +104,7 @@ record PortView(
         heard.counts().unbelievedTimes(),
         heard.lost(),
         heard.linesPerS(),
-        heard.lastHeardUs() == Reading.NO_TIME ? null : heard.lastHeardUs());
+        heard.newest().atUs() == Reading.NO_TIME ? null : heard.newest().atUs());
   }
 
   private static List<Rejected> rejections(LineCounts counts) {

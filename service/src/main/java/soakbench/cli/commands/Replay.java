@@ -1,5 +1,6 @@
 package soakbench.cli.commands;
 
+import com.fasterxml.jackson.annotation.JsonUnwrapped;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -7,9 +8,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import soakbench.api.calibrations.CalibrationView;
-import soakbench.drift.curve.BiasCurve;
-import soakbench.drift.heading.Heading;
-import soakbench.drift.noise.Noise;
 import soakbench.ingest.rackfile.LineSettings;
 import soakbench.ingest.source.Recording;
 import soakbench.ingest.source.RecordingSummary;
@@ -29,7 +27,6 @@ import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
 import soakbench.readiness.Unwrapped;
-import soakbench.thermal.WarmUpCurve;
 
 /** Judges a recording as the service would have, over a store in memory. */
 public final class Replay {
@@ -66,26 +63,30 @@ public final class Replay {
   /**
    * One soak with all that is known of it.
    *
-   * @param rejected lines of the whole file that could not be used
-   * @param unwrapped how long it may lie uncovered, as told last
-   * @param advice what was said last; null where it ended by falling silent
    * @param calibrations marks, questions and their checks
    */
   public record SoakReplay(
-      String soak,
-      long startUs,
-      long endUs,
-      long samples,
-      long rejected,
+      @JsonUnwrapped Extent extent,
       List<StateChange> timeline,
       List<Forecast> forecasts,
-      WarmUpCurve warmUp,
-      BiasCurve biasCurve,
-      Noise noise,
-      Heading heading,
-      Unwrapped unwrapped,
-      String advice,
+      @JsonUnwrapped SoakFigures figures,
+      @JsonUnwrapped LastVerdict last,
       List<CalibrationView> calibrations) {}
+
+  /**
+   * How far a soak goes.
+   *
+   * @param rejected lines of the whole file that could not be used
+   */
+  public record Extent(String soak, long startUs, long endUs, long samples, long rejected) {}
+
+  /**
+   * What was found out last.
+   *
+   * @param unwrapped how long it may lie uncovered
+   * @param advice what to do; null where it ended by falling silent
+   */
+  public record LastVerdict(Unwrapped unwrapped, String advice) {}
 
   /**
    * Judges one file by itself.
@@ -176,20 +177,13 @@ public final class Replay {
             .map(c -> CalibrationView.of(c, c.tracker()))
             .toList();
     SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);
+    List<StateChange> timeline = unit.timeline(soak.id());
     return new SoakReplay(
-        soak.id(),
-        soak.startUs(),
-        soak.endUs(),
-        soak.samples(),
-        rejected,
-        unit.timeline(soak.id()),
+        new Extent(soak.id(), soak.startUs(), soak.endUs(), soak.samples(), rejected),
+        timeline,
         forecasts.getOrDefault(soak.id(), List.of()),
-        figures.warmUp(),
-        figures.biasCurve(),
-        figures.noise(),
-        figures.heading(),
-        newest.get(soak.id()).unwrapped(),
-        advice(soak.id(), unit.timeline(soak.id())),
+        figures,
+        new LastVerdict(newest.get(soak.id()).unwrapped(), advice(soak.id(), timeline)),
         calibrations);
   }
 
