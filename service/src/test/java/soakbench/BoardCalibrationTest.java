@@ -95,7 +95,7 @@ class BoardCalibrationTest extends OnABoard {
 
   @Test
   void aNoOfATrackerThatIsTooColdCanBeTakenBackOnAnyPageThatIsOpenedLater() throws Exception {
-    Recipe warm = HandlingRuns.of(Handling.Kind.SIX_POSES, 13, false, true, Correction.NONE);
+    Recipe warm = HandlingRuns.of(Handling.Kind.SIX_POSES, 24, false, true, Correction.NONE);
     service.rates("Cold-1", "Unit Cold-1", "raw");
     service.post(lines("Cold-1", in(new Heating(18, 22, 1, 20, 900, 0, 1), warm)));
     service.findCalibrations();
@@ -120,7 +120,7 @@ class BoardCalibrationTest extends OnABoard {
 
   /** A tracker without an accelerometer that was switched off and on shows a question. */
   private void asked(String id) throws Exception {
-    calibrated(id, 13, false, true);
+    calibrated(id, 24, false, true);
     service.findCalibrations();
     openBoard();
     await().atMost(PATIENCE).until(() -> outcome().equals("question"));
@@ -173,7 +173,7 @@ class BoardCalibrationTest extends OnABoard {
   void questionsAndListsFitAScreenOfWidth(int width) throws Exception {
     chromium.resize(width, 900);
     calibrated("Fit-1", 11, true, true);
-    calibrated("Fit-2", 13, false, true);
+    calibrated("Fit-2", 24, false, true);
     service.findCalibrations();
     openBoard();
     await().atMost(PATIENCE).until(() -> outcomes().size() == 2 && outcomes().contains("question"));

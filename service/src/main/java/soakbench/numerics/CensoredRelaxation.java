@@ -2,7 +2,7 @@ package soakbench.numerics;
 
 import java.util.Arrays;
 import java.util.Optional;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
+import soakbench.model.TauPrior;
 
 /**
  * The same question as {@link RelaxationPosterior} for readings of which only an interval is known:
@@ -40,9 +40,10 @@ public final class CensoredRelaxation {
     int n = grid.length;
     double[][] out = new double[6][n];
     double total = 0;
+    double logSd = prior.logSd();
     for (int k = 0; k < n; k++) {
       ConvexRegion.Figures f = region(t, low, high, grid[k], margin).figures();
-      double z = Math.log(grid[k] / prior.medianS()) / prior.logSd();
+      double z = Math.log(grid[k] / prior.medianS()) / logSd;
       out[0][k] = f.area() / grid[k] * Math.exp(-z * z / 2);
       out[1][k] = f.meanX() - f.meanY();
       out[2][k] = f.meanY();

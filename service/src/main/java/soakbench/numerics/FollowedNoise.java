@@ -53,29 +53,4 @@ public final class FollowedNoise {
       out[lag] += variance * reach * reach * Math.exp(-(lag - 1) * h);
     }
   }
-
-  /**
-   * Lower Cholesky factor of the symmetric Toeplitz matrix with this first row; that of a smaller
-   * matrix is its upper left corner.
-   *
-   * @throws IllegalArgumentException if the matrix is not positive definite
-   */
-  public static double[][] factor(double[] row) {
-    int n = row.length;
-    double[][] l = new double[n][];
-    for (int i = 0; i < n; i++) {
-      l[i] = new double[i + 1];
-      for (int j = 0; j <= i; j++) {
-        double sum = row[i - j];
-        for (int k = 0; k < j; k++) {
-          sum -= l[i][k] * l[j][k];
-        }
-        if (i == j && !(sum > 0)) {
-          throw new IllegalArgumentException("not positive definite at row " + i);
-        }
-        l[i][j] = i == j ? Math.sqrt(sum) : sum / l[j][j];
-      }
-    }
-    return l;
-  }
 }

@@ -1,5 +1,7 @@
 package soakbench.numerics;
 
+import soakbench.model.TauPrior;
+
 /**
  * What a stretch of readings says about y = P + D exp(-(t - now)/tau): a mixture over a log grid of
  * tau, in which P and D are normal for each tau. "now" is the last reading. It keeps the whole
@@ -37,17 +39,6 @@ public record RelaxationPosterior(
 
   /** e to twice this, times many readings, is still a number. */
   private static final double LARGEST_EXPONENT = 300;
-
-  /**
-   * Log-normal prior of the time constant.
-   *
-   * @param medianS its median, s
-   * @param logSd standard deviation of its logarithm
-   */
-  public record TauPrior(double medianS, double logSd) {}
-
-  /** Mean and standard deviation of a functional. */
-  public record Moments(double mean, double sd) {}
 
   /**
    * Weighs every tau of the grid; where few of them carry the weight, again over a finer grid
@@ -156,11 +147,12 @@ public record RelaxationPosterior(
     int size = grid.length;
     double[][] out = new double[6][size];
     double total = 0;
+    double logSd = prior.logSd();
     for (int k = 0; k < size; k++) {
       OneTau f = fits[k];
       double fitted = Math.max(f.rss, noise.floor);
       double least = Math.max(noise.leastRss, noise.floor);
-      double z = Math.log(grid[k] / prior.medianS()) / prior.logSd();
+      double z = Math.log(grid[k] / prior.medianS()) / logSd;
       double logWeight =
           -(noise.effective - 2) / 2 * Math.log(fitted / least)
               - 0.5 * Math.log(f.sxx)
@@ -190,33 +182,33 @@ public record RelaxationPosterior(
   }
 
   /** Change of y over the next {@code seconds}. */
-  public Moments change(double seconds) {
+  public Measured change(double seconds) {
     return ofDistance(tauS -> Math.expm1(-seconds / tauS));
   }
 
   /** Change of y from {@code fromS} to {@code toS} seconds after the last reading. */
-  public Moments changeBetween(double fromS, double toS) {
+  public Measured changeBetween(double fromS, double toS) {
     return ofDistance(tauS -> Math.exp(-toS / tauS) - Math.exp(-fromS / tauS));
   }
 
   /** Slope of y, per second, {@code afterS} seconds after the last reading. */
-  public Moments slopeAfter(double afterS) {
+  public Measured slopeAfter(double afterS) {
     return ofDistance(tauS -> -Math.exp(-afterS / tauS) / tauS);
   }
 
   /** The plateau. */
-  public Moments plateauMoments() {
+  public Measured plateauMoments() {
     double mean = 0;
     double square = 0;
     for (int k = 0; k < tau.length; k++) {
       mean += weight[k] * plateau[k];
       square += weight[k] * (plateau[k] * plateau[k] + plateauVariance[k]);
     }
-    return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
+    return Measured.ofVariance(mean, square - mean * mean);
   }
 
   /** The present value, noise taken off. */
-  public Moments present() {
+  public Measured present() {
     double mean = 0;
     double square = 0;
     for (int k = 0; k < tau.length; k++) {
@@ -225,7 +217,7 @@ public record RelaxationPosterior(
       mean += weight[k] * v;
       square += weight[k] * (v * v + Math.max(0, variance));
     }
-    return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
+    return Measured.ofVariance(mean, square - mean * mean);
   }
 
   /** The time constant whose cumulative weight reaches {@code p}, s; interpolated in ln tau. */
@@ -242,7 +234,7 @@ public record RelaxationPosterior(
     throw new AssertionError("weights sum to one");
   }
 
-  private Moments ofDistance(java.util.function.DoubleUnaryOperator factorOfTau) {
+  private Measured ofDistance(java.util.function.DoubleUnaryOperator factorOfTau) {
     double mean = 0;
     double square = 0;
     for (int k = 0; k < tau.length; k++) {
@@ -250,7 +242,7 @@ public record RelaxationPosterior(
       mean += weight[k] * f * distance[k];
       square += weight[k] * f * f * (distance[k] * distance[k] + distanceVariance[k]);
     }
-    return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
+    return Measured.ofVariance(mean, square - mean * mean);
   }
 
   /**

@@ -72,16 +72,6 @@ public final class StudentizedRange {
         : (Math.log(REST) + Gamma.logGamma(shape + 1)) / shape + Math.log(square.getScale());
   }
 
-  /** A squared deviation below which it lies with a chance of at most {@link #REST}. */
-  private static double least(GammaDistribution square, double half) {
-    if (half > 5) {
-      return square.inverseCumulativeProbability(REST);
-    }
-    // The library's quantile is good to 1e-9 only, far above this one. From the first term of the
-    // series of the incomplete gamma function, which is never less than the function.
-    return Math.exp((Math.log(REST) + Gamma.logGamma(half + 1)) / half) / half;
-  }
-
   /** Where the greatest of the means may lie. */
   private void layPlaces() {
     GaussIntegrator places = new GaussIntegratorFactory().legendre(POINTS, -FARTHEST, FARTHEST);

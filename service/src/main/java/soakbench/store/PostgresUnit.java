@@ -20,8 +20,9 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 import soakbench.store.connection.Faults;
 import soakbench.store.connection.Pools;
-import soakbench.store.derived.SummaryRows;
+import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.rows.AsideSamples;
+import soakbench.store.rows.Benches;
 import soakbench.store.rows.BinLayout;
 import soakbench.store.rows.BulkWriter;
 import soakbench.store.rows.LimitsHistory;
@@ -109,17 +110,17 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
 
   @Override
   public void writeSummary(SoakSummary summary) {
-    run("writing a soak's figures", c -> SummaryRows.write(c, summary));
+    run("writing a soak's figures", c -> DerivedSummaries.write(c, summary));
   }
 
   @Override
   public List<SoakSummary> summaries(int most) {
-    return run("reading soaks' figures", c -> SummaryRows.newest(c, most, told.summaries));
+    return run("reading soaks' figures", c -> DerivedSummaries.newest(c, most, told.summaries));
   }
 
   @Override
   public Map<String, Bench> benches() {
-    return run("reading the roster", SummaryRows::benches);
+    return run("reading the roster", Benches::all);
   }
 
   @Override

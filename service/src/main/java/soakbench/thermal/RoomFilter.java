@@ -4,8 +4,8 @@ import java.util.ArrayDeque;
 import java.util.Arrays;
 import java.util.Deque;
 import java.util.stream.IntStream;
+import soakbench.model.TauPrior;
 import soakbench.numerics.ExponentialFit;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
  * Follows the temperature with a bank of Kalman filters (Kalman, J. Basic Eng. 82, 1960), one for

@@ -1,7 +1,7 @@
 package soakbench.thermal;
 
+import soakbench.model.TauPrior;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
  * What is known of a body and its surroundings at one moment: a mixture over time constants and

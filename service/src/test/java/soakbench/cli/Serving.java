@@ -15,6 +15,7 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.api.http.Json;
+import soakbench.bench.Program;
 
 /** A command in a process of its own whose start is watched: what it says goes to a file. */
 public final class Serving implements AutoCloseable {
@@ -45,7 +46,7 @@ public final class Serving implements AutoCloseable {
   public static Serving command(Path said, String... arguments) throws IOException {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.add("-XX:TieredStopAtLevel=1");
+    command.addAll(Program.SOON);
     String programs = System.getProperty("soakbench.programs");
     if (programs != null) {
       command.add("-Dsoakbench.programs=" + programs);

@@ -37,7 +37,7 @@ public final class AlarmPost implements AlarmListener, AutoCloseable {
   private static final Duration FIRST_PAUSE = Duration.ofMillis(500);
   private static final Duration LONGEST_PAUSE = Duration.ofSeconds(30);
 
-  private record Body(Change change, AlarmView alarm) {}
+  private record Body(Change change, Object alarm) {}
 
   private record Entry(Change change, Alarm alarm) {}
 
@@ -136,7 +136,7 @@ public final class AlarmPost implements AlarmListener, AutoCloseable {
   }
 
   private void post(Entry entry) throws IOException, InterruptedException {
-    String json = Json.write(new Body(entry.change(), AlarmView.of(entry.alarm(), names)));
+    String json = Json.write(new Body(entry.change(), AlarmTable.of(names).json(entry.alarm())));
     HttpRequest.Builder request =
         HttpRequest.newBuilder(url)
             .timeout(answer)

@@ -27,7 +27,6 @@ final class SampleUpload implements LineSplitter.Lines {
 
   private final UploadDoor door;
   private final NewTrackers.OneRequest news;
-  private final UploadHearing hearing;
   private final long arrivalUs;
   private final LineParser parser = new LineParser();
   private final UploadResult result = new UploadResult();
@@ -42,7 +41,6 @@ final class SampleUpload implements LineSplitter.Lines {
   SampleUpload(UploadDoor door, String sender) {
     this.door = door;
     this.news = door.news().request(sender);
-    this.hearing = new UploadHearing(door.arrivals());
     this.arrivalUs = door.clock().nowUs();
     this.batch = new UploadBatch(door.turns(), result);
   }
@@ -54,7 +52,7 @@ final class SampleUpload implements LineSplitter.Lines {
     if (answer instanceof Rejection rejection) {
       Reading rest = rejection.untimed();
       if (rest != null && rest.id() != null && news.refusal(rest.id()) == null) {
-        hearing.withoutTime(rest);
+        door.hearsWithoutTime(rest);
       }
       result.reject(line, rejection.reason());
     } else if (answer instanceof Reading reading) {
@@ -80,12 +78,12 @@ final class SampleUpload implements LineSplitter.Lines {
     }
     boolean byBoot = reading.timeUs() == Reading.NO_TIME;
     if (byBoot && (reading.boot() == null || reading.tMs() < 0)) {
-      hearing.withoutTime(reading);
+      door.hearsWithoutTime(reading);
       result.reject(line, "The line needs time, or boot (an id per power-up) with t_ms.");
       return;
     }
     if (!byBoot) {
-      hearing.at(reading, reading.timeUs());
+      door.hears(reading, reading.timeUs());
       String ahead = ahead(reading.timeUs());
       if (ahead != null) {
         result.reject(line, ahead);
@@ -129,7 +127,7 @@ final class SampleUpload implements LineSplitter.Lines {
     fixNewBoots();
     for (Waiting each : waiting) {
       if (each.reading().timeUs() == Reading.NO_TIME) {
-        hearing.at(each.reading(), timeUs(each.reading()).orElse(Reading.NO_TIME));
+        door.hears(each.reading(), timeUs(each.reading()).orElse(Reading.NO_TIME));
       }
     }
     for (Waiting each : waiting) {
@@ -161,13 +159,9 @@ final class SampleUpload implements LineSplitter.Lines {
     String reason =
         timeUs.isPresent()
             ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch)
-            : "t_ms "
-                + reading.tMs()
-                + " of boot "
-                + reading.boot()
-                + " lies more than 10 s after the request arrived. Send sooner and at most "
-                + WINDOW
-                + " lines first, or send time.";
+            : ("t_ms %d of boot %s lies more than 10 s after the request arrived. Send sooner and"
+                    + " at most %d lines first, or send time.")
+                .formatted(reading.tMs(), reading.boot(), WINDOW);
     if (reason != null) {
       result.reject(each.line(), reason);
     }

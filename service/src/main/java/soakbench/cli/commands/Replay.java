@@ -1,13 +1,14 @@
 package soakbench.cli.commands;
 
 import com.fasterxml.jackson.annotation.JsonUnwrapped;
+import com.fasterxml.jackson.databind.annotation.JsonSerialize;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import soakbench.api.calibrations.CalibrationView;
+import soakbench.api.calibrations.CalibrationTable;
 import soakbench.ingest.rackfile.LineSettings;
 import soakbench.ingest.source.Recording;
 import soakbench.ingest.source.RecordingSummary;
@@ -18,12 +19,12 @@ import soakbench.live.calibration.CalibrationFinder;
 import soakbench.live.figures.SoakFigures;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
-import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
 import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
 import soakbench.readiness.Unwrapped;
@@ -71,7 +72,8 @@ public final class Replay {
       List<Forecast> forecasts,
       @JsonUnwrapped SoakFigures figures,
       @JsonUnwrapped LastVerdict last,
-      List<CalibrationView> calibrations) {}
+      @JsonSerialize(contentUsing = CalibrationTable.Unnamed.class)
+          List<Calibration> calibrations) {}
 
   /**
    * How far a soak goes.
@@ -170,13 +172,8 @@ public final class Replay {
   }
 
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
-    long from = Math.floorDiv(soak.startUs(), 1_000_000L);
-    long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
-    List<CalibrationView> calibrations =
-        CalibrationFinder.of(ask(unit, soak, before)).marks().stream()
-            .map(c -> CalibrationView.of(c, c.tracker()))
-            .toList();
-    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);
+    CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), limits, rates);
+    SoakFigures figures = SoakFigures.of(unit.bins(soak), limits, rates);
     List<StateChange> timeline = unit.timeline(soak.id());
     return new SoakReplay(
         new Extent(soak.id(), soak.startUs(), soak.endUs(), soak.samples(), rejected),
@@ -184,14 +181,6 @@ public final class Replay {
         forecasts.getOrDefault(soak.id(), List.of()),
         figures,
         new LastVerdict(newest.get(soak.id()).unwrapped(), advice(soak.id(), timeline)),
-        calibrations);
-  }
-
-  private CalibrationAsk ask(SoakStore.Unit unit, Soak soak, Soak before) {
-    List<Bin> bins = new ArrayList<>();
-    for (long[] part : CalibrationAsk.parts(soak, before)) {
-      CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
-    }
-    return new CalibrationAsk(soak, bins, unit.timeline(soak.id()), Map.of(), limits, rates);
+        CalibrationFinder.of(ask).marks());
   }
 }

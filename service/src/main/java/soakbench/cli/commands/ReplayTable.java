@@ -4,13 +4,13 @@ import java.io.PrintWriter;
 import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
-import soakbench.api.calibrations.CalibrationView;
 import soakbench.cli.commands.Replay.SoakReplay;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.model.Estimate;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 import soakbench.readiness.Calibration;
+import soakbench.readiness.CalibrationCheck;
 
 /** Judged recordings as people read them. */
 final class ReplayTable {
@@ -64,15 +64,16 @@ final class ReplayTable {
     soak.calibrations().forEach(this::calibration);
   }
 
-  private void calibration(CalibrationView c) {
+  private void calibration(Calibration c) {
     String when = Instant.ofEpochSecond(Math.floorDiv(c.atUs(), 1_000_000L)).toString();
     if (c.status() == Calibration.Status.QUESTION) {
       tell("calibrated at " + when + "?", "it was off and on and moved; no accelerometer tells");
     } else if (c.check() == null) {
       tell("calibrated at " + when, c.checkReason());
     } else {
-      String verdict = c.check().verdict().word().replace('_', ' ');
-      tell("calibrated at " + when, verdict + ": " + c.check().reason());
+      CalibrationCheck found = c.check().result();
+      String verdict = found.verdict().word().replace('_', ' ');
+      tell("calibrated at " + when, verdict + ": " + found.reason());
     }
   }
 

@@ -9,6 +9,7 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.api.ApiParts;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.access.PairingCode;
@@ -138,7 +139,8 @@ public final class Service implements AutoCloseable {
     Standing standing = Standing.starting();
     ApiServer api =
         ApiServer.start(
-            apiSettings, watch, live, arrivals, database, clock, alarms.book(), standing);
+            apiSettings,
+            new ApiParts(watch, live, arrivals, database, clock, alarms.book(), standing));
     alarms.ask(api);
     AlarmPost later = atOnce ? null : post;
     return new Service(database, watch, live, api, alarms, later, standing, role, clock);

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import soakbench.drift.still.BiasBlocks;
+import soakbench.numerics.Cholesky;
 import soakbench.numerics.FollowedNoise;
 
 /**
@@ -28,7 +29,7 @@ final class Follower {
 
   private final double followS;
   private final double decay;
-  private final double[][][] factors = new double[FLICKER_RATIOS.length][][];
+  private final Cholesky[] factors = new Cholesky[FLICKER_RATIOS.length];
   private final double[][] whiteLevels = new double[FLICKER_RATIOS.length][];
 
   /**
@@ -40,9 +41,9 @@ final class Follower {
     for (int g = 0; g < factors.length; g++) {
       double flicker = FLICKER_RATIOS[g] / FLOOR / Math.sqrt(BiasBlocks.BLOCK_S);
       factors[g] =
-          FollowedNoise.factor(
+          Cholesky.ofToeplitz(
               FollowedNoise.autocovariance(MOST, BiasBlocks.BLOCK_S, 1, flicker, followS));
-      whiteLevels[g] = solved(factors[g], level(MOST));
+      whiteLevels[g] = factors[g].whitened(level(MOST));
     }
   }
 
@@ -64,7 +65,7 @@ final class Follower {
       for (int g = 0; g < factors.length; g++) {
         for (int axis = 0; axis < 3; axis++) {
           double[] z = white[g][axis];
-          z[size] = next(factors[g][size], z, size, biasDps[axis]);
+          z[size] = factors[g].next(z, size, biasDps[axis]);
         }
       }
       size++;
@@ -84,11 +85,11 @@ final class Follower {
       double[][] columns = columns(temperatureC);
       double[] best = new double[axes.size()];
       Arrays.fill(best, Double.NEGATIVE_INFINITY);
-      double plain = logDeterminant(gram(columns));
+      double plain = gram(columns).logDeterminant();
       for (int g = 0; g < factors.length; g++) {
         double[][] explaining = whitened(g, columns);
-        double[][] gram = gram(explaining);
-        double shape = 2 * logDiagonal(factors[g], size) + logDeterminant(gram) - plain;
+        Cholesky gram = gram(explaining);
+        double shape = factors[g].logDeterminant(size) + gram.logDeterminant() - plain;
         for (int k = 0; k < best.length; k++) {
           double[] rates = Arrays.copyOf(white[g][axes.get(k)], size);
           double rss = residual(explaining, gram, rates);
@@ -143,34 +144,9 @@ final class Follower {
     double[][] out = new double[columns.length][];
     out[0] = Arrays.copyOf(whiteLevels[ratio], columns[0].length);
     for (int k = 1; k < columns.length; k++) {
-      out[k] = solved(factors[ratio], columns[k]);
+      out[k] = factors[ratio].whitened(columns[k]);
     }
     return out;
-  }
-
-  private static double[] solved(double[][] factor, double[] column) {
-    double[] z = new double[column.length];
-    for (int i = 0; i < z.length; i++) {
-      z[i] = next(factor[i], z, i, column[i]);
-    }
-    return z;
-  }
-
-  /** The next entry of a solution from those before it. */
-  private static double next(double[] row, double[] z, int i, double value) {
-    double sum = value;
-    for (int k = 0; k < i; k++) {
-      sum -= row[k] * z[k];
-    }
-    return sum / row[i];
-  }
-
-  private static double logDiagonal(double[][] factor, int n) {
-    double sum = 0;
-    for (int i = 0; i < n; i++) {
-      sum += Math.log(factor[i][i]);
-    }
-    return sum;
   }
 
   private static double dot(double[] a, double[] b) {
@@ -181,34 +157,24 @@ final class Follower {
     return sum;
   }
 
-  /** Cholesky factor of the columns' products. */
-  private static double[][] gram(double[][] columns) {
+  /** Factor of the columns' products; columns of one shape leave nothing of the later one. */
+  private static Cholesky gram(double[][] columns) {
     int p = columns.length;
-    double[][] l = new double[p][p];
+    double[][] products = new double[p][p];
     for (int i = 0; i < p; i++) {
       for (int j = 0; j <= i; j++) {
-        double sum = dot(columns[i], columns[j]);
-        for (int k = 0; k < j; k++) {
-          sum -= l[i][k] * l[j][k];
-        }
-        // Columns of the same shape leave nothing: the floor keeps their part of it out.
-        double least = 1e-10 * dot(columns[i], columns[i]);
-        l[i][j] = i == j ? Math.sqrt(Math.max(least, sum)) : sum / l[j][j];
+        products[i][j] = dot(columns[i], columns[j]);
       }
     }
-    return l;
+    return Cholesky.ofDependent(products, 1e-10);
   }
 
-  private static double logDeterminant(double[][] factor) {
-    return 2 * logDiagonal(factor, factor.length);
-  }
-
-  private static double residual(double[][] columns, double[][] gram, double[] y) {
+  private static double residual(double[][] columns, Cholesky gram, double[] y) {
     double[] right = new double[columns.length];
     for (int k = 0; k < right.length; k++) {
       right[k] = dot(columns[k], y);
     }
-    double[] z = solved(gram, right);
+    double[] z = gram.whitened(right);
     return Math.max(1e-9 * dot(y, y) + 1e-300, dot(y, y) - dot(z, z));
   }
 }

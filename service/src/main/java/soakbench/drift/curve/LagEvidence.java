@@ -45,8 +45,8 @@ record LagEvidence(Double condition, String reason) {
 
   private static boolean jumped(StillSoak soak, double[] breaksS) {
     for (double at : breaksS) {
-      double before = soak.course().over(at - BESIDE_S, BESIDE_S)[1];
-      double after = soak.course().over(at + BESIDE_S, BESIDE_S)[1];
+      double before = soak.course().over(at - BESIDE_S, BESIDE_S).rateCPerS();
+      double after = soak.course().over(at + BESIDE_S, BESIDE_S).rateCPerS();
       if (at > CHIP_IS_WARM_S && Math.abs(after - before) > LEAST_JUMP) {
         return true;
       }

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import soakbench.numerics.ColouredNoise;
 import soakbench.numerics.GeneralizedFit;
+import soakbench.numerics.Measured;
 
 /**
  * Bias of one axis against temperature, with an offset for each pose and boot: generalized least
@@ -128,8 +129,8 @@ public record BiasModel(
     return best;
   }
 
-  /** Bias at {@code b} minus bias at {@code a}, deg/s: mean and standard error. */
-  public double[] difference(double aC, double bC) {
+  /** Bias at {@code b} minus bias at {@code a}, deg/s. */
+  public Measured difference(double aC, double bC) {
     double a = aC - referenceC;
     double b = bC - referenceC;
     double[] g = new double[slopeCoefficients.length];
@@ -139,8 +140,8 @@ public record BiasModel(
     return linear(g);
   }
 
-  /** Slope of the curve at a temperature, deg/s per degC: mean and standard error. */
-  public double[] slopeAt(double temperatureC) {
+  /** Slope of the curve at a temperature, deg/s per degC. */
+  public Measured slopeAt(double temperatureC) {
     double u = temperatureC - referenceC;
     double[] g = new double[slopeCoefficients.length];
     for (int k = 0; k < g.length; k++) {
@@ -149,7 +150,7 @@ public record BiasModel(
     return linear(g);
   }
 
-  private double[] linear(double[] g) {
+  private Measured linear(double[] g) {
     double mean = 0;
     double variance = 0;
     for (int i = 0; i < g.length; i++) {
@@ -158,7 +159,7 @@ public record BiasModel(
         variance += g[i] * covariance[i][j] * g[j];
       }
     }
-    return new double[] {mean, Math.sqrt(Math.max(0, variance))};
+    return Measured.ofVariance(mean, variance);
   }
 
   /**

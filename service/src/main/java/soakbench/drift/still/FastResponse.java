@@ -78,7 +78,7 @@ public record FastResponse(
     }
     design[n] = new double[] {0, 1, 0};
     design[n + 1] = new double[] {0, 0, 1};
-    double slopeSe = Math.max(LEAST_SLOPE_SE, curve.slopeAt(fromC)[1]);
+    double slopeSe = Math.max(LEAST_SLOPE_SE, curve.slopeAt(fromC).se());
     GeneralizedFit fit = GeneralizedFit.of(design, y, noise(rows, curve, slopeSe));
     double scale = Math.max(1, fit.weightedRss() / fit.degreesOfFreedom());
     double[][] v = fit.covariance();
@@ -92,27 +92,36 @@ public record FastResponse(
   }
 
   /**
-   * What it adds to the change that the curve tells of: mean and variance.
+   * What it adds to the change that the curve tells of, deg/s.
    *
    * @param dropC how far the temperature has fallen, degC
    * @param rateCPerS how fast it changes, degC/s; below 0 while it falls
+   */
+  public double addedDps(double dropC, double rateCPerS) {
+    return slopeDpsPerC * dropC + lagDpsPerCPerS * rateCPerS;
+  }
+
+  /**
+   * Variance of that change with what is added, (deg/s)^2.
+   *
+   * @param dropC as above
+   * @param rateCPerS as above
    * @param curveVariance of the curve's own change over that drop
    */
-  public double[] added(double dropC, double rateCPerS, double curveVariance) {
-    double mean = slopeDpsPerC * dropC + lagDpsPerCPerS * rateCPerS;
+  public double variance(double dropC, double rateCPerS, double curveVariance) {
     double own =
         slopeVariance * dropC * dropC
             + lagVariance * rateCPerS * rateCPerS
             + 2 * covariance * dropC * rateCPerS;
     double counted = Math.pow(curveSlopeSe * dropC, 2);
-    return new double[] {mean, own + Math.max(0, curveVariance - counted)};
+    return own + Math.max(0, curveVariance - counted);
   }
 
   /** Time, drop, rate, and what the curve leaves of the bias. */
   private static double[] row(List<Second> some, double fromC, BiasModel curve) {
     double[] mean = new double[4];
     for (Second s : some) {
-      double curved = curve.difference(fromC, fromC - s.dropC)[0];
+      double curved = curve.difference(fromC, fromC - s.dropC).value();
       double[] of = {s.tS, s.dropC, s.rateCPerS, s.biasDps - curved};
       for (int k = 0; k < mean.length; k++) {
         mean[k] += of[k] / some.size();

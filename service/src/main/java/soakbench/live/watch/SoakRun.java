@@ -50,7 +50,7 @@ public final class SoakRun {
     this.id = id(tracker, startUs);
     this.tracker = tracker;
     this.startUs = startUs;
-    this.terms = terms.untold();
+    this.terms = terms.withoutDeclared();
     this.judge = new Judge(tracker, id, terms, coolings);
     this.rates = rates;
     this.silenceUs = Math.round(terms.limits().heardWithinS() * 1e6);
@@ -132,7 +132,7 @@ public final class SoakRun {
   /** What is told by now holds from the second after the newest closed one on. */
   private void hear(long second, Derived out) {
     long fromSecond = last == null ? second : last.second() + 1;
-    SoakTerms heard = terms.told(fromSecond, rates.of(tracker, second));
+    SoakTerms heard = terms.declared(fromSecond, rates.of(tracker, second));
     if (heard != terms) {
       terms = heard;
       out.terms(id, heard);
@@ -140,7 +140,7 @@ public final class SoakRun {
   }
 
   private void judge(Bin next, Derived out) {
-    judge.told(terms.ratesAt(pending.second()).orElseThrow());
+    judge.declared(terms.ratesAt(pending.second()).orElseThrow());
     note(judge.accept(pending, next), out);
     pending = null;
   }
@@ -173,8 +173,9 @@ public final class SoakRun {
   }
 
   private SoakSummary summary(long endUs, boolean ended, WarmUpCurve warmUp) {
-    return new SoakSummary(
-        id, tracker, endUs, ended, warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
+    SoakSummary.Shown shown =
+        new SoakSummary.Shown(warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
+    return new SoakSummary(id, tracker, endUs, ended, shown);
   }
 
   Soak soak(long endUs, long samples, End ended) {

@@ -6,21 +6,23 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import soakbench.live.SoakStore;
 import soakbench.live.StoreException;
+import soakbench.live.deriving.DerivedShelf;
 import soakbench.readiness.Calibration;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 
 /**
- * Reads the marks of table {@code kept_calibrations}, one by one; those that can't be read are left
- * out, and derived anew. Safe for many threads; all calls throw {@link StoreException} when the
- * database does not answer.
+ * Reads the marks of table {@code derived}, one by one; those that can't be read are left out, and
+ * derived anew. Safe for many threads; all calls throw {@link StoreException} when the database
+ * does not answer.
  */
 public final class CalibrationMarks {
   private static final String MARKS =
-      " s.id, m.mark FROM kept_calibrations k JOIN soak s ON s.id = k.soak CROSS JOIN"
-          + " jsonb_array_elements(CASE jsonb_typeof(k.marks) WHEN 'array' THEN k.marks ELSE"
-          + " jsonb_build_array(k.marks) END) AS m(mark)";
+      " s.id, m.mark FROM derived k JOIN soak s ON k.kind = 'calibrations' AND s.id = k.soak CROSS"
+          + " JOIN jsonb_array_elements(CASE jsonb_typeof(k.content) WHEN 'array' THEN k.content"
+          + " ELSE jsonb_build_array(k.content) END) AS m(mark)";
 
   /** One that can't be read goes first, so that it is noticed. */
   private static final String NEWEST_FIRST =
@@ -45,7 +47,15 @@ public final class CalibrationMarks {
 
   public CalibrationMarks(Pools pools, DueNotes notes) {
     this.pools = pools;
-    this.column = new JsonColumn<>(Calibration.class, "kept calibrations", notes);
+    this.column = new JsonColumn<>(Calibration.class, DerivedKind.CALIBRATIONS.words, notes);
+  }
+
+  /** For the one who derives them. */
+  public static DerivedShelf<List<Calibration>> shelf(
+      Pools pools, SoakStore.Look look, DueNotes notes) {
+    String words = DerivedKind.CALIBRATIONS.words;
+    JsonColumn<List<Calibration>> column = JsonColumn.ofLists(Calibration.class, words, notes);
+    return new DerivedRows<>(DerivedKind.CALIBRATIONS, pools, look, notes, column);
   }
 
   /** All of a tracker's marks, undone ones too, the newest first. */

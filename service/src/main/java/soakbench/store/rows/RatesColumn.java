@@ -8,7 +8,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
-import soakbench.model.ToldRates;
+import soakbench.model.DeclaredRates;
 import soakbench.model.Tracker.Rates;
 
 /**
@@ -21,12 +21,12 @@ final class RatesColumn {
   private RatesColumn() {}
 
   /** Null where nothing is kept of it. */
-  static String text(List<ToldRates> rates) {
+  static String text(List<DeclaredRates> rates) {
     if (rates.isEmpty()) {
       return null;
     }
     ArrayNode all = MAPPER.createArrayNode();
-    for (ToldRates told : rates) {
+    for (DeclaredRates told : rates) {
       all.addObject()
           .put("from_second", told.fromSecond())
           .put("rates", told.rates().name().toLowerCase(Locale.ROOT));
@@ -37,14 +37,14 @@ final class RatesColumn {
   /**
    * @param text null where nothing is kept of it
    */
-  static List<ToldRates> rates(String text) {
-    List<ToldRates> all = new ArrayList<>();
+  static List<DeclaredRates> rates(String text) {
+    List<DeclaredRates> all = new ArrayList<>();
     for (JsonNode told : tree(text)) {
       if (told.path("from_second").isIntegralNumber()) {
-        all.add(new ToldRates(told.path("from_second").longValue(), word(told.path("rates"))));
+        all.add(new DeclaredRates(told.path("from_second").longValue(), word(told.path("rates"))));
       }
     }
-    all.sort(Comparator.comparingLong(ToldRates::fromSecond));
+    all.sort(Comparator.comparingLong(DeclaredRates::fromSecond));
     return all;
   }
 

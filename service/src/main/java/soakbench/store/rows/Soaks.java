@@ -53,9 +53,10 @@ public final class Soaks {
   public static Optional<String> delete(Connection connection, String id) throws SQLException {
     Query.change(connection, "DELETE FROM timeline WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM soak_terms WHERE soak = ?", id);
-    Query.change(connection, "DELETE FROM soak_figures WHERE soak = ?", id);
-    Query.change(connection, "DELETE FROM kept_figures WHERE soak = ?", id);
-    Query.change(connection, "DELETE FROM kept_calibrations WHERE soak = ?", id);
+    Query.change(
+        connection,
+        "DELETE FROM derived WHERE kind IN ('summary', 'figures', 'calibrations') AND soak = ?",
+        id);
     return Query.list(
             connection,
             rows -> rows.getString(1),
@@ -94,15 +95,14 @@ public final class Soaks {
     return Query.list(connection, Soaks::read, LAST);
   }
 
-  /** Its first six columns stand first, in their order; the others are found by their names. */
   public static Soak read(ResultSet rows) throws SQLException {
-    String ended = rows.getString(6);
+    String ended = rows.getString("ended");
     return new Soak(
-        rows.getString(1),
-        rows.getString(2),
-        Times.us(rows.getObject(3, OffsetDateTime.class)),
-        Times.us(rows.getObject(4, OffsetDateTime.class)),
-        rows.getLong(5),
+        rows.getString("id"),
+        rows.getString("tracker"),
+        Times.us(rows.getObject("start_time", OffsetDateTime.class)),
+        Times.us(rows.getObject("end_time", OffsetDateTime.class)),
+        rows.getLong("samples"),
         ended == null ? null : Soak.End.valueOf(ended.toUpperCase(Locale.ROOT)),
         rows.getBoolean("samples_kept"));
   }

@@ -22,6 +22,7 @@ import soakbench.api.Http;
 import soakbench.api.Schemas;
 import soakbench.api.Service;
 import soakbench.api.events.EventListener;
+import soakbench.api.samples.UploadLimits;
 
 /** What one client can't take from the others, over real HTTP. */
 @ExtendWith(Service.Running.class)
@@ -34,14 +35,11 @@ class AccessLoadTest {
 
   private static ApiServer server(Service service, AccessLimits limits, Duration idle) {
     ApiSettings settings =
-        new ApiSettings(
-            "127.0.0.1",
-            0,
-            1 << 20,
-            100,
-            Duration.ofMillis(200),
-            idle,
-            AccessSettings.OPEN.withLimits(limits));
+        ApiSettings.local(0)
+            .withUploads(UploadLimits.DEFAULT.withLargestBytes(1 << 20))
+            .withStreams(new ApiSettings.Streams(100, Duration.ofMillis(200)))
+            .withIdle(idle)
+            .withAccess(AccessSettings.OPEN.withLimits(limits));
     return ApiServer.start(settings, service.watch, service.database, service.nowUs::get);
   }
 

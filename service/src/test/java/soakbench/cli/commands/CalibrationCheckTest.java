@@ -98,6 +98,12 @@ class CalibrationCheckTest {
 
   @Test
   void theVerdictIsTheTruths() {
+    judge(6, 3_330_000);
+  }
+
+  @Test
+  @Tag("bench")
+  void theVerdictIsTheTruthsTwoDozenTimes() {
     judge(24, 3_330_000);
   }
 

@@ -38,6 +38,12 @@ class CalibrationSeenTest {
 
   @Test
   void aCalibrationIsSeenAndOtherHandlingIsNot() {
+    judge(2, SEED);
+  }
+
+  @Test
+  @Tag("bench")
+  void sixtyFourHandlingsAreToldApart() {
     judge(8, SEED);
   }
 
@@ -49,9 +55,19 @@ class CalibrationSeenTest {
 
   @Test
   void withoutAnAccelerometerARebootAndMotionOnlyAsk() {
-    List<Run> runs = runs(Handling.Kind.SIX_POSES, 12, SEED + 77, false);
+    asks(3);
+  }
+
+  @Test
+  @Tag("bench")
+  void soDoADozenOfEach() {
+    asks(12);
+  }
+
+  private static void asks(int each) {
+    List<Run> runs = runs(Handling.Kind.SIX_POSES, each, SEED + 77, false);
     assertThat(runs).allMatch(r -> r.seen().size() == 1 && !r.mark());
-    assertThat(runs(Handling.Kind.PICKED_UP, 12, SEED + 78, false))
+    assertThat(runs(Handling.Kind.PICKED_UP, each, SEED + 78, false))
         .allMatch(r -> r.seen().isEmpty());
   }
 

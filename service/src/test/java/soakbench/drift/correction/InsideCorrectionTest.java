@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -53,8 +54,19 @@ class InsideCorrectionTest {
 
   @ParameterizedTest
   @EnumSource
+  void ratesAsMeasuredAreNotTakenForCorrected(Mix mix) {
+    areAsMeasured(mix, 501, 502);
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  @Tag("bench")
   void ratesAsMeasuredAreNeverTakenForCorrected(Mix mix) {
-    for (long seed = 501; seed < 505; seed++) {
+    areAsMeasured(mix, 502, 505);
+  }
+
+  private static void areAsMeasured(Mix mix, long from, long to) {
+    for (long seed = from; seed < to; seed++) {
       List<Finding> all = findings(mix, seed, Correction.NONE);
       assertThat(all).as("seed %s", seed).doesNotContainAnyElementsOf(SEEN);
       assertThat(all.get(1500)).as("seed %s", seed).isEqualTo(Finding.AS_MEASURED);
@@ -67,7 +79,21 @@ class InsideCorrectionTest {
     "CLEAN, AT_BOOT", "USUAL, AT_BOOT", "NASTY, AT_BOOT"
   })
   void aConstantCorrectionIsHarmless(Mix mix, Kind kind) {
-    for (long seed = 511; seed < 514; seed++) {
+    isHarmless(mix, kind, 511, 512);
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "CLEAN, CONSTANT", "USUAL, CONSTANT", "NASTY, CONSTANT",
+    "CLEAN, AT_BOOT", "USUAL, AT_BOOT", "NASTY, AT_BOOT"
+  })
+  @Tag("bench")
+  void aConstantCorrectionIsHarmlessToOthersToo(Mix mix, Kind kind) {
+    isHarmless(mix, kind, 512, 514);
+  }
+
+  private static void isHarmless(Mix mix, Kind kind, long from, long to) {
+    for (long seed = from; seed < to; seed++) {
       assertThat(findings(mix, seed, Correction.of(kind)))
           .as("seed %s", seed)
           .doesNotContainAnyElementsOf(SEEN);
@@ -83,10 +109,21 @@ class InsideCorrectionTest {
   }
 
   @ParameterizedTest
-  @CsvSource({"FOLLOWS, 20, 5", "FOLLOWS, 60, 4", "FOLLOWS_FROM_NOTHING, 200, 5"})
+  @CsvSource({"FOLLOWS, 20, 1", "FOLLOWS, 60, 1", "FOLLOWS_FROM_NOTHING, 200, 1"})
   void aLowPassThatIsTakenOffIsSeenWithinHalfAnHour(Kind kind, double followS, int least) {
+    isSeen(kind, followS, 2, least);
+  }
+
+  @ParameterizedTest
+  @CsvSource({"FOLLOWS, 20, 5", "FOLLOWS, 60, 4", "FOLLOWS_FROM_NOTHING, 200, 5"})
+  @Tag("bench")
+  void ofHalfADozenMostAreSeen(Kind kind, double followS, int least) {
+    isSeen(kind, followS, 6, least);
+  }
+
+  private static void isSeen(Kind kind, double followS, int count, int least) {
     int seen = 0;
-    for (long seed = 521; seed < 527; seed++) {
+    for (long seed = 521; seed < 521 + count; seed++) {
       List<Finding> all = findings(Mix.CLEAN, seed, new Correction(kind, followS));
       seen += SEEN.contains(all.get(1750)) ? 1 : 0;
       assertThat(all.subList(900, all.size())).doesNotContain(Finding.AS_MEASURED);

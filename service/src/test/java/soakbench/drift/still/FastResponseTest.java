@@ -53,9 +53,9 @@ class FastResponseTest {
   @Test
   void aCurveThatIsOffIsCorrectedByTheFall() {
     FastResponse found = FastResponse.of(fall(0.05, 0, 7), 31, curve(0.02, 0.02));
-    double[] after = found.added(1.9, 0, 0);
+    double after = found.addedDps(1.9, 0);
     // The curve tells -0.038 of the -0.095 that really happen.
-    assertThat(after[0]).isBetween(-0.068, -0.046);
+    assertThat(after).isBetween(-0.068, -0.046);
   }
 
   @Test
@@ -67,9 +67,9 @@ class FastResponseTest {
   @Test
   void whatIsCountedInTheSlopesVarianceIsNotCountedTwice() {
     FastResponse response = new FastResponse(0, 0, 0.01 * 0.01, 0, 0, 0.01);
-    assertThat(response.added(2, 0, Math.pow(0.01 * 2, 2))[1])
+    assertThat(response.variance(2, 0, Math.pow(0.01 * 2, 2)))
         .isEqualTo(Math.pow(0.01 * 2, 2), org.assertj.core.data.Offset.offset(1e-15));
-    assertThat(response.added(2, 0, Math.pow(0.03 * 2, 2))[1])
+    assertThat(response.variance(2, 0, Math.pow(0.03 * 2, 2)))
         .isEqualTo(Math.pow(0.03 * 2, 2), org.assertj.core.data.Offset.offset(1e-15));
   }
 }

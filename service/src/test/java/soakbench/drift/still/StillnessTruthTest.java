@@ -16,6 +16,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.RecipeMaker;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
 import soakbench.demo.unit.Motion;
@@ -45,9 +46,14 @@ class StillnessTruthTest {
     }
   }
 
-  private Run run(Mix mix, long seed, double rateHz, Boolean accelerometer) throws IOException {
-    SimulateOptions options =
-        SimulateOptions.usual(seed).withMix(mix).printing(rateHz).withAccelerometer(accelerometer);
+  private static SimulateOptions options(Mix mix, long seed, double rateHz, Boolean accelerometer) {
+    return SimulateOptions.usual(seed)
+        .withMix(mix)
+        .printing(rateHz)
+        .withAccelerometer(accelerometer);
+  }
+
+  private Run run(SimulateOptions options) throws IOException {
     Path file = folder.resolve("run.jsonl");
     Recipe recipe;
     try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(file))) {
@@ -68,7 +74,7 @@ class StillnessTruthTest {
     List<String> missed = new ArrayList<>();
     int mistaken = 0;
     for (long seed : new long[] {611, 614, 615}) {
-      Run run = run(Mix.USUAL, seed, rateHz, accelerometer);
+      Run run = run(options(Mix.USUAL, seed, rateHz, accelerometer));
       Stillness stillness = new Stillness();
       List<Double> moved = new ArrayList<>();
       for (Bin bin : run.bins()) {
@@ -101,15 +107,17 @@ class StillnessTruthTest {
     int checked = 0;
     int covered = 0;
     for (long seed = 700; checked < 3; seed++) {
-      Run run = run(Mix.NASTY, seed, 10, null);
+      SimulateOptions options = options(Mix.NASTY, seed, 10, null);
+      Recipe recipe = RecipeMaker.recipe(options);
       boolean turned =
-          run.recipe().events().motions().stream().anyMatch(m -> Math.abs(m.angleDeg()) > 40);
-      List<String> scenarios = run.recipe().origin().scenarios();
+          recipe.events().motions().stream().anyMatch(m -> Math.abs(m.angleDeg()) > 40);
+      List<String> scenarios = recipe.origin().scenarios();
       boolean smooth = !scenarios.contains("settling") && !scenarios.contains("coarse_temp");
       if (!turned || !scenarios.contains("reboot") || !smooth) {
         continue;
       }
       checked++;
+      Run run = run(options);
       StillSoak still = StillSoak.of(run.bins());
       assertThat(still.blocks().stream().mapToInt(BiasBlock::segment).distinct().count())
           .as("seed %s", seed)

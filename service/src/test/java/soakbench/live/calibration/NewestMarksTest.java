@@ -15,7 +15,7 @@ import soakbench.readiness.Calibration.Origin;
 import soakbench.readiness.Calibration.Status;
 import soakbench.readiness.CalibrationCheck;
 import soakbench.readiness.CalibrationCheck.Verdict;
-import soakbench.readiness.Told;
+import soakbench.readiness.GivenVerdicts;
 
 class NewestMarksTest {
   private static final long S = 1_000_000L;
@@ -84,29 +84,29 @@ class NewestMarksTest {
   @Test
   void itIsKeptWhereItWasCheckedInThisSoakAndTheCheckSaysSo() {
     String soak = "T-1@19700101T000000000Z";
-    assertThat(marks.kept(Told.of("T-1", State.SILENT))).isFalse();
+    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
     marks.changed(List.of(mark(300, soak, Status.MARK, Verdict.UNKNOWN)));
-    assertThat(marks.kept(Told.of("T-1", State.SILENT))).isFalse();
+    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
     marks.changed(List.of(mark(300, soak, Status.MARK, Verdict.KEEP)));
-    assertThat(marks.kept(Told.of("T-1", State.SILENT))).isTrue();
-    assertThat(marks.kept(Told.of("T-2", State.SILENT))).isFalse();
+    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isTrue();
+    assertThat(marks.kept(GivenVerdicts.of("T-2", State.SILENT))).isFalse();
     marks.changed(List.of(mark(300, soak, Status.UNDONE, Verdict.KEEP)));
-    assertThat(marks.kept(Told.of("T-1", State.SILENT))).isFalse();
+    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
   }
 
   @Test
   void oneWithoutASoakWasNotCalibratedInIt() {
     marks.changed(List.of(mark(300, "T-1@19700101T000000000Z", Status.MARK, Verdict.KEEP)));
-    assertThat(marks.kept(Told.withoutSoak("T-1", State.SILENT))).isFalse();
+    assertThat(marks.kept(GivenVerdicts.withoutSoak("T-1", State.SILENT))).isFalse();
   }
 
   @Test
   void switchedOffToBeCalibratedItIsKeptInTheSoakThatItWasCheckedIn() {
     // Lifted in the soak before, which its switching off ended; checked in the one of the epoch.
     marks.changed(List.of(mark(-30, "T-1@19691231T230000000Z", Status.MARK, Verdict.KEEP)));
-    assertThat(marks.kept(Told.of("T-1", State.SILENT))).isTrue();
+    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isTrue();
     // The same long before.
     marks.changed(List.of(mark(-3000, "T-1@19691231T230000000Z", Status.MARK, Verdict.KEEP)));
-    assertThat(marks.kept(Told.of("T-1", State.SILENT))).isFalse();
+    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
   }
 }

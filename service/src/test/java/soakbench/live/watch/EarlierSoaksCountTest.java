@@ -164,7 +164,7 @@ class EarlierSoaksCountTest {
       Readiness b = with.get(i);
       assertThat(b.state()).isEqualTo(a.state());
       assertThat(b.sinceUs()).isEqualTo(a.sinceUs());
-      assertThat(b.shiftDps()).isEqualTo(a.shiftDps());
+      assertThat(b.figures().shiftDps()).isEqualTo(a.figures().shiftDps());
       assertThat(b.conditions()).isEqualTo(a.conditions());
       if (a.readyAt() != null && b.readyAt() != null) {
         assertThat(a.readyAt().priorUsed()).isFalse();

@@ -72,7 +72,7 @@ class SoakTermsTest {
   private Optional<SoakTerms> terms(int soak) {
     String id = kept().soaks().get(soak).id();
     try (SoakStore.Unit unit = store.begin()) {
-      return unit.terms(id).map(SoakTerms::untold);
+      return unit.terms(id).map(SoakTerms::withoutDeclared);
     }
   }
 
@@ -271,7 +271,7 @@ class SoakTermsTest {
   private static List<Estimate> shift(Limits limits) {
     SoakWatch watch = new SoakWatch(new MemoryStore(), limits, () -> 0);
     watch.accept(RUN.subList(0, 8000));
-    return watch.readiness().get(0).shiftDps();
+    return watch.readiness().get(0).figures().shiftDps();
   }
 
   @Test

@@ -3,7 +3,6 @@ package soakbench.store.derived;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
@@ -12,10 +11,8 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
-import soakbench.live.calibration.CalibrationShelf.Due;
-import soakbench.live.calibration.CalibrationsFound;
+import soakbench.live.deriving.DueSoak;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
@@ -27,24 +24,22 @@ import soakbench.readiness.Calibration.Status;
 import soakbench.readiness.CalibrationCheck;
 import soakbench.readiness.CalibrationCheck.Verdict;
 import soakbench.store.Database;
+import soakbench.store.SharedServer;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.KillableServer;
 import soakbench.store.server.ServerAddress;
 
 @Timeout(60)
 class CalibrationMarksTest {
-  @TempDir static Path folder;
-  private static KillableServer server;
+  private static DatabaseSettings settings;
   private static Database database;
   private static Pools pools;
   private final DueNotes notes = new DueNotes();
 
   @BeforeAll
   static void open() throws SQLException {
-    server = new KillableServer(folder);
-    DatabaseSettings settings = DatabaseSettings.url(server.url());
+    settings = SharedServer.empty();
     database = Database.open(settings);
     pools = new Pools();
     pools.open(ServerAddress.of(settings), null);
@@ -63,7 +58,6 @@ class CalibrationMarksTest {
   static void close() throws IOException {
     pools.close();
     database.close();
-    server.close();
   }
 
   @Test
@@ -133,9 +127,11 @@ class CalibrationMarksTest {
     database
         .calibrations()
         .keep(
-            new Due(soak, Limits.DEFAULT, Rates.RAW, 0, soak.endUs(), null, null),
+            new DueSoak(
+                soak, null, SoakTerms.of(Limits.DEFAULT), Rates.RAW, new DueSoak.Basis("{}", "")),
             1,
-            new CalibrationsFound(its, false));
+            its,
+            false);
   }
 
   private static Calibration of(Soak soak, Calibration m) {
@@ -153,10 +149,10 @@ class CalibrationMarksTest {
 
   /** Makes the marks of a soak such that they can't be read: so it shows whether they are. */
   private static void unreadable(String soak) throws SQLException {
-    try (Connection connection = server.connect()) {
+    try (Connection connection = SharedServer.connect(settings)) {
       Query.change(
           connection,
-          "UPDATE kept_calibrations SET marks = jsonb_set(marks, '{0,origin}', '\"DREAMT\"')"
+          "UPDATE derived SET content = jsonb_set(content, '{0,origin}', '\"DREAMT\"')"
               + " WHERE soak = ?",
           soak);
     }
