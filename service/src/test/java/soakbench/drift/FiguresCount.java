@@ -128,17 +128,18 @@ final class FiguresCount {
     if (drift.noise().reason() != null) {
       return;
     }
-    double step = recipe.unit().gyroStepDps();
+    double step = recipe.unit().readout().gyroStepDps();
     for (int i = 0; i < 3; i++) {
       Axis truth = recipe.unit().axes().get(i);
       Noise.Axis axis = drift.noise().axes().get(i);
       // N is that of the printed stream: its steps are part of it.
       double printed =
           Math.sqrt(
-              truth.whiteDps() * truth.whiteDps() + step * step / (12 * recipe.stream().rateHz()));
+              truth.noise().whiteDps() * truth.noise().whiteDps()
+                  + step * step / (12 * recipe.stream().rateHz()));
       white.add(axis.angleRandomWalkDegPerSqrtH(), 60 * printed);
-      double floor = truth.flickerDegPerH();
-      boolean reach = truth.whiteDps() / Math.sqrt(REACH_S) < 0.5 * 0.664 * floor / 3600;
+      double floor = truth.noise().flickerDegPerH();
+      boolean reach = truth.noise().whiteDps() / Math.sqrt(REACH_S) < 0.5 * 0.664 * floor / 3600;
       Estimate b = axis.biasInstabilityDegPerH();
       (reach ? floorClaimedInReach : floorClaimedOutOfReach).add(b.known());
       if (reach && b.known()) {
