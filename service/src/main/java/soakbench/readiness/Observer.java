@@ -224,7 +224,7 @@ final class Observer {
   private TostInterval[] shifts(RelaxationPosterior tail, double age, double now) {
     Measured change = tail.changeBetween(age, age + limits.calibrationS());
     double hidden = warmUp.hiddenSlopeCPerS() * limits.calibrationS();
-    double unshown = mayBeFollowed() ? BiasKnowledge.BELIEF.slopeSd() : 0;
+    double unshown = mayBeFollowed() ? BiasKnowledge.PRIOR.slopeSd() : 0;
     TostInterval[] out = new TostInterval[3];
     for (int i = 0; i < 3; i++) {
       BiasModel model = bias.axis(i);

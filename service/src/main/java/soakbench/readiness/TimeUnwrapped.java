@@ -42,7 +42,7 @@ final class TimeUnwrapped {
     this.response =
         own && recorded.response() != null
             ? recorded.response()
-            : Collections.nCopies(3, FastResponse.BELIEVED);
+            : Collections.nCopies(3, FastResponse.PRIOR);
     this.models = models;
     this.fromC = nowC;
     this.scale = scale(recorded.cooling(), nowC);

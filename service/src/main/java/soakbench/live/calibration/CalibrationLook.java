@@ -63,7 +63,7 @@ final class CalibrationLook {
   }
 
   private static List<Estimate> tempcoDpsPerC(SoakDrift drift) {
-    BiasCurve curve = drift.curve().told();
+    BiasCurve curve = drift.curve().curve();
     List<Estimate> out = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
       out.add(
