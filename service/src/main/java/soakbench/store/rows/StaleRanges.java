@@ -26,13 +26,11 @@ public final class StaleRanges {
 
   public static Optional<StaleRange> find(Connection connection, String tracker)
       throws SQLException {
-    return Query.list(
-            connection,
-            rows -> new StaleRange(rows.getLong(1), rows.getLong(2)),
-            "SELECT from_second, to_second FROM stale WHERE tracker = ?",
-            tracker)
-        .stream()
-        .findFirst();
+    return Query.first(
+        connection,
+        rows -> new StaleRange(rows.getLong(1), rows.getLong(2)),
+        "SELECT from_second, to_second FROM stale WHERE tracker = ?",
+        tracker);
   }
 
   public static List<String> trackers(Connection connection) throws SQLException {
