@@ -57,8 +57,9 @@ public final class CensoredRelaxation {
     }
     double sum = total;
     double[] weight = Arrays.stream(out[0]).map(w -> w / sum).toArray();
-    return new RelaxationPosterior(
-        grid, weight, out[1], out[2], out[3], out[4], out[5], margin, t.length);
+    RelaxationPosterior.Given given =
+        new RelaxationPosterior.Given(out[1], out[2], out[3], out[4], out[5]);
+    return new RelaxationPosterior(grid, weight, given, margin, t.length);
   }
 
   /** In (present value u, present distance v): the model at t is u + v (exp((now - t)/tau) - 1). */

@@ -14,24 +14,28 @@ import soakbench.model.TauPrior;
  *
  * @param tau grid of time constants, s, ascending
  * @param weight of each tau, sums to 1
- * @param plateau mean of P for each tau
- * @param distance mean of D, the present distance from the plateau, for each tau
- * @param plateauVariance variance of P for each tau
- * @param distanceVariance variance of D for each tau
- * @param covariance of P and D for each tau
+ * @param given P and D for each tau
  * @param residualSd of the best tau
  * @param effectiveCount effective number of readings
  */
 public record RelaxationPosterior(
-    double[] tau,
-    double[] weight,
-    double[] plateau,
-    double[] distance,
-    double[] plateauVariance,
-    double[] distanceVariance,
-    double[] covariance,
-    double residualSd,
-    double effectiveCount) {
+    double[] tau, double[] weight, Given given, double residualSd, double effectiveCount) {
+
+  /**
+   * The normal distribution of P and D if tau were known: one entry for each tau.
+   *
+   * @param plateau mean of P
+   * @param distance mean of D, the present distance from the plateau
+   * @param plateauVariance variance of P
+   * @param distanceVariance variance of D
+   * @param covariance of P and D
+   */
+  public record Given(
+      double[] plateau,
+      double[] distance,
+      double[] plateauVariance,
+      double[] distanceVariance,
+      double[] covariance) {}
 
   private static final int MOST_REFINEMENTS = 4;
   private static final double NEGLIGIBLE = 1e-5;
@@ -177,8 +181,8 @@ public record RelaxationPosterior(
       out[0][k] /= total;
     }
     double sd = Math.sqrt(Math.max(noise.leastRss, noise.floor) / Math.max(1, noise.n - 3));
-    return new RelaxationPosterior(
-        grid, out[0], out[1], out[2], out[3], out[4], out[5], sd, noise.effective);
+    Given given = new Given(out[1], out[2], out[3], out[4], out[5]);
+    return new RelaxationPosterior(grid, out[0], given, sd, noise.effective);
   }
 
   /** Change of y over the next {@code seconds}. */
@@ -197,12 +201,12 @@ public record RelaxationPosterior(
   }
 
   /** The plateau. */
-  public Measured plateauMoments() {
+  public Measured plateau() {
     double mean = 0;
     double square = 0;
     for (int k = 0; k < tau.length; k++) {
-      mean += weight[k] * plateau[k];
-      square += weight[k] * (plateau[k] * plateau[k] + plateauVariance[k]);
+      mean += weight[k] * given.plateau[k];
+      square += weight[k] * (given.plateau[k] * given.plateau[k] + given.plateauVariance[k]);
     }
     return Measured.ofVariance(mean, square - mean * mean);
   }
@@ -212,8 +216,9 @@ public record RelaxationPosterior(
     double mean = 0;
     double square = 0;
     for (int k = 0; k < tau.length; k++) {
-      double v = plateau[k] + distance[k];
-      double variance = plateauVariance[k] + distanceVariance[k] + 2 * covariance[k];
+      double v = given.plateau[k] + given.distance[k];
+      double variance =
+          given.plateauVariance[k] + given.distanceVariance[k] + 2 * given.covariance[k];
       mean += weight[k] * v;
       square += weight[k] * (v * v + Math.max(0, variance));
     }
@@ -239,8 +244,9 @@ public record RelaxationPosterior(
     double square = 0;
     for (int k = 0; k < tau.length; k++) {
       double f = factorOfTau.applyAsDouble(tau[k]);
-      mean += weight[k] * f * distance[k];
-      square += weight[k] * f * f * (distance[k] * distance[k] + distanceVariance[k]);
+      mean += weight[k] * f * given.distance[k];
+      square +=
+          weight[k] * f * f * (given.distance[k] * given.distance[k] + given.distanceVariance[k]);
     }
     return Measured.ofVariance(mean, square - mean * mean);
   }

@@ -85,7 +85,7 @@ final class Advice {
     if (e.temperature().window().fit().isEmpty()) {
       return "will not be ready as it lies: " + what;
     }
-    Measured p = e.temperature().window().fit().get().plateauMoments();
+    Measured p = e.temperature().window().fit().get().plateau();
     if (p.value() >= limits.hotC()) {
       return "uncover it soon: it heads for "
           + NumberWords.degrees(p.value())

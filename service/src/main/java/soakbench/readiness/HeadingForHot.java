@@ -142,7 +142,7 @@ final class HeadingForHot {
   }
 
   private Finding weighed(RelaxationPosterior p, double ageS) {
-    Measured level = p.plateauMoments();
+    Measured level = p.plateau();
     if (level.value() + 4 * level.se() < limits.hotC()) {
       return Finding.NOTHING;
     }
@@ -164,9 +164,11 @@ final class HeadingForHot {
     double sum = 0;
     for (int k = 0; k < p.tau().length; k++) {
       double f = Double.isNaN(left) ? Math.exp(-AHEAD_S / p.tau()[k]) : left;
-      double mean = p.plateau()[k] + f * p.distance()[k];
+      double mean = p.given().plateau()[k] + f * p.given().distance()[k];
       double variance =
-          p.plateauVariance()[k] + f * f * p.distanceVariance()[k] + 2 * f * p.covariance()[k];
+          p.given().plateauVariance()[k]
+              + f * f * p.given().distanceVariance()[k]
+              + 2 * f * p.given().covariance()[k];
       double z = (mean - limits.hotC()) / Math.sqrt(Math.max(1e-6, variance));
       sum += p.weight()[k] * NORMAL.cumulativeProbability(z);
     }

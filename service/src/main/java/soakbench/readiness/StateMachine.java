@@ -136,7 +136,7 @@ final class StateMachine {
       return false;
     }
     boolean towards = below == e.temperature().rate().value() > 0;
-    Measured p = e.temperature().window().fit().get().plateauMoments();
+    Measured p = e.temperature().window().fit().get().plateau();
     return towards
         && (below
             ? p.value() + 2.5 * p.se() < limits.bandLowC()
@@ -152,7 +152,7 @@ final class StateMachine {
     if (e.temperature().window().fit().isPresent()
         && e.temperature().window().spanS() >= STALL_SPAN_S
         && e.temperature().rate().high() < -LEVEL_C_PER_MIN) {
-      Measured p = e.temperature().window().fit().get().plateauMoments();
+      Measured p = e.temperature().window().fit().get().plateau();
       if (p.value() + 2 * p.se() < limits.bandLowC()) {
         return State.COOLING;
       }

@@ -150,7 +150,7 @@ public final class WarmUpAnalysis {
       return Optional.empty();
     }
     RelaxationPosterior tail = tracker.tail().get();
-    Measured plateau = tail.plateauMoments();
+    Measured plateau = tail.plateau();
     if (plateau.se() > TELLING_C) {
       return Optional.empty();
     }

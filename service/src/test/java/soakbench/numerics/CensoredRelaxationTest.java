@@ -39,7 +39,7 @@ class CensoredRelaxationTest {
   @ValueSource(doubles = {0.02, 0.25})
   void theTruthIsAmongWhatPassesThroughAllIntervals(double half) {
     RelaxationPosterior p = within(half, GRID).orElseThrow();
-    Measured plateau = p.plateauMoments();
+    Measured plateau = p.plateau();
     assertThat(plateau.value()).isCloseTo(PLATEAU_C, offset(3 * plateau.se() + half));
     assertThat(p.present().value()).isCloseTo(truth[59], offset(half));
     assertThat(p.tauQuantile(0.025)).isLessThan(TAU_S);
@@ -48,8 +48,8 @@ class CensoredRelaxationTest {
 
   @Test
   void narrowerIntervalsSayMore() {
-    assertThat(within(0.02, GRID).orElseThrow().plateauMoments().se())
-        .isLessThan(0.2 * within(0.25, GRID).orElseThrow().plateauMoments().se());
+    assertThat(within(0.02, GRID).orElseThrow().plateau().se())
+        .isLessThan(0.2 * within(0.25, GRID).orElseThrow().plateau().se());
   }
 
   @Test
@@ -77,8 +77,8 @@ class CensoredRelaxationTest {
     assertThat(p.present().se()).isCloseTo(2 / Math.sqrt(12), offset(1e-9));
     // u + v x = 20 +- 1 at the first, so v = (20 - 30) / x, its variance twice 4 / 12 / x^2.
     double x = Math.expm1(1);
-    assertThat(p.distance()[0]).isCloseTo(-10 / x, offset(1e-9));
-    assertThat(p.distanceVariance()[0]).isCloseTo(2 * 4 / 12.0 / (x * x), offset(1e-9));
+    assertThat(p.given().distance()[0]).isCloseTo(-10 / x, offset(1e-9));
+    assertThat(p.given().distanceVariance()[0]).isCloseTo(2 * 4 / 12.0 / (x * x), offset(1e-9));
   }
 
   @Test

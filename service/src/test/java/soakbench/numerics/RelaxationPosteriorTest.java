@@ -43,7 +43,7 @@ class RelaxationPosteriorTest {
   void aLongQuietRecordGivesPlateauTimeConstantAndWhatComes() {
     Run run = Run.of(31.4, 22, 760, 2400, 0.004, 3);
     RelaxationPosterior p = run.posterior();
-    assertThat(p.plateauMoments().value()).isEqualTo(31.4, Offset.offset(0.02));
+    assertThat(p.plateau().value()).isEqualTo(31.4, Offset.offset(0.02));
     assertThat(p.tauQuantile(0.5)).isEqualTo(760, Offset.offset(15.0));
     double change = run.at(run.last() + 180) - run.at(run.last());
     assertThat(p.change(180).value()).isEqualTo(change, Offset.offset(0.005));
@@ -68,7 +68,7 @@ class RelaxationPosteriorTest {
       double start = 24 + 4 * random.nextDouble();
       Run run = Run.of(31, start, trueTau, span, 0.01, 900 + i);
       RelaxationPosterior p = run.posterior();
-      plateau += covers(p.plateauMoments(), 31);
+      plateau += covers(p.plateau(), 31);
       change += covers(p.change(180), run.at(run.last() + 180) - run.at(run.last()));
       slope += covers(p.slopeAfter(0), (31 - run.at(run.last())) / trueTau);
       tau += p.tauQuantile(0.025) <= trueTau && trueTau <= p.tauQuantile(0.975) ? 1 : 0;
@@ -100,7 +100,7 @@ class RelaxationPosteriorTest {
     assertThat(quiet.effectiveCount()).isBetween(75.0, 100.0);
     // (1 - 0.7) / (1 + 0.7) of a hundred are 18.
     assertThat(loud.effectiveCount()).isBetween(9.0, 35.0);
-    assertThat(loud.plateauMoments().se()).isGreaterThan(1.5 * quiet.plateauMoments().se());
+    assertThat(loud.plateau().se()).isGreaterThan(1.5 * quiet.plateau().se());
   }
 
   @Test
@@ -110,7 +110,8 @@ class RelaxationPosteriorTest {
     RelaxationPosterior shifted = RelaxationPosterior.of(later, run.y, GRID, BODY, 0.001);
     RelaxationPosterior plain = run.posterior();
     assertThat(shifted.weight()).containsExactly(plain.weight(), Offset.offset(1e-9));
-    assertThat(shifted.plateau()).containsExactly(plain.plateau(), Offset.offset(1e-9));
+    assertThat(shifted.given().plateau())
+        .containsExactly(plain.given().plateau(), Offset.offset(1e-9));
     assertThat(shifted.change(180).se()).isEqualTo(plain.change(180).se(), Offset.offset(1e-12));
   }
 
@@ -120,7 +121,7 @@ class RelaxationPosteriorTest {
     double[] y = new double[60];
     Arrays.fill(y, 30.25);
     RelaxationPosterior p = RelaxationPosterior.of(t, y, GRID, BODY, 0.001);
-    assertThat(p.plateauMoments().value()).isEqualTo(30.25, Offset.offset(1e-9));
+    assertThat(p.plateau().value()).isEqualTo(30.25, Offset.offset(1e-9));
     assertThat(p.change(180).value()).isEqualTo(0, Offset.offset(1e-9));
     assertThat(p.change(180).se()).isBetween(1e-5, 0.01);
     for (double w : p.weight()) {

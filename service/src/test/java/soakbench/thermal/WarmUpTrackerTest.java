@@ -88,7 +88,7 @@ class WarmUpTrackerTest {
     WarmUpTracker tracker = new WarmUpTracker();
     feed(tracker, new Thermometer(0.15, 0.0625, 9), WarmUpTrackerTest::law, 0, 1500);
     RelaxationPosterior tail = tracker.tail().orElseThrow();
-    assertThat(tail.plateauMoments().value()).isEqualTo(31.2, Offset.offset(0.1));
+    assertThat(tail.plateau().value()).isEqualTo(31.2, Offset.offset(0.1));
     double age = 1500 - tracker.tailS();
     assertThat(tail.changeBetween(age, age + 180).value())
         .isEqualTo(law(1680) - law(1500), Offset.offset(0.02));
@@ -117,7 +117,7 @@ class WarmUpTrackerTest {
     double true1 = law(coarse.tailS() + 1) - law(coarse.tailS());
     assertThat(slope.value()).isEqualTo(true1, Offset.offset(3 * slope.se()));
     assertThat(60 * slope.se()).isLessThan(0.03);
-    Measured plateau = tail.plateauMoments();
+    Measured plateau = tail.plateau();
     assertThat(plateau.value()).isEqualTo(31.2, Offset.offset(3 * plateau.se()));
     assertThat(coarse.hiddenSlopeCPerS()).isZero();
   }
@@ -165,8 +165,8 @@ class WarmUpTrackerTest {
       tracker.accept(s + 0.5, law(s), Double.NaN, Double.NaN);
     }
     RelaxationPosterior tail = tracker.tail().orElseThrow();
-    double sd = tail.plateauMoments().se();
+    double sd = tail.plateau().se();
     assertThat(sd).isLessThan(1.5);
-    assertThat(tail.plateauMoments().value()).isEqualTo(31.2, Offset.offset(2 * sd));
+    assertThat(tail.plateau().value()).isEqualTo(31.2, Offset.offset(2 * sd));
   }
 }
