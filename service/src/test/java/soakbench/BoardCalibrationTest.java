@@ -115,17 +115,7 @@ class BoardCalibrationTest extends OnABoard {
   }
 
   private static Recipe in(Heating heating, Recipe r) {
-    return new Recipe(
-        r.unit(),
-        heating,
-        r.events(),
-        r.stream(),
-        r.mix(),
-        r.scenarios(),
-        r.startUs(),
-        r.durationS(),
-        r.seed(),
-        r.correction());
+    return r.with(heating);
   }
 
   /** A tracker without an accelerometer that was switched off and on shows a question. */

@@ -122,17 +122,7 @@ class EarlierSoaksTest {
     Heating body =
         new Heating(
             h.startC(), h.plateauC(), h.selfHeatC(), h.chipS(), bodyS, h.cycleC(), h.cycleS());
-    return new Recipe(
-        r.unit(),
-        body,
-        r.events(),
-        r.stream(),
-        r.mix(),
-        r.scenarios(),
-        r.startUs(),
-        r.durationS(),
-        r.seed(),
-        r.correction());
+    return r.with(body);
   }
 
   private static List<Bin> bins(Recipe recipe, double untilS) {

@@ -167,7 +167,8 @@ class KillTest {
     for (Replay.SoakReplay soak : Replay.of(file, Limits.DEFAULT).trackers().get(0).soaks()) {
       for (StateChange c : soak.timeline()) {
         Instant time = Instant.ofEpochSecond(0, c.timeUs() * 1000);
-        replayed.add(new StateChangeSeen(soak.soak(), time, c.state().word(), c.revised()));
+        replayed.add(
+            new StateChangeSeen(soak.extent().soak(), time, c.state().word(), c.revised()));
       }
     }
     List<StateChangeSeen> told =

@@ -69,10 +69,12 @@ class MillionLinesTest {
     boolean temperature = !r.hasTemperature() || within(r.temperatureC(), -40, 125);
     boolean rates =
         !r.hasRates()
-            || within(r.gxDps(), -4000, 4000)
-                && within(r.gyDps(), -4000, 4000)
-                && within(r.gzDps(), -4000, 4000);
-    boolean accel = Float.isNaN(r.axG()) || within(r.axG(), -64, 64) && within(r.azG(), -64, 64);
+            || within(r.channels().gxDps(), -4000, 4000)
+                && within(r.channels().gyDps(), -4000, 4000)
+                && within(r.channels().gzDps(), -4000, 4000);
+    boolean accel =
+        Float.isNaN(r.channels().axG())
+            || within(r.channels().axG(), -64, 64) && within(r.channels().azG(), -64, 64);
     return temperature && rates && accel && (r.hasRates() || r.hasTemperature());
   }
 

@@ -41,16 +41,11 @@ class VerdictPropertiesTest {
   private static List<Sample> run(Mix mix, int seed) {
     SimulateOptions usual = SimulateOptions.usual(900 + seed);
     SimulateOptions options =
-        new SimulateOptions(
-            mix,
-            usual.seed(),
-            LENGTH_S,
-            RATE_HZ,
-            usual.form(),
-            usual.stamp(),
-            Samples.TRACKER,
-            null,
-            usual.start());
+        SimulateOptions.usual(usual.run().seed())
+            .withMix(mix)
+            .lasting(LENGTH_S)
+            .printing(RATE_HZ)
+            .named(Samples.TRACKER);
     return RUNS.computeIfAbsent(mix + " " + seed, run -> Samples.simulated(options));
   }
 

@@ -34,8 +34,8 @@ final class PortTable {
         .member("baud", PortTable::baud)
         .member("open", SourceStatus::open)
         .member("reason", SourceStatus::reason)
-        .member("form", heard(Heard::form))
-        .member("sample", heard(Heard::sample))
+        .member("form", heard(h -> h.newest().form()))
+        .member("sample", heard(h -> h.newest().sample()))
         .member("sent", SourceStatus::sent)
         .member("senders", SourceStatus::senders)
         .member("trackers", heard(Heard::trackers))
@@ -65,8 +65,8 @@ final class PortTable {
         .cellTime("last_heard", PortTable::lastHeardUs)
         .cell("kind", SourceStatus::kind)
         .cell("baud", PortTable::baud)
-        .cell("form", heard(Heard::form))
-        .cell("sample", heard(Heard::sample))
+        .cell("form", heard(h -> h.newest().form()))
+        .cell("sample", heard(h -> h.newest().sample()))
         .cell("sent", SourceStatus::sent)
         .cell("senders", PortTable::addresses)
         .cell("heard_once", s -> String.join(" ", s.heard().heardOnce()))
@@ -83,12 +83,13 @@ final class PortTable {
 
   /** Null where it is no serial port. */
   private static Integer baud(SourceStatus s) {
-    return s.kind() == SourceKind.SERIAL ? s.baud() : null;
+    return s.kind() == SourceKind.SERIAL ? s.way().baud() : null;
   }
 
   /** Null while no bytes have come. */
   private static Long lastHeardUs(SourceStatus s) {
-    return s.heard().lastHeardUs() == Reading.NO_TIME ? null : s.heard().lastHeardUs();
+    long atUs = s.heard().newest().atUs();
+    return atUs == Reading.NO_TIME ? null : atUs;
   }
 
   private static String addresses(SourceStatus s) {

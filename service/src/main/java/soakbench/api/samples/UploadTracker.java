@@ -54,18 +54,7 @@ final class UploadTracker {
   }
 
   private Sample whole(Reading reading, long timeUs) {
-    return new Sample(
-        id,
-        timeUs,
-        reading.temperatureC(),
-        reading.isWhole() && reading.temperatureHeld(),
-        reading.gxDps(),
-        reading.gyDps(),
-        reading.gzDps(),
-        reading.axG(),
-        reading.ayG(),
-        reading.azG(),
-        reading.seq(),
-        reading.tMs());
+    return reading.sample(
+        id, timeUs, reading.temperatureC(), reading.isWhole() && reading.temperatureHeld());
   }
 }

@@ -35,9 +35,7 @@ record NetStanding(String address, boolean open, String reason) {
   SourceStatus status(SourceKind kind, NetSenders senders, String sent, ArrivalClock clock) {
     return new SourceStatus(
         "",
-        kind,
-        address,
-        0,
+        new SourceStatus.Way(kind, address),
         open,
         open ? senders.notice(clock.runningUs()) : reason,
         senders.newest(clock.correctionUs()),

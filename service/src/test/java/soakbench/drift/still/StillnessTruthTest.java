@@ -8,14 +8,12 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.simulation.RecipeMaker;
@@ -49,16 +47,10 @@ class StillnessTruthTest {
   }
 
   private static SimulateOptions options(Mix mix, long seed, double rateHz, Boolean accelerometer) {
-    return new SimulateOptions(
-        mix,
-        seed,
-        3600,
-        rateHz,
-        LineStream.Form.JSON_LINES,
-        LineStream.Stamp.TIME,
-        "SIM-" + seed,
-        accelerometer,
-        Instant.parse("2026-01-01T08:00:00Z"));
+    return SimulateOptions.usual(seed)
+        .withMix(mix)
+        .printing(rateHz)
+        .withAccelerometer(accelerometer);
   }
 
   private Run run(SimulateOptions options) throws IOException {
@@ -119,7 +111,7 @@ class StillnessTruthTest {
       Recipe recipe = RecipeMaker.recipe(options);
       boolean turned =
           recipe.events().motions().stream().anyMatch(m -> Math.abs(m.angleDeg()) > 40);
-      List<String> scenarios = recipe.scenarios();
+      List<String> scenarios = recipe.origin().scenarios();
       boolean smooth = !scenarios.contains("settling") && !scenarios.contains("coarse_temp");
       if (!turned || !scenarios.contains("reboot") || !smooth) {
         continue;
@@ -130,7 +122,7 @@ class StillnessTruthTest {
       assertThat(still.blocks().stream().mapToInt(BiasBlock::segment).distinct().count())
           .as("seed %s", seed)
           .isGreaterThan(1);
-      BiasCurve curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]).told();
+      BiasCurve curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]).curve();
       for (int axis = 0; axis < 3; axis++) {
         double d = curve.operatingC() - 31;
         double[] c = run.recipe().unit().axes().get(axis).coefficients();

@@ -41,16 +41,11 @@ class DeclaredRatesTest {
     SimulateOptions usual = SimulateOptions.usual(4);
     run =
         Samples.simulated(
-            new SimulateOptions(
-                Mix.CLEAN,
-                4,
-                2400,
-                4,
-                usual.form(),
-                usual.stamp(),
-                Samples.TRACKER,
-                null,
-                usual.start()));
+            SimulateOptions.usual(4)
+                .withMix(Mix.CLEAN)
+                .lasting(2400)
+                .printing(4)
+                .named(Samples.TRACKER));
   }
 
   private static long startUs() {

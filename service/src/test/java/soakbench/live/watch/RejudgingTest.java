@@ -41,8 +41,7 @@ class RejudgingTest {
   private static List<Sample> simulated(Mix mix, long seed) {
     SimulateOptions usual = SimulateOptions.usual(seed);
     return Samples.simulated(
-        new SimulateOptions(
-            mix, seed, 2700, 5, usual.form(), usual.stamp(), Samples.TRACKER, null, usual.start()));
+        SimulateOptions.usual(seed).withMix(mix).lasting(2700).printing(5).named(Samples.TRACKER));
   }
 
   private static StoreContents judged(List<Sample> samples, Limits limits) {

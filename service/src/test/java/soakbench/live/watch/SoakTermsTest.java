@@ -10,7 +10,6 @@ import java.util.Optional;
 import java.util.Random;
 import org.assertj.core.data.Percentage;
 import org.junit.jupiter.api.Test;
-import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.live.LimitsOutcome;
 import soakbench.live.ManualClock;
@@ -35,16 +34,10 @@ class SoakTermsTest {
   private static final SimulateOptions USUAL = SimulateOptions.usual(903);
   private static final List<Sample> RUN =
       Samples.simulated(
-          new SimulateOptions(
-              Mix.USUAL,
-              USUAL.seed(),
-              2700,
-              5,
-              USUAL.form(),
-              USUAL.stamp(),
-              Samples.TRACKER,
-              null,
-              USUAL.start()));
+          SimulateOptions.usual(USUAL.run().seed())
+              .lasting(2700)
+              .printing(5)
+              .named(Samples.TRACKER));
 
   /** Silent sooner, and ready much later, than by the defaults. */
   private static final Limits OTHERS =
