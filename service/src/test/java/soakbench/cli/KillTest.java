@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -99,8 +100,13 @@ class KillTest {
     Instant asOf = Instant.parse(verdict.get("as_of").asText());
     List<StateChangeSeen> timeline = new ArrayList<>();
     List<String> samples = new ArrayList<>();
+    List<String> soaks = new ArrayList<>();
     for (JsonNode soak : asked.json("/api/soaks?tracker=" + tracker).get("soaks")) {
-      String id = soak.get("soak").asText();
+      soaks.add(soak.get("soak").asText());
+    }
+    // The newest comes first. A start that takes half a minute is a gap that begins another.
+    Collections.reverse(soaks);
+    for (String id : soaks) {
       for (JsonNode c : asked.json("/api/soaks/" + id + "/timeline").get("timeline")) {
         timeline.add(
             new StateChangeSeen(
