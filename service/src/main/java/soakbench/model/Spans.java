@@ -37,6 +37,7 @@ public final class Spans {
     int i = s < 3_600 ? 1 : s < 86_400 ? 2 : 3;
     long whole = (long) (s / UNIT_S[i]);
     long rest = (long) (s % UNIT_S[i] / UNIT_S[i - 1]);
-    return whole + " " + UNIT[i] + " " + rest + " " + UNIT[i - 1];
+    String largest = i == 3 && whole == 1 ? "day" : UNIT[i];
+    return whole + " " + largest + " " + rest + " " + UNIT[i - 1];
   }
 }

@@ -49,7 +49,7 @@ class SpansTest {
     "3600, 1 h 0 min",
     "-12000, 3 h 20 min",
     "86399, 23 h 59 min",
-    "86400, 1 days 0 h",
+    "86400, 1 day 0 h",
     "863999, 9 days 23 h"
   })
   void twoUnitsTellALengthToTheSecondBelowAnHour(long seconds, String words) {
