@@ -42,7 +42,7 @@ import soakbench.api.soaks.SoakDataCalls;
 import soakbench.ingest.source.OffsetSink;
 import soakbench.live.StoreException;
 import soakbench.live.calibration.CalibrationKeeper;
-import soakbench.live.calibration.NewestMarks;
+import soakbench.live.calibration.NewestCalibrations;
 import soakbench.live.figures.FigureKeeper;
 import soakbench.live.figures.Keepers;
 import soakbench.live.figures.SummaryKeeper;
@@ -55,7 +55,7 @@ import soakbench.store.SoakQuery;
 /** All calls, and what they share in memory. */
 final class ApiCalls implements AutoCloseable {
   final TrackerNames names;
-  final NewestMarks marks;
+  final NewestCalibrations marks;
   final Keepers keepers;
   final CountedSink intake;
   final ReadingState reading = new ReadingState();
@@ -69,7 +69,7 @@ final class ApiCalls implements AutoCloseable {
     this.parts = parts;
     Database database = parts.database();
     names = new TrackerNames(() -> database.roster().all());
-    marks = new NewestMarks(() -> database.calibrationMarks().newest(true), parts.clock());
+    marks = new NewestCalibrations(() -> database.calibrationTable().newest(true), parts.clock());
     known = new KnownTrackers(() -> database.recordings().trackers());
     keepers =
         new Keepers(
@@ -162,7 +162,7 @@ final class ApiCalls implements AutoCloseable {
   /** What is told of what is stored, and changed of it. */
   private void addStored(Routes routes, Recordings recordings) {
     Database database = parts.database();
-    MarkTemperature marked = new MarkTemperature(database.calibrationMarks());
+    MarkTemperature marked = new MarkTemperature(database.calibrationTable());
     new TrackerCalls(database.roster()).addTo(routes);
     new SoakCalls(recordings, parts.watch(), names).addTo(routes);
     new SoakDataCalls(recordings).addTo(routes);

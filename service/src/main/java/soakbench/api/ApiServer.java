@@ -15,7 +15,7 @@ import soakbench.live.EventClock;
 import soakbench.live.Sink;
 import soakbench.live.StoreException;
 import soakbench.live.calibration.CalibrationKeeper;
-import soakbench.live.calibration.NewestMarks;
+import soakbench.live.calibration.NewestCalibrations;
 import soakbench.live.figures.Keepers;
 import soakbench.live.watch.SoakWatch;
 import soakbench.store.Database;
@@ -127,7 +127,7 @@ public final class ApiServer implements AutoCloseable {
   }
 
   /** The newest calibration of every tracker; to be told to look what is kept. */
-  public NewestMarks marks() {
+  public NewestCalibrations marks() {
     return calls.marks;
   }
 

@@ -60,7 +60,7 @@ record RandomEffects(Measured mean, double betweenVariance, int count) {
   /**
    * The mean with 95 % limits: Student's t with one degree of freedom less than measurements where
    * more than two differ by more than their errors, since the spread is then known from them alone;
-   * else the normal law.
+   * else the normal distribution.
    */
   Estimate estimate() {
     boolean spread = count > 2 && betweenVariance > 0;

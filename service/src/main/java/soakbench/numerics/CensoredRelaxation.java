@@ -17,15 +17,15 @@ public final class CensoredRelaxation {
   private CensoredRelaxation() {}
 
   /**
-   * What the intervals say.
+   * The posterior given the intervals.
    *
    * @param t times, s, ascending, at least 6
    * @param low lower ends
    * @param high upper ends, each above its lower end
    * @param grid time constants, s
    * @param prior of the time constant
-   * @param margin by how much the intervals are widened: what the surroundings may wander
-   * @return the posterior; empty where no law passes through all the intervals
+   * @param margin by how much the intervals are widened: by how much the surroundings may drift
+   * @return the posterior; empty where no model passes through all the intervals
    */
   public static Optional<RelaxationPosterior> of(
       double[] t, double[] low, double[] high, double[] grid, TauPrior prior, double margin) {
@@ -61,7 +61,7 @@ public final class CensoredRelaxation {
         grid, weight, out[1], out[2], out[3], out[4], out[5], margin, t.length);
   }
 
-  /** In (present value u, present distance v): the law at t is u + v (exp((now - t)/tau) - 1). */
+  /** In (present value u, present distance v): the model at t is u + v (exp((now - t)/tau) - 1). */
   private static ConvexRegion region(
       double[] t, double[] low, double[] high, double tau, double margin) {
     int n = t.length;

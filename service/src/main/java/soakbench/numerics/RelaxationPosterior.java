@@ -3,13 +3,13 @@ package soakbench.numerics;
 import soakbench.model.TauPrior;
 
 /**
- * What a stretch of readings says about y = P + D exp(-(t - now)/tau): a mixture over a log grid of
- * tau, in which P and D are normal for each tau. "now" is the last reading. It keeps the whole
- * banana-shaped uncertainty that one Jacobian loses while the record is shorter than tau.
+ * Posterior of y = P + D exp(-(t - now)/tau): given a stretch of readings: a mixture over a log
+ * grid of tau, in which P and D are normal for each tau. "now" is the last reading. It keeps the
+ * whole banana-shaped uncertainty that one Jacobian loses while the record is shorter than tau.
  *
  * <p>Weight of a tau: the likelihood with P and D integrated out under a flat prior on the present
- * value and the present slope, times a log-normal prior on tau. Residuals that hang together
- * (wander, a coarse thermometer) lower the effective number of readings by (1 - r)/(1 + r), r their
+ * value and the present slope, times a log-normal prior on tau. Autocorrelated residuals (a slow
+ * drift, a coarse thermometer) lower the effective number of readings by (1 - r)/(1 + r), r their
  * lag-one correlation.
  *
  * @param tau grid of time constants, s, ascending
@@ -48,8 +48,8 @@ public record RelaxationPosterior(
    * @param y readings, no NaN
    * @param grid time constants, s, ascending, evenly spaced in their logarithm
    * @param prior of the time constant
-   * @param noiseFloor the residual standard deviation is not believed below this (q / sqrt(12) for
-   *     a step q)
+   * @param noiseFloor the residual standard deviation is not taken below this (q / sqrt(12) for a
+   *     step q)
    */
   public static RelaxationPosterior of(
       double[] t, double[] y, double[] grid, TauPrior prior, double noiseFloor) {

@@ -31,7 +31,7 @@ public final class StudentizedRange {
   private final double[] placeWeight = new double[POINTS];
 
   /**
-   * The law for a number of means.
+   * The distribution for a number of means.
    *
    * @param means at least 2
    * @param degreesOfFreedom of the standard deviation, at least 1, need not be whole
@@ -63,7 +63,7 @@ public final class StudentizedRange {
 
   /**
    * Logarithm of the least square: for few degrees it is so small that the library finds zero, and
-   * there the law is that of a power.
+   * there the distribution is that of a power.
    */
   private static double lowest(GammaDistribution square, double shape) {
     double found = square.inverseCumulativeProbability(REST);

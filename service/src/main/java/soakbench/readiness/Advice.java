@@ -2,6 +2,7 @@ package soakbench.readiness;
 
 import java.util.List;
 import soakbench.model.Limits;
+import soakbench.model.Spans;
 import soakbench.model.State;
 import soakbench.numerics.Measured;
 
@@ -36,7 +37,7 @@ final class Advice {
         ? "can't say: "
             + e.lines().endlessTurn()
             + "; look at the scale of its lines, then at the unit"
-        : "moved: leave it still for " + NumberWords.duration(limits.stillForS());
+        : "moved: leave it still for " + Spans.inMinutes(limits.stillForS());
   }
 
   private String ready(Evidence e) {
@@ -51,7 +52,7 @@ final class Advice {
         + " of "
         + NumberWords.number(limits.shiftLimitDps(), 3)
         + " °/s in the next "
-        + NumberWords.duration(limits.calibrationS());
+        + Spans.inMinutes(limits.calibrationS());
   }
 
   private String undecided(Evidence e) {

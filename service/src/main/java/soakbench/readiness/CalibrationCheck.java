@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import org.hipparchus.distribution.continuous.NormalDistribution;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.drift.heading.Heading;
 import soakbench.model.Estimate;
 
@@ -75,8 +75,7 @@ public record CalibrationCheck(
    * @param residualDps what the calibration left, deg/s, x y z
    * @param toUse heading from the temperature now to that in use
    */
-  public static CalibrationCheck of(
-      CalibrationSeen mark, List<Estimate> residualDps, Heading toUse) {
+  public static CalibrationCheck of(HandlingSeen mark, List<Estimate> residualDps, Heading toUse) {
     List<Estimate> now =
         residualDps.stream().map(r -> sum(r, Estimate.of(0, 0, QUANTILE))).toList();
     List<Estimate> use = inUse(residualDps, toUse);
@@ -173,7 +172,7 @@ public record CalibrationCheck(
   }
 
   private static String again(
-      CalibrationSeen mark, boolean badNow, Estimate now, Estimate inUse, Heading toUse) {
+      HandlingSeen mark, boolean badNow, Estimate now, Estimate inUse, Heading toUse) {
     return text(
         "%.1f deg/min %s, %.1f are allowed" + DO_IT_AGAIN + "%s",
         Math.abs((badNow ? now : inUse).value()),
@@ -191,7 +190,7 @@ public record CalibrationCheck(
         toUse.useC() > toUse.calibratedC() ? "warmer" : "cooler", toUse.useC());
   }
 
-  private static String how(CalibrationSeen mark) {
+  private static String how(HandlingSeen mark) {
     boolean cooled = mark.temperatureSpreadC() > WIDE_SPREAD_C;
     if (mark.openS() > LONG_OPEN_S || cooled) {
       return text("quicker: it was in the open for %d s", mark.openS());

@@ -3,6 +3,7 @@ package soakbench.readiness;
 import java.util.List;
 import soakbench.model.Axes;
 import soakbench.model.Limits;
+import soakbench.model.Spans;
 
 /** Holds evidence against the limits, one condition at a time. */
 final class Conditions {
@@ -109,7 +110,7 @@ final class Conditions {
         "s",
         heard(e)
             ? null
-            : "a gap of " + NumberWords.duration(e.lines().gapS()) + " within the last minute");
+            : "a gap of " + Spans.inMinutes(e.lines().gapS()) + " within the last minute");
   }
 
   /** The same conditions when nothing is heard any more: all but that stand as they were. */
@@ -119,7 +120,7 @@ final class Conditions {
 
   private Condition silentCondition() {
     double limit = limits.heardWithinS();
-    String reason = "nothing heard for " + NumberWords.duration(limit);
+    String reason = "nothing heard for " + Spans.inMinutes(limit);
     return new Condition("heard", false, limit, null, null, null, limit, "s", reason);
   }
 
@@ -133,7 +134,7 @@ final class Conditions {
             ? "its lines carry no rates"
             : e.lines().tooSlow()
                 ? "fewer than five readings in ten seconds: too slow to see motion"
-                : met ? null : "moved " + NumberWords.duration(ago) + " ago";
+                : met ? null : "moved " + Spans.inMinutes(ago) + " ago";
     return new Condition("still", met, value, null, null, limits.stillForS(), null, "s", reason);
   }
 
@@ -271,7 +272,7 @@ final class Conditions {
         limits.dwellS(),
         null,
         "s",
-        met ? null : "all conditions must hold for " + NumberWords.duration(limits.dwellS()));
+        met ? null : "all conditions must hold for " + Spans.inMinutes(limits.dwellS()));
   }
 
   private Condition hotCondition(Evidence e) {

@@ -3,6 +3,7 @@ package soakbench.readiness;
 import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Limits;
+import soakbench.model.Spans;
 import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
 
@@ -209,8 +210,7 @@ final class HeadingForHot {
             + " ± "
             + NumberWords.number(Math.max(0.1, shown.halfC()), 1)
             + " °C";
-    String when =
-        passesUs == null ? "" : ", passes " + limit + " in " + NumberWords.duration(passesS);
+    String when = passesUs == null ? "" : ", passes " + limit + " in " + Spans.inMinutes(passesS);
     String reason = "heading for " + (vague ? "more than " + limit : level) + when;
     return new Heat(Heat.Kind.HEADING_HOT, shown.levelC(), limits.hotC(), reason, passesUs);
   }

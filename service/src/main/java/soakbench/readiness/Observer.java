@@ -11,6 +11,7 @@ import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
+import soakbench.model.Spans;
 import soakbench.model.Tracker.Rates;
 import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
@@ -223,7 +224,7 @@ final class Observer {
   private TostInterval[] shifts(RelaxationPosterior tail, double age, double now) {
     Measured change = tail.changeBetween(age, age + limits.calibrationS());
     double hidden = warmUp.hiddenSlopeCPerS() * limits.calibrationS();
-    double unshown = mayBeFollowed() ? BiasKnowledge.BELIEF.slopeSd() : 0;
+    double unshown = mayBeFollowed() ? BiasKnowledge.PRIOR.slopeSd() : 0;
     TostInterval[] out = new TostInterval[3];
     for (int i = 0; i < 3; i++) {
       BiasModel model = bias.axis(i);
@@ -254,7 +255,7 @@ final class Observer {
     double ago = tS - temperatureS;
     return Double.isInfinite(ago) || ago <= TEMPERATURE_HOLD_S
         ? "less than a minute of temperatures"
-        : "no temperature for " + NumberWords.duration(ago);
+        : "no temperature for " + Spans.inMinutes(ago);
   }
 
   private String shiftReason(Optional<RelaxationPosterior> tail, String hidden) {

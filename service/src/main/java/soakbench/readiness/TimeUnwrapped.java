@@ -7,6 +7,7 @@ import soakbench.drift.still.BiasModel;
 import soakbench.drift.still.FastResponse;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
+import soakbench.model.Spans;
 import soakbench.numerics.Measured;
 import soakbench.thermal.cooling.Cooling;
 
@@ -41,7 +42,7 @@ final class TimeUnwrapped {
     this.response =
         own && recorded.response() != null
             ? recorded.response()
-            : Collections.nCopies(3, FastResponse.BELIEVED);
+            : Collections.nCopies(3, FastResponse.PRIOR);
     this.models = models;
     this.fromC = nowC;
     this.scale = scale(recorded.cooling(), nowC);
@@ -124,9 +125,9 @@ final class TimeUnwrapped {
           last > cooling.lengthS()
               ? Estimate.unknown(
                   "a calibration takes "
-                      + NumberWords.duration(limits.calibrationS())
+                      + Spans.inMinutes(limits.calibrationS())
                       + ", and only "
-                      + NumberWords.duration(cooling.lengthS())
+                      + Spans.inMinutes(cooling.lengthS())
                       + " of cooling are recorded")
               : spread(axis, last));
     }

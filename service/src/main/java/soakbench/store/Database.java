@@ -24,7 +24,7 @@ import soakbench.store.connection.Retries;
 import soakbench.store.connection.Schema;
 import soakbench.store.connection.Writer;
 import soakbench.store.connection.WriterLock;
-import soakbench.store.derived.CalibrationMarks;
+import soakbench.store.derived.DerivedCalibrations;
 import soakbench.store.derived.DerivedFigures;
 import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.derived.SaidRows;
@@ -56,11 +56,11 @@ public final class Database implements AutoCloseable {
   private final DerivedShelf<SoakFigureSet> figures =
       DerivedFigures.shelf(pools, soakStore.look(), changed.figures);
   private final DerivedShelf<List<Calibration>> calibrations =
-      CalibrationMarks.shelf(pools, soakStore.look(), changed.calibrations);
+      DerivedCalibrations.shelf(pools, soakStore.look(), changed.calibrations);
   private final SaidOfCalibrations said = new SaidRows(pools);
   private final DerivedFigures figureTable = new DerivedFigures(pools, changed.figures);
-  private final CalibrationMarks calibrationMarks =
-      new CalibrationMarks(pools, changed.calibrations);
+  private final DerivedCalibrations calibrationTable =
+      new DerivedCalibrations(pools, changed.calibrations);
   private final Abandoned abandoned = new Abandoned();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
   private volatile WriterLock lock;
@@ -340,8 +340,8 @@ public final class Database implements AutoCloseable {
   }
 
   /** Every soak's calibrations, for reading. */
-  public CalibrationMarks calibrationMarks() {
-    return calibrationMarks;
+  public DerivedCalibrations calibrationTable() {
+    return calibrationTable;
   }
 
   /** How the database is; answers within two seconds and never throws. */

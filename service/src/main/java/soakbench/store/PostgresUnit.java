@@ -29,7 +29,7 @@ import soakbench.store.rows.LimitsHistory;
 import soakbench.store.rows.SampleWriter;
 import soakbench.store.rows.Series;
 import soakbench.store.rows.Soaks;
-import soakbench.store.rows.StaleMarks;
+import soakbench.store.rows.StaleRanges;
 import soakbench.store.rows.Terms;
 import soakbench.store.rows.Timelines;
 
@@ -147,12 +147,12 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
 
   @Override
   public void markStale(String tracker, StaleRange seconds) {
-    run("marking stale rows", c -> StaleMarks.put(c, tracker, seconds));
+    run("noting stale ranges", c -> StaleRanges.put(c, tracker, seconds));
   }
 
   @Override
   public void clearStale(String tracker) {
-    run("clearing a stale mark", c -> StaleMarks.clear(c, tracker));
+    run("clearing a stale range", c -> StaleRanges.clear(c, tracker));
   }
 
   @Override

@@ -70,14 +70,11 @@ public final class Recordings {
             + Soaks.COLUMNS
             + " FROM soak WHERE tracker = ? AND start_time <= ? AND end_time >= ?"
             + " ORDER BY start_time DESC LIMIT 1";
-    return pools
-        .request(
-            "looking for a soak",
-            c ->
-                Query.list(
-                    c, Soaks::read, sql, tracker, Times.time(atUs), Times.time(atUs - 1_000_000L)))
-        .stream()
-        .findFirst();
+    return pools.request(
+        "looking for a soak",
+        c ->
+            Query.first(
+                c, Soaks::read, sql, tracker, Times.time(atUs), Times.time(atUs - 1_000_000L)));
   }
 
   /** A soak's timeline in the order of writing; empty where there is no such soak. */
@@ -116,10 +113,8 @@ public final class Recordings {
   }
 
   private static Optional<Soak> find(Connection connection, String id) throws SQLException {
-    return Query.list(
-            connection, Soaks::read, "SELECT " + Soaks.COLUMNS + " FROM soak WHERE id = ?", id)
-        .stream()
-        .findFirst();
+    return Query.first(
+        connection, Soaks::read, "SELECT " + Soaks.COLUMNS + " FROM soak WHERE id = ?", id);
   }
 
   private static List<Soak> list(Connection connection, SoakQuery query) throws SQLException {

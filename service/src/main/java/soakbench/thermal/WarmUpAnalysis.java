@@ -145,8 +145,7 @@ public final class WarmUpAnalysis {
    */
   private static Optional<WarmUpCurve> believed(
       WarmUpTracker tracker, long startSecond, List<Long> breaks) {
-    double[][] stretch = tracker.stretches().get(0);
-    double[] t = stretch[0];
+    double[] t = tracker.newestStretchS();
     if (t.length < LEAST_BLOCKS || tracker.tail().isEmpty()) {
       return Optional.empty();
     }

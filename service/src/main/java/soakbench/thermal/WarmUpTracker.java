@@ -200,9 +200,13 @@ public final class WarmUpTracker {
     return history.all();
   }
 
-  /** Times and temperatures of all blocks between two breaks, newest stretch first. */
-  List<double[][]> stretches() {
-    return history.between(stretch.breaksS());
+  /** Times of the blocks since the last break, s, without the chip's own warming. */
+  double[] newestStretchS() {
+    double lastS = TailSpans.CHIP_S;
+    for (double breakS : stretch.breaksS()) {
+      lastS = breakS > TailSpans.CHIP_S ? breakS : lastS;
+    }
+    return history.blockTimesS(lastS);
   }
 
   /** The thermometer's step where its noise does not carry it over, else 0, degC. */

@@ -90,18 +90,18 @@ final class FiguresCount {
   }
 
   private void curve(SoakDrift drift, Recipe recipe) {
-    BiasCurve told = drift.curve().told();
-    withoutCurve.add(told.reason() != null);
-    if (told.reason() != null) {
+    BiasCurve bias = drift.curve().curve();
+    withoutCurve.add(bias.reason() != null);
+    if (bias.reason() != null) {
       return;
     }
-    double fromC = told.rangeC()[0] + 1;
-    Heading use = drift.heading(HeadingAsk.between(fromC, told.operatingC()));
+    double fromC = bias.rangeC()[0] + 1;
+    Heading use = drift.heading(HeadingAsk.between(fromC, bias.operatingC()));
     for (int i = 0; i < 3; i++) {
       double[] c = recipe.unit().axes().get(i).coefficients();
-      BiasCurve.Axis axis = told.axes().get(i);
-      coefficient.add(axis.tempcoDpsPerC(), slope(c, told.operatingC()));
-      double rate = 60 * (bias(c, told.operatingC()) - bias(c, fromC));
+      BiasCurve.Axis axis = bias.axes().get(i);
+      coefficient.add(axis.tempcoDpsPerC(), slope(c, bias.operatingC()));
+      double rate = 60 * (bias(c, bias.operatingC()) - bias(c, fromC));
       heading.add(use.axes().get(i).degPerMin(), rate);
       boolean worst = use.axes().get(i).degPerMin().equals(use.degPerMin());
       if (worst) {

@@ -70,7 +70,7 @@ interface SummariesContract extends StoreInTest {
                 new RecordedCooling(new Cooling(value, 31, series, series, 0.01, 1e-3), null),
                 new RecordedCooling(
                     new Cooling(600, 31 + value, series, series, 0.01, 1e-3),
-                    List.of(response, response, FastResponse.BELIEVED)))));
+                    List.of(response, response, FastResponse.PRIOR)))));
   }
 
   /** Arrays and all. */

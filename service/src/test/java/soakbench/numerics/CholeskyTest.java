@@ -121,7 +121,7 @@ class CholeskyTest {
   @ParameterizedTest
   @ValueSource(ints = {1, 2, 17, 60})
   void itIsTheLibrarysFactor(int n) {
-    double[] row = FollowedNoise.autocovariance(n, 30, 1, 0.5, 31);
+    double[] row = HighPassedNoise.autocovariance(n, 30, 1, 0.5, 31);
     RealMatrix dense = MatrixUtils.createRealMatrix(n, n);
     for (int i = 0; i < n; i++) {
       for (int j = 0; j < n; j++) {
@@ -140,7 +140,7 @@ class CholeskyTest {
 
   @Test
   void aColumnThatGrowsIsWhitenedAsTheWholeOne() {
-    double[] row = FollowedNoise.autocovariance(20, 30, 1, 0.8, Double.POSITIVE_INFINITY);
+    double[] row = HighPassedNoise.autocovariance(20, 30, 1, 0.8, Double.POSITIVE_INFINITY);
     Cholesky factor = Cholesky.ofToeplitz(row);
     double[] x = Noises.white(20, 1, 3);
     double[] growing = new double[20];

@@ -8,7 +8,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.drift.heading.Heading;
 import soakbench.model.Estimate;
 import soakbench.readiness.Calibration.Origin;
@@ -27,9 +27,9 @@ class CheckVerdictTest {
     return new Heading(30.0, 31.0, null, degPerMin, NOTHING, List.of(), 0.25, null);
   }
 
-  private static CalibrationSeen mark(long openS) {
-    return new CalibrationSeen(
-        0, openS, CalibrationSeen.Kind.CALIBRATION, 30, new double[3], 60, 6, false, openS, 0.1);
+  private static HandlingSeen mark(long openS) {
+    return new HandlingSeen(
+        0, openS, HandlingSeen.Kind.CALIBRATION, 30, new double[3], 60, 6, false, openS, 0.1);
   }
 
   private static CalibrationCheck check(double dps, double se, Estimate use) {

@@ -6,7 +6,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.model.Estimate;
 import soakbench.model.State;
 import soakbench.model.Tracker.Rates;
@@ -81,11 +81,11 @@ class NextStepTest {
   }
 
   private static Calibration withHandling(Calibration c) {
-    CalibrationSeen seen =
-        new CalibrationSeen(
+    HandlingSeen seen =
+        new HandlingSeen(
             LIFTED_S,
             LIFTED_S + 60,
-            CalibrationSeen.Kind.QUESTION,
+            HandlingSeen.Kind.QUESTION,
             30,
             new double[] {0.3, -0.1, 0.05},
             60,

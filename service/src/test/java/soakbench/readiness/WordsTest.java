@@ -9,12 +9,6 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** Numbers and heat as people read them. */
 class WordsTest {
   @ParameterizedTest
-  @CsvSource({"0, 0 s", "59.4, 59 s", "119.4, 119 s", "119.9, 120 s", "120, 2 min", "299, 5 min"})
-  void aTimeIsToldInSecondsUpToTwoMinutes(double seconds, String words) {
-    assertThat(NumberWords.duration(seconds)).isEqualTo(words);
-  }
-
-  @ParameterizedTest
   @CsvSource({"0.0021, 0.002", "0.0005, 0.001", "0.00049, under 0.001", "0, under 0.001"})
   void anUncertaintyThatRoundsToNothingIsToldAsWhatItStaysUnder(double half, String words) {
     assertThat(NumberWords.uncertainty(half, 3)).isEqualTo(words);

@@ -224,7 +224,7 @@ class DueWorkTest {
     crash();
     assertThat(dueCalibrations()).containsExactly(soak(0));
     derive();
-    assertThat(database.calibrationMarks().of(tracker)).hasSize(1);
+    assertThat(database.calibrationTable().of(tracker)).hasSize(1);
   }
 
   @Test

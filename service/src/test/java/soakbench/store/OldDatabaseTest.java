@@ -184,11 +184,11 @@ class OldDatabaseTest {
         Statement statement = connection.createStatement()) {
       statement.execute("UPDATE derived SET content = '7' WHERE soak LIKE 'heron%'");
     }
-    assertThat(database.calibrationMarks().of("heron-1")).isEmpty();
+    assertThat(database.calibrationTable().of("heron-1")).isEmpty();
     assertThat(database.figureTable().of("heron-1", null)).isEmpty();
     server.keepers().deriveDue();
-    assertThat(database.calibrationMarks().of("heron-1").get(0).check()).isNotNull();
-    assertThat(database.calibrationMarks().of("plover-2")).hasSize(2);
+    assertThat(database.calibrationTable().of("heron-1").get(0).check()).isNotNull();
+    assertThat(database.calibrationTable().of("plover-2")).hasSize(2);
     assertThat(database.figureTable().of("heron-1", null)).hasSize(2);
   }
 }

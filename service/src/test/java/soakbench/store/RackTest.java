@@ -73,7 +73,7 @@ class RackTest {
     RecordedCooling cooling =
         new RecordedCooling(
             new Cooling(1000, 31, drop, rate, 0.001, 0.0001),
-            List.of(FastResponse.BELIEVED, FastResponse.BELIEVED, FastResponse.BELIEVED));
+            List.of(FastResponse.PRIOR, FastResponse.PRIOR, FastResponse.PRIOR));
     try (Unit unit = database.soakStore().begin()) {
       unit.writeSoak(soak);
       unit.writeTerms(soak.id(), SoakTerms.of(Limits.DEFAULT));

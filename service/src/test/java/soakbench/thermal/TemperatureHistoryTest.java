@@ -2,7 +2,6 @@ package soakbench.thermal;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.util.List;
 import org.junit.jupiter.api.Test;
 
 class TemperatureHistoryTest {
@@ -32,14 +31,11 @@ class TemperatureHistoryTest {
   }
 
   @Test
-  void theStretchesBetweenBreaksComeNewestFirstWithoutTheChipsWarming() {
+  void theBlocksOfAStretchAreThoseFromItsBeginOn() {
     seconds(620);
-    List<double[][]> stretches = history.between(List.of(100.0, 300.0, 500.0));
-    assertThat(stretches).hasSize(3);
-    assertThat(stretches.get(0)[0]).startsWith(505).endsWith(615).hasSize(12);
-    assertThat(stretches.get(1)[0]).startsWith(305).endsWith(495);
-    assertThat(stretches.get(2)[0]).startsWith(155).endsWith(295);
-    assertThat(stretches.get(2)[1]).startsWith(154.5);
+    assertThat(history.blockTimesS(500)).startsWith(505).endsWith(615).hasSize(12);
+    assertThat(history.blockTimesS(505)).startsWith(505);
+    assertThat(history.blockTimesS(700)).isEmpty();
   }
 
   @Test

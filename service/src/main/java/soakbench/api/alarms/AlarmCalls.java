@@ -75,12 +75,13 @@ public final class AlarmCalls {
 
   /** Who has seen it; null where the body is empty or does not say. */
   private static String by(Context ctx) {
-    byte[] body = ctx.bodyAsBytes();
-    if (body.length == 0) {
-      return null;
-    }
-    Bodies.requireMediaType(ctx, "application/json", "Who has seen the alarm is taken");
-    JsonNode by = Bodies.object(body, "who has seen it", "none, or {\"by\":\"NAME\"}").path("by");
+    JsonNode by =
+        Bodies.optional(
+                ctx,
+                "Who has seen the alarm is taken",
+                "who has seen it",
+                "none, or {\"by\":\"NAME\"}")
+            .path("by");
     if (by.isMissingNode() || by.isNull()) {
       return null;
     }

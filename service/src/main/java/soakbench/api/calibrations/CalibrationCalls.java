@@ -6,7 +6,6 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Bodies;
 import soakbench.api.http.Problem;
@@ -24,20 +23,20 @@ import soakbench.readiness.Calibration;
 import soakbench.store.Database;
 import soakbench.store.Recordings;
 import soakbench.store.SoakQuery;
-import soakbench.store.derived.CalibrationMarks;
+import soakbench.store.derived.DerivedCalibrations;
 
 /** Calibrations that showed themselves or were told, and their checks. */
 public final class CalibrationCalls {
   private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
 
-  private final CalibrationMarks marks;
+  private final DerivedCalibrations marks;
   private final Recordings recordings;
   private final CalibrationKeeper keeper;
   private final TrackerNames names;
   private final Table<Calibration> table;
 
   public CalibrationCalls(Database database, CalibrationKeeper keeper, TrackerNames names) {
-    this.marks = database.calibrationMarks();
+    this.marks = database.calibrationTable();
     this.recordings = database.recordings();
     this.keeper = keeper;
     this.names = names;
@@ -150,20 +149,13 @@ public final class CalibrationCalls {
 
   /** When it was calibrated; null for now. */
   private static Long at(Context ctx) {
-    byte[] body = ctx.bodyAsBytes();
-    if (body.length == 0) {
-      return null;
-    }
-    Bodies.requireMediaType(ctx, "application/json", "A calibration is taken");
-    JsonNode told = Bodies.object(body, "a calibration", BODY);
+    JsonNode told = Bodies.optional(ctx, "A calibration is taken", "a calibration", BODY);
     List<Problem.Item> unknown = new ArrayList<>();
     told.fieldNames()
         .forEachRemaining(
-            name -> {
-              if (!Set.of("at").contains(name)) {
-                unknown.add(Problem.Item.of(name, "It is not known here; the only one is at."));
-              }
-            });
+            name ->
+                unknown.add(Problem.Item.of(name, "It is not known here; the only one is at.")));
+    unknown.removeIf(item -> item.field().equals("at"));
     if (!unknown.isEmpty()) {
       throw new ProblemException(
           Problem.Kind.INVALID_CONTENT, "A calibration has only the member at.", unknown);

@@ -7,7 +7,7 @@ import java.io.IOException;
 import java.util.function.Function;
 import java.util.function.UnaryOperator;
 import soakbench.api.http.Table;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Calibration.Check;
 import soakbench.readiness.CalibrationCheck;
@@ -59,12 +59,12 @@ public final class CalibrationTable {
             .column("state_before", Calibration::stateBefore)
             .time("lifted", seen(h -> h.atSecond() * 1_000_000L))
             .time("laid", seen(h -> h.restSecond() * 1_000_000L))
-            .column("open_s", seen(CalibrationSeen::openS))
+            .column("open_s", seen(HandlingSeen::openS))
             .column("faces", c -> c.handling() == null ? 0 : c.handling().faces())
             .column("rebooted", c -> c.handling() != null && c.handling().rebooted())
-            .column("temperature_c", seen(CalibrationSeen::temperatureC))
-            .column("temperature_spread_c", seen(CalibrationSeen::temperatureSpreadC))
-            .member("bias_dps", seen(CalibrationSeen::biasDps))
+            .column("temperature_c", seen(HandlingSeen::temperatureC))
+            .column("temperature_spread_c", seen(HandlingSeen::temperatureSpreadC))
+            .member("bias_dps", seen(HandlingSeen::biasDps))
             .member("check", Calibration::check, CHECK)
             .member("check_reason", Calibration::checkReason);
     return table
@@ -83,7 +83,7 @@ public final class CalibrationTable {
   }
 
   /** Of what was seen of it; null while that is not known. */
-  private static <T> Function<Calibration, T> seen(Function<CalibrationSeen, T> part) {
+  private static <T> Function<Calibration, T> seen(Function<HandlingSeen, T> part) {
     return c -> c.handling() == null ? null : part.apply(c.handling());
   }
 

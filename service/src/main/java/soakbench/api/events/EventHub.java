@@ -22,7 +22,7 @@ import soakbench.api.http.TrackerNames;
 import soakbench.api.readiness.ReadinessTable;
 import soakbench.host.Daemons;
 import soakbench.live.Listener;
-import soakbench.live.calibration.NewestMarks;
+import soakbench.live.calibration.NewestCalibrations;
 import soakbench.readiness.Readiness;
 
 /**
@@ -37,7 +37,7 @@ public final class EventHub implements Listener, AutoCloseable {
   private static final int MOST_CHANGES_WAITING = 10_000;
 
   private final TrackerNames names;
-  private final NewestMarks marks;
+  private final NewestCalibrations marks;
   private final Table<Readiness> table;
   private final Supplier<Set<String>> soaking;
   private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
@@ -56,7 +56,7 @@ public final class EventHub implements Listener, AutoCloseable {
    */
   public EventHub(
       TrackerNames names,
-      NewestMarks marks,
+      NewestCalibrations marks,
       Supplier<Set<String>> soaking,
       Supplier<byte[]> alarms) {
     this.names = names;

@@ -57,7 +57,7 @@ public final class FigureCalls {
 
   private void biasCurve(Context ctx, AnswerForm form) {
     Soak soak = SoakCalls.find(recordings, ctx);
-    BiasCurve curve = drift(soak, ask(ctx, soak)).curve().told();
+    BiasCurve curve = drift(soak, ask(ctx, soak)).curve().curve();
     if (form == AnswerForm.CSV) {
       BandRow.TABLE.csv(ctx, BandRow.of(curve)::forEach);
     } else {
@@ -70,7 +70,7 @@ public final class FigureCalls {
     int points = Queries.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2);
     CurveAsk ask =
         new CurveAsk(limits(soak).useTemperatureC(), order(ctx), null, null, CurveAsk.POINTS, null);
-    BiasCurve curve = drift(soak, ask).curve().told();
+    BiasCurve curve = drift(soak, ask).curve().curve();
     if (curve.reason() != null) {
       throw new ProblemException(
           Problem.Kind.NO_CURVE,

@@ -21,7 +21,7 @@ import soakbench.lots.UnitSoak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
-import soakbench.store.derived.CalibrationMarks;
+import soakbench.store.derived.DerivedCalibrations;
 import soakbench.store.derived.DerivedFigures;
 
 /** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
@@ -30,7 +30,7 @@ public final class FigureTableCalls {
       "it never had a soak, or its first one began within the last minute";
 
   private final DerivedFigures figures;
-  private final CalibrationMarks calibrations;
+  private final DerivedCalibrations calibrations;
   private final Deriving deriving;
   private final TrackerNames names;
   private final Table<Row> table;
@@ -40,7 +40,7 @@ public final class FigureTableCalls {
    */
   public FigureTableCalls(Database database, Deriving deriving, TrackerNames names) {
     this.figures = database.figureTable();
-    this.calibrations = database.calibrationMarks();
+    this.calibrations = database.calibrationTable();
     this.deriving = deriving;
     this.names = names;
     this.table = FiguresTable.of(names);

@@ -4,6 +4,7 @@ import io.javalin.http.Context;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
+import java.util.function.UnaryOperator;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
@@ -111,8 +112,9 @@ public final class LimitsCalls {
     refuseUnknown(ctx);
     boolean dryRun = Queries.flag(ctx, "dry_run");
     boolean now = Queries.flag(ctx, "now");
-    LimitsBody body = LimitsBody.of(ctx, "The limits were not changed. Mend what is listed.");
-    LimitsOutcome done = watch.change(body::over, now, dryRun);
+    UnaryOperator<Limits> given =
+        LimitsBody.read(ctx, "The limits were not changed. Mend what is listed.");
+    LimitsOutcome done = watch.change(given, now, dryRun);
     List<LimitDifference> changed = LimitDifference.between(done.before(), done.after());
     String note = changed.isEmpty() || !watch.givenLimits() ? null : FILE_COMES_BACK;
     return new Changed(

@@ -71,7 +71,7 @@ public final class PreviewCalls {
     AnswerForm form = AnswerForm.wanted(ctx);
     Limits inForce = watch.limits();
     Limits proposed =
-        LimitsBody.of(ctx, "No soak was judged again. Mend what is listed.").over(inForce);
+        LimitsBody.read(ctx, "No soak was judged again. Mend what is listed.").apply(inForce);
     int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
     List<Soak> soaks = recordings.soaks(SoakPages.query(ctx, recordings, limit));
     long askedFor = recordings.count(SoakPages.query(ctx, recordings, limit));

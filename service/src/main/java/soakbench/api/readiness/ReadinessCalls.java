@@ -12,7 +12,7 @@ import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.arrival.LiveVerdicts;
-import soakbench.live.calibration.NewestMarks;
+import soakbench.live.calibration.NewestCalibrations;
 import soakbench.model.Tracker;
 import soakbench.readiness.Readiness;
 
@@ -24,7 +24,7 @@ public final class ReadinessCalls {
   private final Predicate<String> known;
 
   public ReadinessCalls(
-      LiveVerdicts live, TrackerNames names, NewestMarks marks, Predicate<String> known) {
+      LiveVerdicts live, TrackerNames names, NewestCalibrations marks, Predicate<String> known) {
     this.live = live;
     this.names = names;
     this.table = ReadinessTable.of(names::of, marks);

@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.function.ToLongFunction;
 import java.util.function.UnaryOperator;
 import soakbench.api.http.Table;
-import soakbench.live.calibration.NewestMarks;
+import soakbench.live.calibration.NewestCalibrations;
 import soakbench.model.Estimate;
 import soakbench.model.State;
 import soakbench.readiness.Calibration;
@@ -47,7 +47,7 @@ public final class ReadinessTable {
    * @param nameOf what people call a tracker, by its id
    * @param marks what was calibrated: the next step follows from it
    */
-  public static Table<Readiness> of(UnaryOperator<String> nameOf, NewestMarks marks) {
+  public static Table<Readiness> of(UnaryOperator<String> nameOf, NewestCalibrations marks) {
     Table<Readiness> table =
         new Table<Readiness>()
             .column("tracker", Readiness::tracker)
@@ -83,7 +83,7 @@ public final class ReadinessTable {
         .member("moved_since_check", v -> NextStep.movedSinceCheck(v, newest(marks, v)));
   }
 
-  private static Calibration newest(NewestMarks marks, Readiness verdict) {
+  private static Calibration newest(NewestCalibrations marks, Readiness verdict) {
     return marks.of(verdict.tracker()).orElse(null);
   }
 

@@ -11,6 +11,7 @@ import soakbench.lines.LineParser;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
+import soakbench.model.Spans;
 
 /**
  * Turns the lines of one request into samples and hands them on in batches, so that a large upload
@@ -106,7 +107,10 @@ final class SampleUpload implements LineSplitter.Lines {
     }
     return "The time %s is %s ahead of this service's clock, %s; up to %d s are taken. Set the"
             .formatted(
-                Times.text(timeUs), Times.span(byUs), Times.text(dateUs), door.ahead().toSeconds())
+                Times.text(timeUs),
+                Spans.inTwoUnits(byUs / 1_000_000),
+                Times.text(dateUs),
+                door.ahead().toSeconds())
         + " sender's clock, or leave time out and send boot and t_ms.";
   }
 

@@ -181,6 +181,6 @@ public final class Replay {
         forecasts.getOrDefault(soak.id(), List.of()),
         figures,
         new LastVerdict(newest.get(soak.id()).unwrapped(), advice(soak.id(), timeline)),
-        CalibrationFinder.of(ask).marks());
+        CalibrationFinder.of(ask).calibrations());
   }
 }

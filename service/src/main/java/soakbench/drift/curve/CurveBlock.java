@@ -46,11 +46,11 @@ record CurveBlock(
                 b.midS(), b.widthS(), c, celsius.rateCPerS(), boot, b.biasDps(), b.segment()));
       }
     }
-    return inCompany(joined(inCompany(out)));
+    return withoutLonePoses(joined(withoutLonePoses(out)));
   }
 
-  /** The offset of a pose with a single block takes up all that it says. */
-  static List<CurveBlock> inCompany(List<CurveBlock> blocks) {
+  /** Without poses of a single block, whose offset takes up all of it. */
+  static List<CurveBlock> withoutLonePoses(List<CurveBlock> blocks) {
     Map<Integer, Integer> counts = new HashMap<>();
     blocks.forEach(b -> counts.merge(b.segment, 1, Integer::sum));
     return blocks.stream().filter(b -> counts.get(b.segment) > 1).toList();

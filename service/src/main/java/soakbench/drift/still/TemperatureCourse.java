@@ -9,7 +9,7 @@ import soakbench.model.Bin.Channel;
  * Temperature and its rate at any time of a soak. A fine thermometer is read second by second. One
  * whose steps its noise does not carry it over is known only where it steps: there the temperature
  * lies halfway between two steps, and between two such crossings it is taken to go straight; before
- * the first and after the last it is not known to better than a step, and that is said.
+ * the first and after the last it is not known to better than a step, and answered as unknown.
  */
 public final class TemperatureCourse {
   private static final double COARSE_C = 0.1;

@@ -4,6 +4,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import soakbench.model.Estimate;
+import soakbench.model.Spans;
 import soakbench.model.State;
 import soakbench.readiness.Condition;
 import soakbench.readiness.Heat;
@@ -38,9 +39,9 @@ final class ShownVerdict {
     this.judged = judged;
     this.told = told;
     this.nowUs = nowUs;
-    double unjudgedS =
-        Math.max(arrived.unjudgedS(), (arrived.heardUs() - arrived.unjudgedSinceUs()) / 1e6);
-    this.behind = unjudgedS > STALE_S && nowUs - arrived.unjudgedSinceUs() > STALE_S * 1e6;
+    long sinceUs = arrived.unjudged().sinceUs();
+    double unjudgedS = Math.max(arrived.unjudged().lengthS(), (arrived.heardUs() - sinceUs) / 1e6);
+    this.behind = unjudgedS > STALE_S && nowUs - sinceUs > STALE_S * 1e6;
     this.stale = judged == null || judged.state() == State.SILENT || behind;
   }
 
@@ -110,7 +111,9 @@ final class ShownVerdict {
     double aheadS = ((double) arrived.stampUs() - arrived.heardUs()) / 1e6;
     return Math.abs(aheadS) < CLOCK_OFF_S
         ? "its newest lines are not judged yet"
-        : "its times can't be used: its clock is " + Spans.text(Math.abs(aheadS)) + side(aheadS);
+        : "its times can't be used: its clock is "
+            + Spans.inLargest(Math.abs(aheadS))
+            + side(aheadS);
   }
 
   private static String side(double aheadS) {
@@ -165,7 +168,7 @@ final class ShownVerdict {
       return c;
     }
     double limitS = (fromUs - arrived.heardUs()) / 1e6;
-    String reason = "nothing heard for " + Spans.text(limitS);
+    String reason = "nothing heard for " + Spans.inLargest(limitS);
     return new Condition("heard", false, limitS, null, null, null, limitS, "s", reason);
   }
 
@@ -220,8 +223,8 @@ final class ShownVerdict {
 
   private Double temperatureC(Readiness base) {
     boolean fresh =
-        arrived.temperatureC() != null
-            && arrived.heardUs() - arrived.temperatureUs() <= TEMPERATURE_HOLD_US;
+        arrived.temperature() != null
+            && arrived.heardUs() - arrived.temperature().atUs() <= TEMPERATURE_HOLD_US;
     return fresh ? arrived.temperatureC() : base.temperatureC();
   }
 }

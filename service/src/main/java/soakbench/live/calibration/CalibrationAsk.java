@@ -3,7 +3,7 @@ package soakbench.live.calibration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.live.SoakStore;
 import soakbench.live.deriving.DueSoak;
 import soakbench.model.Bin;
@@ -96,14 +96,14 @@ public record CalibrationAsk(
   }
 
   /** The still seconds that a handling's bias before lifting is the mean of. */
-  List<Bin> before(CalibrationSeen seen) {
+  List<Bin> before(HandlingSeen seen) {
     // The very last is left out: a hand is there before the second in which it is seen.
     int last = (int) bins.stream().filter(b -> b.second() < seen.atSecond()).count() - 1;
     return bins.subList(last - seen.stillS(), last);
   }
 
   /** From lifting to lying still. */
-  List<Bin> handled(CalibrationSeen seen) {
+  List<Bin> handled(HandlingSeen seen) {
     return bins.stream()
         .filter(b -> b.second() >= seen.atSecond() && b.second() < seen.restSecond())
         .toList();

@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.live.EventClock;
 import soakbench.live.StoreException;
 import soakbench.live.deriving.DerivedShelf;
@@ -40,7 +40,7 @@ public final class CalibrationKeeper extends Keeper<List<Calibration>> {
     this.said = said;
   }
 
-  /** Hears of all marks of a soak in which one is new or changed. Must return at once. */
+  /** Hears of all calibrations of a soak in which one is new or changed. Must return at once. */
   public void subscribe(Consumer<List<Calibration>> listener) {
     listeners.add(listener);
   }
@@ -58,11 +58,11 @@ public final class CalibrationKeeper extends Keeper<List<Calibration>> {
   private List<Calibration> find(DueSoak due) {
     List<Calibration> before = kept(due.soak().id());
     CalibrationsFound found = CalibrationFinder.of(CalibrationAsk.of(shelf().look(), due, said));
-    shelf().keep(due, VERSION, found.marks(), found.pending());
-    if (!CalibrationChange.same(before, found.marks())) {
-      listeners.forEach(l -> l.accept(found.marks()));
+    shelf().keep(due, VERSION, found.calibrations(), found.pending());
+    if (!CalibrationChange.same(before, found.calibrations())) {
+      listeners.forEach(l -> l.accept(found.calibrations()));
     }
-    return found.marks();
+    return found.calibrations();
   }
 
   private List<Calibration> kept(String soak) {
@@ -74,7 +74,7 @@ public final class CalibrationKeeper extends Keeper<List<Calibration>> {
    * was undone it brings it back.
    *
    * @param soak the soak that holds the time
-   * @return the mark that it makes
+   * @return the calibration that it makes
    * @throws StoreException if the store does not answer
    */
   public synchronized Calibration tell(String soak, long atUs) {
@@ -87,7 +87,7 @@ public final class CalibrationKeeper extends Keeper<List<Calibration>> {
     if (known.isPresent() && known.get().status() == Status.MARK) {
       return known.get();
     }
-    boolean sure = known.map(Calibration::handling).filter(CalibrationSeen::sure).isPresent();
+    boolean sure = known.map(Calibration::handling).filter(HandlingSeen::sure).isPresent();
     if (sure) {
       said.unsay(tracker, saidUs);
     } else {
@@ -117,7 +117,7 @@ public final class CalibrationKeeper extends Keeper<List<Calibration>> {
   }
 
   /**
-   * Somebody says that a mark or a question is none. The soak and what was measured stay.
+   * Somebody says that a calibration or a question is none. The soak and what was measured stay.
    *
    * @return whether there was one
    * @throws StoreException if the store does not answer

@@ -67,7 +67,7 @@ public final class FigureKeeper extends Keeper<SoakFigureSet> {
     SoakDrift drift = SoakDrift.of(bins, ask, due.rates());
     return SoakFigureSet.of(
         drift.warmUp(),
-        drift.curve().told(),
+        drift.curve().curve(),
         drift.noise(),
         drift.heading(HeadingAsk.between(drift.newestC(), useC)),
         RestingFace.gravityG(StillSoak.of(bins)));

@@ -8,7 +8,7 @@ import soakbench.live.SoakSummary;
 import soakbench.live.deriving.DerivedShelf;
 import soakbench.live.deriving.DueSoak;
 import soakbench.live.deriving.Keeper;
-import soakbench.live.watch.Derived;
+import soakbench.live.watch.Findings;
 import soakbench.live.watch.SoakRun;
 import soakbench.model.Bin;
 import soakbench.readiness.CoolingSource;
@@ -19,7 +19,7 @@ import soakbench.readiness.CoolingSource;
  */
 public final class SummaryKeeper extends Keeper<SoakSummary.Shown> {
   /** To be raised when the same bins give another summary: all are derived again then. */
-  public static final int VERSION = 1;
+  public static final int VERSION = 2;
 
   /** One soak takes as long as judging it from its begin. */
   private static final int AT_A_TIME = 2;
@@ -43,7 +43,7 @@ public final class SummaryKeeper extends Keeper<SoakSummary.Shown> {
         (t, second) -> due.terms().ratesAt(second).orElseGet(() -> RatesTold.NOTHING.of(t));
     SoakRun run =
         new SoakRun(tracker, due.soak().startUs(), due.terms(), CoolingSource.NONE, rates);
-    Derived out = new Derived();
+    Findings out = new Findings();
     for (Bin bin : shelf().look().bins(due.soak())) {
       run.accept(bin, out);
     }

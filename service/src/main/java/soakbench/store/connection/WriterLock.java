@@ -219,8 +219,7 @@ public final class WriterLock implements AutoCloseable {
 
   /** The same on a connection that there is. */
   public static Optional<Writer> holder(Connection c) throws SQLException {
-    return Query.list(c, WriterName::read, HOLDER, (long) SPACE, (long) WRITER).stream()
-        .findFirst();
+    return Query.first(c, WriterName::read, HOLDER, (long) SPACE, (long) WRITER);
   }
 
   private void watch() {

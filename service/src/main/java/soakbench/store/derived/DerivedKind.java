@@ -1,6 +1,6 @@
 package soakbench.store.derived;
 
-import java.util.Locale;
+import soakbench.store.connection.Query;
 
 /**
  * The kinds of rows of table {@code derived}, with what makes a row out of date. In SQL, soak,
@@ -61,7 +61,7 @@ public enum DerivedKind {
 
   /** As the table has it. */
   public String word() {
-    return name().toLowerCase(Locale.ROOT);
+    return Query.word(this);
   }
 
   public String basis() {

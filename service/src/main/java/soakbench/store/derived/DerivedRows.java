@@ -5,7 +5,6 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
 import soakbench.live.SoakStore;
@@ -89,15 +88,13 @@ final class DerivedRows<T> implements DerivedShelf<T> {
   }
 
   private Optional<DueSoak> find(Connection c, String soak) throws SQLException {
-    List<DueSoak> found =
-        Query.list(
-            c,
-            rows -> read(c, rows),
-            "SELECT s.*, %s AS told_rates, (%s)::text AS basis, %s AS heard%s WHERE s.id = ?"
-                    .formatted(DerivedKind.rates(), kind.basis(), kind.heard(), kind.from())
-                + (kind.writtenWithTheSoak() ? " AND s.ended IS NOT NULL" : ""),
-            soak);
-    return found.stream().findFirst();
+    return Query.first(
+        c,
+        rows -> read(c, rows),
+        "SELECT s.*, %s AS told_rates, (%s)::text AS basis, %s AS heard%s WHERE s.id = ?"
+                .formatted(DerivedKind.rates(), kind.basis(), kind.heard(), kind.from())
+            + (kind.writtenWithTheSoak() ? " AND s.ended IS NOT NULL" : ""),
+        soak);
   }
 
   private DueSoak read(Connection c, ResultSet rows) throws SQLException {
@@ -106,7 +103,7 @@ final class DerivedRows<T> implements DerivedShelf<T> {
         soak,
         Soaks.before(c, soak).orElse(null),
         Terms.find(c, soak.id()).orElseThrow(),
-        Rates.valueOf(rows.getString("told_rates").toUpperCase(Locale.ROOT)),
+        Query.constant(Rates.class, rows.getString("told_rates")),
         new Basis(rows.getString("basis"), rows.getString("heard")));
   }
 
@@ -117,19 +114,12 @@ final class DerivedRows<T> implements DerivedShelf<T> {
 
   @Override
   public Optional<T> kept(String soak) {
+    String sql = "SELECT content FROM derived WHERE kind = ? AND soak = ?";
     return pools
         .request(
             "reading " + kind.words,
-            c ->
-                Query.list(
-                    c,
-                    rows -> column.read(soak, rows.getString(1)),
-                    "SELECT content FROM derived WHERE kind = ? AND soak = ?",
-                    kind.word(),
-                    soak))
-        .stream()
-        .findFirst()
-        .flatMap(found -> found);
+            c -> Query.first(c, rows -> rows.getString(1), sql, kind.word(), soak))
+        .flatMap(content -> column.read(soak, content));
   }
 
   @Override

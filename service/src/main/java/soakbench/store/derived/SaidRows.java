@@ -24,9 +24,7 @@ public final class SaidRows implements SaidOfCalibrations {
 
   @Override
   public void say(String tracker, long atUs, boolean was) {
-    String sql =
-        "INSERT INTO calibration_said (tracker, at, was) VALUES (?, ?, ?)"
-            + " ON CONFLICT (tracker, at) DO UPDATE SET was = EXCLUDED.was";
+    String sql = Query.upsert("calibration_said", "tracker, at", "was");
     pools.change(
         "keeping what was said of a calibration",
         c -> Query.change(c, sql, tracker, Times.time(atUs), was));

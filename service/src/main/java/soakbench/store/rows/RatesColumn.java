@@ -7,9 +7,9 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import soakbench.model.DeclaredRates;
 import soakbench.model.Tracker.Rates;
+import soakbench.store.connection.Query;
 
 /**
  * What was told of a soak's rates as a column of JSON. It is not derived, so what this program does
@@ -27,9 +27,7 @@ final class RatesColumn {
     }
     ArrayNode all = MAPPER.createArrayNode();
     for (DeclaredRates told : rates) {
-      all.addObject()
-          .put("from_second", told.fromSecond())
-          .put("rates", told.rates().name().toLowerCase(Locale.ROOT));
+      all.addObject().put("from_second", told.fromSecond()).put("rates", Query.word(told.rates()));
     }
     return all.toString();
   }
@@ -58,7 +56,7 @@ final class RatesColumn {
 
   private static Rates word(JsonNode word) {
     for (Rates rates : Rates.values()) {
-      if (rates.name().toLowerCase(Locale.ROOT).equals(word.asText())) {
+      if (Query.word(rates).equals(word.asText())) {
         return rates;
       }
     }

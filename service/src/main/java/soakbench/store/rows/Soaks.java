@@ -5,7 +5,6 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.OffsetDateTime;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import soakbench.model.Soak;
 import soakbench.store.connection.Query;
@@ -45,7 +44,7 @@ public final class Soaks {
         Times.time(soak.startUs()),
         Times.time(soak.endUs()),
         soak.samples(),
-        soak.open() ? null : soak.ended().name().toLowerCase(Locale.ROOT),
+        Query.word(soak.ended()),
         soak.samplesKept());
   }
 
@@ -57,13 +56,11 @@ public final class Soaks {
         connection,
         "DELETE FROM derived WHERE kind IN ('summary', 'figures', 'calibrations') AND soak = ?",
         id);
-    return Query.list(
-            connection,
-            rows -> rows.getString(1),
-            "DELETE FROM soak WHERE id = ? RETURNING tracker",
-            id)
-        .stream()
-        .findFirst();
+    return Query.first(
+        connection,
+        rows -> rows.getString(1),
+        "DELETE FROM soak WHERE id = ? RETURNING tracker",
+        id);
   }
 
   public static List<Soak> ofTracker(Connection connection, String tracker, long fromUs)
@@ -78,17 +75,15 @@ public final class Soaks {
 
   /** The same tracker's soak before this one. */
   public static Optional<Soak> before(Connection connection, Soak soak) throws SQLException {
-    return Query.list(
-            connection,
-            Soaks::read,
-            "SELECT "
-                + COLUMNS
-                + " FROM soak WHERE tracker = ? AND start_time < ?"
-                + " ORDER BY start_time DESC LIMIT 1",
-            soak.tracker(),
-            Times.time(soak.startUs()))
-        .stream()
-        .findFirst();
+    return Query.first(
+        connection,
+        Soaks::read,
+        "SELECT "
+            + COLUMNS
+            + " FROM soak WHERE tracker = ? AND start_time < ?"
+            + " ORDER BY start_time DESC LIMIT 1",
+        soak.tracker(),
+        Times.time(soak.startUs()));
   }
 
   public static List<Soak> last(Connection connection) throws SQLException {
@@ -96,14 +91,13 @@ public final class Soaks {
   }
 
   public static Soak read(ResultSet rows) throws SQLException {
-    String ended = rows.getString("ended");
     return new Soak(
         rows.getString("id"),
         rows.getString("tracker"),
         Times.us(rows.getObject("start_time", OffsetDateTime.class)),
         Times.us(rows.getObject("end_time", OffsetDateTime.class)),
         rows.getLong("samples"),
-        ended == null ? null : Soak.End.valueOf(ended.toUpperCase(Locale.ROOT)),
+        Query.constant(Soak.End.class, rows.getString("ended")),
         rows.getBoolean("samples_kept"));
   }
 }

@@ -81,6 +81,26 @@ class AccessLoadTest {
     }
   }
 
+  @Test
+  void moreRequestsAtOnceThanAllMayHaveAreRefusedAndHealthIsAnswered(Service service)
+      throws IOException {
+    AccessLimits many = new AccessLimits(0, 0, 500, 500, 10, LONG);
+    try (ApiServer server = server(service, many)) {
+      Http http = new Http(server.url());
+      List<Socket> slow = new ArrayList<>();
+      for (int i = 0; i < AccessLoad.MOST_IN_FLIGHT; i++) {
+        slow.add(begun(server.url(), 100));
+      }
+      await().until(() -> http.get("/api/trackers").statusCode() == 503);
+      Http.problem(http.get("/api/trackers"), 503, "busy");
+      assertThat(http.get("/health").statusCode()).isEqualTo(200);
+      for (Socket each : slow) {
+        each.close();
+      }
+      await().until(() -> http.get("/api/trackers").statusCode() == 200);
+    }
+  }
+
   /** A POST that declares a body and sends the first bytes of it. */
   private static Socket begun(URI base, int declared) throws IOException {
     Socket socket = new Socket(base.getHost(), base.getPort());

@@ -82,11 +82,11 @@ class CalibrationAgreementTest {
             .until(
                 () -> {
                   keeper.deriveDue();
-                  List<Calibration> marks = database.calibrationMarks().of(recipe.unit().id());
+                  List<Calibration> marks = database.calibrationTable().of(recipe.unit().id());
                   return !marks.isEmpty() && marks.get(0).check() != null;
                 });
       }
-      return database.calibrationMarks().of(recipe.unit().id());
+      return database.calibrationTable().of(recipe.unit().id());
     }
   }
 

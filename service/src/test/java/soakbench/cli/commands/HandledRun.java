@@ -55,7 +55,7 @@ record HandledRun(SoakStore store, String tracker) {
       Soak before = null;
       for (Soak soak : unit.soaks(tracker, Long.MIN_VALUE)) {
         CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), Limits.DEFAULT, rates);
-        found.addAll(CalibrationFinder.of(ask).marks());
+        found.addAll(CalibrationFinder.of(ask).calibrations());
         before = soak;
       }
     }

@@ -29,7 +29,7 @@ import soakbench.model.Tracker.Rates;
 
 /** Simulated trackers whose truth names what their firmware takes off. */
 class InsideCorrectionTest {
-  private static final Set<Finding> SEEN = EnumSet.of(Finding.FOLLOWED, Finding.SET_BACK);
+  private static final Set<Finding> SEEN = EnumSet.of(Finding.HIGH_PASSED, Finding.AUTO_ZEROED);
 
   /** What is found at the end of each second. */
   private static List<Finding> findings(List<Bin> bins) {
@@ -110,21 +110,21 @@ class InsideCorrectionTest {
 
   @ParameterizedTest
   @CsvSource({"FOLLOWS, 20, 1", "FOLLOWS, 60, 1", "FOLLOWS_FROM_NOTHING, 200, 1"})
-  void aLowPassThatIsTakenOffIsSeenWithinHalfAnHour(Kind kind, double followS, int least) {
-    isSeen(kind, followS, 2, least);
+  void aLowPassThatIsTakenOffIsSeenWithinHalfAnHour(Kind kind, double lowPassS, int least) {
+    isSeen(kind, lowPassS, 2, least);
   }
 
   @ParameterizedTest
   @CsvSource({"FOLLOWS, 20, 5", "FOLLOWS, 60, 4", "FOLLOWS_FROM_NOTHING, 200, 5"})
   @Tag("bench")
-  void ofHalfADozenMostAreSeen(Kind kind, double followS, int least) {
-    isSeen(kind, followS, 6, least);
+  void ofHalfADozenMostAreSeen(Kind kind, double lowPassS, int least) {
+    isSeen(kind, lowPassS, 6, least);
   }
 
-  private static void isSeen(Kind kind, double followS, int count, int least) {
+  private static void isSeen(Kind kind, double lowPassS, int count, int least) {
     int seen = 0;
     for (long seed = 521; seed < 521 + count; seed++) {
-      List<Finding> all = findings(Mix.CLEAN, seed, new Correction(kind, followS));
+      List<Finding> all = findings(Mix.CLEAN, seed, new Correction(kind, lowPassS));
       seen += SEEN.contains(all.get(1750)) ? 1 : 0;
       assertThat(all.subList(900, all.size())).doesNotContain(Finding.AS_MEASURED);
     }
@@ -156,7 +156,7 @@ class InsideCorrectionTest {
   void ratesThatReturnToZeroAfterEachMotionAreSeenTheSecondTime() {
     List<Finding> all = findings(moved(new Bins(31), 4, new double[] {0, 0, 0, 0}, false));
     assertThat(all.subList(0, 610)).doesNotContainAnyElementsOf(SEEN);
-    assertThat(all.get(all.size() - 1)).isEqualTo(Finding.SET_BACK);
+    assertThat(all.get(all.size() - 1)).isEqualTo(Finding.AUTO_ZEROED);
   }
 
   @Test
@@ -201,10 +201,10 @@ class InsideCorrectionTest {
     assertThat(Finding.UNKNOWN.reason(Rates.RAW)).isNull();
     assertThat(Finding.AS_MEASURED.reason(Rates.CORRECTED))
         .isEqualTo("corrected inside, as the roster says: drift can't be judged");
-    assertThat(Finding.FOLLOWED.reason(Rates.RAW))
+    assertThat(Finding.HIGH_PASSED.reason(Rates.RAW))
         .isEqualTo(
             "corrected inside (though the roster says raw): its rates are drawn back to zero while"
                 + " it lies still, so drift can't be judged");
-    assertThat(Finding.SET_BACK.reason(Rates.CORRECTED)).contains("after each motion");
+    assertThat(Finding.AUTO_ZEROED.reason(Rates.CORRECTED)).contains("after each motion");
   }
 }

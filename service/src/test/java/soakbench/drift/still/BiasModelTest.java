@@ -98,7 +98,7 @@ class BiasModelTest {
     for (int i = 0; i < 8; i++) {
       level.add(new BiasBlock(30 * i + 15, 30, 25, new double[] {0.3, 0, 0}, 0));
     }
-    BiasModel.Belief belief = new BiasModel.Belief(0.05, 0.003, 0.0003);
+    BiasModel.Prior belief = new BiasModel.Prior(0.05, 0.003, 0.0003);
     BiasModel m = BiasModel.of(level, 0, 1, 25, WHITE, Double.NaN, belief);
     assertThat(m.slopeCoefficients()[0]).isEqualTo(0, Offset.offset(1e-6));
     assertThat(m.slopeAt(25).se()).isEqualTo(0.05, Offset.offset(1e-4));

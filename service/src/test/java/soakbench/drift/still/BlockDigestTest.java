@@ -12,7 +12,7 @@ import soakbench.numerics.Measured;
 class BlockDigestTest {
   private static final double WHITE = 0.004;
   private static final double FLICKER = 0.0005;
-  private static final BiasModel.Belief BELIEF = new BiasModel.Belief(0.05, 0.003, 0.0003);
+  private static final BiasModel.Prior PRIOR = new BiasModel.Prior(0.05, 0.003, 0.0003);
 
   private final SplittableRandom random = new SplittableRandom(20);
 
@@ -40,7 +40,7 @@ class BlockDigestTest {
   }
 
   private static BiasModel fit(List<BiasBlock> blocks) {
-    return BiasModel.of(blocks, 0, 2, 31, WHITE, FLICKER, BELIEF);
+    return BiasModel.of(blocks, 0, 2, 31, WHITE, FLICKER, PRIOR);
   }
 
   @Test

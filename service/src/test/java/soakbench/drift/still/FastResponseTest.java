@@ -25,15 +25,7 @@ class FastResponseTest {
 
   private static BiasModel curve(double slope, double slopeSe) {
     return new BiasModel(
-        31,
-        new double[] {slope},
-        new double[][] {{slopeSe * slopeSe}},
-        0.4,
-        0.001,
-        new double[] {0},
-        0.0003,
-        WHITE_DPS,
-        0.001);
+        31, new double[] {slope}, new double[][] {{slopeSe * slopeSe}}, 0.4, 0.0003, WHITE_DPS);
   }
 
   @Test
@@ -61,7 +53,7 @@ class FastResponseTest {
   @Test
   void tooFewSecondsLeaveTheBelief() {
     List<FastResponse.Second> few = fall(0.02, 0.2, 1).subList(0, 20);
-    assertThat(FastResponse.of(few, 31, curve(0.02, 0.002))).isEqualTo(FastResponse.BELIEVED);
+    assertThat(FastResponse.of(few, 31, curve(0.02, 0.002))).isEqualTo(FastResponse.PRIOR);
   }
 
   @Test

@@ -122,7 +122,7 @@ class StillnessTruthTest {
       assertThat(still.blocks().stream().mapToInt(BiasBlock::segment).distinct().count())
           .as("seed %s", seed)
           .isGreaterThan(1);
-      BiasCurve curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]).told();
+      BiasCurve curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]).curve();
       for (int axis = 0; axis < 3; axis++) {
         double d = curve.operatingC() - 31;
         double[] c = run.recipe().unit().axes().get(axis).coefficients();

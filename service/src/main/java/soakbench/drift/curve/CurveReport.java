@@ -6,8 +6,8 @@ import java.util.List;
 import soakbench.model.Axes;
 import soakbench.model.Estimate;
 
-/** Puts what was fitted into what is told. */
-final class CurveTelling {
+/** Makes the reported curve out of the fitted one. */
+final class CurveReport {
   private static final int SPAN_POINTS = 50;
 
   private final StillSoak soak;
@@ -17,7 +17,7 @@ final class CurveTelling {
   private final double[] rangeC;
   private final double operatingC;
 
-  private CurveTelling(
+  private CurveReport(
       StillSoak soak, CurveAsk ask, BiasCurveFitter fitter, LagEvidence lag, double operatingC) {
     this.soak = soak;
     this.ask = ask;
@@ -28,7 +28,7 @@ final class CurveTelling {
   }
 
   /**
-   * Fits and tells.
+   * Fits and reports.
    *
    * @throws IllegalArgumentException if the blocks can't determine the curve
    */
@@ -37,12 +37,12 @@ final class CurveTelling {
     double[] range = CurveBlock.range(blocks);
     double operatingC = Math.max(range[0], Math.min(range[1], ask.useC()));
     LagEvidence lag = LagEvidence.of(soak, blocks, order, breaksS);
-    double lagSd = lag.tells() ? Double.POSITIVE_INFINITY : BiasCurveFitter.BELIEVED_LAG;
+    double lagSd = lag.identified() ? Double.POSITIVE_INFINITY : BiasCurveFitter.PRIOR_LAG_SD;
     BiasCurveFitter fitter = BiasCurveFitter.of(blocks, order, lagSd, operatingC, soak.whiteDps());
-    return new CurveTelling(soak, ask, fitter, lag, operatingC).told();
+    return new CurveReport(soak, ask, fitter, lag, operatingC).analysis();
   }
 
-  private BiasAnalysis told() {
+  private BiasAnalysis analysis() {
     boolean[] dead = CurveBlock.dead(fitter.design().blocks());
     List<Estimate> hysteresis = Hysteresis.of(soak, fitter.design().blocks());
     List<Estimate> settling = Settling.of(soak, fitter.design(), ask.again());
@@ -75,10 +75,10 @@ final class CurveTelling {
   }
 
   private String note() {
-    return lag.tells()
+    return lag.identified()
         ? null
         : "the coefficient is that of warming at this rate: its interval allows for a lag of 0 +- "
-            + BiasCurveFitter.BELIEVED_LAG
+            + BiasCurveFitter.PRIOR_LAG_SD
             + " deg/s for each degC/s";
   }
 
@@ -98,7 +98,7 @@ final class CurveTelling {
         fit.estimate(fit.slopeAt(operatingC)),
         span(fit),
         hysteresis,
-        lag.tells() ? fit.unknown(fitter.design().lagIndex()) : Estimate.unknown(lag.reason()),
+        lag.identified() ? fit.unknown(fitter.design().lagIndex()) : Estimate.unknown(lag.reason()),
         settling,
         fit.residualSdDps(),
         bands(fit),

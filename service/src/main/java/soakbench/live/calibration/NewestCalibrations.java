@@ -23,11 +23,13 @@ import soakbench.readiness.Readiness;
  * whether its silence is none, is asked every second, and also while the database is away. For any
  * thread.
  */
-public final class NewestMarks {
-  /** What no listener told, a mark that was there and is no more, is noticed after so long. */
+public final class NewestCalibrations {
+  /**
+   * What no listener told, a calibration that was there and is no more, is noticed after so long.
+   */
   static final Duration READ_EVERY = Duration.ofSeconds(30);
 
-  private static final Logger LOG = LoggerFactory.getLogger(NewestMarks.class);
+  private static final Logger LOG = LoggerFactory.getLogger(NewestCalibrations.class);
 
   /** What was undone counts only where there is nothing else. */
   private static final Comparator<Calibration> BY_WEIGHT =
@@ -41,9 +43,10 @@ public final class NewestMarks {
   private boolean stale;
 
   /**
-   * @param all reads the newest mark or question of every tracker; may throw {@link StoreException}
+   * @param all reads the newest calibration or question of every tracker; may throw {@link
+   *     StoreException}
    */
-  public NewestMarks(Supplier<List<Calibration>> all, EventClock clock) {
+  public NewestCalibrations(Supplier<List<Calibration>> all, EventClock clock) {
     this.all = all;
     this.clock = clock;
   }
@@ -78,22 +81,22 @@ public final class NewestMarks {
     stale = false;
   }
 
-  /** Takes all marks of one soak, as {@link CalibrationKeeper} tells them. */
-  public synchronized void changed(List<Calibration> marks) {
-    marks.stream()
+  /** Takes all calibrations of one soak, as {@link CalibrationKeeper} tells them. */
+  public synchronized void changed(List<Calibration> calibrations) {
+    calibrations.stream()
         .max(BY_WEIGHT)
         .ifPresent(
-            mark ->
+            calibration ->
                 newest.merge(
-                    mark.tracker(),
-                    mark,
+                    calibration.tracker(),
+                    calibration,
                     (known, told) ->
                         known.soak().equals(told.soak()) || BY_WEIGHT.compare(known, told) < 0
                             ? told
                             : known));
   }
 
-  /** The tracker's newest mark or question. */
+  /** The tracker's newest calibration or question. */
   public Optional<Calibration> of(String tracker) {
     return Optional.ofNullable(newest.get(tracker));
   }
@@ -103,12 +106,12 @@ public final class NewestMarks {
     if (verdict.soak() == null) {
       return false;
     }
-    Calibration mark = newest.get(verdict.tracker());
-    return mark != null
-        && mark.status() == Status.MARK
-        && mark.check() != null
-        && mark.check().result().verdict() == Verdict.KEEP
-        && during(mark.check(), verdict);
+    Calibration calibration = newest.get(verdict.tracker());
+    return calibration != null
+        && calibration.status() == Status.MARK
+        && calibration.check() != null
+        && calibration.check().result().verdict() == Verdict.KEEP
+        && during(calibration.check(), verdict);
   }
 
   /** Switched off to be calibrated it may begin another soak: then it was checked in that. */

@@ -1,38 +1,38 @@
 package soakbench.numerics;
 
 /**
- * Noise of readings about a law: white noise plus a slow wander that forgets itself exponentially
- * (an Ornstein-Uhlenbeck process), either of the readings or of the surroundings that a body
- * follows with its own time constant. It makes readings independent by the innovations of a Kalman
- * filter, which is linear and costs one pass, also where readings are unevenly spaced (A. C.
- * Harvey, Forecasting, Structural Time Series Models and the Kalman Filter, 1989, 3.4). Immutable.
+ * Noise of readings about a model: white noise plus a first-order Gauss-Markov process, either of
+ * the readings or of the surroundings that a body follows with its own time constant. It makes
+ * readings independent by the innovations of a Kalman filter, which is linear and costs one pass,
+ * also where readings are unevenly spaced (A. C. Harvey, Forecasting, Structural Time Series Models
+ * and the Kalman Filter, 1989, 3.4). Immutable.
  *
  * <p>All variances are relative to the white variance of a reading of weight 1.
  */
-public final class WanderNoise {
-  // Of each step: how the wander and the body go on, and what a reading then corrects.
-  private final double[] wanderDecay;
+public final class MarkovNoise {
+  // Of each step: how the Markov process and the body go on, and what a reading then corrects.
+  private final double[] markovDecay;
   private final double[] bodyDecay;
-  private final double[] fromWander;
-  private final double[] wanderGain;
+  private final double[] fromMarkov;
+  private final double[] markovGain;
   private final double[] bodyGain;
   private final double[] scale;
   private final double lengthS;
   private double logDeterminant;
 
-  private WanderNoise(int n, double lengthS) {
-    wanderDecay = new double[n];
+  private MarkovNoise(int n, double lengthS) {
+    markovDecay = new double[n];
     bodyDecay = new double[n];
-    fromWander = new double[n];
-    wanderGain = new double[n];
+    fromMarkov = new double[n];
+    markovGain = new double[n];
     bodyGain = new double[n];
     scale = new double[n];
     this.lengthS = lengthS;
   }
 
   /** White noise alone; a reading of weight w has the variance 1/w. */
-  public static WanderNoise white(double[] t, double[] weight) {
-    WanderNoise noise = new WanderNoise(t.length, 0);
+  public static MarkovNoise white(double[] t, double[] weight) {
+    MarkovNoise noise = new MarkovNoise(t.length, 0);
     for (int i = 0; i < t.length; i++) {
       noise.scale[i] = Math.sqrt(1 / weight[i]);
       noise.logDeterminant -= Math.log(weight[i]);
@@ -41,18 +41,18 @@ public final class WanderNoise {
   }
 
   /**
-   * White noise and a wander of the surroundings.
+   * White noise and a Gauss-Markov process.
    *
    * @param t times, s, ascending
    * @param weight of each reading, positive; its white variance is 1/weight
-   * @param variance of the surroundings, stationary, not negative
-   * @param lengthS time over which they forget themselves, s, positive
+   * @param variance of the process, stationary, not negative
+   * @param lengthS correlation time of the process, s, positive
    * @param bodyS time constant with which the body follows them, s, positive, another; 0 where the
-   *     readings wander themselves
+   *     readings themselves drift
    */
-  public static WanderNoise of(
+  public static MarkovNoise of(
       double[] t, double[] weight, double variance, double lengthS, double bodyS) {
-    WanderNoise noise = new WanderNoise(t.length, lengthS);
+    MarkovNoise noise = new MarkovNoise(t.length, lengthS);
     double share = lengthS / (lengthS + bodyS);
     // Stationary covariance of (surroundings, body), and what is known of them at each reading.
     double stillW = variance;
@@ -89,10 +89,10 @@ public final class WanderNoise {
   }
 
   private void set(int i, double a, double b, double c, double gainW, double gainB, double sd) {
-    wanderDecay[i] = a;
+    markovDecay[i] = a;
     bodyDecay[i] = b;
-    fromWander[i] = c;
-    wanderGain[i] = gainW;
+    fromMarkov[i] = c;
+    markovGain[i] = gainW;
     bodyGain[i] = gainB;
     scale[i] = sd;
     logDeterminant += 2 * Math.log(sd);
@@ -110,14 +110,14 @@ public final class WanderNoise {
       return scaled(columns);
     }
     double[][] out = new double[count][scale.length];
-    double[] wander = new double[count];
+    double[] markov = new double[count];
     double[] body = new double[count];
     for (int i = 0; i < scale.length; i++) {
       for (int j = 0; j < count; j++) {
-        double carried = bodyDecay[i] * body[j] + fromWander[i] * wander[j];
+        double carried = bodyDecay[i] * body[j] + fromMarkov[i] * markov[j];
         double innovation = columns[j][i] - carried;
         out[j][i] = innovation / scale[i];
-        wander[j] = wanderDecay[i] * wander[j] + wanderGain[i] * innovation;
+        markov[j] = markovDecay[i] * markov[j] + markovGain[i] * innovation;
         body[j] = carried + bodyGain[i] * innovation;
       }
     }
@@ -139,7 +139,7 @@ public final class WanderNoise {
     return logDeterminant;
   }
 
-  /** Time over which the wander forgets itself, s; 0 where there is none. */
+  /** Correlation time of the Gauss-Markov process, s; 0 where there is none. */
   public double lengthS() {
     return lengthS;
   }

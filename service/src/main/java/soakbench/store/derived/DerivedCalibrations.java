@@ -14,38 +14,38 @@ import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 
 /**
- * Reads the marks of table {@code derived}, one by one; those that can't be read are left out, and
- * derived anew. Safe for many threads; all calls throw {@link StoreException} when the database
- * does not answer.
+ * Reads the calibrations of table {@code derived}, one by one; those that can't be read are left
+ * out, and derived anew. Safe for many threads; all calls throw {@link StoreException} when the
+ * database does not answer.
  */
-public final class CalibrationMarks {
-  private static final String MARKS =
-      " s.id, m.mark FROM derived k JOIN soak s ON k.kind = 'calibrations' AND s.id = k.soak CROSS"
+public final class DerivedCalibrations {
+  private static final String ONE_BY_ONE =
+      " s.id, m.one FROM derived k JOIN soak s ON k.kind = 'calibrations' AND s.id = k.soak CROSS"
           + " JOIN jsonb_array_elements(CASE jsonb_typeof(k.content) WHEN 'array' THEN k.content"
-          + " ELSE jsonb_build_array(k.content) END) AS m(mark)";
+          + " ELSE jsonb_build_array(k.content) END) AS m(one)";
 
   /** One that can't be read goes first, so that it is noticed. */
   private static final String NEWEST_FIRST =
-      " CASE jsonb_typeof(m.mark->'atUs') WHEN 'number' THEN (m.mark->>'atUs')::numeric END"
+      " CASE jsonb_typeof(m.one->'atUs') WHEN 'number' THEN (m.one->>'atUs')::numeric END"
           + " DESC NULLS FIRST, s.id DESC";
 
-  private static final String COUNTS = "coalesce(m.mark->>'status', '') <> 'UNDONE'";
+  private static final String COUNTS = "coalesce(m.one->>'status', '') <> 'UNDONE'";
 
-  private static final String OF = "SELECT" + MARKS + " WHERE s.tracker = ? ORDER BY";
+  private static final String OF = "SELECT" + ONE_BY_ONE + " WHERE s.tracker = ? ORDER BY";
 
   /** What counts goes before what was undone, however old it is. */
   private static final String NEWEST =
-      ("SELECT DISTINCT ON (s.tracker)" + MARKS + " WHERE (? OR " + COUNTS + ")")
+      ("SELECT DISTINCT ON (s.tracker)" + ONE_BY_ONE + " WHERE (? OR " + COUNTS + ")")
           + (" ORDER BY s.tracker, " + COUNTS + " DESC,");
 
   private static final String NEWEST_CHECKED =
-      ("SELECT DISTINCT ON (s.tracker)" + MARKS + " WHERE m.mark->'check' <> 'null'::jsonb")
+      ("SELECT DISTINCT ON (s.tracker)" + ONE_BY_ONE + " WHERE m.one->'check' <> 'null'::jsonb")
           + " ORDER BY s.tracker,";
 
   private final Pools pools;
   private final JsonColumn<Calibration> column;
 
-  public CalibrationMarks(Pools pools, DueNotes notes) {
+  public DerivedCalibrations(Pools pools, DueNotes notes) {
     this.pools = pools;
     this.column = new JsonColumn<>(Calibration.class, DerivedKind.CALIBRATIONS.words, notes);
   }
@@ -58,21 +58,21 @@ public final class CalibrationMarks {
     return new DerivedRows<>(DerivedKind.CALIBRATIONS, pools, look, notes, column);
   }
 
-  /** All of a tracker's marks, undone ones too, the newest first. */
+  /** All of a tracker's calibrations, undone ones too, the newest first. */
   public List<Calibration> of(String tracker) {
     return list(OF + NEWEST_FIRST, tracker);
   }
 
   /**
-   * The newest mark or question of every tracker, by tracker.
+   * The newest calibration or question of every tracker, by tracker.
    *
-   * @param undone whether those that have none have their newest undone mark in its place
+   * @param undone whether those that have none have their newest undone calibration in its place
    */
   public List<Calibration> newest(boolean undone) {
     return list(NEWEST + NEWEST_FIRST, undone);
   }
 
-  /** The newest mark of every tracker that has a check, by tracker. */
+  /** The newest calibration of every tracker that has a check, by tracker. */
   public Map<String, Calibration> newestChecked() {
     return list(NEWEST_CHECKED + NEWEST_FIRST).stream()
         .collect(Collectors.toMap(Calibration::tracker, c -> c));

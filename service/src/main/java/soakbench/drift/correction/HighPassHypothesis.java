@@ -1,11 +1,10 @@
 package soakbench.drift.correction;
 
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import soakbench.drift.still.BiasBlocks;
 import soakbench.numerics.Cholesky;
-import soakbench.numerics.FollowedNoise;
+import soakbench.numerics.HighPassedNoise;
 
 /**
  * One hypothesis of how still rates of one run come about: as measured (offset, temperature curve,
@@ -13,38 +12,39 @@ import soakbench.numerics.FollowedNoise;
  * leaves no offset but what dies away. Answers the restricted likelihood (Patterson and Thompson
  * 1971) of a run of block means, noise level and curve left free.
  */
-final class Follower {
+final class HighPassHypothesis {
   /** Longest run, blocks. */
   static final int MOST = 60;
 
-  /** Shortest run that says anything, blocks. */
+  /** Shortest run that is judged, blocks. */
   static final int LEAST = 6;
 
-  /** Allan floor of the flicker over the white noise of one block. */
-  private static final double[] FLICKER_RATIOS = {0, 0.5, 1, 2, 4};
+  /**
+   * Allan floor of the flicker over the white noise of one block. One ratio for all units: trying
+   * five found fewer corrected ones (docs/methods.md, corrected inside seen).
+   */
+  private static final double FLICKER_RATIO = 1;
 
   private static final double FLOOR = 0.664;
   private static final double LEAST_SPAN_C = 0.3;
   private static final double CURVED_SPAN_C = 2;
 
-  private final double followS;
+  private final double lowPassS;
   private final double decay;
-  private final Cholesky[] factors = new Cholesky[FLICKER_RATIOS.length];
-  private final double[][] whiteLevels = new double[FLICKER_RATIOS.length][];
+  private final Cholesky factor;
+  private final double[] whiteLevel;
 
   /**
-   * @param followS time constant, s; infinite for rates as measured
+   * @param lowPassS time constant, s; infinite for rates as measured
    */
-  Follower(double followS) {
-    this.followS = followS;
-    this.decay = Math.exp(-BiasBlocks.BLOCK_S / followS);
-    for (int g = 0; g < factors.length; g++) {
-      double flicker = FLICKER_RATIOS[g] / FLOOR / Math.sqrt(BiasBlocks.BLOCK_S);
-      factors[g] =
-          Cholesky.ofToeplitz(
-              FollowedNoise.autocovariance(MOST, BiasBlocks.BLOCK_S, 1, flicker, followS));
-      whiteLevels[g] = factors[g].whitened(level(MOST));
-    }
+  HighPassHypothesis(double lowPassS) {
+    this.lowPassS = lowPassS;
+    this.decay = Math.exp(-BiasBlocks.BLOCK_S / lowPassS);
+    double flicker = FLICKER_RATIO / FLOOR / Math.sqrt(BiasBlocks.BLOCK_S);
+    factor =
+        Cholesky.ofToeplitz(
+            HighPassedNoise.autocovariance(MOST, BiasBlocks.BLOCK_S, 1, flicker, lowPassS));
+    whiteLevel = factor.whitened(level(MOST));
   }
 
   /** A run of this hypothesis, without blocks yet. */
@@ -57,16 +57,13 @@ final class Follower {
    * before it. Not thread-safe.
    */
   final class Run {
-    private final double[][][] white = new double[FLICKER_RATIOS.length][3][MOST];
+    private final double[][] white = new double[3][MOST];
     private int size;
 
     /** Takes the next block's rates, deg/s, x y z. */
     void add(double[] biasDps) {
-      for (int g = 0; g < factors.length; g++) {
-        for (int axis = 0; axis < 3; axis++) {
-          double[] z = white[g][axis];
-          z[size] = factors[g].next(z, size, biasDps[axis]);
-        }
+      for (int axis = 0; axis < 3; axis++) {
+        white[axis][size] = factor.next(white[axis], size, biasDps[axis]);
       }
       size++;
     }
@@ -83,36 +80,30 @@ final class Follower {
      */
     double logLikelihood(double[] temperatureC, List<Integer> axes) {
       double[][] columns = columns(temperatureC);
-      double[] best = new double[axes.size()];
-      Arrays.fill(best, Double.NEGATIVE_INFINITY);
+      double[][] explaining = whitened(columns);
+      Cholesky gram = gram(explaining);
       double plain = gram(columns).logDeterminant();
-      for (int g = 0; g < factors.length; g++) {
-        double[][] explaining = whitened(g, columns);
-        Cholesky gram = gram(explaining);
-        double shape = factors[g].logDeterminant(size) + gram.logDeterminant() - plain;
-        for (int k = 0; k < best.length; k++) {
-          double[] rates = Arrays.copyOf(white[g][axes.get(k)], size);
-          double rss = residual(explaining, gram, rates);
-          int free = size - columns.length;
-          best[k] = Math.max(best[k], -0.5 * (free * Math.log(rss) + shape));
-        }
+      double shape = factor.logDeterminant(size) + gram.logDeterminant() - plain;
+      int free = size - columns.length;
+      double sum = 0;
+      for (int axis : axes) {
+        double rss = residual(explaining, gram, Arrays.copyOf(white[axis], size));
+        sum -= 0.5 * (free * Math.log(rss) + shape);
       }
-      return Arrays.stream(best).sum();
+      return sum;
     }
   }
 
   private double[][] columns(double[] c) {
     double low = Arrays.stream(c).min().orElse(0);
     double high = Arrays.stream(c).max().orElse(0);
-    double middle = (low + high) / 2;
-    List<double[]> columns = new ArrayList<>();
-    columns.add(level(c.length));
-    for (int power = 1; power <= (high - low > CURVED_SPAN_C ? 2 : 1); power++) {
-      if (high - low > LEAST_SPAN_C) {
-        columns.add(followed(c, middle, power));
-      }
+    int powers = high - low > CURVED_SPAN_C ? 2 : high - low > LEAST_SPAN_C ? 1 : 0;
+    double[][] columns = new double[1 + powers][];
+    columns[0] = level(c.length);
+    for (int power = 1; power <= powers; power++) {
+      columns[power] = followed(c, (low + high) / 2, power);
     }
-    return columns.toArray(double[][]::new);
+    return columns;
   }
 
   private double[] level(int n) {
@@ -128,23 +119,23 @@ final class Follower {
   /** A power of the temperature with its own low-pass taken off; straight between the blocks. */
   private double[] followed(double[] c, double middle, int power) {
     double[] out = new double[c.length];
-    boolean raw = Double.isInfinite(followS);
+    boolean raw = Double.isInfinite(lowPassS);
     double before = Math.pow(c[0] - middle, power);
     out[0] = raw ? before : 0;
     for (int i = 1; i < c.length; i++) {
       double now = Math.pow(c[i] - middle, power);
-      double passed = followS * (1 - decay) / BiasBlocks.BLOCK_S;
+      double passed = lowPassS * (1 - decay) / BiasBlocks.BLOCK_S;
       out[i] = raw ? now : decay * out[i - 1] + (now - before) * passed;
       before = now;
     }
     return out;
   }
 
-  private double[][] whitened(int ratio, double[][] columns) {
+  private double[][] whitened(double[][] columns) {
     double[][] out = new double[columns.length][];
-    out[0] = Arrays.copyOf(whiteLevels[ratio], columns[0].length);
+    out[0] = Arrays.copyOf(whiteLevel, columns[0].length);
     for (int k = 1; k < columns.length; k++) {
-      out[k] = factors[ratio].whitened(columns[k]);
+      out[k] = factor.whitened(columns[k]);
     }
     return out;
   }

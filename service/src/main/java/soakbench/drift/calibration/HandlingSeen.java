@@ -6,7 +6,8 @@ import java.util.Objects;
  * A handling: a calibration, what may have been one, or something else. Its temperature and bias
  * are those of the last still stretch before lifting.
  *
- * @param atSecond when it was lifted, whole seconds since 1970; with the tracker, the mark's key
+ * @param atSecond when it was lifted, whole seconds since 1970; with the tracker, the key of its
+ *     calibration
  * @param restSecond when it lay still again, whole seconds since 1970
  * @param kind what it shows itself to be
  * @param temperatureC before lifting, degC; NaN where none was known
@@ -18,7 +19,7 @@ import java.util.Objects;
  * @param temperatureSpreadC greatest less least temperature over the poses, degC; NaN where fewer
  *     than two were known
  */
-public record CalibrationSeen(
+public record HandlingSeen(
     long atSecond,
     long restSecond,
     Kind kind,
@@ -40,7 +41,7 @@ public record CalibrationSeen(
     OTHER
   }
 
-  public CalibrationSeen {
+  public HandlingSeen {
     Objects.requireNonNull(kind, "kind");
     biasDps = biasDps.clone();
   }

@@ -17,14 +17,14 @@ import soakbench.readiness.CalibrationCheck;
 import soakbench.readiness.CalibrationCheck.Verdict;
 import soakbench.readiness.GivenVerdicts;
 
-class NewestMarksTest {
+class NewestCalibrationsTest {
   private static final long S = 1_000_000L;
 
   private final List<Calibration> stored = new ArrayList<>();
   private final AtomicLong nowUs = new AtomicLong();
   private boolean away;
-  private final NewestMarks marks =
-      new NewestMarks(
+  private final NewestCalibrations marks =
+      new NewestCalibrations(
           () -> {
             if (away) {
               throw new StoreException("away", null, true);

@@ -12,7 +12,7 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /** What a tracker's new samples led to and what has to be written with them. Not thread-safe. */
-public final class Derived {
+public final class Findings {
   final List<Bin> bins = new ArrayList<>();
   final Map<String, Soak> soaks = new LinkedHashMap<>();
   final Map<String, List<StateChange>> timelines = new LinkedHashMap<>();
@@ -24,12 +24,12 @@ public final class Derived {
   /**
    * @param earlier hears at once of each summary, so that the next soak knows of it
    */
-  public Derived(EarlierSoaks earlier) {
+  public Findings(EarlierSoaks earlier) {
     this.earlier = earlier;
   }
 
   /** For what is known already and only derived again to go on from it. */
-  public Derived() {
+  public Findings() {
     this(new EarlierSoaks(List.of()));
   }
 
@@ -69,10 +69,25 @@ public final class Derived {
     if (nothing()) {
       return;
     }
+    writeAllButTimelines(unit);
+    timelines.forEach(unit::appendTimeline);
+  }
+
+  /**
+   * Writes all of it in place of what is stored of these soaks.
+   *
+   * @param said their timelines so far; what they say otherwise now is marked revised
+   */
+  void replace(SoakStore.Unit unit, List<StateChange> said) {
+    writeAllButTimelines(unit);
+    Revision revision = new Revision(said, timelines.values());
+    timelines.forEach((soak, now) -> unit.replaceTimeline(soak, revision.marked(now)));
+  }
+
+  private void writeAllButTimelines(SoakStore.Unit unit) {
     unit.writeBins(bins);
     soaks.values().forEach(unit::writeSoak);
     terms.forEach(unit::writeTerms);
     summaries.values().forEach(unit::writeSummary);
-    timelines.forEach(unit::appendTimeline);
   }
 }

@@ -8,7 +8,7 @@ import soakbench.drift.still.BiasBlock;
  * an uncorrected unit moves each by a little. Twice is enough if it has never failed; once may be
  * somebody's calibration, and so may a reboot. Not thread-safe.
  */
-final class ReturnToZero {
+final class AutoZero {
   private static final int ENOUGH = 2;
 
   /**

@@ -13,14 +13,14 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** The filter against the whole covariance matrix of the same process, from a general library. */
-class WanderNoiseTest {
+class MarkovNoiseTest {
   private static final int ROWS = 40;
 
   private final double[] t = new double[ROWS];
   private final double[] weight = new double[ROWS];
   private final double[] y = new double[ROWS];
 
-  WanderNoiseTest() {
+  MarkovNoiseTest() {
     SplittableRandom random = new SplittableRandom(5);
     for (int i = 0; i < ROWS; i++) {
       double step = 1 + 60 * random.nextDouble();
@@ -52,7 +52,7 @@ class WanderNoiseTest {
     }
     CholeskyDecomposition cholesky = new CholeskyDecomposition(c);
     RealVector v = MatrixUtils.createRealVector(y);
-    WanderNoise noise = WanderNoise.of(t, weight, variance, lengthS, bodyS);
+    MarkovNoise noise = MarkovNoise.of(t, weight, variance, lengthS, bodyS);
     double[] white = noise.whitened(y);
     double square =
         MatrixUtils.createRealVector(white).dotProduct(MatrixUtils.createRealVector(white));

@@ -8,8 +8,8 @@ import soakbench.live.StaleRange;
 import soakbench.store.connection.Query;
 
 /** Table {@code stale}. */
-public final class StaleMarks {
-  private StaleMarks() {}
+public final class StaleRanges {
+  private StaleRanges() {}
 
   public static int put(Connection connection, String tracker, StaleRange seconds)
       throws SQLException {
@@ -26,13 +26,11 @@ public final class StaleMarks {
 
   public static Optional<StaleRange> find(Connection connection, String tracker)
       throws SQLException {
-    return Query.list(
-            connection,
-            rows -> new StaleRange(rows.getLong(1), rows.getLong(2)),
-            "SELECT from_second, to_second FROM stale WHERE tracker = ?",
-            tracker)
-        .stream()
-        .findFirst();
+    return Query.first(
+        connection,
+        rows -> new StaleRange(rows.getLong(1), rows.getLong(2)),
+        "SELECT from_second, to_second FROM stale WHERE tracker = ?",
+        tracker);
   }
 
   public static List<String> trackers(Connection connection) throws SQLException {

@@ -8,7 +8,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
-class FollowedNoiseTest {
+class HighPassedNoiseTest {
   private static final double AS_MEASURED = Double.POSITIVE_INFINITY;
 
   @Test
@@ -20,13 +20,13 @@ class FollowedNoiseTest {
       width[i] = 30;
     }
     double[][] white = ColouredNoise.covariance(mid, width, 0.7, 0);
-    double[] row = FollowedNoise.autocovariance(40, 30, 0.7, 0, AS_MEASURED);
+    double[] row = HighPassedNoise.autocovariance(40, 30, 0.7, 0, AS_MEASURED);
     for (int lag = 0; lag < 40; lag++) {
       assertThat(row[lag]).isCloseTo(white[0][lag], within(1e-12));
     }
     // The slowest processes differ, but they only move the level: differences of blocks agree.
     double[][] flicker = ColouredNoise.covariance(mid, width, 0, 0.7);
-    double[] slow = FollowedNoise.autocovariance(40, 30, 0, 0.7, AS_MEASURED);
+    double[] slow = HighPassedNoise.autocovariance(40, 30, 0, 0.7, AS_MEASURED);
     for (int lag = 1; lag < 20; lag++) {
       assertThat(slow[0] - slow[lag])
           .isCloseTo(flicker[0][0] - flicker[0][lag], within(0.03 * (slow[0] - slow[lag])));
@@ -41,7 +41,7 @@ class FollowedNoiseTest {
   void theMeanOfFollowedWhiteNoiseFallsWithTime() {
     double c = 20;
     for (double blockS : new double[] {60, 240, 960}) {
-      double variance = FollowedNoise.autocovariance(1, blockS, 1, 0, c)[0];
+      double variance = HighPassedNoise.autocovariance(1, blockS, 1, 0, c)[0];
       double expected = c * (1 - Math.exp(-blockS / c)) / (blockS * blockS);
       assertThat(variance).isCloseTo(expected, within(1e-9 * expected));
     }
@@ -49,10 +49,10 @@ class FollowedNoiseTest {
 
   @ParameterizedTest
   @ValueSource(doubles = {15, 60, 240})
-  void simulatedNoiseHasTheseCovariances(double followS) {
-    double[] expected = FollowedNoise.autocovariance(4, 30, 1, 0, followS);
+  void simulatedNoiseHasTheseCovariances(double lowPassS) {
+    double[] expected = HighPassedNoise.autocovariance(4, 30, 1, 0, lowPassS);
     double[] found = new double[4];
-    double[] means = followedMeans(followS, 60_000);
+    double[] means = followedMeans(lowPassS, 60_000);
     for (int lag = 0; lag < 4; lag++) {
       for (int i = lag; i < means.length; i++) {
         found[lag] += means[i] * means[i - lag] / (means.length - lag);
@@ -62,9 +62,9 @@ class FollowedNoiseTest {
   }
 
   /** Means over 30 s of white noise, ten readings a second, less its own low-pass. */
-  private static double[] followedMeans(double followS, int count) {
+  private static double[] followedMeans(double lowPassS, int count) {
     SplittableRandom random = new SplittableRandom(17);
-    double gain = 1 - Math.exp(-0.1 / followS);
+    double gain = 1 - Math.exp(-0.1 / lowPassS);
     double taken = 0;
     double[] means = new double[count];
     for (int i = 0; i < count; i++) {

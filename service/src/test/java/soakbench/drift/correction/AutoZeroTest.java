@@ -8,10 +8,10 @@ import org.junit.jupiter.params.provider.CsvSource;
 import soakbench.drift.still.BiasBlock;
 
 /** Both sides of each limit, by made-up blocks of 30 s. N is 0.01 deg/sqrt(s): zero is 0.042. */
-class ReturnToZeroTest {
+class AutoZeroTest {
   private static final double[] WHITE = {0.01, 0.01, 0.01};
 
-  private final ReturnToZero returns = new ReturnToZero();
+  private final AutoZero returns = new AutoZero();
   private double tS = 15;
   private int pose;
 

@@ -14,17 +14,17 @@ import soakbench.demo.simulation.HandlingRuns;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.unit.Correction;
 import soakbench.demo.unit.Handling;
-import soakbench.drift.calibration.CalibrationSeen;
 import soakbench.drift.calibration.HandlingDetector;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.model.Bin;
 
 /** How often calibrations are seen, and what isn't one is taken for one, by simulated handlings. */
-class CalibrationSeenTest {
+class HandlingSeenTest {
   private static final long SEED = 710_000;
 
-  private record Run(Handling truth, List<CalibrationSeen> seen, int boots) {
+  private record Run(Handling truth, List<HandlingSeen> seen, int boots) {
     boolean mark() {
-      return seen.stream().anyMatch(CalibrationSeen::sure);
+      return seen.stream().anyMatch(HandlingSeen::sure);
     }
 
     boolean inPlace() {
@@ -116,12 +116,12 @@ class CalibrationSeenTest {
         index % 2 == 0 ? Correction.NONE : Correction.of(Correction.Kind.STORED);
     Recipe recipe = HandlingRuns.of(kind, seed, accelerometer, reboot, correction);
     HandlingDetector watch = new HandlingDetector();
-    List<CalibrationSeen> seen = new ArrayList<>();
+    List<HandlingSeen> seen = new ArrayList<>();
     int boots = 0;
     for (Bin bin : HandledRun.of(recipe).bins()) {
       boots = Math.max(boots, bin.boot());
-      Optional<CalibrationSeen> one = watch.accept(bin);
-      one.filter(c -> c.kind() != CalibrationSeen.Kind.OTHER).ifPresent(seen::add);
+      Optional<HandlingSeen> one = watch.accept(bin);
+      one.filter(c -> c.kind() != HandlingSeen.Kind.OTHER).ifPresent(seen::add);
     }
     return new Run(recipe.events().handlings().get(0), seen, boots);
   }

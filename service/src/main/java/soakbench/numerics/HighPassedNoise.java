@@ -6,12 +6,12 @@ package soakbench.numerics;
  * loses a Markov process of the filter's time constant; a Markov process becomes the difference of
  * two by partial fractions. Flicker is the sum of Markov processes of {@link ColouredNoise}.
  */
-public final class FollowedNoise {
+public final class HighPassedNoise {
   private static final double RATIO = 4;
   private static final double FASTEST_S = 2;
   private static final double SLOWEST_S = 8192;
 
-  private FollowedNoise() {}
+  private HighPassedNoise() {}
 
   /**
    * Autocovariances of block means that follow each other without a gap.
@@ -20,24 +20,24 @@ public final class FollowedNoise {
    * @param blockS length of a block, s
    * @param whiteN N, in units of the rate times sqrt(s)
    * @param flickerB B, in units of the rate
-   * @param followS time constant of the low-pass that is taken off, s; infinite for none; no power
+   * @param lowPassS time constant of the low-pass that is taken off, s; infinite for none; no power
    *     of two, where the partial fractions fail
    * @return one covariance for each lag
    */
   public static double[] autocovariance(
-      int count, double blockS, double whiteN, double flickerB, double followS) {
+      int count, double blockS, double whiteN, double flickerB, double lowPassS) {
     double[] out = new double[count];
-    boolean followed = !Double.isInfinite(followS);
+    boolean highPassed = !Double.isInfinite(lowPassS);
     out[0] = whiteN * whiteN / blockS;
-    if (followed) {
-      addMarkov(out, blockS, followS, -whiteN * whiteN / (2 * followS));
+    if (highPassed) {
+      addMarkov(out, blockS, lowPassS, -whiteN * whiteN / (2 * lowPassS));
     }
     double variance = flickerB * flickerB * Math.log(RATIO) / Math.PI;
     for (double tau = FASTEST_S; tau <= SLOWEST_S; tau *= RATIO) {
-      if (followed) {
-        double share = followS * followS / (followS * followS - tau * tau);
+      if (highPassed) {
+        double share = lowPassS * lowPassS / (lowPassS * lowPassS - tau * tau);
         addMarkov(out, blockS, tau, variance * share);
-        addMarkov(out, blockS, followS, -variance * share * tau / followS);
+        addMarkov(out, blockS, lowPassS, -variance * share * tau / lowPassS);
       } else {
         addMarkov(out, blockS, tau, variance);
       }

@@ -31,7 +31,7 @@ import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.ServerAddress;
 
 @Timeout(60)
-class CalibrationMarksTest {
+class DerivedCalibrationsTest {
   private static DatabaseSettings settings;
   private static Database database;
   private static Pools pools;
@@ -97,8 +97,8 @@ class CalibrationMarksTest {
     notes.readable("D-1@0");
   }
 
-  private CalibrationMarks marks() {
-    return new CalibrationMarks(pools, notes);
+  private DerivedCalibrations marks() {
+    return new DerivedCalibrations(pools, notes);
   }
 
   private static List<String> told(List<Calibration> marks) {
