@@ -35,7 +35,7 @@ class BiasKnowledgeTest {
     assertThat(knowledge.axis(0).slopeAt(30).value()).isCloseTo(0.02, within(0.002));
     assertThat(knowledge.axis(1).slopeAt(30).value()).isCloseTo(-0.02, within(0.002));
     assertThat(knowledge.axis(2).slopeAt(30).value()).isCloseTo(0, within(0.002));
-    assertThat(knowledge.axis(0).slopeAt(30).se()).isLessThan(BiasKnowledge.BELIEF.slopeSd() / 10);
+    assertThat(knowledge.axis(0).slopeAt(30).se()).isLessThan(BiasKnowledge.PRIOR.slopeSd() / 10);
     // Ten readings of 0.02 deg/s a second.
     assertThat(knowledge.axis(0).whiteDps()).isCloseTo(0.02 / Math.sqrt(10), within(0.001));
   }

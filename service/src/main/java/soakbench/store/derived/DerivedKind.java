@@ -8,7 +8,7 @@ import soakbench.store.connection.Query;
  */
 public enum DerivedKind {
   /** What is kept of a soak for later ones; who writes samples writes it, when the soak ends. */
-  SUMMARY("what is kept for later soaks", "'{}'::jsonb", "''", 0, "false"),
+  SUMMARY("figures for later soaks", "'{}'::jsonb", "''", 0, "false"),
 
   /** Of a soak that goes on they may grow a minute old. */
   FIGURES(
