@@ -9,7 +9,6 @@ import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicInteger;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.host.Daemons;
@@ -22,9 +21,6 @@ import soakbench.ingest.rackfile.AskSettings;
 public final class Asker implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Asker.class);
 
-  /** More occasions than this don't wait while the device takes nothing. */
-  private static final int MOST_WAITING = 2;
-
   /** Takes bytes to the device; may wait, and fails where it can't. */
   @FunctionalInterface
   public interface Sink {
@@ -35,7 +31,6 @@ public final class Asker implements AutoCloseable {
   private final String label;
   private final Sink sink;
   private final ScheduledExecutorService sender;
-  private final AtomicInteger waiting = new AtomicInteger();
   private final Set<String> told = new HashSet<>();
   private volatile String sent = "";
   private ScheduledFuture<?> repeating;
@@ -90,14 +85,9 @@ public final class Asker implements AutoCloseable {
     if (texts.isEmpty()) {
       return;
     }
-    if (waiting.incrementAndGet() > MOST_WAITING) {
-      waiting.decrementAndGet();
-      return;
-    }
     try {
       sender.execute(() -> sendNow(texts));
     } catch (RejectedExecutionException e) {
-      waiting.decrementAndGet();
       LOG.debug("{}: closed before it was asked", label);
     }
   }
@@ -111,8 +101,6 @@ public final class Asker implements AutoCloseable {
       }
     } catch (IOException e) {
       tell("could not send \"" + shown(texts.get(0)) + "\": " + e.getMessage());
-    } finally {
-      waiting.decrementAndGet();
     }
   }
 
