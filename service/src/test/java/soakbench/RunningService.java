@@ -12,6 +12,7 @@ import java.util.concurrent.atomic.AtomicLong;
 import soakbench.api.ApiParts;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
+import soakbench.api.QuickStop;
 import soakbench.api.health.Standing;
 import soakbench.live.DataClock;
 import soakbench.live.alarm.AlarmBook;
@@ -58,10 +59,11 @@ final class RunningService implements AutoCloseable {
     live.subscribe(dates);
     live.subscribe(new TrackerAlarms(alarms, nowUs::get));
     ApiServer server =
-        ApiServer.start(
-            ApiSettings.local(port),
-            new ApiParts(
-                watch, live, live.arrivals(), database, nowUs::get, alarms, Standing.ready()));
+        QuickStop.of(
+            ApiServer.start(
+                ApiSettings.local(port),
+                new ApiParts(
+                    watch, live, live.arrivals(), database, nowUs::get, alarms, Standing.ready())));
     return new RunningService(server, watch, alarms, nowUs);
   }
 
