@@ -132,6 +132,8 @@ class BoardAlarmsTest extends OnABoard {
     assertThat(chromium.all("#tracker-Off-1")).isEmpty();
     assertThat(chromium.<String>ask("document.activeElement.id")).isEqualTo("trackers");
     openBoard();
+    // Not before the first answers are there: one that is older than the alarm would hide it.
+    await().atMost(PATIENCE).until(() -> chromium.all(".tile").size() == 2);
     service.alarm(cause(Kind.SILENT, Severity.WARNING, "Off-2"));
     await()
         .atMost(PATIENCE)

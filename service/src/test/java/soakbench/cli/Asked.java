@@ -58,6 +58,7 @@ public final class Asked {
     try {
       HttpURLConnection asked = (HttpURLConnection) url.resolve(path).toURL().openConnection();
       asked.setConnectTimeout(CONNECT_MS);
+      asked.setInstanceFollowRedirects(false);
       asked.setRequestMethod(method);
       asked.setRequestProperty("Accept", accept);
       // Else a service that is closed waits two seconds whether it is asked something more.
