@@ -76,6 +76,23 @@ class GyroTest {
     assertThat(Math.sqrt(squares / 12)).isCloseTo(floorDps, within(0.2 * floorDps));
   }
 
+  /** Of two that have nothing in common the variances of the difference add. */
+  @Test
+  void axesOfOneUnitDriftOnTheirOwn() {
+    double squares = 0;
+    for (int seed = 0; seed < 8; seed++) {
+      Gyro gyro = gyro(unit(0, 36, 0), seed);
+      double[] differences = new double[20_000];
+      for (int s = 0; s < differences.length; s++) {
+        gyro.step();
+        differences[s] = read(gyro, 0) - read(gyro, 1);
+      }
+      squares += Math.pow(deviation(differences, 60), 2);
+    }
+    double expectedDps = Math.sqrt(2) * 0.664 * 36 / 3600;
+    assertThat(Math.sqrt(squares / 8)).isCloseTo(expectedDps, within(0.2 * expectedDps));
+  }
+
   @Test
   void axesOfOneUnitScatterOnTheirOwn() {
     Gyro gyro = gyro(unit(0.01, 36, 0), 3);
@@ -111,12 +128,17 @@ class GyroTest {
     Gyro gyro = gyro(unit(0, 0, 0), 5);
     gyro.boot();
     assertThat(read(gyro, 0)).isCloseTo(0.3, within(1e-12));
-    double squares = 0;
+    double[] squares = new double[3];
     for (int boot = 0; boot < 2_000; boot++) {
       gyro.boot();
-      squares += Math.pow(read(gyro, 0) - 0.3, 2);
+      for (int axis = 0; axis < 3; axis++) {
+        squares[axis] += Math.pow(read(gyro, axis) - 0.3, 2) / 2_000;
+      }
     }
-    assertThat(Math.sqrt(squares / 2_000)).isCloseTo(0.005, within(0.0004));
+    double varianceDps2 = 0.005 * 0.005;
+    assertThat(squares)
+        .containsExactly(
+            new double[] {varianceDps2, varianceDps2, varianceDps2}, within(0.15 * varianceDps2));
   }
 
   @Test
