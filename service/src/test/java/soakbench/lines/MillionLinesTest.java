@@ -3,13 +3,13 @@ package soakbench.lines;
 import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.lang.management.ManagementFactory;
 import java.util.Map;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.LiveBytes;
 
 /** Whatever comes in by a port: no exception escapes, every line is counted, memory stays flat. */
 class MillionLinesTest {
@@ -99,11 +99,6 @@ class MillionLinesTest {
     return true;
   }
 
-  private static long liveBytes() {
-    ManagementFactory.getMemoryMXBean().gc();
-    return ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed();
-  }
-
   private static LineMutations seeded(String what) {
     long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
     System.out.println("MillionLinesTest, " + what + ": -Dsoakbench.test.seed=" + seed);
@@ -132,11 +127,11 @@ class MillionLinesTest {
       if (i % 4 == 0) {
         own.line(line);
       }
-      liveBytes = i == count / 10 ? liveBytes() : liveBytes;
+      liveBytes = i == count / 10 ? LiveBytes.now() : liveBytes;
     }
     accounted(usual);
     accounted(own);
-    assertThat(liveBytes() - liveBytes).as("growth of live data, bytes").isLessThan(FLAT);
+    assertThat(LiveBytes.now() - liveBytes).as("growth of live data, bytes").isLessThan(FLAT);
   }
 
   @Test
@@ -161,13 +156,13 @@ class MillionLinesTest {
       if (i % 4 == 0) {
         own.line(line);
       }
-      liveBytes = i == count / 10 ? liveBytes() : liveBytes;
+      liveBytes = i == count / 10 ? LiveBytes.now() : liveBytes;
     }
     accounted(usual);
     accounted(own);
     assertThat(usual.sane).as("lines that a change left good").isGreaterThan(count / 50);
     assertThat(own.sane).as("lines that the pattern still matches").isGreaterThan(count / 1000);
-    assertThat(liveBytes() - liveBytes).as("growth of live data, bytes").isLessThan(FLAT);
+    assertThat(LiveBytes.now() - liveBytes).as("growth of live data, bytes").isLessThan(FLAT);
   }
 
   private static void accounted(Fed fed) {

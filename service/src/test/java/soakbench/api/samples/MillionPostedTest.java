@@ -5,13 +5,13 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.io.ByteArrayOutputStream;
-import java.lang.management.ManagementFactory;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import soakbench.LiveBytes;
 import soakbench.api.Http;
 import soakbench.api.OwnService;
 import soakbench.api.Service;
@@ -72,11 +72,11 @@ class MillionPostedTest {
         post(service.http, "application/x-ndjson", "", () -> lines.mutated(LATER), false);
         post(service.http, "text/csv", HEADER, () -> lines.mutated(ROWS), true);
         if (sent == count / 10) {
-          liveBytes = liveBytes();
+          liveBytes = LiveBytes.now();
         }
       }
       service.watch.tick();
-      assertThat(liveBytes() - liveBytes).as("growth of live data, bytes").isLessThan(FLAT);
+      assertThat(LiveBytes.now() - liveBytes).as("growth of live data, bytes").isLessThan(FLAT);
       long stored = 0;
       for (JsonNode soak :
           service.http.json("/api/soaks?tracker=M-good", "SoakList").get("soaks")) {
@@ -126,10 +126,5 @@ class MillionPostedTest {
         : "{\"id\":\"M-good\",\"time\":\""
             + time
             + "\",\"temp_c\":24.5,\"gyro_dps\":[0.1,0.2,0.4]}";
-  }
-
-  private static long liveBytes() {
-    ManagementFactory.getMemoryMXBean().gc();
-    return ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed();
   }
 }

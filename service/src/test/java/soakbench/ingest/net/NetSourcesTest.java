@@ -6,7 +6,6 @@ import static org.awaitility.Awaitility.await;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
-import java.lang.management.ManagementFactory;
 import java.net.DatagramPacket;
 import java.net.DatagramSocket;
 import java.net.InetAddress;
@@ -21,6 +20,7 @@ import java.util.List;
 import java.util.Random;
 import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
+import soakbench.LiveBytes;
 import soakbench.ingest.Agent;
 import soakbench.ingest.AgentRig;
 import soakbench.ingest.rackfile.RackFileParser;
@@ -356,7 +356,7 @@ class NetSourcesTest extends AgentRig {
     DatagramSocket good = sender();
     Random random = new Random(3);
     byte[] garbage = new byte[1200];
-    long before = liveBytes();
+    long before = LiveBytes.now();
     send(good, to, udpLine("T-1", 0));
     int sent = 1;
     for (int i = 0; i < 2_000; i++) {
@@ -375,11 +375,6 @@ class NetSourcesTest extends AgentRig {
     assertThat(count("T-1")).isEqualTo(201);
     assertThat(of(agent, SourceKind.UDP).heard().counts().rejectedTotal()).isGreaterThan(1_000);
     assertThat(of(agent, SourceKind.UDP).senders().size()).isLessThanOrEqualTo(32);
-    assertThat(liveBytes() - before).as("growth of live data, bytes").isLessThan(32L << 20);
-  }
-
-  private static long liveBytes() {
-    ManagementFactory.getMemoryMXBean().gc();
-    return ManagementFactory.getMemoryMXBean().getHeapMemoryUsage().getUsed();
+    assertThat(LiveBytes.now() - before).as("growth of live data, bytes").isLessThan(32L << 20);
   }
 }
