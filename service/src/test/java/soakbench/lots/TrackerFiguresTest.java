@@ -94,16 +94,12 @@ class TrackerFiguresTest {
   void anAxisWithoutACurveHasItsOwnReason() {
     BiasCurve curve =
         new BiasCurve(
-            30.0,
-            30.0,
-            new double[] {24, 31},
-            40,
-            0,
-            null,
+            new BiasCurve.Temperatures(30.0, 30.0, new double[] {24, 31}),
+            new BiasCurve.Basis(40, 0, null),
             List.of(
-                dead("x", "the axis reads the same all the time"),
-                dead("y", "the axis reads the same all the time"),
-                dead("z", "the axis reads the same all the time")),
+                BiasCurve.Axis.unknown("x", "the axis reads the same all the time"),
+                BiasCurve.Axis.unknown("y", "the axis reads the same all the time"),
+                BiasCurve.Axis.unknown("z", "the axis reads the same all the time")),
             null,
             null);
     Heading heading =
@@ -126,23 +122,5 @@ class TrackerFiguresTest {
                 .get(0)
                 .reason())
         .contains("no curve of this axis");
-  }
-
-  private static BiasCurve.Axis dead(String axis, String reason) {
-    Estimate none = Estimate.unknown(reason);
-    return new BiasCurve.Axis(
-        axis,
-        0,
-        new double[0],
-        new double[0][],
-        none,
-        none,
-        none,
-        none,
-        none,
-        null,
-        List.of(),
-        null,
-        reason);
   }
 }

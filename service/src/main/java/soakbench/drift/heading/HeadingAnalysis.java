@@ -98,7 +98,7 @@ public final class HeadingAnalysis {
   }
 
   private String outside(String what, double c) {
-    double[] range = bias.curve().rangeC();
+    double[] range = bias.curve().temperatures().rangeC();
     return c >= range[0] - BEYOND_C && c <= range[1] + BEYOND_C
         ? null
         : String.format(
@@ -111,7 +111,7 @@ public final class HeadingAnalysis {
   }
 
   private boolean extrapolated(double c) {
-    double[] range = bias.curve().rangeC();
+    double[] range = bias.curve().temperatures().rangeC();
     return c < range[0] || c > range[1];
   }
 

@@ -9,6 +9,7 @@ import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import soakbench.drift.curve.BiasCurve;
 import soakbench.model.Estimate;
 import soakbench.model.Soak;
 import soakbench.model.State;
@@ -131,6 +132,15 @@ class JsonTest {
         .isEqualTo(
             "{\"expected\":\"1970-01-01T00:00:03Z\",\"earliest\":\"1970-01-01T00:00:02Z\","
                 + "\"latest\":\"1970-01-01T00:00:04Z\",\"prior_used\":false}");
+  }
+
+  @Test
+  void groupsOfPartsLeaveNoTraceInTheShapesThatTheApiPromises() {
+    assertThat(Json.write(BiasCurve.unknown("short")))
+        .isEqualTo(
+            "{\"reference_c\":null,\"operating_c\":null,\"range_c\":null,\"blocks\":null,"
+                + "\"dropped_blocks\":null,\"lag_condition\":null,\"axes\":[],\"note\":null,"
+                + "\"reason\":\"short\"}");
   }
 
   @Test

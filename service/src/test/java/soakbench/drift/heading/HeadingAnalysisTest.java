@@ -103,7 +103,7 @@ class HeadingAnalysisTest {
 
   @Test
   void outsideWhatWasSeenThereIsAReasonAndNoNumber() {
-    double[] range = curve.curve().rangeC();
+    double[] range = curve.curve().temperatures().rangeC();
     assertThat(heading(27, range[1] + 0.4).note()).startsWith("extrapolated");
     for (Heading h : List.of(heading(27, range[1] + 0.6), heading(range[0] - 0.6, 31))) {
       assertThat(h.degPerMin().known()).isFalse();

@@ -1,0 +1,30 @@
+package soakbench.api.http;
+
+import com.fasterxml.jackson.databind.introspect.AnnotatedMember;
+import com.fasterxml.jackson.databind.introspect.JacksonAnnotationIntrospector;
+import com.fasterxml.jackson.databind.util.NameTransformer;
+import java.util.Set;
+import soakbench.drift.curve.BiasCurve;
+
+/**
+ * Groups that exist to keep records short: their parts are written as members of the record that
+ * holds the group, in the group's place. The core knows no JSON, so it can't say so itself. A group
+ * is never null, as its parts would be missing then.
+ */
+final class GroupedParts extends JacksonAnnotationIntrospector {
+  private static final long serialVersionUID = 1L;
+
+  private static final Set<Class<?>> GROUPS =
+      Set.of(
+          BiasCurve.Temperatures.class,
+          BiasCurve.Basis.class,
+          BiasCurve.Powers.class,
+          BiasCurve.Figures.class);
+
+  @Override
+  public NameTransformer findUnwrappingNameTransformer(AnnotatedMember member) {
+    return GROUPS.contains(member.getRawType())
+        ? NameTransformer.NOP
+        : super.findUnwrappingNameTransformer(member);
+  }
+}
