@@ -63,7 +63,7 @@ public record SoakFigureSet(
         curve.temperatures().operatingC(),
         known ? curve.temperatures().rangeC()[0] : null,
         known ? curve.temperatures().rangeC()[1] : null,
-        heading.useC(),
+        heading.asked().useC(),
         warmUp.plateauC(),
         body(warmUp),
         noise.sampleRateHz(),

@@ -104,7 +104,12 @@ class TrackerFiguresTest {
             null);
     Heading heading =
         new Heading(
-            30.0, 31.0, null, Estimate.unknown("-"), Estimate.unknown("-"), List.of(), 0, null);
+            new Heading.Asked(30.0, 31.0, null),
+            Estimate.unknown("-"),
+            Estimate.unknown("-"),
+            List.of(),
+            0,
+            null);
     SoakFigureSet set =
         SoakFigureSet.of(
             WarmUpCurve.unknown("short", List.of()), curve, Noise.unknown("short"), heading, null);

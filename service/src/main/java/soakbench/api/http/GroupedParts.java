@@ -5,6 +5,10 @@ import com.fasterxml.jackson.databind.introspect.JacksonAnnotationIntrospector;
 import com.fasterxml.jackson.databind.util.NameTransformer;
 import java.util.Set;
 import soakbench.drift.curve.BiasCurve;
+import soakbench.drift.heading.Heading;
+import soakbench.drift.noise.Noise;
+import soakbench.readiness.Condition;
+import soakbench.thermal.WarmUpCurve;
 
 /**
  * Groups that exist to keep records short: their parts are written as members of the record that
@@ -19,7 +23,12 @@ final class GroupedParts extends JacksonAnnotationIntrospector {
           BiasCurve.Temperatures.class,
           BiasCurve.Basis.class,
           BiasCurve.Powers.class,
-          BiasCurve.Figures.class);
+          BiasCurve.Figures.class,
+          Heading.Asked.class,
+          Noise.Deviations.class,
+          Condition.Found.class,
+          Condition.Wanted.class,
+          WarmUpCurve.Basis.class);
 
   @Override
   public NameTransformer findUnwrappingNameTransformer(AnnotatedMember member) {

@@ -66,9 +66,10 @@ public final class HeadingAnalysis {
   private Heading heading(Estimate rate, Estimate minutes, List<Heading.Axis> axes, String note) {
     boolean profile = ask.profile() != null;
     return new Heading(
-        Double.isNaN(ask.calibratedC()) ? null : ask.calibratedC(),
-        profile ? null : ask.useC(),
-        profile ? ask.profile().name() : null,
+        new Heading.Asked(
+            Double.isNaN(ask.calibratedC()) ? null : ask.calibratedC(),
+            profile ? null : ask.useC(),
+            profile ? ask.profile().name() : null),
         rate,
         minutes,
         axes,

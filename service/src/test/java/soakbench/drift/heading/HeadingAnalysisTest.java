@@ -84,8 +84,8 @@ class HeadingAnalysisTest {
     assertThat(along.degPerMin().low()).isEqualTo(chosen.degPerMin().low(), Offset.offset(1e-9));
     assertThat(along.minutesTo5Deg().value())
         .isEqualTo(chosen.minutesTo5Deg().value(), Offset.offset(1.1 / 60));
-    assertThat(along.profile()).isEqualTo("worn@1");
-    assertThat(along.useC()).isNull();
+    assertThat(along.asked().profile()).isEqualTo("worn@1");
+    assertThat(along.asked().useC()).isNull();
   }
 
   /** Half of it above and half below the calibration's temperature: the errors cancel. */
