@@ -11,7 +11,8 @@ import soakbench.model.Estimate;
 import soakbench.thermal.WarmUpCurve;
 
 /**
- * The figures of one soak by which trackers are compared.
+ * The figures of one soak by which trackers are compared. Its parts are not grouped: it is stored
+ * by their names, and what older releases stored must still be read.
  *
  * @param operatingC temperature at which bias and coefficient are given, degC; null without a curve
  * @param lowC lowest temperature covered, degC; null without a curve

@@ -7,6 +7,7 @@ import java.util.Set;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.heading.Heading;
 import soakbench.drift.noise.Noise;
+import soakbench.lots.AxisSummary;
 import soakbench.readiness.Condition;
 import soakbench.thermal.WarmUpCurve;
 
@@ -20,6 +21,8 @@ final class GroupedParts extends JacksonAnnotationIntrospector {
 
   private static final Set<Class<?>> GROUPS =
       Set.of(
+          AxisSummary.Bias.class,
+          AxisSummary.Noise.class,
           BiasCurve.Temperatures.class,
           BiasCurve.Basis.class,
           BiasCurve.Powers.class,
