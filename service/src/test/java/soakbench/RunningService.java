@@ -20,8 +20,8 @@ import soakbench.live.alarm.TrackerAlarms;
 import soakbench.live.arrival.ArrivalWatch;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.watch.SoakWatch;
-import soakbench.model.Alarm.Kind;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.Kind;
 import soakbench.model.Limits;
 import soakbench.store.Database;
 
