@@ -1,0 +1,70 @@
+package soakbench.readiness.estimator;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/** The pairs of time constant and swing that the bank believes possible. */
+final class Room {
+  /** Bodies in a box of this size take some minutes (common practice, no source). */
+  private static final double BODY_S = 700;
+
+  private static final double BODY_SPREAD = 0.5;
+
+  /** One filter stays nearly linear so far to either side of its centre. */
+  private static final double CELL = 0.15;
+
+  private static final double[] TAU_S = {200, 280, 390, 540, 750, 1050, 1470, 2060, 2900};
+
+  private static final double[] WIDE_TAU_S = {250, 430, 740, 1270, 2200};
+  private static final double WIDE_CELL = 0.25;
+
+  private static final List<Swing> SWINGS =
+      List.of(
+          new Swing(0.01, 900, 1, 0.4),
+          new Swing(0.2, 900, 1, 0.15),
+          new Swing(0.3, 400, 0.1, 0.11),
+          new Swing(0.3, 600, 0.1, 0.11),
+          new Swing(0.3, 900, 0.1, 0.12),
+          new Swing(0.3, 1350, 0.1, 0.11));
+
+  private static final List<Swing> COARSE_SWINGS =
+      List.of(
+          new Swing(0.01, 900, 1, 0.4),
+          new Swing(0.2, 900, 1, 0.15),
+          new Swing(0.3, 500, 0.1, 0.15),
+          new Swing(0.3, 800, 0.1, 0.15),
+          new Swing(0.3, 1250, 0.1, 0.15));
+
+  private static final List<RoomLaw> FINE = laws(TAU_S, CELL, SWINGS);
+  private static final List<RoomLaw> COARSE = laws(WIDE_TAU_S, WIDE_CELL, COARSE_SWINGS);
+
+  private Room() {}
+
+  /** For a thermometer that tells the temperature. */
+  static List<RoomLaw> fine() {
+    return FINE;
+  }
+
+  /** For one that needs the rates' help: fewer, for each costs more. */
+  static List<RoomLaw> coarse() {
+    return COARSE;
+  }
+
+  private static List<RoomLaw> laws(double[] tauS, double cell, List<Swing> swings) {
+    double sum = 0;
+    for (double tau : tauS) {
+      sum += believed(tau);
+    }
+    List<RoomLaw> out = new ArrayList<>();
+    for (double tau : tauS) {
+      for (Swing swing : swings) {
+        out.add(new RoomLaw(tau, cell, swing, believed(tau) / sum * swing.prior()));
+      }
+    }
+    return List.copyOf(out);
+  }
+
+  private static double believed(double tauS) {
+    return Math.exp(-0.5 * Math.pow(Math.log(tauS / BODY_S) / BODY_SPREAD, 2));
+  }
+}
