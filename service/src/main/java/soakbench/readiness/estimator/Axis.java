@@ -22,7 +22,10 @@ final class Axis {
   private static final double SLOW_S = 500;
 
   /** How the slope strays along the curve, deg/s per degC per square root of a degC. */
-  private static final double STRAY = 0.002;
+  private static final double STRAY = 0.001;
+
+  /** How the bend does, deg/s per degC^2 per square root of a degC. */
+  private static final double BEND_STRAY = 0.0003;
 
   private static final double START_BIAS_DPS = 0.3;
   private static final double START_SLOPE = 0.05;
@@ -72,6 +75,7 @@ final class Axis {
     state.shear(at + SLOPE, at + BEND, byC);
     double way = Math.abs(byC);
     state.widen(at + SLOPE, STRAY * Math.sqrt(way));
+    state.widen(at + BEND, BEND_STRAY * Math.sqrt(way));
     state.widen(at + BIAS, STRAY * Math.sqrt(way * way * way / 3));
   }
 

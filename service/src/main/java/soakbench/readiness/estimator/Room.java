@@ -20,12 +20,17 @@ final class Room {
 
   private static final List<Swing> SWINGS =
       List.of(
-          new Swing(0.01, 900, 1, 0.4),
-          new Swing(0.2, 900, 1, 0.15),
-          new Swing(0.3, 400, 0.1, 0.11),
-          new Swing(0.3, 600, 0.1, 0.11),
-          new Swing(0.3, 900, 0.1, 0.12),
-          new Swing(0.3, 1350, 0.1, 0.11));
+          new Swing(0.003, 900, 1, 0.4),
+          new Swing(0.03, 900, 1, 0.1),
+          new Swing(0.2, 900, 1, 0.1),
+          new Swing(0.1, 380, 0.04, 0.05),
+          new Swing(0.1, 560, 0.04, 0.05),
+          new Swing(0.1, 840, 0.04, 0.05),
+          new Swing(0.1, 1260, 0.04, 0.05),
+          new Swing(0.4, 380, 0.04, 0.05),
+          new Swing(0.4, 560, 0.04, 0.05),
+          new Swing(0.4, 840, 0.04, 0.05),
+          new Swing(0.4, 1260, 0.04, 0.05));
 
   private static final List<Swing> COARSE_SWINGS =
       List.of(

@@ -13,8 +13,8 @@ final class Thermometer {
   /** What no model of a body is better than, degC. */
   private static final double LEAST_SD_C = 0.002;
 
-  /** With this much noise, in steps, the mean of many readings follows the temperature. */
-  private static final double DITHERED = 0.35;
+  /** With less noise than this, in steps, a block on two steps lies at the edge between them. */
+  private static final double SHARP = 0.2;
 
   /** Of an undithered step: how sharp its edges are, in steps. */
   private static final double EDGE = 0.04;
@@ -120,14 +120,25 @@ final class Thermometer {
     }
     double step = stepped ? stepC : 0;
     double one = Math.max(noiseC, step / Math.sqrt(12));
+    double hidden = stepped ? sawTooth() * stepC / Math.sqrt(2) : 0;
     return Reading.about(
-        mean, Math.sqrt(one * one / count + LEAST_SD_C * LEAST_SD_C + square(0.02 * step)));
+        mean, Math.sqrt(one * one / count + LEAST_SD_C * LEAST_SD_C + hidden * hidden));
+  }
+
+  /**
+   * By how much, in steps, the mean of many readings may be off because of the step: with noise of
+   * standard deviation s at most (1 / pi) exp(-2 pi^2 s^2), the first term of the saw tooth's
+   * Fourier series (B. Widrow and I. Kollar, Quantization Noise, 2008, 4).
+   */
+  private double sawTooth() {
+    double noise = Math.sqrt(Math.max(0, square(noiseC / stepC) - 1.0 / 12));
+    return Math.exp(-2 * square(Math.PI * noise)) / Math.PI;
   }
 
   /** Whether all readings of the block lie on two neighbouring steps, undithered. */
   private boolean twoLevels() {
     double sd = freedom > 0 ? Math.sqrt(pooled / freedom) : 0;
-    return high - low <= 1.001 * stepC && sd <= 0.6 * stepC && noiseC < DITHERED * stepC;
+    return high - low <= 1.001 * stepC && sd <= 0.6 * stepC && noiseC < SHARP * stepC;
   }
 
   private static double square(double x) {

@@ -48,6 +48,7 @@ final class EstimatorTrial {
             case "clean" -> TrackedRun.of(Mix.CLEAN, 0, one, 0, 0);
             case "usual" -> TrackedRun.of(Mix.USUAL, 1, one, 0, 0);
             case "nasty" -> TrackedRun.of(Mix.NASTY, 2, one, 0, 0);
+            case "cycling" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0);
             case "steep" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0.05);
             case "coarse" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0);
             case "coarsesteep" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0.05);
