@@ -40,11 +40,23 @@ final class AxisBank {
     return new AxisBank(this);
   }
 
-  /** Takes a rate that is as expected: what is known gets narrower, nothing else. */
-  void confirm(double variance, double temperatureVariance) {
-    for (Belief b : beliefs) {
-      b.update(READING, 0, variance + unsure(b, temperatureVariance));
+  /**
+   * Takes a rate that is as expected; see {@link Belief#confirm}.
+   *
+   * @return what the likeliest filter says
+   */
+  double[] confirm(double variance, double temperatureVariance) {
+    double[] out = null;
+    double most = -1;
+    for (int i = 0; i < beliefs.length; i++) {
+      double[] gain =
+          beliefs[i].confirm(READING, variance + unsure(beliefs[i], temperatureVariance));
+      if (weights.of(i) > most) {
+        most = weights.of(i);
+        out = gain;
+      }
     }
+    return out;
   }
 
   private static double unsure(Belief b, double temperatureVariance) {

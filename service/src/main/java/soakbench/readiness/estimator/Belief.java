@@ -178,6 +178,21 @@ final class Belief {
   }
 
   /**
+   * Takes a reading of a sum that is as expected: what is known gets narrower, nothing else.
+   *
+   * @return by how much each entry would have moved for a reading one standard deviation off
+   */
+  double[] confirm(double[] row, double noiseVariance) {
+    double variance = varianceOf(row) + noiseVariance;
+    double[] gain = new double[n];
+    for (int i = 0; i < n; i++) {
+      gain[i] = with[i] / Math.sqrt(variance);
+    }
+    correct(0, 1 / variance);
+    return gain;
+  }
+
+  /**
    * Corrects by the knowledge that a sum of entries lies between two bounds: the mean and the
    * variance of the cut law are kept (assumed-density filtering, T. P. Minka, Expectation
    * propagation for approximate Bayesian inference, UAI 2001).

@@ -1,14 +1,15 @@
 package soakbench.readiness.estimator;
 
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.SplittableRandom;
 import soakbench.model.Limits;
 
 /**
  * When this program's own test will have passed for the dwell if nobody touches anything: draws of
- * what is believed, each run forward with what the room may do, and each held against the limits by
- * the interval that the test will have by then.
+ * what will be believed, each held against the limits by the interval that the test will have by
+ * then.
  */
 final class Forecast {
   /** Step of the paths, s. */
@@ -17,6 +18,10 @@ final class Forecast {
   static final String NEVER = "as it lies it may not get there within two hours";
 
   private static final int DRAWS = 100;
+
+  /** So many filters are looked at, the likeliest. */
+  private static final int MOST_PARTS = 16;
+
   private static final int MOST_STEPS = 360;
   private static final double MOST_NEVER = 0.5;
 
@@ -44,23 +49,21 @@ final class Forecast {
   record Now(Block newest, double dwellS, double neededS, double stillS) {}
 
   /** Null where it is as likely as not never to get there. */
-  Answer.Expected expected(List<Part> parts, Now now, double fromS) {
+  Answer.Expected expected(List<Part> all, Now now, double fromS) {
+    List<Part> parts = heaviest(all);
+    double sum = parts.stream().mapToDouble(Part::share).sum();
     double[] times = new double[DRAWS];
-    Widths widths = new Widths(now.newest(), quantile);
-    int p = 0;
+    int p = -1;
     double passed = 0;
-    PathDraw draws = null;
+    PathDraw paths = null;
     for (int d = 0; d < DRAWS; d++) {
       double u = (d + 0.5) / DRAWS;
-      while (p < parts.size() - 1 && passed + parts.get(p).share() < u) {
-        passed += parts.get(p++).share();
-        draws = null;
+      while (paths == null || p < parts.size() - 1 && passed < u) {
+        p++;
+        passed += parts.get(p).share() / sum;
+        paths = passed < u && p < parts.size() - 1 ? null : paths(parts.get(p), now);
       }
-      Part part = parts.get(p);
-      if (draws == null) {
-        draws = new PathDraw(part, widths.of(part));
-      }
-      times[d] = time(draws, NOISE[(d * 37) % DRAWS], now);
+      times[d] = time(paths, NOISE[(d * 37) % DRAWS], now);
     }
     Arrays.sort(times);
     double never = Arrays.stream(times).filter(Double::isInfinite).count() / (double) DRAWS;
@@ -70,8 +73,19 @@ final class Forecast {
             fromS, times[DRAWS / 2], times[DRAWS / 20], times[DRAWS - 1 - DRAWS / 20], never);
   }
 
+  private PathDraw paths(Part part, Now now) {
+    return new PathDraw(part, Future.of(part, now.newest(), quantile));
+  }
+
+  private static List<Part> heaviest(List<Part> parts) {
+    return parts.stream()
+        .sorted(Comparator.comparingDouble(Part::share).reversed())
+        .limit(MOST_PARTS)
+        .toList();
+  }
+
   private double time(PathDraw draw, double[] noise, Now now) {
-    draw.begin(noise);
+    draw.begin();
     double since = Double.NaN;
     double before = Double.NaN;
     double dwell = now.neededS();

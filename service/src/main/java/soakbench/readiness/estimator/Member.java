@@ -150,16 +150,16 @@ final class Member {
     return belief.cov(at + Axis.SLOPE, at + Axis.SLOPE) * temperature;
   }
 
-  /** Takes readings that are as expected: what is known gets narrower, nothing else. */
-  void confirm(Reading like, int blocks) {
+  /** Takes readings that are as expected; see {@link Belief#confirm}. */
+  double[] confirm(Reading like, int blocks) {
     double sd = like.bounds() ? 0.3 * (like.highC() - like.lowC()) : like.sdC();
-    belief.update(readingRow(), 0, sd * sd / blocks);
+    return belief.confirm(readingRow(), sd * sd / blocks);
   }
 
   /** The same of an axis' rate, with the reference at the temperature. */
-  void confirm(int axis, double variance) {
+  double[] confirm(int axis, double variance) {
     double more = rateRow(axis, temperatureC());
-    belief.update(row, 0, variance + more);
+    return belief.confirm(row, variance + more);
   }
 
   void moveReference(double byC) {

@@ -43,13 +43,15 @@ record Part(double share, Member member, double referenceC, AxisBank[] axes) {
    *
    * @param like a block as they will be
    * @param blocks how many of them in the step
+   * @param gains gets by how much each entry moves for an innovation of one standard deviation, of
+   *     the temperature and of each rate; null where there is none
    */
-  Part ahead(Block like, int blocks) {
+  Part ahead(Block like, int blocks, double[][] gains) {
     double beforeC = member.temperatureC();
     member.predict(member.law().ahead(), Forecast.STEP_S, 0);
     double by = member.temperatureC() - beforeC;
     member.moveReference(by);
-    member.confirm(like.reading(), blocks);
+    gains[0] = spread(member.confirm(like.reading(), blocks), 0);
     double given = axes.length == 0 ? 0 : member.temperatureVariance();
     for (int i = 0; i < 3; i++) {
       double variance = like.variance()[i] / blocks;
@@ -57,13 +59,18 @@ record Part(double share, Member member, double referenceC, AxisBank[] axes) {
       if (axes.length > 0) {
         axes[i].predict(Forecast.STEP_S);
         axes[i].moveReference(by);
-        if (known) {
-          axes[i].confirm(variance, given);
-        }
-      } else if (known) {
-        member.confirm(i, variance);
+        gains[1 + i] = known ? spread(axes[i].confirm(variance, given), Member.at(i)) : null;
+      } else {
+        gains[1 + i] = known ? member.confirm(i, variance) : null;
       }
     }
     return new Part(share, member, referenceC + by, axes);
+  }
+
+  /** Puts a gain into the whole state's place for it. */
+  private static double[] spread(double[] gain, int at) {
+    double[] out = new double[Member.at(3)];
+    System.arraycopy(gain, 0, out, at, gain.length);
+    return out;
   }
 }
