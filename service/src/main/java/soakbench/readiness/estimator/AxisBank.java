@@ -28,35 +28,13 @@ final class AxisBank {
     weights = new Weights(prior);
   }
 
-  private AxisBank(AxisBank other) {
-    for (int i = 0; i < beliefs.length; i++) {
-      beliefs[i] = other.beliefs[i].copy();
-    }
-    weights = other.weights;
-  }
-
-  /** The same, to be run ahead by {@link #confirm} alone. */
-  AxisBank copy() {
-    return new AxisBank(this);
-  }
-
   /**
    * Takes a rate that is as expected; see {@link Belief#confirm}.
    *
-   * @return what the likeliest filter says
+   * @param belief one axis' filter
    */
-  double[] confirm(double variance, double temperatureVariance) {
-    double[] out = null;
-    double most = -1;
-    for (int i = 0; i < beliefs.length; i++) {
-      double[] gain =
-          beliefs[i].confirm(READING, variance + unsure(beliefs[i], temperatureVariance));
-      if (weights.of(i) > most) {
-        most = weights.of(i);
-        out = gain;
-      }
-    }
-    return out;
+  static double[] confirm(Belief belief, double variance, double temperatureVariance) {
+    return belief.confirm(READING, variance + unsure(belief, temperatureVariance));
   }
 
   private static double unsure(Belief b, double temperatureVariance) {

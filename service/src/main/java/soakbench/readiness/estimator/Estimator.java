@@ -123,10 +123,14 @@ public final class Estimator {
     rateTold = Told.of(outlook.rateCPerS(), 60, limits.temperatureRateLimitCPerMin(), alpha);
     tell(alpha);
     double over = Math.max(overBand(celsius), Math.max(over(rateTold), over(worstTold)));
+    if (over <= 0 && !outlook.within(limits.shiftLimitDps(), alpha)) {
+      over = Double.MIN_NORMAL;
+    }
     settled = over <= 0;
     boolean alert = Standing.alert(block.endS(), bank.surprisedS());
     standing.block(block.endS(), over, outlook, alert);
-    if (block.endS() - expectedAtS >= FORECAST_EVERY_S && newest != null) {
+    boolean due = block.endS() - expectedAtS >= FORECAST_EVERY_S;
+    if (due && newest != null && !standing.ready()) {
       expectedAtS = block.endS();
       double still = movedS + limits.stillForS() - block.endS();
       Forecast.Now now =
@@ -150,7 +154,7 @@ public final class Estimator {
   }
 
   private void tell(double alpha) {
-    int[] at = outlook.worst(alpha);
+    int[] at = outlook.worst();
     worst = at[0];
     worstTold = Told.of(outlook.shiftDps()[at[0]][at[1]], 1, limits.shiftLimitDps(), alpha);
     List<Told> told = new ArrayList<>();

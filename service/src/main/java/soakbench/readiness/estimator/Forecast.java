@@ -17,7 +17,10 @@ final class Forecast {
 
   static final String NEVER = "as it lies it may not get there within two hours";
 
-  private static final int DRAWS = 100;
+  /** How many blocks a step holds. */
+  static final int BLOCKS = (int) (STEP_S / Blocks.BLOCK_S);
+
+  private static final int DRAWS = 80;
 
   /** So many filters are looked at, the likeliest. */
   private static final int MOST_PARTS = 16;
@@ -56,12 +59,19 @@ final class Forecast {
     int p = -1;
     double passed = 0;
     PathDraw paths = null;
+    FutureCurves curves = null;
     for (int d = 0; d < DRAWS; d++) {
       double u = (d + 0.5) / DRAWS;
       while (paths == null || p < parts.size() - 1 && passed < u) {
         p++;
         passed += parts.get(p).share() / sum;
-        paths = passed < u && p < parts.size() - 1 ? null : paths(parts.get(p), now);
+        if (passed >= u || p == parts.size() - 1) {
+          Future future = Future.of(parts.get(p), now.newest(), curves);
+          curves = parts.get(p).axes().length == 0 ? null : future.curves();
+          paths = new PathDraw(parts.get(p), future, limits, quantile);
+        } else {
+          paths = null;
+        }
       }
       times[d] = time(paths, NOISE[(d * 37) % DRAWS], now);
     }
@@ -71,10 +81,6 @@ final class Forecast {
         ? null
         : new Answer.Expected(
             fromS, times[DRAWS / 2], times[DRAWS / 20], times[DRAWS - 1 - DRAWS / 20], never);
-  }
-
-  private PathDraw paths(Part part, Now now) {
-    return new PathDraw(part, Future.of(part, now.newest(), quantile));
   }
 
   private static List<Part> heaviest(List<Part> parts) {
@@ -90,7 +96,7 @@ final class Forecast {
     double before = Double.NaN;
     double dwell = now.neededS();
     for (int i = 0; i <= MOST_STEPS; i++) {
-      double over = draw.over(i, limits);
+      double over = draw.over(i);
       if (over > 0) {
         since = Double.NaN;
       } else if (Double.isNaN(since)) {

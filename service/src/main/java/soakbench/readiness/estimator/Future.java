@@ -1,64 +1,72 @@
 package soakbench.readiness.estimator;
 
-import java.util.List;
+import java.util.Arrays;
 
 /**
- * What one filter will know, step by step, with blocks as good as the newest: that does not depend
- * on what will be read. Its means will wander by the gains, driven by innovations that nobody can
- * know yet but whose size is known.
+ * What one filter will know of body and room, step by step, with blocks as good as the newest: that
+ * does not depend on what will be read. Its means will wander by the gains, driven by innovations
+ * that nobody can know yet but whose size is known.
  *
- * @param half half widths of the test's intervals at each step: of the rate, degC/s, then of each
- *     axis' shift for each horizon, deg/s
- * @param gains by how much each entry of the whole state moves in each step for an innovation of
- *     one standard deviation: of the temperature, then of the rates x, y, z
- * @param moved by how much the reference of the curves moves in each step, degC
+ * @param rateVariance of the temperature's rate at each step, (degC/s)^2
+ * @param changeVariance of the temperature's change until each horizon, the room's doing included,
+ *     degC^2
+ * @param gain by how much each thermal entry moves in each step for an innovation of one standard
+ *     deviation of the temperature
+ * @param curves what will be known of the axes
  */
-record Future(double[][] half, double[][][] gains, double[] moved) {
+record Future(
+    double[] rateVariance, double[][] changeVariance, double[][] gain, FutureCurves curves) {
+
   /** Beyond so many steps nothing gets narrower any more. */
-  private static final int STEPS = 60;
+  static final int STEPS = 60;
 
-  private static final int EVERY = 3;
+  private static final int HORIZONS = RoomLaw.AHEAD_S.length;
 
-  /** Runs a filter ahead along its own mean path. */
-  static Future of(Part from, Block like, double quantile) {
-    Part part = from.copy();
-    double[][] half = new double[STEPS][];
-    double[][][] gains = new double[STEPS][4][];
-    double[] moved = new double[STEPS];
+  /**
+   * Runs a filter ahead along its own mean path.
+   *
+   * @param like a block as they will be
+   * @param curves what is known already of the axes' future where they have filters of their own;
+   *     null to work it out along this filter's path
+   */
+  static Future of(Part part, Block like, FutureCurves curves) {
+    Member member = part.member().copy();
+    double[] rate = new double[STEPS];
+    double[][] change = new double[STEPS][HORIZONS];
+    double[][] gain = new double[STEPS][];
+    FutureCurves.Run run = curves == null ? new FutureCurves.Run(part, like) : null;
+    double[] row = new double[member.belief().size()];
     for (int i = 0; i < STEPS; i++) {
-      half[i] = i % EVERY == 0 || i < EVERY ? widths(part, quantile) : half[i - 1];
-      double before = part.referenceC();
-      part = part.ahead(like, (int) (Forecast.STEP_S / Blocks.BLOCK_S), gains[i]);
-      moved[i] = part.referenceC() - before;
-    }
-    return new Future(half, gains, moved);
-  }
-
-  int last() {
-    return STEPS - 1;
-  }
-
-  private static double[] widths(Part part, double quantile) {
-    Outlook outlook = Outlook.of(List.of(part));
-    double[] out = new double[1 + 3 * RoomLaw.AHEAD_S.length];
-    int k = 0;
-    out[k++] = quantile * outlook.rateCPerS().sd()[0];
-    for (Spread[] axis : outlook.shiftDps()) {
-      for (Spread s : axis) {
-        out[k++] = quantile * pooled(s);
+      rate[i] = rateVariance(member.belief(), row);
+      for (int h = 0; h < HORIZONS; h++) {
+        change[i][h] = changeVariance(member, h, row);
+        if (run != null) {
+          run.look(member, i, h, row);
+        }
+      }
+      double beforeC = member.temperatureC();
+      member.predict(member.law().ahead(), Forecast.STEP_S, 0);
+      double byC = member.temperatureC() - beforeC;
+      gain[i] = member.confirm(like.reading(), Forecast.BLOCKS);
+      if (run != null) {
+        run.step(member, i, byC);
       }
     }
-    return out;
+    return new Future(rate, change, gain, run == null ? curves : run.curves());
   }
 
-  /** Standard deviation about each filter's own mean. */
-  private static double pooled(Spread s) {
-    double sum = 0;
-    double share = 0;
-    for (int i = 0; i < s.share().length; i++) {
-      sum += s.share()[i] * s.sd()[i] * s.sd()[i];
-      share += s.share()[i];
-    }
-    return Math.sqrt(sum / share);
+  private static double rateVariance(Belief b, double[] row) {
+    Arrays.fill(row, 0);
+    row[Thermal.SLOPE] = 1;
+    row[Thermal.SWING] = 1;
+    row[Thermal.CHIP] = -1 / Thermal.CHIP_S;
+    return b.varianceOf(row);
+  }
+
+  private static double changeVariance(Member m, int h, double[] row) {
+    Arrays.fill(row, 0);
+    Belief b = m.belief();
+    m.law().changeRow(h, b.mean(Thermal.INVERSE), b.mean(Thermal.SLOPE), row);
+    return b.varianceOf(row) + m.law().unforeseen(h);
   }
 }

@@ -11,17 +11,20 @@ import java.util.List;
  */
 record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
 
+  private static final double REACH = 1.645;
+
   static Outlook of(List<Part> parts) {
     return new Maker(parts).make();
   }
 
-  /** The axis and horizon that reach furthest from zero. */
-  int[] worst(double alpha) {
+  /** The axis and horizon that reach furthest from zero, as one normal law each would. */
+  int[] worst() {
     int[] worst = {0, shiftDps[0].length - 1};
     double most = -1;
     for (int a = 0; a < shiftDps.length; a++) {
       for (int h = 0; h < shiftDps[a].length; h++) {
-        double reach = reach(shiftDps[a][h], alpha);
+        Spread s = shiftDps[a][h];
+        double reach = Math.abs(s.value()) + REACH * Math.sqrt(s.variance());
         if (reach > most) {
           most = reach;
           worst = new int[] {a, h};
@@ -31,8 +34,16 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
     return worst;
   }
 
-  private static double reach(Spread s, double alpha) {
-    return Math.max(Math.abs(s.quantile(alpha)), Math.abs(s.quantile(1 - alpha)));
+  /** Whether every axis' interval lies within the limit at every horizon. */
+  boolean within(double limitDps, double alpha) {
+    for (Spread[] axis : shiftDps) {
+      for (Spread s : axis) {
+        if (s.above(limitDps) > alpha || s.below(-limitDps) > alpha) {
+          return false;
+        }
+      }
+    }
+    return true;
   }
 
   /** The greatest probability, over axes and horizons, of a shift beyond a limit. */

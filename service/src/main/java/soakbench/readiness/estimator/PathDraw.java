@@ -9,19 +9,28 @@ import soakbench.model.Limits;
  */
 final class PathDraw {
   private static final int HORIZONS = RoomLaw.AHEAD_S.length;
-  private static final int SIZE = Thermal.SIZE + 3 * Axis.SIZE;
+  private static final int SIZE = Member.at(3);
 
   private final Future future;
+  private final FutureCurves curves;
+  private final Limits limits;
+  private final double quantile;
   private final RoomLaw law;
   private final double[] start = new double[SIZE];
   private final double startReferenceC;
   private final double[] state = new double[SIZE];
   private double referenceC;
-  private final double[] row = new double[SIZE];
+  private final double[][] rows = new double[HORIZONS][Thermal.SIZE];
   private final double[] settled = new double[HORIZONS];
 
-  PathDraw(Part part, Future future) {
+  /**
+   * @param quantile how many standard deviations the test's intervals reach to either side
+   */
+  PathDraw(Part part, Future future, Limits limits, double quantile) {
     this.future = future;
+    this.curves = future.curves();
+    this.limits = limits;
+    this.quantile = quantile;
     this.law = part.member().law();
     this.startReferenceC = part.referenceC();
     System.arraycopy(part.member().belief().means(), 0, start, 0, Thermal.SIZE);
@@ -34,6 +43,7 @@ final class PathDraw {
     }
     for (int h = 0; h < HORIZONS; h++) {
       settled[h] = Math.exp(-RoomLaw.AHEAD_S[h] / Axis.SETTLING_S) - 1;
+      law.changeRow(h, start[Thermal.INVERSE], start[Thermal.SLOPE], rows[h]);
     }
   }
 
@@ -44,33 +54,48 @@ final class PathDraw {
   }
 
   /**
-   * By how much the worst of band, rate and shift will be over its limit after so many steps, as a
-   * part of it; not positive where all hold.
+   * By how much band, rate or shift will be over its limit after so many steps, as a part of it:
+   * the first of them that is, else the one that is nearest to it. Not positive where all hold.
    */
-  double over(int step, Limits limits) {
-    double[] half = future.half()[Math.min(step, future.last())];
+  double over(int step) {
+    int i = Math.min(step, Future.STEPS - 1);
     double celsius = state[Thermal.BODY] + state[Thermal.CHIP];
-    double band = (limits.bandHighC() - limits.bandLowC()) / 2;
+    double half = (limits.bandHighC() - limits.bandLowC()) / 2;
     double middle = (limits.bandHighC() + limits.bandLowC()) / 2;
-    double worst = Math.abs(celsius - middle) / band - 1;
+    double worst = Math.abs(celsius - middle) / half - 1;
+    if (worst > 0) {
+      return worst;
+    }
     double rate =
         state[Thermal.SLOPE] + state[Thermal.SWING] - state[Thermal.CHIP] / Thermal.CHIP_S;
-    double rateLimit = limits.temperatureRateLimitCPerMin() / 60;
-    worst = Math.max(worst, (Math.abs(rate) + half[0]) / rateLimit - 1);
-    double x = celsius - referenceC;
+    double rateReach = Math.abs(rate) + quantile * Math.sqrt(future.rateVariance()[i]);
+    worst = Math.max(worst, 60 * rateReach / limits.temperatureRateLimitCPerMin() - 1);
+    if (worst > 0) {
+      return worst;
+    }
     for (int h = 0; h < HORIZONS; h++) {
-      law.changeRow(h, state[Thermal.INVERSE], state[Thermal.SLOPE], row);
-      double change = law.change(h, state, row);
+      double change = law.change(h, state, rows[h]);
       for (int a = 0; a < 3; a++) {
-        int at = Member.at(a);
-        double shift =
-            change * (state[at + Axis.SLOPE] + state[at + Axis.BEND] * (x + change / 2))
-                + state[at + Axis.SETTLING] * settled[h];
-        double reach = Math.abs(shift) + half[1 + a * HORIZONS + h];
+        double reach = shiftReach(i, h, a, change, celsius - referenceC);
         worst = Math.max(worst, reach / limits.shiftLimitDps() - 1);
       }
     }
     return worst;
+  }
+
+  private double shiftReach(int i, int h, int a, double changeC, double x) {
+    int at = Member.at(a);
+    double slope = state[at + Axis.SLOPE];
+    double bend = state[at + Axis.BEND];
+    double middle = x + changeC / 2;
+    double shift = changeC * (slope + bend * middle) + state[at + Axis.SETTLING] * settled[h];
+    double steep = slope + bend * (x + changeC);
+    double change = future.changeVariance()[i][h];
+    double variance =
+        (steep * steep + curves.curve()[i][a][0]) * change
+            + curves.variance(i, a, changeC, changeC * middle, settled[h])
+            + 2 * steep * changeC * curves.cross()[i][a][h];
+    return Math.abs(shift) + quantile * Math.sqrt(Math.max(0, variance));
   }
 
   /**
@@ -79,24 +104,28 @@ final class PathDraw {
    * @param noise independent standard normals
    */
   void step(int index, double[] noise) {
-    int i = Math.min(index, future.last());
+    int i = Math.min(index, Future.STEPS - 1);
     double beforeC = state[Thermal.BODY] + state[Thermal.CHIP];
     Thermal.step(state, law.ahead(), Forecast.STEP_S, null);
-    double now = state[Thermal.BODY] + state[Thermal.CHIP];
-    double by = index <= future.last() ? future.moved()[i] : now - beforeC;
-    referenceC += by;
+    double nowC = state[Thermal.BODY] + state[Thermal.CHIP];
+    double byC = index < Future.STEPS ? curves.movedC()[i] : nowC - beforeC;
+    referenceC += byC;
     double left = Math.exp(-Forecast.STEP_S / Axis.SETTLING_S);
     for (int a = 0; a < 3; a++) {
       int at = Member.at(a);
-      state[at + Axis.SLOPE] += by * state[at + Axis.BEND];
+      state[at + Axis.SLOPE] += byC * state[at + Axis.BEND];
       state[at + Axis.SETTLING] *= left;
     }
     int from = 4 * index % (noise.length - 3);
-    for (int g = 0; g < 4; g++) {
-      double[] gain = future.gains()[i][g];
-      for (int k = 0; gain != null && k < SIZE; k++) {
-        state[k] += gain[k] * noise[from + g];
-      }
+    drive(future.gain()[i], noise[from]);
+    for (int a = 0; a < 3; a++) {
+      drive(curves.gain()[i][a], noise[from + 1 + a]);
+    }
+  }
+
+  private void drive(double[] gain, double by) {
+    for (int k = 0; gain != null && k < gain.length; k++) {
+      state[k] += gain[k] * by;
     }
   }
 }

@@ -76,4 +76,13 @@ final class Weights {
   double of(int i) {
     return share[i];
   }
+
+  /** Which filter is believed most. */
+  int likeliest() {
+    int best = 0;
+    for (int i = 1; i < share.length; i++) {
+      best = share[i] > share[best] ? i : best;
+    }
+    return best;
+  }
 }

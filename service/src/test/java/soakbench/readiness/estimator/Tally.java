@@ -160,6 +160,12 @@ final class Tally {
     }
     if (newest != null) {
       int own = first(c.ready());
+      if (Math.abs(newest[0] - ready) > 150) {
+        notes.add(
+            String.format(
+                "time told at %.0f: %.0f [%.0f %.0f], true %d, own %d  %s",
+                at, newest[0], newest[1], newest[2], ready, own, run.words()));
+      }
       forecasts
           .get(w)
           .add(
