@@ -30,9 +30,11 @@ record CutNormal(double logShare, double mean, double variance) {
     return Double.isInfinite(x) ? 0 : x * density;
   }
 
-  /** What lies beyond a far bound falls nearly exponentially from it. */
+  /** The first terms of the asymptotic series (M. Abramowitz and I. Stegun 1964, 26.2.12). */
   private static CutNormal tail(double from, int sign) {
     double logShare = -0.5 * from * from - Math.log(from * Math.sqrt(2 * Math.PI));
-    return new CutNormal(logShare, sign * (from + 1 / from), 1 / (from * from));
+    double part = 1 / (from * from);
+    double mean = from + (1 - 2 * part) / from;
+    return new CutNormal(logShare, sign * mean, part * (1 - 6 * part));
   }
 }
