@@ -22,6 +22,10 @@ final class Bank {
 
   private static final double HAND_C = 0.05;
   private static final double POWER_C = 0.5;
+
+  /** No chip on a body is exactly two exponentials: what it strays in a block at first, degC. */
+  private static final double CHIP_STRAY_C = 0.02;
+
   private static final double POSE_DPS = 0.01;
 
   private final boolean joint;
@@ -80,7 +84,7 @@ final class Bank {
     nowS = block.endS();
     double seconds = Blocks.BLOCK_S;
     double age = nowS - powerS;
-    double chipC = 0.1 * Math.exp(-age / 60);
+    double chipC = CHIP_STRAY_C * Math.exp(-age / 60);
     for (Member m : members) {
       m.predict(m.law().block(), seconds, chipC);
     }
@@ -107,7 +111,7 @@ final class Bank {
     if (gap >= 10 || block.booted()) {
       double chip = Math.max(block.booted() ? 0.5 : 0, Math.min(1.5, 0.02 * gap));
       for (Member m : members) {
-        m.belief().widen(Thermal.CHIP, chip);
+        m.widenChip(chip);
         m.law().widenLevel(m.belief(), Math.min(2, 0.01 * gap));
         m.belief().widen(Thermal.BODY, Math.min(1, 0.01 * gap));
       }
@@ -138,7 +142,7 @@ final class Bank {
       for (Member m : members) {
         m.law().widenLevel(m.belief(), LID_C);
         m.belief().widen(Thermal.BODY, HAND_C);
-        m.belief().widen(Thermal.CHIP, power ? POWER_C : 0);
+        m.widenChip(power ? POWER_C : 0);
       }
     }
     for (int i = 0; i < members.length; i++) {

@@ -57,9 +57,7 @@ record Future(
 
   private static double rateVariance(Belief b, double[] row) {
     Arrays.fill(row, 0);
-    row[Thermal.SLOPE] = 1;
-    row[Thermal.SWING] = 1;
-    row[Thermal.CHIP] = -1 / Thermal.CHIP_S;
+    Thermal.rateRow(row);
     return b.varianceOf(row);
   }
 

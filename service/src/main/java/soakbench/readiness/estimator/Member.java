@@ -5,8 +5,6 @@ package soakbench.readiness.estimator;
  * true ones; with a coarse thermometer also of the axes, so that the rates tell the temperature.
  */
 final class Member {
-  private static final double[] READING = {1, 0, 0, 0, 0, 1};
-
   private final RoomLaw law;
   private final double flickerVariance;
   private final Belief belief;
@@ -19,7 +17,7 @@ final class Member {
     this.law = law;
     this.flickerVariance = 0;
     this.belief = new Belief(new double[Thermal.SIZE], new double[Thermal.SIZE]);
-    this.row = READING.clone();
+    this.row = new double[Thermal.SIZE];
     law.begin(belief, firstC);
   }
 
@@ -66,7 +64,7 @@ final class Member {
 
   /** What the thermometer is expected to read, degC. */
   double temperatureC() {
-    return belief.mean(Thermal.BODY) + belief.mean(Thermal.CHIP);
+    return Thermal.temperatureC(belief.means());
   }
 
   /**
@@ -94,6 +92,13 @@ final class Member {
     return reading.update(belief, readingRow());
   }
 
+  /** Power may have come or gone: the chip may be off by so much, degC. */
+  void widenChip(double sdC) {
+    for (int i = 0; i < Thermal.CHIP_PARTS; i++) {
+      belief.widen(Thermal.CHIP + i, sdC / Math.sqrt(Thermal.CHIP_PARTS));
+    }
+  }
+
   /** Variance of the temperature, degC^2. */
   double temperatureVariance() {
     return belief.varianceOf(readingRow());
@@ -101,8 +106,7 @@ final class Member {
 
   private double[] readingRow() {
     java.util.Arrays.fill(row, 0);
-    row[Thermal.BODY] = 1;
-    row[Thermal.CHIP] = 1;
+    Thermal.temperatureRow(1, row);
     return row;
   }
 
@@ -142,8 +146,7 @@ final class Member {
     double temperature = temperatureVariance();
     double steep = belief.mean(at + Axis.SLOPE) + x * belief.mean(at + Axis.BEND);
     java.util.Arrays.fill(row, 0);
-    row[Thermal.BODY] = steep;
-    row[Thermal.CHIP] = steep;
+    Thermal.temperatureRow(steep, row);
     Axis.readingRow(at, row);
     row[at + Axis.SLOPE] = x;
     row[at + Axis.BEND] = x * x / 2;

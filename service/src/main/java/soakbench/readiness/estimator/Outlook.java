@@ -92,9 +92,7 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
     private void rate(int p) {
       Belief b = parts.get(p).member().belief();
       double[] row = new double[b.size()];
-      row[Thermal.SLOPE] = 1;
-      row[Thermal.SWING] = 1;
-      row[Thermal.CHIP] = -1 / Thermal.CHIP_S;
+      Thermal.rateRow(row);
       rate[0][p] = parts.get(p).share();
       rate[1][p] = b.meanOf(row);
       rate[2][p] = Math.sqrt(b.varianceOf(row));

@@ -59,16 +59,15 @@ final class PathDraw {
    */
   double over(int step) {
     int i = Math.min(step, Future.STEPS - 1);
-    double celsius = state[Thermal.BODY] + state[Thermal.CHIP];
+    double celsius = Thermal.temperatureC(state);
     double half = (limits.bandHighC() - limits.bandLowC()) / 2;
     double middle = (limits.bandHighC() + limits.bandLowC()) / 2;
     double worst = Math.abs(celsius - middle) / half - 1;
     if (worst > 0) {
       return worst;
     }
-    double rate =
-        state[Thermal.SLOPE] + state[Thermal.SWING] - state[Thermal.CHIP] / Thermal.CHIP_S;
-    double rateReach = Math.abs(rate) + quantile * Math.sqrt(future.rateVariance()[i]);
+    double rateReach =
+        Math.abs(Thermal.rateCPerS(state)) + quantile * Math.sqrt(future.rateVariance()[i]);
     worst = Math.max(worst, 60 * rateReach / limits.temperatureRateLimitCPerMin() - 1);
     if (worst > 0) {
       return worst;
@@ -105,9 +104,9 @@ final class PathDraw {
    */
   void step(int index, double[] noise) {
     int i = Math.min(index, Future.STEPS - 1);
-    double beforeC = state[Thermal.BODY] + state[Thermal.CHIP];
+    double beforeC = Thermal.temperatureC(state);
     Thermal.step(state, law.ahead(), Forecast.STEP_S, null);
-    double nowC = state[Thermal.BODY] + state[Thermal.CHIP];
+    double nowC = Thermal.temperatureC(state);
     double byC = index < Future.STEPS ? curves.movedC()[i] : nowC - beforeC;
     referenceC += byC;
     double left = Math.exp(-Forecast.STEP_S / Axis.SETTLING_S);

@@ -94,7 +94,9 @@ final class RoomLaw {
     row[Thermal.BODY] = 0;
     row[Thermal.SLOPE] = (1 - stay) / k;
     row[Thermal.INVERSE] = s * (seconds * stay * k - (1 - stay)) / (k * k);
-    row[Thermal.CHIP] = Math.exp(-seconds / Thermal.CHIP_S) - 1;
+    for (int i = 0; i < Thermal.CHIP_PARTS; i++) {
+      row[Thermal.CHIP + i] = Math.exp(-seconds / Thermal.CHIP_S[i]) - 1;
+    }
     double w = swing.rate();
     double b = -2 * swing.damping() * w;
     double det = k * (k + b) + w * w;
@@ -111,7 +113,9 @@ final class RoomLaw {
     return row[Thermal.SLOPE] * state[Thermal.SLOPE]
         + row[Thermal.SWING] * state[Thermal.SWING]
         + row[Thermal.SWING_RATE] * state[Thermal.SWING_RATE]
-        + row[Thermal.CHIP] * state[Thermal.CHIP];
+        + row[Thermal.CHIP] * state[Thermal.CHIP]
+        + row[Thermal.CHIP + 1] * state[Thermal.CHIP + 1]
+        + row[Thermal.CHIP + 2] * state[Thermal.CHIP + 2];
   }
 
   /** What is believed before the first reading, degC. */
@@ -122,14 +126,16 @@ final class RoomLaw {
     state.setMean(Thermal.BODY, bodyC);
     state.setMean(Thermal.SLOPE, (LEVEL_C - bodyC) * k);
     state.setMean(Thermal.INVERSE, k);
-    state.setMean(Thermal.CHIP, -EXCESS_C);
+    for (int i = 0; i < Thermal.CHIP_PARTS; i++) {
+      state.setMean(Thermal.CHIP + i, -EXCESS_C / Thermal.CHIP_PARTS);
+      state.widen(Thermal.CHIP + i, START_SD_C);
+    }
     state.widen(Thermal.BODY, START_SD_C);
     state.widen(Thermal.SLOPE, Math.hypot(LEVEL_SD_C * k, (LEVEL_C - bodyC) * kSd));
     state.addCov(Thermal.SLOPE, Thermal.INVERSE, (LEVEL_C - bodyC) * kSd * kSd);
     state.widen(Thermal.SWING, Math.sqrt(swingVariance()));
     state.widen(Thermal.SWING_RATE, Math.sqrt(swingVariance()) * swing.rate());
     state.widen(Thermal.INVERSE, kSd);
-    state.widen(Thermal.CHIP, START_SD_C);
   }
 
   /** A chip that was just switched on has some of its own warmth still to come. */

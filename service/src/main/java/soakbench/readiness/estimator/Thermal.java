@@ -10,7 +10,8 @@ package soakbench.readiness.estimator;
  *   <li>{@link #SWING} what the swing of the surroundings adds to the slope, degC/s, and {@link
  *       #SWING_RATE} how fast that changes,
  *   <li>{@link #INVERSE} 1 / tau, 1/s,
- *   <li>{@link #CHIP} what the chip is warmer than when it has followed the body, degC.
+ *   <li>from {@link #CHIP} on, what the chip is warmer than when it has followed the body, degC:
+ *       parts from quick to slow, whose mixture stands for any chip.
  * </ul>
  *
  * <p>With the slope in place of the level the law is nearly linear in 1 / tau: a slope is seen
@@ -24,10 +25,11 @@ final class Thermal {
   static final int SWING_RATE = 3;
   static final int INVERSE = 4;
   static final int CHIP = 5;
-  static final int SIZE = 6;
+  static final int CHIP_PARTS = 3;
+  static final int SIZE = CHIP + CHIP_PARTS;
 
-  /** How fast a chip follows its body, s (common practice: 15 to 45 s, no source). */
-  static final double CHIP_S = 30;
+  /** How fast chips follow their bodies, s (common practice: 15 to 45 s, no source). */
+  static final double[] CHIP_S = {16, 26, 42};
 
   /** No body is slower than this, 1/s. */
   private static final double SLOWEST = 1.0 / 20_000;
@@ -36,6 +38,41 @@ final class Thermal {
   static final double LEVEL_DENSITY = Math.pow(0.3 / 3600, 2) * 60;
 
   private Thermal() {}
+
+  /** The temperature that the thermometer sees, degC. */
+  static double temperatureC(double[] state) {
+    return state[BODY] + state[CHIP] + state[CHIP + 1] + state[CHIP + 2];
+  }
+
+  /** How fast it changes, degC/s. */
+  static double rateCPerS(double[] state) {
+    return state[SLOPE]
+        + state[SWING]
+        - state[CHIP] / CHIP_S[0]
+        - state[CHIP + 1] / CHIP_S[1]
+        - state[CHIP + 2] / CHIP_S[2];
+  }
+
+  /**
+   * Puts the parts of the temperature.
+   *
+   * @param weight by which each counts
+   */
+  static void temperatureRow(double weight, double[] row) {
+    row[BODY] = weight;
+    for (int i = 0; i < CHIP_PARTS; i++) {
+      row[CHIP + i] = weight;
+    }
+  }
+
+  /** Puts the parts of the temperature's rate. */
+  static void rateRow(double[] row) {
+    row[SLOPE] = 1;
+    row[SWING] = 1;
+    for (int i = 0; i < CHIP_PARTS; i++) {
+      row[CHIP + i] = -1 / CHIP_S[i];
+    }
+  }
 
   static double inverse(double[] state) {
     return Math.max(SLOWEST, state[INVERSE]);
@@ -57,7 +94,6 @@ final class Thermal {
     double mid = Math.exp(-k * seconds / 2);
     double[] f = swing.move();
     double sum = f[1] * state[SWING] + f[2] * state[SWING_RATE];
-    double chip = Math.exp(-seconds / CHIP_S);
     if (move != null) {
       fill(move, f, mid, k);
       move[BODY * SIZE + SLOPE] = over;
@@ -65,14 +101,19 @@ final class Thermal {
           s * (seconds * stay * k - (1 - stay)) / (k * k) - seconds / 2 * mid * sum;
       move[SLOPE * SIZE + SLOPE] = stay;
       move[SLOPE * SIZE + INVERSE] = -s * seconds * stay - mid * sum * (1 - k * seconds / 2);
-      move[CHIP * SIZE + CHIP] = chip;
     }
     state[BODY] += s * over + mid * sum;
     state[SLOPE] = s * stay - k * mid * sum;
     double value = state[SWING];
     state[SWING] = f[4] * value + f[5] * state[SWING_RATE];
     state[SWING_RATE] = f[7] * value + f[8] * state[SWING_RATE];
-    state[CHIP] *= chip;
+    for (int i = 0; i < CHIP_PARTS; i++) {
+      double left = Math.exp(-seconds / CHIP_S[i]);
+      state[CHIP + i] *= left;
+      if (move != null) {
+        move[(CHIP + i) * (SIZE + 1)] = left;
+      }
+    }
   }
 
   private static void fill(double[] move, double[] f, double mid, double k) {
@@ -91,7 +132,7 @@ final class Thermal {
    *
    * @param k 1 / tau, 1/s
    * @param swingVariance variance of the swing's part of the slope, (degC/s)^2
-   * @param chipVariance what is added to the chip's entry, degC^2
+   * @param chipVariance what is added to the chip's slow part, degC^2
    */
   static void stir(
       double k,
@@ -112,6 +153,6 @@ final class Thermal {
       }
     }
     out[SLOPE * SIZE + SLOPE] += k * k * LEVEL_DENSITY * seconds;
-    out[CHIP * SIZE + CHIP] = chipVariance;
+    out[SIZE * SIZE - 1] = chipVariance;
   }
 }

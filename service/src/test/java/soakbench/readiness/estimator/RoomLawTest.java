@@ -13,12 +13,13 @@ class RoomLawTest {
   /** T(t) = P + (T0 - P) exp(-t / tau), lumped heat capacity (Newton's law of cooling). */
   @Test
   void withoutASwingABodyFollowsNewtonsLaw() {
-    double[] state = {22, (31 - 22) / 750.0, 0, 0, 1 / 750.0, -1};
+    double[] state = {22, (31 - 22) / 750.0, 0, 0, 1 / 750.0, -1, -2, 0};
     for (int i = 0; i < 120; i++) {
       Thermal.step(state, LAW.block(), 10, null);
     }
     assertThat(state[Thermal.BODY]).isCloseTo(31 - 9 * Math.exp(-1200 / 750.0), within(1e-9));
-    assertThat(state[Thermal.CHIP]).isCloseTo(-Math.exp(-1200 / 30.0), within(1e-9));
+    assertThat(state[Thermal.CHIP]).isCloseTo(-Math.exp(-1200 / 16.0), within(1e-9));
+    assertThat(state[Thermal.CHIP + 1]).isCloseTo(-2 * Math.exp(-1200 / 26.0), within(1e-9));
   }
 
   /** Steps of ten seconds against one matrix exponential of the whole law. */
@@ -29,7 +30,7 @@ class RoomLawTest {
     double[][] whole = {
       {0, 1, 1, 0}, {0, -k, -k, 0}, {0, 0, 0, 1}, {0, 0, a[1][0], a[1][1]},
     };
-    double[] state = {22, 0.004, 3e-4, 2e-6, k, 0};
+    double[] state = {22, 0.004, 3e-4, 2e-6, k, 0, 0, 0};
     double[] start = state.clone();
     for (int i = 0; i < 18; i++) {
       Thermal.step(state, LAW.block(), 10, null);
@@ -47,7 +48,7 @@ class RoomLawTest {
 
   @Test
   void derivativesAreThoseOfTheLaw() {
-    double[] state = {22, 0.004, 3e-4, 2e-6, 1 / 750.0, -0.5};
+    double[] state = {22, 0.004, 3e-4, 2e-6, 1 / 750.0, -0.5, 0.3, 0.1};
     double[] move = new double[Thermal.SIZE * Thermal.SIZE];
     Thermal.step(state.clone(), LAW.block(), 10, move);
     for (int j = 0; j < Thermal.SIZE; j++) {
