@@ -5,6 +5,7 @@ import java.util.List;
 import soakbench.drift.still.Stillness;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
+import soakbench.model.TauPrior;
 
 /**
  * Estimates one soak second by second: temperatures of body and chip, level and swing of the room,
@@ -21,6 +22,7 @@ public final class Estimator {
   private static final String NO_BLOCK = "ten seconds of lying still are needed first";
 
   private final Limits limits;
+  private final TauPrior earlier;
   private final Blocks blocks = new Blocks(this::take);
   private final Standing standing;
   private final Forecast forecast;
@@ -42,9 +44,14 @@ public final class Estimator {
   private double gapEndS = Double.NEGATIVE_INFINITY;
   private long lastUs;
 
-  /** An estimator of one soak by its limits. */
-  public Estimator(Limits limits) {
+  /**
+   * An estimator of one soak by its limits.
+   *
+   * @param earlier what earlier soaks on the same rack say of the time constant; null for nothing
+   */
+  public Estimator(Limits limits, TauPrior earlier) {
     this.limits = limits;
+    this.earlier = earlier;
     this.standing = new Standing(limits);
     this.forecast = new Forecast(limits);
   }
@@ -102,14 +109,14 @@ public final class Estimator {
   /** With the rates as thermometer from the first block on. */
   private void restart() {
     bank = null;
-    for (Block earlier : kept.subList(0, kept.size() - 1)) {
-      feed(earlier);
+    for (Block block : kept.subList(0, kept.size() - 1)) {
+      feed(block);
     }
   }
 
   private void feed(Block block) {
     if (bank == null) {
-      bank = new Bank(joint ? Room.coarse() : Room.fine(), joint, block);
+      bank = new Bank(joint ? Room.coarse(earlier) : Room.fine(earlier), joint, block);
     } else {
       bank.accept(block);
     }

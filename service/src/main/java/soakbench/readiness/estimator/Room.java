@@ -2,6 +2,7 @@ package soakbench.readiness.estimator;
 
 import java.util.ArrayList;
 import java.util.List;
+import soakbench.model.TauPrior;
 
 /** The pairs of time constant and swing that the bank believes possible. */
 final class Room {
@@ -12,6 +13,9 @@ final class Room {
 
   /** One filter stays nearly linear so far to either side of its centre. */
   private static final double CELL = 0.15;
+
+  /** How much earlier soaks are believed to tell of this one. */
+  private static final double EARLIER_SHARE = 0.9;
 
   private static final double[] TAU_S = {200, 280, 390, 540, 750, 1050, 1470, 2060, 2900};
 
@@ -45,14 +49,32 @@ final class Room {
 
   private Room() {}
 
-  /** For a thermometer that tells the temperature. */
-  static List<RoomLaw> fine() {
-    return FINE;
+  /**
+   * For a thermometer that tells the temperature.
+   *
+   * @param earlier what earlier soaks on the same rack say of the time constant; null for nothing
+   */
+  static List<RoomLaw> fine(TauPrior earlier) {
+    return earlier == null ? FINE : with(FINE, SWINGS, CELL, earlier);
   }
 
   /** For one that needs the rates' help: fewer, for each costs more. */
-  static List<RoomLaw> coarse() {
-    return COARSE;
+  static List<RoomLaw> coarse(TauPrior earlier) {
+    return earlier == null ? COARSE : with(COARSE, COARSE_SWINGS, WIDE_CELL, earlier);
+  }
+
+  /** The general belief keeps a part, so that a soak unlike the earlier ones can say so. */
+  private static List<RoomLaw> with(
+      List<RoomLaw> general, List<Swing> swings, double cell, TauPrior earlier) {
+    List<RoomLaw> out = new ArrayList<>();
+    for (RoomLaw law : general) {
+      out.add(law.with((1 - EARLIER_SHARE) * law.prior()));
+    }
+    double spread = Math.min(cell, Math.log(earlier.factor()));
+    for (Swing swing : swings) {
+      out.add(new RoomLaw(earlier.medianS(), spread, swing, EARLIER_SHARE * swing.prior()));
+    }
+    return List.copyOf(out);
   }
 
   private static List<RoomLaw> laws(double[] tauS, double cell, List<Swing> swings) {

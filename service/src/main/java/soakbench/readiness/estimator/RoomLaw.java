@@ -40,6 +40,22 @@ final class RoomLaw {
     }
   }
 
+  /** The same pair, believed otherwise. */
+  RoomLaw with(double otherPrior) {
+    return new RoomLaw(this, otherPrior);
+  }
+
+  private RoomLaw(RoomLaw other, double prior) {
+    this.tauS = other.tauS;
+    this.spread = other.spread;
+    this.swing = other.swing;
+    this.prior = prior;
+    this.block = other.block;
+    this.ahead = other.ahead;
+    System.arraycopy(other.swingLater, 0, swingLater, 0, swingLater.length);
+    System.arraycopy(other.unforeseen, 0, unforeseen, 0, unforeseen.length);
+  }
+
   /** The swing's law with its sum over the step as first entry. */
   private static Discrete summed(Swing swing, double seconds) {
     double[][] a = swing.drift();

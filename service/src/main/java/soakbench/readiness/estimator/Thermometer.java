@@ -19,6 +19,9 @@ final class Thermometer {
   /** Of an undithered step: how sharp its edges are, in steps. */
   private static final double EDGE = 0.04;
 
+  /** How far from the middle of an edge a block lies that shows both its steps, in steps. */
+  private static final double AT_EDGE = 0.12;
+
   private static final double LEAST_STEP_C = 1e-4;
 
   private double stepC = Double.POSITIVE_INFINITY;
@@ -116,7 +119,9 @@ final class Thermometer {
     if (stepped && twoLevels()) {
       double lower = anchorC + Math.floor((mean - anchorC) / stepC) * stepC;
       double edge = lower + stepC / 2;
-      return Reading.about(edge + 0.25 * (mean - edge), 0.12 * stepC);
+      double middle = edge + 0.25 * (mean - edge);
+      // Bounds, and no value with noise: blocks on one edge all err to the same side.
+      return new Reading(middle - AT_EDGE * stepC, middle + AT_EDGE * stepC, EDGE * stepC);
     }
     double step = stepped ? stepC : 0;
     double one = Math.max(noiseC, step / Math.sqrt(12));

@@ -27,7 +27,7 @@ record Course(boolean[] ready, double[][] shifts, double[][] forecasts, double c
     boolean[] ready = new boolean[TrackedRun.SECONDS];
     double[][] shifts = new double[TrackedRun.SECONDS][];
     double[][] forecasts = new double[TrackedRun.SECONDS][];
-    Estimator estimator = new Estimator(Limits.DEFAULT);
+    Estimator estimator = new Estimator(Limits.DEFAULT, null);
     Stillness stillness = new Stillness();
     long start = run.bins.get(0).second();
     int offset = (int) (start - BASE_S);

@@ -10,6 +10,7 @@ import soakbench.demo.simulation.Mix;
 import soakbench.drift.still.Stillness;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
+import soakbench.model.TauPrior;
 
 /** What the estimator tells, on simulated trackers whose truth is known. */
 class EstimatorTest {
@@ -18,7 +19,11 @@ class EstimatorTest {
   private static final List<Answer> TOLD = told(CALM.bins, Limits.DEFAULT);
 
   private static List<Answer> told(List<Bin> bins, Limits limits) {
-    Estimator estimator = new Estimator(limits);
+    return told(bins, limits, null);
+  }
+
+  private static List<Answer> told(List<Bin> bins, Limits limits, TauPrior earlier) {
+    Estimator estimator = new Estimator(limits, earlier);
     Stillness stillness = new Stillness();
     List<Answer> out = new ArrayList<>();
     for (Bin bin : bins) {
@@ -175,11 +180,31 @@ class EstimatorTest {
     assertThat(in / (double) of).isGreaterThan(0.8);
   }
 
+  /** A soak that is like the earlier ones; and one whose body is twice as quick. */
+  @Test
+  void earlierSoaksNarrowTheExpectedTimeAndAreOutweighed() {
+    double alone = width(TOLD.get(420));
+    assertThat(width(at420(new TauPrior(950, 1.05, 4)))).isLessThan(alone / 2);
+    List<Answer> wrong = told(CALM.bins, Limits.DEFAULT, new TauPrior(480, 1.05, 4));
+    int ready = firstReady(wrong);
+    assertThat(ready).isCloseTo(firstReady(TOLD), within(30));
+    Answer.Expected late = wrong.get(ready - 300).expected();
+    assertThat(late.expectedS()).isCloseTo(wrong.get(ready).tS() - late.fromS(), within(45.0));
+  }
+
+  private static Answer at420(TauPrior earlier) {
+    return told(CALM.bins.subList(0, 421), Limits.DEFAULT, earlier).get(420);
+  }
+
+  private static double width(Answer a) {
+    return a.expected().latestS() - a.expected().earliestS();
+  }
+
   @Test
   void motionEndsReadyAtOnceAndSoDoesSilence() {
     List<Bin> bins = CALM.bins.subList(0, 2400);
-    Estimator moved = new Estimator(Limits.DEFAULT);
-    Estimator silent = new Estimator(Limits.DEFAULT);
+    Estimator moved = new Estimator(Limits.DEFAULT, null);
+    Estimator silent = new Estimator(Limits.DEFAULT, null);
     Stillness stillness = new Stillness();
     for (Bin bin : bins) {
       Stillness.Answer answer = stillness.accept(bin);
@@ -213,7 +238,7 @@ class EstimatorTest {
 
   @Test
   void aStreamWithoutRatesIsNeverReady() {
-    Estimator estimator = new Estimator(Limits.DEFAULT);
+    Estimator estimator = new Estimator(Limits.DEFAULT, null);
     Bin.Channel none = Bin.Channel.EMPTY;
     Bin.Channel[] nothing = {none, none, none};
     for (Bin b : CALM.bins) {

@@ -56,7 +56,7 @@ final class RecordedTrial {
   }
 
   private void soak(String tracker, List<Bin> bins) {
-    Estimator estimator = new Estimator(Limits.DEFAULT);
+    Estimator estimator = new Estimator(Limits.DEFAULT, null);
     Stillness stillness = new Stillness();
     boolean ready = false;
     say(tracker, bins.get(0).firstUs(), "soaking");
