@@ -35,13 +35,14 @@ final class Axis {
   private Axis() {}
 
   /**
-   * Variance of each of the two processes. Their sum follows B^2 / (2 pi f) between their ends.
+   * Variance of each of the two processes. Together they hold that of flicker noise between their
+   * ends, whose density is B^2 / (2 pi f).
    *
    * @param flickerDegPerH B: Allan floor / 0.664
    */
   static double flickerVariance(double flickerDegPerH) {
     double dps = flickerDegPerH / 3600;
-    return dps * dps / Math.PI * Math.log(SLOW_S / QUICK_S);
+    return dps * dps / Math.PI * Math.log(SLOW_S / QUICK_S) / 2;
   }
 
   /** What is believed before the first reading. */
@@ -64,7 +65,7 @@ final class Axis {
     state.decay(at + SLOW, slow, flickerVariance * (1 - slow * slow));
     state.decay(at + SETTLING, Math.exp(-seconds / SETTLING_S), 0);
     // What is slower than either, down to a period of fifty minutes.
-    double walk = flickerVariance * 2 / 3000 + 1e-10;
+    double walk = flickerVariance * 4 / 3000 + 1e-10;
     state.addCov(at + BIAS, at + BIAS, walk * seconds);
   }
 

@@ -117,6 +117,38 @@ record Course(boolean[] ready, double[][] shifts, double[][] forecasts, double c
     return new Course(ready, shifts, forecasts, (cpu() - from) / 1e9);
   }
 
+  /** What a second costs in each of some hours, the run's seconds over and over, microseconds. */
+  static double[] costUs(TrackedRun run, int hours) {
+    Estimator estimator = new Estimator(Limits.DEFAULT, null);
+    double[] out = new double[hours];
+    for (int h = 0; h < hours; h++) {
+      List<Bin> later = new ArrayList<>();
+      for (Bin b : run.bins) {
+        later.add(later(b, 3600L * h));
+      }
+      long from = cpu();
+      for (Bin b : later) {
+        estimator.add(b, Stillness.Answer.STILL, true);
+      }
+      out[h] = (cpu() - from) / 1e3 / later.size();
+    }
+    return out;
+  }
+
+  private static Bin later(Bin b, long seconds) {
+    return new Bin(
+        b.tracker(),
+        b.second() + seconds,
+        b.firstUs() + seconds * 1_000_000,
+        b.lastUs() + seconds * 1_000_000,
+        b.boot(),
+        b.temperatureC(),
+        b.gyroDps(),
+        b.accelG(),
+        b.temperatureStepC(),
+        b.gyroStepDps());
+  }
+
   private static long cpu() {
     return java.lang.management.ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime();
   }

@@ -23,10 +23,13 @@ final class EstimatorTrial {
     }
   }
 
-  static void trial(String mix, int count, long seed, boolean today, boolean notes) {
+  static Tally trial(String mix, int count, long seed, boolean today, boolean notes) {
     Map<String, Tally> tallies = new LinkedHashMap<>();
     for (TrackedRun run : runs(mix, count, seed)) {
-      String kind = run.coarse() ? "coarse" : run.cycling() ? "cycling" : "steady";
+      String kind =
+          mix.equals("strange")
+              ? run.kind()
+              : run.coarse() ? "coarse" : run.cycling() ? "cycling" : "steady";
       Course mine = Course.estimated(run);
       tallies.computeIfAbsent(mix + " all", k -> new Tally()).add(run, mine);
       tallies.computeIfAbsent(mix + " " + kind, k -> new Tally()).add(run, mine);
@@ -37,10 +40,19 @@ final class EstimatorTrial {
       }
     }
     tallies.forEach((k, v) -> v.print(k, notes && k.contains("all") && !k.contains("TODAY")));
+    return tallies.get(mix + " all");
   }
 
-  private static List<TrackedRun> runs(String mix, int count, long seed) {
+  static List<TrackedRun> runs(String mix, int count, long seed) {
     List<TrackedRun> out = new ArrayList<>();
+    if (mix.equals("strange")) {
+      for (int i = 0; i < count; i++) {
+        for (String kind : StrangeRuns.KINDS) {
+          out.add(StrangeRuns.of(kind, seed * 1_000_003L + i));
+        }
+      }
+      return out;
+    }
     for (int i = 0; i < count; i++) {
       long one = seed * 1_000_003L + i;
       out.add(

@@ -34,6 +34,18 @@ final class Tally {
   private final List<Double> halves = new ArrayList<>();
   private final List<String> notes = new ArrayList<>();
 
+  int harmfulRuns() {
+    return harmfulRuns;
+  }
+
+  double delayS(double p) {
+    return quantileD(delays, p);
+  }
+
+  double shiftCoverage() {
+    return covered / (double) told;
+  }
+
   void add(TrackedRun run, Course c) {
     runs++;
     cpuS += c.cpuS();

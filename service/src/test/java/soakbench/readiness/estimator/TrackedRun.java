@@ -133,6 +133,11 @@ final class TrackedRun {
             room.periodS());
   }
 
+  /** The first word of what is in it. */
+  String kind() {
+    return words.get(0);
+  }
+
   boolean cycling() {
     return room.cycles();
   }
