@@ -17,12 +17,12 @@ final class Axis {
   static final int SETTLING = 5;
   static final int SIZE = 6;
 
-  static final double SETTLING_S = 400;
+  static final double SETTLING_S = 300;
   private static final double QUICK_S = 60;
   private static final double SLOW_S = 500;
 
   /** How the slope strays along the curve, deg/s per degC per square root of a degC. */
-  private static final double STRAY = 0.001;
+  private static final double STRAY = 0.0005;
 
   /** How the bend does, deg/s per degC^2 per square root of a degC. */
   private static final double BEND_STRAY = 0.0003;
@@ -30,7 +30,7 @@ final class Axis {
   private static final double START_BIAS_DPS = 0.3;
   private static final double START_SLOPE = 0.05;
   private static final double START_BEND = 0.0015;
-  private static final double START_SETTLING_DPS = 0.02;
+  private static final double START_SETTLING_DPS = 0.03;
 
   private Axis() {}
 

@@ -6,7 +6,7 @@ package soakbench.readiness.estimator;
  */
 final class AxisBank {
   /** B, deg/h: from a good small gyro to a poor one (common practice, no source). */
-  static final double[] FLICKER_DEG_PER_H = {2.5, 8, 25};
+  static final double[] FLICKER_DEG_PER_H = {2, 5, 12, 30};
 
   private static final double[] READING = new double[Axis.SIZE];
 
