@@ -18,6 +18,12 @@ final class Axis {
   static final int SIZE = 6;
 
   static final double SETTLING_S = 300;
+
+  /**
+   * No unit settles by just this constant: what it strays, as a part of itself, per root second.
+   */
+  private static final double SETTLING_STRAY = 0.01;
+
   private static final double QUICK_S = 60;
   private static final double SLOW_S = 500;
 
@@ -30,7 +36,7 @@ final class Axis {
   private static final double START_BIAS_DPS = 0.3;
   private static final double START_SLOPE = 0.05;
   private static final double START_BEND = 0.0015;
-  private static final double START_SETTLING_DPS = 0.03;
+  static final double START_SETTLING_DPS = 0.03;
 
   private Axis() {}
 
@@ -63,7 +69,8 @@ final class Axis {
     double slow = Math.exp(-seconds / SLOW_S);
     state.decay(at + QUICK, quick, flickerVariance * (1 - quick * quick));
     state.decay(at + SLOW, slow, flickerVariance * (1 - slow * slow));
-    state.decay(at + SETTLING, Math.exp(-seconds / SETTLING_S), 0);
+    double strays = SETTLING_STRAY * state.mean(at + SETTLING);
+    state.decay(at + SETTLING, Math.exp(-seconds / SETTLING_S), strays * strays * seconds);
     // What is slower than either, down to a period of fifty minutes.
     double walk = flickerVariance * 4 / 3000 + 1e-10;
     state.addCov(at + BIAS, at + BIAS, walk * seconds);

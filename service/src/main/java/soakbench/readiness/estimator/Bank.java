@@ -105,7 +105,7 @@ final class Bank {
     double gap = block.unheardS();
     if (block.booted()) {
       powerS = nowS;
-      widenAxes(Axis.SETTLING, 0.02);
+      widenAxes(Axis.SETTLING, Axis.START_SETTLING_DPS);
       widenAxes(Axis.BIAS, 0.006);
     }
     if (gap >= 10 || block.booted()) {

@@ -141,6 +141,8 @@ final class Tally {
   }
 
   private void shifts(TrackedRun run, Course c) {
+    long toldBefore = told;
+    long coveredBefore = covered;
     for (int s = 0; s < TrackedRun.SECONDS; s++) {
       double[] t = c.shifts()[s];
       if (t == null || s < run.firstS() + 240 || run.disturbed(s - 120.0, s)) {
@@ -157,6 +159,10 @@ final class Tally {
           halves.add((t[2 * a + 1] - t[2 * a]) / 2);
         }
       }
+    }
+    double share = (covered - coveredBefore) / (double) (told - toldBefore);
+    if (share < 0.8) {
+      notes.add(String.format("shifts covered in %.2f: %s", share, run.words()));
     }
   }
 

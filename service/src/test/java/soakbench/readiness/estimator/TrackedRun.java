@@ -123,14 +123,20 @@ final class TrackedRun {
         + " "
         + String.join(",", words)
         + String.format(
-            " tau %.0f chip %.0f P %.1f c %.3f q %.4f room %.2f/%.0f",
+            " tau %.0f chip %.0f P %.1f c %.3f q %.4f room %.2f/%.0f %s drift %.2f/h sun %.1f at"
+                + " %.0f lids %s",
             heating.bodyS(),
             heating.chipS(),
             heating.plateauC(),
             steepest(unit),
             unit.thermometerStepC(),
             room.halfC(),
-            room.periodS());
+            room.periodS(),
+            room.sawTooth() ? "saw" : "sine",
+            3600 * room.driftCPerS(),
+            room.sunC(),
+            room.sunFromS(),
+            events.lids().stream().map(l -> (int) l.fromS() + "-" + (int) l.toS()).toList());
   }
 
   /** The first word of what is in it. */
