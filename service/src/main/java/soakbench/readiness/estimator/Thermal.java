@@ -34,7 +34,7 @@ final class Thermal {
   /** No body is slower than this, 1/s. */
   private static final double SLOWEST = 1.0 / 20_000;
 
-  /** How the level of the surroundings wanders, degC^2/s: 0.3 degC in an hour or so. */
+  /** How the level of the surroundings wanders, degC^2/s: 0.04 degC in an hour. */
   static final double LEVEL_DENSITY = Math.pow(0.3 / 3600, 2) * 60;
 
   private Thermal() {}
