@@ -39,6 +39,7 @@ class ArchitectureTest {
           "drift",
           "readiness",
           "lots",
+          "host",
           "lines",
           "live",
           "store",

@@ -189,6 +189,7 @@ class BoardAlarmsTest extends OnABoard {
   }
 
   private static double px(String selector, String side) {
+    await().atMost(PATIENCE).until(() -> !chromium.all(selector).isEmpty());
     Number px =
         chromium.ask("document.querySelector('" + selector + "').getBoundingClientRect()." + side);
     return px.doubleValue();

@@ -56,7 +56,8 @@ class BoardCalibrationTest extends OnABoard {
     await().atMost(PATIENCE).until(() -> shown(".calibration-text") == 1);
     assertThat(chromium.text(".calibration-text"))
         .matches(
-            "Calibrated .*at \\d+\\.\\d °C: (keep, \\d+\\.\\d ± \\d+\\.\\d °/min left|do it again, .+|not known, .+)");
+            "Calibrated .*at \\d+\\.\\d °C: (keep, \\d+\\.\\d ± \\d+\\.\\d °/min left|do it again,"
+                + " .+|not known, .+)");
     assertThat(chromium.all(".calibration-text svg")).hasSize(1);
     assertThat(chromium.<Boolean>ask("window.neverReloaded === true")).isTrue();
     assertThat(chromium.complaints()).isEmpty();
@@ -94,7 +95,7 @@ class BoardCalibrationTest extends OnABoard {
 
   @Test
   void aNoOfATrackerThatIsTooColdCanBeTakenBackOnAnyPageThatIsOpenedLater() throws Exception {
-    Recipe warm = HandlingRuns.of(Handling.Kind.SIX_POSES, 13, false, true, Correction.NONE);
+    Recipe warm = HandlingRuns.of(Handling.Kind.SIX_POSES, 24, false, true, Correction.NONE);
     service.rates("Cold-1", "Unit Cold-1", "raw");
     service.post(lines("Cold-1", in(new Heating(18, 22, 1, 20, 900, 0, 1), warm)));
     service.findCalibrations();
@@ -114,22 +115,12 @@ class BoardCalibrationTest extends OnABoard {
   }
 
   private static Recipe in(Heating heating, Recipe r) {
-    return new Recipe(
-        r.unit(),
-        heating,
-        r.events(),
-        r.stream(),
-        r.mix(),
-        r.scenarios(),
-        r.startUs(),
-        r.durationS(),
-        r.seed(),
-        r.correction());
+    return r.with(heating);
   }
 
   /** A tracker without an accelerometer that was switched off and on shows a question. */
   private void asked(String id) throws Exception {
-    calibrated(id, 13, false, true);
+    calibrated(id, 24, false, true);
     service.findCalibrations();
     openBoard();
     await().atMost(PATIENCE).until(() -> outcome().equals("question"));
@@ -182,7 +173,7 @@ class BoardCalibrationTest extends OnABoard {
   void questionsAndListsFitAScreenOfWidth(int width) throws Exception {
     chromium.resize(width, 900);
     calibrated("Fit-1", 11, true, true);
-    calibrated("Fit-2", 13, false, true);
+    calibrated("Fit-2", 24, false, true);
     service.findCalibrations();
     openBoard();
     await().atMost(PATIENCE).until(() -> outcomes().size() == 2 && outcomes().contains("question"));
@@ -194,7 +185,8 @@ class BoardCalibrationTest extends OnABoard {
     await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
     assertThat(
             chromium.<Boolean>ask(
-                "document.querySelector('#checks').scrollWidth <= document.querySelector('#checks').clientWidth"))
+                "document.querySelector('#checks').scrollWidth <="
+                    + " document.querySelector('#checks').clientWidth"))
         .isTrue();
   }
 
@@ -211,7 +203,8 @@ class BoardCalibrationTest extends OnABoard {
 
   private static List<String> outcomes() {
     return chromium.ask(
-        "[...document.querySelectorAll('.calibration')].map(e => e.dataset.outcome).filter(o => o)");
+        "[...document.querySelectorAll('.calibration')].map(e => e.dataset.outcome).filter(o =>"
+            + " o)");
   }
 
   private static WebElement button(String words) {

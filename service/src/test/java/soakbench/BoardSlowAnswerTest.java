@@ -3,45 +3,31 @@ package soakbench;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import java.io.IOException;
-import java.nio.file.Files;
 import java.sql.Connection;
 import java.sql.Statement;
 import java.time.Instant;
 import java.util.List;
-import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import soakbench.store.Database;
+import soakbench.store.SharedServer;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.KillableServer;
 
 /** The board, in a real browser, while one of the answers that it asks for takes its time. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
 class BoardSlowAnswerTest extends OnABoard {
   private static final Instant START = RunningService.START;
 
-  private KillableServer server;
+  private DatabaseSettings settings;
 
   @Override
   @BeforeEach
-  void serve() throws IOException {
-    server = new KillableServer(Files.createTempDirectory(folder, "data"));
-    database = Database.open(DatabaseSettings.url(server.url()));
+  void serve() {
+    settings = SharedServer.empty();
+    database = Database.open(settings);
     service = RunningService.start(database, 0);
     chromium.resize(1920, 1080);
-  }
-
-  @Override
-  @AfterEach
-  void stop() {
-    super.stop();
-    try {
-      server.close();
-    } catch (IOException e) {
-      throw new IllegalStateException(e);
-    }
   }
 
   @Test
@@ -50,10 +36,10 @@ class BoardSlowAnswerTest extends OnABoard {
     service.calibratedNow("Slow-1");
     openBoard();
     await().atMost(PATIENCE).until(() -> marked());
-    try (Connection connection = server.connect();
+    try (Connection connection = SharedServer.connect(settings);
         Statement statement = connection.createStatement()) {
       connection.setAutoCommit(false);
-      statement.execute("LOCK TABLE kept_calibrations, calibration_said IN ACCESS EXCLUSIVE MODE");
+      statement.execute("LOCK TABLE derived, calibration_said IN ACCESS EXCLUSIVE MODE");
       openBoard();
       await().atMost(PATIENCE).until(() -> answered("api/alarms") && answered("api/readiness"));
       service.post(WarmUps.lines("Slow-1", START, 300, 900, 31, 55));

@@ -2,9 +2,11 @@ package soakbench;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.logging.Level;
+import org.awaitility.Awaitility;
 import org.openqa.selenium.By;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
@@ -22,6 +24,8 @@ public final class Chromium implements AutoCloseable {
   private static final Path DRIVER =
       Path.of(System.getProperty("soakbench.test.chromedriver", "/usr/bin/chromedriver"));
 
+  private static final Duration A_LOOK = Duration.ofMillis(100);
+
   private final ChromeDriver driver;
 
   private Chromium(ChromeDriver driver) {
@@ -35,8 +39,8 @@ public final class Chromium implements AutoCloseable {
         System.err.println(
             "Browser tests are skipped: "
                 + needed
-                + " is not there. Install chromium and chromium-driver, or give -Dsoakbench.test.chromium"
-                + " and -Dsoakbench.test.chromedriver.");
+                + " is not there. Install chromium and chromium-driver, or give"
+                + " -Dsoakbench.test.chromium and -Dsoakbench.test.chromedriver.");
         return false;
       }
     }
@@ -44,6 +48,9 @@ public final class Chromium implements AutoCloseable {
   }
 
   public static Chromium start() {
+    // A page draws its parts one after another: who looks every few milliseconds sees half of it.
+    Awaitility.setDefaultPollDelay(A_LOOK);
+    Awaitility.setDefaultPollInterval(A_LOOK);
     ChromeDriverService service =
         new ChromeDriverService.Builder()
             .usingDriverExecutable(DRIVER.toFile())

@@ -1,16 +1,12 @@
 package soakbench;
 
-import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.time.Duration;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.store.Database;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /**
  * A real browser for a class of tests; for each a service on a database, and so a board, of its
@@ -19,7 +15,6 @@ import soakbench.store.server.DatabaseSettings;
 abstract class OnABoard {
   static final Duration PATIENCE = Duration.ofSeconds(20);
 
-  @TempDir static Path folder;
   static Chromium chromium;
 
   Database database;
@@ -36,8 +31,8 @@ abstract class OnABoard {
   }
 
   @BeforeEach
-  void serve() throws IOException {
-    database = Database.open(DatabaseSettings.embedded(Files.createTempDirectory(folder, "data")));
+  void serve() {
+    database = Database.open(SharedServer.empty());
     service = RunningService.start(database, 0);
     chromium.resize(1920, 1080);
   }

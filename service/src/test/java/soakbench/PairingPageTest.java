@@ -3,14 +3,12 @@ package soakbench;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
-import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
-import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.By;
 import org.openqa.selenium.WebElement;
 import soakbench.api.ApiServer;
@@ -21,14 +19,12 @@ import soakbench.api.access.PairingCode;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /** A phone that is let in, in a real browser against a real service that lets nobody read. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
 class PairingPageTest {
   private static final Duration PATIENCE = Duration.ofSeconds(40);
-
-  @TempDir static Path folder;
 
   private final Chromium chromium = Chromium.start();
   private Database database;
@@ -37,7 +33,7 @@ class PairingPageTest {
 
   @BeforeEach
   void serve() {
-    database = Database.open(DatabaseSettings.embedded(folder.resolve("data")));
+    database = Database.open(SharedServer.empty());
     watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
     server = start(0, "a-first-token-of-30-characters");
     chromium.resize(390, 844);

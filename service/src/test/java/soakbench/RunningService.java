@@ -9,6 +9,7 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.time.Instant;
 import java.util.concurrent.atomic.AtomicLong;
+import soakbench.api.ApiParts;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.health.Standing;
@@ -59,13 +60,8 @@ final class RunningService implements AutoCloseable {
     ApiServer server =
         ApiServer.start(
             ApiSettings.local(port),
-            watch,
-            live,
-            live.arrivals(),
-            database,
-            nowUs::get,
-            alarms,
-            Standing.ready());
+            new ApiParts(
+                watch, live, live.arrivals(), database, nowUs::get, alarms, Standing.ready()));
     return new RunningService(server, watch, alarms, nowUs);
   }
 

@@ -10,10 +10,7 @@ import soakbench.api.samples.UploadLimits;
  * @param host the address it listens on; 127.0.0.1 keeps it to this computer, 0.0.0.0 opens it to
  *     the network
  * @param port the port; 0 takes any free one
- * @param largestUploadBytes most bytes of samples in one request, after unpacking
- * @param mostEventClients how many boards and programs may listen to events at once
- * @param heartbeat a comment goes to each event client when nothing else did for this long; finds
- *     out who has gone
+ * @param streams the streams of events
  * @param idle a connection that moves no byte for this long is closed
  * @param access who may ask
  * @param uploads what uploads of samples may do
@@ -21,47 +18,29 @@ import soakbench.api.samples.UploadLimits;
 public record ApiSettings(
     String host,
     int port,
-    long largestUploadBytes,
-    int mostEventClients,
-    Duration heartbeat,
+    Streams streams,
     Duration idle,
     AccessSettings access,
     UploadLimits uploads) {
 
-  /** With the default bounds on uploads. */
-  public ApiSettings(
-      String host,
-      int port,
-      long largestUploadBytes,
-      int mostEventClients,
-      Duration heartbeat,
-      Duration idle,
-      AccessSettings access) {
+  /**
+   * Streams of events.
+   *
+   * @param most how many boards and programs may listen at once
+   * @param heartbeat a comment goes to each when nothing else did for this long; finds out who has
+   *     gone
+   */
+  public record Streams(int most, Duration heartbeat) {}
+
+  /** With the defaults for all else: open to everybody who reaches it. */
+  public ApiSettings(String host, int port) {
     this(
         host,
         port,
-        largestUploadBytes,
-        mostEventClients,
-        heartbeat,
-        idle,
-        access,
+        new Streams(100, Duration.ofSeconds(10)),
+        Duration.ofSeconds(30),
+        AccessSettings.OPEN,
         UploadLimits.DEFAULT);
-  }
-
-  /** Open to everybody who reaches it. */
-  public ApiSettings(
-      String host,
-      int port,
-      long largestUploadBytes,
-      int mostEventClients,
-      Duration heartbeat,
-      Duration idle) {
-    this(host, port, largestUploadBytes, mostEventClients, heartbeat, idle, AccessSettings.OPEN);
-  }
-
-  /** With the defaults for all else. */
-  public ApiSettings(String host, int port) {
-    this(host, port, 64L << 20, 100, Duration.ofSeconds(10), Duration.ofSeconds(30));
   }
 
   /** On this computer alone. */
@@ -69,26 +48,23 @@ public record ApiSettings(
     return new ApiSettings("127.0.0.1", port);
   }
 
-  /** With another limit for uploads, bytes. */
-  public ApiSettings withLargestUploadBytes(long bytes) {
-    return new ApiSettings(host, port, bytes, mostEventClients, heartbeat, idle, access, uploads);
+  /** With other bounds on streams. */
+  public ApiSettings withStreams(Streams others) {
+    return new ApiSettings(host, port, others, idle, access, uploads);
   }
 
-  /** With another heartbeat. */
-  public ApiSettings withHeartbeat(Duration every) {
-    return new ApiSettings(
-        host, port, largestUploadBytes, mostEventClients, every, idle, access, uploads);
+  /** With another patience. */
+  public ApiSettings withIdle(Duration longest) {
+    return new ApiSettings(host, port, streams, longest, access, uploads);
   }
 
   /** With other rules for who may ask. */
   public ApiSettings withAccess(AccessSettings rules) {
-    return new ApiSettings(
-        host, port, largestUploadBytes, mostEventClients, heartbeat, idle, rules, uploads);
+    return new ApiSettings(host, port, streams, idle, rules, uploads);
   }
 
   /** With other bounds on uploads. */
   public ApiSettings withUploads(UploadLimits bounds) {
-    return new ApiSettings(
-        host, port, largestUploadBytes, mostEventClients, heartbeat, idle, access, bounds);
+    return new ApiSettings(host, port, streams, idle, access, bounds);
   }
 }

@@ -2,8 +2,6 @@ package soakbench.demo;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
@@ -11,12 +9,13 @@ import java.util.List;
 import java.util.concurrent.locks.LockSupport;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.live.EventClock;
 import soakbench.model.Tracker;
 
 /**
- * A dozen simulated trackers on two benches, each on a serial port of its own. The ports are
- * pseudo-terminals; a program that reads them can't tell.
+ * A dozen simulated trackers on two benches, each on a serial port or a connection of its own. The
+ * ports are pseudo-terminals; a program that reads them can't tell.
  *
  * <p>Simulated time begins at {@link DemoSettings#startInstant} and runs {@link DemoSettings#speed}
  * times as fast as real time until it has caught up with it; from then on both are the same. Begun
@@ -29,24 +28,23 @@ public final class DemoRack implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(DemoRack.class);
   private static final long TICK_NS = 20_000_000L;
 
-  private final Path folder;
+  private final DemoWay way;
   private final List<Tracker> roster;
   private final List<SlotFeed> feeds = new ArrayList<>();
   private final DemoClock clock;
   private final Thread writer;
   private volatile boolean closing;
 
-  private DemoRack(DemoSettings settings) throws IOException {
+  private DemoRack(DemoSettings settings, DemoWay way) throws IOException {
+    this.way = way;
     long startUs = micros(settings.startInstant());
     List<DemoTracker> cast = new DemoScenario(settings.seed(), startUs).cast();
     roster = cast.stream().map(DemoTracker::tracker).toList();
     clock = new DemoClock(startUs, micros(Instant.now()), settings.speed());
-    folder = Files.createTempDirectory("soakbench-demo-");
-    writer = new Thread(this::run, "demo-rack");
-    writer.setDaemon(true);
+    writer = Daemons.thread("demo-rack", this::run);
     try {
       for (DemoTracker part : cast) {
-        feeds.add(new SlotFeed(part, folder.resolve(part.tracker().slot())));
+        feeds.add(new SlotFeed(part, way.carrier(part.tracker().slot())));
       }
     } catch (IOException | RuntimeException e) {
       removePorts();
@@ -57,17 +55,20 @@ public final class DemoRack implements AutoCloseable {
   /**
    * Opens the ports and begins.
    *
-   * @throws IOException if the system has no pseudo-terminal or no temporary folder left
+   * @param way what carries the lines; closed with the rack
+   * @throws IOException if the system has no pseudo-terminal left
    */
-  public static DemoRack start(DemoSettings settings) throws IOException {
-    DemoRack rack = new DemoRack(settings);
+  public static DemoRack start(DemoSettings settings, DemoWay way) throws IOException {
+    DemoRack rack = new DemoRack(settings, way);
     rack.writer.start();
     return rack;
   }
 
   /** The positions, in order; fixed for the demo's life. */
   public List<DemoSlot> slots() {
-    return feeds.stream().map(SlotFeed::slot).toList();
+    return roster.stream()
+        .map(t -> new DemoSlot(t.rack(), t.slot(), way.port(t.slot()), t.id()))
+        .toList();
   }
 
   /** The trackers as people at the bench would enter them. */
@@ -122,7 +123,7 @@ public final class DemoRack implements AutoCloseable {
     for (SlotFeed feed : feeds) {
       feed.close();
     }
-    Files.deleteIfExists(folder);
+    way.close();
   }
 
   private static long micros(Instant instant) {

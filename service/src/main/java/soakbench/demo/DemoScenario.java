@@ -8,6 +8,7 @@ import soakbench.demo.simulation.EventMaker;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.unit.DemoUnits;
 import soakbench.demo.unit.Draw;
+import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Heating;
 import soakbench.demo.unit.SimulatedUnit;
 import soakbench.demo.unit.Span;
@@ -112,7 +113,7 @@ final class DemoScenario {
         "Elder",
         STOVE,
         "S2",
-        new DemoSoak(at(2700, recipe(unit, heating, 8700, e -> e.dropouts(2)))));
+        new DemoSoak(recipe(unit, heating, 8700, e -> e.dropouts(2)).later(2700)));
   }
 
   /** Charging under a cover: gets hot, is uncovered, cools into the band. */
@@ -134,8 +135,7 @@ final class DemoScenario {
   private DemoTracker yew() {
     SimulatedUnit unit = DemoUnits.drawn("MRY-11", DemoUnits.WORSE_LOT, false, seed);
     Recipe recipe = recipe(unit, Heating.steady(24.8, 30.9, 1.3, 27, 560), 9000, e -> e);
-    LineStream slow = LineStream.clean(SLOW_HZ);
-    return part("Yew", STOVE, "S5", new DemoSoak(printing(recipe, slow)));
+    return part("Yew", STOVE, "S5", new DemoSoak(recipe.with(LineStream.clean(SLOW_HZ))));
   }
 
   /** Laid on the rack, cold, a minute of watching after the first ones. */
@@ -151,43 +151,21 @@ final class DemoScenario {
             0,
             3000,
             new LineStream.Dirt(true, 6, 0, 0));
-    return part("Poplar", STOVE, "S6", new DemoSoak(at(1800, printing(recipe, chatty))));
+    return part("Poplar", STOVE, "S6", new DemoSoak(recipe.with(chatty).later(1800)));
   }
 
   private Recipe recipe(
       SimulatedUnit unit, Heating heating, double durationS, UnaryOperator<EventMaker> happens) {
     EventMaker events = new EventMaker(durationS, new Draw(random.split()));
+    Events happened = happens.apply(events).build();
+    Recipe.Run run = new Recipe.Run(startUs, durationS, random.nextLong());
     return new Recipe(
         unit,
         heating,
-        happens.apply(events).build(),
+        happened,
         LineStream.clean(RATE_HZ),
-        "demo",
-        List.of(),
-        startUs,
-        durationS,
-        random.nextLong());
-  }
-
-  private static Recipe printing(Recipe recipe, LineStream stream) {
-    return with(recipe, stream, recipe.startUs());
-  }
-
-  private static Recipe at(long laterS, Recipe recipe) {
-    return with(recipe, recipe.stream(), recipe.startUs() + laterS * 1_000_000L);
-  }
-
-  private static Recipe with(Recipe recipe, LineStream stream, long startUs) {
-    return new Recipe(
-        recipe.unit(),
-        recipe.heating(),
-        recipe.events(),
-        stream,
-        recipe.mix(),
-        recipe.scenarios(),
-        startUs,
-        recipe.durationS(),
-        recipe.seed());
+        run,
+        new Recipe.Origin("demo", List.of()));
   }
 
   private static DemoTracker part(String name, String rack, String slot, DemoSoak story) {

@@ -31,7 +31,7 @@ record DemoTracker(Tracker tracker, DemoSoak story, boolean cableSlips) {
       return story;
     }
     Recipe first = story.recipe();
-    SplittableRandom random = new SplittableRandom(first.seed() + round);
+    SplittableRandom random = new SplittableRandom(first.run().seed() + round);
     double durationS = Math.rint(random.nextDouble(4200, 7200));
     Recipe recipe =
         RecipeMaker.recipe(

@@ -4,6 +4,7 @@ import com.sun.jna.LastErrorException;
 import com.sun.jna.Memory;
 import com.sun.jna.Native;
 import com.sun.jna.NativeLong;
+import com.sun.jna.Platform;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
@@ -29,9 +30,12 @@ public final class PseudoTerminal implements AutoCloseable {
   /**
    * Opens a new pseudo-terminal.
    *
-   * @throws IOException if the system has none left
+   * @throws IOException if the system has none, or none left
    */
   public PseudoTerminal() throws IOException {
+    if (!Platform.isLinux()) {
+      throw new IOException("pseudo-terminals are opened by calls that only Linux has");
+    }
     try {
       fd = LibC.open();
     } catch (LastErrorException e) {

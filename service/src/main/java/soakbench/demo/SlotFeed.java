@@ -1,8 +1,6 @@
 package soakbench.demo;
 
 import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.util.Arrays;
 import soakbench.demo.lines.LineBuffer;
 import soakbench.demo.simulation.SimulatedTracker;
@@ -18,25 +16,20 @@ final class SlotFeed implements AutoCloseable {
   private static final long PATIENCE_NS = 1_000_000_000L;
 
   private final DemoTracker part;
-  private final Path link;
+  private final Carrier carrier;
   private final LineBuffer buffer = new LineBuffer();
   private byte[] rest = NOTHING;
   private long droppedBytes;
   private long fullSinceNs = NOT_FULL;
-  private PseudoTerminal terminal;
   private int round;
   private DemoSoak act;
   private SimulatedTracker tracker;
 
-  SlotFeed(DemoTracker part, Path link) throws IOException {
+  SlotFeed(DemoTracker part, Carrier carrier) throws IOException {
     this.part = part;
-    this.link = link;
+    this.carrier = carrier;
     play(part.act(0, 0));
-    plugIn();
-  }
-
-  DemoSlot slot() {
-    return new DemoSlot(part.tracker().rack(), part.tracker().slot(), link, part.tracker().id());
+    carrier.plugIn();
   }
 
   long droppedBytes() {
@@ -50,9 +43,10 @@ final class SlotFeed implements AutoCloseable {
       tracker.next(buffer);
     }
     if (act.pulledAt(nowUs)) {
-      unplug();
+      carrier.unplug();
+      lose();
     } else {
-      plugIn();
+      carrier.plugIn();
       write();
     }
     if (tracker.nextUs() == Long.MAX_VALUE) {
@@ -71,7 +65,12 @@ final class SlotFeed implements AutoCloseable {
     }
     byte[] bytes = Arrays.copyOf(rest, rest.length + buffer.length());
     System.arraycopy(buffer.bytes(), 0, bytes, rest.length, buffer.length());
-    int taken = terminal.write(bytes);
+    int taken = carrier.write(bytes);
+    if (taken < 0) {
+      droppedBytes += bytes.length;
+      lose();
+      return;
+    }
     fullSinceNs =
         taken == bytes.length ? NOT_FULL : taken > 0 || !waits() ? System.nanoTime() : fullSinceNs;
     boolean nobodyReads = waits() && System.nanoTime() - fullSinceNs > PATIENCE_NS;
@@ -101,25 +100,14 @@ final class SlotFeed implements AutoCloseable {
     return end;
   }
 
-  private void plugIn() throws IOException {
-    if (terminal == null) {
-      terminal = new PseudoTerminal();
-      Files.createSymbolicLink(link, Path.of(terminal.path()));
-    }
-  }
-
-  private void unplug() throws IOException {
-    if (terminal != null) {
-      Files.deleteIfExists(link);
-      terminal.close();
-      terminal = null;
-      rest = NOTHING;
-      fullSinceNs = NOT_FULL;
-    }
+  /** What the port had not taken is gone with the cable. */
+  private void lose() {
+    rest = NOTHING;
+    fullSinceNs = NOT_FULL;
   }
 
   @Override
   public void close() throws IOException {
-    unplug();
+    carrier.close();
   }
 }

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Deadline;
 import soakbench.ingest.identity.ArrivalClock;
 import soakbench.ingest.identity.DoorRules;
 import soakbench.ingest.identity.IdOwners;
@@ -190,30 +191,26 @@ public final class Agent implements AutoCloseable {
     ports.stop();
     net.stop();
     try {
-      drain(System.nanoTime() + closing.toNanos());
+      drain(Deadline.in(closing));
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
     sayLeft();
   }
 
-  private void drain(long deadlineNs) throws InterruptedException {
+  private void drain(Deadline deadline) throws InterruptedException {
     Thread closer = new Thread(this::closeSources, "closing sources");
     closer.start();
-    closer.join(leftMs(deadlineNs));
+    closer.join(deadline.leftMs());
     if (closer.isAlive()) {
       // The readers stand at a full queue that nobody empties.
       queue.abandon();
       closer.join();
     }
     queue.finish();
-    writer.finish(leftMs(deadlineNs));
-    sender.finish(leftMs(deadlineNs));
+    writer.finish(deadline.leftMs());
+    sender.finish(deadline.leftMs());
     teller.finish();
-  }
-
-  private static long leftMs(long deadlineNs) {
-    return Math.max(1, (deadlineNs - System.nanoTime()) / 1_000_000);
   }
 
   private void closeSources() {

@@ -2,8 +2,8 @@ package soakbench.ingest;
 
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.FaultLog;
 import soakbench.live.arrival.Arrivals;
-import soakbench.serial.FaultLog;
 
 /** Keeps a fault of who hears what arrives from the thread that reads. For any thread. */
 final class SafeArrivals implements Arrivals {

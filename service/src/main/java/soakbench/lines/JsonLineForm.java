@@ -34,16 +34,7 @@ final class JsonLineForm {
 
   private final ReadingDraft draft = new ReadingDraft();
 
-  private final PlainJsonLine plain = new PlainJsonLine();
-
   LineAnswer parse(byte[] line, int offset, int length) {
-    return plain.read(line, offset, length, draft.clear())
-        ? draft.finish()
-        : byLibrary(line, offset, length);
-  }
-
-  /** What the library makes of the line, however plain. */
-  LineAnswer byLibrary(byte[] line, int offset, int length) {
     draft.clear();
     try (JsonParser json = FACTORY.createParser(line, offset, length)) {
       return parse(json);

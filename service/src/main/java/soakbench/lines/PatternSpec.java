@@ -8,7 +8,7 @@ import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import java.util.TreeMap;
+import java.util.TreeSet;
 import java.util.stream.Stream;
 import soakbench.model.NearestName;
 
@@ -117,7 +117,7 @@ public record PatternSpec(String pattern, Map<String, Double> scale, Map<String,
 
   private static void groupProblems(Set<String> groups, List<String> problems) {
     Set<Channel> filled = EnumSet.noneOf(Channel.class);
-    for (String name : new TreeMap<>(Map.copyOf(asMap(groups))).keySet()) {
+    for (String name : new TreeSet<>(groups)) {
       Column column = column(name);
       if (column == null) {
         problems.add("group \"" + name + "\" is no column" + NearestName.hint(name, names()));
@@ -130,12 +130,6 @@ public record PatternSpec(String pattern, Map<String, Double> scale, Map<String,
     if (!filled.contains(Channel.TEMPERATURE) && !filled.contains(Channel.GX)) {
       problems.add("no group is a temperature or rates; name one like (?<temp_c>[-0-9.]+)");
     }
-  }
-
-  private static Map<String, String> asMap(Set<String> names) {
-    Map<String, String> map = new TreeMap<>();
-    names.forEach(name -> map.put(name, name));
-    return map;
   }
 
   private static void allOrNone(

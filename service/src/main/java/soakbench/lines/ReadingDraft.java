@@ -159,18 +159,15 @@ final class ReadingDraft {
   private Reading reading() {
     return new Reading(
         id,
-        timeUs,
-        arrivalUs,
-        seq,
-        tMs,
-        boot,
-        (float) of(Channel.TEMPERATURE),
-        (float) of(Channel.GX),
-        (float) of(Channel.GY),
-        (float) of(Channel.GZ),
-        (float) of(Channel.AX),
-        (float) of(Channel.AY),
-        (float) of(Channel.AZ),
+        new Reading.Stamps(timeUs, arrivalUs, seq, tMs, boot),
+        new Reading.Channels(
+            (float) of(Channel.TEMPERATURE),
+            (float) of(Channel.GX),
+            (float) of(Channel.GY),
+            (float) of(Channel.GZ),
+            (float) of(Channel.AX),
+            (float) of(Channel.AY),
+            (float) of(Channel.AZ)),
         temperatureHeld);
   }
 }

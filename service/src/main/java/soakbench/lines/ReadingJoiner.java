@@ -94,19 +94,6 @@ public final class ReadingJoiner {
       Reading reading, long timeUs, float temperature, boolean held, Consumer<Sample> samples) {
     // A temperature may bear the time of the rates before it; a sample's time is its key.
     emittedUs = Math.max(timeUs, emittedUs + 1);
-    samples.accept(
-        new Sample(
-            tracker,
-            emittedUs,
-            temperature,
-            held,
-            reading.gxDps(),
-            reading.gyDps(),
-            reading.gzDps(),
-            reading.axG(),
-            reading.ayG(),
-            reading.azG(),
-            reading.seq(),
-            reading.tMs()));
+    samples.accept(reading.sample(tracker, emittedUs, temperature, held));
   }
 }

@@ -60,6 +60,11 @@ public interface SoakStore {
     /** Bins of one tracker with {@code fromSecond <= second < toSecond}, by second. */
     List<Bin> bins(String tracker, long fromSecond, long toSecond);
 
+    /** All bins of a soak, by second. */
+    default List<Bin> bins(Soak soak) {
+      return bins(soak.tracker(), soak.startSecond(), soak.endSecond() + 1);
+    }
+
     /** What a soak is judged by; empty for one of before terms were kept. */
     Optional<SoakTerms> terms(String soak);
 

@@ -1,6 +1,7 @@
 package soakbench.live;
 
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import soakbench.model.Estimate;
 import soakbench.model.Soak;
@@ -14,40 +15,41 @@ import soakbench.thermal.EarlierTaus;
  * @param tracker the tracker's id
  * @param endUs its newest sample, microseconds since 1970
  * @param ended whether it has ended
- * @param plateauC where its temperature levels, degC
- * @param timeConstantsS of its warm-up, fastest first, s; none while it goes on
- * @param coolings recorded in it, by time
+ * @param shown what it showed
  */
-public record SoakSummary(
-    String soak,
-    String tracker,
-    long endUs,
-    boolean ended,
-    Estimate plateauC,
-    List<Estimate> timeConstantsS,
-    List<RecordedCooling> coolings) {
+public record SoakSummary(String soak, String tracker, long endUs, boolean ended, Shown shown) {
+
+  /**
+   * What a soak showed of its tracker's heat.
+   *
+   * @param plateauC where its temperature levels, degC
+   * @param timeConstantsS of its warm-up, fastest first, s; none while it goes on
+   * @param coolings recorded in it, by time
+   */
+  public record Shown(
+      Estimate plateauC, List<Estimate> timeConstantsS, List<RecordedCooling> coolings) {
+    public Shown {
+      Objects.requireNonNull(plateauC, "plateauC");
+      timeConstantsS = List.copyOf(timeConstantsS);
+      coolings = List.copyOf(coolings);
+    }
+  }
+
+  /** With what is stored of its soak. */
+  public static SoakSummary of(Soak stored, Shown shown) {
+    return new SoakSummary(stored.id(), stored.tracker(), stored.endUs(), !stored.open(), shown);
+  }
 
   /** The body's time constant, s, where the soak showed it itself. */
   public Optional<Estimate> ownTauS() {
-    return timeConstantsS.isEmpty()
+    List<Estimate> all = shown.timeConstantsS();
+    return all.isEmpty()
         ? Optional.empty()
-        : Optional.of(timeConstantsS.get(timeConstantsS.size() - 1)).filter(EarlierTaus::own);
-  }
-
-  /** The same with what is stored of its soak. */
-  public SoakSummary of(Soak stored) {
-    return new SoakSummary(
-        stored.id(),
-        stored.tracker(),
-        stored.endUs(),
-        !stored.open(),
-        plateauC,
-        timeConstantsS,
-        coolings);
+        : Optional.of(all.get(all.size() - 1)).filter(EarlierTaus::own);
   }
 
   /** The same, said to have ended. */
   public SoakSummary asEnded() {
-    return new SoakSummary(soak, tracker, endUs, true, plateauC, timeConstantsS, coolings);
+    return new SoakSummary(soak, tracker, endUs, true, shown);
   }
 }

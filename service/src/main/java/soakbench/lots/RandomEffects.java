@@ -3,18 +3,18 @@ package soakbench.lots;
 import java.util.List;
 import org.hipparchus.distribution.continuous.TDistribution;
 import soakbench.model.Estimate;
+import soakbench.numerics.Measured;
 
 /**
  * Several measurements of one quantity that differ by more than their own errors: the
  * random-effects model, its variance between measurements by the method of moments (DerSimonian and
  * Laird, 1986, "Meta-analysis in clinical trials", Controlled Clinical Trials 7, 177 to 188).
  *
- * @param mean weighted mean
- * @param se standard error of the mean
+ * @param mean weighted mean with its standard error
  * @param betweenVariance variance between measurements beyond their own errors, 0 or more
  * @param count how many measurements
  */
-record RandomEffects(double mean, double se, double betweenVariance, int count) {
+record RandomEffects(Measured mean, double betweenVariance, int count) {
 
   /**
    * Combines estimates that are known and have a standard error above 0.
@@ -33,7 +33,8 @@ record RandomEffects(double mean, double se, double betweenVariance, int count) 
       weights += weight;
       sum += weight * e.value();
     }
-    return new RandomEffects(sum / weights, Math.sqrt(1 / weights), between, estimates.size());
+    Measured mean = new Measured(sum / weights, Math.sqrt(1 / weights));
+    return new RandomEffects(mean, between, estimates.size());
   }
 
   /** (Q - (k - 1)) / (sum w - sum w^2 / sum w); 0 for a single one. */
@@ -59,12 +60,12 @@ record RandomEffects(double mean, double se, double betweenVariance, int count) 
   /**
    * The mean with 95 % limits: Student's t with one degree of freedom less than measurements where
    * more than two differ by more than their errors, since the spread is then known from them alone;
-   * else the normal law.
+   * else the normal distribution.
    */
   Estimate estimate() {
     boolean spread = count > 2 && betweenVariance > 0;
     double quantile =
         spread ? new TDistribution(count - 1.0).inverseCumulativeProbability(0.975) : 1.959964;
-    return Estimate.of(mean, se, quantile);
+    return Estimate.of(mean.value(), mean.se(), quantile);
   }
 }

@@ -114,8 +114,8 @@ public record SoakFigureSet(
   /** With as many standard errors to a limit as the slope of the same fit has. */
   private static Estimate bias(BiasCurve.Axis axis) {
     Estimate slope = axis.tempcoDpsPerC();
-    boolean told = slope.known() && slope.se() != null && slope.se() > 0;
-    double quantile = told ? (slope.high() - slope.value()) / slope.se() : NORMAL;
+    boolean known = slope.known() && slope.se() != null && slope.se() > 0;
+    double quantile = known ? (slope.high() - slope.value()) / slope.se() : NORMAL;
     return Estimate.of(
         axis.coefficients()[0], Math.sqrt(Math.max(0, axis.covariance()[0][0])), quantile);
   }

@@ -9,8 +9,8 @@ import org.hipparchus.stat.StatUtils;
 
 /**
  * Two limits that hold a wanted share of all units to come, not only of those measured; for figures
- * that follow the normal law (A. Wald and J. Wolfowitz, 1946, Ann. Math. Statist. 17, 208 to 215;
- * ISO 16269-6).
+ * that follow the normal distribution (A. Wald and J. Wolfowitz, 1946, Ann. Math. Statist. 17, 208
+ * to 215; ISO 16269-6).
  *
  * @param low lower limit
  * @param high upper limit

@@ -9,14 +9,14 @@ import soakbench.model.Estimate;
  * power-up to the next, beyond what the measurements' own errors explain.
  */
 final class TurnOn {
-  /** Of fewer the spread can't be told from the errors. */
+  /** Of fewer the spread can't be separated from the errors. */
   private static final int LEAST = 3;
 
   private TurnOn() {}
 
   /**
    * The repeatability, deg/s: observed variance minus mean squared error (method of moments);
-   * limits by the chi-squared law of the observed variance.
+   * limits by the chi-squared distribution of the observed variance.
    *
    * @param biasesDps one of each soak, at the same temperature and on the same face
    */
@@ -36,9 +36,9 @@ final class TurnOn {
       squares += (e.value() - mean) * (e.value() - mean);
       errors += e.se() * e.se() / count;
     }
-    ChiSquaredDistribution law = new ChiSquaredDistribution(count - 1.0);
-    double low = squares / law.inverseCumulativeProbability(0.975);
-    double high = squares / law.inverseCumulativeProbability(0.025);
+    ChiSquaredDistribution chiSquared = new ChiSquaredDistribution(count - 1.0);
+    double low = squares / chiSquared.inverseCumulativeProbability(0.975);
+    double high = squares / chiSquared.inverseCumulativeProbability(0.025);
     return new Estimate(
         root(squares / (count - 1) - errors), null, root(low - errors), root(high - errors), null);
   }

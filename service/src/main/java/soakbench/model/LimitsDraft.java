@@ -39,7 +39,7 @@ public final class LimitsDraft {
    * Sets one.
    *
    * @param name what was given as its name
-   * @param value a {@link Number}; null to leave it open; anything else is a problem and told by
+   * @param value a {@link Number}; null to leave it open; anything else is a problem and shown by
    *     its text
    */
   public void set(String name, Object value) {
@@ -115,18 +115,18 @@ public final class LimitsDraft {
     } else if (fine(LimitKey.USE_TEMPERATURE_C)) {
       double use = all.get(LimitKey.USE_TEMPERATURE_C);
       if (use < low || use > high) {
-        String told = "use_temperature_c " + withUnit(LimitKey.USE_TEMPERATURE_C, use);
+        String given = "use_temperature_c " + withUnit(LimitKey.USE_TEMPERATURE_C, use);
         found.add(
             new Problem(
                 "use_temperature_c",
-                told + " is outside" + band + "; set it to lie within, or move the band"));
+                given + " is outside" + band + "; set it to lie within, or move the band"));
       }
     }
     if (fine(LimitKey.HOT_C) && all.get(LimitKey.HOT_C) <= high) {
-      String told = "hot_c " + withUnit(LimitKey.HOT_C, all.get(LimitKey.HOT_C));
+      String given = "hot_c " + withUnit(LimitKey.HOT_C, all.get(LimitKey.HOT_C));
       found.add(
           new Problem(
-              "hot_c", told + " must lie above" + band + "; raise it, or lower band_high_c"));
+              "hot_c", given + " must lie above" + band + "; raise it, or lower band_high_c"));
     }
   }
 

@@ -6,63 +6,62 @@ import java.util.Optional;
 import soakbench.model.Tracker.Rates;
 
 /**
- * What one soak is judged by. Limits and what was known beforehand are fixed when it begins, so
- * that its timeline never mixes two sets of limits; what is told of its rates meanwhile is kept
- * with the time from which it holds. So a restart, a late sample and a look years later all judge
- * it by the same.
+ * What one soak is judged by. Limits and prior are fixed when it begins, so that its timeline never
+ * mixes two sets of limits; what is declared of its rates meanwhile is kept with the time from
+ * which it holds. So a restart, a late sample and a look years later all judge it by the same.
  *
  * @param limits what counts as ready
- * @param tauPrior what was known of its time constant beforehand; null where nothing was
- * @param rates what was told of its rates, by time, no two in a row the same: the first was told
- *     before it began, each later one while it went on. Empty for a soak of before this was kept
+ * @param tauPrior prior of its time constant from earlier soaks; null where there were too few
+ * @param rates what was declared of its rates, by time, no two in a row the same: the first before
+ *     it began, each later one while it went on. Empty for a soak of before this was kept
  */
-public record SoakTerms(Limits limits, TauPrior tauPrior, List<ToldRates> rates) {
+public record SoakTerms(Limits limits, TauPrior tauPrior, List<DeclaredRates> rates) {
 
   public SoakTerms {
     rates = List.copyOf(rates);
   }
 
-  /** These, with nothing kept of what was told. */
+  /** Terms that keep nothing of what was declared. */
   public SoakTerms(Limits limits, TauPrior tauPrior) {
     this(limits, tauPrior, List.of());
   }
 
-  /** These limits, with nothing known beforehand. */
+  /** These limits, without a prior. */
   public static SoakTerms of(Limits limits) {
     return new SoakTerms(limits, null);
   }
 
-  /** Other limits, with what was known beforehand and told. */
+  /** The same with other limits. */
   public SoakTerms with(Limits others) {
     return new SoakTerms(others, tauPrior, rates);
   }
 
-  /** The same with nothing kept of what was told. */
-  public SoakTerms untold() {
+  /** The same with nothing kept of what was declared. */
+  public SoakTerms withoutDeclared() {
     return new SoakTerms(limits, tauPrior);
   }
 
   /**
-   * The same with what is told now.
+   * The same with what is declared now.
    *
    * @param fromSecond from when on it holds, later than all before
-   * @return this where it was told already
+   * @return this where it was declared already
    */
-  public SoakTerms told(long fromSecond, Rates now) {
+  public SoakTerms declared(long fromSecond, Rates now) {
     if (!rates.isEmpty() && rates.get(rates.size() - 1).rates() == now) {
       return this;
     }
-    List<ToldRates> all = new ArrayList<>(rates);
-    all.add(new ToldRates(fromSecond, now));
+    List<DeclaredRates> all = new ArrayList<>(rates);
+    all.add(new DeclaredRates(fromSecond, now));
     return new SoakTerms(limits, tauPrior, all);
   }
 
-  /** What was told of its rates at a second; empty where nothing is kept of it. */
+  /** What was declared of its rates at a second; empty where nothing is kept of it. */
   public Optional<Rates> ratesAt(long second) {
     Rates at = rates.isEmpty() ? null : rates.get(0).rates();
-    for (ToldRates told : rates) {
-      if (told.fromSecond() <= second) {
-        at = told.rates();
+    for (DeclaredRates each : rates) {
+      if (each.fromSecond() <= second) {
+        at = each.rates();
       }
     }
     return Optional.ofNullable(at);

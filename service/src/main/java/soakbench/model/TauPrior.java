@@ -1,20 +1,21 @@
 package soakbench.model;
 
 /**
- * What earlier soaks on the same rack tell of the time constant of the next: a log-normal belief.
+ * A log-normal belief about a time constant before it is measured: what earlier soaks on the same
+ * rack tell of the next, or what is known of such bodies in general.
  *
  * @param medianS its median, s, above 0
  * @param factor one standard deviation up multiplies by this, one down divides by it; above 1
- * @param soaks how many soaks it was learnt from
+ * @param soaks how many soaks it was learnt from; 0 where it is a general belief
  */
 public record TauPrior(double medianS, double factor, int soaks) {
 
   /**
    * @throws IllegalArgumentException if it is no belief: a median or factor out of range, or a
-   *     number of soaks below 1
+   *     number of soaks below 0
    */
   public TauPrior {
-    boolean belief = medianS > 0 && Double.isFinite(medianS) && factor > 1 && soaks >= 1;
+    boolean belief = medianS > 0 && Double.isFinite(medianS) && factor > 1 && soaks >= 0;
     if (!belief || !Double.isFinite(factor)) {
       throw new IllegalArgumentException(
           "median "
@@ -23,7 +24,21 @@ public record TauPrior(double medianS, double factor, int soaks) {
               + factor
               + " above 1, soaks "
               + soaks
-              + " at least 1");
+              + " at least 0");
     }
+  }
+
+  /**
+   * A belief that no soak was needed for.
+   *
+   * @param logSd standard deviation of the time constant's natural logarithm
+   */
+  public static TauPrior general(double medianS, double logSd) {
+    return new TauPrior(medianS, Math.exp(logSd), 0);
+  }
+
+  /** Standard deviation of the time constant's natural logarithm. */
+  public double logSd() {
+    return Math.log(factor);
   }
 }

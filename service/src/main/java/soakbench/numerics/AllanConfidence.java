@@ -16,7 +16,7 @@ public final class AllanConfidence {
     /** Flat. */
     FLICKER,
     /** Slope +1/2. */
-    WALK
+    RANDOM_WALK
   }
 
   /**
@@ -33,7 +33,7 @@ public final class AllanConfidence {
           case WHITE -> (3 * (n - 1) / (2 * m) - 2 * (n - 2) / n) * 4 * m * m / (4 * m * m + 5);
           case FLICKER ->
               m < 2 ? 2 * (n - 2) * (n - 2) / (2.3 * n - 4.9) : 5 * n * n / (4 * m * (n + 3 * m));
-          case WALK ->
+          case RANDOM_WALK ->
               (n - 2) / m * ((n - 1) * (n - 1) - 3 * m * (n - 1) + 4 * m * m) / ((n - 3) * (n - 3));
         };
     return edf > 1 ? edf : 1;

@@ -8,7 +8,7 @@ import org.hipparchus.linear.RealMatrix;
 
 /**
  * White noise, flicker and random walk that an Allan deviation is made of: variance N^2 / tau + (2
- * ln 2 / pi) B^2 + K^2 tau / 3 (IEEE Std 952's readings as one law), by the likelihood of
+ * ln 2 / pi) B^2 + K^2 tau / 3 (IEEE Std 952's readings as one model), by the likelihood of
  * chi-squared variances with the points' equivalent degrees of freedom. None is negative: all sets
  * of them are tried, and the likeliest counts.
  *
@@ -25,7 +25,7 @@ public record AllanFit(double[] parts, double[][] covariance, double logLikeliho
   public static final int WHITE = 1;
 
   public static final int FLICKER = 2;
-  public static final int WALK = 4;
+  public static final int RANDOM_WALK = 4;
 
   /**
    * One variance to be explained.
@@ -63,7 +63,7 @@ public record AllanFit(double[] parts, double[][] covariance, double logLikeliho
     return part == 0 ? 1 / tauS : part == 1 ? FLOOR_SQUARED : tauS / 3;
   }
 
-  /** Variance of the law at an averaging time. */
+  /** Variance of the model at an averaging time. */
   public double variance(double tauS) {
     double sum = 0;
     for (int part = 0; part < 3; part++) {
@@ -95,13 +95,13 @@ public record AllanFit(double[] parts, double[][] covariance, double logLikeliho
           return null;
         }
       }
-      return told(readings, part, theta, inverse);
+      return assembled(readings, part, theta, inverse);
     } catch (MathRuntimeException notApart) {
       return null;
     }
   }
 
-  /** One round of weighted least squares, weights by the law itself; returns the covariance. */
+  /** One round of weighted least squares, weights by the model itself; returns the covariance. */
   private static RealMatrix step(List<Reading> readings, int[] part, double[] theta) {
     int n = part.length;
     double[][] information = new double[n][n];
@@ -149,7 +149,7 @@ public record AllanFit(double[] parts, double[][] covariance, double logLikeliho
     return inverse;
   }
 
-  private static AllanFit told(
+  private static AllanFit assembled(
       List<Reading> readings, int[] part, double[] theta, RealMatrix inverse) {
     double[] parts = new double[3];
     double[][] covariance = new double[3][3];
@@ -159,10 +159,10 @@ public record AllanFit(double[] parts, double[][] covariance, double logLikeliho
         covariance[part[i]][part[j]] = inverse.getEntry(i, j);
       }
     }
-    AllanFit law = new AllanFit(parts, covariance, 0);
+    AllanFit fit = new AllanFit(parts, covariance, 0);
     double logL = 0;
     for (Reading r : readings) {
-      double s = law.variance(r.tauS);
+      double s = fit.variance(r.tauS);
       logL -= r.degreesOfFreedom / 2 * (Math.log(s) + r.variance / s);
     }
     return new AllanFit(parts, covariance, logL);

@@ -4,9 +4,9 @@ import java.util.List;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 
 /**
- * Finds blocks that do not belong: what a block reads is held against what all the others foretell
- * of it (deletion residuals of generalized least squares; Cook and Weisberg, Residuals and
- * Influence in Regression, 1982), the worst is dropped and the rest looked at again.
+ * Finds outlying blocks: what a block reads is compared with what all the others predict of it
+ * (deletion residuals of generalized least squares; Cook and Weisberg, Residuals and Influence in
+ * Regression, 1982), the worst is dropped and the rest looked at again.
  */
 public final class BlockOutliers {
   /** Chance that a good record loses a block. */
@@ -54,7 +54,7 @@ public final class BlockOutliers {
     double most = limit;
     for (int axis = 0; axis < y.length; axis++) {
       for (int i = 0; i < kept.length; i++) {
-        // A block that alone determines an unknown has nothing that foretells it.
+        // A block that alone determines an unknown has nothing that predicts it.
         if (kept[i] && p[axis][i][i] > 1e-9 * p[axis][0][0]) {
           double e = 0;
           for (int j = 0; j < kept.length; j++) {
@@ -71,7 +71,7 @@ public final class BlockOutliers {
     return worst;
   }
 
-  /** V^-1 - V^-1 X (X' V^-1 X + S^-1)^-1 X' V^-1, with S what is believed of the unknowns. */
+  /** V^-1 - V^-1 X (X' V^-1 X + S^-1)^-1 X' V^-1, with S the prior covariance of the unknowns. */
   private static double[][] projection(RegressionDesign design, ColouredRegression.Component c) {
     double white = c.whiteN();
     double flicker = c.ratio() * white;

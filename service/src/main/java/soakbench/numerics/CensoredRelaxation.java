@@ -2,7 +2,7 @@ package soakbench.numerics;
 
 import java.util.Arrays;
 import java.util.Optional;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
+import soakbench.model.TauPrior;
 
 /**
  * The same question as {@link RelaxationPosterior} for readings of which only an interval is known:
@@ -17,15 +17,15 @@ public final class CensoredRelaxation {
   private CensoredRelaxation() {}
 
   /**
-   * What the intervals say.
+   * The posterior given the intervals.
    *
    * @param t times, s, ascending, at least 6
    * @param low lower ends
    * @param high upper ends, each above its lower end
    * @param grid time constants, s
    * @param prior of the time constant
-   * @param margin by how much the intervals are widened: what the surroundings may wander
-   * @return the posterior; empty where no law passes through all the intervals
+   * @param margin by how much the intervals are widened: by how much the surroundings may drift
+   * @return the posterior; empty where no model passes through all the intervals
    */
   public static Optional<RelaxationPosterior> of(
       double[] t, double[] low, double[] high, double[] grid, TauPrior prior, double margin) {
@@ -40,9 +40,10 @@ public final class CensoredRelaxation {
     int n = grid.length;
     double[][] out = new double[6][n];
     double total = 0;
+    double logSd = prior.logSd();
     for (int k = 0; k < n; k++) {
       ConvexRegion.Figures f = region(t, low, high, grid[k], margin).figures();
-      double z = Math.log(grid[k] / prior.medianS()) / prior.logSd();
+      double z = Math.log(grid[k] / prior.medianS()) / logSd;
       out[0][k] = f.area() / grid[k] * Math.exp(-z * z / 2);
       out[1][k] = f.meanX() - f.meanY();
       out[2][k] = f.meanY();
@@ -56,11 +57,12 @@ public final class CensoredRelaxation {
     }
     double sum = total;
     double[] weight = Arrays.stream(out[0]).map(w -> w / sum).toArray();
-    return new RelaxationPosterior(
-        grid, weight, out[1], out[2], out[3], out[4], out[5], margin, t.length);
+    RelaxationPosterior.Given given =
+        new RelaxationPosterior.Given(out[1], out[2], out[3], out[4], out[5]);
+    return new RelaxationPosterior(grid, weight, given, margin, t.length);
   }
 
-  /** In (present value u, present distance v): the law at t is u + v (exp((now - t)/tau) - 1). */
+  /** In (present value u, present distance v): the model at t is u + v (exp((now - t)/tau) - 1). */
   private static ConvexRegion region(
       double[] t, double[] low, double[] high, double tau, double margin) {
     int n = t.length;

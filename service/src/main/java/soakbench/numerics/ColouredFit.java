@@ -3,12 +3,12 @@ package soakbench.numerics;
 import java.util.Arrays;
 
 /**
- * Generalized least squares for one ratio B / N, with beliefs about some unknowns as further rows
+ * Generalized least squares for one ratio B / N, with priors of some unknowns as further rows
  * (Henderson, Biometrics 31(2), 1975).
  *
  * @param whiteN N that goes with the ratio
  * @param coefficients one for each unknown
- * @param covariance of them; grown where the blocks scatter more than the noise says
+ * @param covariance of them; inflated where the blocks scatter more than the noise predicts
  * @param logLikelihood restricted, up to a constant that all ratios share
  */
 record ColouredFit(

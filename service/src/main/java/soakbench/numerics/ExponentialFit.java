@@ -14,8 +14,8 @@ import org.hipparchus.optim.nonlinear.vector.leastsquares.LevenbergMarquardtOpti
 import org.hipparchus.util.Pair;
 
 /**
- * Fits y = P + A1 exp(-t/tau1) [+ A2 exp(-t/tau2)], the law of a body that warms towards its
- * surroundings.
+ * Fits y = P + A1 exp(-t/tau1) [+ A2 exp(-t/tau2)], the lumped-capacity model of a body that warms
+ * towards its surroundings.
  *
  * <p>Starting values come from variable projection (Golub and Pereyra, SIAM J. Numer. Anal. 10(2),
  * 1973): for given time constants the rest is linear, so a log grid over the time constants alone
@@ -61,7 +61,7 @@ public final class ExponentialFit {
    * The same for readings with this noise (generalized least squares). Residuals and their sum of
    * squares are then those of the whitened readings.
    */
-  public ExponentialFit withNoise(WanderNoise noise) {
+  public ExponentialFit withNoise(MarkovNoise noise) {
     return new ExponentialFit(count, heldStart, noise::whitened);
   }
 

@@ -3,16 +3,16 @@ package soakbench.numerics;
 import org.hipparchus.distribution.continuous.TDistribution;
 
 /**
- * A law of one or two time constants fitted to readings with white noise and wander, with 95 %
- * limits.
+ * A model of one or two time constants fitted to readings with white and Gauss-Markov noise, with
+ * 95 % limits.
  *
- * @param fit the law; generalized least squares
+ * @param fit generalized least squares
  * @param noise what the residuals are like
  * @param profile 95 % limits by profile likelihood
  * @param quantile standard errors between figure and limit where all is normal
  */
 public record ExponentialModel(
-    ExponentialFit.Result fit, WanderNoise noise, ExponentialProfile profile, double quantile) {
+    ExponentialFit.Result fit, MarkovNoise noise, ExponentialProfile profile, double quantile) {
 
   private static final int ROUNDS = 2;
   private static final double LEAST_DEGREES = 3;
@@ -28,12 +28,12 @@ public record ExponentialModel(
    * @throws org.hipparchus.exception.MathRuntimeException if the iteration does not settle
    */
   public static ExponentialModel of(double[] t, double[] y, double[] weight, int count) {
-    WanderNoise noise = WanderNoise.white(t, weight);
+    MarkovNoise noise = MarkovNoise.white(t, weight);
     ExponentialFit kind = ExponentialFit.withTimeConstants(count);
     ExponentialFit.Result fit = kind.withNoise(noise).fit(t, y);
     for (int i = 0; i < ROUNDS; i++) {
       double bodyS = fit.timeConstants()[count - 1];
-      noise = WanderSearch.of(t, weight, bodyS, derivatives(t, fit), residuals(t, y, fit));
+      noise = MarkovSearch.of(t, weight, bodyS, derivatives(t, fit), residuals(t, y, fit));
       fit = kind.withNoise(noise).fitFrom(t, y, fit.timeConstants());
     }
     double quantile = new TDistribution(degrees(t, fit, noise)).inverseCumulativeProbability(0.975);
@@ -41,14 +41,14 @@ public record ExponentialModel(
     return new ExponentialModel(fit, noise, profile, quantile);
   }
 
-  /** A wander counts once for each time over which it forgets itself. */
-  private static double degrees(double[] t, ExponentialFit.Result fit, WanderNoise noise) {
+  /** A Gauss-Markov drift counts once for each two correlation times. */
+  private static double degrees(double[] t, ExponentialFit.Result fit, MarkovNoise noise) {
     double rows = fit.degreesOfFreedom();
-    double wander = (t[t.length - 1] - t[0]) / (2 * noise.lengthS());
-    return noise.lengthS() == 0 ? rows : Math.max(LEAST_DEGREES, Math.min(rows, wander));
+    double correlated = (t[t.length - 1] - t[0]) / (2 * noise.lengthS());
+    return noise.lengthS() == 0 ? rows : Math.max(LEAST_DEGREES, Math.min(rows, correlated));
   }
 
-  /** Standard deviation of the readings about the law, per unit of y. */
+  /** Standard deviation of the readings about the model, per unit of y. */
   public double residualSd(double[] t, double[] y) {
     double sum = 0;
     for (double e : residuals(t, y, fit)) {

@@ -3,8 +3,8 @@ package soakbench.numerics;
 import java.util.Arrays;
 
 /**
- * Intervals of an exponential law by profile likelihood (Bates and Watts, Nonlinear Regression
- * Analysis and Its Applications, 1988, 6.1): all values for which some law of the kind fits not
+ * Intervals of an exponential model by profile likelihood (Bates and Watts, Nonlinear Regression
+ * Analysis and Its Applications, 1988, 6.1): all values for which some model of the kind fits not
  * much worse than the best. They need not be symmetric, and stay honest where one Jacobian's errors
  * are worthless.
  *
@@ -34,7 +34,7 @@ public record ExponentialProfile(double[] plateau, double[][] timeConstants) {
    * @param quantile how many standard errors the limits are out where all is normal
    */
   public static ExponentialProfile of(
-      double[] t, double[] y, WanderNoise noise, ExponentialFit.Result fit, double quantile) {
+      double[] t, double[] y, MarkovNoise noise, ExponentialFit.Result fit, double quantile) {
     int count = fit.timeConstants().length;
     double[] plateau = {fit.plateau(), fit.plateau()};
     double[][] limits = new double[count][];
@@ -57,10 +57,10 @@ public record ExponentialProfile(double[] plateau, double[][] timeConstants) {
       double[] t,
       double[] white,
       double[] level,
-      WanderNoise noise,
+      MarkovNoise noise,
       double allowed,
       double leastRss) {
-    static Readings of(double[] t, double[] y, WanderNoise noise, double allowed, double leastRss) {
+    static Readings of(double[] t, double[] y, MarkovNoise noise, double allowed, double leastRss) {
       double[] ones = new double[t.length];
       Arrays.fill(ones, 1);
       double[] level = noise.whitened(ones);
@@ -77,8 +77,8 @@ public record ExponentialProfile(double[] plateau, double[][] timeConstants) {
   }
 
   /**
-   * Moves one time constant away from the best, the others following, until the law fits too badly.
-   * Widens the plateau's limits on the way.
+   * Moves one time constant away from the best, the others following, until the model fits too
+   * badly. Widens the plateau's limits on the way.
    */
   private static double scan(
       Readings r, double[] best, int which, double firstStep, double[] plateau) {

@@ -4,8 +4,8 @@ package soakbench.numerics;
  * What a regression over block means is asked to explain, and where each block lies in time.
  *
  * @param columns one row for each block, one entry for each unknown
- * @param priorSd what is believed of each unknown beforehand: the standard deviation about zero, in
- *     its own unit; infinite where nothing is
+ * @param priorSd prior of each unknown: its standard deviation about zero, in its own unit;
+ *     infinite where nothing is
  * @param midS middle of each block, s, ascending
  * @param widthS width of each block, s
  */

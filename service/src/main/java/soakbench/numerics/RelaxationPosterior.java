@@ -1,35 +1,41 @@
 package soakbench.numerics;
 
+import soakbench.model.TauPrior;
+
 /**
- * What a stretch of readings says about y = P + D exp(-(t - now)/tau): a mixture over a log grid of
- * tau, in which P and D are normal for each tau. "now" is the last reading. It keeps the whole
- * banana-shaped uncertainty that one Jacobian loses while the record is shorter than tau.
+ * Posterior of y = P + D exp(-(t - now)/tau): given a stretch of readings: a mixture over a log
+ * grid of tau, in which P and D are normal for each tau. "now" is the last reading. It keeps the
+ * whole banana-shaped uncertainty that one Jacobian loses while the record is shorter than tau.
  *
  * <p>Weight of a tau: the likelihood with P and D integrated out under a flat prior on the present
- * value and the present slope, times a log-normal prior on tau. Residuals that hang together
- * (wander, a coarse thermometer) lower the effective number of readings by (1 - r)/(1 + r), r their
+ * value and the present slope, times a log-normal prior on tau. Autocorrelated residuals (a slow
+ * drift, a coarse thermometer) lower the effective number of readings by (1 - r)/(1 + r), r their
  * lag-one correlation.
  *
  * @param tau grid of time constants, s, ascending
  * @param weight of each tau, sums to 1
- * @param plateau mean of P for each tau
- * @param distance mean of D, the present distance from the plateau, for each tau
- * @param plateauVariance variance of P for each tau
- * @param distanceVariance variance of D for each tau
- * @param covariance of P and D for each tau
+ * @param given P and D for each tau
  * @param residualSd of the best tau
  * @param effectiveCount effective number of readings
  */
 public record RelaxationPosterior(
-    double[] tau,
-    double[] weight,
-    double[] plateau,
-    double[] distance,
-    double[] plateauVariance,
-    double[] distanceVariance,
-    double[] covariance,
-    double residualSd,
-    double effectiveCount) {
+    double[] tau, double[] weight, Given given, double residualSd, double effectiveCount) {
+
+  /**
+   * The normal distribution of P and D if tau were known: one entry for each tau.
+   *
+   * @param plateau mean of P
+   * @param distance mean of D, the present distance from the plateau
+   * @param plateauVariance variance of P
+   * @param distanceVariance variance of D
+   * @param covariance of P and D
+   */
+  public record Given(
+      double[] plateau,
+      double[] distance,
+      double[] plateauVariance,
+      double[] distanceVariance,
+      double[] covariance) {}
 
   private static final int MOST_REFINEMENTS = 4;
   private static final double NEGLIGIBLE = 1e-5;
@@ -39,17 +45,6 @@ public record RelaxationPosterior(
   private static final double LARGEST_EXPONENT = 300;
 
   /**
-   * Log-normal prior of the time constant.
-   *
-   * @param medianS its median, s
-   * @param logSd standard deviation of its logarithm
-   */
-  public record TauPrior(double medianS, double logSd) {}
-
-  /** Mean and standard deviation of a functional. */
-  public record Moments(double mean, double sd) {}
-
-  /**
    * Weighs every tau of the grid; where few of them carry the weight, again over a finer grid
    * there.
    *
@@ -57,8 +52,8 @@ public record RelaxationPosterior(
    * @param y readings, no NaN
    * @param grid time constants, s, ascending, evenly spaced in their logarithm
    * @param prior of the time constant
-   * @param noiseFloor the residual standard deviation is not believed below this (q / sqrt(12) for
-   *     a step q)
+   * @param noiseFloor the residual standard deviation is not taken below this (q / sqrt(12) for a
+   *     step q)
    */
   public static RelaxationPosterior of(
       double[] t, double[] y, double[] grid, TauPrior prior, double noiseFloor) {
@@ -156,11 +151,12 @@ public record RelaxationPosterior(
     int size = grid.length;
     double[][] out = new double[6][size];
     double total = 0;
+    double logSd = prior.logSd();
     for (int k = 0; k < size; k++) {
       OneTau f = fits[k];
       double fitted = Math.max(f.rss, noise.floor);
       double least = Math.max(noise.leastRss, noise.floor);
-      double z = Math.log(grid[k] / prior.medianS()) / prior.logSd();
+      double z = Math.log(grid[k] / prior.medianS()) / logSd;
       double logWeight =
           -(noise.effective - 2) / 2 * Math.log(fitted / least)
               - 0.5 * Math.log(f.sxx)
@@ -185,47 +181,48 @@ public record RelaxationPosterior(
       out[0][k] /= total;
     }
     double sd = Math.sqrt(Math.max(noise.leastRss, noise.floor) / Math.max(1, noise.n - 3));
-    return new RelaxationPosterior(
-        grid, out[0], out[1], out[2], out[3], out[4], out[5], sd, noise.effective);
+    Given given = new Given(out[1], out[2], out[3], out[4], out[5]);
+    return new RelaxationPosterior(grid, out[0], given, sd, noise.effective);
   }
 
   /** Change of y over the next {@code seconds}. */
-  public Moments change(double seconds) {
+  public Measured change(double seconds) {
     return ofDistance(tauS -> Math.expm1(-seconds / tauS));
   }
 
   /** Change of y from {@code fromS} to {@code toS} seconds after the last reading. */
-  public Moments changeBetween(double fromS, double toS) {
+  public Measured changeBetween(double fromS, double toS) {
     return ofDistance(tauS -> Math.exp(-toS / tauS) - Math.exp(-fromS / tauS));
   }
 
   /** Slope of y, per second, {@code afterS} seconds after the last reading. */
-  public Moments slopeAfter(double afterS) {
+  public Measured slopeAfter(double afterS) {
     return ofDistance(tauS -> -Math.exp(-afterS / tauS) / tauS);
   }
 
   /** The plateau. */
-  public Moments plateauMoments() {
+  public Measured plateau() {
     double mean = 0;
     double square = 0;
     for (int k = 0; k < tau.length; k++) {
-      mean += weight[k] * plateau[k];
-      square += weight[k] * (plateau[k] * plateau[k] + plateauVariance[k]);
+      mean += weight[k] * given.plateau[k];
+      square += weight[k] * (given.plateau[k] * given.plateau[k] + given.plateauVariance[k]);
     }
-    return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
+    return Measured.ofVariance(mean, square - mean * mean);
   }
 
   /** The present value, noise taken off. */
-  public Moments present() {
+  public Measured present() {
     double mean = 0;
     double square = 0;
     for (int k = 0; k < tau.length; k++) {
-      double v = plateau[k] + distance[k];
-      double variance = plateauVariance[k] + distanceVariance[k] + 2 * covariance[k];
+      double v = given.plateau[k] + given.distance[k];
+      double variance =
+          given.plateauVariance[k] + given.distanceVariance[k] + 2 * given.covariance[k];
       mean += weight[k] * v;
       square += weight[k] * (v * v + Math.max(0, variance));
     }
-    return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
+    return Measured.ofVariance(mean, square - mean * mean);
   }
 
   /** The time constant whose cumulative weight reaches {@code p}, s; interpolated in ln tau. */
@@ -242,15 +239,16 @@ public record RelaxationPosterior(
     throw new AssertionError("weights sum to one");
   }
 
-  private Moments ofDistance(java.util.function.DoubleUnaryOperator factorOfTau) {
+  private Measured ofDistance(java.util.function.DoubleUnaryOperator factorOfTau) {
     double mean = 0;
     double square = 0;
     for (int k = 0; k < tau.length; k++) {
       double f = factorOfTau.applyAsDouble(tau[k]);
-      mean += weight[k] * f * distance[k];
-      square += weight[k] * f * f * (distance[k] * distance[k] + distanceVariance[k]);
+      mean += weight[k] * f * given.distance[k];
+      square +=
+          weight[k] * f * f * (given.distance[k] * given.distance[k] + given.distanceVariance[k]);
     }
-    return new Moments(mean, Math.sqrt(Math.max(0, square - mean * mean)));
+    return Measured.ofVariance(mean, square - mean * mean);
   }
 
   /**

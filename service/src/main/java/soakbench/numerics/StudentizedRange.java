@@ -31,7 +31,7 @@ public final class StudentizedRange {
   private final double[] placeWeight = new double[POINTS];
 
   /**
-   * The law for a number of means.
+   * The distribution for a number of means.
    *
    * @param means at least 2
    * @param degreesOfFreedom of the standard deviation, at least 1, need not be whole
@@ -63,23 +63,13 @@ public final class StudentizedRange {
 
   /**
    * Logarithm of the least square: for few degrees it is so small that the library finds zero, and
-   * there the law is that of a power.
+   * there the distribution is that of a power.
    */
   private static double lowest(GammaDistribution square, double shape) {
     double found = square.inverseCumulativeProbability(REST);
     return found > 1e-4
         ? Math.log(found)
         : (Math.log(REST) + Gamma.logGamma(shape + 1)) / shape + Math.log(square.getScale());
-  }
-
-  /** A squared deviation below which it lies with a chance of at most {@link #REST}. */
-  private static double least(GammaDistribution square, double half) {
-    if (half > 5) {
-      return square.inverseCumulativeProbability(REST);
-    }
-    // The library's quantile is good to 1e-9 only, far above this one. From the first term of the
-    // series of the incomplete gamma function, which is never less than the function.
-    return Math.exp((Math.log(REST) + Gamma.logGamma(half + 1)) / half) / half;
   }
 
   /** Where the greatest of the means may lie. */

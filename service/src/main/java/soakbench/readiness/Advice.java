@@ -2,8 +2,9 @@ package soakbench.readiness;
 
 import java.util.List;
 import soakbench.model.Limits;
+import soakbench.model.Spans;
 import soakbench.model.State;
-import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.numerics.Measured;
 
 /** One line for the person at the rack: what to do, or what the tracker waits for. */
 final class Advice {
@@ -32,16 +33,18 @@ final class Advice {
   }
 
   private String disturbed(Evidence e) {
-    return e.endlessTurn() != null
-        ? "can't say: " + e.endlessTurn() + "; look at the scale of its lines, then at the unit"
-        : "moved: leave it still for " + NumberWords.duration(limits.stillForS());
+    return e.lines().endlessTurn() != null
+        ? "can't say: "
+            + e.lines().endlessTurn()
+            + "; look at the scale of its lines, then at the unit"
+        : "moved: leave it still for " + Spans.inMinutes(limits.stillForS());
   }
 
   private String ready(Evidence e) {
-    if (e.shift() == null) {
+    if (e.bias().shift() == null) {
       return "calibrate it now";
     }
-    Interval s = e.shift()[e.worstAxis()];
+    TostInterval s = e.bias().worstShift();
     return "calibrate it now: shift "
         + NumberWords.number(Math.abs(s.value()), 3)
         + " ± "
@@ -49,73 +52,76 @@ final class Advice {
         + " of "
         + NumberWords.number(limits.shiftLimitDps(), 3)
         + " °/s in the next "
-        + NumberWords.duration(limits.calibrationS());
+        + Spans.inMinutes(limits.calibrationS());
   }
 
   private String undecided(Evidence e) {
-    if (!e.rates()) {
+    if (!e.lines().rates()) {
       return "can't say: its lines carry no rates";
     }
-    if (e.tooSlow()) {
+    if (e.lines().tooSlow()) {
       return "can't say: its lines are too slow to see motion, send five in ten seconds or more";
     }
-    if (e.correctedInside() != null) {
-      return "can't say: " + e.correctedInside() + "; let it print its raw rates if it can";
+    if (e.lines().correctedInside() != null) {
+      return "can't say: " + e.lines().correctedInside() + "; let it print its raw rates if it can";
     }
-    if (e.rate() == null || e.shift() == null) {
-      return "can't say yet: " + (e.shift() == null ? e.shiftReason() : e.rateReason());
+    if (e.temperature().rate() == null || e.bias().shift() == null) {
+      return "can't say yet: "
+          + (e.bias().shift() == null ? e.bias().shiftReason() : e.temperature().rateReason());
     }
-    if (e.rate().half() > limits.temperatureRateLimitCPerMin()) {
+    if (e.temperature().rate().half() > limits.temperatureRateLimitCPerMin()) {
       return "can't say: its thermometer is too coarse for "
           + NumberWords.number(limits.temperatureRateLimitCPerMin(), 2)
           + " °C/min";
     }
     return "can't say: its noise hides what the limit asks; "
-        + NumberWords.number(e.shift()[e.worstAxis()].reach(), 3)
+        + NumberWords.number(e.bias().worstShift().reach(), 3)
         + " °/s would do";
   }
 
   private String stalled(Evidence e) {
-    boolean below = e.temperatureC() < limits.bandLowC();
+    boolean below = e.temperature().nowC() < limits.bandLowC();
     String what = below ? "add cover or move it inwards" : "take some cover off";
-    if (e.tail().isEmpty()) {
+    if (e.temperature().window().fit().isEmpty()) {
       return "will not be ready as it lies: " + what;
     }
-    Moments p = e.tail().get().plateauMoments();
-    if (p.mean() >= limits.hotC()) {
+    Measured p = e.temperature().window().fit().get().plateau();
+    if (p.value() >= limits.hotC()) {
       return "uncover it soon: it heads for "
-          + NumberWords.degrees(p.mean())
+          + NumberWords.degrees(p.value())
           + ", over the "
           + NumberWords.degrees(limits.hotC())
           + " that count as hot";
     }
     return "will level off at "
-        + NumberWords.number(p.mean(), 1)
+        + NumberWords.number(p.value(), 1)
         + " ± "
-        + NumberWords.number(Math.max(0.1, 2 * p.sd()), 1)
+        + NumberWords.number(Math.max(0.1, 2 * p.se()), 1)
         + " °C: "
         + what;
   }
 
   private static String starting(Evidence e) {
-    boolean lost = e.rate() == null && e.tS() > 60;
-    return lost ? "can't say: " + e.rateReason() : "too little heard yet: a minute is needed";
+    boolean lost = e.temperature().rate() == null && e.tS() > 60;
+    return lost
+        ? "can't say: " + e.temperature().rateReason()
+        : "too little heard yet: a minute is needed";
   }
 
   private String warming(Evidence e) {
-    double below = limits.bandLowC() - e.temperatureC();
+    double below = limits.bandLowC() - e.temperature().nowC();
     return below > 0.05
         ? "below the band by " + NumberWords.degrees(below)
         : "it is just entering the band";
   }
 
   private String cooling(Evidence e) {
-    double below = limits.bandLowC() - e.temperatureC();
+    double below = limits.bandLowC() - e.temperature().nowC();
     if (below > FELL_OUT_C) {
       return "not warming: below the band by " + NumberWords.degrees(below) + ", warm or cover it";
     }
-    return e.temperatureC() > limits.bandHighC()
-        ? "above the band by " + NumberWords.degrees(e.temperatureC() - limits.bandHighC())
+    return e.temperature().nowC() > limits.bandHighC()
+        ? "above the band by " + NumberWords.degrees(e.temperature().nowC() - limits.bandHighC())
         : "it is falling out of the band, cover it again";
   }
 

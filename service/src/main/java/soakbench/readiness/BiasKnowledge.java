@@ -17,7 +17,7 @@ final class BiasKnowledge {
    * figures of small gyros are below 0.05 (common practice, no source). The soak's own blocks
    * outweigh it as soon as the temperature has moved.
    */
-  static final BiasModel.Belief BELIEF = new BiasModel.Belief(0.05, 0.003, 0.0003);
+  static final BiasModel.Prior PRIOR = new BiasModel.Prior(0.05, 0.003, 0.0003);
 
   private static final int LEAST_BLOCKS = 4;
   private static final int FLICKER_EVERY = 4;
@@ -40,7 +40,7 @@ final class BiasKnowledge {
       Arrays.fill(flicker, Double.NaN);
     }
     int order = BiasModel.orderForSpan(digest.spanC());
-    models = BiasModel.ofAxes(digest.blocks(), order, temperatureC, white, flicker, BELIEF);
+    models = BiasModel.ofAxes(digest.blocks(), order, temperatureC, white, flicker, PRIOR);
     for (int axis = 0; axis < 3; axis++) {
       flicker[axis] = models[axis].flickerDps();
     }

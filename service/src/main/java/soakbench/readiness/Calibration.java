@@ -2,7 +2,7 @@ package soakbench.readiness;
 
 import java.util.Locale;
 import java.util.Objects;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.model.State;
 import soakbench.model.Tracker.Rates;
 
@@ -26,7 +26,7 @@ public record Calibration(
     Origin origin,
     Status status,
     State stateBefore,
-    CalibrationSeen handling,
+    HandlingSeen handling,
     Check check,
     String checkReason) {
   /** How a reason begins where the check may still come. */

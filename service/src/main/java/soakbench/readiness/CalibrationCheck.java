@@ -6,14 +6,14 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import org.hipparchus.distribution.continuous.NormalDistribution;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.drift.heading.Heading;
 import soakbench.model.Estimate;
 
 /**
  * What the still minute after a calibration shows, as {@link
- * soakbench.drift.calibration.ResidualRate} reads it. A verdict is told where it is right at odds
- * of four to one or better, else it says what is more likely.
+ * soakbench.drift.calibration.ResidualRate} reads it. A verdict is given where it is right at odds
+ * of four to one or better, else the reason says what is more likely.
  *
  * @param residualDps what is left, deg/s, x y z; 95 %
  * @param degPerMin heading error rate now, of the worst axis, deg/min
@@ -41,8 +41,8 @@ public record CalibrationCheck(
 
   private static final double QUANTILE = 1.96;
 
-  /** How likely a verdict has to be; over many the told ones are right far more often. */
-  private static final double TOLD = 0.8;
+  /** Least probability of a verdict; over many, those that are given are right far more often. */
+  private static final double LEAST_PROBABILITY = 0.8;
 
   private static final NormalDistribution NORMAL = new NormalDistribution();
 
@@ -75,8 +75,7 @@ public record CalibrationCheck(
    * @param residualDps what the calibration left, deg/s, x y z
    * @param toUse heading from the temperature now to that in use
    */
-  public static CalibrationCheck of(
-      CalibrationSeen mark, List<Estimate> residualDps, Heading toUse) {
+  public static CalibrationCheck of(HandlingSeen mark, List<Estimate> residualDps, Heading toUse) {
     List<Estimate> now =
         residualDps.stream().map(r -> sum(r, Estimate.of(0, 0, QUANTILE))).toList();
     List<Estimate> use = inUse(residualDps, toUse);
@@ -86,11 +85,13 @@ public record CalibrationCheck(
     Estimate shown = unknown == null ? worst(use) : unknown;
     double good = Math.min(goodNow, goodInUse);
     Verdict verdict =
-        good >= TOLD ? Verdict.KEEP : good <= 1 - TOLD ? Verdict.DO_AGAIN : Verdict.UNKNOWN;
+        good >= LEAST_PROBABILITY
+            ? Verdict.KEEP
+            : good <= 1 - LEAST_PROBABILITY ? Verdict.DO_AGAIN : Verdict.UNKNOWN;
     String reason =
         switch (verdict) {
           case KEEP -> kept(worst(now));
-          case DO_AGAIN -> again(mark, goodNow <= 1 - TOLD, worst(now), shown, toUse);
+          case DO_AGAIN -> again(mark, goodNow <= 1 - LEAST_PROBABILITY, worst(now), shown, toUse);
           case UNKNOWN -> unsure(goodNow <= goodInUse ? worst(now) : shown, good);
         };
     return new CalibrationCheck(residualDps, worst(now), shown, verdict, reason);
@@ -162,7 +163,7 @@ public record CalibrationCheck(
   private static String unsure(Estimate most, double good) {
     double half = QUANTILE * most.se();
     double best = LIMIT_DEG_PER_MIN / most.se();
-    if (NORMAL.probability(-best, best) < TOLD) {
+    if (NORMAL.probability(-best, best) < LEAST_PROBABILITY) {
       return text("a minute tells no better than +-%.1f deg/min: too unsure", half);
     }
     return text(
@@ -171,7 +172,7 @@ public record CalibrationCheck(
   }
 
   private static String again(
-      CalibrationSeen mark, boolean badNow, Estimate now, Estimate inUse, Heading toUse) {
+      HandlingSeen mark, boolean badNow, Estimate now, Estimate inUse, Heading toUse) {
     return text(
         "%.1f deg/min %s, %.1f are allowed" + DO_IT_AGAIN + "%s",
         Math.abs((badNow ? now : inUse).value()),
@@ -189,7 +190,7 @@ public record CalibrationCheck(
         toUse.useC() > toUse.calibratedC() ? "warmer" : "cooler", toUse.useC());
   }
 
-  private static String how(CalibrationSeen mark) {
+  private static String how(HandlingSeen mark) {
     boolean cooled = mark.temperatureSpreadC() > WIDE_SPREAD_C;
     if (mark.openS() > LONG_OPEN_S || cooled) {
       return text("quicker: it was in the open for %d s", mark.openS());

@@ -3,6 +3,7 @@ package soakbench.readiness;
 import java.util.List;
 import soakbench.model.Axes;
 import soakbench.model.Limits;
+import soakbench.model.Spans;
 
 /** Holds evidence against the limits, one condition at a time. */
 final class Conditions {
@@ -17,7 +18,7 @@ final class Conditions {
    * time.
    */
   boolean settled(Evidence e) {
-    return inBand(e.temperatureC(), 0)
+    return inBand(e.temperature().nowC(), 0)
         && e.hotReason() == null
         && rateSettled(e)
         && shiftSettled(e)
@@ -30,21 +31,21 @@ final class Conditions {
   }
 
   boolean rateSettled(Evidence e) {
-    return e.rate() != null
-        && e.tail().isPresent()
-        && e.rate().within(limits.temperatureRateLimitCPerMin())
+    return e.temperature().rate() != null
+        && e.temperature().window().fit().isPresent()
+        && e.temperature().rate().within(limits.temperatureRateLimitCPerMin())
         && !held(e);
   }
 
   boolean held(Evidence e) {
-    return e.tS() - e.turnedS() < limits.holdAfterTurnS();
+    return e.tS() - e.temperature().turnedS() < limits.holdAfterTurnS();
   }
 
   boolean shiftSettled(Evidence e) {
-    if (e.shift() == null || e.vetoed() >= 0) {
+    if (e.bias().shift() == null || e.bias().vetoed() >= 0) {
       return false;
     }
-    for (Interval s : e.shift()) {
+    for (TostInterval s : e.bias().shift()) {
       if (!s.within(limits.shiftLimitDps())) {
         return false;
       }
@@ -54,14 +55,15 @@ final class Conditions {
 
   /** Whether drift is shown, not merely not excluded. */
   boolean driftShown(Evidence e) {
-    if (e.vetoed() >= 0) {
+    if (e.bias().vetoed() >= 0) {
       return true;
     }
-    if (e.rate() != null && e.rate().outside(limits.temperatureRateLimitCPerMin())) {
+    if (e.temperature().rate() != null
+        && e.temperature().rate().outside(limits.temperatureRateLimitCPerMin())) {
       return true;
     }
-    if (e.shift() != null) {
-      for (Interval s : e.shift()) {
+    if (e.bias().shift() != null) {
+      for (TostInterval s : e.bias().shift()) {
         if (s.outside(limits.shiftLimitDps())) {
           return true;
         }
@@ -75,12 +77,12 @@ final class Conditions {
   }
 
   boolean heard(Evidence e) {
-    return e.gapS() <= limits.gapLimitS();
+    return e.lines().gapS() <= limits.gapLimitS();
   }
 
   private boolean nearUse(Evidence e) {
     return limits.nearUseLimitDegPerMin() == null
-        || e.nearUseDegPerMin() <= limits.nearUseLimitDegPerMin();
+        || e.bias().nearUseDegPerMin() <= limits.nearUseLimitDegPerMin();
   }
 
   /** All eight, as people and programs see them. */
@@ -100,13 +102,15 @@ final class Conditions {
     return new Condition(
         "heard",
         heard(e),
-        e.gapS(),
+        e.lines().gapS(),
         null,
         null,
         null,
         limits.gapLimitS(),
         "s",
-        heard(e) ? null : "a gap of " + NumberWords.duration(e.gapS()) + " within the last minute");
+        heard(e)
+            ? null
+            : "a gap of " + Spans.inMinutes(e.lines().gapS()) + " within the last minute");
   }
 
   /** The same conditions when nothing is heard any more: all but that stand as they were. */
@@ -116,28 +120,28 @@ final class Conditions {
 
   private Condition silentCondition() {
     double limit = limits.heardWithinS();
-    String reason = "nothing heard for " + NumberWords.duration(limit);
+    String reason = "nothing heard for " + Spans.inMinutes(limit);
     return new Condition("heard", false, limit, null, null, null, limit, "s", reason);
   }
 
   private Condition stillCondition(Evidence e) {
     double ago = Math.min(e.tS() - e.movedS(), e.tS());
-    boolean seen = e.rates() && !e.tooSlow();
+    boolean seen = e.lines().showMotion();
     Boolean met = seen ? Boolean.valueOf(still(e)) : null;
     Double value = seen ? Double.valueOf(ago) : null;
     String reason =
-        !e.rates()
+        !e.lines().rates()
             ? "its lines carry no rates"
-            : e.tooSlow()
+            : e.lines().tooSlow()
                 ? "fewer than five readings in ten seconds: too slow to see motion"
-                : met ? null : "moved " + NumberWords.duration(ago) + " ago";
+                : met ? null : "moved " + Spans.inMinutes(ago) + " ago";
     return new Condition("still", met, value, null, null, limits.stillForS(), null, "s", reason);
   }
 
   private Condition bandCondition(Evidence e) {
-    boolean known = !Double.isNaN(e.temperatureC());
-    boolean met = known && inBand(e.temperatureC(), 0);
-    double below = limits.bandLowC() - e.temperatureC();
+    boolean known = e.temperature().known();
+    boolean met = known && inBand(e.temperature().nowC(), 0);
+    double below = limits.bandLowC() - e.temperature().nowC();
     String reason =
         !known
             ? "no temperature in its lines yet"
@@ -146,11 +150,11 @@ final class Conditions {
                 : below > 0
                     ? "below the band by " + NumberWords.degrees(below)
                     : "above the band by "
-                        + NumberWords.degrees(e.temperatureC() - limits.bandHighC());
+                        + NumberWords.degrees(e.temperature().nowC() - limits.bandHighC());
     return new Condition(
         "operating_band",
         known ? met : null,
-        known ? e.temperatureC() : null,
+        known ? e.temperature().nowC() : null,
         null,
         null,
         limits.bandLowC(),
@@ -160,26 +164,34 @@ final class Conditions {
   }
 
   private Condition nearUseCondition(Evidence e) {
-    boolean known = !Double.isNaN(e.nearUseDegPerMin());
+    boolean known = !Double.isNaN(e.bias().nearUseDegPerMin());
     boolean met = nearUse(e);
     return new Condition(
         "near_use",
         known ? met : null,
-        known ? e.nearUseDegPerMin() : null,
+        known ? e.bias().nearUseDegPerMin() : null,
         null,
         null,
         null,
         limits.nearUseLimitDegPerMin(),
         "deg/min",
-        !known ? e.shiftReason() : met ? null : "its bias at the use temperature differs");
+        !known ? e.bias().shiftReason() : met ? null : "its bias at the use temperature differs");
   }
 
   private Condition rateCondition(Evidence e) {
     double limit = limits.temperatureRateLimitCPerMin();
-    Interval r = e.rate();
+    TostInterval r = e.temperature().rate();
     if (r == null) {
       return new Condition(
-          "temperature_settled", null, null, null, null, -limit, limit, "degC/min", e.rateReason());
+          "temperature_settled",
+          null,
+          null,
+          null,
+          null,
+          -limit,
+          limit,
+          "degC/min",
+          e.temperature().rateReason());
     }
     boolean met = rateSettled(e);
     Boolean answer = met ? Boolean.TRUE : held(e) || r.outside(limit) ? Boolean.FALSE : null;
@@ -188,7 +200,7 @@ final class Conditions {
             ? null
             : held(e)
                 ? "the rate turned "
-                    + NumberWords.number(e.tS() - e.turnedS(), 0)
+                    + NumberWords.number(e.tS() - e.temperature().turnedS(), 0)
                     + " s ago, of "
                     + NumberWords.number(limits.holdAfterTurnS(), 0)
                     + " s to wait"
@@ -212,19 +224,20 @@ final class Conditions {
 
   private Condition shiftCondition(Evidence e) {
     double limit = limits.shiftLimitDps();
-    if (e.shift() == null) {
+    if (e.bias().shift() == null) {
       return new Condition(
-          "shift", null, null, null, null, -limit, limit, "deg/s", e.shiftReason());
+          "shift", null, null, null, null, -limit, limit, "deg/s", e.bias().shiftReason());
     }
-    int axis = e.worstAxis();
-    Interval s = e.shift()[axis];
+    int axis = e.bias().worstAxis();
+    TostInterval s = e.bias().shift()[axis];
     boolean met = shiftSettled(e);
-    boolean shown = e.vetoed() >= 0 || s.outside(limit);
+    boolean shown = e.bias().vetoed() >= 0 || s.outside(limit);
     String reason =
         met
             ? null
-            : e.vetoed() >= 0
-                ? Axes.NAMES.get(e.vetoed()) + " axis drifts without the temperature explaining it"
+            : e.bias().vetoed() >= 0
+                ? Axes.NAMES.get(e.bias().vetoed())
+                    + " axis drifts without the temperature explaining it"
                 : shown
                     ? Axes.NAMES.get(axis)
                         + " axis: "
@@ -259,15 +272,15 @@ final class Conditions {
         limits.dwellS(),
         null,
         "s",
-        met ? null : "all conditions must hold for " + NumberWords.duration(limits.dwellS()));
+        met ? null : "all conditions must hold for " + Spans.inMinutes(limits.dwellS()));
   }
 
   private Condition hotCondition(Evidence e) {
-    boolean known = !Double.isNaN(e.temperatureC());
+    boolean known = e.temperature().known();
     return new Condition(
         "not_hot",
         known ? e.hotReason() == null : null,
-        known ? e.temperatureC() : null,
+        known ? e.temperature().nowC() : null,
         null,
         null,
         null,

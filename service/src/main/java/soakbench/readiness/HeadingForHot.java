@@ -3,8 +3,9 @@ package soakbench.readiness;
 import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Limits;
+import soakbench.model.Spans;
+import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.Moments;
 
 /**
  * Notices a tracker that will be too hot if left as it lies: where the lower bound of where its
@@ -30,22 +31,22 @@ final class HeadingForHot {
 
   private static final double HARDLY = 0.5;
 
-  /** Evidence must last so long, s; two readings of the tail. */
+  /** Evidence must last so long, s; two blocks of the fit window. */
   private static final double ENTER_S = 15;
 
   private static final double LEAVE_S = 30;
 
-  /** A tail read from less says little of where it ends, s. */
+  /** A fit over less says little of where it levels off, s. */
   private static final double LEAST_SPAN_S = 110;
 
-  /** Before the tail is known a body is taken to level off this soon, s: the careful side. */
+  /** Before there is a fit a body is taken to level off this soon, s: the careful side. */
   private static final double QUICK_BODY_S = 300;
 
   /** The chip's own warming is steep and soon over, s. */
   private static final double CHIP_OVER_S = 90;
 
-  /** A level less sure than this is not told as a number, degC. */
-  private static final double TELLABLE_C = 5;
+  /** A level less sure than this is not shown as a number, degC. */
+  private static final double LEAST_SURE_C = 5;
 
   private static final NormalDistribution NORMAL = new NormalDistribution();
   private static final double QUANTILE = 1.645;
@@ -56,7 +57,7 @@ final class HeadingForHot {
   private double evidenceS;
   private double noneS;
   private boolean heading;
-  private Finding told = Finding.NOTHING;
+  private Finding shown = Finding.NOTHING;
 
   HeadingForHot(Limits limits) {
     this.limits = limits;
@@ -85,19 +86,19 @@ final class HeadingForHot {
    * @param elapsedS since the one before
    * @param nowC temperature now, degC; NaN where unknown
    * @param rate of it over the last minute, degC/min; null where unknown
-   * @param tail what is read of the warm-up's tail
-   * @param ageS how old the tail's newest block is, s
-   * @param spanS what it was read from, s
+   * @param fit the fit over the warm-up's newest window
+   * @param ageS age of the window's newest block, s
+   * @param spanS length of the window, s
    */
   void accept(
       double tS,
       double elapsedS,
       double nowC,
-      Interval rate,
-      Optional<RelaxationPosterior> tail,
+      TostInterval rate,
+      Optional<RelaxationPosterior> fit,
       double ageS,
       double spanS) {
-    Finding now = finding(tS, nowC, rate, tail, ageS, spanS);
+    Finding now = finding(tS, nowC, rate, fit, ageS, spanS);
     evidenceS = now.enough() ? evidenceS + elapsedS : 0;
     // While its temperature is not known it may go on as it did.
     boolean known = !Double.isNaN(nowC) && rate != null;
@@ -107,31 +108,31 @@ final class HeadingForHot {
     } else if (noneS >= LEAVE_S) {
       heading = false;
     }
-    told = now.goesOn() ? now : known ? told : told.after(elapsedS);
+    shown = now.goesOn() ? now : known ? shown : shown.after(elapsedS);
   }
 
   private Finding finding(
       double tS,
       double nowC,
-      Interval rate,
-      Optional<RelaxationPosterior> tail,
+      TostInterval rate,
+      Optional<RelaxationPosterior> fit,
       double ageS,
       double spanS) {
     if (Double.isNaN(nowC) || rate == null || rate.value() <= 0 && nowC < limits.hotC()) {
       return Finding.NOTHING;
     }
-    if (tail.isEmpty() || spanS < LEAST_SPAN_S) {
+    if (fit.isEmpty() || spanS < LEAST_SPAN_S) {
       return tS < CHIP_OVER_S ? Finding.NOTHING : soon(nowC, rate);
     }
-    if (tail.get() != weighed) {
-      weighed = tail.get();
+    if (fit.get() != weighed) {
+      weighed = fit.get();
       found = weighed(weighed, ageS);
     }
     return found;
   }
 
   /** By the slope alone, bent as that of a quick body. */
-  private Finding soon(double nowC, Interval rate) {
+  private Finding soon(double nowC, TostInterval rate) {
     double bent = QUICK_BODY_S * -Math.expm1(-AHEAD_S / QUICK_BODY_S) / 60;
     double low = nowC + rate.low() * bent;
     double level = nowC + rate.value() * bent;
@@ -141,8 +142,8 @@ final class HeadingForHot {
   }
 
   private Finding weighed(RelaxationPosterior p, double ageS) {
-    Moments level = p.plateauMoments();
-    if (level.mean() + 4 * level.sd() < limits.hotC()) {
+    Measured level = p.plateau();
+    if (level.value() + 4 * level.se() < limits.hotC()) {
       return Finding.NOTHING;
     }
     double passes = passesS(p);
@@ -151,7 +152,7 @@ final class HeadingForHot {
     boolean enough = ends >= SURE || soon >= LIKELY;
     boolean goesOn = ends >= LIKELY || soon >= HARDLY;
     return goesOn
-        ? new Finding(enough, true, level.mean(), QUANTILE * level.sd(), passes - ageS)
+        ? new Finding(enough, true, level.value(), QUANTILE * level.se(), passes - ageS)
         : Finding.NOTHING;
   }
 
@@ -163,26 +164,28 @@ final class HeadingForHot {
     double sum = 0;
     for (int k = 0; k < p.tau().length; k++) {
       double f = Double.isNaN(left) ? Math.exp(-AHEAD_S / p.tau()[k]) : left;
-      double mean = p.plateau()[k] + f * p.distance()[k];
+      double mean = p.given().plateau()[k] + f * p.given().distance()[k];
       double variance =
-          p.plateauVariance()[k] + f * f * p.distanceVariance()[k] + 2 * f * p.covariance()[k];
+          p.given().plateauVariance()[k]
+              + f * f * p.given().distanceVariance()[k]
+              + 2 * f * p.given().covariance()[k];
       double z = (mean - limits.hotC()) / Math.sqrt(Math.max(1e-6, variance));
       sum += p.weight()[k] * NORMAL.cumulativeProbability(z);
     }
     return sum;
   }
 
-  /** When the mean curve passes the limit, s from the tail's newest block; NaN where never. */
+  /** When the mean curve passes the limit, s from the window's newest block; NaN where never. */
   private double passesS(RelaxationPosterior p) {
     double low = 0;
     double high = 4 * 3600;
-    if (p.present().mean() + p.change(high).mean() < limits.hotC()) {
+    if (p.present().value() + p.change(high).value() < limits.hotC()) {
       return Double.NaN;
     }
-    double present = p.present().mean();
+    double present = p.present().value();
     while (high - low > 1) {
       double mid = (low + high) / 2;
-      if (present + p.change(mid).mean() >= limits.hotC()) {
+      if (present + p.change(mid).value() >= limits.hotC()) {
         high = mid;
       } else {
         low = mid;
@@ -200,18 +203,17 @@ final class HeadingForHot {
     if (!heading) {
       return null;
     }
-    double passesS = Math.max(0, told.passesS());
+    double passesS = Math.max(0, shown.passesS());
     Long passesUs = Double.isNaN(passesS) ? null : Long.valueOf(nowUs + Math.round(1e6 * passesS));
     String limit = NumberWords.degrees(limits.hotC());
-    boolean vague = told.halfC() > TELLABLE_C;
+    boolean vague = shown.halfC() > LEAST_SURE_C;
     String level =
-        NumberWords.number(told.levelC(), 1)
+        NumberWords.number(shown.levelC(), 1)
             + " ± "
-            + NumberWords.number(Math.max(0.1, told.halfC()), 1)
+            + NumberWords.number(Math.max(0.1, shown.halfC()), 1)
             + " °C";
-    String when =
-        passesUs == null ? "" : ", passes " + limit + " in " + NumberWords.duration(passesS);
+    String when = passesUs == null ? "" : ", passes " + limit + " in " + Spans.inMinutes(passesS);
     String reason = "heading for " + (vague ? "more than " + limit : level) + when;
-    return new Heat(Heat.Kind.HEADING_HOT, told.levelC(), limits.hotC(), reason, passesUs);
+    return new Heat(Heat.Kind.HEADING_HOT, shown.levelC(), limits.hotC(), reason, passesUs);
   }
 }

@@ -12,6 +12,9 @@ import soakbench.model.SoakTerms;
 import soakbench.model.State;
 import soakbench.model.TauPrior;
 import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Readiness.Figures;
+import soakbench.readiness.Readiness.ReadyTime;
+import soakbench.readiness.Readiness.Standing;
 import soakbench.thermal.WarmUpCurve;
 
 /**
@@ -89,9 +92,9 @@ public final class Judge {
     return failed(bin);
   }
 
-  /** What the user says of the tracker's rates, from the next bin on. */
-  public void told(Rates rates) {
-    observer.told(rates);
+  /** What is declared of the tracker's rates, from the next bin on. */
+  public void declared(Rates rates) {
+    observer.declared(rates);
   }
 
   /**
@@ -113,25 +116,23 @@ public final class Judge {
   private Readiness failed(Bin bin) {
     enter(State.UNDECIDED, bin.endUs());
     String why = "a mistake of the program keeps this soak from being judged";
+    String advice = "can't say: " + why + "; see the log, and end the soak to begin another";
     double celsius = bin.temperatureC().mean();
+    Figures figures =
+        new Figures(
+            bin.endUs(),
+            Double.isNaN(celsius) ? null : celsius,
+            null,
+            null,
+            Collections.nCopies(3, Estimate.unknown(why)));
     newest =
         new Readiness(
             tracker,
             soak,
-            state,
-            sinceUs,
-            bin.endUs(),
-            null,
-            null,
-            Double.isNaN(celsius) ? null : celsius,
-            null,
-            null,
-            Collections.nCopies(3, Estimate.unknown(why)),
-            List.of(),
-            null,
-            "not known: " + why,
+            new Standing(state, sinceUs, null, null, List.of(), advice),
+            figures,
+            ReadyTime.unknown("not known: " + why),
             Unwrapped.unknown("not known: " + why),
-            "can't say: " + why + "; see the log, and end the soak to begin another",
             null);
     return newest;
   }
@@ -146,22 +147,16 @@ public final class Judge {
         new Readiness(
             tracker,
             soak,
-            state,
-            sinceUs,
-            fromUs,
-            interrupted,
-            interruptedUs,
-            r.temperatureC(),
-            r.temperatureRateCPerMin(),
-            r.biasDps(),
-            r.shiftDps(),
-            conditions.unheard(r.conditions()),
-            null,
-            "nothing is heard",
+            standing(conditions.unheard(r.conditions()), advice.of(State.SILENT, null, List.of())),
+            r.figures().asOf(fromUs),
+            ReadyTime.unknown("nothing is heard"),
             r.unwrapped(),
-            advice.of(State.SILENT, null, List.of()),
             r.heat());
     return newest;
+  }
+
+  private Standing standing(List<Condition> list, String line) {
+    return new Standing(state, sinceUs, interrupted, interruptedUs, list, line);
   }
 
   /** When silence begins if nothing more is heard, microseconds since 1970. */
@@ -232,26 +227,32 @@ public final class Judge {
     double dwell = machine.dwellS(e);
     List<Condition> list = conditions.list(e, dwell);
     updateForecast(e, dwell, asOfUs);
-    String whyNot = ahead == null || Double.isNaN(ahead.expected()) ? whyNoTime(e) : null;
-    ReadyAt at = state == State.READY || whyNot != null ? null : readyAt();
     return new Readiness(
         tracker,
         soak,
-        state,
-        sinceUs,
-        asOfUs,
-        interrupted,
-        interruptedUs,
-        Double.isNaN(e.temperatureC()) ? null : e.temperatureC(),
-        e.rate() == null ? null : e.rate().value(),
-        e.biasDps(),
-        shifts(e),
-        list,
-        at,
-        state == State.READY ? "it is ready" : whyNot,
+        standing(list, advice.of(state, e, list)),
+        figures(e, asOfUs),
+        readyTime(e),
         unwrapped,
-        advice.of(state, e, list),
         e.heat());
+  }
+
+  private Figures figures(Evidence e, long asOfUs) {
+    Evidence.Temperature t = e.temperature();
+    return new Figures(
+        asOfUs,
+        t.known() ? t.nowC() : null,
+        t.rate() == null ? null : t.rate().value(),
+        e.bias().dps(),
+        shifts(e));
+  }
+
+  private ReadyTime readyTime(Evidence e) {
+    if (state == State.READY) {
+      return ReadyTime.unknown("it is ready");
+    }
+    boolean known = ahead != null && !Double.isNaN(ahead.expected());
+    return known ? new ReadyTime(readyAt(), null) : ReadyTime.unknown(whyNoTime(e));
   }
 
   private ReadyAt readyAt() {
@@ -266,7 +267,10 @@ public final class Judge {
   private void updateForecast(Evidence e, double dwell, long asOfUs) {
     long slot = (long) (e.tS() / FORECAST_EVERY_S);
     boolean due = slot != forecastSlot;
-    boolean possible = e.outlook() != null && e.models() != null && e.hotReason() == null;
+    boolean possible =
+        e.temperature().window().outlook() != null
+            && e.bias().models() != null
+            && e.hotReason() == null;
     boolean wanted = possible && state != State.READY;
     if (due) {
       unwrapped = observer.unwrapping().answer(tracker, e, coolings);
@@ -282,19 +286,19 @@ public final class Judge {
     if (e.hotReason() != null) {
       return "not known: it is too hot";
     }
-    if (Double.isNaN(e.temperatureC())) {
+    if (!e.temperature().known()) {
       return "not known yet, because its lines carry no temperature";
     }
-    if (!e.rates() || e.tooSlow()) {
+    if (!e.lines().showMotion()) {
       return "not known, because motion can't be seen in its lines";
     }
-    if (e.correctedInside() != null) {
-      return "not known: " + e.correctedInside();
+    if (e.lines().correctedInside() != null) {
+      return "not known: " + e.lines().correctedInside();
     }
-    if (e.tail().isEmpty()) {
+    if (e.temperature().window().fit().isEmpty()) {
       return "not known yet, because the warm-up curve needs some minutes without a disturbance";
     }
-    if (e.models() == null) {
+    if (e.bias().models() == null) {
       return "not known yet, because two minutes of lying still are needed";
     }
     return state == State.STALLED
@@ -305,10 +309,10 @@ public final class Judge {
   private List<Estimate> shifts(Evidence e) {
     List<Estimate> out = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
-      if (e.shift() == null) {
-        out.add(Estimate.unknown(e.shiftReason()));
+      if (e.bias().shift() == null) {
+        out.add(Estimate.unknown(e.bias().shiftReason()));
       } else {
-        Interval s = e.shift()[i];
+        TostInterval s = e.bias().shift()[i];
         // The tests look at the (1 - 2 alpha) interval; what is shown has 95 % limits like every
         // estimate.
         double se = s.half() / quantile;

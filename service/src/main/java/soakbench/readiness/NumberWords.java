@@ -19,8 +19,4 @@ final class NumberWords {
   static String degrees(double celsius) {
     return number(celsius, 1) + " °C";
   }
-
-  static String duration(double seconds) {
-    return seconds < 120 ? Math.round(seconds) + " s" : Math.round(seconds / 60) + " min";
-  }
 }

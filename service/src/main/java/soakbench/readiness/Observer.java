@@ -11,10 +11,15 @@ import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
-import soakbench.model.TauPrior;
+import soakbench.model.Spans;
 import soakbench.model.Tracker.Rates;
+import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.readiness.Evidence.Bias;
+import soakbench.readiness.Evidence.FitWindow;
+import soakbench.readiness.Evidence.Lines;
+import soakbench.readiness.Evidence.Temperature;
+import soakbench.thermal.RoomOutlook;
 import soakbench.thermal.Slope;
 import soakbench.thermal.WarmUpAnalysis;
 import soakbench.thermal.WarmUpCurve;
@@ -55,25 +60,19 @@ final class Observer {
   private boolean tooSlow;
   private boolean rates;
   private String endlessTurn;
-  private Rates told = Rates.UNKNOWN;
+  private Rates declared = Rates.UNKNOWN;
 
   Observer(SoakTerms terms) {
     this.limits = terms.limits();
-    this.warmUp = new WarmUpTracker(belief(terms.tauPrior()));
+    this.warmUp = new WarmUpTracker(terms.tauPrior());
     this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
     this.heat = new HeatJudge(limits);
     this.heading = new HeadingForHot(limits);
     this.unwrapping = new Unwrapping(limits);
   }
 
-  private static RelaxationPosterior.TauPrior belief(TauPrior earlier) {
-    return earlier == null
-        ? null
-        : new RelaxationPosterior.TauPrior(earlier.medianS(), Math.log(earlier.factor()));
-  }
-
-  void told(Rates rates) {
-    told = rates;
+  void declared(Rates rates) {
+    declared = rates;
   }
 
   /**
@@ -158,46 +157,51 @@ final class Observer {
     Optional<RelaxationPosterior> tail = lost ? Optional.empty() : warmUp.tail();
     double age = tS - warmUp.tailS();
     double newest = lost ? Double.NaN : temperatureC;
-    double now = tail.map(t -> t.present().mean() + t.change(age).mean()).orElse(newest);
-    Interval rate = lost ? null : rate(tail, age);
+    double now = tail.map(t -> t.present().value() + t.change(age).value()).orElse(newest);
+    TostInterval rate = lost ? null : rate(tail, age);
     heading.accept(
         tS, tS - headingS, now, lost ? null : minuteRate(), tail, age, warmUp.tailSpanS());
     headingS = tS;
-    String hidden = inside.finding().reason(told);
+    String hidden = inside.finding().reason(declared);
     boolean known = bias.known() && hidden == null;
     boolean canShift = tail.isPresent() && known && stillness.deadAxis() < 0;
-    Interval[] shift = canShift ? shifts(tail.get(), age, now) : null;
+    TostInterval[] shift = canShift ? shifts(tail.get(), age, now) : null;
     return new Evidence(
         tS,
-        now,
-        rate,
-        rate == null ? rateReason(tS) : null,
-        shift,
-        canShift ? null : shiftReason(tail, hidden),
-        known ? vetoedAxis() : -1,
-        known && !Double.isNaN(now) ? nearUse(now) : Double.NaN,
-        stillBias,
+        temperature(
+            tS, now, rate, new FitWindow(tail, age, warmUp.tailSpanS(), outlook(tail, age))),
+        new Bias(
+            stillBias,
+            known ? models() : null,
+            shift,
+            canShift ? null : shiftReason(tail, hidden),
+            known ? vetoedAxis() : -1,
+            known && !Double.isNaN(now) ? nearUse(now) : Double.NaN),
+        lines(tS, hidden),
         movedS,
-        tS - gapEndS < GAP_WINDOW_S ? gapS : 0,
-        warmUp.turnedAtS(),
-        heat(second),
-        tooSlow,
-        rates,
-        hidden,
-        endlessTurn,
-        stillness.deadAxis(),
-        tail,
-        age,
-        warmUp.tailSpanS(),
-        tail.isPresent() ? warmUp.outlook(age) : null,
-        known ? models() : null);
+        heat(second));
+  }
+
+  private Temperature temperature(double tS, double now, TostInterval rate, FitWindow window) {
+    String reason = rate == null ? rateReason(tS) : null;
+    return new Temperature(now, rate, reason, warmUp.turnedAtS(), window);
+  }
+
+  private RoomOutlook outlook(Optional<RelaxationPosterior> tail, double age) {
+    return tail.isPresent() ? warmUp.outlook(age) : null;
+  }
+
+  private Lines lines(double tS, String hidden) {
+    double gap = tS - gapEndS < GAP_WINDOW_S ? gapS : 0;
+    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, stillness.deadAxis());
   }
 
   /** What the last minute shows, with what the thermometer's step may hide of it. */
-  private Interval minuteRate() {
+  private TostInterval minuteRate() {
     return warmUp
         .minuteSlope()
-        .map(s -> new Interval(s.cPerMin(), 60 * quantile * s.seCPerS() + 1.5 * warmUp.blindC()))
+        .map(
+            s -> new TostInterval(s.cPerMin(), 60 * quantile * s.seCPerS() + 1.5 * warmUp.blindC()))
         .orElse(null);
   }
 
@@ -205,35 +209,36 @@ final class Observer {
     return heat.hot() ? heat.heat() : heading.heat((second + 1) * 1_000_000L);
   }
 
-  private Interval rate(Optional<RelaxationPosterior> tail, double age) {
+  private TostInterval rate(Optional<RelaxationPosterior> tail, double age) {
     double hidden = 60 * warmUp.hiddenSlopeCPerS();
     if (tail.isPresent()) {
-      Moments m = tail.get().slopeAfter(age);
-      return new Interval(60 * m.mean(), 60 * quantile * m.sd() + hidden);
+      Measured m = tail.get().slopeAfter(age);
+      return new TostInterval(60 * m.value(), 60 * quantile * m.se() + hidden);
     }
     return warmUp
         .minuteSlope()
-        .map(s -> new Interval(s.cPerMin(), 60 * 2 * quantile * s.seCPerS() + hidden))
+        .map(s -> new TostInterval(s.cPerMin(), 60 * 2 * quantile * s.seCPerS() + hidden))
         .orElse(null);
   }
 
-  private Interval[] shifts(RelaxationPosterior tail, double age, double now) {
-    Moments change = tail.changeBetween(age, age + limits.calibrationS());
+  private TostInterval[] shifts(RelaxationPosterior tail, double age, double now) {
+    Measured change = tail.changeBetween(age, age + limits.calibrationS());
     double hidden = warmUp.hiddenSlopeCPerS() * limits.calibrationS();
-    double unshown = mayBeFollowed() ? BiasKnowledge.BELIEF.slopeSd() : 0;
-    Interval[] out = new Interval[3];
+    double unshown = mayBeFollowed() ? BiasKnowledge.PRIOR.slopeSd() : 0;
+    TostInterval[] out = new TostInterval[3];
     for (int i = 0; i < 3; i++) {
       BiasModel model = bias.axis(i);
-      double[] d = model.difference(now, now + change.mean());
-      double[] slope = model.slopeAt(now + change.mean());
+      Measured d = model.difference(now, now + change.value());
+      Measured slope = model.slopeAt(now + change.value());
       double se =
           Math.sqrt(
-              d[1] * d[1]
-                  + Math.pow(slope[0] * change.sd(), 2)
-                  + Math.pow(slope[1] * change.sd(), 2));
-      double believed = unshown * Math.hypot(change.mean(), change.sd());
+              d.se() * d.se()
+                  + Math.pow(slope.value() * change.se(), 2)
+                  + Math.pow(slope.se() * change.se(), 2));
+      double believed = unshown * Math.hypot(change.value(), change.se());
       double half = quantile * Math.max(se, believed);
-      out[i] = new Interval(d[0], half + Math.max(Math.abs(slope[0]), unshown) * hidden);
+      out[i] =
+          new TostInterval(d.value(), half + Math.max(Math.abs(slope.value()), unshown) * hidden);
     }
     return out;
   }
@@ -243,14 +248,14 @@ final class Observer {
    * correction's and not the unit's. Then it may be as steep as is believed of any unit.
    */
   private boolean mayBeFollowed() {
-    return inside.finding() == InsideCorrection.Finding.UNKNOWN && told != Rates.RAW;
+    return inside.finding() == InsideCorrection.Finding.UNKNOWN && declared != Rates.RAW;
   }
 
   private String rateReason(double tS) {
     double ago = tS - temperatureS;
     return Double.isInfinite(ago) || ago <= TEMPERATURE_HOLD_S
         ? "less than a minute of temperatures"
-        : "no temperature for " + NumberWords.duration(ago);
+        : "no temperature for " + Spans.inMinutes(ago);
   }
 
   private String shiftReason(Optional<RelaxationPosterior> tail, String hidden) {
@@ -274,7 +279,7 @@ final class Observer {
   private int vetoedAxis() {
     for (int i = 0; i < 3; i++) {
       BiasModel m = bias.axis(i);
-      Interval direct =
+      TostInterval direct =
           slopes.change(i, limits.calibrationS(), m.whiteDps(), m.flickerDps(), quantile);
       if (direct != null && direct.outside(limits.shiftLimitDps())) {
         return i;
@@ -286,7 +291,7 @@ final class Observer {
   private double nearUse(double now) {
     double worst = 0;
     for (int i = 0; i < 3; i++) {
-      double d = bias.axis(i).difference(limits.useTemperatureC(), now)[0];
+      double d = bias.axis(i).difference(limits.useTemperatureC(), now).value();
       worst = Math.max(worst, Math.abs(d));
     }
     return 60 * worst;

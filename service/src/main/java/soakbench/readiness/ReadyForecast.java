@@ -45,14 +45,16 @@ final class ReadyForecast {
    */
   Ahead ahead(Evidence e, double dwellS) {
     double floor = floorS(e);
-    SlopeTable slopes = new SlopeTable(e.models(), e.temperatureC());
+    SlopeTable slopes = new SlopeTable(e.bias().models(), e.temperature().nowC());
     double[] times = new double[DRAWS];
     double dwell = Math.max(0, limits.dwellS() - dwellS);
     for (int d = 0; d < DRAWS; d++) {
       double[] u = SPREAD[d];
-      RoomOutlook.Path path = e.outlook().path(u[0], Arrays.copyOfRange(u, 1, 6));
+      RoomOutlook.Path path =
+          e.temperature().window().outlook().path(u[0], Arrays.copyOfRange(u, 1, 6));
       double settled = settledS(path, slopes, u[6], STIR[d]);
-      double wait = settled <= 0 ? dwell : settled + limits.dwellS() - e.tailAgeS();
+      double wait =
+          settled <= 0 ? dwell : settled + limits.dwellS() - e.temperature().window().ageS();
       times[d] = Double.isInfinite(settled) ? settled : Math.max(floor, wait);
     }
     Arrays.sort(times);
@@ -71,7 +73,7 @@ final class ReadyForecast {
    */
   private double floorS(Evidence e) {
     double still = e.movedS() + limits.stillForS() - e.tS();
-    double hold = e.turnedS() + limits.holdAfterTurnS() + limits.dwellS() - e.tS();
+    double hold = e.temperature().turnedS() + limits.holdAfterTurnS() + limits.dwellS() - e.tS();
     return Math.max(0, Math.max(still, hold));
   }
 

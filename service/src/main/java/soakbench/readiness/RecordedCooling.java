@@ -39,7 +39,7 @@ public record RecordedCooling(Cooling cooling, List<FastResponse> response) {
     for (CoolingSecond s : finding.seconds()) {
       double since = s.tS() - cooling.startS();
       int k = (int) Math.min(cooling.lengthS(), Math.round(since));
-      // The hand that took the cover off may have turned it for a moment.
+      // Who took the cover off may have turned it for a moment.
       if (s.biasDps() != null && !s.moved()) {
         out.add(
             new FastResponse.Second(

@@ -32,7 +32,7 @@ final class SlopeDetector {
    * @param flicker B of the axis, deg/s
    * @param quantile of the normal for the one-sided test
    */
-  Interval change(int axis, double aheadS, double white, double flicker, double quantile) {
+  TostInterval change(int axis, double aheadS, double white, double flicker, double quantile) {
     int n = Math.min(seen, MOST_S);
     double span = n < 2 ? 0 : timeS[(seen - 1) % MOST_S] - timeS[(seen - n) % MOST_S];
     if (n < LEAST_S * 0.8 || span < LEAST_S) {
@@ -52,6 +52,6 @@ final class SlopeDetector {
     }
     double se =
         Math.sqrt(12 * white * white / Math.pow(span, 3) + Math.pow(1.7 * flicker / span, 2));
-    return new Interval(aheadS * stb / stt, quantile * aheadS * se);
+    return new TostInterval(aheadS * stb / stt, quantile * aheadS * se);
   }
 }

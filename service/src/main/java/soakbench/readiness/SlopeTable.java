@@ -1,6 +1,7 @@
 package soakbench.readiness;
 
 import soakbench.drift.still.BiasModel;
+import soakbench.numerics.Measured;
 
 /** The axes' coefficients by temperature, worked out once for the many paths of a forecast. */
 final class SlopeTable {
@@ -22,9 +23,9 @@ final class SlopeTable {
       mean[axis] = new double[n];
       se[axis] = new double[n];
       for (int i = 0; i < n; i++) {
-        double[] slope = models[axis].slopeAt(lowC + i * STEP_C);
-        mean[axis][i] = slope[0];
-        se[axis][i] = slope[1];
+        Measured slope = models[axis].slopeAt(lowC + i * STEP_C);
+        mean[axis][i] = slope.value();
+        se[axis][i] = slope.se();
       }
     }
   }

@@ -2,7 +2,7 @@ package soakbench.readiness;
 
 import soakbench.model.Limits;
 import soakbench.model.State;
-import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.numerics.Measured;
 
 /**
  * Turns evidence into exactly one state, highest first where several hold. Ready is entered when
@@ -62,12 +62,12 @@ final class StateMachine {
   }
 
   private void updateReady(Evidence e) {
-    boolean seen = e.rates() && !e.tooSlow() && e.correctedInside() == null;
+    boolean seen = e.lines().showMotion() && e.lines().correctedInside() == null;
     boolean quiet = conditions.still(e) && seen && e.hotReason() == null;
     if (!ready) {
       ready = quiet && conditions.heard(e) && dwellS(e) >= limits.dwellS();
     } else {
-      boolean inBand = conditions.inBand(e.temperatureC(), limits.bandMarginC());
+      boolean inBand = conditions.inBand(e.temperature().nowC(), limits.bandMarginC());
       boolean stale = e.tS() - lastSettledS > UNDECIDABLE_S;
       ready = quiet && inBand && !conditions.driftShown(e) && !stale;
     }
@@ -106,17 +106,17 @@ final class StateMachine {
   }
 
   private State waitingState(Evidence e) {
-    if (Double.isNaN(e.temperatureC()) || e.rate() == null || e.tS() < START_S) {
+    if (!e.temperature().known() || e.temperature().rate() == null || e.tS() < START_S) {
       return State.STARTING;
     }
-    if (conditions.inBand(e.temperatureC(), 0)) {
+    if (conditions.inBand(e.temperature().nowC(), 0)) {
       return inBand(e);
     }
-    boolean below = e.temperatureC() < limits.bandLowC();
+    boolean below = e.temperature().nowC() < limits.bandLowC();
     if (headingOutside(e, below)) {
       return State.STALLED;
     }
-    boolean rising = e.rate().value() > 0;
+    boolean rising = e.temperature().rate().value() > 0;
     return below == rising
         ? below ? State.WARMING : State.COOLING
         : below ? State.COOLING : State.STALLED;
@@ -124,30 +124,36 @@ final class StateMachine {
 
   /** Whether it lies level, or heads for a plateau, on this side of the band. */
   private boolean headingOutside(Evidence e, boolean below) {
-    boolean level = e.rate().within(LEVEL_C_PER_MIN) && e.tailSpanS() >= STALL_SPAN_S;
+    boolean level =
+        e.temperature().rate().within(LEVEL_C_PER_MIN)
+            && e.temperature().window().spanS() >= STALL_SPAN_S;
     if (level) {
       return true;
     }
-    if (e.tail().isEmpty() || e.tailSpanS() < STALL_SPAN_S || conditions.held(e)) {
+    if (e.temperature().window().fit().isEmpty()
+        || e.temperature().window().spanS() < STALL_SPAN_S
+        || conditions.held(e)) {
       return false;
     }
-    boolean towards = below == e.rate().value() > 0;
-    Moments p = e.tail().get().plateauMoments();
+    boolean towards = below == e.temperature().rate().value() > 0;
+    Measured p = e.temperature().window().fit().get().plateau();
     return towards
         && (below
-            ? p.mean() + 2.5 * p.sd() < limits.bandLowC()
-            : p.mean() - 2.5 * p.sd() > limits.bandHighC());
+            ? p.value() + 2.5 * p.se() < limits.bandLowC()
+            : p.value() - 2.5 * p.se() > limits.bandHighC());
   }
 
   private State inBand(Evidence e) {
-    if (e.tooSlow() || !e.rates() || e.deadAxis() >= 0 || e.correctedInside() != null) {
+    if (!e.lines().showMotion()
+        || e.lines().deadAxis() >= 0
+        || e.lines().correctedInside() != null) {
       return State.UNDECIDED;
     }
-    if (e.tail().isPresent()
-        && e.tailSpanS() >= STALL_SPAN_S
-        && e.rate().high() < -LEVEL_C_PER_MIN) {
-      Moments p = e.tail().get().plateauMoments();
-      if (p.mean() + 2 * p.sd() < limits.bandLowC()) {
+    if (e.temperature().window().fit().isPresent()
+        && e.temperature().window().spanS() >= STALL_SPAN_S
+        && e.temperature().rate().high() < -LEVEL_C_PER_MIN) {
+      Measured p = e.temperature().window().fit().get().plateau();
+      if (p.value() + 2 * p.se() < limits.bandLowC()) {
         return State.COOLING;
       }
     }
@@ -156,12 +162,14 @@ final class StateMachine {
 
   /** Whether the noise, not the drift, is what stands between this tracker and a decision. */
   private boolean undecidable(Evidence e) {
-    if (e.tailSpanS() < PATIENCE_S || e.shift() == null || conditions.driftShown(e)) {
+    if (e.temperature().window().spanS() < PATIENCE_S
+        || e.bias().shift() == null
+        || conditions.driftShown(e)) {
       return false;
     }
-    Interval worst = e.shift()[e.worstAxis()];
+    TostInterval worst = e.bias().worstShift();
     boolean noisyShift = worst.half() > limits.shiftLimitDps();
-    boolean noisyRate = e.rate().half() > limits.temperatureRateLimitCPerMin();
+    boolean noisyRate = e.temperature().rate().half() > limits.temperatureRateLimitCPerMin();
     return noisyShift || noisyRate;
   }
 }

@@ -7,6 +7,8 @@ import soakbench.drift.still.BiasModel;
 import soakbench.drift.still.FastResponse;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
+import soakbench.model.Spans;
+import soakbench.numerics.Measured;
 import soakbench.thermal.cooling.Cooling;
 
 /**
@@ -28,7 +30,7 @@ final class TimeUnwrapped {
   private final double scale;
 
   /** What {@link #computed} found, by axis and second. */
-  private final double[][][] changes;
+  private final Measured[][] changes;
 
   /**
    * @param own whether the cooling is this tracker's own; another's says nothing of its bias
@@ -40,11 +42,11 @@ final class TimeUnwrapped {
     this.response =
         own && recorded.response() != null
             ? recorded.response()
-            : Collections.nCopies(3, FastResponse.BELIEVED);
+            : Collections.nCopies(3, FastResponse.PRIOR);
     this.models = models;
     this.fromC = nowC;
     this.scale = scale(recorded.cooling(), nowC);
-    this.changes = new double[3][recorded.cooling().lengthS() + 1][];
+    this.changes = new Measured[3][recorded.cooling().lengthS() + 1];
   }
 
   /**
@@ -56,26 +58,25 @@ final class TimeUnwrapped {
     return 1 + Math.max(0, nowC - cooling.startC()) / cooling.deepestC();
   }
 
-  /** Change of one axis' bias {@code second} seconds after it was uncovered: mean and error. */
-  private double[] change(int axis, int second) {
+  /** Change of one axis' bias {@code second} seconds after it was uncovered. */
+  private Measured change(int axis, int second) {
     if (changes[axis][second] == null) {
       changes[axis][second] = computed(axis, second);
     }
     return changes[axis][second];
   }
 
-  private double[] computed(int axis, int second) {
+  private Measured computed(int axis, int second) {
     double drop = scale * cooling.dropC()[second];
     double rate = -scale * cooling.rateCPerS()[second];
-    double[] curve = models[axis].difference(fromC, fromC - drop);
-    double slope = models[axis].slopeAt(fromC - drop)[0];
+    Measured curve = models[axis].difference(fromC, fromC - drop);
+    double slope = models[axis].slopeAt(fromC - drop).value();
     FastResponse fast = response.get(axis);
-    double[] added = fast.added(drop, rate, curve[1] * curve[1]);
     double variance =
-        added[1]
+        fast.variance(drop, rate, curve.se() * curve.se())
             + Math.pow(slope * scale * cooling.dropSdC(), 2)
             + Math.pow(fast.lagDpsPerCPerS() * scale * cooling.rateSdCPerS(), 2);
-    return new double[] {curve[0] + added[0], Math.sqrt(Math.max(0, variance))};
+    return Measured.ofVariance(curve.value() + fast.addedDps(drop, rate), variance);
   }
 
   /** Until some axis has moved by the shift limit. */
@@ -109,8 +110,8 @@ final class TimeUnwrapped {
   private double farthest(int second, double errors) {
     double most = 0;
     for (int axis = 0; axis < 3; axis++) {
-      double[] c = change(axis, second);
-      most = Math.max(most, Math.abs(c[0]) + errors * c[1]);
+      Measured c = change(axis, second);
+      most = Math.max(most, Math.abs(c.value()) + errors * c.se());
     }
     return most;
   }
@@ -124,9 +125,9 @@ final class TimeUnwrapped {
           last > cooling.lengthS()
               ? Estimate.unknown(
                   "a calibration takes "
-                      + NumberWords.duration(limits.calibrationS())
+                      + Spans.inMinutes(limits.calibrationS())
                       + ", and only "
-                      + NumberWords.duration(cooling.lengthS())
+                      + Spans.inMinutes(cooling.lengthS())
                       + " of cooling are recorded")
               : spread(axis, last));
     }
@@ -138,10 +139,10 @@ final class TimeUnwrapped {
     double most = 0;
     double se = 0;
     for (int s = 1; s <= last; s++) {
-      double[] c = change(axis, s);
-      least = Math.min(least, c[0]);
-      most = Math.max(most, c[0]);
-      se = Math.max(se, c[1]);
+      Measured c = change(axis, s);
+      least = Math.min(least, c.value());
+      most = Math.max(most, c.value());
+      se = Math.max(se, c.se());
     }
     double value = most - least;
     return Estimate.of(value, se, Math.max(0, value - QUANTILE * se), value + QUANTILE * se);

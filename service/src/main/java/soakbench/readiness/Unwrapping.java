@@ -68,7 +68,7 @@ final class Unwrapping {
       return Unwrapped.unknown(
           failure == null ? Unwrapped.UNCOVER_ONE : Unwrapped.UNCOVER_ONE + "; " + failure);
     }
-    if (e.models() == null || Double.isNaN(e.temperatureC())) {
+    if (e.bias().models() == null || !e.temperature().known()) {
       return Unwrapped.unknown("not known yet, because two minutes of lying still are needed");
     }
     long minute = (long) (e.tS() / EVERY_S);
@@ -81,10 +81,11 @@ final class Unwrapping {
   }
 
   private Unwrapped answer(RecordedCooling recorded, boolean own, Evidence e) {
-    boolean warm = e.temperatureC() >= limits.bandLowC() && e.temperatureC() <= limits.bandHighC();
+    boolean warm =
+        e.temperature().nowC() >= limits.bandLowC() && e.temperature().nowC() <= limits.bandHighC();
     // Before it is warm, what is asked is how it will be then.
-    double fromC = warm ? e.temperatureC() : recorded.cooling().startC();
-    TimeUnwrapped time = new TimeUnwrapped(recorded, own, e.models(), fromC);
+    double fromC = warm ? e.temperature().nowC() : recorded.cooling().startC();
+    TimeUnwrapped time = new TimeUnwrapped(recorded, own, e.bias().models(), fromC);
     return new Unwrapped(
         time.timeS(limits), time.spreadDps(limits), own ? Unwrapped.OWN : Unwrapped.MATES, null);
   }

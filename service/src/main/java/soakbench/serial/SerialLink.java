@@ -9,6 +9,8 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
+import soakbench.host.FaultLog;
 
 /**
  * Keeps one serial port open and reads it, on a thread of its own. Where the port can't be opened
@@ -68,9 +70,8 @@ public final class SerialLink implements AutoCloseable {
     this.port = port;
     this.listener = listener;
     this.baud = port.baud();
-    this.thread = new Thread(this::run, "port " + port.name());
+    this.thread = Daemons.thread("port " + port.name(), this::run);
     this.faults = new FaultLog(LOG, "reading port " + port.name());
-    this.thread.setDaemon(true);
   }
 
   public void start() {
@@ -124,17 +125,7 @@ public final class SerialLink implements AutoCloseable {
   @Override
   public void close() {
     stop();
-    boolean interrupted = false;
-    while (thread.isAlive()) {
-      try {
-        thread.join();
-      } catch (InterruptedException e) {
-        interrupted = true;
-      }
-    }
-    if (interrupted) {
-      Thread.currentThread().interrupt();
-    }
+    Daemons.join(thread);
   }
 
   private void run() {

@@ -1,6 +1,7 @@
 package soakbench.store;
 
 import java.io.IOException;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
@@ -8,7 +9,12 @@ import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
+import soakbench.live.SoakSummary;
 import soakbench.live.StoreException;
+import soakbench.live.calibration.SaidOfCalibrations;
+import soakbench.live.deriving.DerivedShelf;
+import soakbench.lots.SoakFigureSet;
+import soakbench.readiness.Calibration;
 import soakbench.store.connection.Abandoned;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.FirstContact;
@@ -18,10 +24,10 @@ import soakbench.store.connection.Retries;
 import soakbench.store.connection.Schema;
 import soakbench.store.connection.Writer;
 import soakbench.store.connection.WriterLock;
-import soakbench.store.derived.CalibrationMarks;
-import soakbench.store.derived.StoredCalibrations;
-import soakbench.store.derived.StoredFigures;
-import soakbench.store.derived.StoredSummaries;
+import soakbench.store.derived.DerivedCalibrations;
+import soakbench.store.derived.DerivedFigures;
+import soakbench.store.derived.DerivedSummaries;
+import soakbench.store.derived.SaidRows;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -45,12 +51,16 @@ public final class Database implements AutoCloseable {
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
   private final Recordings recordings = new Recordings(pools);
-  private final StoredFigures figures = new StoredFigures(pools, changed.figures);
-  private final StoredCalibrations calibrations =
-      new StoredCalibrations(pools, changed.calibrations);
-  private final CalibrationMarks calibrationMarks =
-      new CalibrationMarks(pools, changed.calibrations);
-  private final StoredSummaries summaries = new StoredSummaries(pools, changed.summaries);
+  private final DerivedShelf<SoakSummary.Shown> summaries =
+      DerivedSummaries.shelf(pools, soakStore.look(), changed.summaries);
+  private final DerivedShelf<SoakFigureSet> figures =
+      DerivedFigures.shelf(pools, soakStore.look(), changed.figures);
+  private final DerivedShelf<List<Calibration>> calibrations =
+      DerivedCalibrations.shelf(pools, soakStore.look(), changed.calibrations);
+  private final SaidOfCalibrations said = new SaidRows(pools);
+  private final DerivedFigures figureTable = new DerivedFigures(pools, changed.figures);
+  private final DerivedCalibrations calibrationTable =
+      new DerivedCalibrations(pools, changed.calibrations);
   private final Abandoned abandoned = new Abandoned();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
   private volatile WriterLock lock;
@@ -304,24 +314,34 @@ public final class Database implements AutoCloseable {
     return recordings;
   }
 
-  /** Every soak's figures. */
-  public StoredFigures figures() {
+  /** What is kept of each soak for those after it, for the one who derives it anew. */
+  public DerivedShelf<SoakSummary.Shown> summaries() {
+    return summaries;
+  }
+
+  /** Every soak's figures, for the one who derives them. */
+  public DerivedShelf<SoakFigureSet> figures() {
     return figures;
   }
 
   /** Every soak's calibrations, for the one who derives them. */
-  public StoredCalibrations calibrations() {
+  public DerivedShelf<List<Calibration>> calibrations() {
     return calibrations;
   }
 
-  /** What is kept of each soak for those after it, for the one who derives it anew. */
-  public StoredSummaries summaries() {
-    return summaries;
+  /** What people said of calibrations. */
+  public SaidOfCalibrations said() {
+    return said;
+  }
+
+  /** Every soak's figures, for reading. */
+  public DerivedFigures figureTable() {
+    return figureTable;
   }
 
   /** Every soak's calibrations, for reading. */
-  public CalibrationMarks calibrationMarks() {
-    return calibrationMarks;
+  public DerivedCalibrations calibrationTable() {
+    return calibrationTable;
   }
 
   /** How the database is; answers within two seconds and never throws. */

@@ -13,7 +13,7 @@ import soakbench.model.StateChange;
 import soakbench.store.connection.Pools;
 import soakbench.store.rows.Series;
 import soakbench.store.rows.Soaks;
-import soakbench.store.rows.StaleMarks;
+import soakbench.store.rows.StaleRanges;
 import soakbench.store.rows.Terms;
 import soakbench.store.rows.Timelines;
 
@@ -60,11 +60,11 @@ abstract class PostgresReads implements SoakStore.Look {
 
   @Override
   public final Optional<StaleRange> stale(String tracker) {
-    return run("reading stale marks", c -> StaleMarks.find(c, tracker));
+    return run("reading stale ranges", c -> StaleRanges.find(c, tracker));
   }
 
   @Override
   public final List<String> staleTrackers() {
-    return run("reading stale marks", StaleMarks::trackers);
+    return run("reading stale ranges", StaleRanges::trackers);
   }
 }

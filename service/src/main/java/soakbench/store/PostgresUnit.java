@@ -20,15 +20,16 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 import soakbench.store.connection.Faults;
 import soakbench.store.connection.Pools;
-import soakbench.store.derived.SummaryRows;
+import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.rows.AsideSamples;
+import soakbench.store.rows.Benches;
 import soakbench.store.rows.BinLayout;
 import soakbench.store.rows.BulkWriter;
 import soakbench.store.rows.LimitsHistory;
 import soakbench.store.rows.SampleWriter;
 import soakbench.store.rows.Series;
 import soakbench.store.rows.Soaks;
-import soakbench.store.rows.StaleMarks;
+import soakbench.store.rows.StaleRanges;
 import soakbench.store.rows.Terms;
 import soakbench.store.rows.Timelines;
 
@@ -109,17 +110,17 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
 
   @Override
   public void writeSummary(SoakSummary summary) {
-    run("writing a soak's figures", c -> SummaryRows.write(c, summary));
+    run("writing a soak's figures", c -> DerivedSummaries.write(c, summary));
   }
 
   @Override
   public List<SoakSummary> summaries(int most) {
-    return run("reading soaks' figures", c -> SummaryRows.newest(c, most, told.summaries));
+    return run("reading soaks' figures", c -> DerivedSummaries.newest(c, most, told.summaries));
   }
 
   @Override
   public Map<String, Bench> benches() {
-    return run("reading the roster", SummaryRows::benches);
+    return run("reading the roster", Benches::all);
   }
 
   @Override
@@ -146,12 +147,12 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
 
   @Override
   public void markStale(String tracker, StaleRange seconds) {
-    run("marking stale rows", c -> StaleMarks.put(c, tracker, seconds));
+    run("noting stale ranges", c -> StaleRanges.put(c, tracker, seconds));
   }
 
   @Override
   public void clearStale(String tracker) {
-    run("clearing a stale mark", c -> StaleMarks.clear(c, tracker));
+    run("clearing a stale range", c -> StaleRanges.clear(c, tracker));
   }
 
   @Override

@@ -63,6 +63,20 @@ public final class Recordings {
     return pools.request("reading a soak", c -> find(c, id));
   }
 
+  /** The tracker's soak that holds this time, or ended a moment before; empty where none does. */
+  public Optional<Soak> soakAt(String tracker, long atUs) {
+    String sql =
+        "SELECT "
+            + Soaks.COLUMNS
+            + " FROM soak WHERE tracker = ? AND start_time <= ? AND end_time >= ?"
+            + " ORDER BY start_time DESC LIMIT 1";
+    return pools.request(
+        "looking for a soak",
+        c ->
+            Query.first(
+                c, Soaks::read, sql, tracker, Times.time(atUs), Times.time(atUs - 1_000_000L)));
+  }
+
   /** A soak's timeline in the order of writing; empty where there is no such soak. */
   public List<StateChange> timeline(String soak) {
     return pools.request("reading a timeline", c -> Timelines.read(c, soak));
@@ -99,10 +113,8 @@ public final class Recordings {
   }
 
   private static Optional<Soak> find(Connection connection, String id) throws SQLException {
-    return Query.list(
-            connection, Soaks::read, "SELECT " + Soaks.COLUMNS + " FROM soak WHERE id = ?", id)
-        .stream()
-        .findFirst();
+    return Query.first(
+        connection, Soaks::read, "SELECT " + Soaks.COLUMNS + " FROM soak WHERE id = ?", id);
   }
 
   private static List<Soak> list(Connection connection, SoakQuery query) throws SQLException {

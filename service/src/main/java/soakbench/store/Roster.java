@@ -6,7 +6,6 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CopyOnWriteArrayList;
@@ -24,13 +23,7 @@ public final class Roster {
       "id, name, lot, imu, board, rack, slot, power, rates, temperature_offset_c, note";
 
   private static final String PUT =
-      "INSERT INTO tracker ("
-          + COLUMNS
-          + ") VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
-          + " name = EXCLUDED.name, lot = EXCLUDED.lot, imu = EXCLUDED.imu,"
-          + " board = EXCLUDED.board, rack = EXCLUDED.rack, slot = EXCLUDED.slot,"
-          + " power = EXCLUDED.power, rates = EXCLUDED.rates,"
-          + " temperature_offset_c = EXCLUDED.temperature_offset_c, note = EXCLUDED.note";
+      Query.upsert("tracker", "id", COLUMNS.substring("id, ".length()));
 
   private final Pools pools;
   private final ChangedSoaks changed;
@@ -121,17 +114,15 @@ public final class Roster {
         tracker.board(),
         tracker.rack(),
         tracker.slot(),
-        word(tracker.power()),
-        word(tracker.rates()),
+        Query.word(tracker.power()),
+        Query.word(tracker.rates()),
         tracker.temperatureOffsetC(),
         tracker.note());
   }
 
   private static Optional<Tracker> find(Connection connection, String id) throws SQLException {
-    return Query.list(
-            connection, Roster::read, "SELECT " + COLUMNS + " FROM tracker WHERE id = ?", id)
-        .stream()
-        .findFirst();
+    return Query.first(
+        connection, Roster::read, "SELECT " + COLUMNS + " FROM tracker WHERE id = ?", id);
   }
 
   private static Tracker read(ResultSet rows) throws SQLException {
@@ -143,14 +134,10 @@ public final class Roster {
         rows.getString(5),
         rows.getString(6),
         rows.getString(7),
-        Tracker.Power.valueOf(rows.getString(8).toUpperCase(Locale.ROOT)),
-        Tracker.Rates.valueOf(rows.getString(9).toUpperCase(Locale.ROOT)),
+        Query.constant(Tracker.Power.class, rows.getString(8)),
+        Query.constant(Tracker.Rates.class, rows.getString(9)),
         rows.getDouble(10),
         rows.getString(11));
-  }
-
-  private static String word(Enum<?> value) {
-    return value.name().toLowerCase(Locale.ROOT);
   }
 
   private static void refuseTwice(List<Tracker> trackers) {

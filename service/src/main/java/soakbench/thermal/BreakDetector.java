@@ -1,7 +1,7 @@
 package soakbench.thermal;
 
 /**
- * Notices that the temperature no longer follows its law: a two-sided cumulative sum of one-block
+ * Notices that the temperature no longer follows its model: a two-sided cumulative sum of one-block
  * forecast errors (Page, Biometrika 41, 1954). Not thread-safe.
  */
 final class BreakDetector {
@@ -20,7 +20,7 @@ final class BreakDetector {
    * Takes the newest forecast error.
    *
    * @param error observed minus forecast, degC
-   * @param scale standard deviation of a block about the law, degC
+   * @param scale standard deviation of a block about the model, degC
    * @param blind error that the thermometer's step explains, degC
    * @return 0, or how many blocks ago (1 = the newest) the break began
    */

@@ -2,8 +2,8 @@ package soakbench.thermal;
 
 import java.util.Optional;
 import soakbench.numerics.CensoredRelaxation;
+import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.Moments;
 
 /**
  * Reads the tail where a thermometer's reading is an interval, not a value, and holds in doubt what
@@ -40,9 +40,9 @@ final class CoarseTail implements TailReading {
 
   @Override
   public int brokenBlocks(double tS, double temperatureC) {
-    Moments expected = stretch.expected(tS);
+    Measured expected = stretch.expected(tS);
     StepInterval read = interval(temperatureC);
-    int back = breakWatch.accept(-read.missC(expected.mean()), stretch.scaleC(expected), 0);
+    int back = breakWatch.accept(-read.missC(expected.value()), stretch.scaleC(expected), 0);
     boolean missed = foretold.missed(tS, read, step.blindC());
     return missed ? Math.max(back, TailStretch.LEAST_BLOCKS) : back;
   }
@@ -103,7 +103,7 @@ final class CoarseTail implements TailReading {
   private boolean jumped(Optional<RelaxationPosterior> other) {
     return stretch.tail() != null
         && other.isPresent()
-        && Math.abs(other.get().slopeAfter(0).mean() - stretch.tail().slopeAfter(0).mean())
+        && Math.abs(other.get().slopeAfter(0).value() - stretch.tail().slopeAfter(0).value())
             > WANDER_JUMP_C_PER_S;
   }
 
@@ -113,7 +113,7 @@ final class CoarseTail implements TailReading {
    */
   private boolean tooSure(RelaxationPosterior law) {
     double open = MARGIN * step.blindC() / (stretch.spanS() / 2);
-    return law.slopeAfter(0).sd() < open / 4;
+    return law.slopeAfter(0).se() < open / 4;
   }
 
   /**
@@ -150,7 +150,7 @@ final class CoarseTail implements TailReading {
 
   private StepInterval interval(double meanC) {
     RelaxationPosterior tail = stretch.tail();
-    double slope = tail == null ? 0.5 / 60 : tail.slopeAfter(0).mean();
+    double slope = tail == null ? 0.5 / 60 : tail.slopeAfter(0).value();
     return StepInterval.of(meanC, step.blindC(), step.levelC(), slope * TailSpans.BLOCK_S);
   }
 

@@ -1,7 +1,7 @@
 package soakbench.thermal;
 
+import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.Moments;
 
 /** Reads the tail where the thermometer's readings are values. */
 final class FineTail implements TailReading {
@@ -17,9 +17,9 @@ final class FineTail implements TailReading {
 
   @Override
   public int brokenBlocks(double tS, double temperatureC) {
-    Moments expected = stretch.expected(tS);
+    Measured expected = stretch.expected(tS);
     return breakWatch.accept(
-        temperatureC - expected.mean(), stretch.scaleC(expected), step.blindC() / 2);
+        temperatureC - expected.value(), stretch.scaleC(expected), step.blindC() / 2);
   }
 
   @Override

@@ -5,7 +5,7 @@ import java.util.stream.DoubleStream;
 import org.hipparchus.distribution.continuous.TDistribution;
 import org.hipparchus.exception.MathRuntimeException;
 import soakbench.numerics.ExponentialFit;
-import soakbench.numerics.WanderNoise;
+import soakbench.numerics.MarkovNoise;
 
 /**
  * Whether a second time constant earns its keep: both laws are fitted to the beginning of a stretch
@@ -80,7 +80,7 @@ final class HeldOutForecasts {
   private static double errorC(WarmUpRows known, WarmUpRows ahead, int count) {
     ExponentialFit.Result fit =
         ExponentialFit.withTimeConstants(count)
-            .withNoise(WanderNoise.white(known.timeS(), known.weight()))
+            .withNoise(MarkovNoise.white(known.timeS(), known.weight()))
             .fit(known.timeS(), known.temperatureC());
     double square = 0;
     double weight = 0;

@@ -4,8 +4,8 @@ import java.util.ArrayDeque;
 import java.util.Arrays;
 import java.util.Deque;
 import java.util.stream.IntStream;
+import soakbench.model.TauPrior;
 import soakbench.numerics.ExponentialFit;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
  * Follows the temperature with a bank of Kalman filters (Kalman, J. Basic Eng. 82, 1960), one for
@@ -46,21 +46,20 @@ final class RoomFilter {
   private static final double LEAST_NOISE_C = 0.0015;
 
   /** Bodies in a box of this size take some minutes (common practice, no source). */
-  private static final Belief BODY = new Belief(800, 0.6);
+  private static final TauPrior BODY = TauPrior.general(800, 0.6);
 
   /** Beyond, one filter would no longer be nearly linear. */
   private static final double MOST_SPREAD = 0.3;
 
-  private record Belief(double medianS, double logSd) {
-    /** How much each of some time constants is believed; sums to 1. */
-    double[] shares(double[] tauS) {
-      double[] out =
-          Arrays.stream(tauS)
-              .map(tau -> Math.exp(-0.5 * Math.pow(Math.log(tau / medianS) / logSd, 2)))
-              .toArray();
-      double sum = Arrays.stream(out).sum();
-      return Arrays.stream(out).map(x -> x / sum).toArray();
-    }
+  /** How much each of some time constants is believed; sums to 1. */
+  private static double[] shares(TauPrior prior, double[] tauS) {
+    double logSd = prior.logSd();
+    double[] out =
+        Arrays.stream(tauS)
+            .map(tau -> Math.exp(-0.5 * Math.pow(Math.log(tau / prior.medianS()) / logSd, 2)))
+            .toArray();
+    double sum = Arrays.stream(out).sum();
+    return Arrays.stream(out).map(x -> x / sum).toArray();
   }
 
   /** Evidence of a thousand seconds ago counts a little less: no room keeps its habits. */
@@ -125,7 +124,7 @@ final class RoomFilter {
     double[] centreS = TAU_S;
     double[] spread = new double[TAU_S.length];
     Arrays.fill(spread, TAU_SPREAD);
-    double[] share = BODY.shares(TAU_S);
+    double[] share = shares(BODY, TAU_S);
     if (earlier != null) {
       // The general belief keeps a part, so that a soak unlike the earlier ones can say so.
       centreS = with(centreS, earlier.medianS());

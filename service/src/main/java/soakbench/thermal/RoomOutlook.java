@@ -1,7 +1,7 @@
 package soakbench.thermal;
 
+import soakbench.model.TauPrior;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
  * What is known of a body and its surroundings at one moment: a mixture over time constants and
@@ -76,12 +76,12 @@ public record RoomOutlook(Part[] parts) {
   private static Part part(RelaxationPosterior tail, int k, double weight, double ageS) {
     double tau = tail.tau()[k];
     double left = Math.exp(-ageS / tau);
-    double vp = tail.plateauVariance()[k];
-    double vd = left * left * tail.distanceVariance()[k];
-    double pd = left * tail.covariance()[k];
+    double vp = tail.given().plateauVariance()[k];
+    double vd = left * left * tail.given().distanceVariance()[k];
+    double pd = left * tail.given().covariance()[k];
     double swing = COARSE_WANDER_C_PER_MIN / 60;
-    double distance = left * tail.distance()[k];
-    double[] mean = {tail.plateau()[k] + distance, -distance / tau, 0, 0, 1 / tau};
+    double distance = left * tail.given().distance()[k];
+    double[] mean = {tail.given().plateau()[k] + distance, -distance / tau, 0, 0, 1 / tau};
     double bodySlope = -(vd + pd) / tau;
     double[][] cov = {
       {vp + vd + 2 * pd, bodySlope, 0, 0, 0},

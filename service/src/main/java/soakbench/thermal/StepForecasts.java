@@ -2,7 +2,7 @@ package soakbench.thermal;
 
 import java.util.ArrayDeque;
 import java.util.Deque;
-import soakbench.numerics.RelaxationPosterior.Moments;
+import soakbench.numerics.Measured;
 
 /**
  * What a coarse thermometer's law foretold two minutes ago, held against what it reads now. A lid
@@ -23,9 +23,9 @@ final class StepForecasts {
   private final Deque<Due> pending = new ArrayDeque<>();
 
   /** Remembers what is expected at {@link #AHEAD_S} after {@code tS}. */
-  void add(double tS, Moments present, Moments change) {
-    double expected = present.mean() + change.mean();
-    pending.addLast(new Due(tS + AHEAD_S, expected, Math.hypot(present.sd(), change.sd())));
+  void add(double tS, Measured present, Measured change) {
+    double expected = present.value() + change.value();
+    pending.addLast(new Due(tS + AHEAD_S, expected, Math.hypot(present.se(), change.se())));
   }
 
   /** Whether what was expected of this moment can't be what is read. */

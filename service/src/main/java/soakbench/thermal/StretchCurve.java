@@ -17,7 +17,7 @@ import soakbench.numerics.ExponentialProfile;
  * @param beganUs begin of the stretch, microseconds since 1970
  * @param fromTheStart whether the soak began with it
  * @param blindC what the thermometer's step hides of a level, degC; added to either side
- * @param leastChangeC a change below this shows no law, degC
+ * @param leastChangeC a change below this shows no exponential, degC
  * @param breaksUs of the whole soak
  */
 record StretchCurve(
@@ -37,7 +37,7 @@ record StretchCurve(
   /** A chip is at least this much quicker than its body. */
   private static final double APART = 3;
 
-  /** What is over sooner is no chip (15 to 45 s), but a hand or a break dated wrong, s. */
+  /** What is over sooner is no chip (15 to 45 s), but a handling or a break dated wrong, s. */
   private static final double LEAST_CHIP_S = 8;
 
   WarmUpCurve curve() {
@@ -60,7 +60,7 @@ record StretchCurve(
       double[] taus = model.fit().timeConstants();
       boolean chipAndBody =
           taus[0] >= LEAST_CHIP_S && taus[1] >= LEAST_BODY_S && taus[1] >= APART * taus[0];
-      WarmUpCurve curve = told(rows, model);
+      WarmUpCurve curve = curve(rows, model);
       return chipAndBody && curve.reason() == null ? Optional.of(curve) : Optional.empty();
     } catch (MathRuntimeException | IllegalArgumentException notSettled) {
       return Optional.empty();
@@ -81,14 +81,14 @@ record StretchCurve(
     if (model.fit().timeConstants()[0] < LEAST_BODY_S) {
       return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaksUs);
     }
-    return told(body, model);
+    return curve(body, model);
   }
 
   private static ExponentialModel model(WarmUpRows used, int count) {
     return ExponentialModel.of(used.timeS(), used.temperatureC(), used.weight(), count);
   }
 
-  private WarmUpCurve told(WarmUpRows used, ExponentialModel model) {
+  private WarmUpCurve curve(WarmUpRows used, ExponentialModel model) {
     ExponentialProfile profile = model.profile();
     int slowest = model.fit().timeConstants().length - 1;
     double[] plateau = profile.plateau();

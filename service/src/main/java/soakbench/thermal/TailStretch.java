@@ -2,10 +2,10 @@ package soakbench.thermal;
 
 import java.util.ArrayList;
 import java.util.List;
+import soakbench.model.TauPrior;
 import soakbench.numerics.ExponentialFit;
+import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.Moments;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
  * The stretch since the last break that the tail is read from, what was read, and since when it is
@@ -19,7 +19,7 @@ final class TailStretch {
    * Before a unit has shown its own: bodies in a box of this size take some minutes (common
    * practice, no source).
    */
-  static final TauPrior BODY = new TauPrior(800, 0.6);
+  static final TauPrior BODY = TauPrior.general(800, 0.6);
 
   /** Time constants that are tried, s. */
   static final double[] GRID_S = ExponentialFit.logGrid(100, 6400, 25);
@@ -101,14 +101,14 @@ final class TailStretch {
   }
 
   /** What the law says of a block to come, degC; only while there is a law. */
-  Moments expected(double tS) {
-    Moments present = tail.present();
-    Moments change = tail.change(tS - newestS());
-    return new Moments(present.mean() + change.mean(), Math.hypot(present.sd(), change.sd()));
+  Measured expected(double tS) {
+    Measured present = tail.present();
+    Measured change = tail.change(tS - newestS());
+    return new Measured(present.value() + change.value(), Math.hypot(present.se(), change.se()));
   }
 
   /** By how much a block may miss what is expected of it, one standard deviation, degC. */
-  double scaleC(Moments expected) {
-    return Math.max(Math.hypot(tail.residualSd(), expected.sd()), BreakDetector.LEAST_SD_C);
+  double scaleC(Measured expected) {
+    return Math.max(Math.hypot(tail.residualSd(), expected.se()), BreakDetector.LEAST_SD_C);
   }
 }

@@ -1,9 +1,6 @@
 package soakbench.thermal;
 
-import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.List;
-import java.util.stream.IntStream;
 
 /** All temperatures of a soak: by the second at first, then by the block. Not thread-safe. */
 final class TemperatureHistory {
@@ -41,25 +38,8 @@ final class TemperatureHistory {
     return new Temperatures(t, c, of);
   }
 
-  /** Times and temperatures of all blocks between two breaks, newest stretch first. */
-  List<double[][]> between(List<Double> breaksS) {
-    List<Double> edges = new ArrayList<>(List.of(TailSpans.CHIP_S));
-    breaksS.stream().filter(b -> b > TailSpans.CHIP_S).forEach(edges::add);
-    edges.add(Double.POSITIVE_INFINITY);
-    List<double[][]> out = new ArrayList<>();
-    for (int k = edges.size() - 2; k >= 0; k--) {
-      out.add(between(edges.get(k), edges.get(k + 1)));
-    }
-    return out;
-  }
-
-  private double[][] between(double fromS, double toS) {
-    double[] t = blocks.timesFrom(0);
-    double[] y = blocks.temperaturesFrom(0);
-    int[] in = IntStream.range(0, t.length).filter(i -> t[i] >= fromS && t[i] < toS).toArray();
-    return new double[][] {
-      IntStream.of(in).mapToDouble(i -> t[i]).toArray(),
-      IntStream.of(in).mapToDouble(i -> y[i]).toArray()
-    };
+  /** Times of the blocks from {@code fromS} on, s. */
+  double[] blockTimesS(double fromS) {
+    return Arrays.stream(blocks.timesFrom(0)).filter(t -> t >= fromS).toArray();
   }
 }

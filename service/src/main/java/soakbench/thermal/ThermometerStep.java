@@ -29,7 +29,7 @@ final class ThermometerStep {
       stepC = Math.min(stepC, seenStepC);
     }
     // A coarse thermometer without noise shows its step only from one second to the next.
-    // A second in which it steps has a mean between the steps and tells nothing.
+    // A second in which it steps has a mean between the steps and shows nothing.
     double moved = Math.abs(temperatureC - lastC);
     repeats += moved == 0 ? 1 : 0;
     // A lone reading lies on a step only if such readings are known to repeat themselves.

@@ -6,11 +6,11 @@ import java.util.List;
 import java.util.Optional;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
+import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.Moments;
 
 /**
- * The warm-up curve of a whole soak: the law of a body that warms towards its surroundings, with
+ * The warm-up curve of a whole soak: the model of a body that warms towards its surroundings, with
  * the chip's own time constant where the readings show it, over the newest stretch without a break
  * that says where it levels. Derived from a soak's bins when asked for, never while judging.
  */
@@ -23,7 +23,7 @@ public final class WarmUpAnalysis {
 
   private static final int LEAST_SWINGS = 4;
 
-  /** A break is dated to this; what comes sooner after it may be the hand that made it, s. */
+  /** A break is dated to this; what comes sooner after it may be the handling that made it, s. */
   private static final double AFTER_BREAK_S = 40;
 
   /** Breaks more often than once in this time are a swing of the surroundings, s. */
@@ -140,19 +140,18 @@ public final class WarmUpAnalysis {
 
   /**
    * A stretch that shows no constant of its own still shows where it levels, if the constant is any
-   * that such bodies have: the tail's mixture with its prior. The constant's interval is then
+   * that such bodies have: the fit window's mixture with its prior. The constant's interval is then
    * little more than that belief.
    */
   private static Optional<WarmUpCurve> believed(
       WarmUpTracker tracker, long startSecond, List<Long> breaks) {
-    double[][] stretch = tracker.stretches().get(0);
-    double[] t = stretch[0];
+    double[] t = tracker.newestStretchS();
     if (t.length < LEAST_BLOCKS || tracker.tail().isEmpty()) {
       return Optional.empty();
     }
     RelaxationPosterior tail = tracker.tail().get();
-    Moments plateau = tail.plateauMoments();
-    if (plateau.sd() > TELLING_C) {
+    Measured plateau = tail.plateau();
+    if (plateau.se() > TELLING_C) {
       return Optional.empty();
     }
     double low = tail.tauQuantile(0.025);
@@ -161,7 +160,7 @@ public final class WarmUpAnalysis {
     Estimate start = Estimate.unknown("the curve holds for the end of the soak only");
     return Optional.of(
         new WarmUpCurve(
-            Estimate.of(plateau.mean(), plateau.sd(), 1.96),
+            Estimate.of(plateau.value(), plateau.se(), 1.96),
             start,
             List.of(tauS),
             microseconds(startSecond, t[t.length - 1] - tracker.tailSpanS()),

@@ -4,15 +4,15 @@ import java.util.List;
 import soakbench.model.Estimate;
 
 /**
- * Temperature against time as a law: plateau, start, time constants. Times are microseconds since
+ * Temperature against time as a model: plateau, start, time constants. Times are microseconds since
  * 1970.
  *
  * @param plateauC temperature that it is heading for, degC
- * @param startC temperature of the law at the soak's first sample, degC
+ * @param startC temperature of the model at the soak's first sample, degC
  * @param timeConstantsS fastest first, s
  * @param fromUs first instant that the fit used, or null
  * @param toUs last instant that the fit used, or null
- * @param residualSdC standard deviation of 10 s means about the law, degC, or null
+ * @param residualSdC standard deviation of 10 s means about the model, degC, or null
  * @param breaksUs instants at which the surroundings changed
  * @param reason why there is no curve; null where there is one
  */

@@ -2,13 +2,14 @@ package soakbench.thermal;
 
 import java.util.List;
 import java.util.Optional;
+import soakbench.model.TauPrior;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
 
 /**
  * Follows one soak's temperature second by second: ten-second blocks, breaks, and what the stretch
- * since the last break says of the warm-up's tail. Times are seconds since the soak began. Fed in
- * order; not thread-safe. The same seconds always give the same answers.
+ * since the last break says of the warm-up: the fit window, here called tail. Times are seconds
+ * since the soak began. Fed in order; not thread-safe. The same seconds always give the same
+ * answers.
  *
  * <p>The chip's own time constant (15 to 45 s) is over after {@link TailSpans#CHIP_S}; until then
  * only the local slope is known.
@@ -199,9 +200,13 @@ public final class WarmUpTracker {
     return history.all();
   }
 
-  /** Times and temperatures of all blocks between two breaks, newest stretch first. */
-  List<double[][]> stretches() {
-    return history.between(stretch.breaksS());
+  /** Times of the blocks since the last break, s, without the chip's own warming. */
+  double[] newestStretchS() {
+    double lastS = TailSpans.CHIP_S;
+    for (double breakS : stretch.breaksS()) {
+      lastS = breakS > TailSpans.CHIP_S ? breakS : lastS;
+    }
+    return history.blockTimesS(lastS);
   }
 
   /** The thermometer's step where its noise does not carry it over, else 0, degC. */

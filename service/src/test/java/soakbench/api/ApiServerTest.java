@@ -46,8 +46,7 @@ class ApiServerTest {
 
   @Test
   void aBodyThatStopsComingIsToldSo(Service service) throws IOException {
-    ApiSettings hasty =
-        new ApiSettings("127.0.0.1", 0, 1000, 2, Duration.ofSeconds(1), Duration.ofMillis(300));
+    ApiSettings hasty = ApiSettings.local(0).withIdle(Duration.ofMillis(300));
     try (ApiServer server = ApiServer.start(hasty, service.watch, service.database, () -> 0);
         Socket socket = new Socket("127.0.0.1", server.port())) {
       socket.setSoTimeout(10_000);

@@ -1,6 +1,7 @@
 package soakbench.api;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
 
 import java.util.List;
 import java.util.concurrent.atomic.AtomicInteger;
@@ -25,7 +26,7 @@ class NamesMistakenTest {
           "");
 
   private final AtomicInteger asked = new AtomicInteger();
-  private boolean mistaken;
+  private volatile boolean mistaken;
   private final TrackerNames names =
       new TrackerNames(
           () -> {
@@ -41,16 +42,19 @@ class NamesMistakenTest {
     assertThat(names.of("T-9")).isEqualTo("Kestrel");
     mistaken = true;
     try (LogLines log = new LogLines("soakbench.api.http.TrackerNames")) {
-      for (int i = 0; i < 3; i++) {
-        names.forget();
-        assertThat(names.of("T-9")).isEqualTo("Kestrel");
-      }
-      assertThat(asked).hasValueGreaterThan(1);
+      // Nobody waits long for a roster: on a busy machine it is asked after the answer.
+      await()
+          .until(
+              () -> {
+                names.forget();
+                assertThat(names.of("T-9")).isEqualTo("Kestrel");
+                return asked.get() > 3;
+              });
       assertThat(log.lines()).filteredOn(line -> line.contains("mistake")).hasSize(1);
     }
     mistaken = false;
     names.forget();
-    assertThat(names.rackOf("T-9")).isEqualTo("window");
+    await().until(() -> names.rackOf("T-9").equals("window"));
   }
 
   @Test

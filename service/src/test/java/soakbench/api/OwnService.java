@@ -1,11 +1,10 @@
 package soakbench.api;
 
-import java.nio.file.Path;
 import java.util.concurrent.atomic.AtomicLong;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /** A service that a test has to itself: its limits may be changed and it may be started again. */
 public final class OwnService implements AutoCloseable {
@@ -18,8 +17,8 @@ public final class OwnService implements AutoCloseable {
   /**
    * @param given limits given at the start, or null
    */
-  public OwnService(Path folder, Limits given) {
-    database = Database.open(DatabaseSettings.embedded(folder));
+  public OwnService(Limits given) {
+    database = Database.open(SharedServer.empty());
     start(given);
   }
 

@@ -1,12 +1,6 @@
 package soakbench.api;
 
-import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.util.Comparator;
-import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.extension.ExtensionContext;
 import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
 import org.junit.jupiter.api.extension.ExtensionContext.Store.CloseableResource;
@@ -14,6 +8,7 @@ import org.junit.jupiter.api.extension.ParameterContext;
 import org.junit.jupiter.api.extension.ParameterResolver;
 import soakbench.api.health.Standing;
 import soakbench.api.http.Times;
+import soakbench.api.samples.UploadLimits;
 import soakbench.live.alarm.AlarmBook;
 import soakbench.live.arrival.ArrivalWatch;
 import soakbench.live.arrival.Arrivals;
@@ -21,11 +16,11 @@ import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /**
- * The whole service on an embedded database and a free port, started once for all tests that ask
- * for it. Each test uses trackers of its own.
+ * The whole service on a real database and a free port, started once for all tests that ask for it.
+ * Each test uses trackers of its own.
  */
 public final class Service implements CloseableResource, AutoCloseable {
   /** Most bytes of an upload here; small, so that too much is quickly sent. */
@@ -39,35 +34,23 @@ public final class Service implements CloseableResource, AutoCloseable {
   public final SoakWatch watch;
   public final ApiServer server;
   public final Http http;
-  private final Path folder;
 
   private Service() {
-    try {
-      folder = Files.createTempDirectory("soakbench-api-test");
-    } catch (IOException e) {
-      throw new IllegalStateException(e);
-    }
-    database = Database.open(DatabaseSettings.embedded(folder));
+    database = Database.open(SharedServer.empty());
     watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, nowUs::get);
     watch.restore();
     ApiSettings settings =
         ApiSettings.local(0)
-            .withLargestUploadBytes(LARGEST_UPLOAD_BYTES)
-            .withHeartbeat(java.time.Duration.ofMillis(200));
+            .withUploads(UploadLimits.DEFAULT.withLargestBytes(LARGEST_UPLOAD_BYTES))
+            .withStreams(new ApiSettings.Streams(100, java.time.Duration.ofMillis(200)));
     server = ApiServer.start(settings, watch, database, nowUs::get);
     http = new Http(server.url());
   }
 
   @Override
-  public void close() throws IOException {
+  public void close() {
     server.close();
     database.close();
-    try (Stream<Path> files = Files.walk(folder)) {
-      List<Path> deepestFirst = files.sorted(Comparator.reverseOrder()).toList();
-      for (Path file : deepestFirst) {
-        Files.delete(file);
-      }
-    }
   }
 
   /** Gives the running service to tests that have a parameter of this type. */
@@ -96,6 +79,7 @@ public final class Service implements CloseableResource, AutoCloseable {
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
     return ApiServer.start(
-        settings, watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing);
+        settings,
+        new ApiParts(watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing));
   }
 }

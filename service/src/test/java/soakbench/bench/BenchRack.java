@@ -2,7 +2,6 @@ package soakbench.bench;
 
 import java.time.Instant;
 import picocli.CommandLine.Option;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 
@@ -36,15 +35,12 @@ final class BenchRack {
    * @param number from 1 on; what it is drawn from, and the end of its id
    */
   SimulateOptions tracker(String prefix, int number, double durationS, Instant start) {
-    return new SimulateOptions(
-        Mix.CLEAN,
-        number,
-        durationS,
-        rateHz,
-        LineStream.Form.JSON_LINES,
-        LineStream.Stamp.TIME,
-        prefix + number,
-        true,
-        start);
+    return SimulateOptions.usual(number)
+        .withMix(Mix.CLEAN)
+        .lasting(durationS)
+        .printing(rateHz)
+        .named(prefix + number)
+        .withAccelerometer(true)
+        .startingAt(start);
   }
 }

@@ -9,7 +9,6 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
@@ -33,16 +32,13 @@ final class BenchSamples {
     Path file = folder.resolve("simulated.jsonl");
     for (int number = 1; number <= trackers; number++) {
       SimulateOptions options =
-          new SimulateOptions(
-              Mix.CLEAN,
-              number,
-              seconds,
-              rateHz,
-              LineStream.Form.JSON_LINES,
-              LineStream.Stamp.TIME,
-              "BENCH-" + number,
-              true,
-              start);
+          SimulateOptions.usual(number)
+              .withMix(Mix.CLEAN)
+              .lasting(seconds)
+              .printing(rateHz)
+              .named("BENCH-" + number)
+              .withAccelerometer(true)
+              .startingAt(start);
       try (OutputStream lines = Files.newOutputStream(file)) {
         SimulateRun.write(options, lines, null);
       }

@@ -10,9 +10,13 @@ import java.util.List;
 import java.util.concurrent.TimeUnit;
 import soakbench.cli.Main;
 import soakbench.cli.options.Failure;
+import soakbench.store.server.Programs;
 
 /** A command of the program in a process of its own, so that it can be measured or killed. */
 public final class Program implements AutoCloseable {
+  /** Options of a virtual machine that shall be at work soon, and whose cost nobody measures. */
+  public static final List<String> SOON = List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC");
+
   private final Process process;
   private final String said;
 
@@ -33,6 +37,11 @@ public final class Program implements AutoCloseable {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(virtualMachine);
+    String programs = System.getProperty(Programs.PROPERTY);
+    if (programs != null) {
+      // Else each would unpack the database's programs into its own data folder.
+      command.add("-D" + Programs.PROPERTY + "=" + programs);
+    }
     command.addAll(List.of("-cp", System.getProperty("java.class.path"), Main.class.getName()));
     command.addAll(arguments);
     Process process =

@@ -10,7 +10,6 @@ import java.time.Instant;
 import java.util.List;
 import java.util.stream.LongStream;
 import soakbench.cli.commands.Replay;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.simulation.SimulateOptions;
@@ -52,17 +51,11 @@ final class VerdictRuns {
   private static VerdictScore one(Mix mix, long seed, Limits limits, Correction correction) {
     double rateHz = RATES_HZ[(int) Math.floorMod(seed, RATES_HZ.length)];
     SimulateOptions options =
-        new SimulateOptions(
-            mix,
-            seed,
-            3600,
-            rateHz,
-            LineStream.Form.JSON_LINES,
-            LineStream.Stamp.TIME,
-            "SIM-" + seed,
-            null,
-            START,
-            correction);
+        SimulateOptions.usual(seed)
+            .withMix(mix)
+            .printing(rateHz)
+            .startingAt(START)
+            .withCorrection(correction);
     try {
       Path lines = Files.createTempFile("soakbench-verdict-", ".jsonl");
       try {

@@ -85,7 +85,7 @@ public record VerdictScore(
             : firstGood <= first ? firstGood - first : count(ready, firstGood);
     return new VerdictScore(
         recipe.unit().id(),
-        recipe.scenarios(),
+        recipe.origin().scenarios(),
         bad,
         unforeseeable,
         delay,

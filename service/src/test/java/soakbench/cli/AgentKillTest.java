@@ -12,14 +12,15 @@ import org.junit.jupiter.api.io.TempDir;
 class AgentKillTest {
   @TempDir private Path folder;
 
+  /** A few trackers and deaths; the second finds what the first left behind. */
   @Test
   void nothingAcknowledgedIsLostOrDoubledWhenAgentServiceAndDatabaseAreKilled() throws Exception {
-    System.out.println(KilledRack.killed(folder, 10));
+    System.out.println(KilledRack.killed(folder, 8, 2));
   }
 
   @Test
   @Tag("bench")
   void norWhenTheyAreKilledFiftyTimesEach() throws Exception {
-    System.out.println(KilledRack.killed(folder, 50));
+    System.out.println(KilledRack.killed(folder, 24, 50));
   }
 }

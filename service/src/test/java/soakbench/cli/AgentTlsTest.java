@@ -26,7 +26,7 @@ import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.sending.HttpDestination;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.model.Limits;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /** An agent before the service's real guard: its certificate, its token. */
 class AgentTlsTest {
@@ -122,7 +122,7 @@ class AgentTlsTest {
   private Service service() throws Exception {
     AccessSettings access = AccessSettings.OPEN.withToken(new AccessToken(TOKEN)).withKeys(keys());
     return Service.start(
-        DatabaseSettings.embedded(folder.resolve("data")),
+        SharedServer.empty(),
         ApiSettings.local(0).withAccess(access),
         Limits.DEFAULT,
         new MonotonicClock());

@@ -204,7 +204,7 @@ class CommandLineTest {
   @Test
   void aDataFolderInUseByAnotherCopyIsRefused() throws Exception {
     Path data = folder.resolve("data");
-    try (ServedProcess first = ServedProcess.start(data, null)) {
+    try (ServedProcess first = ServedProcess.soon(data, null)) {
       refused(run("serve", "--data", data.toString(), "--port", "0"), data.toString(), "in use");
       assertThat(new Asked(first.url()).json("/health").get("status").asText()).isEqualTo("ok");
     }

@@ -65,7 +65,7 @@ public final class Doors implements AutoCloseable {
               A1: {port: %s}
             """
                 .formatted(port.path()));
-    service = ServedProcess.start(folder.resolve("data"), rack);
+    service = ServedProcess.soon(folder.resolve("data"), rack);
     asked = new Asked(service.url());
     await()
         .atMost(PATIENCE)

@@ -17,6 +17,7 @@ import java.util.SplittableRandom;
 import java.util.function.Function;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import soakbench.bench.VerdictScore;
 import soakbench.bench.VerdictScore.ForecastScore;
@@ -44,10 +45,12 @@ import soakbench.thermal.EarlierTaus;
 
 /**
  * What earlier soaks are worth to the expected ready time at a quarter of the way: simulated racks
- * whose trackers share a time constant but for a scatter. More racks by {@code -Dsoakbench.racks}.
+ * whose trackers share a time constant but for a scatter: a few, or in the bench form seventy, or
+ * as many as {@code -Dsoakbench.racks} says.
  */
 class EarlierSoaksTest {
   private static final int RACKS = Integer.getInteger("soakbench.racks", 70);
+  private static final int FEW = 10;
   private static final int EARLIER = 8;
   private static final double SCATTER = 0.07;
 
@@ -55,28 +58,35 @@ class EarlierSoaksTest {
   private record Quarter(Truth truth, List<Bin> bins, TauPrior prior) {}
 
   @Test
-  void theExpectedTimeIsBetterAndMoreHonestInASteadyRoom() {
-    hold(Mix.CLEAN);
+  void theExpectedTimeIsBetterAndMoreHonestOnAFewRacksInASteadyRoom() {
+    hold(Mix.CLEAN, FEW);
   }
 
   @Test
-  void theExpectedTimeIsBetterAndMoreHonestInUsualHands() {
-    hold(Mix.USUAL);
+  @Tag("bench")
+  void theExpectedTimeIsBetterAndMoreHonestInASteadyRoom() {
+    hold(Mix.CLEAN, RACKS);
   }
 
-  private static void hold(Mix mix) {
-    List<Quarter> quarters = quarters(mix, SCATTER);
+  @Test
+  @Tag("bench")
+  void theExpectedTimeIsBetterAndMoreHonestInUsualHands() {
+    hold(Mix.USUAL, RACKS);
+  }
+
+  private static void hold(Mix mix, int racks) {
+    List<Quarter> quarters = quarters(mix, SCATTER, racks);
     List<ForecastScore> without = scores(quarters, q -> null);
     List<ForecastScore> with = scores(quarters, Quarter::prior);
     print(mix, "without", without);
     print(mix, "with", with);
-    assertThat(with.size()).as("answers").isGreaterThan(RACKS / 4);
+    assertThat(with.size()).as("answers").isGreaterThan(racks / 4);
     assertThat(medianErrorS(with)).isLessThan(0.9 * medianErrorS(without));
     assertThat(coverage(with)).isGreaterThanOrEqualTo(coverage(without));
   }
 
-  static List<Quarter> quarters(Mix mix, double scatter) {
-    return IntStream.range(0, RACKS)
+  static List<Quarter> quarters(Mix mix, double scatter, int racks) {
+    return IntStream.range(0, racks)
         .parallel()
         .mapToObj(rack -> quarter(mix, scatter, rack))
         .filter(Objects::nonNull)
@@ -112,17 +122,7 @@ class EarlierSoaksTest {
     Heating body =
         new Heating(
             h.startC(), h.plateauC(), h.selfHeatC(), h.chipS(), bodyS, h.cycleC(), h.cycleS());
-    return new Recipe(
-        r.unit(),
-        body,
-        r.events(),
-        r.stream(),
-        r.mix(),
-        r.scenarios(),
-        r.startUs(),
-        r.durationS(),
-        r.seed(),
-        r.correction());
+    return r.with(body);
   }
 
   private static List<Bin> bins(Recipe recipe, double untilS) {

@@ -50,19 +50,22 @@ class FloodTest {
 
   @Test
   void twoThousandIdsAndSixUploads() throws Exception {
-    run(2_000, 6, 3_000, LOADED);
+    run(Program.SOON, 2_000, 6, 3_000, LOADED);
   }
 
   @Tag("bench")
   @Test
   void twentyThousandIdsAndFiftyUploads() throws Exception {
-    run(20_000, 50, 10_000, SOON);
+    run(List.of(), 20_000, 50, 10_000, SOON);
   }
 
-  private void run(int ids, int uploads, int linesEach, Duration soon) throws Exception {
+  private void run(List<String> options, int ids, int uploads, int linesEach, Duration soon)
+      throws Exception {
+    List<String> virtualMachine = new ArrayList<>(options);
+    virtualMachine.add("-Xmx512m");
     try (Program program =
         Program.start(
-            List.of("-Xmx512m"),
+            virtualMachine,
             "board at ",
             List.of("serve", "--data", folder.resolve("data").toString(), "--port", "0"))) {
       url = URI.create(program.said());
@@ -86,8 +89,8 @@ class FloodTest {
       live.get();
       health.get();
       System.out.printf(
-          "FloodTest: %d ids, %d uploads of %d lines: hot seen after %d ms, slowest live POST %d ms,"
-              + " slowest /health %d ms, resident %.0f MiB%n",
+          "FloodTest: %d ids, %d uploads of %d lines: hot seen after %d ms, slowest live POST %d"
+              + " ms, slowest /health %d ms, resident %.0f MiB%n",
           ids,
           uploads,
           linesEach,

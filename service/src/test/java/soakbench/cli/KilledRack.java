@@ -32,7 +32,6 @@ import soakbench.store.server.KillableServer;
  * counted against what the database has, sample by sample.
  */
 final class KilledRack {
-  private static final int TRACKERS = 24;
   private static final double LINES_PER_S = 100;
   private static final int AGENT_MIB = 64;
   private static final int SERVICE_MIB = 256;
@@ -56,17 +55,20 @@ final class KilledRack {
     }
   }
 
-  /** Kills each of the three so many times, then counts; returns what happened, in a line. */
-  static String killed(Path folder, int kills) throws Exception {
+  /**
+   * Kills each of the three so many times while so many trackers print, then counts; returns what
+   * happened, in a line.
+   */
+  static String killed(Path folder, int trackers, int kills) throws Exception {
     long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
     System.out.println("KilledRack: -Dsoakbench.test.seed=" + seed);
-    return new KilledRack(folder).run(kills, seed);
+    return new KilledRack(folder).run(trackers, kills, seed);
   }
 
-  private String run(int kills, long seed) throws Exception {
+  private String run(int trackers, int kills, long seed) throws Exception {
     Random random = new Random(seed);
     database = new KillableServer(folder.resolve("database"));
-    try (NumberedLines lines = NumberedLines.start(TRACKERS, LINES_PER_S)) {
+    try (NumberedLines lines = NumberedLines.start(trackers, LINES_PER_S)) {
       rack = Files.writeString(folder.resolve("rack.yaml"), lines.rack());
       startService();
       startAgent();

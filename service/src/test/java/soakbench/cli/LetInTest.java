@@ -31,7 +31,7 @@ import soakbench.cli.options.PemFiles;
 import soakbench.cli.running.MonotonicClock;
 import soakbench.cli.running.Service;
 import soakbench.model.Limits;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /**
  * The command line's part of letting phones in, over TLS with keys that the JDK's keytool made; the
@@ -96,11 +96,7 @@ class LetInTest {
             .withKeys(PemFiles.read(certificate, key));
     ApiSettings api = ApiSettings.local(0).withAccess(access);
     try (Service service =
-        Service.start(
-            DatabaseSettings.embedded(folder.resolve("data")),
-            api,
-            Limits.DEFAULT,
-            new MonotonicClock())) {
+        Service.start(SharedServer.empty(), api, Limits.DEFAULT, new MonotonicClock())) {
       URI url = service.url();
       assertThat(url.getScheme()).isEqualTo("https");
       String printed = pair(url);

@@ -17,6 +17,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.locks.LockSupport;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.bench.ServedProcess;
@@ -27,7 +28,6 @@ import soakbench.bench.ServedProcess;
  */
 class LossyUdpTest {
   private static final int SENDERS = 12;
-  private static final int LINES = 2_000;
   private static final long EVERY_NS = 10_000_000;
 
   /** A loss before the first line or after the last one shows in no counter. */
@@ -39,11 +39,21 @@ class LossyUdpTest {
 
   @Test
   void exactlyTheDeliveredLinesAreStoredAndTheOthersCountedAsLost() throws Exception {
+    deliveredAreStored(900);
+  }
+
+  @Test
+  @Tag("bench")
+  void andThoseOfTwoThousandOfEach() throws Exception {
+    deliveredAreStored(2_000);
+  }
+
+  private void deliveredAreStored(int printed) throws Exception {
     long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
     System.out.println("LossyUdpTest: -Dsoakbench.test.seed=" + seed);
     Path data = folder.resolve("data");
     Path rack = Files.writeString(folder.resolve("rack.yaml"), "listen: {udp: 127.0.0.1:0}\n");
-    try (ServedProcess serve = ServedProcess.start(data, rack)) {
+    try (ServedProcess serve = ServedProcess.soon(data, rack)) {
       Asked asked = new Asked(serve.url());
       await().atMost(PATIENCE).until(() -> udp(asked).path("open").asBoolean());
       String address = udp(asked).get("port").asText();
@@ -51,10 +61,12 @@ class LossyUdpTest {
       List<List<Long>> delivered;
       try (LossyNetwork network =
           new LossyNetwork(new InetSocketAddress("127.0.0.1", port), SENDERS, seed)) {
-        delivered = sendAll(network);
+        delivered = sendAll(network, printed);
         long lines = delivered.stream().mapToLong(List::size).sum();
-        long lost = (long) SENDERS * LINES - lines;
-        assertThat(lost).as("the network lost some").isGreaterThan(SENDERS * LINES / 30);
+        long lost = (long) SENDERS * printed - lines;
+        assertThat(lost)
+            .as("the network lost some")
+            .isGreaterThan(SENDERS * (printed - 2 * SAFE_LINES) / 25);
         await().atMost(PATIENCE).until(() -> udp(asked).get("readings").asLong() >= lines);
         await().atMost(PATIENCE).until(() -> udp(asked).get("lost").asLong() == lost);
         await().atMost(PATIENCE).until(() -> waiting(asked) == 0);
@@ -78,15 +90,15 @@ class LossyUdpTest {
   }
 
   /** Which lines of each tracker were delivered. */
-  private static List<List<Long>> sendAll(LossyNetwork network) {
+  private static List<List<Long>> sendAll(LossyNetwork network, int lines) {
     List<List<Long>> delivered = new ArrayList<>();
     for (int i = 0; i < SENDERS; i++) {
       delivered.add(new ArrayList<>());
     }
     long nextNs = System.nanoTime();
-    for (long seq = 0; seq < LINES; seq++) {
+    for (long seq = 0; seq < lines; seq++) {
       for (int i = 0; i < SENDERS; i++) {
-        boolean lossy = seq >= SAFE_LINES && seq < LINES - SAFE_LINES;
+        boolean lossy = seq >= SAFE_LINES && seq < lines - SAFE_LINES;
         if (network.send(i, line(i, seq), lossy)) {
           delivered.get(i).add(seq);
         }

@@ -15,8 +15,9 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.api.http.Json;
+import soakbench.bench.Program;
 
-/** {@code serve} in a process of its own whose start is watched: what it says goes to a file. */
+/** A command in a process of its own whose start is watched: what it says goes to a file. */
 public final class Serving implements AutoCloseable {
   private static final Duration PATIENCE = Duration.ofSeconds(180);
   private static final String LISTENS = "listening on port ";
@@ -31,20 +32,27 @@ public final class Serving implements AutoCloseable {
     this.said = said;
   }
 
+  /** {@code serve} with these options. */
   public static Serving start(Path said, String... more) throws IOException {
+    List<String> serve = new ArrayList<>(List.of("serve"));
+    if (!List.of(more).contains("--port")) {
+      serve.addAll(List.of("--port", "0"));
+    }
+    serve.addAll(List.of(more));
+    return command(said, serve.toArray(String[]::new));
+  }
+
+  /** Any command. */
+  public static Serving command(Path said, String... arguments) throws IOException {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.add("-XX:TieredStopAtLevel=1");
+    command.addAll(Program.SOON);
     String programs = System.getProperty("soakbench.programs");
     if (programs != null) {
       command.add("-Dsoakbench.programs=" + programs);
     }
     command.addAll(List.of("-cp", System.getProperty("java.class.path"), Main.class.getName()));
-    command.add("serve");
-    if (!List.of(more).contains("--port")) {
-      command.addAll(List.of("--port", "0"));
-    }
-    command.addAll(List.of(more));
+    command.addAll(List.of(arguments));
     Process process =
         new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(said.toFile()).start();
     return new Serving(process, said);

@@ -5,7 +5,6 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.List;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
@@ -19,16 +18,13 @@ final class SimulatedLines {
   /** All lines of one run, each with its line end. */
   static List<byte[]> of(String id, long seed, double seconds, double rateHz) throws IOException {
     SimulateOptions options =
-        new SimulateOptions(
-            Mix.CLEAN,
-            seed,
-            seconds,
-            rateHz,
-            LineStream.Form.JSON_LINES,
-            LineStream.Stamp.TIME,
-            id,
-            true,
-            START);
+        SimulateOptions.usual(seed)
+            .withMix(Mix.CLEAN)
+            .lasting(seconds)
+            .printing(rateHz)
+            .named(id)
+            .withAccelerometer(true)
+            .startingAt(START);
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     SimulateRun.write(options, out, null);
     return out.toString(StandardCharsets.UTF_8)

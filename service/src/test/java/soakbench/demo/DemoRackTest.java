@@ -32,7 +32,7 @@ class DemoRackTest {
   void everyPortButTheTwoLateOnesPrintsItsTrackersLines() throws Exception {
     ExecutorService readers = Executors.newCachedThreadPool();
     Instant now = Instant.now();
-    try (DemoRack rack = DemoRack.start(DemoSettings.at(30, now))) {
+    try (DemoRack rack = DemoRack.start(DemoSettings.at(30, now), DemoWay.terminals())) {
       assertThat(rack.slots()).hasSize(12);
       assertThat(rack.slots().stream().map(DemoSlot::tracker).toList())
           .isEqualTo(rack.roster().stream().map(Tracker::id).toList());
@@ -40,7 +40,7 @@ class DemoRackTest {
         if (Set.of("S2", "S6").contains(slot.slot())) {
           continue;
         }
-        Future<JsonNode> heard = readers.submit(() -> firstWholeLine(slot.port()));
+        Future<JsonNode> heard = readers.submit(() -> firstWholeLine(slot.port().orElseThrow()));
         JsonNode line = heard.get(30, TimeUnit.SECONDS);
         assertThat(line.get("id").asText()).isEqualTo(slot.tracker());
         Instant time = Instant.parse(line.get("time").asText());
@@ -53,8 +53,13 @@ class DemoRackTest {
 
   @Test
   void aPulledCableTakesThePortAwayAndBringsItBackAtTheSamePath() throws Exception {
-    try (DemoRack rack = DemoRack.start(DemoSettings.at(200, Instant.now()))) {
-      Path port = rack.slots().stream().filter(s -> s.slot().equals("W5")).findFirst().get().port();
+    try (DemoRack rack = DemoRack.start(DemoSettings.at(200, Instant.now()), DemoWay.terminals())) {
+      Path port =
+          rack.slots().stream()
+              .filter(s -> s.slot().equals("W5"))
+              .findFirst()
+              .flatMap(DemoSlot::port)
+              .orElseThrow();
       Path before = port.toRealPath();
       assertThat(Files.exists(before)).isTrue();
       Awaitility.await()
@@ -72,8 +77,8 @@ class DemoRackTest {
   @Test
   void theClockFollowsWhatIsPrintedAndPortsAreGoneAfterwards() throws Exception {
     Path port;
-    try (DemoRack rack = DemoRack.start(DemoSettings.at(100, Instant.now()))) {
-      port = rack.slots().get(0).port();
+    try (DemoRack rack = DemoRack.start(DemoSettings.at(100, Instant.now()), DemoWay.terminals())) {
+      port = rack.slots().get(0).port().orElseThrow();
       long before = rack.clock().nowUs();
       Awaitility.await()
           .atMost(Duration.ofSeconds(10))
@@ -85,7 +90,9 @@ class DemoRackTest {
 
   @Test
   void aReaderThatSleptFindsWholeLinesAndLaterOnes() throws Exception {
-    SlotFeed feed = feed(Files.createTempDirectory("slot"));
+    Path port = Files.createTempDirectory("slot").resolve("X1");
+    port.getParent().toFile().deleteOnExit();
+    SlotFeed feed = feed(new TerminalCarrier(port));
     try (feed) {
       for (int s = 0; s < 600; s++) {
         feed.feed(Recipes.START_US + s * 1_000_000L);
@@ -98,7 +105,6 @@ class DemoRackTest {
                 feed.feed(Recipes.START_US + 600_000_000L);
                 return feed.droppedBytes() > 0;
               });
-      Path port = feed.slot().port();
       try (FileInputStream in = new FileInputStream(port.toFile());
           BufferedReader reader =
               new BufferedReader(new InputStreamReader(in, StandardCharsets.UTF_8))) {
@@ -112,10 +118,8 @@ class DemoRackTest {
     }
   }
 
-  private static SlotFeed feed(Path folder) throws IOException {
-    DemoTracker part = new DemoScenario(1, Recipes.START_US).cast().get(1);
-    folder.toFile().deleteOnExit();
-    return new SlotFeed(part, folder.resolve("X1"));
+  private static SlotFeed feed(Carrier carrier) throws IOException {
+    return new SlotFeed(new DemoScenario(1, Recipes.START_US).cast().get(1), carrier);
   }
 
   private static JsonNode firstWholeLine(Path port) throws IOException {

@@ -139,7 +139,8 @@ class DemoScenarioTest {
         assertThat(act.recipe().startUs() - endUs).isGreaterThan(600_000_000L);
         assertThat(act.recipe().heating().startC()).isLessThan(25);
         assertThat(act.recipe().unit()).isEqualTo(part.story().recipe().unit());
-        assertThat(part.act(round, endUs).recipe().seed()).isEqualTo(act.recipe().seed());
+        assertThat(part.act(round, endUs).recipe().run().seed())
+            .isEqualTo(act.recipe().run().seed());
         endUs = act.endUs();
       }
     }

@@ -7,12 +7,10 @@ import java.util.List;
 import java.util.Locale;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.simulation.RecipeMaker;
 import soakbench.demo.simulation.SimulateOptions;
-import soakbench.demo.unit.Correction;
 import soakbench.readiness.Heat.Kind;
 
 /** How long ahead a tracker that will be too hot is told, and how often for nothing. */
@@ -32,7 +30,7 @@ class HeadingForHotTest {
               kind,
               recipe.heating().plateauC(),
               recipe.heating().bodyS(),
-              recipe.unit().thermometerStepC(),
+              recipe.unit().readout().thermometerStepC(),
               recipe.heating().selfHeatC(),
               recipe.heating().startC(),
               recipe.events().lids());
@@ -45,21 +43,15 @@ class HeadingForHotTest {
     List<WarmedTracker> all = new ArrayList<>();
     for (int i = 0; i < count; i++) {
       SimulateOptions options =
-          new SimulateOptions(
-              mix,
-              seed + i,
-              3600,
-              10,
-              LineStream.Form.JSON_LINES,
-              LineStream.Stamp.TIME,
-              "SIM",
-              null,
-              java.time.Instant.EPOCH,
-              Correction.NONE);
+          SimulateOptions.usual(seed + i)
+              .withMix(mix)
+              .named("SIM")
+              .startingAt(java.time.Instant.EPOCH);
       Recipe recipe = RecipeMaker.recipe(options);
       all.add(
           WarmedTracker.of(
-              recipe, mix + " " + (seed + i) + " " + recipe.scenarios() + recipe.heating()));
+              recipe,
+              mix + " " + (seed + i) + " " + recipe.origin().scenarios() + recipe.heating()));
     }
     return all;
   }

@@ -83,7 +83,7 @@ enum Overheating {
       Draw draw, long seed, double plateauC, double selfHeatC, double chipS, double bodyS) {
     SimulatedUnit unit = UnitMaker.unit("T", "lot-0", 1, false, draw);
     if (draw.chance(0.15)) {
-      unit = UnitMaker.withThermometer(unit, COARSE_C);
+      unit = unit.withThermometer(COARSE_C);
     }
     EventMaker maker = new EventMaker(3600, draw);
     if (draw.chance(0.3)) {
@@ -99,19 +99,16 @@ enum Overheating {
             0,
             3000,
             LineStream.Dirt.NONE);
-    return new Recipe(unit, heating, maker.build(), stream, "hot", List.of(), 0, DURATION_S, seed);
+    return new Recipe(
+        unit,
+        heating,
+        maker.build(),
+        stream,
+        new Recipe.Run(0, DURATION_S, seed),
+        new Recipe.Origin("hot", List.of()));
   }
 
   private static Recipe with(Recipe r, Events events) {
-    return new Recipe(
-        r.unit(),
-        r.heating(),
-        events,
-        r.stream(),
-        r.mix(),
-        r.scenarios(),
-        r.startUs(),
-        r.durationS(),
-        r.seed());
+    return r.with(events);
   }
 }

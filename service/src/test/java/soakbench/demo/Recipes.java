@@ -24,11 +24,17 @@ public final class Recipes {
   }
 
   static Axis axis(double[] coefficients, double whiteDps, double flickerDegPerH, double walk) {
-    return new Axis(coefficients, 0, 0, 1, whiteDps, flickerDegPerH, walk, new double[3]);
+    return new Axis(
+        coefficients,
+        0,
+        new double[3],
+        Axis.Settling.NONE,
+        new Axis.Noise(whiteDps, flickerDegPerH, walk));
   }
 
   public static SimulatedUnit unit(Axis axis) {
-    return new SimulatedUnit("TEST-1", "lot", List.of(axis, axis, axis), 0, 0, 0, 0, 0, true);
+    return new SimulatedUnit(
+        "TEST-1", "lot", List.of(axis, axis, axis), 0, new SimulatedUnit.Readout(0, 0, 0, true), 0);
   }
 
   public static Recipe run(SimulatedUnit unit, Heating heating, Events events, double durationS) {
@@ -37,7 +43,13 @@ public final class Recipes {
 
   public static Recipe run(
       SimulatedUnit unit, Heating heating, Events events, LineStream stream, double durationS) {
-    return new Recipe(unit, heating, events, stream, "clean", List.of(), START_US, durationS, 4711);
+    return new Recipe(
+        unit,
+        heating,
+        events,
+        stream,
+        new Recipe.Run(START_US, durationS, 4711),
+        new Recipe.Origin("clean", List.of()));
   }
 
   public static byte[] bytes(Recipe recipe) {

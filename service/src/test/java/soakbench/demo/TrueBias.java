@@ -19,7 +19,7 @@ public final class TrueBias {
   /** deg/s, by second of the run and axis. */
   public static double[][] dps(Recipe recipe) {
     SimulatedUnit unit = recipe.unit();
-    SplittableRandom root = new SplittableRandom(recipe.seed());
+    SplittableRandom root = new SplittableRandom(recipe.run().seed());
     root.split(); // the tracker's own, as SimulatedTracker draws it
     Attitude attitude = new Attitude(recipe.events().motions());
     Gyro gyro = new Gyro(quiet(unit), recipe.stream().rateHz(), attitude, root.split());
@@ -53,22 +53,20 @@ public final class TrueBias {
         unit.lot(),
         unit.axes().stream().map(TrueBias::quiet).toList(),
         unit.bootDps(),
-        unit.thermometerStepC(),
-        unit.thermometerNoiseC(),
-        0,
-        unit.skewPpm(),
-        unit.hasAccelerometer());
+        new SimulatedUnit.Readout(
+            unit.readout().thermometerStepC(),
+            unit.readout().thermometerNoiseC(),
+            0,
+            unit.readout().hasAccelerometer()),
+        unit.skewPpm());
   }
 
   private static Axis quiet(Axis axis) {
     return new Axis(
         axis.coefficients(),
         axis.lagDpsPerCPerS(),
-        axis.settleDps(),
-        axis.settleS(),
-        0,
-        axis.flickerDegPerH(),
-        axis.walkDpsPerSqrtS(),
-        new double[3]);
+        new double[3],
+        axis.settling(),
+        new Axis.Noise(0, axis.noise().flickerDegPerH(), axis.noise().walkDpsPerSqrtS()));
   }
 }

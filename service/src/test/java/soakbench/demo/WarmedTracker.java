@@ -34,7 +34,7 @@ record WarmedTracker(String what, int passesS, int warnedS, Kind kind, String wa
 
   static WarmedTracker of(Recipe recipe, String what) {
     Heat heat = new Heat(recipe.heating(), recipe.events());
-    SplittableRandom random = new SplittableRandom(recipe.seed());
+    SplittableRandom random = new SplittableRandom(recipe.run().seed());
     Judge judge = new Judge("T", "T@bench", SoakTerms.of(Limits.DEFAULT));
     int passes = -1;
     Readiness first = null;
@@ -66,8 +66,8 @@ record WarmedTracker(String what, int passesS, int warnedS, Kind kind, String wa
     double least = Double.NaN;
     double before = Double.NaN;
     for (int i = 0; i < READINGS; i++) {
-      double read = chipC + unit.thermometerNoiseC() * random.nextGaussian();
-      double step = unit.thermometerStepC();
+      double read = chipC + unit.readout().thermometerNoiseC() * random.nextGaussian();
+      double step = unit.readout().thermometerStepC();
       double shown = step > 0 ? Math.rint(read / step) * step : read;
       sum += shown - chipC;
       square += (shown - chipC) * (shown - chipC);

@@ -55,7 +55,7 @@ public class AnalysisBenchmark {
   public Heading analysis() {
     StillSoak still = StillSoak.of(bins);
     BiasAnalysis curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]);
-    Noise noise = NoiseAnalysis.of(still, curve.told());
+    Noise noise = NoiseAnalysis.of(still, curve.curve());
     return HeadingAnalysis.of(curve, noise, HeadingAsk.between(26, 31));
   }
 

@@ -50,7 +50,7 @@ public final class Bins {
     return this;
   }
 
-  Bins at(double celsius) {
+  public Bins at(double celsius) {
     temperatureC = celsius;
     return this;
   }

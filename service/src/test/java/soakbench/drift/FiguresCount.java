@@ -90,18 +90,18 @@ final class FiguresCount {
   }
 
   private void curve(SoakDrift drift, Recipe recipe) {
-    BiasCurve told = drift.curve().told();
-    withoutCurve.add(told.reason() != null);
-    if (told.reason() != null) {
+    BiasCurve bias = drift.curve().curve();
+    withoutCurve.add(bias.reason() != null);
+    if (bias.reason() != null) {
       return;
     }
-    double fromC = told.rangeC()[0] + 1;
-    Heading use = drift.heading(HeadingAsk.between(fromC, told.operatingC()));
+    double fromC = bias.rangeC()[0] + 1;
+    Heading use = drift.heading(HeadingAsk.between(fromC, bias.operatingC()));
     for (int i = 0; i < 3; i++) {
       double[] c = recipe.unit().axes().get(i).coefficients();
-      BiasCurve.Axis axis = told.axes().get(i);
-      coefficient.add(axis.tempcoDpsPerC(), slope(c, told.operatingC()));
-      double rate = 60 * (bias(c, told.operatingC()) - bias(c, fromC));
+      BiasCurve.Axis axis = bias.axes().get(i);
+      coefficient.add(axis.tempcoDpsPerC(), slope(c, bias.operatingC()));
+      double rate = 60 * (bias(c, bias.operatingC()) - bias(c, fromC));
       heading.add(use.axes().get(i).degPerMin(), rate);
       boolean worst = use.axes().get(i).degPerMin().equals(use.degPerMin());
       if (worst) {
@@ -128,17 +128,18 @@ final class FiguresCount {
     if (drift.noise().reason() != null) {
       return;
     }
-    double step = recipe.unit().gyroStepDps();
+    double step = recipe.unit().readout().gyroStepDps();
     for (int i = 0; i < 3; i++) {
       Axis truth = recipe.unit().axes().get(i);
       Noise.Axis axis = drift.noise().axes().get(i);
       // N is that of the printed stream: its steps are part of it.
       double printed =
           Math.sqrt(
-              truth.whiteDps() * truth.whiteDps() + step * step / (12 * recipe.stream().rateHz()));
+              truth.noise().whiteDps() * truth.noise().whiteDps()
+                  + step * step / (12 * recipe.stream().rateHz()));
       white.add(axis.angleRandomWalkDegPerSqrtH(), 60 * printed);
-      double floor = truth.flickerDegPerH();
-      boolean reach = truth.whiteDps() / Math.sqrt(REACH_S) < 0.5 * 0.664 * floor / 3600;
+      double floor = truth.noise().flickerDegPerH();
+      boolean reach = truth.noise().whiteDps() / Math.sqrt(REACH_S) < 0.5 * 0.664 * floor / 3600;
       Estimate b = axis.biasInstabilityDegPerH();
       (reach ? floorClaimedInReach : floorClaimedOutOfReach).add(b.known());
       if (reach && b.known()) {

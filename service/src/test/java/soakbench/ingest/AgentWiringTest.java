@@ -217,7 +217,7 @@ class AgentWiringTest extends AgentRig {
     PseudoTerminal device = plug("1-1", "");
     Agent agent = start(List.of(socket("A1", "1-1")));
     awaitOpen(agent);
-    assertThat(status(agent, 0).baud()).isEqualTo(115_200);
+    assertThat(status(agent, 0).way().baud()).isEqualTo(115_200);
     byte[] garbage = new byte[64];
     Arrays.fill(garbage, (byte) 0xb5);
     await()
@@ -225,7 +225,7 @@ class AgentWiringTest extends AgentRig {
         .until(
             () -> {
               device.write(garbage);
-              return status(agent, 0).baud() == 921_600;
+              return status(agent, 0).way().baud() == 921_600;
             });
     assertThat(speed(device)).as("as the system tells it").isEqualTo("921600");
     assertThat(status(agent, 0).reason()).isEqualTo("can't be read at 115200 baud; trying 921600");
@@ -233,7 +233,7 @@ class AgentWiringTest extends AgentRig {
     write(device, "T-1", 0, 5);
     await().until(() -> count("T-1") >= 4);
     assertThat(status(agent, 0).reason()).isEmpty();
-    assertThat(status(agent, 0).baud()).isEqualTo(921_600);
+    assertThat(status(agent, 0).way().baud()).isEqualTo(921_600);
   }
 
   private static String speed(PseudoTerminal device) throws Exception {

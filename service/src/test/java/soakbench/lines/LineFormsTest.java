@@ -44,18 +44,8 @@ class LineFormsTest {
         .isEqualTo(
             new Reading(
                 "T-0412",
-                timeUs,
-                Reading.NO_TIME,
-                12,
-                60000,
-                null,
-                24.31f,
-                0.31f,
-                -0.12f,
-                0.05f,
-                0f,
-                0f,
-                1f));
+                new Reading.Stamps(timeUs, Reading.NO_TIME, 12, 60000, null),
+                new Reading.Channels(24.31f, 0.31f, -0.12f, 0.05f, 0f, 0f, 1f)));
   }
 
   @Test
@@ -78,8 +68,8 @@ class LineFormsTest {
     Reading json =
         reading("{\"gyro_rads\":[0.5,-0.5,1],\"accel_ms2\":[9.80665,0,-19.6133],\"id\":7}");
     assertThat(json.id()).isEqualTo("7");
-    assertThat(json.gxDps()).isCloseTo(28.64789f, within(1e-5f));
-    assertThat(json.azG()).isEqualTo(-2f);
+    assertThat(json.channels().gxDps()).isCloseTo(28.64789f, within(1e-5f));
+    assertThat(json.channels().azG()).isEqualTo(-2f);
     assertThat(parse("id,gx_rads,gy_rads,gz_rads,ax_ms2,ay_ms2,az_ms2")).isEqualTo(Note.HEADER);
     assertThat(reading("7,0.5,-0.5,1,9.80665,0,-19.6133")).isEqualTo(json);
   }
@@ -137,7 +127,7 @@ class LineFormsTest {
   void rowsWithoutAHeaderSaySo() {
     assertThat(rejection("5,20.5,0.1,0.2,0.3").kind()).isEqualTo(Kind.NO_HEADER);
     parser.presetHeader("t_ms,temp_c,gx_dps,gy_dps,gz_dps");
-    assertThat(reading("5,20.5,0.1,0.2,0.3").gzDps()).isEqualTo(0.3f);
+    assertThat(reading("5,20.5,0.1,0.2,0.3").channels().gzDps()).isEqualTo(0.3f);
     assertThatThrownBy(() -> parser.presetHeader("a,b"))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("\"a,b\"");

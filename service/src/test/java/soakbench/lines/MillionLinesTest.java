@@ -6,16 +6,17 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.lang.management.ManagementFactory;
 import java.util.Map;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** Whatever comes in by a port: no exception escapes, every line is counted, memory stays flat. */
 class MillionLinesTest {
-  private static final int LINES = 1_000_000;
-  private static final int WARM = LINES / 10;
+  private static final int MILLION = 1_000_000;
+  private static final int FEWER = 100_000;
 
-  /** What live data may grow by over nine hundred thousand lines, bytes. */
+  /** What live data may grow by after the first tenth, bytes. */
   private static final long FLAT = 2 << 20;
 
   private static final PatternSpec PATTERN =
@@ -68,10 +69,12 @@ class MillionLinesTest {
     boolean temperature = !r.hasTemperature() || within(r.temperatureC(), -40, 125);
     boolean rates =
         !r.hasRates()
-            || within(r.gxDps(), -4000, 4000)
-                && within(r.gyDps(), -4000, 4000)
-                && within(r.gzDps(), -4000, 4000);
-    boolean accel = Float.isNaN(r.axG()) || within(r.axG(), -64, 64) && within(r.azG(), -64, 64);
+            || within(r.channels().gxDps(), -4000, 4000)
+                && within(r.channels().gyDps(), -4000, 4000)
+                && within(r.channels().gzDps(), -4000, 4000);
+    boolean accel =
+        Float.isNaN(r.channels().axG())
+            || within(r.channels().axG(), -64, 64) && within(r.channels().azG(), -64, 64);
     return temperature && rates && accel && (r.hasRates() || r.hasTemperature());
   }
 
@@ -108,18 +111,28 @@ class MillionLinesTest {
   }
 
   @Test
+  void linesOfGarbageAreCountedAndNothingElse() {
+    garbage(FEWER);
+  }
+
+  @Test
+  @Tag("bench")
   void aMillionLinesOfGarbageAreCountedAndNothingElse() {
+    garbage(MILLION);
+  }
+
+  private static void garbage(int count) {
     LineMutations lines = seeded("garbage");
     Fed own = new Fed(PATTERN);
     Fed usual = new Fed(null);
     long liveBytes = 0;
-    for (int i = 0; i < LINES; i++) {
+    for (int i = 0; i < count; i++) {
       byte[] line = lines.garbage();
       usual.line(line);
       if (i % 4 == 0) {
         own.line(line);
       }
-      liveBytes = i == WARM ? liveBytes() : liveBytes;
+      liveBytes = i == count / 10 ? liveBytes() : liveBytes;
     }
     accounted(usual);
     accounted(own);
@@ -127,23 +140,33 @@ class MillionLinesTest {
   }
 
   @Test
+  void mutatedLinesGiveSaneReadingsOrAReason() {
+    mutated(FEWER);
+  }
+
+  @Test
+  @Tag("bench")
   void aMillionMutatedLinesGiveSaneReadingsOrAReason() {
+    mutated(MILLION);
+  }
+
+  private static void mutated(int count) {
     LineMutations lines = seeded("mutated");
     Fed own = new Fed(PATTERN);
     Fed usual = new Fed(null);
     long liveBytes = 0;
-    for (int i = 0; i < LINES; i++) {
+    for (int i = 0; i < count; i++) {
       byte[] line = lines.mutated(GOOD);
       usual.line(line);
       if (i % 4 == 0) {
         own.line(line);
       }
-      liveBytes = i == WARM ? liveBytes() : liveBytes;
+      liveBytes = i == count / 10 ? liveBytes() : liveBytes;
     }
     accounted(usual);
     accounted(own);
-    assertThat(usual.sane).as("lines that a change left good").isGreaterThan(LINES / 50);
-    assertThat(own.sane).as("lines that the pattern still matches").isGreaterThan(LINES / 1000);
+    assertThat(usual.sane).as("lines that a change left good").isGreaterThan(count / 50);
+    assertThat(own.sane).as("lines that the pattern still matches").isGreaterThan(count / 1000);
     assertThat(liveBytes() - liveBytes).as("growth of live data, bytes").isLessThan(FLAT);
   }
 

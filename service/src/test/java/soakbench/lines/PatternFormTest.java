@@ -50,9 +50,9 @@ class PatternFormTest {
             Map.of("temp_c", 23.0, "gy_dps", -1.0));
     Reading r = (Reading) parse(raw, "raw 256 16 -32 3 12.5s");
     assertThat(r.temperatureC()).isEqualTo(25.0f);
-    assertThat(r.gxDps()).isEqualTo(1.0f);
-    assertThat(r.gyDps()).isEqualTo(-3.0f);
-    assertThat(r.gzDps()).isEqualTo(3.0f);
+    assertThat(r.channels().gxDps()).isEqualTo(1.0f);
+    assertThat(r.channels().gyDps()).isEqualTo(-3.0f);
+    assertThat(r.channels().gzDps()).isEqualTo(3.0f);
     assertThat(r.tMs()).isEqualTo(12500);
   }
 

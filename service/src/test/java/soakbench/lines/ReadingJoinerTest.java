@@ -17,7 +17,9 @@ class ReadingJoinerTest {
     long none = Reading.NO_TIME;
     float nan = Float.NaN;
     return new Reading(
-        "T-1", none, none, -1, -1, null, temperatureC, rateDps, rateDps, rateDps, nan, nan, nan);
+        "T-1",
+        new Reading.Stamps(none, none, -1, -1, null),
+        new Reading.Channels(temperatureC, rateDps, rateDps, rateDps, nan, nan, nan));
   }
 
   private void temperature(long timeUs, float temperatureC) {

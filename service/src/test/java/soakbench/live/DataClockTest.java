@@ -10,8 +10,8 @@ import soakbench.model.Alarm.Kind;
 import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
 import soakbench.model.State;
+import soakbench.readiness.GivenVerdicts;
 import soakbench.readiness.Readiness;
-import soakbench.readiness.Told;
 
 class DataClockTest {
   private static final long S = 1_000_000L;
@@ -21,7 +21,7 @@ class DataClockTest {
   private final DataClock clock = new DataClock(nowUs::get);
 
   private static Readiness verdict(String tracker, long asOfS) {
-    return Told.of(tracker, State.SOAKING, asOfS, 60, null);
+    return GivenVerdicts.of(tracker, State.SOAKING, asOfS, 60, null);
   }
 
   private long toldS() {

@@ -118,7 +118,7 @@ class OddTrackersTest {
     for (Readiness r : verdicts) {
       assertNumbers(r, "readiness");
       assertThat(r.advice()).isNotBlank();
-      assertThat(r.readyAt() != null).isNotEqualTo(r.readyAtReason() != null);
+      assertThat(r.readyAt() != null).isNotEqualTo(r.readyTime().reason() != null);
       assertThat(r.conditions()).hasSize(8);
       r.conditions()
           .forEach(c -> assertThat(Boolean.TRUE.equals(c.met())).isEqualTo(c.reason() == null));

@@ -61,27 +61,25 @@ interface SummariesContract extends StoreInTest {
   private static SoakSummary summary(Soak soak, double value) {
     double[] series = {0, value, value * 7};
     FastResponse response = new FastResponse(value, -value, 1e-300, value / 7, -2e-9, 3);
-    return new SoakSummary(
-        soak.id(),
-        soak.tracker(),
-        soak.endUs(),
-        !soak.open(),
-        Estimate.of(31 + value, value, 1.96),
-        List.of(Estimate.unknown("too \"short\""), Estimate.of(800 * value, value, 700, 900)),
-        List.of(
-            new RecordedCooling(new Cooling(value, 31, series, series, 0.01, 1e-3), null),
-            new RecordedCooling(
-                new Cooling(600, 31 + value, series, series, 0.01, 1e-3),
-                List.of(response, response, FastResponse.BELIEVED))));
+    return SoakSummary.of(
+        soak,
+        new SoakSummary.Shown(
+            Estimate.of(31 + value, value, 1.96),
+            List.of(Estimate.unknown("too \"short\""), Estimate.of(800 * value, value, 700, 900)),
+            List.of(
+                new RecordedCooling(new Cooling(value, 31, series, series, 0.01, 1e-3), null),
+                new RecordedCooling(
+                    new Cooling(600, 31 + value, series, series, 0.01, 1e-3),
+                    List.of(response, response, FastResponse.PRIOR)))));
   }
 
   /** Arrays and all. */
   private static String text(List<SoakSummary> summaries) {
     StringBuilder out = new StringBuilder();
     for (SoakSummary s : summaries) {
-      out.append(List.of(s.soak(), s.tracker(), s.endUs(), s.ended(), s.plateauC()));
-      out.append(s.timeConstantsS());
-      for (RecordedCooling r : s.coolings()) {
+      out.append(List.of(s.soak(), s.tracker(), s.endUs(), s.ended(), s.shown().plateauC()));
+      out.append(s.shown().timeConstantsS());
+      for (RecordedCooling r : s.shown().coolings()) {
         Cooling c = r.cooling();
         out.append(List.of(c.startS(), c.startC(), c.dropSdC(), c.rateSdCPerS()));
         out.append(Arrays.toString(c.dropC())).append(Arrays.toString(c.rateCPerS()));

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Random;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.UnaryOperator;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import soakbench.Drawn;
 import soakbench.demo.simulation.Mix;
@@ -23,7 +24,11 @@ import soakbench.model.StateChange;
 
 /** What must hold of any tracker's verdicts, tried on simulated ones of every mix. */
 class VerdictPropertiesTest {
-  private static final int TRIES = 8;
+  private static final int TRIES = 1;
+
+  /** Of each in the bench form. */
+  private static final int MANY = 8;
+
   private static final int LENGTH_S = 2700;
   private static final double RATE_HZ = 5;
   private static final Map<String, List<Sample>> RUNS = new ConcurrentHashMap<>();
@@ -36,16 +41,11 @@ class VerdictPropertiesTest {
   private static List<Sample> run(Mix mix, int seed) {
     SimulateOptions usual = SimulateOptions.usual(900 + seed);
     SimulateOptions options =
-        new SimulateOptions(
-            mix,
-            usual.seed(),
-            LENGTH_S,
-            RATE_HZ,
-            usual.form(),
-            usual.stamp(),
-            Samples.TRACKER,
-            null,
-            usual.start());
+        SimulateOptions.usual(usual.run().seed())
+            .withMix(mix)
+            .lasting(LENGTH_S)
+            .printing(RATE_HZ)
+            .named(Samples.TRACKER);
     return RUNS.computeIfAbsent(mix + " " + seed, run -> Samples.simulated(options));
   }
 
@@ -217,6 +217,18 @@ class VerdictPropertiesTest {
     int[][] orders = {{0, 1, 2}, {0, 2, 1}, {1, 0, 2}, {1, 2, 0}, {2, 0, 1}, {2, 1, 0}};
     int[] sign = {(signs & 1) * 2 - 1, (signs & 2) - 1, (signs & 4) / 2 - 1};
     assertThat(judged(changed(run, s -> turned(s, orders[order], sign)))).isEqualTo(judged(run));
+  }
+
+  @Test
+  @Tag("bench")
+  void allOfThatHoldsOfMore() {
+    Drawn.casesFrom(41, MANY, VerdictPropertiesTest::isTheSameShifted);
+    Drawn.casesFrom(42, MANY, VerdictPropertiesTest::isTheSameRenamed);
+    Drawn.casesFrom(43, MANY, VerdictPropertiesTest::isTheSameInBatches);
+    Drawn.casesFrom(44, MANY, VerdictPropertiesTest::isTheSameLive);
+    Drawn.casesFrom(45, 2 * MANY, VerdictPropertiesTest::isReadyNoLaterByLargerLimits);
+    Drawn.casesFrom(47, 2 * MANY, VerdictPropertiesTest::isReadyNoLaterAskedForLess);
+    Drawn.casesFrom(46, 2 * MANY, VerdictPropertiesTest::isTheSameTurned);
   }
 
   private static List<List<Sample>> batches(List<Sample> run, int most, Random random) {

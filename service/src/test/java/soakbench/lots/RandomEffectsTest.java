@@ -36,8 +36,8 @@ class RandomEffectsTest {
       ratios.add(Estimate.of(ratio, Math.sqrt(variance), 1.96));
     }
     RandomEffects together = RandomEffects.of(ratios);
-    assertThat(together.mean()).isCloseTo(-0.7141, within(0.00005));
-    assertThat(together.se()).isCloseTo(0.1787, within(0.00005));
+    assertThat(together.mean().value()).isCloseTo(-0.7141, within(0.00005));
+    assertThat(together.mean().se()).isCloseTo(0.1787, within(0.00005));
     assertThat(together.betweenVariance()).isCloseTo(0.3088, within(0.00005));
   }
 
@@ -46,8 +46,8 @@ class RandomEffectsTest {
     RandomEffects together =
         RandomEffects.of(List.of(Estimate.of(1.0, 0.1, 1.96), Estimate.of(1.1, 0.2, 1.96)));
     assertThat(together.betweenVariance()).isZero();
-    assertThat(together.mean()).isCloseTo(1.02, within(1e-12));
-    assertThat(together.se()).isCloseTo(Math.sqrt(1 / 125.0), within(1e-12));
+    assertThat(together.mean().value()).isCloseTo(1.02, within(1e-12));
+    assertThat(together.mean().se()).isCloseTo(Math.sqrt(1 / 125.0), within(1e-12));
   }
 
   @Test

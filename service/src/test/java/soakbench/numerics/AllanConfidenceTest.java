@@ -41,7 +41,7 @@ class AllanConfidenceTest {
           switch (kind) {
             case WHITE -> Noises.white(n, 1, 31_000 + run);
             case FLICKER -> Noises.flicker(n, 1, 32_000 + run);
-            case WALK -> walk(n, 33_000 + run);
+            case RANDOM_WALK -> walk(n, 33_000 + run);
           };
       Point p = AllanDeviation.overlapping(List.of(rates), new int[] {m}).get(0);
       double v = p.deviation() * p.deviation();
@@ -61,7 +61,15 @@ class AllanConfidenceTest {
   }
 
   @ParameterizedTest
-  @CsvSource({"WHITE,1", "WHITE,8", "WHITE,64", "FLICKER,8", "FLICKER,64", "WALK,8", "WALK,64"})
+  @CsvSource({
+    "WHITE,1",
+    "WHITE,8",
+    "WHITE,64",
+    "FLICKER,8",
+    "FLICKER,64",
+    "RANDOM_WALK,8",
+    "RANDOM_WALK,64"
+  })
   void theDegreesOfFreedomAreThoseThatSimulatedRecordsShow(Kind kind, int m) {
     double formula = AllanConfidence.degreesOfFreedom(kind, 513, m);
     double seen = simulated(kind, 512, m);

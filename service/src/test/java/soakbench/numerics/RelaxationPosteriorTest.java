@@ -7,11 +7,10 @@ import java.util.Arrays;
 import java.util.SplittableRandom;
 import org.assertj.core.data.Offset;
 import org.junit.jupiter.api.Test;
-import soakbench.numerics.RelaxationPosterior.Moments;
-import soakbench.numerics.RelaxationPosterior.TauPrior;
+import soakbench.model.TauPrior;
 
 class RelaxationPosteriorTest {
-  private static final TauPrior BODY = new TauPrior(800, 0.6);
+  private static final TauPrior BODY = TauPrior.general(800, 0.6);
   private static final double[] GRID = ExponentialFit.logGrid(100, 6400, 60);
 
   /** Ten-second readings of a relaxation, with the truth at hand. */
@@ -44,15 +43,15 @@ class RelaxationPosteriorTest {
   void aLongQuietRecordGivesPlateauTimeConstantAndWhatComes() {
     Run run = Run.of(31.4, 22, 760, 2400, 0.004, 3);
     RelaxationPosterior p = run.posterior();
-    assertThat(p.plateauMoments().mean()).isEqualTo(31.4, Offset.offset(0.02));
+    assertThat(p.plateau().value()).isEqualTo(31.4, Offset.offset(0.02));
     assertThat(p.tauQuantile(0.5)).isEqualTo(760, Offset.offset(15.0));
     double change = run.at(run.last() + 180) - run.at(run.last());
-    assertThat(p.change(180).mean()).isEqualTo(change, Offset.offset(0.005));
-    assertThat(p.changeBetween(60, 180).mean())
+    assertThat(p.change(180).value()).isEqualTo(change, Offset.offset(0.005));
+    assertThat(p.changeBetween(60, 180).value())
         .isEqualTo(run.at(run.last() + 180) - run.at(run.last() + 60), Offset.offset(0.005));
     double slope = (run.plateau - run.at(run.last() + 30)) / run.tau;
-    assertThat(p.slopeAfter(30).mean()).isEqualTo(slope, Offset.offset(2e-5));
-    assertThat(p.present().mean()).isEqualTo(run.at(run.last()), Offset.offset(0.004));
+    assertThat(p.slopeAfter(30).value()).isEqualTo(slope, Offset.offset(2e-5));
+    assertThat(p.present().value()).isEqualTo(run.at(run.last()), Offset.offset(0.004));
     assertThat(Arrays.stream(p.weight()).sum()).isEqualTo(1, Offset.offset(1e-12));
   }
 
@@ -69,7 +68,7 @@ class RelaxationPosteriorTest {
       double start = 24 + 4 * random.nextDouble();
       Run run = Run.of(31, start, trueTau, span, 0.01, 900 + i);
       RelaxationPosterior p = run.posterior();
-      plateau += covers(p.plateauMoments(), 31);
+      plateau += covers(p.plateau(), 31);
       change += covers(p.change(180), run.at(run.last() + 180) - run.at(run.last()));
       slope += covers(p.slopeAfter(0), (31 - run.at(run.last())) / trueTau);
       tau += p.tauQuantile(0.025) <= trueTau && trueTau <= p.tauQuantile(0.975) ? 1 : 0;
@@ -79,8 +78,8 @@ class RelaxationPosteriorTest {
     }
   }
 
-  private static int covers(Moments m, double truth) {
-    return Math.abs(m.mean() - truth) <= 1.96 * m.sd() ? 1 : 0;
+  private static int covers(Measured m, double truth) {
+    return Math.abs(m.value() - truth) <= 1.96 * m.se() ? 1 : 0;
   }
 
   @Test
@@ -101,7 +100,7 @@ class RelaxationPosteriorTest {
     assertThat(quiet.effectiveCount()).isBetween(75.0, 100.0);
     // (1 - 0.7) / (1 + 0.7) of a hundred are 18.
     assertThat(loud.effectiveCount()).isBetween(9.0, 35.0);
-    assertThat(loud.plateauMoments().sd()).isGreaterThan(1.5 * quiet.plateauMoments().sd());
+    assertThat(loud.plateau().se()).isGreaterThan(1.5 * quiet.plateau().se());
   }
 
   @Test
@@ -111,8 +110,9 @@ class RelaxationPosteriorTest {
     RelaxationPosterior shifted = RelaxationPosterior.of(later, run.y, GRID, BODY, 0.001);
     RelaxationPosterior plain = run.posterior();
     assertThat(shifted.weight()).containsExactly(plain.weight(), Offset.offset(1e-9));
-    assertThat(shifted.plateau()).containsExactly(plain.plateau(), Offset.offset(1e-9));
-    assertThat(shifted.change(180).sd()).isEqualTo(plain.change(180).sd(), Offset.offset(1e-12));
+    assertThat(shifted.given().plateau())
+        .containsExactly(plain.given().plateau(), Offset.offset(1e-9));
+    assertThat(shifted.change(180).se()).isEqualTo(plain.change(180).se(), Offset.offset(1e-12));
   }
 
   @Test
@@ -121,9 +121,9 @@ class RelaxationPosteriorTest {
     double[] y = new double[60];
     Arrays.fill(y, 30.25);
     RelaxationPosterior p = RelaxationPosterior.of(t, y, GRID, BODY, 0.001);
-    assertThat(p.plateauMoments().mean()).isEqualTo(30.25, Offset.offset(1e-9));
-    assertThat(p.change(180).mean()).isEqualTo(0, Offset.offset(1e-9));
-    assertThat(p.change(180).sd()).isBetween(1e-5, 0.01);
+    assertThat(p.plateau().value()).isEqualTo(30.25, Offset.offset(1e-9));
+    assertThat(p.change(180).value()).isEqualTo(0, Offset.offset(1e-9));
+    assertThat(p.change(180).se()).isBetween(1e-5, 0.01);
     for (double w : p.weight()) {
       assertThat(w).isFinite();
     }

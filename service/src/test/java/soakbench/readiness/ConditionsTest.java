@@ -66,7 +66,7 @@ class ConditionsTest {
     "-0.15, 0.049, false"
   })
   void theRateIsSettledShownToDriftOrUndecided(double value, double half, Boolean met) {
-    e.rate = new Interval(value, half);
+    e.rate = new TostInterval(value, half);
     Condition c = condition("temperature_settled");
     assertThat(c.met()).isEqualTo(met);
     assertThat(c.low()).isEqualTo(value - half);
@@ -91,7 +91,7 @@ class ConditionsTest {
 
   @Test
   void oneAxisIsEnoughToRefuse() {
-    e.shift[2] = new Interval(0.02, 0.001);
+    e.shift[2] = new TostInterval(0.02, 0.001);
     Condition c = condition("shift");
     assertThat(c.met()).isFalse();
     assertThat(c.value()).isEqualTo(0.02);

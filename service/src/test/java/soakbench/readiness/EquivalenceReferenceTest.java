@@ -25,8 +25,8 @@ class EquivalenceReferenceTest {
 
   /** Difference of means with its standard error and degrees of freedom. */
   private record Difference(double value, double se, double df) {
-    Interval interval() {
-      return new Interval(
+    TostInterval interval() {
+      return new TostInterval(
           value, se * new TDistribution(df).inverseCumulativeProbability(1 - ALPHA));
     }
 
@@ -56,7 +56,7 @@ class EquivalenceReferenceTest {
 
   @Test
   void theWelchIntervalIsTheOnePublished() {
-    Interval interval = welch().interval();
+    TostInterval interval = welch().interval();
     assertThat(welch().df()).isEqualTo(published.value("welch_df"), EXACT);
     assertThat(interval.value()).isEqualTo(published.value("mean_diff"), EXACT);
     assertThat(interval.low()).isEqualTo(published.value("welch_ci90_low"), EXACT);
@@ -66,7 +66,7 @@ class EquivalenceReferenceTest {
 
   @Test
   void thePooledIntervalIsTheOnePublished() {
-    Interval interval = pooled().interval();
+    TostInterval interval = pooled().interval();
     assertThat(interval.low()).isEqualTo(published.value("pooled_ci90_low"), EXACT);
     assertThat(interval.high()).isEqualTo(published.value("pooled_ci90_high"), EXACT);
     assertThat(pooled().p(margin())).isEqualTo(published.value("pooled_p_value"), EXACT);
@@ -94,13 +94,13 @@ class EquivalenceReferenceTest {
 
   @Test
   void anIntervalTouchingTheLimitIsInsideAndOneOverItIsNeither() {
-    assertThat(new Interval(0.004, 0.006).within(0.010)).isTrue();
-    assertThat(new Interval(-0.004, 0.006).within(0.010)).isTrue();
-    assertThat(new Interval(0.004, 0.0061).within(0.010)).isFalse();
-    assertThat(new Interval(0.004, 0.0061).outside(0.010)).isFalse();
-    assertThat(new Interval(0.017, 0.0061).outside(0.010)).isTrue();
-    assertThat(new Interval(-0.017, 0.0061).outside(0.010)).isTrue();
-    assertThat(new Interval(-0.017, 0.006).reach()).isEqualTo(0.023, EXACT);
+    assertThat(new TostInterval(0.004, 0.006).within(0.010)).isTrue();
+    assertThat(new TostInterval(-0.004, 0.006).within(0.010)).isTrue();
+    assertThat(new TostInterval(0.004, 0.0061).within(0.010)).isFalse();
+    assertThat(new TostInterval(0.004, 0.0061).outside(0.010)).isFalse();
+    assertThat(new TostInterval(0.017, 0.0061).outside(0.010)).isTrue();
+    assertThat(new TostInterval(-0.017, 0.0061).outside(0.010)).isTrue();
+    assertThat(new TostInterval(-0.017, 0.006).reach()).isEqualTo(0.023, EXACT);
   }
 
   private double margin() {

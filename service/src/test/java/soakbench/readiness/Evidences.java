@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import soakbench.drift.still.BiasBlock;
 import soakbench.drift.still.BiasModel;
+import soakbench.model.TauPrior;
 import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.Noises;
 import soakbench.numerics.RelaxationPosterior;
@@ -14,8 +15,8 @@ import soakbench.thermal.RoomOutlook;
 final class Evidences {
   double tS = 1500;
   double temperatureC = 31;
-  Interval rate = new Interval(0.03, 0.02);
-  Interval[] shift = shift(0.002, 0.003);
+  TostInterval rate = new TostInterval(0.03, 0.02);
+  TostInterval[] shift = shift(0.002, 0.003);
   int vetoed = -1;
   double nearUseDegPerMin = 0.1;
   double movedS = Double.NEGATIVE_INFINITY;
@@ -25,13 +26,15 @@ final class Evidences {
   boolean tooSlow;
   boolean rates = true;
   String correctedInside;
+  String endlessTurn;
+  int deadAxis = -1;
   Optional<RelaxationPosterior> tail = Optional.of(tail(31.4, 30.95, 700));
   double tailSpanS = 1200;
   BiasModel[] models = models(0.02);
 
-  static Interval[] shift(double value, double half) {
-    Interval i = new Interval(value, half);
-    return new Interval[] {i, new Interval(0, half), new Interval(-value, half)};
+  static TostInterval[] shift(double value, double half) {
+    TostInterval i = new TostInterval(value, half);
+    return new TostInterval[] {i, new TostInterval(0, half), new TostInterval(-value, half)};
   }
 
   /** What twenty minutes of a relaxation say that is now at {@code nowC}. */
@@ -45,11 +48,7 @@ final class Evidences {
       y[i] += plateauC + (nowC - plateauC) * Math.exp(-ago / tauS);
     }
     return RelaxationPosterior.of(
-        t,
-        y,
-        ExponentialFit.logGrid(100, 6400, 25),
-        new RelaxationPosterior.TauPrior(800, 0.6),
-        0.002);
+        t, y, ExponentialFit.logGrid(100, 6400, 25), TauPrior.general(800, 0.6), 0.002);
   }
 
   /** Three axes with the same coefficient, deg/s per degC, known well. */
@@ -65,29 +64,17 @@ final class Evidences {
   }
 
   Evidence make() {
+    String rateReason = rate == null ? "less than a minute of temperatures" : null;
+    String shiftReason = shift == null ? "two minutes of lying still are needed first" : null;
+    RoomOutlook outlook = tail.map(RoomOutlook::ofSteadyRoom).orElse(null);
+    Evidence.FitWindow window = new Evidence.FitWindow(tail, 0, tailSpanS, outlook);
     return new Evidence(
         tS,
-        temperatureC,
-        rate,
-        rate == null ? "less than a minute of temperatures" : null,
-        shift,
-        shift == null ? "two minutes of lying still are needed first" : null,
-        vetoed,
-        nearUseDegPerMin,
-        new double[] {0.3, -0.1, 0.05},
+        new Evidence.Temperature(temperatureC, rate, rateReason, turnedS, window),
+        new Evidence.Bias(
+            new double[] {0.3, -0.1, 0.05}, models, shift, shiftReason, vetoed, nearUseDegPerMin),
+        new Evidence.Lines(rates, tooSlow, gapS, correctedInside, endlessTurn, deadAxis),
         movedS,
-        gapS,
-        turnedS,
-        hotReason == null ? null : new Heat(Heat.Kind.HOT, temperatureC, 45, hotReason, null),
-        tooSlow,
-        rates,
-        correctedInside,
-        null,
-        -1,
-        tail,
-        0,
-        tailSpanS,
-        tail.map(RoomOutlook::ofSteadyRoom).orElse(null),
-        models);
+        hotReason == null ? null : new Heat(Heat.Kind.HOT, temperatureC, 45, hotReason, null));
   }
 }

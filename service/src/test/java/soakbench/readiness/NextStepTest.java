@@ -6,7 +6,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.model.Estimate;
 import soakbench.model.State;
 import soakbench.model.Tracker.Rates;
@@ -24,7 +24,7 @@ class NextStepTest {
   private static final String NEVER = "it was moved before it had lain still for a minute";
 
   private static Readiness ready(long asOfS, int stillS) {
-    return Told.of("T-1", State.READY, asOfS, stillS, null);
+    return GivenVerdicts.of("T-1", State.READY, asOfS, stillS, null);
   }
 
   private static Readiness ready() {
@@ -81,11 +81,11 @@ class NextStepTest {
   }
 
   private static Calibration withHandling(Calibration c) {
-    CalibrationSeen seen =
-        new CalibrationSeen(
+    HandlingSeen seen =
+        new HandlingSeen(
             LIFTED_S,
             LIFTED_S + 60,
-            CalibrationSeen.Kind.QUESTION,
+            HandlingSeen.Kind.QUESTION,
             30,
             new double[] {0.3, -0.1, 0.05},
             60,
@@ -133,14 +133,15 @@ class NextStepTest {
   void whatIsHotIsUncoveredWhateverItsCalibrationSaysAndAlsoOnceItIsSilent() {
     Heat heat = new Heat(Heat.Kind.HOT, 46, 45, "46.0 degC is over 45.0 degC", null);
     Calibration kept = mark(Status.MARK, Verdict.KEEP, null);
-    assertThat(NextStep.of(Told.of("T-1", State.HOT), kept, true)).isEqualTo(NextStep.UNCOVER);
-    assertThat(NextStep.of(Told.of("T-1", State.SILENT, 20_000, 60, heat), kept, true))
+    assertThat(NextStep.of(GivenVerdicts.of("T-1", State.HOT), kept, true))
+        .isEqualTo(NextStep.UNCOVER);
+    assertThat(NextStep.of(GivenVerdicts.of("T-1", State.SILENT, 20_000, 60, heat), kept, true))
         .isEqualTo(NextStep.UNCOVER);
   }
 
   @Test
   void aSilentTrackerIsDoneWithWhereItsCalibrationWasKept() {
-    Readiness silent = Told.of("T-1", State.SILENT);
+    Readiness silent = GivenVerdicts.of("T-1", State.SILENT);
     assertThat(NextStep.of(silent, null, true)).isEqualTo(NextStep.KEEP);
     assertThat(NextStep.of(silent, null, false)).isNull();
   }
@@ -148,8 +149,10 @@ class NextStepTest {
   @ParameterizedTest
   @EnumSource(names = {"DISTURBED", "UNDECIDED", "SOAKING", "STALLED", "WARMING", "COOLING"})
   void whatIsNotReadyIsWaitedFor(State state) {
-    assertThat(NextStep.of(Told.of("T-1", state), null, false)).isNull();
-    assertThat(NextStep.of(Told.of("T-1", state), mark(Status.MARK, Verdict.KEEP, null), true))
+    assertThat(NextStep.of(GivenVerdicts.of("T-1", state), null, false)).isNull();
+    assertThat(
+            NextStep.of(
+                GivenVerdicts.of("T-1", state), mark(Status.MARK, Verdict.KEEP, null), true))
         .isNull();
   }
 }

@@ -28,7 +28,7 @@ class StateMachineTest {
   }
 
   private void unsettle() {
-    e.rate = new Interval(0.09, 0.02);
+    e.rate = new TostInterval(0.09, 0.02);
   }
 
   @Test
@@ -42,7 +42,7 @@ class StateMachineTest {
     after(59);
     unsettle();
     after(1);
-    e.rate = new Interval(0.03, 0.02);
+    e.rate = new TostInterval(0.03, 0.02);
     assertThat(after(60)).isEqualTo(State.SOAKING);
     assertThat(after(1)).isEqualTo(State.READY);
   }
@@ -95,7 +95,7 @@ class StateMachineTest {
     makeReady();
     unsettle();
     assertThat(after(200)).isEqualTo(State.READY);
-    e.rate = new Interval(0.15, 0.02);
+    e.rate = new TostInterval(0.15, 0.02);
     assertThat(after(1)).isEqualTo(State.SOAKING);
   }
 
@@ -141,7 +141,7 @@ class StateMachineTest {
     unsettle();
     e.tS = 10;
     seen.add(after(1));
-    e.rate = new Interval(0.03, 0.02);
+    e.rate = new TostInterval(0.03, 0.02);
     e.tS = 1500;
     seen.add(after(20));
     seen.add(after(61));
@@ -165,7 +165,7 @@ class StateMachineTest {
         fresh(
             e2 -> {
               e2.temperatureC = 36;
-              e2.rate = new Interval(-0.3, 0.02);
+              e2.rate = new TostInterval(-0.3, 0.02);
               e2.tail = Optional.of(Evidences.tail(31, 36, 700));
             }));
     assertThat(seen).containsExactlyInAnyOrder(State.values());
@@ -173,7 +173,7 @@ class StateMachineTest {
 
   private static State fresh(java.util.function.Consumer<Evidences> change) {
     Evidences one = new Evidences();
-    one.rate = new Interval(0.4, 0.02);
+    one.rate = new TostInterval(0.4, 0.02);
     one.tail = Optional.of(Evidences.tail(31, 25, 700));
     change.accept(one);
     return new StateMachine(Limits.DEFAULT, new Conditions(Limits.DEFAULT)).next(one.make());
@@ -193,7 +193,7 @@ class StateMachineTest {
 
   private static void plateau(Evidences x, double nowC, double plateauC, double rateCPerMin) {
     x.temperatureC = nowC;
-    x.rate = new Interval(rateCPerMin, 0.02);
+    x.rate = new TostInterval(rateCPerMin, 0.02);
     x.tail = Optional.of(Evidences.tail(plateauC, nowC, 700));
   }
 
@@ -205,7 +205,7 @@ class StateMachineTest {
 
   private static void noisy(Evidences x, double spanS) {
     x.tail = Optional.of(Evidences.tail(31.2, 31, 700));
-    x.rate = new Interval(0.01, 0.02);
+    x.rate = new TostInterval(0.01, 0.02);
     x.shift = Evidences.shift(0.001, 0.02);
     x.tailSpanS = spanS;
   }

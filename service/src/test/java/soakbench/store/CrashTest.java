@@ -11,7 +11,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Assumptions;
-import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -26,7 +25,7 @@ import soakbench.store.server.Programs;
 class CrashTest {
   @TempDir Path folder;
 
-  @RepeatedTest(2)
+  @Test
   void afterKillingTheProgramEveryCommittedUnitIsThereWholeAndOnce() throws Exception {
     int committed = killAfterUnits(5);
     assertThat(serverProcess()).as("the orphaned server").matches(ProcessHandle::isAlive);
@@ -120,6 +119,8 @@ class CrashTest {
         new ArrayList<>(
             List.of(
                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-XX:TieredStopAtLevel=1",
+                "-XX:+UseSerialGC",
                 "-D" + Programs.PROPERTY + "=" + System.getProperty(Programs.PROPERTY),
                 "-cp",
                 System.getProperty("java.class.path"),

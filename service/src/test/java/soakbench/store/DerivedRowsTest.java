@@ -11,7 +11,6 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
@@ -19,7 +18,6 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.api.ApiServer;
@@ -35,7 +33,6 @@ import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.connection.Query;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.KillableServer;
 
 /** Rows of another release, or damaged ones: they heal by themselves, and harm no other tracker. */
 @Timeout(120)
@@ -45,8 +42,7 @@ class DerivedRowsTest {
   private static final String HURT = "R-hurt";
   private static final String WELL = "R-well";
 
-  @TempDir static Path folder;
-  private static KillableServer postgres;
+  private static DatabaseSettings settings;
   private static Database database;
   private static SoakWatch watch;
   private static ApiServer server;
@@ -54,7 +50,7 @@ class DerivedRowsTest {
 
   @BeforeAll
   static void record() throws Exception {
-    postgres = new KillableServer(folder);
+    settings = SharedServer.empty();
     open();
     for (String id : List.of(HURT, WELL)) {
       post("api/samples", lines(id));
@@ -67,7 +63,7 @@ class DerivedRowsTest {
   }
 
   private static void open() {
-    database = Database.open(DatabaseSettings.url(postgres.url()));
+    database = Database.open(settings);
     watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
     server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0);
     watch.restore();
@@ -77,7 +73,6 @@ class DerivedRowsTest {
   static void close() throws IOException {
     server.close();
     database.close();
-    postgres.close();
   }
 
   private static String lines(String id) {
@@ -116,9 +111,17 @@ class DerivedRowsTest {
   }
 
   private static void sql(String sql, Object... values) throws SQLException {
-    try (Connection connection = postgres.connect()) {
+    try (Connection connection = SharedServer.connect(settings)) {
       assertThat(Query.change(connection, sql, values)).as(sql).isPositive();
     }
+  }
+
+  /** Makes another of what is kept of the soak. */
+  private static void spoil(String kind, String content) throws SQLException {
+    sql(
+        "UPDATE derived SET content = (" + content + ")::jsonb WHERE kind = ? AND soak = ?",
+        kind,
+        soak);
   }
 
   /** One round, as the service has one every two seconds. */
@@ -147,13 +150,13 @@ class DerivedRowsTest {
   @ParameterizedTest
   @ValueSource(
       strings = {
-        "figures - 'axes'",
-        "figures #- '{axes,1,biasDps}'",
-        "jsonb_set(figures, '{axes}', 'null')",
-        "jsonb_set(figures, '{axes,2}', 'null')",
-        "jsonb_set(figures, '{useC}', '\"warm\"')",
-        "jsonb_set(figures, '{plateauC}', '[1, 2]')",
-        "jsonb_set(figures, '{useC}', 'null')",
+        "content - 'axes'",
+        "content #- '{axes,1,biasDps}'",
+        "jsonb_set(content, '{axes}', 'null')",
+        "jsonb_set(content, '{axes,2}', 'null')",
+        "jsonb_set(content, '{useC}', '\"warm\"')",
+        "jsonb_set(content, '{plateauC}', '[1, 2]')",
+        "jsonb_set(content, '{useC}', 'null')",
         "'\"rubbish\"'",
         "'[]'",
         "'7'",
@@ -162,7 +165,7 @@ class DerivedRowsTest {
   void figuresThatCannotBeReadAreDerivedAnewAlone(String spoilt) throws Exception {
     JsonNode before = figures(HURT);
     JsonNode well = figures(WELL);
-    sql("UPDATE kept_figures SET figures = (" + spoilt + ")::jsonb WHERE soak = ?", soak);
+    spoil("figures", spoilt);
     assertThat(figures(HURT)).isNull();
     assertThat(figures(WELL)).isEqualTo(well);
     json("api/trackers/" + WELL + "/figures");
@@ -173,14 +176,14 @@ class DerivedRowsTest {
   @ParameterizedTest
   @ValueSource(
       strings = {
-        "jsonb_set(marks, '{0,status}', '\"DREAMT\"')",
-        "jsonb_set(marks, '{0,origin}', '2')",
-        "jsonb_set(marks, '{0,status}', 'null')",
-        "jsonb_set(marks, '{0,atUs}', '\"noon\"')",
-        "jsonb_set(marks, '{0,handling,faces}', '\"six\"')",
-        "jsonb_set(marks, '{0,check}', '{}')",
-        "marks #- '{0,handling,kind}'",
-        "marks #- '{0,soak}'",
+        "jsonb_set(content, '{0,status}', '\"DREAMT\"')",
+        "jsonb_set(content, '{0,origin}', '2')",
+        "jsonb_set(content, '{0,status}', 'null')",
+        "jsonb_set(content, '{0,atUs}', '\"noon\"')",
+        "jsonb_set(content, '{0,handling,faces}', '\"six\"')",
+        "jsonb_set(content, '{0,check}', '{}')",
+        "content #- '{0,handling,kind}'",
+        "content #- '{0,soak}'",
         "'[null]'",
         "'[[]]'",
         "'{\"a\": 1}'",
@@ -190,7 +193,7 @@ class DerivedRowsTest {
   void calibrationsThatCannotBeReadAreDerivedAnewAlone(String spoilt) throws Exception {
     JsonNode before = marks(HURT);
     JsonNode well = marks(WELL);
-    sql("UPDATE kept_calibrations SET marks = (" + spoilt + ")::jsonb WHERE soak = ?", soak);
+    spoil("calibrations", spoilt);
     assertThat(marked()).containsExactly(WELL);
     assertThat(marks(HURT)).isEmpty();
     assertThat(marks(WELL)).isEqualTo(well);
@@ -204,11 +207,8 @@ class DerivedRowsTest {
   void whatANewerReleaseWroteMoreDoesNotMatter() throws Exception {
     JsonNode figures = figures(HURT);
     JsonNode marks = marks(HURT);
-    sql(
-        "UPDATE kept_figures SET figures = jsonb_set(jsonb_set(figures, '{dreamt}', '[1]'),"
-            + " '{axes,0,dreamt}', '{}') WHERE soak = ?",
-        soak);
-    sql("UPDATE kept_calibrations SET marks = jsonb_set(marks, '{0,dreamt}', '7')");
+    spoil("figures", "jsonb_set(jsonb_set(content, '{dreamt}', '[1]'), '{axes,0,dreamt}', '{}')");
+    spoil("calibrations", "jsonb_set(content, '{0,dreamt}', '7')");
     assertThat(figures(HURT)).isEqualTo(figures);
     assertThat(marks(HURT)).isEqualTo(marks);
     assertThat(server.keepers().figures().deriveDue()).isZero();
@@ -217,19 +217,20 @@ class DerivedRowsTest {
   @ParameterizedTest
   @ValueSource(
       strings = {
-        "figures - 'plateauC'",
-        "jsonb_set(figures, '{coolings}', '[{}]')",
-        "jsonb_set(figures, '{timeConstantsS}', '7')",
+        "content - 'plateauC'",
+        "jsonb_set(content, '{coolings}', '[{}]')",
+        "jsonb_set(content, '{timeConstantsS}', '7')",
         "'null'"
       })
   void whatIsKeptForLaterSoaksIsDerivedAnewAfterARestart(String spoilt) throws Exception {
     SoakSummary before = summary();
-    sql("UPDATE soak_figures SET figures = (" + spoilt + ")::jsonb WHERE soak = ?", soak);
+    spoil("summary", spoilt);
     watch.restore();
     derive();
     assertThat(summary()).isEqualTo(before);
-    sql("UPDATE soak_figures SET version = 0, figures = '{}' WHERE soak = ?", soak);
-    try (Database other = Database.prepared(DatabaseSettings.url(postgres.url()))) {
+    sql("UPDATE derived SET version = 0 WHERE kind = 'summary' AND soak = ?", soak);
+    spoil("summary", "'{}'");
+    try (Database other = Database.prepared(settings)) {
       other.openToRead(step -> {});
       assertThat(other.summaries().due(1, 9, java.util.Set.of())).containsExactly(soak);
     }
@@ -251,8 +252,8 @@ class DerivedRowsTest {
     assertThat(json("health").at("/figures/state").asText()).isEqualTo("ok");
     sql("UPDATE soak_terms SET limits = jsonb_set(limits, '{use_temperature_c}', 'null')");
     sql("UPDATE soak_terms SET limits = '{}' WHERE soak = ?", soakOf(WELL));
-    sql("UPDATE kept_figures SET version = 1");
-    sql("UPDATE kept_calibrations SET version = 1, marks = '[]'");
+    sql("UPDATE derived SET version = 1 WHERE kind = 'figures'");
+    sql("UPDATE derived SET version = 1, content = '[]' WHERE kind = 'calibrations'");
     // As after a restart: nothing is noted any more.
     server.close();
     database.close();

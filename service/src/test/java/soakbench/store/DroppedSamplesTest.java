@@ -2,14 +2,12 @@ package soakbench.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.Statement;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore;
 import soakbench.live.calibration.CalibrationKeeper;
 import soakbench.live.figures.FigureKeeper;
@@ -21,7 +19,6 @@ import soakbench.model.Soak;
 import soakbench.model.StateChange;
 import soakbench.store.rows.Times;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.EmbeddedServer;
 
 /** Old samples are removed from the database; what was derived from them outlasts it. */
 @Timeout(120)
@@ -29,7 +26,7 @@ class DroppedSamplesTest {
   private static final String TRACKER = "A-1";
   private static final long DAY_US = 86_400_000_000L;
 
-  @TempDir Path folder;
+  private final DatabaseSettings settings = SharedServer.empty();
 
   /** All that is derived. */
   private record All(List<Soak> soaks, List<List<StateChange>> timelines, int bins, String kept) {
@@ -46,8 +43,8 @@ class DroppedSamplesTest {
 
     private static String kept(Database database) {
       new FigureKeeper(database.figures()).deriveDue();
-      new CalibrationKeeper(database.calibrations()).deriveDue();
-      List<UnitSoak> kept = database.figures().kept(TRACKER, null);
+      new CalibrationKeeper(database.calibrations(), database.said()).deriveDue();
+      List<UnitSoak> kept = database.figureTable().of(TRACKER, null);
       assertThat(kept).isNotEmpty();
       return kept.stream()
           .map(k -> k.soak().id() + k.figures())
@@ -91,7 +88,7 @@ class DroppedSamplesTest {
   }
 
   private Database open() {
-    return Database.open(DatabaseSettings.embedded(folder));
+    return Database.open(settings);
   }
 
   private All threeSoaks() {
@@ -106,9 +103,7 @@ class DroppedSamplesTest {
   }
 
   private void delete(long beforeUs) throws Exception {
-    EmbeddedServer server = EmbeddedServer.start(folder);
-    try (server;
-        Connection connection = server.address().dataSource(0).getConnection();
+    try (Connection connection = SharedServer.connect(settings);
         Statement statement = connection.createStatement()) {
       statement.execute(
           "DELETE FROM sample WHERE time < '"

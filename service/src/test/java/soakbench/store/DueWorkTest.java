@@ -31,7 +31,7 @@ import soakbench.model.Tracker;
 import soakbench.model.Tracker.Power;
 import soakbench.model.Tracker.Rates;
 import soakbench.store.connection.Query;
-import soakbench.store.derived.DueSoaks;
+import soakbench.store.derived.DerivedKind;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.KillableServer;
 
@@ -91,7 +91,8 @@ class DueWorkTest {
     int tried;
     int rounds = 0;
     FigureKeeper figures = new FigureKeeper(database.figures());
-    CalibrationKeeper calibrations = new CalibrationKeeper(database.calibrations());
+    CalibrationKeeper calibrations =
+        new CalibrationKeeper(database.calibrations(), database.said());
     SummaryKeeper summaries = new SummaryKeeper(database.summaries(), watch::learn, () -> 0);
     do {
       tried = figures.deriveDue() + calibrations.deriveDue() + summaries.deriveDue();
@@ -208,7 +209,7 @@ class DueWorkTest {
       return Query.list(
               c,
               rows -> rows.getString(1),
-              "SELECT before_state FROM kept_figures WHERE soak = ?",
+              "SELECT basis->>'before' FROM derived WHERE kind = 'figures' AND soak = ?",
               soak)
           .get(0);
     } catch (SQLException e) {
@@ -219,11 +220,11 @@ class DueWorkTest {
   @Test
   void whatWasSaidOfACalibrationJustBeforeACrashIsDerivedAfterIt() {
     twoEndedSoaks();
-    database.calibrations().say(tracker, START_US + 30_000_000L, true);
+    database.said().say(tracker, START_US + 30_000_000L, true);
     crash();
     assertThat(dueCalibrations()).containsExactly(soak(0));
     derive();
-    assertThat(database.calibrationMarks().of(tracker)).hasSize(1);
+    assertThat(database.calibrationTable().of(tracker)).hasSize(1);
   }
 
   @Test
@@ -252,9 +253,7 @@ class DueWorkTest {
     assertThat(dueFigures()).as("derived a moment ago").isEmpty();
     try (Connection c = postgres.connect()) {
       Query.change(
-          c,
-          "UPDATE kept_figures SET derived_at = now() - interval '61 s' WHERE soak = ?",
-          soak(0));
+          c, "UPDATE derived SET derived_at = now() - interval '61 s' WHERE soak = ?", soak(0));
     }
     assertThat(dueFigures()).containsExactly(soak(0));
     watch.end(soak(0));
@@ -275,20 +274,16 @@ class DueWorkTest {
           c,
           "INSERT INTO soak_terms (soak, limits) SELECT id, '{}' FROM soak WHERE tracker LIKE"
               + " 'many-%'");
-      for (String table : List.of("kept_figures", "kept_calibrations")) {
-        boolean marks = table.endsWith("calibrations");
+      for (DerivedKind kind : List.of(DerivedKind.FIGURES, DerivedKind.CALIBRATIONS)) {
+        boolean marks = kind == DerivedKind.CALIBRATIONS;
         Query.change(
             c,
-            "INSERT INTO "
-                + table
-                + " (soak, end_time, samples, ended, rates, version, before_state, "
-                + (marks ? "use_c, changes, heard, pending, marks)" : "figures)")
-                + " SELECT s.id, s.end_time, s.samples, true, 'unknown', "
-                + (marks ? CalibrationKeeper.VERSION : FigureKeeper.VERSION)
-                + ", "
-                + DueSoaks.before(marks ? "p.ended = 'cooler_reboot'" : "true")
-                + (marks ? ", 0, 0, now(), false, '[]'" : ", '{}'")
-                + " FROM soak s WHERE tracker LIKE 'many-%'");
+            "INSERT INTO derived (kind, soak, version, basis, heard, waits, content) SELECT ?,"
+                + " s.id, ?, %s, %s, false, ?::jsonb%s WHERE s.tracker LIKE 'many-%%'"
+                    .formatted(kind.basis(), kind.heard(), kind.from()),
+            kind.word(),
+            marks ? CalibrationKeeper.VERSION : FigureKeeper.VERSION,
+            marks ? "[]" : "{}");
       }
       c.createStatement().execute("ANALYZE");
     }

@@ -14,34 +14,18 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.stream.Stream;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.StoreException;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.EmbeddedServer;
 import soakbench.store.server.ServerAddress;
 
 /** A server given by address: what is wrong with it is said in one sentence. */
 @Timeout(60)
 class GivenDatabaseTest {
-  @TempDir static Path folder;
-  private static EmbeddedServer server;
-  private static ServerAddress right;
-
-  @BeforeAll
-  static void start() {
-    server = EmbeddedServer.start(folder);
-    right = server.address();
-  }
-
-  @AfterAll
-  static void stop() throws Exception {
-    server.close();
-  }
+  private static final DatabaseSettings GIVEN = SharedServer.empty();
+  private final ServerAddress right = ServerAddress.of(GIVEN);
 
   @Test
   void userAndPasswordMayStandInTheAddress() {
@@ -82,7 +66,7 @@ class GivenDatabaseTest {
 
   @Test
   void aMissingDatabaseIsNamed() {
-    String url = right.url().replace("/postgres", "/bench");
+    String url = right.url().replace(right.database(), "bench");
     assertThat(refusal(DatabaseSettings.url(url, right.user(), right.password()), false))
         .isEqualTo(
             "there is no database \"bench\" on the server at %s; create it, or correct the address"
@@ -163,11 +147,11 @@ class GivenDatabaseTest {
         .contains("permission denied for schema public");
   }
 
-  private static DatabaseSettings newDatabase(String name) throws SQLException {
+  private DatabaseSettings newDatabase(String name) throws SQLException {
     execute(
         DatabaseSettings.url(right.url(), right.user(), right.password()),
         "CREATE DATABASE " + name);
-    String url = right.url().replace("/postgres", "/" + name);
+    String url = right.url().replace(right.database(), name);
     return DatabaseSettings.url(url, right.user(), right.password());
   }
 
@@ -178,7 +162,7 @@ class GivenDatabaseTest {
     }
   }
 
-  private static DatabaseSettings with(String password) {
+  private DatabaseSettings with(String password) {
     return DatabaseSettings.url(right.url(), right.user(), password);
   }
 

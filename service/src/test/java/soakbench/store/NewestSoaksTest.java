@@ -2,18 +2,15 @@ package soakbench.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.Statement;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.model.Soak;
 import soakbench.store.connection.Query;
 import soakbench.store.rows.Soaks;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.KillableServer;
 
 /** What a service that only reads asks every second costs no more for all soaks of the past. */
 @Timeout(120)
@@ -29,13 +26,11 @@ class NewestSoaksTest {
           + Soaks.COLUMNS
           + " FROM soak ORDER BY tracker, ended IS NULL DESC, start_time DESC, id DESC";
 
-  @TempDir Path folder;
-
   @Test
   void theyAreFoundByAnIndexAlone() throws Exception {
-    try (KillableServer server = new KillableServer(folder);
-        Database database = Database.open(DatabaseSettings.url(server.url()));
-        Connection connection = server.connect();
+    DatabaseSettings settings = SharedServer.empty();
+    try (Database database = Database.open(settings);
+        Connection connection = SharedServer.connect(settings);
         Statement statement = connection.createStatement()) {
       assertThat(database.mayWrite()).isTrue();
       assertThat(Soaks.last(connection)).isEmpty();

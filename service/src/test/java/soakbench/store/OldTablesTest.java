@@ -11,9 +11,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.watch.SoakWatch;
+import soakbench.model.DeclaredRates;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
-import soakbench.model.ToldRates;
 import soakbench.model.Tracker.Rates;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -62,7 +62,7 @@ class OldTablesTest {
     try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
       assertThat(database.recordings().terms(SOAK).orElseThrow().rates())
           .containsExactly(
-              new ToldRates(
+              new DeclaredRates(
                   Instant.parse("2026-03-01T08:00:00Z").getEpochSecond(), Rates.CORRECTED));
     }
   }

@@ -2,13 +2,11 @@ package soakbench.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.drift.still.FastResponse;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.SoakSummary;
@@ -23,7 +21,6 @@ import soakbench.model.Tracker;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.RecordedCooling;
 import soakbench.readiness.Unwrapped;
-import soakbench.store.server.DatabaseSettings;
 import soakbench.thermal.cooling.Cooling;
 
 /** What the soaks on a rack tell of the next, with a real database and its roster. */
@@ -31,12 +28,11 @@ class RackTest {
   private static final long START_US = 1_772_352_000_000_000L;
   private static final long SOAK_US = 3_600_000_000L;
 
-  @TempDir static Path folder;
   private static Database database;
 
   @BeforeAll
   static void open() {
-    database = Database.open(DatabaseSettings.embedded(folder));
+    database = Database.open(SharedServer.empty());
     put("A-1", "north", "K14");
     put("A-2", "north", "K14");
     put("A-3", "north", "K15");
@@ -77,21 +73,19 @@ class RackTest {
     RecordedCooling cooling =
         new RecordedCooling(
             new Cooling(1000, 31, drop, rate, 0.001, 0.0001),
-            List.of(FastResponse.BELIEVED, FastResponse.BELIEVED, FastResponse.BELIEVED));
+            List.of(FastResponse.PRIOR, FastResponse.PRIOR, FastResponse.PRIOR));
     try (Unit unit = database.soakStore().begin()) {
       unit.writeSoak(soak);
       unit.writeTerms(soak.id(), SoakTerms.of(Limits.DEFAULT));
       unit.writeSummary(
-          new SoakSummary(
-              soak.id(),
-              tracker,
-              endUs,
-              true,
-              Estimate.of(31, 0.1, 1.96),
-              List.of(Estimate.of(tauS, 10, 1.96)),
-              tracker.startsWith("A-1") || tracker.startsWith("C-1")
-                  ? List.of(cooling)
-                  : List.of()));
+          SoakSummary.of(
+              soak,
+              new SoakSummary.Shown(
+                  Estimate.of(31, 0.1, 1.96),
+                  List.of(Estimate.of(tauS, 10, 1.96)),
+                  tracker.startsWith("A-1") || tracker.startsWith("C-1")
+                      ? List.of(cooling)
+                      : List.of())));
       unit.commit();
     }
   }

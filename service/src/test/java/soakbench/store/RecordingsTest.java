@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.CountDownLatch;
@@ -18,7 +17,6 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
@@ -26,14 +24,12 @@ import soakbench.model.Soak;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 import soakbench.model.Tracker;
-import soakbench.store.server.DatabaseSettings;
 
 @Timeout(60)
 class RecordingsTest {
   private static final String ALL = "A-1";
   private static final int MANY = 60_000;
 
-  @TempDir static Path folder;
   private static Database database;
   private static Recordings recordings;
 
@@ -44,7 +40,7 @@ class RecordingsTest {
 
   @BeforeAll
   static void open() {
-    database = Database.open(DatabaseSettings.embedded(folder));
+    database = Database.open(SharedServer.empty());
     recordings = database.recordings();
     database.roster().put(ofLot("A-1", "early"));
     database.roster().put(ofLot("B-1", "late"));

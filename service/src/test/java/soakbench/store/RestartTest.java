@@ -8,10 +8,13 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.nio.file.attribute.UserPrincipal;
 import java.time.Duration;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Assumptions;
+import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
@@ -24,16 +27,28 @@ import soakbench.store.server.Programs;
 /** What a data folder goes through between two runs. */
 @Timeout(90)
 class RestartTest {
+  @TempDir static Path once;
   @TempDir Path temp;
   private Path folder;
 
-  @BeforeEach
-  void writeSomeSamples() {
-    folder = temp.resolve("data");
-    try (Database database = open();
+  @BeforeAll
+  static void writeSomeSamples() {
+    try (Database database = Database.open(DatabaseSettings.embedded(once.resolve("data")));
         Unit unit = database.soakStore().begin()) {
       unit.writeSamples(Samples.samples("A-1", 0, 100));
       unit.commit();
+    }
+  }
+
+  /** A copy of its own for each test: setting up a new one takes the longest of all. */
+  @BeforeEach
+  void copy() throws IOException {
+    folder = temp.resolve("data");
+    Path from = once.resolve("data");
+    try (Stream<Path> files = Files.walk(from)) {
+      for (Path file : (Iterable<Path>) files::iterator) {
+        Files.copy(file, folder.resolve(from.relativize(file)), StandardCopyOption.COPY_ATTRIBUTES);
+      }
     }
   }
 

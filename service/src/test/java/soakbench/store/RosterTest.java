@@ -3,26 +3,22 @@ package soakbench.store;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
-import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.model.Tracker;
 import soakbench.store.Roster.Changes;
-import soakbench.store.server.DatabaseSettings;
 
 class RosterTest {
-  @TempDir static Path folder;
   private static Database database;
   private static Roster roster;
 
   @BeforeAll
   static void open() {
-    database = Database.open(DatabaseSettings.embedded(folder));
+    database = Database.open(SharedServer.empty());
     roster = database.roster();
   }
 

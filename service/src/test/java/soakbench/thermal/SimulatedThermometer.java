@@ -25,7 +25,7 @@ final class SimulatedThermometer {
   private SimulatedThermometer(Recipe recipe) {
     this.recipe = recipe;
     this.chipC = Truth.of(recipe).temperatureC();
-    this.random = new SplittableRandom(recipe.seed());
+    this.random = new SplittableRandom(recipe.run().seed());
     this.startSecond = recipe.startUs() / 1_000_000;
   }
 
@@ -57,14 +57,14 @@ final class SimulatedThermometer {
   }
 
   private Bin bin(int s) {
-    double stepC = recipe.unit().thermometerStepC();
+    double stepC = recipe.unit().readout().thermometerStepC();
     double[] read = new double[HZ];
     double mean = 0;
     double smallest = Double.NaN;
     for (int i = 0; i < HZ; i++) {
       double part = i / (double) HZ;
       double c = chipC[s] + part * (chipC[s + 1] - chipC[s]);
-      c += recipe.unit().thermometerNoiseC() * random.nextGaussian();
+      c += recipe.unit().readout().thermometerNoiseC() * random.nextGaussian();
       read[i] = stepC > 0 ? Math.rint(c / stepC) * stepC : c;
       mean += read[i] / HZ;
       double d = i == 0 ? 0 : Math.abs(read[i] - read[i - 1]);

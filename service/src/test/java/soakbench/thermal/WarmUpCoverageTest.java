@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import java.util.stream.LongStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.demo.simulation.Mix;
@@ -11,12 +12,17 @@ import soakbench.demo.simulation.Recipe;
 import soakbench.model.Estimate;
 
 /**
- * How good the warm-up curve's limits are, over an hour each of a hundred simulated trackers whose
- * plateau and time constants are known. Prints what it counts. The seeds are not those that the
- * method was tried on.
+ * How good the warm-up curve's limits are, over an hour each of simulated trackers whose plateau
+ * and time constants are known: a hundred in the bench form, the first dozen of them otherwise.
+ * Prints what it counts. The seeds are not those that the method was tried on.
  */
 class WarmUpCoverageTest {
   private static final int TRACKERS = 100;
+  private static final int FEW = 12;
+
+  /** 95 % limits hold of fewer than nine in a dozen less than once in four hundred. */
+  private static final int LEAST_OF_FEW = 9;
+
   private static final long SEED = 260_000;
 
   /** A lid closed later than this leaves too little for its plateau to be the hour's, s. */
@@ -88,15 +94,36 @@ class WarmUpCoverageTest {
         : (int) Math.round(100.0 * of.stream().filter(what).count() / of.size());
   }
 
+  private static List<Told> told(Records records, int trackers) {
+    return LongStream.range(SEED, SEED + trackers)
+        .parallel()
+        .mapToObj(seed -> Told.of(records.mix, seed, records.fromS))
+        .filter(Told::foreseeable)
+        .toList();
+  }
+
   @ParameterizedTest
   @EnumSource
+  void theLimitsHoldOfADozen(Records records) {
+    List<Told> told = told(records, FEW);
+    assertThat(told).hasSizeGreaterThanOrEqualTo(LEAST_OF_FEW);
+    int least = told.size() - (FEW - LEAST_OF_FEW);
+    assertThat(told.stream().filter(Told::plateauCovered).count()).isGreaterThanOrEqualTo(least);
+    assertThat(told.stream().filter(Told::bodyCovered).count()).isGreaterThanOrEqualTo(least);
+    List<Told> two = told.stream().filter(Told::two).toList();
+    assertThat(100.0 * two.size() / told.size())
+        .isBetween(records.leastTwo * 0.8, records.mostTwo + 20.0);
+    if (records == Records.CLEAN_FROM_THE_START) {
+      assertThat(two.stream().filter(Told::chipCovered).count())
+          .isGreaterThanOrEqualTo(two.size() - (FEW - LEAST_OF_FEW));
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  @Tag("bench")
   void theLimitsHold(Records records) {
-    List<Told> all =
-        LongStream.range(SEED, SEED + TRACKERS)
-            .parallel()
-            .mapToObj(seed -> Told.of(records.mix, seed, records.fromS))
-            .toList();
-    List<Told> told = all.stream().filter(Told::foreseeable).toList();
+    List<Told> told = told(records, TRACKERS);
     List<Told> two = told.stream().filter(Told::two).toList();
     double halfC =
         told.stream()

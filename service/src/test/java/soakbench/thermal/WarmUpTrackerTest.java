@@ -9,6 +9,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
 
 class WarmUpTrackerTest {
@@ -87,9 +88,9 @@ class WarmUpTrackerTest {
     WarmUpTracker tracker = new WarmUpTracker();
     feed(tracker, new Thermometer(0.15, 0.0625, 9), WarmUpTrackerTest::law, 0, 1500);
     RelaxationPosterior tail = tracker.tail().orElseThrow();
-    assertThat(tail.plateauMoments().mean()).isEqualTo(31.2, Offset.offset(0.1));
+    assertThat(tail.plateau().value()).isEqualTo(31.2, Offset.offset(0.1));
     double age = 1500 - tracker.tailS();
-    assertThat(tail.changeBetween(age, age + 180).mean())
+    assertThat(tail.changeBetween(age, age + 180).value())
         .isEqualTo(law(1680) - law(1500), Offset.offset(0.02));
     assertThat(tracker.tailSpanS()).isBetween(1180.0, 1200.0);
   }
@@ -112,12 +113,12 @@ class WarmUpTrackerTest {
       coarse.accept(s + 0.5, Math.rint(law(s) / 0.5) * 0.5, 0, Double.NaN);
     }
     RelaxationPosterior tail = coarse.tail().orElseThrow();
-    RelaxationPosterior.Moments slope = tail.slopeAfter(0);
+    Measured slope = tail.slopeAfter(0);
     double true1 = law(coarse.tailS() + 1) - law(coarse.tailS());
-    assertThat(slope.mean()).isEqualTo(true1, Offset.offset(3 * slope.sd()));
-    assertThat(60 * slope.sd()).isLessThan(0.03);
-    RelaxationPosterior.Moments plateau = tail.plateauMoments();
-    assertThat(plateau.mean()).isEqualTo(31.2, Offset.offset(3 * plateau.sd()));
+    assertThat(slope.value()).isEqualTo(true1, Offset.offset(3 * slope.se()));
+    assertThat(60 * slope.se()).isLessThan(0.03);
+    Measured plateau = tail.plateau();
+    assertThat(plateau.value()).isEqualTo(31.2, Offset.offset(3 * plateau.se()));
     assertThat(coarse.hiddenSlopeCPerS()).isZero();
   }
 
@@ -142,8 +143,8 @@ class WarmUpTrackerTest {
   }
 
   private static boolean settled(RelaxationPosterior tail) {
-    RelaxationPosterior.Moments slope = tail.slopeAfter(0);
-    return Math.abs(slope.mean()) + 1.645 * slope.sd() < 0.1 / 60;
+    Measured slope = tail.slopeAfter(0);
+    return Math.abs(slope.value()) + 1.645 * slope.se() < 0.1 / 60;
   }
 
   @Test
@@ -164,8 +165,8 @@ class WarmUpTrackerTest {
       tracker.accept(s + 0.5, law(s), Double.NaN, Double.NaN);
     }
     RelaxationPosterior tail = tracker.tail().orElseThrow();
-    double sd = tail.plateauMoments().sd();
+    double sd = tail.plateau().se();
     assertThat(sd).isLessThan(1.5);
-    assertThat(tail.plateauMoments().mean()).isEqualTo(31.2, Offset.offset(2 * sd));
+    assertThat(tail.plateau().value()).isEqualTo(31.2, Offset.offset(2 * sd));
   }
 }

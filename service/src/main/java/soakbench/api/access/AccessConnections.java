@@ -1,8 +1,8 @@
 package soakbench.api.access;
 
 import java.net.InetSocketAddress;
-import java.util.HashMap;
 import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import org.eclipse.jetty.io.Connection;
 import org.eclipse.jetty.io.SelectableChannelEndPoint;
 import org.slf4j.Logger;
@@ -15,39 +15,33 @@ import org.slf4j.LoggerFactory;
 public final class AccessConnections implements Connection.Listener {
   private static final Logger LOG = LoggerFactory.getLogger(AccessConnections.class);
 
-  private final int most;
-  private final Map<Connection, String> clients = new HashMap<>();
-  private final Map<String, Integer> open = new HashMap<>();
+  private final ClientShares shares;
+  private final Map<Connection, String> clients = new ConcurrentHashMap<>();
 
   public AccessConnections(int most) {
-    this.most = most;
+    this.shares = new ClientShares(most);
   }
 
   @Override
   public void onOpened(Connection connection) {
     String client = client(connection);
-    if (client != null && !admit(connection, client)) {
-      LOG.debug("{} has {} connections open; another one is closed", client, most);
+    if (client == null) {
+      return;
+    }
+    if (shares.take(client)) {
+      clients.put(connection, client);
+    } else {
+      LOG.debug("{} has its share of connections open; another one is closed", client);
       connection.getEndPoint().close();
     }
   }
 
-  private synchronized boolean admit(Connection connection, String client) {
-    int before = open.getOrDefault(client, 0);
-    if (before >= most) {
-      return false;
-    }
-    open.put(client, before + 1);
-    clients.put(connection, client);
-    return true;
-  }
-
   /** By then the connection no longer knows whose it was. */
   @Override
-  public synchronized void onClosed(Connection connection) {
+  public void onClosed(Connection connection) {
     String client = clients.remove(connection);
     if (client != null) {
-      open.computeIfPresent(client, (key, count) -> count == 1 ? null : count - 1);
+      shares.giveBack(client);
     }
   }
 

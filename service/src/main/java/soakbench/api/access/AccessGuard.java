@@ -53,13 +53,15 @@ public final class AccessGuard {
     }
     if (reads && ctx.path().equals(Routes.HEALTH)) {
       // Who watches over services asks often and has no secrets: told no more than how it is.
-      ctx.attribute(STRANGER, !knows(ctx));
+      ctx.attribute(STRANGER, fault(ctx) != null);
       return;
     }
-    String authorization = ctx.header("Authorization");
-    if (authorization != null) {
-      requireToken(ctx, authorization);
-    } else if (!pairing.isPaired(ctx)) {
+    String fault = fault(ctx);
+    if (ctx.header("Authorization") != null) {
+      if (fault != null) {
+        throw needed(ctx, fault);
+      }
+    } else if (fault != null) {
       throw refusal(ctx, reads);
     } else if (!reads && !CrossSite.saidToBeOwn(ctx)) {
       throw needed(
@@ -72,22 +74,18 @@ public final class AccessGuard {
     return Boolean.TRUE.equals(ctx.attribute(STRANGER));
   }
 
-  private boolean knows(Context ctx) {
+  /** Why it is not known who asks; null where it is. */
+  private String fault(Context ctx) {
     String authorization = ctx.header("Authorization");
     if (authorization == null) {
-      return pairing.isPaired(ctx);
+      return pairing.isPaired(ctx) ? null : "It is neither a program with a token nor paired.";
     }
-    return authorization.toLowerCase(Locale.ROOT).startsWith(BEARER)
-        && settings.token().is(authorization.substring(BEARER.length()).strip());
-  }
-
-  private void requireToken(Context ctx, String authorization) {
     if (!authorization.toLowerCase(Locale.ROOT).startsWith(BEARER)) {
-      throw needed(ctx, "The Authorization header is not of the form Bearer TOKEN.");
+      return "The Authorization header is not of the form Bearer TOKEN.";
     }
-    if (!settings.token().is(authorization.substring(BEARER.length()).strip())) {
-      throw needed(ctx, "The token is not the one that this service was started with.");
-    }
+    return settings.token().is(authorization.substring(BEARER.length()).strip())
+        ? null
+        : "The token is not the one that this service was started with.";
   }
 
   private static RuntimeException refusal(Context ctx, boolean reads) {

@@ -6,7 +6,6 @@ import java.net.UnknownHostException;
 import java.time.Duration;
 import java.util.Arrays;
 import java.util.HexFormat;
-import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.eclipse.jetty.http.HttpStatus;
@@ -17,13 +16,12 @@ import org.eclipse.jetty.server.Server;
 import org.eclipse.jetty.server.handler.DoSHandler;
 import org.eclipse.jetty.util.Callback;
 import org.eclipse.jetty.util.thread.Scheduler;
-import soakbench.api.events.EventShares;
 import soakbench.api.http.Routes;
 
 /**
  * Keeps one client from taking all of the service: bounds the requests that it has answered at
- * once, and the time that any of them takes. Event streams are bounded by {@link EventShares}, and
- * whether the service is well ({@code /health}) is told whatever else is asked.
+ * once, and the time that any of them takes. Event streams have shares of their own, and whether
+ * the service is well ({@code /health}) is told whatever else is asked.
  */
 public final class AccessLoad extends Handler.Wrapper {
   private static final int MOST_CLIENTS = 10_000;
@@ -38,10 +36,11 @@ public final class AccessLoad extends Handler.Wrapper {
 
   private final AccessLimits limits;
   private final AtomicInteger all = new AtomicInteger();
-  private final ConcurrentHashMap<String, Integer> inFlight = new ConcurrentHashMap<>();
+  private final ClientShares inFlight;
 
   AccessLoad(AccessLimits limits) {
     this.limits = limits;
+    this.inFlight = new ClientShares(limits.inFlight());
   }
 
   /** Puts these bounds, and the one on requests a second where there is one, before all calls. */
@@ -80,8 +79,8 @@ public final class AccessLoad extends Handler.Wrapper {
           request, response, callback, HttpStatus.SERVICE_UNAVAILABLE_503, "too many requests");
       return true;
     }
-    if (inFlight.merge(client, 1, Integer::sum) > limits.inFlight()) {
-      done(client);
+    if (!inFlight.take(client)) {
+      all.decrementAndGet();
       Response.writeError(
           request,
           response,
@@ -94,15 +93,11 @@ public final class AccessLoad extends Handler.Wrapper {
     Request.addCompletionListener(
         request,
         failure -> {
-          done(client);
+          all.decrementAndGet();
+          inFlight.giveBack(client);
           deadline.cancel();
         });
     return super.handle(request, response, callback);
-  }
-
-  private void done(String client) {
-    all.decrementAndGet();
-    inFlight.computeIfPresent(client, (key, count) -> count == 1 ? null : count - 1);
   }
 
   private Scheduler.Task deadline(Request request) {

@@ -4,12 +4,12 @@ import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
 import java.util.List;
 import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
 import soakbench.api.http.Bodies;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
+import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.EventClock;
@@ -22,39 +22,32 @@ public final class AlarmCalls {
 
   private final AlarmBook book;
   private final TrackerNames names;
+  private final Table<Alarm> table;
   private final EventClock clock;
 
   public AlarmCalls(AlarmBook book, TrackerNames names, EventClock clock) {
     this.book = book;
     this.names = names;
+    this.table = AlarmTable.of(names);
     this.clock = clock;
   }
 
   public void addTo(Routes routes) {
     routes
         .table("/api/alarms", this::all, "open", "state", WhichTrackers.LOT, WhichTrackers.RACK)
-        .post("/api/alarms/{id}/acknowledgement", this::acknowledge);
+        .post("/api/alarms/{id}/acknowledgement", Routes.json(this::acknowledge));
   }
 
-  /** The whole answer. */
-  record Alarms(List<AlarmView> alarms, String next) {}
-
-  private void all(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void all(Context ctx, AnswerForm form) {
     boolean openOnly = Queries.flag(ctx, "open");
     WhichTrackers which = WhichTrackers.of(ctx);
     Boolean open = openOnly ? Boolean.TRUE : state(ctx);
-    List<AlarmView> views =
+    List<Alarm> alarms =
         book.all().stream()
             .filter(a -> open == null || open == a.open())
             .filter(a -> which.hasTracker(a.tracker(), names))
-            .map(a -> AlarmView.of(a, names))
             .toList();
-    if (form == AnswerForm.CSV) {
-      AlarmView.TABLE.answer(ctx, views);
-    } else {
-      Answers.json(ctx, new Alarms(views, null));
-    }
+    table.answer(ctx, form, "alarms", alarms);
   }
 
   /** Whether those that hold are wanted, or those that ended; null for both. */
@@ -69,27 +62,26 @@ public final class AlarmCalls {
     return state.equals("open");
   }
 
-  private void acknowledge(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private Object acknowledge(Context ctx) {
     String id = ctx.pathParam("id");
-    Alarm seen =
-        book.acknowledge(id, by(ctx), clock.runningUs())
-            .orElseThrow(
-                () ->
-                    new ProblemException(
-                        Problem.Kind.UNKNOWN_ALARM,
-                        "No alarm " + id + " is listed. GET /api/alarms lists them."));
-    Answers.json(ctx, AlarmView.of(seen, names));
+    return book.acknowledge(id, by(ctx), clock.runningUs())
+        .map(table::json)
+        .orElseThrow(
+            () ->
+                new ProblemException(
+                    Problem.Kind.UNKNOWN_ALARM,
+                    "No alarm " + id + " is listed. GET /api/alarms lists them."));
   }
 
   /** Who has seen it; null where the body is empty or does not say. */
   private static String by(Context ctx) {
-    byte[] body = ctx.bodyAsBytes();
-    if (body.length == 0) {
-      return null;
-    }
-    Bodies.requireMediaType(ctx, "application/json", "Who has seen the alarm is taken");
-    JsonNode by = Bodies.object(body, "who has seen it", "none, or {\"by\":\"NAME\"}").path("by");
+    JsonNode by =
+        Bodies.optional(
+                ctx,
+                "Who has seen the alarm is taken",
+                "who has seen it",
+                "none, or {\"by\":\"NAME\"}")
+            .path("by");
     if (by.isMissingNode() || by.isNull()) {
       return null;
     }

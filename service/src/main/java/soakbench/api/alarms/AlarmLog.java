@@ -44,7 +44,7 @@ public final class AlarmLog implements AlarmListener {
 
   /** Who reads the console looks for a name and a slot; an id leads the message already. */
   private String what(Alarm a) {
-    String whom = AlarmView.of(a, names).whom();
+    String whom = AlarmTable.whom(a, names);
     return whom.isEmpty() || whom.equals(a.tracker())
         ? a.kind().word()
         : a.kind().word() + ", " + whom;

@@ -1,8 +1,5 @@
 package soakbench.api.alarms;
 
-import dev.failsafe.Failsafe;
-import dev.failsafe.FailsafeException;
-import dev.failsafe.RetryPolicy;
 import java.io.IOException;
 import java.io.InputStream;
 import java.net.URI;
@@ -12,11 +9,15 @@ import java.net.http.HttpResponse;
 import java.time.Duration;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
+import java.util.concurrent.ThreadLocalRandom;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.http.Json;
 import soakbench.api.http.TrackerNames;
+import soakbench.host.Backoff;
+import soakbench.host.Daemons;
+import soakbench.host.Deadline;
 import soakbench.live.alarm.AlarmListener;
 import soakbench.model.Alarm;
 
@@ -36,7 +37,7 @@ public final class AlarmPost implements AlarmListener, AutoCloseable {
   private static final Duration FIRST_PAUSE = Duration.ofMillis(500);
   private static final Duration LONGEST_PAUSE = Duration.ofSeconds(30);
 
-  private record Body(Change change, AlarmView alarm) {}
+  private record Body(Change change, Object alarm) {}
 
   private record Entry(Change change, Alarm alarm) {}
 
@@ -44,9 +45,8 @@ public final class AlarmPost implements AlarmListener, AutoCloseable {
   private final Supplier<String> token;
   private final Duration answer;
   private final Duration patience;
-  private final RetryPolicy<Object> retry;
   private final BlockingQueue<Entry> waiting = new ArrayBlockingQueue<>(MOST_WAITING);
-  private final Thread thread = new Thread(this::run, "alarms to address");
+  private final Thread thread = Daemons.thread("alarms to address", this::run);
   private final HttpClient http =
       HttpClient.newBuilder()
           .version(HttpClient.Version.HTTP_1_1)
@@ -70,16 +70,6 @@ public final class AlarmPost implements AlarmListener, AutoCloseable {
     this.token = token;
     this.answer = answer;
     this.patience = patience;
-    this.retry =
-        RetryPolicy.builder()
-            .handle(IOException.class)
-            .withBackoff(FIRST_PAUSE, LONGEST_PAUSE)
-            .withJitter(0.2)
-            .withMaxRetries(-1)
-            .withMaxDuration(patience)
-            .onFailedAttempt(event -> sayFailing(event.getLastException()))
-            .build();
-    thread.setDaemon(true);
     thread.start();
   }
 
@@ -110,29 +100,43 @@ public final class AlarmPost implements AlarmListener, AutoCloseable {
   }
 
   private void deliver(Entry entry) throws InterruptedException {
+    Deadline deadline = Deadline.in(patience);
+    Backoff pauses = new Backoff(FIRST_PAUSE, LONGEST_PAUSE, ThreadLocalRandom.current());
     try {
-      Failsafe.with(retry).run(() -> post(entry));
-      if (failing) {
-        failing = false;
-        LOG.info("alarms reach {} again", url);
+      while (!isTaken(entry, deadline)) {
+        Thread.sleep(Math.min(pauses.next().toMillis(), deadline.leftMs()));
       }
-    } catch (FailsafeException e) {
-      if (e.getCause() instanceof InterruptedException) {
-        throw (InterruptedException) e.getCause();
-      }
-      LOG.error(
-          "alarm {} was not taken by {} in {} and is given up: {}",
-          entry.alarm().id(),
-          url,
-          patience,
-          e.getCause().getMessage());
     } catch (RuntimeException e) {
       LOG.error("alarm {} could not be posted by a fault of this program", entry.alarm().id(), e);
     }
   }
 
+  /** Whether it was posted, or is given up. */
+  private boolean isTaken(Entry entry, Deadline deadline) throws InterruptedException {
+    try {
+      post(entry);
+      if (failing) {
+        failing = false;
+        LOG.info("alarms reach {} again", url);
+      }
+      return true;
+    } catch (IOException e) {
+      sayFailing(e);
+      boolean givenUp = deadline.isOver();
+      if (givenUp) {
+        LOG.error(
+            "alarm {} was not taken by {} in {} and is given up: {}",
+            entry.alarm().id(),
+            url,
+            patience,
+            e.getMessage());
+      }
+      return givenUp;
+    }
+  }
+
   private void post(Entry entry) throws IOException, InterruptedException {
-    String json = Json.write(new Body(entry.change(), AlarmView.of(entry.alarm(), names)));
+    String json = Json.write(new Body(entry.change(), AlarmTable.of(names).json(entry.alarm())));
     HttpRequest.Builder request =
         HttpRequest.newBuilder(url)
             .timeout(answer)

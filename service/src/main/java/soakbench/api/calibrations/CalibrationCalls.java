@@ -3,103 +3,82 @@ package soakbench.api.calibrations;
 import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
 import soakbench.api.http.Bodies;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
+import soakbench.api.http.Table;
 import soakbench.api.http.Times;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.calibration.CalibrationKeeper;
-import soakbench.live.deriving.DerivingState;
 import soakbench.model.Soak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
 import soakbench.store.Recordings;
 import soakbench.store.SoakQuery;
-import soakbench.store.derived.CalibrationMarks;
-import soakbench.store.derived.StoredCalibrations;
+import soakbench.store.derived.DerivedCalibrations;
 
 /** Calibrations that showed themselves or were told, and their checks. */
 public final class CalibrationCalls {
   private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
 
-  private final CalibrationMarks marks;
-  private final StoredCalibrations calibrations;
+  private final DerivedCalibrations marks;
   private final Recordings recordings;
   private final CalibrationKeeper keeper;
   private final TrackerNames names;
+  private final Table<Calibration> table;
 
   public CalibrationCalls(Database database, CalibrationKeeper keeper, TrackerNames names) {
-    this.marks = database.calibrationMarks();
-    this.calibrations = database.calibrations();
+    this.marks = database.calibrationTable();
     this.recordings = database.recordings();
     this.keeper = keeper;
     this.names = names;
+    this.table = CalibrationTable.of(names::of);
   }
 
   public void addTo(Routes routes) {
     routes
         .table("/api/calibrations", this::newest, "undone", WhichTrackers.LOT, WhichTrackers.RACK)
         .table("/api/trackers/{id}/calibrations", this::all)
-        .post("/api/trackers/{id}/calibrations", this::tell)
-        .get("/api/trackers/{id}/calibrations/{at}", this::one)
+        .post("/api/trackers/{id}/calibrations", Routes.json(this::tell))
+        .json("/api/trackers/{id}/calibrations/{at}", this::one)
         .delete("/api/trackers/{id}/calibrations/{at}", this::undo);
   }
 
-  /**
-   * A list of marks.
-   *
-   * @param reason why some may be missing or old; null where none are
-   */
-  record Calibrations(List<CalibrationView> calibrations, String next, String reason) {}
-
-  private void newest(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void newest(Context ctx, AnswerForm form) {
     boolean undone = Queries.flag(ctx, "undone");
     WhichTrackers which = WhichTrackers.of(ctx);
-    DerivingState state = keeper.deriving().state();
-    answer(
-        ctx,
-        form,
-        marks.newest(undone).stream()
-            .filter(c -> which.hasTracker(c.tracker(), names))
-            .map(this::view)
-            .toList(),
-        state.reason());
+    String reason = keeper.deriving().state().reason();
+    List<Calibration> newest =
+        marks.newest(undone).stream().filter(c -> which.hasTracker(c.tracker(), names)).toList();
+    answer(ctx, form, newest, reason);
   }
 
-  private void all(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void all(Context ctx, AnswerForm form) {
     newestSoak(ctx);
     String id = ctx.pathParam("id");
     String reason = keeper.deriving().failureOf(id).orElse(null);
-    answer(ctx, form, marks.of(id).stream().map(this::view).toList(), reason);
+    answer(ctx, form, marks.of(id), reason);
   }
 
-  private void answer(Context ctx, AnswerForm form, List<CalibrationView> views, String reason) {
-    if (form == AnswerForm.CSV) {
-      CalibrationView.TABLE.answer(ctx, views);
-    } else {
-      Answers.json(ctx, new Calibrations(views, null, reason));
-    }
+  /**
+   * @param reason why some may be missing or old; null where none are
+   */
+  private void answer(Context ctx, AnswerForm form, List<Calibration> listed, String reason) {
+    table.answer(
+        ctx, form, "calibrations", listed, null, Collections.singletonMap("reason", reason));
   }
 
-  private CalibrationView view(Calibration c) {
-    return CalibrationView.of(c, names.of(c.tracker()));
-  }
-
-  private void one(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private Object one(Context ctx) {
     newestSoak(ctx);
-    Answers.json(ctx, view(found(ctx)));
+    return table.json(found(ctx));
   }
 
   private Calibration found(Context ctx) {
@@ -118,18 +97,16 @@ public final class CalibrationCalls {
             .formatted(id, ctx.pathParam("at"), id));
   }
 
-  private void tell(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private Object tell(Context ctx) {
     Soak newest = newestSoak(ctx);
     Long told = at(ctx);
     long atUs = told == null ? newest.endUs() : told;
-    Soak soak =
-        calibrations.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
+    Soak soak = recordings.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
     Calibration mark = keeper.tell(soak.id(), atUs);
     String id = newest.tracker();
     ctx.status(201)
         .header("Location", "/api/trackers/" + id + "/calibrations/" + Times.text(mark.atUs()));
-    Answers.json(ctx, view(mark));
+    return table.json(mark);
   }
 
   private ProblemException outside(Soak newest, long atUs) {
@@ -172,20 +149,13 @@ public final class CalibrationCalls {
 
   /** When it was calibrated; null for now. */
   private static Long at(Context ctx) {
-    byte[] body = ctx.bodyAsBytes();
-    if (body.length == 0) {
-      return null;
-    }
-    Bodies.requireMediaType(ctx, "application/json", "A calibration is taken");
-    JsonNode told = Bodies.object(body, "a calibration", BODY);
+    JsonNode told = Bodies.optional(ctx, "A calibration is taken", "a calibration", BODY);
     List<Problem.Item> unknown = new ArrayList<>();
     told.fieldNames()
         .forEachRemaining(
-            name -> {
-              if (!Set.of("at").contains(name)) {
-                unknown.add(Problem.Item.of(name, "It is not known here; the only one is at."));
-              }
-            });
+            name ->
+                unknown.add(Problem.Item.of(name, "It is not known here; the only one is at.")));
+    unknown.removeIf(item -> item.field().equals("at"));
     if (!unknown.isEmpty()) {
       throw new ProblemException(
           Problem.Kind.INVALID_CONTENT, "A calibration has only the member at.", unknown);

@@ -7,6 +7,7 @@ import java.time.Duration;
 import java.util.Locale;
 import java.util.concurrent.Semaphore;
 import soakbench.api.access.AccessLoad;
+import soakbench.api.access.ClientShares;
 import soakbench.api.http.Answers;
 import soakbench.api.http.ClientLeftException;
 import soakbench.api.http.Connections;
@@ -22,18 +23,20 @@ public final class EventCalls {
   private final EventHub hub;
   private final LiveVerdicts live;
   private final int mostClients;
+  private final int mostOfOne;
   private final Duration heartbeat;
   private final Semaphore places;
-  private final EventShares shares;
+  private final ClientShares shares;
 
   public EventCalls(
       EventHub hub, LiveVerdicts live, int mostClients, int mostOfOne, Duration heartbeat) {
     this.hub = hub;
     this.live = live;
     this.mostClients = mostClients;
+    this.mostOfOne = mostOfOne;
     this.heartbeat = heartbeat;
     this.places = new Semaphore(mostClients);
-    this.shares = new EventShares(mostOfOne);
+    this.shares = new ClientShares(mostOfOne);
   }
 
   public void addTo(Routes routes) {
@@ -54,8 +57,18 @@ public final class EventCalls {
               + " clients listen already, and more are not taken. Close"
               + " some boards, or poll /api/readiness.");
     }
+    String client = AccessLoad.client(ctx.ip());
     try {
-      shares.with(AccessLoad.client(ctx.ip()), () -> write(ctx));
+      if (!shares.take(client)) {
+        throw new ProblemException(
+            Problem.Kind.TOO_MANY_REQUESTS,
+            "This client listens " + mostOfOne + " times already, and more is not given to one.");
+      }
+      try {
+        write(ctx);
+      } finally {
+        shares.giveBack(client);
+      }
     } finally {
       places.release();
     }

@@ -17,10 +17,12 @@ import org.slf4j.LoggerFactory;
 import soakbench.api.http.Json;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
+import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
-import soakbench.api.readiness.ReadinessView;
+import soakbench.api.readiness.ReadinessTable;
+import soakbench.host.Daemons;
 import soakbench.live.Listener;
-import soakbench.live.calibration.NewestMarks;
+import soakbench.live.calibration.NewestCalibrations;
 import soakbench.readiness.Readiness;
 
 /**
@@ -35,7 +37,8 @@ public final class EventHub implements Listener, AutoCloseable {
   private static final int MOST_CHANGES_WAITING = 10_000;
 
   private final TrackerNames names;
-  private final NewestMarks marks;
+  private final NewestCalibrations marks;
+  private final Table<Readiness> table;
   private final Supplier<Set<String>> soaking;
   private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
   private final Map<String, Readiness> last = new HashMap<>();
@@ -53,15 +56,15 @@ public final class EventHub implements Listener, AutoCloseable {
    */
   public EventHub(
       TrackerNames names,
-      NewestMarks marks,
+      NewestCalibrations marks,
       Supplier<Set<String>> soaking,
       Supplier<byte[]> alarms) {
     this.names = names;
     this.marks = marks;
+    this.table = ReadinessTable.of(names::of, marks);
     this.soaking = soaking;
     this.alarms = alarms;
-    this.thread = new Thread(this::run, "events");
-    thread.setDaemon(true);
+    this.thread = Daemons.thread("events", this::run);
     thread.start();
   }
 
@@ -103,13 +106,15 @@ public final class EventHub implements Listener, AutoCloseable {
    */
   void add(EventClient client, Collection<Readiness> open) {
     // Names may have to be read, for which the thread that judges must not wait.
-    List<ReadinessView> views = views(open);
+    Map<String, String> named = new HashMap<>();
+    open.forEach(v -> named.put(v.tracker(), names.of(v.tracker())));
+    Table<Readiness> asNamed = ReadinessTable.of(named::get, marks);
     byte[] alarmsNow = alarms.get();
     synchronized (this) {
       if (stopped) {
         throw new ProblemException(Problem.Kind.BUSY, "The service is stopping.");
       }
-      client.offer(event("readiness", views.stream().map(this::newest).toList()));
+      client.offer(event("readiness", asNamed.json(open.stream().map(this::newest).toList())));
       client.offer(alarmsNow);
       soakingBefore.addAll(open.stream().map(Readiness::tracker).toList());
       clients.add(client);
@@ -118,10 +123,9 @@ public final class EventHub implements Listener, AutoCloseable {
     }
   }
 
-  private ReadinessView newest(ReadinessView view) {
-    Readiness told = last.get(view.tracker());
-    boolean newer = told != null && told.asOfUs() > view.asOfUs();
-    return newer ? ReadinessView.of(told, view.name(), marks) : view;
+  private Readiness newest(Readiness verdict) {
+    Readiness told = last.get(verdict.tracker());
+    return told != null && told.asOfUs() > verdict.asOfUs() ? told : verdict;
   }
 
   /** Tells all of something that does not change from second to second. */
@@ -198,7 +202,7 @@ public final class EventHub implements Listener, AutoCloseable {
 
   private void send(String name, List<Readiness> verdicts) {
     if (!verdicts.isEmpty() && !clients.isEmpty()) {
-      send(event(name, views(verdicts)));
+      send(event(name, table.json(verdicts)));
     }
   }
 
@@ -228,11 +232,7 @@ public final class EventHub implements Listener, AutoCloseable {
     }
   }
 
-  private List<ReadinessView> views(Collection<Readiness> verdicts) {
-    return verdicts.stream().map(v -> ReadinessView.of(v, names.of(v.tracker()), marks)).toList();
-  }
-
-  private static byte[] event(String name, List<ReadinessView> trackers) {
+  private static byte[] event(String name, List<?> trackers) {
     return EventClient.event(name, Json.write(Map.of("trackers", trackers)));
   }
 

@@ -10,15 +10,15 @@ import soakbench.drift.curve.BiasCurve.Point;
 record BandRow(BiasCurve.Axis of, Point point) {
   static final Table<BandRow> TABLE =
       new Table<BandRow>()
-          .column("axis", r -> r.of.axis())
-          .column("temperature_c", r -> r.point.temperatureC())
-          .column("bias_dps", r -> r.point.biasDps())
-          .column("confidence_low_dps", r -> r.point.confidenceLowDps())
-          .column("confidence_high_dps", r -> r.point.confidenceHighDps())
-          .column("prediction_low_dps", r -> r.point.predictionLowDps())
-          .column("prediction_high_dps", r -> r.point.predictionHighDps())
-          .column("extrapolated", r -> r.point.extrapolated())
-          .column("interpolation_error_dps", r -> r.of.interpolationErrorDps());
+          .cell("axis", r -> r.of.axis())
+          .cell("temperature_c", r -> r.point.temperatureC())
+          .cell("bias_dps", r -> r.point.biasDps())
+          .cell("confidence_low_dps", r -> r.point.confidenceLowDps())
+          .cell("confidence_high_dps", r -> r.point.confidenceHighDps())
+          .cell("prediction_low_dps", r -> r.point.predictionLowDps())
+          .cell("prediction_high_dps", r -> r.point.predictionHighDps())
+          .cell("extrapolated", r -> r.point.extrapolated())
+          .cell("interpolation_error_dps", r -> r.of.interpolationErrorDps());
 
   static List<BandRow> of(BiasCurve curve) {
     List<BandRow> rows = new ArrayList<>();

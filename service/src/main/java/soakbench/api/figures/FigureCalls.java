@@ -2,7 +2,6 @@ package soakbench.api.figures;
 
 import io.javalin.http.Context;
 import java.util.List;
-import java.util.function.Function;
 import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
 import soakbench.api.http.Problem;
@@ -13,6 +12,7 @@ import soakbench.api.soaks.SoakCalls;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.curve.CurveAsk;
 import soakbench.drift.curve.StillSoak;
+import soakbench.drift.heading.Heading;
 import soakbench.drift.heading.HeadingAsk;
 import soakbench.drift.heading.UseProfile;
 import soakbench.live.deriving.SoakDrift;
@@ -43,25 +43,23 @@ public final class FigureCalls {
 
   public void addTo(Routes routes) {
     routes
-        .get("/api/soaks/{soak}/warm-up", ctx -> answer(ctx, SoakFigures::warmUp))
+        .json("/api/soaks/{soak}/warm-up", ctx -> figures(ctx).warmUp())
         .table("/api/soaks/{soak}/bias-curve", this::biasCurve, CURVE)
         .get("/api/soaks/{soak}/bias-curve.h", this::header, "order", "points")
-        .get("/api/soaks/{soak}/noise", ctx -> answer(ctx, SoakFigures::noise))
-        .get("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
+        .json("/api/soaks/{soak}/noise", ctx -> figures(ctx).noise())
+        .json("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
   }
 
-  private void answer(Context ctx, Function<SoakFigures, ?> figure) {
-    AnswerForm.requireJson(ctx);
+  private SoakFigures figures(Context ctx) {
     Soak soak = SoakCalls.find(recordings, ctx);
-    Answers.json(ctx, figure.apply(SoakFigures.of(bins(soak), limits(soak), told(soak))));
+    return SoakFigures.of(bins(soak), limits(soak), told(soak));
   }
 
-  private void biasCurve(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void biasCurve(Context ctx, AnswerForm form) {
     Soak soak = SoakCalls.find(recordings, ctx);
-    BiasCurve curve = drift(soak, ask(ctx, soak)).curve().told();
+    BiasCurve curve = drift(soak, ask(ctx, soak)).curve().curve();
     if (form == AnswerForm.CSV) {
-      BandRow.TABLE.answer(ctx, BandRow.of(curve));
+      BandRow.TABLE.csv(ctx, BandRow.of(curve)::forEach);
     } else {
       Answers.json(ctx, curve);
     }
@@ -72,7 +70,7 @@ public final class FigureCalls {
     int points = Queries.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2);
     CurveAsk ask =
         new CurveAsk(limits(soak).useTemperatureC(), order(ctx), null, null, CurveAsk.POINTS, null);
-    BiasCurve curve = drift(soak, ask).curve().told();
+    BiasCurve curve = drift(soak, ask).curve().curve();
     if (curve.reason() != null) {
       throw new ProblemException(
           Problem.Kind.NO_CURVE,
@@ -82,8 +80,7 @@ public final class FigureCalls {
     ctx.contentType("text/x-c; charset=utf-8");
   }
 
-  private void heading(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private Heading heading(Context ctx) {
     Soak soak = SoakCalls.find(recordings, ctx);
     Double markC = marks.ofRequest(ctx, soak.tracker());
     Double fromC = markC == null ? Queries.celsius(ctx, "from_c") : markC;
@@ -94,13 +91,11 @@ public final class FigureCalls {
     }
     double aboutC = limits(soak).useTemperatureC();
     SoakDrift drift = drift(soak, CurveAsk.at(useC == null ? aboutC : useC));
-    Answers.json(
-        ctx,
-        drift.heading(
-            new HeadingAsk(
-                fromC == null ? drift.newestC() : fromC,
-                useC == null ? aboutC : useC,
-                use == null ? null : UseProfile.of(use.id(), bins(use)))));
+    return drift.heading(
+        new HeadingAsk(
+            fromC == null ? drift.newestC() : fromC,
+            useC == null ? aboutC : useC,
+            use == null ? null : UseProfile.of(use.id(), bins(use))));
   }
 
   private CurveAsk ask(Context ctx, Soak soak) {
@@ -113,13 +108,8 @@ public final class FigureCalls {
     if (again != null && !again.tracker().equals(soak.tracker())) {
       throw Queries.invalid(
           "again",
-          "again="
-              + again.id()
-              + " is a soak of "
-              + again.tracker()
-              + "; name another one of "
-              + soak.tracker()
-              + ".");
+          "again=%s is a soak of %s; name another one of %s."
+              .formatted(again.id(), again.tracker(), soak.tracker()));
     }
     return new CurveAsk(
         limits(soak).useTemperatureC(),

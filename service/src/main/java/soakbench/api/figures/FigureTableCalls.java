@@ -5,11 +5,12 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import soakbench.api.figures.FiguresTable.Row;
 import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
+import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.deriving.Deriving;
@@ -20,34 +21,36 @@ import soakbench.lots.UnitSoak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
-import soakbench.store.derived.CalibrationMarks;
-import soakbench.store.derived.StoredFigures;
+import soakbench.store.derived.DerivedCalibrations;
+import soakbench.store.derived.DerivedFigures;
 
 /** Every tracker's figures in one table, and one tracker's soak by soak; read as they are kept. */
 public final class FigureTableCalls {
-  private final StoredFigures figures;
-  private final CalibrationMarks calibrations;
+  private static final String NO_SOAK =
+      "it never had a soak, or its first one began within the last minute";
+
+  private final DerivedFigures figures;
+  private final DerivedCalibrations calibrations;
   private final Deriving deriving;
   private final TrackerNames names;
+  private final Table<Row> table;
 
   /**
    * @param deriving how it goes with the figures
    */
   public FigureTableCalls(Database database, Deriving deriving, TrackerNames names) {
-    this.figures = database.figures();
-    this.calibrations = database.calibrationMarks();
+    this.figures = database.figureTable();
+    this.calibrations = database.calibrationTable();
     this.deriving = deriving;
     this.names = names;
+    this.table = FiguresTable.of(names);
   }
 
   public void addTo(Routes routes) {
     routes
         .table("/api/figures", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
-        .get("/api/trackers/{id}/figures", this::one);
+        .json("/api/trackers/{id}/figures", this::one);
   }
-
-  /** The whole table. */
-  record Figures(List<FiguresView> figures, String next) {}
 
   /** One soak's figures in the list of a tracker's. */
   record OfSoak(String soak, long startUs, long endUs, boolean ended, SoakFigureSet figures) {
@@ -61,52 +64,42 @@ public final class FigureTableCalls {
     }
   }
 
-  /** A tracker's figures together and soak by soak, and its newest curve against the earlier. */
-  record OfTracker(FiguresView together, List<OfSoak> soaks, List<CurveDifference> curves) {}
+  /**
+   * A tracker's figures together, as {@link FiguresTable} gives them, and soak by soak, and its
+   * newest curve against the earlier.
+   */
+  record OfTracker(Object together, List<OfSoak> soaks, List<CurveDifference> curves) {}
 
-  private void all(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void all(Context ctx, AnswerForm form) {
     WhichTrackers which = WhichTrackers.of(ctx);
     Map<String, List<UnitSoak>> units = new LinkedHashMap<>();
-    for (UnitSoak soak : figures.kept(null, which.lot())) {
+    for (UnitSoak soak : figures.of(null, which.lot())) {
       units.computeIfAbsent(soak.soak().tracker(), t -> new ArrayList<>()).add(soak);
     }
     Map<String, Calibration> checked = calibrations.newestChecked();
-    List<FiguresView> rows =
+    List<Row> rows =
         units.values().stream()
             .filter(u -> which.hasTracker(u.get(0).soak().tracker(), names))
             .map(TrackerFigures::of)
-            .map(f -> FiguresView.of(f, names, checked.get(f.tracker())))
+            .map(f -> new Row(f, checked.get(f.tracker())))
             .toList();
-    if (form == AnswerForm.CSV) {
-      FiguresView.TABLE.answer(ctx, rows);
-    } else {
-      Answers.json(ctx, new Figures(rows, null));
-    }
+    table.answer(ctx, form, "figures", rows);
   }
 
-  private void one(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private OfTracker one(Context ctx) {
     String id = ctx.pathParam("id");
-    List<UnitSoak> soaks = Tracker.isId(id) ? figures.kept(id, null) : List.of();
+    List<UnitSoak> soaks = Tracker.isId(id) ? figures.of(id, null) : List.of();
     if (soaks.isEmpty()) {
       throw new ProblemException(
           Problem.Kind.UNKNOWN_TRACKER,
-          "No figures of tracker "
-              + id
-              + " are kept: "
-              + deriving
-                  .failureOf(id)
-                  .orElse("it never had a soak, or its first one began within the last minute")
-              + ". GET /api/figures lists those that have some.");
+          "No figures of tracker %s are kept: %s. GET /api/figures lists those that have some."
+              .formatted(id, deriving.failureOf(id).orElse(NO_SOAK)));
     }
     Calibration checked =
         calibrations.of(id).stream().filter(c -> c.check() != null).findFirst().orElse(null);
-    Answers.json(
-        ctx,
-        new OfTracker(
-            FiguresView.of(TrackerFigures.of(soaks), names, checked),
-            soaks.stream().map(OfSoak::of).toList(),
-            TrackerFigures.curves(soaks)));
+    return new OfTracker(
+        table.json(new Row(TrackerFigures.of(soaks), checked)),
+        soaks.stream().map(OfSoak::of).toList(),
+        TrackerFigures.curves(soaks));
   }
 }

@@ -7,15 +7,15 @@ import soakbench.api.http.Queries;
 import soakbench.api.http.Times;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Calibration.Status;
-import soakbench.store.derived.CalibrationMarks;
+import soakbench.store.derived.DerivedCalibrations;
 
 /** The temperature at which a tracker was calibrated, by the mark that a request names. */
 public final class MarkTemperature {
   private static final String NAME = "mark";
 
-  private final CalibrationMarks calibrations;
+  private final DerivedCalibrations calibrations;
 
-  public MarkTemperature(CalibrationMarks calibrations) {
+  public MarkTemperature(DerivedCalibrations calibrations) {
     this.calibrations = calibrations;
   }
 

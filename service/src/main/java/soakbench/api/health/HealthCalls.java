@@ -11,6 +11,7 @@ import soakbench.api.http.Answers;
 import soakbench.api.http.Problem;
 import soakbench.api.http.Problems;
 import soakbench.api.http.Routes;
+import soakbench.api.http.Table;
 import soakbench.api.http.Times;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.deriving.DerivingState;
@@ -21,6 +22,13 @@ import soakbench.store.connection.Writer;
 
 /** Whether the service can do its work. */
 public final class HealthCalls {
+  private static final Table<DatabaseHealth> DATABASE =
+      new Table<DatabaseHealth>()
+          .member("state", d -> d.ok() ? "up" : "away")
+          .member("kind", DatabaseHealth::kind)
+          .member("hypertables", DatabaseHealth::hypertables)
+          .member("version", DatabaseHealth::serverVersion)
+          .member("message", DatabaseHealth::message);
 
   private final Database database;
   private final LiveVerdicts live;
@@ -50,27 +58,6 @@ public final class HealthCalls {
   }
 
   /**
-   * The database's part.
-   *
-   * @param state up or away
-   * @param kind embedded or given
-   * @param hypertables whether samples and bins are hypertables
-   * @param version what the server says it is; null while it is away
-   * @param message one line for people: what it is, or what is wrong
-   */
-  record DatabaseView(
-      String state, String kind, boolean hypertables, String version, String message) {
-    static DatabaseView of(DatabaseHealth found) {
-      return new DatabaseView(
-          found.ok() ? "up" : "away",
-          found.kind(),
-          found.hypertables(),
-          found.serverVersion(),
-          found.message());
-    }
-  }
-
-  /**
    * The whole answer.
    *
    * @param status ok, or trouble where the service answers but the rack is not read, or figures of
@@ -84,10 +71,10 @@ public final class HealthCalls {
       String status,
       String mode,
       String writer,
-      DatabaseView database,
+      Object database,
       long trackersHeard,
       String trouble,
-      FiguresHealth figures) {}
+      DerivingState figures) {}
 
   /** What somebody without the token is told. */
   record Brief(String status) {}
@@ -119,15 +106,15 @@ public final class HealthCalls {
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."
             : reading.get().orElse(null);
-    FiguresHealth figures = FiguresHealth.of(deriving.get());
-    String status = trouble == null && figures.ok() ? "ok" : "trouble";
+    DerivingState figures = deriving.get();
+    String status = trouble == null && figures.reason() == null ? "ok" : "trouble";
     if (AccessGuard.isStranger(ctx)) {
       Answers.json(ctx, new Brief(status));
       return;
     }
     String mode = reads ? "reads" : "writes";
     Answers.json(
-        ctx, new Health(status, mode, writer, DatabaseView.of(found), heard(), trouble, figures));
+        ctx, new Health(status, mode, writer, DATABASE.json(found), heard(), trouble, figures));
   }
 
   private void unwell(Context ctx, Problem problem, DatabaseHealth found, Long sinceUs) {
@@ -137,10 +124,10 @@ public final class HealthCalls {
       return;
     }
     Map<String, Object> more = new LinkedHashMap<>();
-    more.put("database", DatabaseView.of(found));
+    more.put("database", DATABASE.json(found));
     more.put("trackers_heard", heard());
     more.put("since", sinceUs == null ? null : Times.text(sinceUs));
-    more.put("figures", FiguresHealth.of(deriving.get()));
+    more.put("figures", deriving.get());
     Problems.write(ctx, problem.status(), problem.with(more));
   }
 

@@ -35,47 +35,26 @@ public final class MetricsCalls {
 
   private final PrometheusMeterRegistry registry =
       new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
+  private final ReadingState reading;
   private final MetricsOfPorts ports;
 
   public MetricsCalls(ReadingState reading) {
+    this.reading = reading;
     ports = new MetricsOfPorts(registry, reading);
     new JvmMemoryMetrics().bindTo(registry);
     new JvmThreadMetrics().bindTo(registry);
     new ProcessorMetrics().bindTo(registry);
     new UptimeMetrics().bindTo(registry);
-    spool(
-        "soakbench.spool.used",
-        "How much of the spool is in use.",
-        reading,
-        "bytes",
-        s -> s.usedBytes());
-    spool(
-        "soakbench.spool.limit",
-        "From here on reading stops.",
-        reading,
-        "bytes",
-        s -> s.limitBytes());
-    spool(
-        "soakbench.spool.waiting",
-        "Samples in the spool that are not stored yet.",
-        reading,
-        "samples",
-        s -> s.waiting());
-    spool(
-        "soakbench.spool.refused",
-        "Samples set aside in the spool.",
-        reading,
-        "samples",
-        s -> s.refused());
+    spool("used", "How much of the spool is in use.", "bytes", s -> s.usedBytes());
+    spool("limit", "From here on reading stops.", "bytes", s -> s.limitBytes());
+    spool("waiting", "Samples in the spool that are not stored yet.", "samples", s -> s.waiting());
+    spool("refused", "Samples set aside in the spool.", "samples", s -> s.refused());
   }
 
-  private void spool(
-      String name,
-      String help,
-      ReadingState reading,
-      String unit,
-      ToDoubleFunction<Spool.Standing> part) {
-    Gauge.builder(name, () -> reading.spool().map(part::applyAsDouble).orElse(Double.NaN))
+  private void spool(String name, String help, String unit, ToDoubleFunction<Spool.Standing> part) {
+    Gauge.builder(
+            "soakbench.spool." + name,
+            () -> reading.spool().map(part::applyAsDouble).orElse(Double.NaN))
         .description(help + " NaN where no rack is read.")
         .baseUnit(unit)
         .register(registry);

@@ -55,10 +55,6 @@ final class MetricsOfPorts {
         "soakbench.lines.lost",
         "Lines that never came, by the gaps in the trackers' own counters.",
         s -> s.heard().lost());
-    countTimes(slot);
-  }
-
-  private void countTimes(String slot) {
     count(
         slot,
         "soakbench.times.unbelieved",

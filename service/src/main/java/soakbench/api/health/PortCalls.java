@@ -1,11 +1,11 @@
 package soakbench.api.health;
 
 import io.javalin.http.Context;
-import java.util.List;
+import java.util.LinkedHashMap;
+import java.util.Map;
 import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
 import soakbench.api.http.Routes;
-import soakbench.ingest.spool.Spool;
 
 /** How the ports of the rack that this service reads stand, and their spool. */
 public final class PortCalls {
@@ -19,20 +19,16 @@ public final class PortCalls {
     routes.table("/api/ports", this::all);
   }
 
-  /**
-   * The whole answer.
-   *
-   * @param spool null where no rack is read
-   */
-  record Ports(List<PortView> ports, Spool.Standing spool, String next) {}
-
-  private void all(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
-    List<PortView> ports = reading.ports().stream().map(PortView::of).toList();
+  private void all(Context ctx, AnswerForm form) {
     if (form == AnswerForm.CSV) {
-      PortView.TABLE.answer(ctx, ports);
-    } else {
-      Answers.json(ctx, new Ports(ports, reading.spool().orElse(null), null));
+      PortTable.TABLE.csv(ctx, reading.ports()::forEach);
+      return;
     }
+    Map<String, Object> answer = new LinkedHashMap<>();
+    answer.put("ports", PortTable.TABLE.json(reading.ports()));
+    // Null where no rack is read.
+    answer.put("spool", reading.spool().orElse(null));
+    answer.put("next", null);
+    Answers.json(ctx, answer);
   }
 }

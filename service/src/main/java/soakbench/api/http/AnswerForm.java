@@ -54,12 +54,11 @@ public enum AnswerForm {
     }
     throw new ProblemException(
         Problem.Kind.NOT_ACCEPTABLE,
-        ctx.path()
-            + " is given as "
-            + String.join(" or ", offered.stream().map(f -> f.mediaType).toList())
-            + "; the request accepts only "
-            + accept
-            + ".");
+        "%s is given as %s; the request accepts only %s."
+            .formatted(
+                ctx.path(),
+                String.join(" or ", offered.stream().map(f -> f.mediaType).toList()),
+                accept));
   }
 
   private boolean matches(String range) {

@@ -31,6 +31,24 @@ public final class Bodies {
   }
 
   /**
+   * Reads a JSON object that need not be there.
+   *
+   * @param what the beginning of a sentence, "Limits are taken"
+   * @param name what it should be, "a tracker"
+   * @param example ends "Send ..."
+   * @return an object without members where the body is empty
+   * @throws ProblemException 415 if it is of another type, 400 if it is no such object
+   */
+  public static JsonNode optional(Context ctx, String what, String name, String example) {
+    byte[] body = ctx.bodyAsBytes();
+    if (body.length == 0) {
+      return Json.mapper().createObjectNode();
+    }
+    requireMediaType(ctx, "application/json", what);
+    return object(body, name, example);
+  }
+
+  /**
    * Reads a JSON object in which no member comes twice.
    *
    * @param what what it should be, "a tracker"

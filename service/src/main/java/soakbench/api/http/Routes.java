@@ -1,6 +1,7 @@
 package soakbench.api.http;
 
 import io.javalin.config.RoutesConfig;
+import io.javalin.http.Context;
 import io.javalin.http.Handler;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
@@ -27,6 +28,16 @@ public final class Routes {
     this.config = config;
   }
 
+  /** Answers with a table in the form that the client wants. */
+  public interface TableHandler {
+    void handle(Context ctx, AnswerForm form);
+  }
+
+  /** What is answered as JSON. */
+  public interface Answer {
+    Object to(Context ctx);
+  }
+
   /**
    * An address that is read.
    *
@@ -41,10 +52,24 @@ public final class Routes {
   }
 
   /** A table: under its own address by what the client accepts, and with {@code .csv} as CSV. */
-  public Routes table(String path, Handler handler, String... parameters) {
+  public Routes table(String path, TableHandler handler, String... parameters) {
     String[] all = Arrays.copyOf(parameters, parameters.length + 1);
     all[parameters.length] = CsvDialect.PARAMETER;
-    return get(path, handler, all).get(path + ".csv", handler, all);
+    Handler asWanted = ctx -> handler.handle(ctx, AnswerForm.wanted(ctx));
+    return get(path, asWanted, all).get(path + ".csv", asWanted, all);
+  }
+
+  /** An address that is read as JSON, and as nothing else. */
+  public Routes json(String path, Answer answer, String... parameters) {
+    return get(path, json(answer), parameters);
+  }
+
+  /** The same of one that takes something. */
+  public static Handler json(Answer answer) {
+    return ctx -> {
+      AnswerForm.requireJson(ctx);
+      Answers.json(ctx, answer.to(ctx));
+    };
   }
 
   public Routes put(String path, Handler handler, String... parameters) {

@@ -1,50 +1,100 @@
 package soakbench.api.http;
 
+import com.fasterxml.jackson.core.JsonGenerator;
+import com.fasterxml.jackson.databind.JsonSerializable;
+import com.fasterxml.jackson.databind.SerializerProvider;
+import com.fasterxml.jackson.databind.jsontype.TypeSerializer;
 import io.javalin.http.Context;
 import io.javalin.http.HandlerType;
 import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.util.ArrayList;
+import java.util.Collection;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import java.util.function.ObjIntConsumer;
+import soakbench.model.Axes;
 import soakbench.model.Estimate;
 
 /**
- * The columns of a CSV answer, each with how its cell is read from a row, so that header and cells
- * can't get out of step.
+ * How a record is answered: its parts under the names that people and programs see, as members of a
+ * JSON object and as columns of a CSV table, each with how it is read from the record. So nothing
+ * is copied from one record into another to be shown, and header, cells and members can't get out
+ * of step.
  */
 public final class Table<T> {
   /** Larger than the smallest answer that is compressed: the first write decides about that. */
   private static final int BUFFER_BYTES = 1 << 16;
 
-  private record Column<T>(String name, Function<T, ?> cell) {}
+  private record Part<T>(String name, Function<T, ?> of) {}
 
-  private final List<Column<T>> columns = new ArrayList<>();
+  private final List<Part<T>> cells = new ArrayList<>();
+  private final List<Part<T>> members = new ArrayList<>();
 
-  /** A column of text, numbers, true and false, or words. */
-  public Table<T> column(String name, Function<T, ?> cell) {
-    columns.add(new Column<>(name, cell));
+  /** Text, numbers, true and false, or words: in both. */
+  public Table<T> column(String name, Function<T, ?> of) {
+    return cell(name, of).member(name, of);
+  }
+
+  /** In the CSV only, as {@link #column}. */
+  public Table<T> cell(String name, Function<T, ?> of) {
+    cells.add(new Part<>(name, of));
     return this;
   }
 
-  /** A column of times given in microseconds since 1970. */
-  public Table<T> time(String name, Function<T, Long> timeUs) {
-    return column(
-        name,
-        row -> {
-          Long us = timeUs.apply(row);
-          return us == null ? null : Times.text(us);
-        });
+  /** In the JSON only: anything that has a form there. */
+  public Table<T> member(String name, Function<T, ?> of) {
+    members.add(new Part<>(name, of));
+    return this;
   }
 
-  /** Four columns: the figure, its standard error and its 95 % limits. */
+  /** In the JSON only: a record that is answered by a table of its own; null stays null. */
+  public <U> Table<T> member(String name, Function<T, U> of, Table<U> table) {
+    return member(name, row -> table.json(of.apply(row)));
+  }
+
+  /** Adds parts for each of the three axes, by its name and its place in arrays. */
+  public Table<T> eachAxis(ObjIntConsumer<String> add) {
+    for (int axis = 0; axis < Axes.NAMES.size(); axis++) {
+      add.accept(Axes.NAMES.get(axis), axis);
+    }
+    return this;
+  }
+
+  /** Times given in microseconds since 1970: in both. */
+  public Table<T> time(String name, Function<T, Long> timeUs) {
+    return cellTime(name, timeUs).memberTime(name, timeUs);
+  }
+
+  /** The same in the CSV only. */
+  public Table<T> cellTime(String name, Function<T, Long> timeUs) {
+    return cell(name, row -> text(timeUs.apply(row)));
+  }
+
+  /** The same in the JSON only. */
+  public Table<T> memberTime(String name, Function<T, Long> timeUs) {
+    return member(name, row -> text(timeUs.apply(row)));
+  }
+
+  private static String text(Long timeUs) {
+    return timeUs == null ? null : Times.text(timeUs);
+  }
+
+  /** The figure, its standard error and its 95 % limits: one member, four columns. */
   public Table<T> estimate(String name, Function<T, Estimate> estimate) {
-    return column(name, part(estimate, Estimate::value))
-        .column(name + "_se", part(estimate, Estimate::se))
-        .column(name + "_low", part(estimate, Estimate::low))
-        .column(name + "_high", part(estimate, Estimate::high));
+    return estimateCells(name, estimate).member(name, estimate);
+  }
+
+  /** The four columns alone. */
+  public Table<T> estimateCells(String name, Function<T, Estimate> estimate) {
+    return cell(name, part(estimate, Estimate::value))
+        .cell(name + "_se", part(estimate, Estimate::se))
+        .cell(name + "_low", part(estimate, Estimate::low))
+        .cell(name + "_high", part(estimate, Estimate::high));
   }
 
   private static <T> Function<T, Double> part(
@@ -55,17 +105,79 @@ public final class Table<T> {
     };
   }
 
+  /** The names of the columns. */
   public List<String> names() {
-    return columns.stream().map(Column::name).toList();
+    return cells.stream().map(Part::name).toList();
   }
 
-  /** Answers with the rows. */
-  public void answer(Context ctx, Iterable<? extends T> rows) {
-    answer(ctx, (Consumer<T> row) -> rows.forEach(row));
+  /** The row as a JSON object, read when it is written; null of null. */
+  public JsonSerializable json(T row) {
+    return row == null ? null : new Members(row);
   }
 
-  /** Answers with rows as they come; nothing is gathered in memory. */
-  public void answer(Context ctx, Rows<T> rows) {
+  /** The rows as JSON objects. */
+  public List<JsonSerializable> json(Collection<? extends T> rows) {
+    return rows.stream().map(row -> json((T) row)).toList();
+  }
+
+  private final class Members extends JsonSerializable.Base {
+    private final T row;
+
+    Members(T row) {
+      this.row = row;
+    }
+
+    @Override
+    public void serialize(JsonGenerator json, SerializerProvider provider) throws IOException {
+      json.writeStartObject();
+      for (Part<T> member : members) {
+        json.writeFieldName(member.name());
+        provider.defaultSerializeValue(member.of().apply(row), json);
+      }
+      json.writeEndObject();
+    }
+
+    @Override
+    public void serializeWithType(
+        JsonGenerator json, SerializerProvider provider, TypeSerializer type) throws IOException {
+      serialize(json, provider);
+    }
+  }
+
+  /** Answers with the rows: as CSV, or as {@code {<name>: [rows], next: null}}. */
+  public void answer(Context ctx, AnswerForm form, String name, Collection<? extends T> rows) {
+    answer(ctx, form, name, rows, null, Map.of());
+  }
+
+  /**
+   * Answers with a page of rows.
+   *
+   * @param next where the next page is, told in a header beside CSV; null where this is the last
+   * @param more what else the JSON tells, behind the rows
+   */
+  public void answer(
+      Context ctx,
+      AnswerForm form,
+      String name,
+      Collection<? extends T> rows,
+      String next,
+      Map<String, ?> more) {
+    if (form == AnswerForm.CSV) {
+      if (next != null) {
+        ctx.header("Link", "<" + next + ">; rel=\"next\"");
+      }
+      csv(ctx, rows::forEach);
+      return;
+    }
+    Map<String, Object> page = new LinkedHashMap<>();
+    page.put(name, json(rows));
+    page.put("next", next);
+    page.putAll(more);
+    Answers.json(ctx, page);
+  }
+
+  /** Answers with rows as they come as CSV; nothing is gathered in memory. */
+  public void csv(Context ctx, Rows<T> rows) {
     CsvDialect dialect = CsvDialect.of(ctx);
     ctx.contentType("text/csv; charset=utf-8").header("Cache-Control", "no-store");
     try {
@@ -76,7 +188,7 @@ public final class Table<T> {
       OutputStream out = new BufferedOutputStream(ctx.outputStream(), BUFFER_BYTES);
       CsvOut csv = new CsvOut(out, dialect);
       csv.header(names());
-      rows.each(row -> csv.row(columns.stream().<Object>map(c -> c.cell().apply(row)).toList()));
+      rows.each(row -> csv.row(cells.stream().<Object>map(c -> c.of().apply(row)).toList()));
       csv.flush();
     } catch (IOException e) {
       throw new ClientLeftException(e);

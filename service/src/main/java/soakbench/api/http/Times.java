@@ -9,9 +9,6 @@ import java.util.OptionalLong;
 public final class Times {
   private static final long US_PER_S = 1_000_000L;
   private static final int LAST_YEAR = 9999;
-  private static final long MINUTE_S = 60;
-  private static final long HOUR_S = 3_600;
-  private static final long DAY_S = 86_400;
 
   private Times() {}
 
@@ -19,20 +16,6 @@ public final class Times {
   public static String text(long timeUs) {
     long second = Math.floorDiv(timeUs, US_PER_S);
     return Instant.ofEpochSecond(second, Math.floorMod(timeUs, US_PER_S) * 1000L).toString();
-  }
-
-  /** A length of time in its two largest units: "3 h 20 min". */
-  public static String span(long spanUs) {
-    long s = spanUs / US_PER_S;
-    if (s < MINUTE_S) {
-      return s + " s";
-    }
-    if (s < HOUR_S) {
-      return s / MINUTE_S + " min " + s % MINUTE_S + " s";
-    }
-    return s < DAY_S
-        ? s / HOUR_S + " h " + s % HOUR_S / MINUTE_S + " min"
-        : s / DAY_S + " days " + s % DAY_S / HOUR_S + " h";
   }
 
   /** The time that an RFC 3339 text says (years 0 to 9999), or nothing where it says none. */

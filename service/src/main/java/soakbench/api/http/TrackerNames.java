@@ -10,10 +10,12 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.live.StoreException;
 import soakbench.model.Tracker;
 
@@ -32,12 +34,7 @@ public final class TrackerNames {
 
   /** A thread for each roster that hangs, and none where nobody asks. */
   private static final ExecutorService READERS =
-      Executors.newCachedThreadPool(
-          work -> {
-            Thread thread = new Thread(work, "roster");
-            thread.setDaemon(true);
-            return thread;
-          });
+      Executors.newCachedThreadPool(Daemons.named("roster"));
 
   private final AtomicBoolean asking = new AtomicBoolean();
   private final Supplier<List<Tracker>> roster;
@@ -56,8 +53,7 @@ public final class TrackerNames {
 
   /** The name of a tracker; its id where the roster does not know it. */
   public String of(String tracker) {
-    Tracker found = soonKnown().get(tracker);
-    return found == null ? tracker : found.name();
+    return said(tracker, Tracker::name, tracker);
   }
 
   /** Whether the roster knows a tracker. */
@@ -67,20 +63,23 @@ public final class TrackerNames {
 
   /** The rack of a tracker; empty where none is known. */
   public String rackOf(String tracker) {
-    Tracker found = soonKnown().get(tracker);
-    return found == null ? "" : found.rack();
+    return said(tracker, Tracker::rack, "");
   }
 
   /** The lot of a tracker; empty where none is known. */
   public String lotOf(String tracker) {
-    Tracker found = soonKnown().get(tracker);
-    return found == null ? "" : found.lot();
+    return said(tracker, Tracker::lot, "");
   }
 
   /** Where the roster puts a tracker; null where it does not say. */
   public String slotOf(String tracker) {
+    String slot = said(tracker, Tracker::slot, "");
+    return slot.isEmpty() ? null : slot;
+  }
+
+  private String said(String tracker, Function<Tracker, String> what, String otherwise) {
     Tracker found = soonKnown().get(tracker);
-    return found == null || found.slot().isEmpty() ? null : found.slot();
+    return found == null ? otherwise : what.apply(found);
   }
 
   /**

@@ -3,6 +3,7 @@ package soakbench.api.limits;
 import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
 import java.util.List;
+import java.util.function.UnaryOperator;
 import soakbench.api.http.Bodies;
 import soakbench.api.http.Json;
 import soakbench.api.http.Problem;
@@ -12,32 +13,23 @@ import soakbench.model.LimitsDraft;
 
 /** Limits as a request gives them: those that are to change, by name. */
 final class LimitsBody {
-  private final JsonNode given;
-  private final String refusal;
-
-  private LimitsBody(JsonNode given, String refusal) {
-    this.given = given;
-    this.refusal = refusal;
-  }
+  private LimitsBody() {}
 
   /**
    * Reads the body.
    *
    * @param refusal a sentence that says what is not done where the limits have mistakes
+   * @return makes of the limits in force those with these changes, or throws 422 with everything
+   *     that is wrong
    * @throws ProblemException 415 if the body is of another type, 400 if it is no JSON object
    */
-  static LimitsBody of(Context ctx, String refusal) {
+  static UnaryOperator<Limits> read(Context ctx, String refusal) {
     Bodies.requireMediaType(ctx, "application/json", "Limits are taken");
     JsonNode given = Bodies.object(ctx.bodyAsBytes(), "limits", "some like {\"band_low_c\":29}");
-    return new LimitsBody(given, refusal);
+    return inForce -> changed(inForce, given, refusal);
   }
 
-  /**
-   * The limits with these changes.
-   *
-   * @throws ProblemException 422 with everything that is wrong
-   */
-  Limits over(Limits inForce) {
+  private static Limits changed(Limits inForce, JsonNode given, String refusal) {
     LimitsDraft draft = new LimitsDraft(inForce);
     given.properties().forEach(p -> draft.set(p.getKey(), Json.plain(p.getValue())));
     List<Problem.Item> problems =

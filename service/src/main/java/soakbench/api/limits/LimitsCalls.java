@@ -4,8 +4,7 @@ import io.javalin.http.Context;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
+import java.util.function.UnaryOperator;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
@@ -40,9 +39,9 @@ public final class LimitsCalls {
 
   public void addTo(Routes routes) {
     routes
-        .get("/api/limits", this::get)
-        .put("/api/limits", this::put)
-        .get("/api/soaks/{soak}/limits", this::ofSoak);
+        .json("/api/limits", this::inForce)
+        .put("/api/limits", Routes.json(this::change))
+        .json("/api/soaks/{soak}/limits", this::ofSoak);
   }
 
   /**
@@ -71,16 +70,14 @@ public final class LimitsCalls {
       List<String> judgedAgain,
       String note) {}
 
-  private void get(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private InForce inForce(Context ctx) {
     List<LimitsChange> newestFirst = recordings.limitsHistory(LONGEST_HISTORY + 1);
     if (newestFirst.isEmpty()) {
       throw starting();
     }
     LimitsChange newest = newestFirst.get(0);
-    List<Entry> history = history(newestFirst);
-    Answers.json(
-        ctx, new InForce(newest.limits(), newest.sinceUs(), newest.origin(), history, null));
+    return new InForce(
+        newest.limits(), newest.sinceUs(), newest.origin(), history(newestFirst), null);
   }
 
   private static List<Entry> history(List<LimitsChange> newestFirst) {
@@ -99,11 +96,10 @@ public final class LimitsCalls {
   /** What a soak is judged by. */
   record Own(String soak, Limits limits, TauPrior tauPrior) {}
 
-  private void ofSoak(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private Own ofSoak(Context ctx) {
     String soak = SoakCalls.find(recordings, ctx).id();
     SoakTerms terms = recordings.terms(soak).orElseThrow(LimitsCalls::starting);
-    Answers.json(ctx, new Own(soak, terms.limits(), terms.tauPrior()));
+    return new Own(soak, terms.limits(), terms.tauPrior());
   }
 
   /** Nothing is known before the first start is done. */
@@ -112,18 +108,17 @@ public final class LimitsCalls {
         Problem.Kind.BUSY, "The service is still starting; ask again in some seconds.");
   }
 
-  private void put(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private Changed change(Context ctx) {
     refuseUnknown(ctx);
     boolean dryRun = Queries.flag(ctx, "dry_run");
     boolean now = Queries.flag(ctx, "now");
-    LimitsBody body = LimitsBody.of(ctx, "The limits were not changed. Mend what is listed.");
-    LimitsOutcome done = watch.change(body::over, now, dryRun);
+    UnaryOperator<Limits> given =
+        LimitsBody.read(ctx, "The limits were not changed. Mend what is listed.");
+    LimitsOutcome done = watch.change(given, now, dryRun);
     List<LimitDifference> changed = LimitDifference.between(done.before(), done.after());
     String note = changed.isEmpty() || !watch.givenLimits() ? null : FILE_COMES_BACK;
-    Answers.json(
-        ctx,
-        new Changed(dryRun, now, done.after(), done.sinceUs(), changed, done.judgedAgain(), note));
+    return new Changed(
+        dryRun, now, done.after(), done.sinceUs(), changed, done.judgedAgain(), note);
   }
 
   /** A misspelt dry_run must not change anything. */

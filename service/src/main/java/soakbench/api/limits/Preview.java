@@ -57,13 +57,7 @@ final class Preview {
     List<StateChange> said = recordings.timeline(soak.id());
     Optional<Outcome> would = judged(soak, said);
     return new PreviewRow(
-        soak.id(),
-        soak.tracker(),
-        names.of(soak.tracker()),
-        names.lotOf(soak.tracker()),
-        soak.startUs(),
-        soak.endUs(),
-        soak.ended(),
+        soak,
         Outcome.of(said, soak.endUs()),
         would.orElse(null),
         would.isPresent() ? null : "it is so long that the time was up before its end");

@@ -3,6 +3,7 @@ package soakbench.api.limits;
 import io.javalin.http.Context;
 import java.time.Duration;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.Semaphore;
 import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
@@ -10,6 +11,7 @@ import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
+import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.soaks.SoakPages;
 import soakbench.live.watch.SoakWatch;
@@ -33,6 +35,7 @@ public final class PreviewCalls {
   private final Recordings recordings;
   private final SoakWatch watch;
   private final TrackerNames names;
+  private final Table<PreviewRow> table;
 
   /** One at a time: the rack's own judging goes on beside it. */
   private final Semaphore free = new Semaphore(1);
@@ -41,6 +44,7 @@ public final class PreviewCalls {
     this.recordings = recordings;
     this.watch = watch;
     this.names = names;
+    this.table = PreviewRow.table(names);
   }
 
   public void addTo(Routes routes) {
@@ -54,11 +58,12 @@ public final class PreviewCalls {
    *
    * @param limits the proposed ones
    * @param changed what they change of those in force
+   * @param soaks as {@link PreviewRow#table} gives them
    */
   record Previewed(
       Limits limits,
       List<LimitDifference> changed,
-      List<PreviewRow> soaks,
+      List<?> soaks,
       PreviewSummary summary,
       String next) {}
 
@@ -66,7 +71,7 @@ public final class PreviewCalls {
     AnswerForm form = AnswerForm.wanted(ctx);
     Limits inForce = watch.limits();
     Limits proposed =
-        LimitsBody.of(ctx, "No soak was judged again. Mend what is listed.").over(inForce);
+        LimitsBody.read(ctx, "No soak was judged again. Mend what is listed.").apply(inForce);
     int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
     List<Soak> soaks = recordings.soaks(SoakPages.query(ctx, recordings, limit));
     long askedFor = recordings.count(SoakPages.query(ctx, recordings, limit));
@@ -81,27 +86,18 @@ public final class PreviewCalls {
       String next = askedFor > rows.size() ? SoakPages.next(ctx, last(rows)) : null;
       String why = preview.timeIsUp() ? TIME_IS_UP : "they are more than limit=" + limit + GO_ON;
       PreviewSummary summary = PreviewSummary.of(rows, askedFor, why);
-      answer(
-          ctx,
-          form,
-          new Previewed(proposed, LimitDifference.between(inForce, proposed), rows, summary, next));
+      if (form == AnswerForm.CSV) {
+        table.answer(ctx, form, "soaks", rows, next, Map.of());
+      } else {
+        List<LimitDifference> changed = LimitDifference.between(inForce, proposed);
+        Answers.json(ctx, new Previewed(proposed, changed, table.json(rows), summary, next));
+      }
     } finally {
       free.release();
     }
   }
 
   private static String last(List<PreviewRow> rows) {
-    return rows.get(rows.size() - 1).soak();
-  }
-
-  private static void answer(Context ctx, AnswerForm form, Previewed all) {
-    if (form == AnswerForm.JSON) {
-      Answers.json(ctx, all);
-      return;
-    }
-    if (all.next() != null) {
-      ctx.header("Link", "<" + all.next() + ">; rel=\"next\"");
-    }
-    PreviewRow.TABLE.answer(ctx, all.soaks());
+    return rows.get(rows.size() - 1).soak().id();
   }
 }

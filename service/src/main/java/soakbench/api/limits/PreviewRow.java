@@ -1,7 +1,9 @@
 package soakbench.api.limits;
 
 import java.util.List;
+import java.util.function.Function;
 import soakbench.api.http.Table;
+import soakbench.api.http.TrackerNames;
 import soakbench.model.Soak;
 import soakbench.model.State;
 import soakbench.model.StateChange;
@@ -9,25 +11,9 @@ import soakbench.model.StateChange;
 /**
  * One past soak by its own limits and by the proposed ones.
  *
- * @param soak its id
- * @param name the tracker's name
- * @param lot the tracker's lot, or empty
- * @param ended why it ended; null while it goes on
  * @param proposed null where it could not be judged again, for the reason that is then given
  */
-record PreviewRow(
-    String soak,
-    String tracker,
-    String name,
-    String lot,
-    long startUs,
-    long endUs,
-    Soak.End ended,
-    Outcome own,
-    Outcome proposed,
-    String reason) {
-
-  static final Table<PreviewRow> TABLE = build();
+record PreviewRow(Soak soak, Outcome own, Outcome proposed, String reason) {
 
   /**
    * What became of a soak.
@@ -62,21 +48,32 @@ record PreviewRow(
     }
   }
 
-  private static Table<PreviewRow> build() {
-    return new Table<PreviewRow>()
-        .column("soak", PreviewRow::soak)
-        .column("tracker", PreviewRow::tracker)
-        .column("name", PreviewRow::name)
-        .column("lot", PreviewRow::lot)
-        .time("start", PreviewRow::startUs)
-        .time("end", PreviewRow::endUs)
-        .column("ended", PreviewRow::ended)
-        .time("own_first_ready", r -> r.own.firstReadyUs)
-        .column("own_ready_s", r -> r.own.readyS)
-        .column("own_state_changes", r -> r.own.stateChanges)
-        .time("proposed_first_ready", r -> r.proposed == null ? null : r.proposed.firstReadyUs)
-        .column("proposed_ready_s", r -> r.proposed == null ? null : r.proposed.readyS)
-        .column("proposed_state_changes", r -> r.proposed == null ? null : r.proposed.stateChanges)
-        .column("reason", PreviewRow::reason);
+  static Table<PreviewRow> table(TrackerNames names) {
+    Table<PreviewRow> table =
+        new Table<PreviewRow>()
+            .column("soak", r -> r.soak.id())
+            .column("tracker", r -> r.soak.tracker())
+            .column("name", r -> names.of(r.soak.tracker()))
+            .column("lot", r -> names.lotOf(r.soak.tracker()))
+            .time("start", r -> r.soak.startUs())
+            .time("end", r -> r.soak.endUs())
+            .column("ended", r -> r.soak.ended())
+            .member("own", PreviewRow::own)
+            .member("proposed", PreviewRow::proposed);
+    outcome(table, "own", PreviewRow::own);
+    outcome(table, "proposed", PreviewRow::proposed);
+    return table.column("reason", PreviewRow::reason);
+  }
+
+  private static void outcome(
+      Table<PreviewRow> table, String name, Function<PreviewRow, Outcome> of) {
+    table
+        .cellTime(name + "_first_ready", r -> part(of.apply(r), Outcome::firstReadyUs))
+        .cell(name + "_ready_s", r -> part(of.apply(r), Outcome::readyS))
+        .cell(name + "_state_changes", r -> part(of.apply(r), Outcome::stateChanges));
+  }
+
+  private static <T> T part(Outcome outcome, Function<Outcome, T> part) {
+    return outcome == null ? null : part.apply(outcome);
   }
 }

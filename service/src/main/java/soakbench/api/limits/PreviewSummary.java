@@ -1,5 +1,6 @@
 package soakbench.api.limits;
 
+import com.fasterxml.jackson.annotation.JsonUnwrapped;
 import java.util.List;
 import java.util.Objects;
 import java.util.function.Function;
@@ -12,10 +13,6 @@ import soakbench.api.limits.PreviewRow.Outcome;
  * @param judged how many were
  * @param leftOut how many were asked for and not judged
  * @param leftOutReason why, and how to get at them; null where none was
- * @param earlier how many would have been ready earlier
- * @param later how many would have been ready later
- * @param gained how many would have been ready that never were
- * @param lost how many would never have been ready that were
  */
 record PreviewSummary(
     int judged,
@@ -23,10 +20,7 @@ record PreviewSummary(
     String leftOutReason,
     Totals own,
     Totals proposed,
-    long earlier,
-    long later,
-    long gained,
-    long lost) {
+    @JsonUnwrapped Moved moved) {
 
   /**
    * Sums over the soaks judged.
@@ -45,6 +39,24 @@ record PreviewSummary(
     }
   }
 
+  /**
+   * How many soaks the proposed limits would have made ready at another time.
+   *
+   * @param earlier how many would have been ready earlier
+   * @param later how many would have been ready later
+   * @param gained how many would have been ready that never were
+   * @param lost how many would never have been ready that were
+   */
+  record Moved(long earlier, long later, long gained, long lost) {
+    static Moved of(List<PreviewRow> judged) {
+      return new Moved(
+          count(judged, r -> bothReady(r) && compared(r) < 0),
+          count(judged, r -> bothReady(r) && compared(r) > 0),
+          count(judged, r -> !r.own().ready() && r.proposed().ready()),
+          count(judged, r -> r.own().ready() && !r.proposed().ready()));
+    }
+  }
+
   static PreviewSummary of(List<PreviewRow> rows, long askedFor, String leftOutReason) {
     List<PreviewRow> judged = rows.stream().filter(r -> Objects.nonNull(r.proposed())).toList();
     long leftOut = askedFor - judged.size();
@@ -54,10 +66,7 @@ record PreviewSummary(
         leftOut == 0 ? null : leftOutReason,
         Totals.of(judged, PreviewRow::own),
         Totals.of(judged, PreviewRow::proposed),
-        count(judged, r -> bothReady(r) && compared(r) < 0),
-        count(judged, r -> bothReady(r) && compared(r) > 0),
-        count(judged, r -> !r.own().ready() && r.proposed().ready()),
-        count(judged, r -> r.own().ready() && !r.proposed().ready()));
+        Moved.of(judged));
   }
 
   private static long count(List<PreviewRow> rows, Predicate<PreviewRow> which) {

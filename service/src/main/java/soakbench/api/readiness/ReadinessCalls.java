@@ -3,17 +3,16 @@ package soakbench.api.readiness;
 import io.javalin.http.Context;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Optional;
 import java.util.function.Predicate;
 import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
+import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.arrival.LiveVerdicts;
-import soakbench.live.calibration.NewestMarks;
+import soakbench.live.calibration.NewestCalibrations;
 import soakbench.model.Tracker;
 import soakbench.readiness.Readiness;
 
@@ -21,67 +20,53 @@ import soakbench.readiness.Readiness;
 public final class ReadinessCalls {
   private final LiveVerdicts live;
   private final TrackerNames names;
-  private final NewestMarks marks;
+  private final Table<Readiness> table;
   private final Predicate<String> known;
 
   public ReadinessCalls(
-      LiveVerdicts live, TrackerNames names, NewestMarks marks, Predicate<String> known) {
+      LiveVerdicts live, TrackerNames names, NewestCalibrations marks, Predicate<String> known) {
     this.live = live;
     this.names = names;
-    this.marks = marks;
+    this.table = ReadinessTable.of(names::of, marks);
     this.known = known;
   }
 
   public void addTo(Routes routes) {
     routes
         .table("/api/readiness", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
-        .get("/api/trackers/{id}/readiness", this::one);
+        .json("/api/trackers/{id}/readiness", this::one);
   }
 
-  record Verdicts(List<ReadinessView> trackers, String next) {}
-
-  private void all(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void all(Context ctx, AnswerForm form) {
     WhichTrackers which = WhichTrackers.of(ctx);
-    List<ReadinessView> verdicts =
+    List<Readiness> verdicts =
         live.readiness().stream()
             .filter(v -> which.hasTracker(v.tracker(), names))
-            .map(v -> ReadinessView.of(v, names.of(v.tracker()), marks))
-            .sorted(Comparator.comparing(ReadinessView::tracker))
+            .sorted(Comparator.comparing(Readiness::tracker))
             .toList();
-    if (form == AnswerForm.CSV) {
-      ReadinessTable.TABLE.answer(ctx, verdicts);
-    } else {
-      Answers.json(ctx, new Verdicts(verdicts, null));
-    }
+    table.answer(ctx, form, "trackers", verdicts);
   }
 
-  private void one(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private Object one(Context ctx) {
     String id = ctx.pathParam("id");
-    Optional<Readiness> verdict = live.readiness(id);
-    if (verdict.isEmpty()) {
-      throw Tracker.isId(id) && known.test(id) ? notSoaking(id) : unknown(id);
-    }
-    Answers.json(ctx, ReadinessView.of(verdict.get(), names.of(id), marks));
+    return live.readiness(id)
+        .map(table::json)
+        .orElseThrow(() -> Tracker.isId(id) && known.test(id) ? notSoaking(id) : unknown(id));
   }
 
   private static ProblemException unknown(String id) {
     return new ProblemException(
         Problem.Kind.UNKNOWN_TRACKER,
-        "Tracker "
-            + id
-            + " was never heard and is not in the roster. GET /api/readiness lists those that soak"
-            + " now; ids are compared letter by letter.");
+        ("Tracker %s was never heard and is not in the roster. GET /api/readiness lists those that"
+                + " soak now; ids are compared letter by letter.")
+            .formatted(id));
   }
 
   private static ProblemException notSoaking(String id) {
     return new ProblemException(
         Problem.Kind.NOT_SOAKING,
-        id
-            + " is known but has no open soak: nothing has been heard from it since its last soak"
-            + " ended. Switch it on; its past soaks are at /api/soaks?tracker="
-            + id
-            + ".");
+        ("%s is known but has no open soak: nothing has been heard from it since its last soak"
+                + " ended. Switch it on; its past soaks are at /api/soaks?tracker=%s.")
+            .formatted(id, id));
   }
 }

@@ -2,13 +2,22 @@ package soakbench.api.readiness;
 
 import java.util.List;
 import java.util.function.ToLongFunction;
+import java.util.function.UnaryOperator;
 import soakbench.api.http.Table;
-import soakbench.model.Axes;
+import soakbench.live.calibration.NewestCalibrations;
 import soakbench.model.Estimate;
+import soakbench.model.State;
+import soakbench.readiness.Calibration;
 import soakbench.readiness.Condition;
+import soakbench.readiness.Heat;
+import soakbench.readiness.NextStep;
+import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
 
-/** The verdicts as a table: one row a tracker, the same columns whatever is known. */
+/**
+ * A verdict as it is answered, with the tracker's name beside its id and what follows from it; the
+ * same columns whatever is known.
+ */
 public final class ReadinessTable {
   private static final List<String> CONDITIONS =
       List.of(
@@ -21,52 +30,74 @@ public final class ReadinessTable {
           "dwell",
           "not_hot");
 
-  public static final Table<ReadinessView> TABLE = build();
+  private static final Table<Heat> HEAT =
+      new Table<Heat>()
+          .member("kind", Heat::kind)
+          .member("value", Heat::value)
+          .member("limit", Heat::limit)
+          .member("unit", Heat::unit)
+          .member("reason", Heat::reason)
+          .memberTime("passes_at", Heat::passesAtUs);
 
   private ReadinessTable() {}
 
-  private static Table<ReadinessView> build() {
-    Table<ReadinessView> table =
-        new Table<ReadinessView>()
-            .column("tracker", ReadinessView::tracker)
-            .column("name", ReadinessView::name)
-            .column("soak", ReadinessView::soak)
-            .column("state", ReadinessView::state)
-            .time("since", ReadinessView::sinceUs)
-            .time("as_of", ReadinessView::asOfUs)
-            .column("before", ReadinessView::before)
-            .time("before_until", ReadinessView::beforeUntilUs)
-            .column("temperature_c", ReadinessView::temperatureC)
-            .column("temperature_rate_c_per_min", ReadinessView::temperatureRateCPerMin);
-    for (int i = 0; i < Axes.NAMES.size(); i++) {
-      int axis = i;
-      table.column("bias_" + Axes.NAMES.get(i) + "_dps", v -> bias(v, axis));
-    }
-    for (int i = 0; i < Axes.NAMES.size(); i++) {
-      int axis = i;
-      table.estimate("shift_" + Axes.NAMES.get(i) + "_dps", v -> shift(v, axis));
-    }
-    CONDITIONS.forEach(name -> table.column(name + "_met", v -> met(v, name)));
+  /**
+   * The table.
+   *
+   * @param nameOf what people call a tracker, by its id
+   * @param marks what was calibrated: the next step follows from it
+   */
+  public static Table<Readiness> of(UnaryOperator<String> nameOf, NewestCalibrations marks) {
+    Table<Readiness> table =
+        new Table<Readiness>()
+            .column("tracker", Readiness::tracker)
+            .column("name", v -> nameOf.apply(v.tracker()))
+            .column("soak", Readiness::soak)
+            .column("state", Readiness::state)
+            .time("since", Readiness::sinceUs)
+            .time("as_of", Readiness::asOfUs)
+            .column("before", v -> v.standing().before())
+            .time("before_until", v -> v.standing().beforeUntilUs())
+            .column("temperature_c", Readiness::temperatureC)
+            .column("temperature_rate_c_per_min", v -> v.figures().temperatureRateCPerMin());
+    table
+        .eachAxis((axis, i) -> table.cell("bias_" + axis + "_dps", v -> bias(v, i)))
+        .eachAxis((axis, i) -> table.estimateCells("shift_" + axis + "_dps", v -> shift(v, i)))
+        .member("bias_dps", v -> v.figures().biasDps())
+        .member("shift_dps", v -> v.figures().shiftDps());
+    CONDITIONS.forEach(name -> table.cell(name + "_met", v -> met(v, name)));
     return table
-        .time("ready_at_expected", v -> readyAt(v, ReadyAt::expectedUs))
-        .time("ready_at_earliest", v -> readyAt(v, ReadyAt::earliestUs))
-        .time("ready_at_latest", v -> readyAt(v, ReadyAt::latestUs))
-        .column("ready_at_reason", ReadinessView::readyAtReason)
-        .column("advice", ReadinessView::advice)
-        .column("next_step", ReadinessView::nextStep)
-        .column("minutes_to_ready", ReadinessView::minutesToReady);
+        .member("conditions", Readiness::conditions)
+        .cellTime("ready_at_expected", v -> readyAt(v, ReadyAt::expectedUs))
+        .cellTime("ready_at_earliest", v -> readyAt(v, ReadyAt::earliestUs))
+        .cellTime("ready_at_latest", v -> readyAt(v, ReadyAt::latestUs))
+        .member("ready_at", Readiness::readyAt)
+        .column("ready_at_reason", v -> v.readyTime().reason())
+        .member("minutes_to_ready", ReadinessTable::minutesToReady)
+        .member("unwrapped", Readiness::unwrapped)
+        .column("advice", Readiness::advice)
+        .member("heat", Readiness::heat, HEAT)
+        .member("advice_repeats", ReadinessTable::repeated)
+        .column("next_step", v -> NextStep.of(v, newest(marks, v), marks.kept(v)))
+        .cell("minutes_to_ready", ReadinessTable::minutesToReady)
+        .member("moved_since_check", v -> NextStep.movedSinceCheck(v, newest(marks, v)));
   }
 
-  private static Double bias(ReadinessView verdict, int axis) {
-    return verdict.biasDps() == null ? null : verdict.biasDps()[axis];
+  private static Calibration newest(NewestCalibrations marks, Readiness verdict) {
+    return marks.of(verdict.tracker()).orElse(null);
   }
 
-  private static Estimate shift(ReadinessView verdict, int axis) {
-    List<Estimate> shifts = verdict.shiftDps();
+  private static Double bias(Readiness verdict, int axis) {
+    double[] biasDps = verdict.figures().biasDps();
+    return biasDps == null ? null : biasDps[axis];
+  }
+
+  private static Estimate shift(Readiness verdict, int axis) {
+    List<Estimate> shifts = verdict.figures().shiftDps();
     return shifts == null || shifts.size() <= axis ? null : shifts.get(axis);
   }
 
-  private static Boolean met(ReadinessView verdict, String name) {
+  private static Boolean met(Readiness verdict, String name) {
     return verdict.conditions().stream()
         .filter(c -> c.name().equals(name))
         .findFirst()
@@ -74,7 +105,25 @@ public final class ReadinessTable {
         .orElse(null);
   }
 
-  private static Long readyAt(ReadinessView verdict, ToLongFunction<ReadyAt> time) {
+  private static Long readyAt(Readiness verdict, ToLongFunction<ReadyAt> time) {
     return verdict.readyAt() == null ? null : time.applyAsLong(verdict.readyAt());
+  }
+
+  /** From the verdict to the expected ready time; 0 where it is ready, null where none is told. */
+  private static Double minutesToReady(Readiness v) {
+    if (v.state() == State.READY) {
+      return 0.0;
+    }
+    return v.readyAt() == null
+        ? null
+        : Math.max(0, Math.round((v.readyAt().expectedUs() - v.asOfUs()) / 6e6) / 10.0);
+  }
+
+  /** Names of the conditions whose reason the line of advice repeats. */
+  private static List<String> repeated(Readiness v) {
+    return v.conditions().stream()
+        .filter(c -> c.reason() != null && v.advice().contains(c.reason()))
+        .map(Condition::name)
+        .toList();
   }
 }

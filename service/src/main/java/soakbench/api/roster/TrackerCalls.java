@@ -3,6 +3,7 @@ package soakbench.api.roster;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import soakbench.api.http.AnswerForm;
@@ -28,11 +29,9 @@ public final class TrackerCalls {
     routes
         .table("/api/trackers", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
         .put("/api/trackers", this::putAll, "dry_run")
-        .get("/api/trackers/{id}", this::one)
+        .json("/api/trackers/{id}", this::one)
         .put("/api/trackers/{id}", this::put);
   }
-
-  record Trackers(List<Tracker> trackers, String next) {}
 
   /** What a roster changed, or would have: ids. */
   record Changes(
@@ -41,32 +40,24 @@ public final class TrackerCalls {
   static ProblemException unknown(String id) {
     return new ProblemException(
         Problem.Kind.UNKNOWN_TRACKER,
-        "Tracker "
-            + id
-            + " is not in the roster. GET /api/trackers lists those that are; PUT /api/trackers/"
-            + id
-            + " adds it.");
+        ("Tracker %s is not in the roster. GET /api/trackers lists those that are;"
+                + " PUT /api/trackers/%s adds it.")
+            .formatted(id, id));
   }
 
-  private void all(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void all(Context ctx, AnswerForm form) {
     WhichTrackers which = WhichTrackers.of(ctx);
-    List<Tracker> trackers =
-        roster.all().stream().filter(t -> which.has(t.lot(), t.rack())).toList();
-    if (form == AnswerForm.CSV) {
-      TrackerTable.TABLE.answer(ctx, trackers);
-    } else {
-      Answers.json(ctx, new Trackers(trackers, null));
-    }
+    TrackerTable.TABLE.answer(
+        ctx,
+        form,
+        "trackers",
+        roster.all().stream().filter(t -> which.has(t.lot(), t.rack())).toList());
   }
 
-  private void one(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private Tracker one(Context ctx) {
     String id = ctx.pathParam("id");
-    if (!Tracker.isId(id)) {
-      throw unknown(id);
-    }
-    Answers.json(ctx, roster.find(id).orElseThrow(() -> unknown(id)));
+    return (Tracker.isId(id) ? roster.find(id) : Optional.<Tracker>empty())
+        .orElseThrow(() -> unknown(id));
   }
 
   private void put(Context ctx) {

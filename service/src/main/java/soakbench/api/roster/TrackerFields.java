@@ -1,9 +1,12 @@
 package soakbench.api.roster;
 
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
+import java.util.function.Consumer;
 import soakbench.api.http.Json;
 import soakbench.model.NearestName;
 import soakbench.model.Tracker;
@@ -32,29 +35,23 @@ public final class TrackerFields {
   private static final double LARGEST_OFFSET_C = 20;
 
   private final String id;
-  private String name;
-  private String lot;
-  private String imu;
-  private String board;
-  private String rack;
-  private String slot;
+  private final Map<String, String> texts = new HashMap<>();
   private Tracker.Power power;
   private Tracker.Rates rates;
   private double temperatureOffsetC;
-  private String note;
 
   TrackerFields(Tracker from) {
     id = from.id();
-    name = from.name();
-    lot = from.lot();
-    imu = from.imu();
-    board = from.board();
-    rack = from.rack();
-    slot = from.slot();
+    texts.put("name", from.name());
+    texts.put("lot", from.lot());
+    texts.put("imu", from.imu());
+    texts.put("board", from.board());
+    texts.put("rack", from.rack());
+    texts.put("slot", from.slot());
+    texts.put("note", from.note());
     power = from.power();
     rates = from.rates();
     temperatureOffsetC = from.temperatureOffsetC();
-    note = from.note();
   }
 
   static String badId(String id) {
@@ -66,16 +63,23 @@ public final class TrackerFields {
   /** What to say of a name that is no field. */
   static String unknown(String kind, String name) {
     String hint = NearestName.hint(name, NAMES);
-    return kind
-        + " \""
-        + name
-        + "\" is not known"
-        + (hint.isEmpty() ? "; known are " + String.join(", ", NAMES) + "." : hint);
+    String known = hint.isEmpty() ? "; known are " + String.join(", ", NAMES) + "." : hint;
+    return "%s \"%s\" is not known%s".formatted(kind, name, known);
   }
 
   Tracker tracker() {
     return new Tracker(
-        id, name, lot, imu, board, rack, slot, power, rates, temperatureOffsetC, note);
+        id,
+        texts.get("name"),
+        texts.get("lot"),
+        texts.get("imu"),
+        texts.get("board"),
+        texts.get("rack"),
+        texts.get("slot"),
+        power,
+        rates,
+        temperatureOffsetC,
+        texts.get("note"));
   }
 
   /**
@@ -89,8 +93,8 @@ public final class TrackerFields {
           field + " has " + value.length() + " characters; at most " + LONGEST_TEXT + " are kept.");
     }
     return switch (field) {
-      case "power" -> setPower(value);
-      case "rates" -> setRates(value);
+      case "power" -> set(field, Tracker.Power.values(), value, word -> power = word);
+      case "rates" -> set(field, Tracker.Rates.values(), value, word -> rates = word);
       case TEMPERATURE_OFFSET_C -> setOffset(value);
       default -> setText(field, value);
     };
@@ -100,41 +104,23 @@ public final class TrackerFields {
     if (value.chars().anyMatch(c -> Character.isISOControl(c))) {
       return Optional.of(field + " has a line break or another control character; take it out.");
     }
-    switch (field) {
-      case "name" -> name = value;
-      case "lot" -> lot = value;
-      case "imu" -> imu = value;
-      case "board" -> board = value;
-      case "rack" -> rack = value;
-      case "slot" -> slot = value;
-      case "note" -> note = value;
-      default -> throw new IllegalArgumentException("no field " + field);
+    if (texts.replace(field, value) == null) {
+      throw new IllegalArgumentException("no field " + field);
     }
     return Optional.empty();
   }
 
-  private Optional<String> setPower(String value) {
-    Optional<Tracker.Power> word = word(Tracker.Power.values(), value, Tracker.Power.UNKNOWN);
-    word.ifPresent(w -> power = w);
-    return word.isPresent()
+  private static <E extends Enum<E>> Optional<String> set(
+      String field, E[] words, String value, Consumer<E> to) {
+    String wanted = value.isEmpty() ? "unknown" : value.toLowerCase(Locale.ROOT);
+    Optional<E> found = Arrays.stream(words).filter(w -> Json.word(w).equals(wanted)).findFirst();
+    found.ifPresent(to);
+    return found.isPresent()
         ? Optional.empty()
-        : Optional.of("power \"" + value + "\" is not known; use battery, usb or unknown.");
-  }
-
-  private Optional<String> setRates(String value) {
-    Optional<Tracker.Rates> word = word(Tracker.Rates.values(), value, Tracker.Rates.UNKNOWN);
-    word.ifPresent(w -> rates = w);
-    return word.isPresent()
-        ? Optional.empty()
-        : Optional.of("rates \"" + value + "\" is not known; use raw, corrected or unknown.");
-  }
-
-  private static <E extends Enum<E>> Optional<E> word(E[] words, String value, E whenEmpty) {
-    if (value.isEmpty()) {
-      return Optional.of(whenEmpty);
-    }
-    String lower = value.toLowerCase(Locale.ROOT);
-    return Arrays.stream(words).filter(w -> Json.word(w).equals(lower)).findFirst();
+        : Optional.of(
+            "%s \"%s\" is not known; use %s, %s or %s."
+                .formatted(
+                    field, value, Json.word(words[0]), Json.word(words[1]), Json.word(words[2])));
   }
 
   private Optional<String> setOffset(String value) {
@@ -148,9 +134,7 @@ public final class TrackerFields {
       // Falls through to the same answer as a number out of range: both name what is allowed.
     }
     return Optional.of(
-        TEMPERATURE_OFFSET_C
-            + " \""
-            + value
-            + "\" must be a number of degC from -20 to 20, such as -0.8.");
+        "%s \"%s\" must be a number of degC from -20 to 20, such as -0.8."
+            .formatted(TEMPERATURE_OFFSET_C, value));
   }
 }

@@ -17,14 +17,14 @@ final class HeardLines implements LineSplitter.Lines {
    */
   record Answer(int heard, int passedOver) {}
 
-  private final UploadHearing hearing;
+  private final UploadDoor door;
   private final NewTrackers.OneRequest news;
   private final LineParser parser = new LineParser();
   private int heard;
   private int passedOver;
 
-  HeardLines(UploadHearing hearing, NewTrackers.OneRequest news) {
-    this.hearing = hearing;
+  HeardLines(UploadDoor door, NewTrackers.OneRequest news) {
+    this.door = door;
     this.news = news;
   }
 
@@ -44,9 +44,9 @@ final class HeardLines implements LineSplitter.Lines {
       return;
     }
     if (reading.timeUs() == Reading.NO_TIME) {
-      hearing.withoutTime(reading);
+      door.hearsWithoutTime(reading);
     } else {
-      hearing.at(reading, reading.timeUs());
+      door.hears(reading, reading.timeUs());
     }
     heard++;
   }

@@ -10,6 +10,7 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.live.StoreException;
 
 /**
@@ -25,12 +26,7 @@ public final class KnownTrackers implements AutoCloseable {
   private final Set<String> known = ConcurrentHashMap.newKeySet();
   private final AtomicBoolean reading = new AtomicBoolean();
   private final ExecutorService reader =
-      Executors.newSingleThreadExecutor(
-          work -> {
-            Thread thread = new Thread(work, "known trackers");
-            thread.setDaemon(true);
-            return thread;
-          });
+      Executors.newSingleThreadExecutor(Daemons.named("known trackers"));
   private volatile boolean read;
   private volatile long triedAtNs;
 

@@ -91,12 +91,10 @@ public final class NewTrackers {
         throw new StoreException(
             "which trackers are known could not be read yet; it is tried again", null, true);
       }
-      return id
-          + " was never heard, and no more than "
-          + full
-          + " are taken. If it is a tracker, put it into the roster (PUT /api/trackers/"
-          + id
-          + ") and send again; docs/operations.md says how to allow more.";
+      return ("%s was never heard, and no more than %s are taken. If it is a tracker, put it into"
+              + " the roster (PUT /api/trackers/%s) and send again; docs/operations.md says how to"
+              + " allow more.")
+          .formatted(id, full, id);
     }
   }
 

@@ -1,27 +1,21 @@
 package soakbench.api.samples;
 
 import io.javalin.http.Context;
-import java.io.IOException;
-import java.io.InputStream;
 import java.util.List;
 import java.util.Locale;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.access.AccessLoad;
 import soakbench.api.health.Standing;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
-import soakbench.lines.LineSplitter;
 
 /** Takes samples. */
 public final class SampleCalls {
   private static final Logger LOG = LoggerFactory.getLogger(SampleCalls.class);
   private static final List<String> MEDIA_TYPES = List.of("application/x-ndjson", "text/csv");
-  private static final int READ_BYTES = 1 << 16;
 
   /** Says that lines were sent before and can't be of now. */
   private static final String AGAIN = "again";
@@ -40,11 +34,10 @@ public final class SampleCalls {
   }
 
   public void addTo(Routes routes) {
-    routes.post("/api/samples", this::take, AGAIN);
+    routes.post("/api/samples", Routes.json(this::take), AGAIN);
   }
 
-  private void take(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private UploadResult.Answer take(Context ctx) {
     requireMediaType(ctx);
     if (ctx.req().getContentLengthLong() > largestBytes) {
       throw tooLarge(0);
@@ -52,7 +45,9 @@ public final class SampleCalls {
     UploadDoor by = Queries.flag(ctx, AGAIN) ? door.unheard() : door;
     SampleUpload upload = new SampleUpload(by, AccessLoad.client(ctx.ip()));
     try {
-      take(ctx, upload);
+      UploadBody.read(
+          ctx, upload, bytes -> goOn(bytes, upload.taken()), () -> kept(upload.taken()));
+      return upload.end();
     } finally {
       if (standing.isStopping()) {
         LOG.warn(
@@ -62,15 +57,6 @@ public final class SampleCalls {
             upload.taken());
       }
     }
-  }
-
-  private void take(Context ctx, SampleUpload upload) {
-    try (InputStream body = UploadBody.unpacked(ctx)) {
-      read(body, upload);
-    } catch (IOException e) {
-      throw UploadBody.failure(e, kept(upload.taken()));
-    }
-    Answers.json(ctx, upload.end());
   }
 
   static void requireMediaType(Context ctx) {
@@ -85,25 +71,17 @@ public final class SampleCalls {
     }
   }
 
-  private void read(InputStream body, SampleUpload upload) throws IOException {
-    LineSplitter splitter = new LineSplitter(upload);
-    byte[] buffer = new byte[READ_BYTES];
-    long total = 0;
-    for (int count = body.read(buffer); count >= 0; count = body.read(buffer)) {
-      total += count;
-      if (total > largestBytes) {
-        throw tooLarge(upload.taken());
-      }
-      splitter.feed(buffer, 0, count);
-      if (standing.isStopping()) {
-        throw new ProblemException(
-            Problem.Kind.BUSY,
-            "The service is stopping. "
-                + kept(upload.taken())
-                + " Send the lines again when it is back; sending some again does no harm.");
-      }
+  private void goOn(long bytes, int taken) {
+    if (bytes > largestBytes) {
+      throw tooLarge(taken);
     }
-    splitter.end();
+    if (standing.isStopping()) {
+      throw new ProblemException(
+          Problem.Kind.BUSY,
+          "The service is stopping. "
+              + kept(taken)
+              + " Send the lines again when it is back; sending some again does no harm.");
+    }
   }
 
   private ProblemException tooLarge(int taken) {

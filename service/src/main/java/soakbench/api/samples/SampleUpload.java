@@ -11,6 +11,7 @@ import soakbench.lines.LineParser;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
+import soakbench.model.Spans;
 
 /**
  * Turns the lines of one request into samples and hands them on in batches, so that a large upload
@@ -27,7 +28,6 @@ final class SampleUpload implements LineSplitter.Lines {
 
   private final UploadDoor door;
   private final NewTrackers.OneRequest news;
-  private final UploadHearing hearing;
   private final long arrivalUs;
   private final LineParser parser = new LineParser();
   private final UploadResult result = new UploadResult();
@@ -42,7 +42,6 @@ final class SampleUpload implements LineSplitter.Lines {
   SampleUpload(UploadDoor door, String sender) {
     this.door = door;
     this.news = door.news().request(sender);
-    this.hearing = new UploadHearing(door.arrivals());
     this.arrivalUs = door.clock().nowUs();
     this.batch = new UploadBatch(door.turns(), result);
   }
@@ -54,7 +53,7 @@ final class SampleUpload implements LineSplitter.Lines {
     if (answer instanceof Rejection rejection) {
       Reading rest = rejection.untimed();
       if (rest != null && rest.id() != null && news.refusal(rest.id()) == null) {
-        hearing.withoutTime(rest);
+        door.hearsWithoutTime(rest);
       }
       result.reject(line, rejection.reason());
     } else if (answer instanceof Reading reading) {
@@ -80,12 +79,12 @@ final class SampleUpload implements LineSplitter.Lines {
     }
     boolean byBoot = reading.timeUs() == Reading.NO_TIME;
     if (byBoot && (reading.boot() == null || reading.tMs() < 0)) {
-      hearing.withoutTime(reading);
+      door.hearsWithoutTime(reading);
       result.reject(line, "The line needs time, or boot (an id per power-up) with t_ms.");
       return;
     }
     if (!byBoot) {
-      hearing.at(reading, reading.timeUs());
+      door.hears(reading, reading.timeUs());
       String ahead = ahead(reading.timeUs());
       if (ahead != null) {
         result.reject(line, ahead);
@@ -108,7 +107,10 @@ final class SampleUpload implements LineSplitter.Lines {
     }
     return "The time %s is %s ahead of this service's clock, %s; up to %d s are taken. Set the"
             .formatted(
-                Times.text(timeUs), Times.span(byUs), Times.text(dateUs), door.ahead().toSeconds())
+                Times.text(timeUs),
+                Spans.inTwoUnits(byUs / 1_000_000),
+                Times.text(dateUs),
+                door.ahead().toSeconds())
         + " sender's clock, or leave time out and send boot and t_ms.";
   }
 
@@ -129,7 +131,7 @@ final class SampleUpload implements LineSplitter.Lines {
     fixNewBoots();
     for (Waiting each : waiting) {
       if (each.reading().timeUs() == Reading.NO_TIME) {
-        hearing.at(each.reading(), timeUs(each.reading()).orElse(Reading.NO_TIME));
+        door.hears(each.reading(), timeUs(each.reading()).orElse(Reading.NO_TIME));
       }
     }
     for (Waiting each : waiting) {
@@ -161,13 +163,9 @@ final class SampleUpload implements LineSplitter.Lines {
     String reason =
         timeUs.isPresent()
             ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch)
-            : "t_ms "
-                + reading.tMs()
-                + " of boot "
-                + reading.boot()
-                + " lies more than 10 s after the request arrived. Send sooner and at most "
-                + WINDOW
-                + " lines first, or send time.";
+            : ("t_ms %d of boot %s lies more than 10 s after the request arrived. Send sooner and"
+                    + " at most %d lines first, or send time.")
+                .formatted(reading.tMs(), reading.boot(), WINDOW);
     if (reason != null) {
       result.reject(each.line(), reason);
     }

@@ -6,6 +6,8 @@ import java.io.FilterInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.util.concurrent.TimeoutException;
+import java.util.function.LongConsumer;
+import java.util.function.Supplier;
 import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import org.eclipse.jetty.http.BadMessageException;
@@ -13,6 +15,7 @@ import org.eclipse.jetty.io.EofException;
 import soakbench.api.http.ClientLeftException;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
+import soakbench.lines.LineSplitter;
 
 /** The bytes of an upload, unpacked where they are packed, and what to say where they break off. */
 final class UploadBody {
@@ -20,8 +23,30 @@ final class UploadBody {
 
   private UploadBody() {}
 
-  /** The lines' bytes. */
-  static InputStream unpacked(Context ctx) throws IOException {
+  /**
+   * Gives what comes to a reader of lines.
+   *
+   * @param goOn told how many bytes came, unpacked, before more of them are read; throws to end it
+   * @param kept a sentence on what became of what came before, for where it breaks off
+   */
+  static void read(
+      Context ctx, LineSplitter.Lines lines, LongConsumer goOn, Supplier<String> kept) {
+    try (InputStream body = unpacked(ctx)) {
+      LineSplitter splitter = new LineSplitter(lines);
+      byte[] buffer = new byte[READ_BYTES];
+      long total = 0;
+      for (int count = body.read(buffer); count >= 0; count = body.read(buffer)) {
+        total += count;
+        goOn.accept(total);
+        splitter.feed(buffer, 0, count);
+      }
+      splitter.end();
+    } catch (IOException e) {
+      throw failure(e, kept.get());
+    }
+  }
+
+  private static InputStream unpacked(Context ctx) throws IOException {
     String encoding = ctx.header("Content-Encoding");
     InputStream sent = new Sent(ctx.bodyInputStream());
     if (encoding == null || encoding.equalsIgnoreCase("identity")) {
@@ -41,7 +66,7 @@ final class UploadBody {
    *
    * @param kept a sentence on what was stored before
    */
-  static RuntimeException failure(IOException e, String kept) {
+  private static RuntimeException failure(IOException e, String kept) {
     if (e instanceof BrokenException broken) {
       return broken(broken, kept);
     }

@@ -2,6 +2,7 @@ package soakbench.api.samples;
 
 import java.time.Duration;
 import java.util.function.LongSupplier;
+import soakbench.lines.Reading;
 import soakbench.live.EventClock;
 import soakbench.live.arrival.Arrivals;
 
@@ -29,5 +30,21 @@ public record UploadDoor(
   /** The same for lines that were sent before: they say nothing of now. */
   UploadDoor unheard() {
     return new UploadDoor(turns, Arrivals.NOBODY, news, boots, clock, dateMs, ahead);
+  }
+
+  /**
+   * Tells of a line as it arrives, whether it can be stored or not.
+   *
+   * @param stampUs its time, microseconds since 1970
+   */
+  void hears(Reading reading, long stampUs) {
+    arrivals.heard(Arrivals.Arrival.of(reading.id(), reading, stampUs, Arrivals.Door.POSTED));
+  }
+
+  /**
+   * The same of one that says no time that can be used; what a recording noted beside it will do.
+   */
+  void hearsWithoutTime(Reading reading) {
+    hears(reading, reading.arrivalUs());
   }
 }

@@ -37,11 +37,9 @@ final class UploadTracker {
       samples.accept(whole(reading, timeUs));
       return null;
     }
-    return "The time "
-        + Times.text(timeUs)
-        + " is not later than that of "
-        + id
-        + "'s line before it; lines with only temperature or only rates must come in order.";
+    return ("The time %s is not later than that of %s's line before it; lines with only temperature"
+            + " or only rates must come in order.")
+        .formatted(Times.text(timeUs), id);
   }
 
   void end(Consumer<Sample> samples) {
@@ -56,18 +54,7 @@ final class UploadTracker {
   }
 
   private Sample whole(Reading reading, long timeUs) {
-    return new Sample(
-        id,
-        timeUs,
-        reading.temperatureC(),
-        reading.isWhole() && reading.temperatureHeld(),
-        reading.gxDps(),
-        reading.gyDps(),
-        reading.gzDps(),
-        reading.axG(),
-        reading.ayG(),
-        reading.azG(),
-        reading.seq(),
-        reading.tMs());
+    return reading.sample(
+        id, timeUs, reading.temperatureC(), reading.isWhole() && reading.temperatureHeld());
   }
 }

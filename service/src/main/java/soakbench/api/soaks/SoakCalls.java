@@ -2,6 +2,7 @@ package soakbench.api.soaks;
 
 import io.javalin.http.Context;
 import java.util.List;
+import java.util.Map;
 import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Answers;
 import soakbench.api.http.Problem;
@@ -23,23 +24,21 @@ public final class SoakCalls {
 
   private final Recordings recordings;
   private final SoakWatch watch;
-  private final TrackerNames names;
+  private final Table<Soak> table;
 
   public SoakCalls(Recordings recordings, SoakWatch watch, TrackerNames names) {
     this.recordings = recordings;
     this.watch = watch;
-    this.names = names;
+    this.table = SoakTable.of(names);
   }
 
   public void addTo(Routes routes) {
     routes
         .table("/api/soaks", this::all, SoakPages.PARAMETERS)
-        .get("/api/soaks/{soak}", this::one)
-        .post("/api/soaks/{soak}/end", this::end)
+        .json("/api/soaks/{soak}", ctx -> table.json(find(recordings, ctx)))
+        .post("/api/soaks/{soak}/end", Routes.json(this::end))
         .table("/api/soaks/{soak}/timeline", this::timeline);
   }
-
-  record Soaks(List<SoakView> soaks, String next) {}
 
   record Timeline(String soak, List<StateChange> timeline, String next) {}
 
@@ -65,52 +64,31 @@ public final class SoakCalls {
                     "No soak " + id + " is stored. GET /api/soaks lists them."));
   }
 
-  private void all(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void all(Context ctx, AnswerForm form) {
     int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
     List<Soak> found = recordings.soaks(SoakPages.query(ctx, recordings, limit + 1));
     List<Soak> page = found.subList(0, Math.min(limit, found.size()));
     String next = found.size() > limit ? SoakPages.next(ctx, page.get(limit - 1).id()) : null;
-    List<SoakView> views = page.stream().map(s -> SoakView.of(s, names)).toList();
-    if (form == AnswerForm.CSV) {
-      if (next != null) {
-        ctx.header("Link", "<" + next + ">; rel=\"next\"");
-      }
-      SoakView.TABLE.answer(ctx, views);
-    } else {
-      Answers.json(ctx, new Soaks(views, next));
-    }
+    table.answer(ctx, form, "soaks", page, next, Map.of());
   }
 
-  private void one(Context ctx) {
-    AnswerForm.requireJson(ctx);
-    Answers.json(ctx, SoakView.of(find(recordings, ctx), names));
-  }
-
-  private void end(Context ctx) {
-    AnswerForm.requireJson(ctx);
+  private Object end(Context ctx) {
     Soak soak = find(recordings, ctx);
-    Soak ended =
-        watch
-            .end(soak.id())
-            .orElseThrow(
-                () ->
-                    new ProblemException(
-                        Problem.Kind.SOAK_ENDED,
-                        "Soak "
-                            + soak.id()
-                            + " ended at "
-                            + Times.text(soak.endUs())
-                            + " already."));
-    Answers.json(ctx, SoakView.of(ended, names));
+    return watch
+        .end(soak.id())
+        .map(table::json)
+        .orElseThrow(
+            () ->
+                new ProblemException(
+                    Problem.Kind.SOAK_ENDED,
+                    "Soak " + soak.id() + " ended at " + Times.text(soak.endUs()) + " already."));
   }
 
-  private void timeline(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void timeline(Context ctx, AnswerForm form) {
     String soak = find(recordings, ctx).id();
     List<StateChange> timeline = recordings.timeline(soak);
     if (form == AnswerForm.CSV) {
-      TIMELINE.answer(ctx, timeline);
+      TIMELINE.csv(ctx, timeline::forEach);
     } else {
       Answers.json(ctx, new Timeline(soak, timeline, null));
     }

@@ -7,7 +7,6 @@ import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
-import java.util.function.Consumer;
 import soakbench.api.http.AnswerForm;
 import soakbench.api.http.ClientLeftException;
 import soakbench.api.http.Json;
@@ -15,7 +14,6 @@ import soakbench.api.http.Queries;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.model.Bin;
-import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.store.Recordings;
 
@@ -53,37 +51,35 @@ public final class SoakDataCalls {
     return new Stretch(soak, beginUs, Math.max(beginUs, endUs));
   }
 
-  private void samples(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void samples(Context ctx, AnswerForm form) {
     Stretch stretch = stretch(ctx);
     Soak soak = stretch.soak();
-    Table.Rows<Sample> rows =
-        row -> recordings.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row);
-    if (form == AnswerForm.CSV) {
-      SampleView.table(soak).answer(ctx, rows);
-    } else {
-      stream(ctx, soak.id(), "samples", row -> rows.each(s -> row.accept(SampleView.of(s))));
-    }
+    answer(
+        ctx,
+        form,
+        soak,
+        "samples",
+        SampleTable.of(soak),
+        row -> recordings.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row));
   }
 
-  private void bins(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+  private void bins(Context ctx, AnswerForm form) {
     Stretch stretch = stretch(ctx);
     List<Bin> bins =
         recordings.bins(
             stretch.soak().tracker(),
             Math.floorDiv(stretch.fromUs(), US_PER_S),
             Math.floorDiv(stretch.toUs() - 1, US_PER_S) + 1);
-    if (form == AnswerForm.CSV) {
-      BinView.table(stretch.soak()).answer(ctx, bins);
-    } else {
-      stream(ctx, stretch.soak().id(), "bins", row -> bins.forEach(b -> row.accept(BinView.of(b))));
-    }
+    answer(ctx, form, stretch.soak(), "bins", BinTable.of(stretch.soak()), bins::forEach);
   }
 
-  /** Answers {@code {soak, <name>: [rows], next: null}} row by row. */
-  private static void stream(
-      Context ctx, String soak, String name, Consumer<Consumer<Object>> rows) {
+  /** Answers row by row: as CSV, or as {@code {soak, <name>: [rows], next: null}}. */
+  private static <T> void answer(
+      Context ctx, AnswerForm form, Soak soak, String name, Table<T> table, Table.Rows<T> rows) {
+    if (form == AnswerForm.CSV) {
+      table.csv(ctx, rows);
+      return;
+    }
     ctx.contentType("application/json").header("Cache-Control", "no-store");
     if (ctx.method() == HandlerType.HEAD) {
       return;
@@ -91,9 +87,9 @@ public final class SoakDataCalls {
     try {
       JsonGenerator json = generator(ctx);
       json.writeStartObject();
-      json.writeStringField("soak", soak);
+      json.writeStringField("soak", soak.id());
       json.writeArrayFieldStart(name);
-      rows.accept(row -> write(json, row));
+      rows.each(row -> write(json, table.json(row)));
       json.writeEndArray();
       json.writeNullField("next");
       json.writeEndObject();

@@ -3,12 +3,15 @@ package soakbench.cli.commands;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
+import java.net.InetSocketAddress;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.Stream;
 import picocli.CommandLine.Command;
@@ -25,8 +28,13 @@ import soakbench.cli.running.Service;
 import soakbench.cli.running.UntilStopped;
 import soakbench.demo.DemoRack;
 import soakbench.demo.DemoSettings;
+import soakbench.demo.DemoSlot;
+import soakbench.demo.DemoWay;
+import soakbench.ingest.rackfile.ListenAddress;
+import soakbench.ingest.rackfile.ListenSettings;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.source.SourceKind;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.store.server.DatabaseSettings;
 
@@ -37,6 +45,16 @@ import soakbench.store.server.DatabaseSettings;
     mixinStandardHelpOptions = true,
     footer = {"", "Example: soakbench demo --speed 60"})
 public final class DemoCommand implements Callable<Integer> {
+  private static final String LOOPBACK = "127.0.0.1";
+
+  /** Simulated time is hours behind at first, and hurries. */
+  private static final StampRule SIMULATED = StampRule.BELIEVED;
+
+  /** Whose each line is stands in it, so no slot needs to say so. */
+  private static final RackFile LISTENING =
+      new RackFile(
+          "demo", List.of(), ListenSettings.tcp(new ListenAddress(LOOPBACK, 0)), SIMULATED);
+
   @Option(
       names = "--speed",
       defaultValue = "30",
@@ -48,6 +66,20 @@ public final class DemoCommand implements Callable<Integer> {
       defaultValue = "8094",
       description = "port to listen on, 0 for any (default ${DEFAULT-VALUE})")
   private int port;
+
+  /** What carries the simulated trackers' lines. */
+  private enum Over {
+    TERMINALS,
+    TCP
+  }
+
+  @Option(
+      names = "--over",
+      paramLabel = "WAY",
+      description =
+          "what carries the trackers' lines: ${COMPLETION-CANDIDATES} (default: pseudo-terminals,"
+              + " TCP on this computer where there are none)")
+  private Over over;
 
   @Spec private CommandSpec spec;
 
@@ -95,16 +127,25 @@ public final class DemoCommand implements Callable<Integer> {
   }
 
   private void show(Service service, Path folder) {
+    Optional<String> obstacle = over == null ? DemoWay.terminalObstacle() : Optional.empty();
+    boolean tcp = over == Over.TCP || obstacle.isPresent();
     try {
-      DemoRack started = DemoRack.start(DemoSettings.at(speed, Instant.now()));
+      DemoWay way = tcp ? DemoWay.tcp(() -> listener(service)) : DemoWay.terminals();
+      DemoRack started = DemoRack.start(DemoSettings.at(speed, Instant.now()), way);
       rack = started;
       service.database().roster().putAll(started.roster(), false);
       Path file = folder.resolve(SpoolOptions.FILE);
-      service.read(ports(started), SqliteSpool.open(file, SqliteSpool.DEFAULT_LIMIT_BYTES));
+      service.read(
+          tcp ? LISTENING : ports(started),
+          SqliteSpool.open(file, SqliteSpool.DEFAULT_LIMIT_BYTES));
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
     say("board at " + service.url());
+    if (tcp) {
+      String why = obstacle.map(o -> ": " + o).orElse("");
+      say("the trackers' lines come over TCP on this computer" + why);
+    }
     say(
         String.format(
             Locale.ROOT,
@@ -124,10 +165,20 @@ public final class DemoCommand implements Callable<Integer> {
   }
 
   private static RackFile ports(DemoRack rack) {
-    List<RackFile.Slot> slots =
-        rack.slots().stream().map(s -> new RackFile.Slot(s.slot(), s.port().toString())).toList();
-    // Simulated time is hours behind at first, and hurries.
-    return new RackFile("demo", slots).with(StampRule.BELIEVED);
+    List<RackFile.Slot> slots = new ArrayList<>();
+    for (DemoSlot slot : rack.slots()) {
+      slot.port().ifPresent(port -> slots.add(new RackFile.Slot(slot.slot(), port.toString())));
+    }
+    return new RackFile("demo", slots).with(SIMULATED);
+  }
+
+  /** Where the service listens for lines, which is any free port of this computer. */
+  private static Optional<InetSocketAddress> listener(Service service) {
+    return service.sources().stream()
+        .filter(source -> source.kind() == SourceKind.TCP && source.open())
+        .map(source -> source.port().substring(source.port().lastIndexOf(':') + 1))
+        .map(port -> new InetSocketAddress(LOOPBACK, Integer.parseInt(port)))
+        .findFirst();
   }
 
   private static void delete(Path folder) throws IOException {

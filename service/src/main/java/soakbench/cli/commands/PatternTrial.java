@@ -129,8 +129,12 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
     add(text, r.tMs() < 0 ? "" : "t_ms " + r.tMs());
     add(text, r.seq() < 0 ? "" : "seq " + r.seq());
     add(text, number("temperature", "degC", r.temperatureC()));
-    add(text, number("rates", "deg/s", r.gxDps(), r.gyDps(), r.gzDps()));
-    add(text, number("acceleration", "g", r.axG(), r.ayG(), r.azG()));
+    add(
+        text,
+        number("rates", "deg/s", r.channels().gxDps(), r.channels().gyDps(), r.channels().gzDps()));
+    add(
+        text,
+        number("acceleration", "g", r.channels().axG(), r.channels().ayG(), r.channels().azG()));
     return text.toString();
   }
 

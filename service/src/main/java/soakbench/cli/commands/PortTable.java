@@ -27,11 +27,11 @@ final class PortTable {
       toTry(out);
     }
     for (PortReport port : ports) {
-      out.println((port.path() + "  " + port.what()).strip());
+      out.println((port.device().path() + "  " + port.device().what()).strip());
       where(port, out);
       out.println("    " + said(port));
-      if (!port.sample().isEmpty()) {
-        out.println("    " + port.sample());
+      if (!port.talk().sample().isEmpty()) {
+        out.println("    " + port.talk().sample());
       }
     }
     if (ports.stream().anyMatch(port -> port.state() == State.SILENT)) {
@@ -48,11 +48,11 @@ final class PortTable {
 
   private static void where(PortReport port, PrintWriter out) {
     List<String> where = new ArrayList<>();
-    if (!port.usb().isEmpty()) {
-      where.add("usb " + port.usb());
+    if (!port.device().usb().isEmpty()) {
+      where.add("usb " + port.device().usb());
     }
-    if (!port.serialNumber().isEmpty()) {
-      where.add("serial_number " + port.serialNumber());
+    if (!port.device().serialNumber().isEmpty()) {
+      where.add("serial_number " + port.device().serialNumber());
     }
     if (!where.isEmpty()) {
       out.println("    " + String.join(", ", where));
@@ -70,17 +70,21 @@ final class PortTable {
   }
 
   private static String talks(PortReport port) {
-    String form = port.form().isEmpty() ? "lines" : port.form();
+    String form = port.talk().form().isEmpty() ? "lines" : port.talk().form();
     String whose =
         port.lacksId()
             ? "no id in its lines: set tracker for its slot"
-            : String.join(", ", port.trackers());
+            : String.join(", ", port.talk().trackers());
     String but = port.reason().isEmpty() ? "" : "; " + port.reason();
     return "talks: " + at(form, port) + ", " + whose + but;
   }
 
   private static String at(String what, PortReport port) {
     return String.format(
-        Locale.ROOT, "%s at %d baud, %.1f lines/s", what, port.baud(), port.linesPerS());
+        Locale.ROOT,
+        "%s at %d baud, %.1f lines/s",
+        what,
+        port.talk().baud(),
+        port.talk().linesPerS());
   }
 }

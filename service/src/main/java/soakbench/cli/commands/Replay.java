@@ -1,15 +1,14 @@
 package soakbench.cli.commands;
 
+import com.fasterxml.jackson.annotation.JsonUnwrapped;
+import com.fasterxml.jackson.databind.annotation.JsonSerialize;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import soakbench.api.calibrations.CalibrationView;
-import soakbench.drift.curve.BiasCurve;
-import soakbench.drift.heading.Heading;
-import soakbench.drift.noise.Noise;
+import soakbench.api.calibrations.CalibrationTable;
 import soakbench.ingest.rackfile.LineSettings;
 import soakbench.ingest.source.Recording;
 import soakbench.ingest.source.RecordingSummary;
@@ -20,16 +19,15 @@ import soakbench.live.calibration.CalibrationFinder;
 import soakbench.live.figures.SoakFigures;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
-import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
 import soakbench.model.Tracker.Rates;
+import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
 import soakbench.readiness.Unwrapped;
-import soakbench.thermal.WarmUpCurve;
 
 /** Judges a recording as the service would have, over a store in memory. */
 public final class Replay {
@@ -66,26 +64,31 @@ public final class Replay {
   /**
    * One soak with all that is known of it.
    *
-   * @param rejected lines of the whole file that could not be used
-   * @param unwrapped how long it may lie uncovered, as told last
-   * @param advice what was said last; null where it ended by falling silent
    * @param calibrations marks, questions and their checks
    */
   public record SoakReplay(
-      String soak,
-      long startUs,
-      long endUs,
-      long samples,
-      long rejected,
+      @JsonUnwrapped Extent extent,
       List<StateChange> timeline,
       List<Forecast> forecasts,
-      WarmUpCurve warmUp,
-      BiasCurve biasCurve,
-      Noise noise,
-      Heading heading,
-      Unwrapped unwrapped,
-      String advice,
-      List<CalibrationView> calibrations) {}
+      @JsonUnwrapped SoakFigures figures,
+      @JsonUnwrapped LastVerdict last,
+      @JsonSerialize(contentUsing = CalibrationTable.Unnamed.class)
+          List<Calibration> calibrations) {}
+
+  /**
+   * How far a soak goes.
+   *
+   * @param rejected lines of the whole file that could not be used
+   */
+  public record Extent(String soak, long startUs, long endUs, long samples, long rejected) {}
+
+  /**
+   * What was found out last.
+   *
+   * @param unwrapped how long it may lie uncovered
+   * @param advice what to do; null where it ended by falling silent
+   */
+  public record LastVerdict(Unwrapped unwrapped, String advice) {}
 
   /**
    * Judges one file by itself.
@@ -169,35 +172,15 @@ public final class Replay {
   }
 
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
-    long from = Math.floorDiv(soak.startUs(), 1_000_000L);
-    long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
-    List<CalibrationView> calibrations =
-        CalibrationFinder.of(ask(unit, soak, before)).marks().stream()
-            .map(c -> CalibrationView.of(c, c.tracker()))
-            .toList();
-    SoakFigures figures = SoakFigures.of(unit.bins(soak.tracker(), from, to), limits, rates);
+    CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), limits, rates);
+    SoakFigures figures = SoakFigures.of(unit.bins(soak), limits, rates);
+    List<StateChange> timeline = unit.timeline(soak.id());
     return new SoakReplay(
-        soak.id(),
-        soak.startUs(),
-        soak.endUs(),
-        soak.samples(),
-        rejected,
-        unit.timeline(soak.id()),
+        new Extent(soak.id(), soak.startUs(), soak.endUs(), soak.samples(), rejected),
+        timeline,
         forecasts.getOrDefault(soak.id(), List.of()),
-        figures.warmUp(),
-        figures.biasCurve(),
-        figures.noise(),
-        figures.heading(),
-        newest.get(soak.id()).unwrapped(),
-        advice(soak.id(), unit.timeline(soak.id())),
-        calibrations);
-  }
-
-  private CalibrationAsk ask(SoakStore.Unit unit, Soak soak, Soak before) {
-    List<Bin> bins = new ArrayList<>();
-    for (long[] part : CalibrationAsk.parts(soak, before)) {
-      CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
-    }
-    return new CalibrationAsk(soak, bins, unit.timeline(soak.id()), Map.of(), limits, rates);
+        figures,
+        new LastVerdict(newest.get(soak.id()).unwrapped(), advice(soak.id(), timeline)),
+        CalibrationFinder.of(ask).calibrations());
   }
 }

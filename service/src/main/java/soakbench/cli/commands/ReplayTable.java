@@ -4,13 +4,13 @@ import java.io.PrintWriter;
 import java.time.Instant;
 import java.util.List;
 import java.util.Locale;
-import soakbench.api.calibrations.CalibrationView;
 import soakbench.cli.commands.Replay.SoakReplay;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.model.Estimate;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 import soakbench.readiness.Calibration;
+import soakbench.readiness.CalibrationCheck;
 
 /** Judged recordings as people read them. */
 final class ReplayTable {
@@ -37,7 +37,7 @@ final class ReplayTable {
   void row(String tracker, SoakReplay soak) {
     List<StateChange> timeline = soak.timeline();
     String ends = timeline.isEmpty() ? "-" : timeline.get(timeline.size() - 1).state().word();
-    double minutes = (soak.endUs() - soak.startUs()) / 60e6;
+    double minutes = (soak.extent().endUs() - soak.extent().startUs()) / 60e6;
     out.printf(
         Locale.ROOT,
         ROW,
@@ -45,30 +45,35 @@ final class ReplayTable {
         String.format(Locale.ROOT, "%.1f", minutes),
         ends,
         firstReady(soak),
-        estimate(soak.warmUp().plateauC(), 2),
-        soak.warmUp().timeConstantsS().isEmpty()
+        estimate(soak.figures().warmUp().plateauC(), 2),
+        soak.figures().warmUp().timeConstantsS().isEmpty()
             ? "not known"
             : estimate(
-                soak.warmUp().timeConstantsS().get(soak.warmUp().timeConstantsS().size() - 1), 0),
-        greatest(soak.biasCurve()));
+                soak.figures()
+                    .warmUp()
+                    .timeConstantsS()
+                    .get(soak.figures().warmUp().timeConstantsS().size() - 1),
+                0),
+        greatest(soak.figures().biasCurve()));
     // What is not known has its reason right below.
     boolean ready = ends.equals(State.READY.word());
-    tell(ends, ready ? null : soak.advice());
-    tell("warm-up", soak.warmUp().reason());
-    tell("bias curve", soak.biasCurve().reason());
-    tell("noise", soak.noise().reason());
+    tell(ends, ready ? null : soak.last().advice());
+    tell("warm-up", soak.figures().warmUp().reason());
+    tell("bias curve", soak.figures().biasCurve().reason());
+    tell("noise", soak.figures().noise().reason());
     soak.calibrations().forEach(this::calibration);
   }
 
-  private void calibration(CalibrationView c) {
+  private void calibration(Calibration c) {
     String when = Instant.ofEpochSecond(Math.floorDiv(c.atUs(), 1_000_000L)).toString();
     if (c.status() == Calibration.Status.QUESTION) {
       tell("calibrated at " + when + "?", "it was off and on and moved; no accelerometer tells");
     } else if (c.check() == null) {
       tell("calibrated at " + when, c.checkReason());
     } else {
-      String verdict = c.check().verdict().word().replace('_', ' ');
-      tell("calibrated at " + when, verdict + ": " + c.check().reason());
+      CalibrationCheck found = c.check().result();
+      String verdict = found.verdict().word().replace('_', ' ');
+      tell("calibrated at " + when, verdict + ": " + found.reason());
     }
   }
 
@@ -82,7 +87,10 @@ final class ReplayTable {
     return soak.timeline().stream()
         .filter(c -> c.state() == State.READY)
         .findFirst()
-        .map(c -> String.format(Locale.ROOT, "%.1f min", (c.timeUs() - soak.startUs()) / 60e6))
+        .map(
+            c ->
+                String.format(
+                    Locale.ROOT, "%.1f min", (c.timeUs() - soak.extent().startUs()) / 60e6))
         .orElse("never");
   }
 

@@ -81,9 +81,12 @@ public final class SimulateCommand implements Callable<Integer> {
 
   @Option(
       names = "--correction-s",
-      defaultValue = "0",
-      description = "how fast it follows them, s; for those that follow")
-  private double correctionS;
+      paramLabel = "SECONDS",
+      description =
+          "how fast it follows them, s, 1 to 3600; for those that follow (default "
+              + Correction.USUAL_S
+              + ")")
+  private Double correctionS;
 
   @Option(
       names = "--start",
@@ -109,15 +112,9 @@ public final class SimulateCommand implements Callable<Integer> {
     try {
       return new SimulateOptions(
           mix,
-          seed,
-          durationS,
-          rateHz,
-          form,
-          stamp,
-          name,
-          accelerometer,
-          start,
-          new Correction(correction, correctionS));
+          new SimulateOptions.Run(start, durationS, seed),
+          new SimulateOptions.Lines(form, stamp, rateHz),
+          new SimulateOptions.Subject(name, accelerometer, Correction.of(correction, correctionS)));
     } catch (IllegalArgumentException e) {
       throw new Failure(e.getMessage(), e);
     }

@@ -6,6 +6,7 @@ import java.util.Locale;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
+import soakbench.host.Daemons;
 import soakbench.ingest.Agent;
 import soakbench.ingest.sending.AgentTotals;
 import soakbench.ingest.source.SourceStatus;
@@ -16,12 +17,7 @@ public final class AgentReport implements AutoCloseable {
   private final Agent agent;
   private final PrintWriter out;
   private final ScheduledExecutorService timer =
-      Executors.newSingleThreadScheduledExecutor(
-          work -> {
-            Thread thread = new Thread(work, "report");
-            thread.setDaemon(true);
-            return thread;
-          });
+      Executors.newSingleThreadScheduledExecutor(Daemons.named("report"));
 
   public AgentReport(Agent agent, PrintWriter out) {
     this.agent = agent;

@@ -9,11 +9,14 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.api.ApiParts;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.access.PairingCode;
 import soakbench.api.alarms.AlarmPost;
 import soakbench.api.health.Standing;
+import soakbench.host.Daemons;
+import soakbench.host.Deadline;
 import soakbench.ingest.Agent;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.source.SourceStatus;
@@ -136,7 +139,8 @@ public final class Service implements AutoCloseable {
     Standing standing = Standing.starting();
     ApiServer api =
         ApiServer.start(
-            apiSettings, watch, live, arrivals, database, clock, alarms.book(), standing);
+            apiSettings,
+            new ApiParts(watch, live, arrivals, database, clock, alarms.book(), standing));
     alarms.ask(api);
     AlarmPost later = atOnce ? null : post;
     return new Service(database, watch, live, api, alarms, later, standing, role, clock);
@@ -312,10 +316,10 @@ public final class Service implements AutoCloseable {
   }
 
   private void awaitPorts() {
-    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(PORTS_OPEN_WITHIN_MS);
+    Deadline deadline = Deadline.inMs(PORTS_OPEN_WITHIN_MS);
     try {
       // One that is not there, or somebody else's, is told by the board and must not hold the rest.
-      while (!sources().stream().allMatch(SourceStatus::open) && System.nanoTime() < untilNs) {
+      while (!sources().stream().allMatch(SourceStatus::open) && !deadline.isOver()) {
         TimeUnit.MILLISECONDS.sleep(20);
       }
     } catch (InterruptedException e) {
@@ -359,7 +363,8 @@ public final class Service implements AutoCloseable {
   @Override
   public void close() {
     if (!closing.compareAndSet(false, true)) {
-      awaitClosed();
+      // Interrupted or not: what still closes may be the database server.
+      Daemons.await(closed);
       return;
     }
     try {
@@ -384,29 +389,14 @@ public final class Service implements AutoCloseable {
     }
   }
 
-  /** Interrupted or not: what still closes may be the database server. */
-  private void awaitClosed() {
-    boolean interrupted = false;
-    while (closed.getCount() > 0) {
-      try {
-        closed.await();
-      } catch (InterruptedException e) {
-        interrupted = true;
-      }
-    }
-    if (interrupted) {
-      Thread.currentThread().interrupt();
-    }
-  }
-
   /** A start that is under way ends by itself when it is interrupted, and leaves no server. */
   private void endStart() {
     Thread starting = starter;
-    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(START_ENDS_WITHIN_MS);
+    Deadline deadline = Deadline.inMs(START_ENDS_WITHIN_MS);
     while (starting != null
         && starting != Thread.currentThread()
         && starter == starting
-        && System.nanoTime() < untilNs) {
+        && !deadline.isOver()) {
       starting.interrupt();
       try {
         TimeUnit.MILLISECONDS.sleep(50);

@@ -12,6 +12,8 @@ import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.health.Standing;
+import soakbench.host.Daemons;
+import soakbench.host.Deadline;
 import soakbench.live.EventClock;
 import soakbench.live.StoreException;
 import soakbench.store.Database;
@@ -56,7 +58,7 @@ final class Ticking implements AutoCloseable {
   }
 
   private static ScheduledExecutorService ticker(String name) {
-    return Executors.newSingleThreadScheduledExecutor(work -> daemon(work, name));
+    return Executors.newSingleThreadScheduledExecutor(Daemons.named(name));
   }
 
   /** One thread; what it is handed while it is busy is not kept, for it is handed again. */
@@ -67,14 +69,8 @@ final class Ticking implements AutoCloseable {
         0,
         TimeUnit.SECONDS,
         new SynchronousQueue<>(),
-        work -> daemon(work, name),
+        Daemons.named(name),
         new ThreadPoolExecutor.DiscardPolicy());
-  }
-
-  private static Thread daemon(Runnable work, String name) {
-    Thread thread = new Thread(work, name);
-    thread.setDaemon(true);
-    return thread;
   }
 
   /** Where late samples are derived again, beside what is live. */
@@ -192,10 +188,10 @@ final class Ticking implements AutoCloseable {
   public void close() {
     List<ExecutorService> all = List.of(storing, alarming, watching, figuring, reading, rederiving);
     all.forEach(ExecutorService::shutdown);
-    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(STOP_MS);
+    Deadline deadline = Deadline.inMs(STOP_MS);
     try {
       for (ExecutorService each : all) {
-        each.awaitTermination(untilNs - System.nanoTime(), TimeUnit.NANOSECONDS);
+        each.awaitTermination(deadline.leftMs(), TimeUnit.MILLISECONDS);
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();

@@ -17,7 +17,7 @@ public final class LineForm {
   public LineForm(LineStream stream, SimulatedUnit unit) {
     this.stream = stream;
     this.id = unit.id().getBytes(StandardCharsets.US_ASCII);
-    this.accelerometer = unit.hasAccelerometer();
+    this.accelerometer = unit.readout().hasAccelerometer();
   }
 
   /** What is printed once after power-on: the header of CSV. */

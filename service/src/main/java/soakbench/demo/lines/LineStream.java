@@ -46,6 +46,13 @@ public record LineStream(
    * @throws IllegalArgumentException if the rate is not within 0.1 to 1000 lines a second
    */
   public LineStream {
+    checkRate(rateHz);
+  }
+
+  /**
+   * @throws IllegalArgumentException if the rate is not within 0.1 to 1000 lines a second
+   */
+  public static void checkRate(double rateHz) {
     if (!(rateHz >= 0.1 && rateHz <= 1000)) {
       throw new IllegalArgumentException(
           "a rate of " + rateHz + " lines a second is outside 0.1 to 1000");

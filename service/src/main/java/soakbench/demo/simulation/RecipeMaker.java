@@ -22,28 +22,32 @@ public final class RecipeMaker {
 
   /** Draws a run. The same options give the same recipe. */
   public static Recipe recipe(SimulateOptions options) {
-    Draw draw = new Draw(new SplittableRandom(options.seed()));
+    Draw draw = new Draw(new SplittableRandom(options.run().seed()));
     List<String> scenarios = new ArrayList<>();
     boolean accelerometer =
-        options.accelerometer() == null ? draw.chance(0.5) : options.accelerometer();
+        options.subject().accelerometer() == null
+            ? draw.chance(0.5)
+            : options.subject().accelerometer();
     SimulatedUnit unit =
-        UnitMaker.unit(options.id(), "lot-" + draw.random().nextInt(3), 1, accelerometer, draw);
+        UnitMaker.unit(
+            options.subject().id(), "lot-" + draw.random().nextInt(3), 1, accelerometer, draw);
     Heating heating = heating(draw);
     if (options.mix() == Mix.NASTY && draw.chance(0.5)) {
       heating = heating.cycling(draw.between(0.2, 0.8), draw.between(700, 1500));
       scenarios.add("heating_cycles");
     }
+    SimulatedUnit drawn = character(unit, options.mix(), scenarios, draw);
+    double durationS = options.run().durationS();
+    Events events = events(options.mix(), durationS, scenarios, draw);
+    LineStream stream = stream(options, scenarios, draw);
     return new Recipe(
-        character(unit, options.mix(), scenarios, draw),
+        drawn,
+        options.subject().correction(),
         heating,
-        events(options.mix(), options.durationS(), scenarios, draw),
-        stream(options, scenarios, draw),
-        options.mix().word(),
-        scenarios,
-        options.startUs(),
-        options.durationS(),
-        draw.random().nextLong(),
-        options.correction());
+        events,
+        stream,
+        new Recipe.Run(options.startUs(), durationS, draw.random().nextLong()),
+        new Recipe.Origin(options.mix().word(), scenarios));
   }
 
   /** A run of a known tracker, from cold. */
@@ -61,16 +65,15 @@ public final class RecipeMaker {
             draw.between(0, 40),
             3000,
             dirt);
+    Heating heating = heating(draw);
+    Events events = events(mix, durationS, scenarios, draw);
     return new Recipe(
         unit,
-        heating(draw),
-        events(mix, durationS, scenarios, draw),
+        heating,
+        events,
         stream,
-        mix.word(),
-        scenarios,
-        startUs,
-        durationS,
-        draw.random().nextLong());
+        new Recipe.Run(startUs, durationS, draw.random().nextLong()),
+        new Recipe.Origin(mix.word(), scenarios));
   }
 
   private static Heating heating(Draw draw) {
@@ -96,10 +99,10 @@ public final class RecipeMaker {
     SimulatedUnit out = unit;
     double coarse = mix == Mix.NASTY ? 0.2 : mix == Mix.USUAL ? 0.05 : 0;
     if (draw.chance(coarse)) {
-      out = UnitMaker.withThermometer(out, COARSE_C);
+      out = out.withThermometer(COARSE_C);
       scenarios.add("coarse_temp");
     } else if (mix != Mix.CLEAN && draw.chance(0.25)) {
-      out = UnitMaker.withThermometer(out, MIDDLING_C);
+      out = out.withThermometer(MIDDLING_C);
     }
     if (mix == Mix.NASTY && draw.chance(0.3)) {
       out = UnitMaker.settling(out, draw);
@@ -148,9 +151,9 @@ public final class RecipeMaker {
     }
     long bootMs = wraps ? (1L << 32) - draw.random().nextInt(1, 3_000_000) : 3000;
     return new LineStream(
-        options.form(),
-        options.stamp(),
-        options.rateHz(),
+        options.lines().form(),
+        options.lines().stamp(),
+        options.lines().rateHz(),
         draw.between(0.002, 0.02),
         draw.between(0, 40),
         bootMs,

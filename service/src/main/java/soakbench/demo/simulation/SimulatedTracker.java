@@ -41,7 +41,7 @@ public final class SimulatedTracker {
   private long arrivalUs = Long.MIN_VALUE;
 
   public SimulatedTracker(Recipe recipe) {
-    SplittableRandom root = new SplittableRandom(recipe.seed());
+    SplittableRandom root = new SplittableRandom(recipe.run().seed());
     this.recipe = recipe;
     this.random = root.split();
     this.attitude = new Attitude(recipe.events().motions());
@@ -128,9 +128,9 @@ public final class SimulatedTracker {
     corrector.correct(shown.gyroDps, timeS, attitude.moving());
     readAccelerometer();
     SimulatedUnit unit = recipe.unit();
-    double readC = chipC + unit.thermometerNoiseC() * random.nextGaussian();
+    double readC = chipC + unit.readout().thermometerNoiseC() * random.nextGaussian();
     boolean unset = first && recipe.stream().dirt().absurdPerH() > 0;
-    double step = unit.thermometerStepC();
+    double step = unit.readout().thermometerStepC();
     shown.temperatureC = unset ? POWER_ON_C : step > 0 ? Math.rint(readC / step) * step : readC;
     shown.seq = seq;
     shown.tMs = (bootMs + Math.round(sinceBootS * 1000 * (1 + unit.skewPpm() * 1e-6))) % COUNTER;
@@ -139,7 +139,7 @@ public final class SimulatedTracker {
   }
 
   private void readAccelerometer() {
-    if (recipe.unit().hasAccelerometer()) {
+    if (recipe.unit().readout().hasAccelerometer()) {
       double noise = attitude.moving() ? HAND_NOISE_G : REST_NOISE_G;
       for (int i = 0; i < 3; i++) {
         shown.accelG[i] = attitude.upG()[i] + noise * random.nextGaussian();

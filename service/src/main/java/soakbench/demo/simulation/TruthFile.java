@@ -59,19 +59,20 @@ public final class TruthFile {
   }
 
   private static void addStory(Map<String, Object> out, Recipe recipe) {
+    SimulatedUnit.Readout readout = recipe.unit().readout();
     out.put("tracker", recipe.unit().id());
     out.put("lot", recipe.unit().lot());
-    out.put("mix", recipe.mix());
-    out.put("scenarios", recipe.scenarios());
+    out.put("mix", recipe.origin().mix());
+    out.put("scenarios", recipe.origin().scenarios());
     out.put("plateau_class", plateauClass(recipe.heating().plateauC()));
     out.put("first_sample_s", recipe.stream().firstS());
     out.put("last_sample_s", recipe.durationS());
     out.put("sample_rate_hz", recipe.stream().rateHz());
-    out.put("temp_step_c", recipe.unit().thermometerStepC());
-    out.put("temp_noise_c", recipe.unit().thermometerNoiseC());
-    out.put("gyro_step_dps", recipe.unit().gyroStepDps());
+    out.put("temp_step_c", readout.thermometerStepC());
+    out.put("temp_noise_c", readout.thermometerNoiseC());
+    out.put("gyro_step_dps", readout.gyroStepDps());
     out.put("skew_ppm", recipe.unit().skewPpm());
-    out.put("has_accel", recipe.unit().hasAccelerometer());
+    out.put("has_accel", readout.hasAccelerometer());
     out.put("correction", correction(recipe.correction()));
   }
 
@@ -115,11 +116,11 @@ public final class TruthFile {
     out.put("tempco_31c_dps_per_c", each(unit, a -> a.coefficients()[1]));
     out.put("lag_dps_per_c_per_s", each(unit, Axis::lagDpsPerCPerS));
     out.put("hysteresis_dps", List.of(0.0, 0.0, 0.0));
-    out.put("settle_dps", each(unit, Axis::settleDps));
-    out.put("N_dps_per_sqrt_hz", each(unit, Axis::whiteDps));
-    out.put("N_deg_per_sqrt_h", each(unit, a -> a.whiteDps() * DEG_PER_SQRT_H));
-    out.put("B_deg_per_h", each(unit, Axis::flickerDegPerH));
-    out.put("K_dps_per_sqrt_s", each(unit, Axis::walkDpsPerSqrtS));
+    out.put("settle_dps", each(unit, a -> a.settling().dps()));
+    out.put("N_dps_per_sqrt_hz", each(unit, a -> a.noise().whiteDps()));
+    out.put("N_deg_per_sqrt_h", each(unit, a -> a.noise().whiteDps() * DEG_PER_SQRT_H));
+    out.put("B_deg_per_h", each(unit, a -> a.noise().flickerDegPerH()));
+    out.put("K_dps_per_sqrt_s", each(unit, a -> a.noise().walkDpsPerSqrtS()));
     out.put("N_step_note", "Allan convention: sigma(1 s) = N");
   }
 

@@ -36,6 +36,10 @@ public record Correction(Kind kind, double timeConstantS) {
     /** After each motion, and after power-on, the mean of a few still seconds is taken off. */
     AFTER_MOTION;
 
+    boolean follows() {
+      return this == FOLLOWS || this == FOLLOWS_FROM_NOTHING;
+    }
+
     /** The word that files use. */
     public String word() {
       return name().toLowerCase(Locale.ROOT);
@@ -46,7 +50,7 @@ public record Correction(Kind kind, double timeConstantS) {
    * @throws IllegalArgumentException if a time constant is missing, or given where there is none
    */
   public Correction {
-    boolean follows = kind == Kind.FOLLOWS || kind == Kind.FOLLOWS_FROM_NOTHING;
+    boolean follows = kind.follows();
     if (follows && !(timeConstantS >= 1 && timeConstantS <= 3600)) {
       throw new IllegalArgumentException(
           "a time constant of " + timeConstantS + " s is outside 1 to 3600; give it in seconds");
@@ -60,6 +64,20 @@ public record Correction(Kind kind, double timeConstantS) {
   /** A correction that follows the rates while it lies still. */
   public static Correction follows(double timeConstantS) {
     return new Correction(Kind.FOLLOWS, timeConstantS);
+  }
+
+  /** How fast those follow of which nothing is said, s. */
+  public static final int USUAL_S = 60;
+
+  /**
+   * A correction of this kind.
+   *
+   * @param timeConstantS how fast it follows, s; null for {@link #USUAL_S} where it follows at all
+   * @throws IllegalArgumentException as the constructor
+   */
+  public static Correction of(Kind kind, Double timeConstantS) {
+    double usualS = kind.follows() ? USUAL_S : 0;
+    return new Correction(kind, timeConstantS == null ? usualS : timeConstantS);
   }
 
   /** A correction without a time constant. */

@@ -38,16 +38,13 @@ public final class DemoUnits {
   }
 
   private static Axis axis(Axis axis, double slope, double whiteDps, double flickerDegPerH) {
-    double[] c = axis.coefficients();
-    c[1] = slope;
+    Axis.Noise noise = new Axis.Noise(whiteDps, flickerDegPerH, axis.noise().walkDpsPerSqrtS());
     return new Axis(
-        c,
-        axis.lagDpsPerCPerS(),
-        0,
-        1,
-        whiteDps,
-        flickerDegPerH,
-        axis.walkDpsPerSqrtS(),
-        axis.gravityDpsPerG());
+            axis.coefficients(),
+            axis.lagDpsPerCPerS(),
+            axis.gravityDpsPerG(),
+            Axis.Settling.NONE,
+            noise)
+        .withSlope(slope);
   }
 }

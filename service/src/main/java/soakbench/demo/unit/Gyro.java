@@ -21,7 +21,7 @@ public final class Gyro {
     slow = unit.axes().stream().map(axis -> new SlowNoise(axis, random.split())).toList();
     for (int i = 0; i < 3; i++) {
       // White noise of density N, read for 1 / rate each time, has this deviation.
-      whiteDps[i] = unit.axes().get(i).whiteDps() * Math.sqrt(rateHz);
+      whiteDps[i] = unit.axes().get(i).noise().whiteDps() * Math.sqrt(rateHz);
       poseDps[i] = poseDps(i, attitude);
     }
   }
@@ -52,7 +52,7 @@ public final class Gyro {
             + attitude.rateDps(i)
             + slow.get(i).dps()
             + whiteDps[i] * white.nextGaussian();
-    double step = unit.gyroStepDps();
+    double step = unit.readout().gyroStepDps();
     return step > 0 ? Math.rint(value / step) * step : value;
   }
 

@@ -9,22 +9,25 @@ import java.util.List;
  * @param lot where its IMU comes from
  * @param axes x, y, z
  * @param bootDps standard deviation of the offset that each further boot brings, deg/s
- * @param thermometerStepC step of its thermometer, degC
- * @param thermometerNoiseC standard deviation of one reading, degC
- * @param gyroStepDps step of its rates, deg/s
+ * @param readout what its figures are rounded to
  * @param skewPpm how fast its clock runs, parts per million
- * @param hasAccelerometer whether it prints an accelerometer
  */
 public record SimulatedUnit(
-    String id,
-    String lot,
-    List<Axis> axes,
-    double bootDps,
-    double thermometerStepC,
-    double thermometerNoiseC,
-    double gyroStepDps,
-    double skewPpm,
-    boolean hasAccelerometer) {
+    String id, String lot, List<Axis> axes, double bootDps, Readout readout, double skewPpm) {
+
+  /**
+   * What a unit makes of what it measures.
+   *
+   * @param thermometerStepC step of its thermometer, degC
+   * @param thermometerNoiseC standard deviation of one reading, degC
+   * @param gyroStepDps step of its rates, deg/s
+   * @param hasAccelerometer whether it prints an accelerometer
+   */
+  public record Readout(
+      double thermometerStepC,
+      double thermometerNoiseC,
+      double gyroStepDps,
+      boolean hasAccelerometer) {}
 
   /**
    * @throws IllegalArgumentException if there are not three axes
@@ -37,15 +40,14 @@ public record SimulatedUnit(
   }
 
   SimulatedUnit withAxes(List<Axis> others) {
-    return new SimulatedUnit(
-        id,
-        lot,
-        others,
-        bootDps,
-        thermometerStepC,
-        thermometerNoiseC,
-        gyroStepDps,
-        skewPpm,
-        hasAccelerometer);
+    return new SimulatedUnit(id, lot, others, bootDps, readout, skewPpm);
+  }
+
+  /** The same unit with a thermometer of this step, degC. */
+  public SimulatedUnit withThermometer(double stepC) {
+    Readout other =
+        new Readout(
+            stepC, readout.thermometerNoiseC, readout.gyroStepDps, readout.hasAccelerometer);
+    return new SimulatedUnit(id, lot, axes, bootDps, other, skewPpm);
   }
 }

@@ -21,8 +21,8 @@ public final class SlowNoise {
 
   public SlowNoise(Axis axis, SplittableRandom random) {
     this.random = random;
-    this.walkDps = axis.walkDpsPerSqrtS();
-    double sd = axis.flickerDegPerH() / 3600 * Math.sqrt(Math.log(2) / Math.PI);
+    this.walkDps = axis.noise().walkDpsPerSqrtS();
+    double sd = axis.noise().flickerDegPerH() / 3600 * Math.sqrt(Math.log(2) / Math.PI);
     for (int k = 0; k < OCTAVES; k++) {
       decay[k] = Math.exp(-1 / Math.scalb(1.0, k));
       drive[k] = sd * Math.sqrt(1 - decay[k] * decay[k]);

@@ -28,65 +28,37 @@ public final class UnitMaker {
         lot,
         axes,
         0.004,
-        FINE_C,
-        draw.between(0.01, 0.05),
-        draw.oneOf(0.001, 0.0038, 0.0076, 0.0153),
-        draw.between(-200, 200),
-        accelerometer);
+        new SimulatedUnit.Readout(
+            FINE_C,
+            draw.between(0.01, 0.05),
+            draw.oneOf(0.001, 0.0038, 0.0076, 0.0153),
+            accelerometer),
+        draw.between(-200, 200));
   }
 
   private static Axis axis(double worse, double white, double flicker, double walk, Draw draw) {
     double slope = Math.max(-0.06, Math.min(0.06, draw.normal(0.015)));
-    return new Axis(
-        new double[] {
-          draw.between(-0.9, 0.9), worse * slope, draw.normal(5e-4), draw.normal(2.5e-5)
-        },
-        draw.normal(0.12),
-        0,
-        300,
-        white * draw.between(0.88, 1.12),
-        flicker * draw.between(0.8, 1.2),
-        walk,
-        new double[] {draw.normal(0.004), draw.normal(0.004), draw.normal(0.004)});
-  }
-
-  public static SimulatedUnit withThermometer(SimulatedUnit unit, double stepC) {
-    return new SimulatedUnit(
-        unit.id(),
-        unit.lot(),
-        unit.axes(),
-        unit.bootDps(),
-        stepC,
-        unit.thermometerNoiseC(),
-        unit.gyroStepDps(),
-        unit.skewPpm(),
-        unit.hasAccelerometer());
+    double[] curve = {
+      draw.between(-0.9, 0.9), worse * slope, draw.normal(5e-4), draw.normal(2.5e-5)
+    };
+    double lag = draw.normal(0.12);
+    Axis.Noise noise =
+        new Axis.Noise(white * draw.between(0.88, 1.12), flicker * draw.between(0.8, 1.2), walk);
+    double[] gravity = {draw.normal(0.004), draw.normal(0.004), draw.normal(0.004)};
+    return new Axis(curve, lag, gravity, Axis.Settling.NONE, noise);
   }
 
   /** The same tracker, settling after each power-on. */
   public static SimulatedUnit settling(SimulatedUnit unit, Draw draw) {
     return unit.withAxes(
         unit.axes().stream()
-            .map(axis -> axis.settling(draw.normal(0.04), draw.between(200, 400)))
+            .map(axis -> axis.with(new Axis.Settling(draw.normal(0.04), draw.between(200, 400))))
             .toList());
   }
 
   /** The same tracker with its slopes made steeper. */
   public static SimulatedUnit steeper(SimulatedUnit unit, double factor) {
-    return unit.withAxes(unit.axes().stream().map(axis -> steeper(axis, factor)).toList());
-  }
-
-  private static Axis steeper(Axis axis, double factor) {
-    double[] c = axis.coefficients();
-    c[1] *= factor;
-    return new Axis(
-        c,
-        axis.lagDpsPerCPerS(),
-        axis.settleDps(),
-        axis.settleS(),
-        axis.whiteDps(),
-        axis.flickerDegPerH(),
-        axis.walkDpsPerSqrtS(),
-        axis.gravityDpsPerG());
+    return unit.withAxes(
+        unit.axes().stream().map(axis -> axis.withSlope(axis.coefficients()[1] * factor)).toList());
   }
 }

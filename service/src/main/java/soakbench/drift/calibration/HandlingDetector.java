@@ -1,7 +1,7 @@
 package soakbench.drift.calibration;
 
 import java.util.Optional;
-import soakbench.drift.calibration.CalibrationSeen.Kind;
+import soakbench.drift.calibration.HandlingSeen.Kind;
 import soakbench.drift.still.NoiseFloor;
 import soakbench.drift.still.PooledWindow;
 import soakbench.drift.still.StillMean;
@@ -90,7 +90,7 @@ public final class HandlingDetector {
    *
    * @return what the handling was, in the second in which it has lain still again for half a minute
    */
-  public Optional<CalibrationSeen> accept(Bin bin) {
+  public Optional<HandlingSeen> accept(Bin bin) {
     boolean rebooted = last != null && bin.boot() != last.boot();
     bootSecond = rebooted ? bin.second() : bootSecond;
     boolean missing = last != null && bin.second() - last.second() > 2;
@@ -111,7 +111,7 @@ public final class HandlingDetector {
     return open == null ? Optional.empty() : handled(bin, quiet, rebooted || missing);
   }
 
-  private Optional<CalibrationSeen> handled(Bin bin, boolean quiet, boolean cut) {
+  private Optional<HandlingSeen> handled(Bin bin, boolean quiet, boolean cut) {
     open.rebooted |= bootSecond >= open.atSecond;
     open.moved |= !quiet && !cut;
     if (quietS <= 1) {
@@ -145,13 +145,13 @@ public final class HandlingDetector {
    * @param atSecond when, whole seconds since 1970: the one after the newest taken
    * @return empty where it has not lain still for long enough to tell its bias
    */
-  public Optional<CalibrationSeen> lying(long atSecond) {
+  public Optional<HandlingSeen> lying(long atSecond) {
     if (rest.seconds() < LEAST_REST_S) {
       return Optional.empty();
     }
     double temperatureC = rest.temperatureC();
     return Optional.of(
-        new CalibrationSeen(
+        new HandlingSeen(
             atSecond,
             atSecond,
             Kind.OTHER,
@@ -164,11 +164,11 @@ public final class HandlingDetector {
             Double.NaN));
   }
 
-  private static CalibrationSeen seen(Handled h, long restSecond) {
+  private static HandlingSeen seen(Handled h, long restSecond) {
     int faces = h.gravity ? h.faces.count() : 0;
     boolean sure = faces >= (h.rebooted ? FACES_WITH_REBOOT : FACES_WITHOUT_REBOOT);
     boolean question = !h.gravity && h.rebooted && h.moved;
-    return new CalibrationSeen(
+    return new HandlingSeen(
         h.atSecond,
         restSecond,
         sure ? Kind.CALIBRATION : question ? Kind.QUESTION : Kind.OTHER,

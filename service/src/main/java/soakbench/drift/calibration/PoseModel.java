@@ -98,7 +98,7 @@ final class PoseModel {
     row[TEMPCO] = posed && !Double.isNaN(warmerC) ? warmerC : 0;
   }
 
-  /** Variance of what a place adds and no column tells. */
+  /** Variance of what a place adds and no column explains. */
   private double place(int k, int axis, double sensitivityDps) {
     double[] up = all.get(k).gravityG();
     return up == null

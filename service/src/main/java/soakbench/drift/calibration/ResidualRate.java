@@ -9,9 +9,9 @@ import soakbench.model.Tracker.Rates;
 
 /**
  * What a calibration left of the bias, as the mean over all directions that a wearer turns to. The
- * still minute alone can't tell it: on its face gravity adds its part, and so does the Earth. The
- * poses of the handling show what gravity adds on each face, with the Earth's part along it; the
- * Earth's level part, whose direction nobody knows, stays in the interval.
+ * still minute alone does not show it: on its face gravity adds its part, and so does the Earth.
+ * The poses of the handling show what gravity adds on each face, with the Earth's part along it;
+ * the Earth's level part, whose direction nobody knows, stays in the interval.
  *
  * <p>How sensitive to gravity a chip is differs from make to make, so three scales are weighed by
  * how well the poses of all axes go with each (restricted likelihood).
@@ -37,7 +37,7 @@ public final class ResidualRate {
    * @return deg/s, x y z; 95 %
    */
   public static List<Estimate> of(
-      CalibrationSeen seen,
+      HandlingSeen seen,
       List<Bin> before,
       List<Bin> handled,
       List<Bin> still,

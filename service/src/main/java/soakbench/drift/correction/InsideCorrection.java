@@ -10,7 +10,7 @@ import soakbench.model.Bin;
 import soakbench.model.Tracker.Rates;
 
 /**
- * Tells whether a tracker's firmware corrects the rates that it prints, so that their drift can't
+ * Detects whether a tracker's firmware corrects the rates that it prints, so that their drift can't
  * be judged. Two signs: a low-pass of the rates is taken off while it lies still, seen because no
  * offset lasts and because the deviation falls faster than white noise's; or the still rates return
  * to zero after each motion. A constant correction is none: the rates then drift like any others.
@@ -21,57 +21,59 @@ import soakbench.model.Tracker.Rates;
  */
 public final class InsideCorrection {
   /** No powers of two; the ends stand for all that is faster or slower. */
-  private static final double[] FOLLOW_S = {15, 30, 60, 120, 240};
+  private static final double[] LOW_PASS_S = {15, 30, 60, 120, 240};
 
-  private static final Follower MEASURED = new Follower(Double.POSITIVE_INFINITY);
-  private static final List<Follower> FOLLOWERS =
-      java.util.Arrays.stream(FOLLOW_S).mapToObj(Follower::new).toList();
+  private static final HighPassHypothesis MEASURED =
+      new HighPassHypothesis(Double.POSITIVE_INFINITY);
+  private static final List<HighPassHypothesis> HIGH_PASSED_BY =
+      java.util.Arrays.stream(LOW_PASS_S).mapToObj(HighPassHypothesis::new).toList();
 
-  /** Natural logarithms of the likelihood ratios that are believed. */
+  /** Natural logarithms of the likelihood ratios that decide. */
   private static final double SHOWN = 12;
 
   private static final double EXCLUDED = -20;
 
   private static final int LOOK_EVERY_BLOCKS = 2;
 
-  private final ReturnToZero returns = new ReturnToZero();
+  private final AutoZero returns = new AutoZero();
   private final Resolution resolution = new Resolution();
-  private final double[] past = new double[FOLLOW_S.length];
-  private final double[] gain = new double[FOLLOW_S.length];
+  private final double[] past = new double[LOW_PASS_S.length];
+  private final double[] gain = new double[LOW_PASS_S.length];
   private final List<BiasBlock> run = new ArrayList<>();
-  private final Follower.Run measured = MEASURED.run();
-  private final List<Follower.Run> followed = FOLLOWERS.stream().map(Follower::run).toList();
+  private final HighPassHypothesis.Run measured = MEASURED.run();
+  private final List<HighPassHypothesis.Run> followed =
+      HIGH_PASSED_BY.stream().map(HighPassHypothesis::run).toList();
   private int taken;
   private boolean corrected;
 
   /** What is known. */
   public enum Finding {
-    /** Too little to tell. */
+    /** Too little to decide. */
     UNKNOWN,
     /** Rates as measured, less a constant at most. */
     AS_MEASURED,
     /** They are drawn back to zero while it lies still. */
-    FOLLOWED,
+    HIGH_PASSED,
     /** They are set back to zero after each motion. */
-    SET_BACK;
+    AUTO_ZEROED;
 
     /**
      * Why the drift of these rates can't be judged; null where it can.
      *
-     * @param told what the user says of them; believed where it says that they are corrected
+     * @param declared what the roster declares; taken as true where it is corrected
      */
-    public String reason(Rates told) {
+    public String reason(Rates declared) {
       String seen =
           switch (this) {
-            case FOLLOWED -> "its rates are drawn back to zero while it lies still";
-            case SET_BACK -> "its rates return to zero after each motion";
+            case HIGH_PASSED -> "its rates are drawn back to zero while it lies still";
+            case AUTO_ZEROED -> "its rates return to zero after each motion";
             case UNKNOWN, AS_MEASURED -> null;
           };
       if (seen != null) {
-        String contrary = told == Rates.RAW ? " (though the roster says raw)" : "";
+        String contrary = declared == Rates.RAW ? " (though the roster says raw)" : "";
         return "corrected inside" + contrary + ": " + seen + ", so drift can't be judged";
       }
-      return told == Rates.CORRECTED
+      return declared == Rates.CORRECTED
           ? "corrected inside, as the roster says: drift can't be judged"
           : null;
     }
@@ -101,14 +103,14 @@ public final class InsideCorrection {
         last != null
             && last.segment() == block.segment()
             && Math.abs(block.midS() - last.midS() - BiasBlocks.BLOCK_S) < 6;
-    if (!follows || run.size() == Follower.MOST) {
+    if (!follows || run.size() == HighPassHypothesis.MOST) {
       if (run.size() % LOOK_EVERY_BLOCKS != 0) {
         look();
       }
       System.arraycopy(gain, 0, past, 0, past.length);
       run.clear();
       measured.clear();
-      followed.forEach(Follower.Run::clear);
+      followed.forEach(HighPassHypothesis.Run::clear);
     }
     run.add(block);
     measured.add(block.biasDps());
@@ -120,7 +122,7 @@ public final class InsideCorrection {
 
   private void look() {
     List<Integer> axes = IntStream.range(0, 3).filter(resolution::enough).boxed().toList();
-    if (run.size() < Follower.LEAST || axes.isEmpty()) {
+    if (run.size() < HighPassHypothesis.LEAST || axes.isEmpty()) {
       return;
     }
     double[] c = run.stream().mapToDouble(BiasBlock::temperatureC).toArray();
@@ -140,10 +142,10 @@ public final class InsideCorrection {
   /** What the soak has shown so far. */
   public Finding finding() {
     if (corrected) {
-      return Finding.FOLLOWED;
+      return Finding.HIGH_PASSED;
     }
     if (returns.shown()) {
-      return Finding.SET_BACK;
+      return Finding.AUTO_ZEROED;
     }
     return greatestGain() < EXCLUDED ? Finding.AS_MEASURED : Finding.UNKNOWN;
   }

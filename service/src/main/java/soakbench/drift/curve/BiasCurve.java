@@ -12,8 +12,8 @@ import soakbench.model.Estimate;
  * @param rangeC lowest and highest temperature covered, degC
  * @param blocks still half-minutes (of a long soak: joined ones) that the fit rests on, or null
  * @param droppedBlocks those that did not belong and were left out, or null
- * @param lagCondition how badly the lag is to be told from the curve: condition number of both
- *     together; null where it is not asked
+ * @param lagCondition condition number of the curve's columns and the lag's together; null where it
+ *     is not asked
  * @param axes x, y, z
  * @param note what to know when using it, or null
  * @param reason why there is no curve; null where there is one

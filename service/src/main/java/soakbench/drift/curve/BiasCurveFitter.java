@@ -7,25 +7,25 @@ import soakbench.numerics.ColouredGrid;
 import soakbench.numerics.ColouredRegression;
 
 /**
- * Fits the bias curves of a soak's three axes together, after dropping blocks that don't belong.
+ * Fits the bias curves of a soak's three axes together, after dropping outlying blocks.
  *
- * @param design of the blocks that belong
+ * @param design of the blocks that were kept
  * @param axes x, y, z
- * @param dropped how many blocks did not belong
+ * @param dropped how many blocks were outliers
  */
 record BiasCurveFitter(CurveDesign design, List<CurveFit> axes, int dropped) {
   /**
-   * What is believed of thermal lag where the soak can't show it: 0.03 deg/s per degC and five
-   * seconds between thermometer and rate sensor (common practice, no source).
+   * Prior of the thermal lag where the soak can't show it: 0.03 deg/s per degC and five seconds
+   * between thermometer and rate sensor (common practice, no source).
    */
-  static final double BELIEVED_LAG = 0.15;
+  static final double PRIOR_LAG_SD = 0.15;
 
   private static final double LEAST_NOISE_DPS = 1e-6;
 
   /**
    * Fits.
    *
-   * @param lagSd what is believed of the lag; infinite where the blocks show it
+   * @param lagSd prior standard deviation of the lag; infinite where the blocks show it
    * @throws IllegalArgumentException if the blocks can't determine the curve
    */
   static BiasCurveFitter of(
@@ -33,16 +33,16 @@ record BiasCurveFitter(CurveDesign design, List<CurveFit> axes, int dropped) {
     CurveDesign design = CurveDesign.of(blocks, order, lagSd);
     List<ColouredRegression> fits = regressions(design, deviation1s);
     boolean[] kept = BlockOutliers.kept(design.regression(), design.biasDps(), fits);
-    List<CurveBlock> belong = new ArrayList<>();
+    List<CurveBlock> good = new ArrayList<>();
     for (int i = 0; i < kept.length; i++) {
       if (kept[i]) {
-        belong.add(blocks.get(i));
+        good.add(blocks.get(i));
       }
     }
-    belong = CurveBlock.inCompany(belong);
-    int dropped = blocks.size() - belong.size();
+    good = CurveBlock.withoutLonePoses(good);
+    int dropped = blocks.size() - good.size();
     if (dropped > 0) {
-      design = CurveDesign.of(belong, order, lagSd);
+      design = CurveDesign.of(good, order, lagSd);
       fits = regressions(design, deviation1s);
     }
     CurveDesign last = design;

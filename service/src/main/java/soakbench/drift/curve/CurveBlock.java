@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import soakbench.drift.still.BiasBlock;
+import soakbench.drift.still.TemperatureCourse;
 
 /**
  * A still block with all that a bias curve asks of it.
@@ -36,19 +37,20 @@ record CurveBlock(
   static List<CurveBlock> of(StillSoak soak) {
     List<CurveBlock> out = new ArrayList<>();
     for (BiasBlock b : soak.blocks()) {
-      double[] celsius = soak.course().over(b.midS(), b.widthS());
-      if (!Double.isNaN(celsius[0])) {
-        double c = soak.course().coarse() ? celsius[0] : b.temperatureC();
+      TemperatureCourse.Reading celsius = soak.course().over(b.midS(), b.widthS());
+      if (celsius.known()) {
+        double c = soak.course().coarse() ? celsius.temperatureC() : b.temperatureC();
         double boot = soak.sinceBootS(b.midS());
         out.add(
-            new CurveBlock(b.midS(), b.widthS(), c, celsius[1], boot, b.biasDps(), b.segment()));
+            new CurveBlock(
+                b.midS(), b.widthS(), c, celsius.rateCPerS(), boot, b.biasDps(), b.segment()));
       }
     }
-    return inCompany(joined(inCompany(out)));
+    return withoutLonePoses(joined(withoutLonePoses(out)));
   }
 
-  /** The offset of a pose with a single block takes up all that it says. */
-  static List<CurveBlock> inCompany(List<CurveBlock> blocks) {
+  /** Without poses of a single block, whose offset takes up all of it. */
+  static List<CurveBlock> withoutLonePoses(List<CurveBlock> blocks) {
     Map<Integer, Integer> counts = new HashMap<>();
     blocks.forEach(b -> counts.merge(b.segment, 1, Integer::sum));
     return blocks.stream().filter(b -> counts.get(b.segment) > 1).toList();

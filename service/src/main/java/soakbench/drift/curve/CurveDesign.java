@@ -15,7 +15,8 @@ import soakbench.numerics.RegressionDesign;
  * @param poses segments in order of time; the last is the newest
  * @param order highest power
  * @param scale of the temperatures
- * @param lagSd what is believed of the lag, deg/s for each degC/s; infinite where nothing is
+ * @param lagSd prior standard deviation of the lag, deg/s for each degC/s; infinite where nothing
+ *     is
  * @param more further columns, one entry for each block
  */
 record CurveDesign(

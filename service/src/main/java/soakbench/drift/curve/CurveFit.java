@@ -7,7 +7,8 @@ import soakbench.numerics.ColouredRegression;
 
 /**
  * The bias curve of one axis with its uncertainty. That of the next power, which the span does not
- * let show itself, is part of it: a curve of too few powers would else be told too surely.
+ * let show itself, is part of it: the interval of a curve of too few powers would else be too
+ * short.
  *
  * @param referenceC powers are taken about this temperature, degC
  * @param coefficients ascending powers of (T - reference), the first in the newest pose, and a last
@@ -26,11 +27,11 @@ public record CurveFit(
     double residualSdDps) {
 
   /**
-   * What is believed of the power that is left out, deg/s per degC^k: of the first 0 plus or minus
-   * 0.02, and each further one brings as much as the one before it at thirty degrees from the
-   * reference (common practice, no source).
+   * Prior standard deviation of the power that is left out, deg/s per degC^k: of the first 0 plus
+   * or minus 0.02, and each further one brings as much as the one before it at thirty degrees from
+   * the reference (common practice, no source).
    */
-  private static double beliefOf(int power) {
+  private static double priorSd(int power) {
     return 0.02 * Math.pow(30, 1 - power);
   }
 
@@ -38,7 +39,7 @@ public record CurveFit(
     double[][] rows = design.toPowers(referenceC);
     int powers = rows.length;
     double[] left = leftOut(design, regression, referenceC, rows);
-    double sd = beliefOf(powers);
+    double sd = priorSd(powers);
     double[] c = new double[powers + 1];
     double[][] covariance = new double[powers + 1][powers + 1];
     for (int i = 0; i < powers; i++) {

@@ -34,7 +34,7 @@ public final class DriftAnalysis {
       return BiasAnalysis.unknown(tooFew(blocks.size(), poses, order));
     }
     try {
-      return CurveTelling.of(soak, ask, blocks, order, breaksS);
+      return CurveReport.of(soak, ask, blocks, order, breaksS);
     } catch (IllegalArgumentException notApart) {
       return BiasAnalysis.unknown(
           "no curve: the temperatures at which it lay still are too few to tell "

@@ -23,14 +23,14 @@ final class Hysteresis {
       return none(
           "needs the same temperatures seen both ways, warming and cooling, at under 0.5 degC/min");
     }
-    List<CurveBlock> both = CurveBlock.inCompany(branches.seenBothWays(blocks));
+    List<CurveBlock> both = CurveBlock.withoutLonePoses(branches.seenBothWays(blocks));
     int order = BiasModel.orderForSpan(branches.highC() - branches.lowC());
     long poses = both.stream().mapToInt(CurveBlock::segment).distinct().count();
     if (both.size() < poses + order + 4) {
       return none("too few slow half-minutes at temperatures seen both ways: " + both.size());
     }
     double[] warming = both.stream().mapToDouble(b -> b.rateCPerS() > 0 ? 0.5 : -0.5).toArray();
-    CurveDesign design = CurveDesign.of(both, order, BiasCurveFitter.BELIEVED_LAG).and(warming);
+    CurveDesign design = CurveDesign.of(both, order, BiasCurveFitter.PRIOR_LAG_SD).and(warming);
     double condition = Condition.of(design.withoutOffsets(false));
     if (!(condition <= WORST_CONDITION)) {
       return none(

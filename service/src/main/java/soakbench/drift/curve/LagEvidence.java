@@ -4,12 +4,12 @@ import java.util.List;
 import soakbench.numerics.Condition;
 
 /**
- * Whether a soak can tell thermal lag from the coefficient: it must have cooled through
+ * Whether a soak separates thermal lag from the coefficient: it must have cooled through
  * temperatures that it warmed through, or have had a break at which the rate jumped. One smooth
  * warm-up can't.
  *
  * @param condition number of the curve's columns and the rate's together; null where not asked
- * @param reason why the lag can't be told; null where it can
+ * @param reason why the lag is not identified; null where it is
  */
 record LagEvidence(Double condition, String reason) {
   private static final double WORST_CONDITION = 30;
@@ -45,8 +45,8 @@ record LagEvidence(Double condition, String reason) {
 
   private static boolean jumped(StillSoak soak, double[] breaksS) {
     for (double at : breaksS) {
-      double before = soak.course().over(at - BESIDE_S, BESIDE_S)[1];
-      double after = soak.course().over(at + BESIDE_S, BESIDE_S)[1];
+      double before = soak.course().over(at - BESIDE_S, BESIDE_S).rateCPerS();
+      double after = soak.course().over(at + BESIDE_S, BESIDE_S).rateCPerS();
       if (at > CHIP_IS_WARM_S && Math.abs(after - before) > LEAST_JUMP) {
         return true;
       }
@@ -54,7 +54,7 @@ record LagEvidence(Double condition, String reason) {
     return false;
   }
 
-  boolean tells() {
+  boolean identified() {
     return reason == null;
   }
 }

@@ -3,7 +3,7 @@ package soakbench.drift.curve;
 import java.util.List;
 import soakbench.model.Bin;
 
-/** The face that a tracker lies on, as gravity tells it. */
+/** The face that a tracker lies on, by the direction of gravity. */
 public final class RestingFace {
   private static final int SECONDS = 60;
 

@@ -8,8 +8,8 @@ import soakbench.model.Estimate;
 import soakbench.numerics.ColouredRegression;
 
 /**
- * Turn-on settling: one term in the time since power-on, told only where a second soak shows it
- * again. In one soak it can't be told from what the temperature does, which settles likewise.
+ * Turn-on settling: one term in the time since power-on, reported only where a second soak shows it
+ * again. In one soak it can't be separated from what the temperature does, which settles likewise.
  */
 final class Settling {
   /** How fast it dies away, s (common practice, no source). */
@@ -38,7 +38,7 @@ final class Settling {
       int order = BiasModel.orderForSpan(range[1] - range[0]);
       List<Estimate> first = alone(soak, design);
       List<Estimate> second =
-          alone(again, CurveDesign.of(blocks, order, BiasCurveFitter.BELIEVED_LAG));
+          alone(again, CurveDesign.of(blocks, order, BiasCurveFitter.PRIOR_LAG_SD));
       List<Estimate> out = new ArrayList<>();
       for (int i = 0; i < 3; i++) {
         out.add(together(first.get(i), second.get(i)));
@@ -64,7 +64,7 @@ final class Settling {
     boolean agree = Math.abs(a.value() - b.value()) <= 1.96 * Math.hypot(a.se(), b.se());
     if (!shown || !agree) {
       return Estimate.unknown(
-          "not shown by both soaks alike (" + said(a) + " and " + said(b) + " deg/s)");
+          "not shown by both soaks alike (" + words(a) + " and " + words(b) + " deg/s)");
     }
     double wa = 1 / (a.se() * a.se());
     double wb = 1 / (b.se() * b.se());
@@ -75,7 +75,7 @@ final class Settling {
     return e.low() * e.high() > 0;
   }
 
-  private static String said(Estimate e) {
+  private static String words(Estimate e) {
     return String.format(java.util.Locale.ROOT, "%.4f +- %.4f", e.value(), 1.96 * e.se());
   }
 }

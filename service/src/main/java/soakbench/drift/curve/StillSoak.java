@@ -34,7 +34,7 @@ public record StillSoak(
     double[] bootsS,
     String whyNoBlocks) {
 
-  /** Of fewer seconds nothing is said but that they are too few. */
+  /** Of fewer seconds the only reason given is that they are too few. */
   private static final int ENOUGH_SECONDS = 30;
 
   /** Goes through the bins of one soak, by time. */

@@ -18,14 +18,14 @@ public final class HeadingAnalysis {
   /** The Earth's rotation, 0.004178 deg/s (IERS), as deg/min. */
   public static final double EARTH_DEG_PER_MIN = 0.2507;
 
-  /** So far outside what was covered a rate is told, as extrapolated, degC. */
+  /** So far outside the covered range a rate is still given, as extrapolated, degC. */
   private static final double BEYOND_C = 0.5;
 
-  private final BiasAnalysis curve;
+  private final BiasAnalysis bias;
   private final HeadingAsk ask;
 
-  private HeadingAnalysis(BiasAnalysis curve, HeadingAsk ask) {
-    this.curve = curve;
+  private HeadingAnalysis(BiasAnalysis bias, HeadingAsk ask) {
+    this.bias = bias;
     this.ask = ask;
   }
 
@@ -34,8 +34,8 @@ public final class HeadingAnalysis {
    *
    * @param noise of the same soak
    */
-  public static Heading of(BiasAnalysis curve, Noise noise, HeadingAsk ask) {
-    HeadingAnalysis it = new HeadingAnalysis(curve, ask);
+  public static Heading of(BiasAnalysis bias, Noise noise, HeadingAsk ask) {
+    HeadingAnalysis it = new HeadingAnalysis(bias, ask);
     String reason = it.reason();
     if (reason != null) {
       Estimate none = Estimate.unknown(reason);
@@ -59,7 +59,7 @@ public final class HeadingAnalysis {
     Estimate minutes =
         ask.profile() == null
             ? time.minutes(rate)
-            : time.minutes(curve.fits().get(worst), ask.calibratedC(), ask.profile());
+            : time.minutes(bias.fits().get(worst), ask.calibratedC(), ask.profile());
     return it.heading(rate, minutes, axes, it.note(rate));
   }
 
@@ -77,8 +77,8 @@ public final class HeadingAnalysis {
   }
 
   private String reason() {
-    if (curve.told().reason() != null) {
-      return curve.told().reason();
+    if (bias.curve().reason() != null) {
+      return bias.curve().reason();
     }
     if (Double.isNaN(ask.calibratedC())) {
       return "no temperature of a calibration is known";
@@ -98,7 +98,7 @@ public final class HeadingAnalysis {
   }
 
   private String outside(String what, double c) {
-    double[] range = curve.told().rangeC();
+    double[] range = bias.curve().rangeC();
     return c >= range[0] - BEYOND_C && c <= range[1] + BEYOND_C
         ? null
         : String.format(
@@ -111,32 +111,33 @@ public final class HeadingAnalysis {
   }
 
   private boolean extrapolated(double c) {
-    double[] range = curve.told().rangeC();
+    double[] range = bias.curve().rangeC();
     return c < range[0] || c > range[1];
   }
 
   private String note(Estimate rate) {
-    List<String> said = new ArrayList<>();
+    List<String> notes = new ArrayList<>();
     boolean use =
         ask.profile() == null
             ? extrapolated(ask.useC())
             : extrapolated(ask.profile().lowC()) || extrapolated(ask.profile().highC());
     if (use || extrapolated(ask.calibratedC())) {
-      said.add("extrapolated by up to half a degree beyond the temperatures seen");
+      notes.add("extrapolated by up to half a degree beyond the temperatures seen");
     }
     if (Math.abs(rate.value()) < EARTH_DEG_PER_MIN) {
-      said.add(
+      notes.add(
           String.format(
               Locale.ROOT,
-              "less than the Earth's rotation, %.2f deg/min, which a still unit can't tell from bias",
+              "less than the Earth's rotation, %.2f deg/min, which a still unit can't tell from"
+                  + " bias",
               EARTH_DEG_PER_MIN));
     }
-    return said.isEmpty() ? null : String.join("; ", said);
+    return notes.isEmpty() ? null : String.join("; ", notes);
   }
 
   /** How far an axis goes: at a chosen temperature by its rate, along a profile by its peak. */
   private double moves(int axis) {
-    CurveFit fit = curve.fits().get(axis);
+    CurveFit fit = bias.fits().get(axis);
     if (fit == null) {
       return -1;
     }
@@ -146,9 +147,9 @@ public final class HeadingAnalysis {
   }
 
   private Estimate degPerMin(int axis) {
-    CurveFit fit = curve.fits().get(axis);
+    CurveFit fit = bias.fits().get(axis);
     if (fit == null) {
-      return Estimate.unknown(curve.told().axes().get(axis).reason());
+      return Estimate.unknown(bias.curve().axes().get(axis).reason());
     }
     double[] g =
         ask.profile() == null

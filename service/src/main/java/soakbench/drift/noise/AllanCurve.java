@@ -10,13 +10,13 @@ import soakbench.numerics.SettledAllan;
 import soakbench.numerics.SettledAllan.Point;
 
 /**
- * An axis' Allan deviations at octaves, and the law that explains them.
+ * An axis' Allan deviations at octaves, and the noise model that explains them.
  *
  * @param points shown, by averaging time: to a quarter of the longest stretch
  * @param read how many of them are read: those to a tenth
- * @param law of the ones that are read; null where none is
+ * @param model of the ones that are read; null where none is
  */
-record AllanCurve(List<Point> points, int read, AllanFit law) {
+record AllanCurve(List<Point> points, int read, AllanFit model) {
   /** What may be left of the ramp in a second difference, of the deviation. */
   private static final double RAMP_SHARE = 0.3;
 
@@ -44,35 +44,35 @@ record AllanCurve(List<Point> points, int read, AllanFit law) {
         read = longest >= READ_PART * m ? points.size() : read;
       }
     }
-    return new AllanCurve(points, read, law(points.subList(0, read)));
+    return new AllanCurve(points, read, model(points.subList(0, read)));
   }
 
-  private static AllanFit law(List<Point> read) {
+  private static AllanFit model(List<Point> read) {
     if (read.isEmpty() || !(read.get(0).deviation() > 0)) {
       return null;
     }
-    AllanFit law = null;
-    // The kind of noise at each point follows from the law, and its certainty from the kind.
+    AllanFit model = null;
+    // The kind of noise at each point follows from the model, and its certainty from the kind.
     for (int round = 0; round < 3; round++) {
-      law = AllanFit.of(readings(read, law));
+      model = AllanFit.of(readings(read, model));
     }
-    return law;
+    return model;
   }
 
-  /** What the law is fitted to. */
+  /** What the model is fitted to. */
   List<AllanFit.Reading> readings() {
-    return readings(points.subList(0, read), law);
+    return readings(points.subList(0, read), model);
   }
 
   /**
    * Octaves of overlapping differences share their readings: together they claim about twice as
    * many degrees of freedom as there are readings. All are cut by the same factor.
    */
-  private static List<AllanFit.Reading> readings(List<Point> read, AllanFit law) {
+  private static List<AllanFit.Reading> readings(List<Point> read, AllanFit model) {
     double[] df = new double[read.size()];
     double sum = 0;
     for (int i = 0; i < df.length; i++) {
-      df[i] = degreesOfFreedom(read.get(i), kind(law, read.get(i).factor()));
+      df[i] = degreesOfFreedom(read.get(i), kind(model, read.get(i).factor()));
       sum += df[i];
     }
     double seconds = read.get(0).terms() + 2.0 * read.get(0).runs().length;
@@ -85,11 +85,11 @@ record AllanCurve(List<Point> points, int read, AllanFit law) {
     return out;
   }
 
-  private static Kind kind(AllanFit law, double tauS) {
-    if (law == null || law.share(0, tauS) >= 0.5) {
+  private static Kind kind(AllanFit model, double tauS) {
+    if (model == null || model.share(0, tauS) >= 0.5) {
       return Kind.WHITE;
     }
-    return law.share(2, tauS) >= 0.5 ? Kind.WALK : Kind.FLICKER;
+    return model.share(2, tauS) >= 0.5 ? Kind.RANDOM_WALK : Kind.FLICKER;
   }
 
   /** Of all runs together. */
@@ -108,6 +108,7 @@ record AllanCurve(List<Point> points, int read, AllanFit law) {
   /** 95 % limits of one of the points. */
   double[] limits(int point) {
     Point p = points.get(point);
-    return AllanConfidence.limits(p.deviation(), degreesOfFreedom(p, kind(law, p.factor())), 0.95);
+    return AllanConfidence.limits(
+        p.deviation(), degreesOfFreedom(p, kind(model, p.factor())), 0.95);
   }
 }

@@ -9,7 +9,7 @@ import soakbench.numerics.SpectralLine;
 
 /**
  * N, B and K of one axis (IEEE Std 952's readings): each only where its slope is really there, that
- * is, where the law gives it most of the deviation and the points can't be explained without it.
+ * is, where the model gives it most of the deviation and the points can't be explained without it.
  */
 final class NoiseReading {
   private static final double DEG_PER_SQRT_H = 60;
@@ -18,8 +18,8 @@ final class NoiseReading {
   /** Share of the variance that makes a slope. */
   private static final double MOST = 0.5;
 
-  /** Gain of twice the log likelihood that is believed: 1 in 370 by chance. */
-  private static final double BELIEVED = 9;
+  /** Gain of twice the log likelihood that is taken as shown: 1 in 370 by chance. */
+  private static final double SHOWN = 9;
 
   /** A line smaller than this part of the variance leaves the noise white enough. */
   private static final double SMALL_LINE = 0.02;
@@ -54,11 +54,11 @@ final class NoiseReading {
         out[3],
         reason != null ? Estimate.unknown(reason) : it.white(),
         reason != null ? Estimate.unknown(reason) : it.part(1, AllanFit.FLICKER, DEG_PER_H),
-        reason != null ? Estimate.unknown(reason) : it.part(2, AllanFit.WALK, 1));
+        reason != null ? Estimate.unknown(reason) : it.part(2, AllanFit.RANDOM_WALK, 1));
   }
 
   private String reason(Optional<SpectralLine> line) {
-    if (curve.law() == null) {
+    if (curve.model() == null) {
       return curve.read() == 0
           ? "no stretch is long enough, or the temperature ramps too fast"
           : "the readings do not change: no noise to measure";
@@ -76,14 +76,14 @@ final class NoiseReading {
 
   /** At 1 s. */
   private Estimate white() {
-    if (curve.law().share(0, 1) < MOST || curve.read() < 2) {
+    if (curve.model().share(0, 1) < MOST || curve.read() < 2) {
       return Estimate.unknown("no slope of -1/2 at 1 s: the noise there is not white");
     }
     double slope = slope(0, Math.min(2, curve.read() - 1));
     if (slope < -0.75 || slope > -0.25) {
       return Estimate.unknown("no slope of -1/2 at 1 s: the noise there is not white");
     }
-    return told(0, DEG_PER_SQRT_H);
+    return estimate(0, DEG_PER_SQRT_H);
   }
 
   private double slope(int from, int to) {
@@ -96,25 +96,24 @@ final class NoiseReading {
   private Estimate part(int part, int bit, double unit) {
     int seen = 0;
     for (int i = 0; i < curve.read(); i++) {
-      seen += curve.law().share(part, curve.points().get(i).factor()) >= MOST ? 1 : 0;
+      seen += curve.model().share(part, curve.points().get(i).factor()) >= MOST ? 1 : 0;
     }
     if (seen < 2) {
       return Estimate.unknown(UNRESOLVED);
     }
     List<AllanFit.Reading> readings = curve.readings();
     AllanFit without =
-        AllanFit.among(readings, AllanFit.WHITE + AllanFit.FLICKER + AllanFit.WALK - bit);
+        AllanFit.among(readings, AllanFit.WHITE + AllanFit.FLICKER + AllanFit.RANDOM_WALK - bit);
     AllanFit all = AllanFit.of(readings);
-    boolean needed =
-        without == null || 2 * (all.logLikelihood() - without.logLikelihood()) > BELIEVED;
-    return needed ? told(part, unit) : Estimate.unknown(UNRESOLVED);
+    boolean needed = without == null || 2 * (all.logLikelihood() - without.logLikelihood()) > SHOWN;
+    return needed ? estimate(part, unit) : Estimate.unknown(UNRESOLVED);
   }
 
   /** The root of a part; limits symmetric in its logarithm. */
-  private Estimate told(int part, double unit) {
-    double square = curve.law().parts()[part];
+  private Estimate estimate(int part, double unit) {
+    double square = curve.model().parts()[part];
     double value = Math.sqrt(square);
-    double relative = Math.sqrt(curve.law().covariance()[part][part]) / (2 * square);
+    double relative = Math.sqrt(curve.model().covariance()[part][part]) / (2 * square);
     double factor = Math.exp(1.96 * relative);
     return Estimate.of(
         unit * value, unit * value * relative, unit * value / factor, unit * value * factor);

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import soakbench.numerics.ColouredNoise;
 import soakbench.numerics.GeneralizedFit;
+import soakbench.numerics.Measured;
 
 /**
  * Bias of one axis against temperature, with an offset for each pose and boot: generalized least
@@ -13,35 +14,29 @@ import soakbench.numerics.GeneralizedFit;
  * @param slopeCoefficients of (T - reference)^1, ^2 …, deg/s per degC^k
  * @param covariance of them
  * @param offsetDps bias at the reference in the newest pose, deg/s
- * @param offsetSeDps its standard error
- * @param offsetCovariance of the offset with each slope coefficient
  * @param flickerDps B that the likelihood prefers, deg/s
  * @param whiteDps N that was used, deg/s at 1 s
- * @param residualSdDps standard deviation of the blocks about the curve, deg/s
  */
 public record BiasModel(
     double referenceC,
     double[] slopeCoefficients,
     double[][] covariance,
     double offsetDps,
-    double offsetSeDps,
-    double[] offsetCovariance,
     double flickerDps,
-    double whiteDps,
-    double residualSdDps) {
+    double whiteDps) {
 
   /** Ratios of the Allan floor to the white noise of one block that are tried. */
   private static final double[] FLICKER_RATIOS = {0.12, 0.25, 0.5, 1, 2, 4, 8};
 
   /**
-   * What is believed of a unit before it has shown its own coefficient; used for the verdict, never
-   * for the figures.
+   * Normal prior of a unit's coefficients, about zero, before it has shown its own; used for the
+   * verdict, never for the figures.
    *
    * @param slopeSd standard deviation of the coefficient about zero, deg/s per degC
    * @param curvatureSd of the second, deg/s per degC^2
    * @param cubicSd of the third, deg/s per degC^3
    */
-  public record Belief(double slopeSd, double curvatureSd, double cubicSd) {
+  public record Prior(double slopeSd, double curvatureSd, double cubicSd) {
     double sd(int power) {
       return power == 1 ? slopeSd : power == 2 ? curvatureSd : cubicSd;
     }
@@ -61,7 +56,7 @@ public record BiasModel(
    * @param referenceC powers are taken about this temperature, degC
    * @param whiteDps N, deg/s at 1 s
    * @param flickerDps B to use, deg/s; NaN to find it
-   * @param belief or null for none
+   * @param prior or null for none
    * @throws IllegalArgumentException if the blocks can't determine the coefficients
    */
   public static BiasModel of(
@@ -71,8 +66,8 @@ public record BiasModel(
       double referenceC,
       double whiteDps,
       double flickerDps,
-      Belief belief) {
-    Design design = Design.of(blocks, axis, order, referenceC, belief, flickerOfOne(blocks));
+      Prior prior) {
+    Design design = Design.of(blocks, axis, order, referenceC, prior, flickerOfOne(blocks));
     return of(design, whiteDps, flickerDps);
   }
 
@@ -88,11 +83,11 @@ public record BiasModel(
       double referenceC,
       double[] whiteDps,
       double[] flickerDps,
-      Belief belief) {
+      Prior prior) {
     double[][] flickerOfOne = flickerOfOne(blocks);
     BiasModel[] models = new BiasModel[3];
     for (int axis = 0; axis < 3; axis++) {
-      Design design = Design.of(blocks, axis, order, referenceC, belief, flickerOfOne);
+      Design design = Design.of(blocks, axis, order, referenceC, prior, flickerOfOne);
       models[axis] = of(design, whiteDps[axis], flickerDps[axis]);
     }
     return models;
@@ -128,8 +123,8 @@ public record BiasModel(
     return best;
   }
 
-  /** Bias at {@code b} minus bias at {@code a}, deg/s: mean and standard error. */
-  public double[] difference(double aC, double bC) {
+  /** Bias at {@code b} minus bias at {@code a}, deg/s. */
+  public Measured difference(double aC, double bC) {
     double a = aC - referenceC;
     double b = bC - referenceC;
     double[] g = new double[slopeCoefficients.length];
@@ -139,8 +134,8 @@ public record BiasModel(
     return linear(g);
   }
 
-  /** Slope of the curve at a temperature, deg/s per degC: mean and standard error. */
-  public double[] slopeAt(double temperatureC) {
+  /** Slope of the curve at a temperature, deg/s per degC. */
+  public Measured slopeAt(double temperatureC) {
     double u = temperatureC - referenceC;
     double[] g = new double[slopeCoefficients.length];
     for (int k = 0; k < g.length; k++) {
@@ -149,7 +144,7 @@ public record BiasModel(
     return linear(g);
   }
 
-  private double[] linear(double[] g) {
+  private Measured linear(double[] g) {
     double mean = 0;
     double variance = 0;
     for (int i = 0; i < g.length; i++) {
@@ -158,29 +153,30 @@ public record BiasModel(
         variance += g[i] * covariance[i][j] * g[j];
       }
     }
-    return new double[] {mean, Math.sqrt(Math.max(0, variance))};
+    return Measured.ofVariance(mean, variance);
   }
 
+  /** Powers 1 to {@code order} of (T - reference) / half width, degC. */
+  private record Powers(int order, double referenceC, double halfWidthC) {}
+
   /**
-   * Columns: one offset a pose, then powers of the scaled temperature; rows: blocks, then beliefs.
+   * Columns: one offset a pose, then powers of the scaled temperature; rows: blocks, then priors.
    */
   private record Design(
       double[][] x,
       double[] y,
       double[] widthS,
       double[][] flickerOfOne,
-      double[] beliefVariance,
+      double[] priorVariance,
       int poses,
-      int order,
-      double referenceC,
-      double halfWidthC) {
+      Powers powers) {
 
     static Design of(
         List<BiasBlock> blocks,
         int axis,
         int order,
         double referenceC,
-        Belief belief,
+        Prior prior,
         double[][] flickerOfOne) {
       int n = blocks.size();
       List<Integer> segments = new ArrayList<>();
@@ -192,7 +188,7 @@ public record BiasModel(
         half = Math.max(half, Math.abs(b.temperatureC() - referenceC));
       }
       int poses = segments.size();
-      int rows = n + (belief == null ? 0 : order);
+      int rows = n + (prior == null ? 0 : order);
       double[][] x = new double[rows][poses + order];
       double[] y = new double[rows];
       double[] width = new double[n];
@@ -208,9 +204,10 @@ public record BiasModel(
       double[] variance = new double[rows - n];
       for (int k = 1; k <= rows - n; k++) {
         x[n + k - 1][poses + k - 1] = 1;
-        variance[k - 1] = Math.pow(belief.sd(k) * Math.pow(half, k), 2);
+        variance[k - 1] = Math.pow(prior.sd(k) * Math.pow(half, k), 2);
       }
-      return new Design(x, y, width, flickerOfOne, variance, poses, order, referenceC, half);
+      Powers powers = new Powers(order, referenceC, half);
+      return new Design(x, y, width, flickerOfOne, variance, poses, powers);
     }
 
     GeneralizedFit fit(double white, double flicker) {
@@ -222,50 +219,26 @@ public record BiasModel(
         }
         noise[i][i] += white * white / widthS[i];
       }
-      for (int k = 0; k < beliefVariance.length; k++) {
-        noise[n + k][n + k] = beliefVariance[k];
+      for (int k = 0; k < priorVariance.length; k++) {
+        noise[n + k][n + k] = priorVariance[k];
       }
       return GeneralizedFit.of(x, y, noise);
     }
 
     BiasModel model(GeneralizedFit fit, double scale, double white, double flicker) {
+      int order = powers.order;
       double[] c = new double[order];
       double[][] covariance = new double[order][order];
-      double[] offsetCovariance = new double[order];
-      int last = poses - 1;
       for (int i = 0; i < order; i++) {
-        double si = Math.pow(halfWidthC, i + 1);
+        double si = Math.pow(powers.halfWidthC, i + 1);
         c[i] = fit.coefficients()[poses + i] / si;
-        offsetCovariance[i] = scale * fit.covariance()[last][poses + i] / si;
         for (int j = 0; j < order; j++) {
-          double sj = Math.pow(halfWidthC, j + 1);
+          double sj = Math.pow(powers.halfWidthC, j + 1);
           covariance[i][j] = scale * fit.covariance()[poses + i][poses + j] / (si * sj);
         }
       }
-      double offsetSe = Math.sqrt(scale * fit.covariance()[last][last]);
-      return new BiasModel(
-          referenceC,
-          c,
-          covariance,
-          fit.coefficients()[last],
-          offsetSe,
-          offsetCovariance,
-          flicker,
-          white,
-          residualSd(fit));
-    }
-
-    private double residualSd(GeneralizedFit fit) {
-      int n = widthS.length;
-      double sum = 0;
-      for (int i = 0; i < n; i++) {
-        double e = y[i];
-        for (int k = 0; k < x[i].length; k++) {
-          e -= x[i][k] * fit.coefficients()[k];
-        }
-        sum += e * e;
-      }
-      return Math.sqrt(sum / Math.max(1, n - poses - order));
+      double offset = fit.coefficients()[poses - 1];
+      return new BiasModel(powers.referenceC, c, covariance, offset, flicker, white);
     }
   }
 }

@@ -7,8 +7,8 @@ import java.util.List;
  * A soak's blocks in so few rows that a fit costs the same after ten minutes and after ten hours.
  * Whenever there are too many, the two neighbours of one pose are joined that lie closest in
  * temperature and time (Ward, J. Am. Stat. Assoc. 58, 1963), so the rows stay where the temperature
- * moved. A pose left with one block is dropped: its own offset takes up all that the block says.
- * Not thread-safe.
+ * moved. A pose left with one block is dropped: its own offset takes up the whole block. Not
+ * thread-safe.
  */
 public final class BlockDigest {
   static final int MOST_BLOCKS = 80;

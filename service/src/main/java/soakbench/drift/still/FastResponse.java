@@ -8,7 +8,7 @@ import soakbench.numerics.GeneralizedFit;
 /**
  * What a fast fall of the temperature does to a bias beside the bias curve. The thermometer and
  * what senses the rate lie apart on the chip, so one runs ahead of the other (lag); a curve seen in
- * slow warming does not show it. And the fall itself says what the curve's slope is.
+ * slow warming does not show it. And the fall itself measures the curve's slope.
  *
  * @param slopeDpsPerC beside the curve, for each degC fallen, deg/s
  * @param lagDpsPerCPerS deg/s for each degC/s
@@ -29,16 +29,16 @@ public record FastResponse(
    * A coefficient of some 0.03 deg/s per degC, some five seconds apart (common practice, no
    * source).
    */
-  private static final double BELIEVED_LAG = 0.15;
+  private static final double PRIOR_LAG_SD = 0.15;
 
   /** Of a unit that was not seen in a fast fall. */
-  public static final FastResponse BELIEVED =
-      new FastResponse(0, 0, 0, BELIEVED_LAG * BELIEVED_LAG, 0, 0);
+  public static final FastResponse PRIOR =
+      new FastResponse(0, 0, 0, PRIOR_LAG_SD * PRIOR_LAG_SD, 0, 0);
 
   /** Seconds are joined so many at a time. */
   private static final int JOINED = 5;
 
-  /** The curve's own slope is not believed to be better than this, deg/s per degC. */
+  /** The curve's own slope is not taken to be known better than this, deg/s per degC. */
   private static final double LEAST_SLOPE_SE = 0.002;
 
   /**
@@ -53,7 +53,7 @@ public record FastResponse(
 
   /**
    * Reads it off one axis in a fall: by generalized least squares over level, drop and rate, with
-   * the curve's slope and {@link #BELIEVED} as observations of their own.
+   * the curve's slope and {@link #PRIOR} as observations of their own.
    *
    * @param seconds before and during the fall
    * @param fromC temperature before it, degC
@@ -67,7 +67,7 @@ public record FastResponse(
       }
     }
     if (rows.size() < 6) {
-      return BELIEVED;
+      return PRIOR;
     }
     int n = rows.size();
     double[][] design = new double[n + 2][];
@@ -78,7 +78,7 @@ public record FastResponse(
     }
     design[n] = new double[] {0, 1, 0};
     design[n + 1] = new double[] {0, 0, 1};
-    double slopeSe = Math.max(LEAST_SLOPE_SE, curve.slopeAt(fromC)[1]);
+    double slopeSe = Math.max(LEAST_SLOPE_SE, curve.slopeAt(fromC).se());
     GeneralizedFit fit = GeneralizedFit.of(design, y, noise(rows, curve, slopeSe));
     double scale = Math.max(1, fit.weightedRss() / fit.degreesOfFreedom());
     double[][] v = fit.covariance();
@@ -92,27 +92,36 @@ public record FastResponse(
   }
 
   /**
-   * What it adds to the change that the curve tells of: mean and variance.
+   * What it adds to the change by the curve, deg/s.
    *
    * @param dropC how far the temperature has fallen, degC
    * @param rateCPerS how fast it changes, degC/s; below 0 while it falls
+   */
+  public double addedDps(double dropC, double rateCPerS) {
+    return slopeDpsPerC * dropC + lagDpsPerCPerS * rateCPerS;
+  }
+
+  /**
+   * Variance of that change with what is added, (deg/s)^2.
+   *
+   * @param dropC as above
+   * @param rateCPerS as above
    * @param curveVariance of the curve's own change over that drop
    */
-  public double[] added(double dropC, double rateCPerS, double curveVariance) {
-    double mean = slopeDpsPerC * dropC + lagDpsPerCPerS * rateCPerS;
+  public double variance(double dropC, double rateCPerS, double curveVariance) {
     double own =
         slopeVariance * dropC * dropC
             + lagVariance * rateCPerS * rateCPerS
             + 2 * covariance * dropC * rateCPerS;
     double counted = Math.pow(curveSlopeSe * dropC, 2);
-    return new double[] {mean, own + Math.max(0, curveVariance - counted)};
+    return own + Math.max(0, curveVariance - counted);
   }
 
   /** Time, drop, rate, and what the curve leaves of the bias. */
   private static double[] row(List<Second> some, double fromC, BiasModel curve) {
     double[] mean = new double[4];
     for (Second s : some) {
-      double curved = curve.difference(fromC, fromC - s.dropC)[0];
+      double curved = curve.difference(fromC, fromC - s.dropC).value();
       double[] of = {s.tS, s.dropC, s.rateCPerS, s.biasDps - curved};
       for (int k = 0; k < mean.length; k++) {
         mean[k] += of[k] / some.size();
@@ -132,7 +141,7 @@ public record FastResponse(
       System.arraycopy(v[i], 0, all[i], 0, n);
     }
     all[n][n] = slopeSe * slopeSe;
-    all[n + 1][n + 1] = BELIEVED.lagVariance;
+    all[n + 1][n + 1] = PRIOR.lagVariance;
     return all;
   }
 }

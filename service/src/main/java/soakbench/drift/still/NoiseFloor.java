@@ -54,7 +54,7 @@ public final class NoiseFloor {
       double low = sorted[i][(int) (QUANTILE * (n - 1))];
       double fromLow = low / lowQuantileOfChiSquare(count - 1);
       // A step coarser than the noise leaves many windows without any variance: there the low
-      // quantile says nothing, and the median has to.
+      // quantile is nothing, and the median has to do.
       floor[i] = fromLow > quantum ? fromLow : Math.max(quantum, sorted[i][n / 2]);
     }
   }

@@ -4,11 +4,12 @@ import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 
 /**
- * Tells second by second whether a tracker lies still (zero-velocity detection after Skog, Handel,
- * Nilsson and Rantakokko, IEEE Trans. Biomed. Eng. 57(11), 2010). The bias is unknown and not zero,
- * so the variance about the window's own mean is tested against the unit's own noise floor, never
- * the energy about zero. A slow steady turn looks like bias: a step of the mean that temperature
- * can't explain gives it away, and a change of gravity's direction where there is an accelerometer.
+ * Detects second by second whether a tracker lies still (zero-velocity detection after Skog,
+ * Handel, Nilsson and Rantakokko, IEEE Trans. Biomed. Eng. 57(11), 2010). The bias is unknown and
+ * not zero, so the variance about the window's own mean is tested against the unit's own noise
+ * floor, never the energy about zero. A slow steady turn looks like bias: a step of the mean that
+ * temperature can't explain gives it away, and a change of gravity's direction where there is an
+ * accelerometer.
  *
  * <p>Fed one soak's bins in order; not thread-safe. The same bins always give the same answers.
  */

@@ -9,7 +9,7 @@ import soakbench.model.Bin.Channel;
  * Temperature and its rate at any time of a soak. A fine thermometer is read second by second. One
  * whose steps its noise does not carry it over is known only where it steps: there the temperature
  * lies halfway between two steps, and between two such crossings it is taken to go straight; before
- * the first and after the last it is not known to better than a step, and that is said.
+ * the first and after the last it is not known to better than a step, and answered as unknown.
  */
 public final class TemperatureCourse {
   private static final double COARSE_C = 0.1;
@@ -79,22 +79,36 @@ public final class TemperatureCourse {
     return coarse;
   }
 
-  /** Temperature and rate (degC, degC/s) over a stretch; NaN where they are not known. */
-  public double[] over(double midS, double widthS) {
+  /**
+   * Temperature over a stretch.
+   *
+   * @param temperatureC at its middle, degC; NaN where it is not known
+   * @param rateCPerS how fast it changes; NaN likewise
+   */
+  public record Reading(double temperatureC, double rateCPerS) {
+    static final Reading UNKNOWN = new Reading(Double.NaN, Double.NaN);
+
+    public boolean known() {
+      return !Double.isNaN(temperatureC);
+    }
+  }
+
+  /** Temperature and rate over a stretch. */
+  public Reading over(double midS, double widthS) {
     return coarse ? between(midS) : fitted(midS, Math.max(widthS, LEAST_RATE_WINDOW_S) / 2);
   }
 
-  private double[] between(double midS) {
+  private Reading between(double midS) {
     int i = after(midS);
     boolean inside = i > 0 && i < knots.size();
     // Two crossings of one level enclose a peak whose height is hidden in the step.
     if (!inside || level(knots.get(i - 1), knots.get(i))) {
-      return new double[] {Double.NaN, Double.NaN};
+      return Reading.UNKNOWN;
     }
     Knot a = knots.get(i - 1);
     Knot b = knots.get(i);
     double rate = (b.temperatureC - a.temperatureC) / (b.tS - a.tS);
-    return new double[] {a.temperatureC + rate * (midS - a.tS), rate};
+    return new Reading(a.temperatureC + rate * (midS - a.tS), rate);
   }
 
   private static boolean level(Knot a, Knot b) {
@@ -102,7 +116,7 @@ public final class TemperatureCourse {
   }
 
   /** A straight line by least squares. */
-  private double[] fitted(double midS, double halfS) {
+  private Reading fitted(double midS, double halfS) {
     double n = 0;
     double st = 0;
     double sc = 0;
@@ -119,10 +133,10 @@ public final class TemperatureCourse {
     }
     double spread = n * stt - st * st;
     if (n < 3 || !(spread > 0)) {
-      return new double[] {Double.NaN, Double.NaN};
+      return Reading.UNKNOWN;
     }
     double rate = (n * stc - st * sc) / spread;
-    return new double[] {(sc - rate * st) / n, rate};
+    return new Reading((sc - rate * st) / n, rate);
   }
 
   /** Index of the first knot at or after a time. */

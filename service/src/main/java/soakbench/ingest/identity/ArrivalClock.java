@@ -2,11 +2,11 @@ package soakbench.ingest.identity;
 
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
-import java.util.Locale;
 import java.util.function.LongSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.EventClock;
+import soakbench.model.Spans;
 
 /**
  * The computer's date as it was at the start, carried on by its monotonic clock, and corrected
@@ -78,23 +78,8 @@ public final class ArrivalClock implements EventClock {
           "the computer's date was set {} by {}, or it slept; what arrives is dated by it from"
               + " here on",
           stepUs > 0 ? "forward" : "back",
-          span(stepUs));
+          Spans.inTwoUnits(Math.round(stepUs / 1e6)));
     }
     return correctionUs;
-  }
-
-  /** A length of time for people: {@code 50 s}, {@code 12 min 3 s}, {@code 3 h 0 min}. */
-  static String span(long us) {
-    long s = Math.round(Math.abs(us) / 1e6);
-    if (s < 60) {
-      return s + " s";
-    }
-    if (s < 3600) {
-      return String.format(Locale.ROOT, "%d min %d s", s / 60, s % 60);
-    }
-    long minutes = Math.round(s / 60.0);
-    return minutes < 48 * 60
-        ? String.format(Locale.ROOT, "%d h %d min", minutes / 60, minutes % 60)
-        : String.format(Locale.ROOT, "%,d days", Math.round(minutes / 1440.0));
   }
 }

@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
+import soakbench.model.Spans;
 
 /** What is said of one tracker's clock. Written by one thread, asked by any. */
 final class ClockTold {
@@ -33,7 +34,8 @@ final class ClockTold {
    */
   void wrong(long stampUs, long nowUs, long readUs) {
     boolean ahead = stampUs > nowUs;
-    String by = ArrivalClock.span(stampUs - nowUs) + (ahead ? " ahead" : " behind");
+    String by =
+        Spans.inTwoUnits(Math.round((stampUs - nowUs) / 1e6)) + (ahead ? " ahead" : " behind");
     String text = tracker + "'s clock is " + by + ": times are taken from arrival";
     wrong = new Said(text, readUs + WRONG_FOR_US);
     log(text, readUs);
@@ -44,7 +46,13 @@ final class ClockTold {
     String at = Instant.EPOCH.plus(nowUs, ChronoUnit.MICROS).truncatedTo(ChronoUnit.SECONDS) + "";
     String way = byUs > 0 ? "forward" : "back";
     String text =
-        tracker + "'s clock was set " + way + " by " + ArrivalClock.span(byUs) + " at " + at;
+        tracker
+            + "'s clock was set "
+            + way
+            + " by "
+            + Spans.inTwoUnits(Math.round(byUs / 1e6))
+            + " at "
+            + at;
     set = new Said(text + "; times go on evenly", readUs + SET_FOR_US);
     log(set.text(), readUs);
   }

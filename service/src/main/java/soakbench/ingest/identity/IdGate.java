@@ -1,11 +1,11 @@
 package soakbench.ingest.identity;
 
 import org.slf4j.LoggerFactory;
+import soakbench.host.FaultLog;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineReader;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
-import soakbench.serial.FaultLog;
 
 /**
  * Lets in the readings of one source: those of an id that counts are told to who keeps watch over

@@ -2,6 +2,7 @@ package soakbench.ingest.identity;
 
 import java.time.Instant;
 import java.time.temporal.ChronoUnit;
+import java.util.Objects;
 import soakbench.lines.Reading;
 
 /** How two lines of one tracker stand to each other. */
@@ -22,9 +23,13 @@ final class TwoLines {
   /** Whether they say the same in everything but when they arrived. */
   static boolean areSame(Reading a, Reading b) {
     return a != null
+        && a.timeUs() == b.timeUs()
         && a.tMs() == b.tMs()
         && a.seq() == b.seq()
-        && withoutArrival(a).equals(withoutArrival(b));
+        && Objects.equals(a.boot(), b.boot())
+        && Objects.equals(a.id(), b.id())
+        && Objects.equals(a.temperatureHeld(), b.temperatureHeld())
+        && a.channels().equals(b.channels());
   }
 
   /** Whether the tracker counted this line before that one, without a new boot. */
@@ -45,24 +50,6 @@ final class TwoLines {
         before.boot() != null && line.boot() != null && !before.boot().equals(line.boot());
     long fellMs = line.tMs() < 0 || before.tMs() < 0 ? 0 : before.tMs() - line.tMs();
     return otherId || fellMs > FELL_MS && fellMs < WRAP_MS / 2;
-  }
-
-  static Reading withoutArrival(Reading r) {
-    return new Reading(
-        r.id(),
-        r.timeUs(),
-        Reading.NO_TIME,
-        r.seq(),
-        r.tMs(),
-        r.boot(),
-        r.temperatureC(),
-        r.gxDps(),
-        r.gyDps(),
-        r.gzDps(),
-        r.axG(),
-        r.ayG(),
-        r.azG(),
-        r.temperatureHeld());
   }
 
   static String text(long timeUs) {

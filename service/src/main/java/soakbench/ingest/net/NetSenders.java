@@ -193,12 +193,11 @@ final class NetSenders {
     rate.total(counters.lines(), System.nanoTime());
     return new SourceStatus.Heard(
         counters.snapshot(),
-        form,
-        counters.sample(),
+        new SourceStatus.Newest(
+            form, counters.sample(), lastUs == Reading.NO_TIME ? lastUs : lastUs + correctionUs),
         List.copyOf(trackers),
         List.copyOf(heardOnce),
         rate.perSecond(System.nanoTime()),
-        lastUs == Reading.NO_TIME ? lastUs : lastUs + correctionUs,
         lost);
   }
 }

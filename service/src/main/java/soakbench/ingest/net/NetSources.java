@@ -14,7 +14,6 @@ import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.source.Source;
 import soakbench.ingest.source.SourceKind;
 import soakbench.ingest.source.SourceStatus;
-import soakbench.lines.LineCounts;
 import soakbench.lines.Reading;
 
 /** Everything that listens on the network, and the slots that are bound to a sender's address. */
@@ -82,24 +81,11 @@ public final class NetSources {
       RackFile.Slot slot, SourceKind kind, boolean open, String reason, SourceStatus.Sender s) {
     // Its lines are counted once, at the socket that they come by.
     SourceStatus.Heard heard =
-        new SourceStatus.Heard(
-            LineCounts.NONE,
-            "",
-            "",
-            s == null ? List.of() : s.trackers(),
-            List.of(),
-            0,
-            s == null ? Reading.NO_TIME : s.lastHeardUs(),
-            0);
-    return new SourceStatus(
-        slot.name(),
-        kind,
-        slot.binding().address(),
-        0,
-        open,
-        reason,
-        s == null ? List.of() : List.of(s),
-        "",
-        heard);
+        s == null
+            ? SourceStatus.Heard.only(List.of(), Reading.NO_TIME)
+            : SourceStatus.Heard.only(s.trackers(), s.lastHeardUs());
+    SourceStatus.Way way = new SourceStatus.Way(kind, slot.binding().address());
+    List<SourceStatus.Sender> senders = s == null ? List.of() : List.of(s);
+    return new SourceStatus(slot.name(), way, open, reason, senders, "", heard);
   }
 }

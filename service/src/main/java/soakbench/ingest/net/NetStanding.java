@@ -35,28 +35,11 @@ record NetStanding(String address, boolean open, String reason) {
   SourceStatus status(SourceKind kind, NetSenders senders, String sent, ArrivalClock clock) {
     return new SourceStatus(
         "",
-        kind,
-        address,
-        0,
+        new SourceStatus.Way(kind, address),
         open,
         open ? senders.notice(clock.runningUs()) : reason,
         senders.newest(clock.correctionUs()),
         sent,
         senders.heard(clock.runningUs(), clock.correctionUs()));
-  }
-
-  /** Waits for a thread to end, however often this one is interrupted. */
-  static void join(Thread thread) {
-    boolean interrupted = false;
-    while (thread.isAlive()) {
-      try {
-        thread.join();
-      } catch (InterruptedException e) {
-        interrupted = true;
-      }
-    }
-    if (interrupted) {
-      Thread.currentThread().interrupt();
-    }
   }
 }

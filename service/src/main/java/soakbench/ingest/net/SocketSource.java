@@ -6,12 +6,13 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
+import soakbench.host.FaultLog;
 import soakbench.ingest.identity.ArrivalClock;
 import soakbench.ingest.rackfile.ListenAddress;
 import soakbench.ingest.source.Source;
 import soakbench.ingest.source.SourceKind;
 import soakbench.ingest.source.SourceStatus;
-import soakbench.serial.FaultLog;
 
 /**
  * A socket that trackers send to, on a thread of its own; tried again each second until it opens.
@@ -41,8 +42,7 @@ abstract class SocketSource implements Source {
     this.clock = clock;
     this.faults = new FaultLog(LOG, "listening over " + kind);
     this.standing = NetStanding.notTried(address);
-    this.thread = new Thread(this::run, kind + " lines");
-    thread.setDaemon(true);
+    this.thread = Daemons.thread(kind + " lines", this::run);
   }
 
   /**
@@ -68,7 +68,7 @@ abstract class SocketSource implements Source {
   @Override
   public void close() {
     stop();
-    NetStanding.join(thread);
+    Daemons.join(thread);
     senders.stop();
   }
 

@@ -10,6 +10,7 @@ import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.ingest.identity.ArrivalClock;
 import soakbench.ingest.rackfile.ListenAddress;
 import soakbench.ingest.rackfile.ListenSettings;
@@ -49,7 +50,7 @@ final class TcpSource extends SocketSource {
   @Override
   public void close() {
     stop();
-    connections.forEach(connection -> NetStanding.join(connection.reading));
+    connections.forEach(connection -> Daemons.join(connection.reading));
     super.close();
   }
 
@@ -104,8 +105,7 @@ final class TcpSource extends SocketSource {
       this.socket = socket;
       this.from = (InetSocketAddress) socket.getRemoteSocketAddress();
       this.asker = new Asker(settings.ask(), "connection from " + from, this::send);
-      this.reading = new Thread(this::read, "lines from " + from);
-      reading.setDaemon(true);
+      this.reading = Daemons.thread("lines from " + from, this::read);
     }
 
     void start() {

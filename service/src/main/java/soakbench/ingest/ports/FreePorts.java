@@ -11,8 +11,9 @@ import java.util.function.Function;
 import java.util.stream.Collectors;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
+import soakbench.host.FaultLog;
 import soakbench.ingest.source.SourceStatus;
-import soakbench.serial.FaultLog;
 import soakbench.serial.PortInfo;
 
 /**
@@ -28,7 +29,7 @@ final class FreePorts {
   private final Function<String, PortSource> opening;
   private final Map<String, PortSource> sources = new ConcurrentSkipListMap<>();
   private final CountDownLatch stopping = new CountDownLatch(1);
-  private final Thread looking = new Thread(this::run, "looking for ports");
+  private final Thread looking = Daemons.thread("looking for ports", this::run);
 
   /**
    * @param opening makes the source of a device file
@@ -36,7 +37,6 @@ final class FreePorts {
   FreePorts(PortDirectory directory, Function<String, PortSource> opening) {
     this.directory = directory;
     this.opening = opening;
-    looking.setDaemon(true);
   }
 
   void start() {
@@ -51,19 +51,9 @@ final class FreePorts {
   /** Waits until all are closed. */
   void close() {
     stop();
-    boolean interrupted = false;
-    while (looking.isAlive()) {
-      try {
-        looking.join();
-      } catch (InterruptedException e) {
-        interrupted = true;
-      }
-    }
+    Daemons.join(looking);
     sources.values().forEach(PortSource::stop);
     sources.values().forEach(PortSource::close);
-    if (interrupted) {
-      Thread.currentThread().interrupt();
-    }
   }
 
   private void run() {

@@ -1,5 +1,6 @@
 package soakbench.ingest.ports;
 
+import com.fasterxml.jackson.annotation.JsonUnwrapped;
 import java.util.List;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.lines.LineCounts;
@@ -10,30 +11,48 @@ import soakbench.serial.PortInfo;
 /**
  * One serial port as it was seen and heard.
  *
- * @param path its device file
- * @param what what the device calls itself, with its vendor and product id where it has them
- * @param usb the USB socket it's plugged into, or empty
- * @param serialNumber the device's own number, or empty
+ * @param device what is plugged in, and where
  * @param state what came of listening
  * @param reason why it can't be used, or why its lines can't be read, in a sentence; or empty
- * @param baud the rate at which it talks; 0 where it doesn't
- * @param form the form of its lines: json, csv or pattern; empty where none could be read
- * @param linesPerS lines a second
- * @param trackers ids that its lines say
- * @param sample one of its lines, or empty
+ * @param talk what was heard
  */
 public record PortReport(
-    String path,
-    String what,
-    String usb,
-    String serialNumber,
-    State state,
-    String reason,
-    int baud,
-    String form,
-    double linesPerS,
-    List<String> trackers,
-    String sample) {
+    @JsonUnwrapped Device device, State state, String reason, @JsonUnwrapped Talk talk) {
+
+  /**
+   * What is plugged in.
+   *
+   * @param path its device file
+   * @param what what the device calls itself, with its vendor and product id where it has them
+   * @param usb the USB socket it's plugged into, or empty
+   * @param serialNumber the device's own number, or empty
+   */
+  public record Device(String path, String what, String usb, String serialNumber) {
+    static Device of(PortInfo port) {
+      String ids =
+          port.vendorId() < 0 ? "" : "%04x:%04x".formatted(port.vendorId(), port.productId());
+      String what = (port.description() + " " + ids).strip();
+      return new Device(port.path(), what, port.location(), port.serialNumber());
+    }
+  }
+
+  /**
+   * What was heard.
+   *
+   * @param baud the rate at which it talks; 0 where it doesn't
+   * @param form the form of its lines: json, csv or pattern; empty where none could be read
+   * @param linesPerS lines a second
+   * @param trackers ids that its lines say
+   * @param sample one of its lines, or empty
+   */
+  public record Talk(
+      int baud, String form, double linesPerS, List<String> trackers, String sample) {
+    static final Talk NONE = new Talk(0, "", 0, List.of(), "");
+
+    public Talk {
+      trackers = List.copyOf(trackers);
+    }
+  }
 
   /** What came of listening to a port. */
   public enum State {
@@ -51,30 +70,9 @@ public record PortReport(
     TALKS
   }
 
-  public PortReport {
-    trackers = List.copyOf(trackers);
-  }
-
   static PortReport of(PortInfo port, String obstacle) {
     State state = obstacle.isEmpty() ? State.NOT_HEARD : State.UNUSABLE;
-    return new PortReport(
-        port.path(),
-        what(port),
-        port.location(),
-        port.serialNumber(),
-        state,
-        obstacle,
-        0,
-        "",
-        0,
-        List.of(),
-        "");
-  }
-
-  private static String what(PortInfo port) {
-    String ids =
-        port.vendorId() < 0 ? "" : "%04x:%04x".formatted(port.vendorId(), port.productId());
-    return (port.description() + " " + ids).strip();
+    return new PortReport(Device.of(port), state, obstacle, Talk.NONE);
   }
 
   /** Whether it may be opened. */
@@ -84,7 +82,7 @@ public record PortReport(
 
   /** Whether its lines lack an id, so that the rack file must say whose they are. */
   public boolean lacksId() {
-    return state == State.TALKS && trackers.isEmpty();
+    return state == State.TALKS && talk.trackers().isEmpty();
   }
 
   /** The same after listening for so many seconds; garbled where no rate gave text. */
@@ -96,12 +94,19 @@ public record PortReport(
       return with(State.UNUSABLE, status.reason(), 0, heard, "", 0);
     }
     if (counts.readings() + counts.of(Kind.OTHER_SOURCE) > 0) {
-      return with(State.TALKS, status.reason(), status.baud(), heard, heard.sample(), linesPerS);
+      return with(
+          State.TALKS,
+          status.reason(),
+          status.way().baud(),
+          heard,
+          heard.newest().sample(),
+          linesPerS);
     }
     if (counts.of(Kind.NO_ID) > 0) {
-      return with(State.TALKS, "", status.baud(), heard, example(counts, Kind.NO_ID), linesPerS);
+      return with(
+          State.TALKS, "", status.way().baud(), heard, example(counts, Kind.NO_ID), linesPerS);
     }
-    if (heard.lastHeardUs() == Reading.NO_TIME) {
+    if (heard.newest().atUs() == Reading.NO_TIME) {
       return with(State.SILENT, "", 0, heard, "", 0);
     }
     if (garbled) {
@@ -115,7 +120,8 @@ public record PortReport(
     LineCounts counts = status.heard().counts();
     Kind shown = counts.of(Kind.NO_HEADER) > 0 ? Kind.NO_HEADER : Kind.CHATTER;
     String line = example(counts, shown);
-    return with(State.NO_DATA, unread(counts), status.baud(), status.heard(), line, linesPerS);
+    return with(
+        State.NO_DATA, unread(counts), status.way().baud(), status.heard(), line, linesPerS);
   }
 
   private static String unread(LineCounts counts) {
@@ -132,17 +138,7 @@ public record PortReport(
 
   private PortReport with(
       State now, String why, int rate, SourceStatus.Heard heard, String line, double linesPerS) {
-    return new PortReport(
-        path,
-        what,
-        usb,
-        serialNumber,
-        now,
-        why,
-        rate,
-        heard.form(),
-        linesPerS,
-        heard.trackers(),
-        line);
+    Talk heardNow = new Talk(rate, heard.newest().form(), linesPerS, heard.trackers(), line);
+    return new PortReport(device, now, why, heardNow);
   }
 }

@@ -166,9 +166,8 @@ final class PortSource implements Source, SerialLink.Listener {
     Standing now = standing;
     return new SourceStatus(
         slot.name(),
-        SourceKind.SERIAL,
-        path.isEmpty() ? slot.binding().port() : path,
-        link.baud(),
+        new SourceStatus.Way(
+            SourceKind.SERIAL, path.isEmpty() ? slot.binding().port() : path, link.baud()),
         now.open(),
         now.open() ? notice() : now.reason(),
         List.of(),
@@ -184,12 +183,10 @@ final class PortSource implements Source, SerialLink.Listener {
   private SourceStatus.Heard heard() {
     return new SourceStatus.Heard(
         reader.counts(),
-        reader.form(),
-        reader.sample(),
+        new SourceStatus.Newest(reader.form(), reader.sample(), lastHeardUs),
         new ArrayList<>(reader.trackers()),
         reader.heardOnce(clock.runningUs()),
         rate.perSecond(System.nanoTime()),
-        lastHeardUs,
         reader.lost(clock.runningUs()));
   }
 }

@@ -59,13 +59,15 @@ public final class PortSurvey {
     Map<String, PortSource> sources = new LinkedHashMap<>();
     for (PortReport port : seen) {
       if (port.canBeRead()) {
-        sources.put(port.path(), source(port.path(), clock, owners));
+        sources.put(port.device().path(), source(port.device().path(), clock, owners));
       }
     }
     try {
       sources.values().forEach(PortSource::start);
       await(sources.values(), seconds);
-      return seen.stream().map(port -> heard(port, sources.get(port.path()), seconds)).toList();
+      return seen.stream()
+          .map(port -> heard(port, sources.get(port.device().path()), seconds))
+          .toList();
     } finally {
       sources.values().forEach(PortSource::stop);
       sources.values().forEach(PortSource::close);

@@ -40,7 +40,7 @@ public final class RackDraft {
     slots++;
     String name = "A" + slots;
     yaml.append("  ").append(name).append(": {").append(binding(port));
-    yaml.append(", baud: ").append(port.baud());
+    yaml.append(", baud: ").append(port.talk().baud());
     if (port.lacksId()) {
       yaml.append(", tracker: ").append(name);
     }
@@ -51,23 +51,23 @@ public final class RackDraft {
     String whose =
         port.lacksId()
             ? "its lines carry no id: write its own instead of the slot's"
-            : String.join(", ", port.trackers());
-    return whose + "; was " + port.path();
+            : String.join(", ", port.talk().trackers());
+    return whose + "; was " + port.device().path();
   }
 
   private String binding(PortReport port) {
-    if (isUnique(port, PortReport::usb)) {
-      return "usb: " + quoted(port.usb());
+    if (isUnique(port, PortReport.Device::usb)) {
+      return "usb: " + quoted(port.device().usb());
     }
-    return isUnique(port, PortReport::serialNumber)
-        ? "serial_number: " + quoted(port.serialNumber())
-        : "port: " + quoted(port.path());
+    return isUnique(port, PortReport.Device::serialNumber)
+        ? "serial_number: " + quoted(port.device().serialNumber())
+        : "port: " + quoted(port.device().path());
   }
 
-  private boolean isUnique(PortReport port, Function<PortReport, String> key) {
-    String value = key.apply(port);
+  private boolean isUnique(PortReport port, Function<PortReport.Device, String> key) {
+    String value = key.apply(port.device());
     return !value.isEmpty()
-        && ports.stream().filter(other -> key.apply(other).equals(value)).count() == 1;
+        && ports.stream().filter(other -> key.apply(other.device()).equals(value)).count() == 1;
   }
 
   /** YAML takes a JSON string as it is. */

@@ -14,7 +14,6 @@ import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.rackfile.SlotBinding;
 import soakbench.ingest.source.SourceKind;
 import soakbench.ingest.source.SourceStatus;
-import soakbench.lines.LineCounts;
 import soakbench.lines.Reading;
 import soakbench.serial.PortFinder;
 import soakbench.serial.PortPlace;
@@ -108,10 +107,8 @@ public final class RackPorts {
             + other
                 .map(name -> " is heard at slot " + name)
                 .orElseGet(() -> " is not heard at any of " + free.count() + " other ports");
-    SourceStatus.Heard nothing =
-        new SourceStatus.Heard(
-            LineCounts.NONE, "", "", List.of(), List.of(), 0, Reading.NO_TIME, 0);
-    return new SourceStatus(
-        slot.name(), SourceKind.SERIAL, "", 0, false, reason, List.of(), "", nothing);
+    SourceStatus.Heard nothing = SourceStatus.Heard.only(List.of(), Reading.NO_TIME);
+    SourceStatus.Way nowhere = new SourceStatus.Way(SourceKind.SERIAL, "");
+    return new SourceStatus(slot.name(), nowhere, false, reason, List.of(), "", nothing);
   }
 }

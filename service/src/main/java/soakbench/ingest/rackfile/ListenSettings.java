@@ -14,6 +14,11 @@ public record ListenSettings(
   public static final ListenSettings NONE =
       new ListenSettings(null, null, LineSettings.NONE, AskSettings.NONE);
 
+  /** Connections alone, of trackers whose lines tell everything themselves. */
+  public static ListenSettings tcp(ListenAddress address) {
+    return new ListenSettings(null, address, LineSettings.NONE, AskSettings.NONE);
+  }
+
   public boolean isNothing() {
     return udp == null && tcp == null;
   }

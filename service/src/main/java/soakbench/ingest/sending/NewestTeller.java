@@ -5,8 +5,9 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
+import soakbench.host.FaultLog;
 import soakbench.live.StoreException;
-import soakbench.serial.FaultLog;
 
 /**
  * While samples wait for whoever stores them, tells it the newest of each tracker beside that, once
@@ -21,7 +22,7 @@ public final class NewestTeller {
   private final BooleanSupplier waits;
   private final FaultLog faults = new FaultLog(LOG, "telling the newest samples");
   private final CountDownLatch finishing = new CountDownLatch(1);
-  private final Thread thread = new Thread(this::run, "newest samples");
+  private final Thread thread = Daemons.thread("newest samples", this::run);
 
   /**
    * @param waits whether samples wait
@@ -30,7 +31,6 @@ public final class NewestTeller {
     this.newest = newest;
     this.destination = destination;
     this.waits = waits;
-    thread.setDaemon(true);
   }
 
   public void start() {

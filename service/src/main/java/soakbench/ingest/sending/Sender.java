@@ -1,5 +1,6 @@
 package soakbench.ingest.sending;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Semaphore;
@@ -8,11 +9,13 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Backoff;
+import soakbench.host.Daemons;
+import soakbench.host.FaultLog;
 import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SpoolException;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
-import soakbench.serial.FaultLog;
 
 /**
  * Takes samples from the spool to their destination, oldest first, on a thread of its own. They
@@ -23,15 +26,18 @@ public final class Sender {
   private static final Logger LOG = LoggerFactory.getLogger(Sender.class);
   private static final int BATCH_SIZE = 5000;
   private static final int LOOK_EVERY_MS = 500;
+  private static final Duration FIRST_PAUSE = Duration.ofMillis(250);
+  private static final Duration LONGEST_PAUSE = Duration.ofSeconds(2);
   private static final long WAITS_AFTER_NS = TimeUnit.SECONDS.toNanos(2);
 
   private final Spool spool;
   private final Destination destination;
   private final Consumer<String> onFailure;
-  private final Thread thread = new Thread(this::run, "samples to store");
+  private final Thread thread = Daemons.thread("samples to store", this::run);
   private final Semaphore wakings = new Semaphore(0);
   private final FaultLog faults = new FaultLog(LOG, "storing samples");
-  private final Backoff backoff = new Backoff(ThreadLocalRandom.current());
+  private final Backoff backoff =
+      new Backoff(FIRST_PAUSE, LONGEST_PAUSE, ThreadLocalRandom.current());
   private volatile boolean finishing;
   private AgentTotals totals = AgentTotals.NONE;
   private volatile String trouble = "";
@@ -49,7 +55,6 @@ public final class Sender {
     this.spool = spool;
     this.destination = destination;
     this.onFailure = onFailure;
-    thread.setDaemon(true);
   }
 
   public void start() {

@@ -9,9 +9,9 @@ import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicInteger;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.ingest.rackfile.AskSettings;
 
 /**
@@ -20,9 +20,6 @@ import soakbench.ingest.rackfile.AskSettings;
  */
 public final class Asker implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Asker.class);
-
-  /** More occasions than this don't wait while the device takes nothing. */
-  private static final int MOST_WAITING = 2;
 
   /** Takes bytes to the device; may wait, and fails where it can't. */
   @FunctionalInterface
@@ -34,7 +31,6 @@ public final class Asker implements AutoCloseable {
   private final String label;
   private final Sink sink;
   private final ScheduledExecutorService sender;
-  private final AtomicInteger waiting = new AtomicInteger();
   private final Set<String> told = new HashSet<>();
   private volatile String sent = "";
   private ScheduledFuture<?> repeating;
@@ -49,13 +45,7 @@ public final class Asker implements AutoCloseable {
     this.sender =
         settings.isNothing()
             ? null
-            : Executors.newSingleThreadScheduledExecutor(work -> daemon(work, label));
-  }
-
-  private static Thread daemon(Runnable work, String label) {
-    Thread thread = new Thread(work, "asking " + label);
-    thread.setDaemon(true);
-    return thread;
+            : Executors.newSingleThreadScheduledExecutor(Daemons.named("asking " + label));
   }
 
   /** The port or connection is open: asks, and goes on asking where that is set. */
@@ -95,14 +85,9 @@ public final class Asker implements AutoCloseable {
     if (texts.isEmpty()) {
       return;
     }
-    if (waiting.incrementAndGet() > MOST_WAITING) {
-      waiting.decrementAndGet();
-      return;
-    }
     try {
       sender.execute(() -> sendNow(texts));
     } catch (RejectedExecutionException e) {
-      waiting.decrementAndGet();
       LOG.debug("{}: closed before it was asked", label);
     }
   }
@@ -116,8 +101,6 @@ public final class Asker implements AutoCloseable {
       }
     } catch (IOException e) {
       tell("could not send \"" + shown(texts.get(0)) + "\": " + e.getMessage());
-    } finally {
-      waiting.decrementAndGet();
     }
   }
 

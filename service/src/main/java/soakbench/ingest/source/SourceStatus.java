@@ -7,9 +7,7 @@ import soakbench.lines.LineCounts;
  * One source at one moment.
  *
  * @param slot the slot's name; empty where it serves more than one
- * @param kind what carries its lines
- * @param port its device file, or the address that it listens on
- * @param baud bits per second; 0 where it is no serial port
+ * @param way what its lines come by
  * @param open whether it is open now
  * @param reason why it isn't, in a sentence; while it's open, what is wrong with what comes, or
  *     empty
@@ -19,9 +17,7 @@ import soakbench.lines.LineCounts;
  */
 public record SourceStatus(
     String slot,
-    SourceKind kind,
-    String port,
-    int baud,
+    Way way,
     boolean open,
     String reason,
     List<Sender> senders,
@@ -32,9 +28,32 @@ public record SourceStatus(
     senders = List.copyOf(senders);
   }
 
+  /**
+   * What lines come by.
+   *
+   * @param kind what carries them
+   * @param port its device file, or the address that it listens on
+   * @param baud bits per second; 0 where it is no serial port
+   */
+  public record Way(SourceKind kind, String port, int baud) {
+
+    /** What is no serial port. */
+    public Way(SourceKind kind, String address) {
+      this(kind, address, 0);
+    }
+  }
+
+  public SourceKind kind() {
+    return way.kind();
+  }
+
+  public String port() {
+    return way.port();
+  }
+
   /** The same in a slot. */
   public SourceStatus inSlot(String name) {
-    return new SourceStatus(name, kind, port, baud, open, reason, senders, sent, heard);
+    return new SourceStatus(name, way, open, reason, senders, sent, heard);
   }
 
   /**
@@ -56,28 +75,38 @@ public record SourceStatus(
    * What came from it.
    *
    * @param counts its lines since the start
-   * @param form the line form of its newest good line: json, csv or pattern; empty before
-   * @param sample a recent good line, at most 120 printable characters; empty before
+   * @param newest what came last
    * @param trackers ids seen on it, sorted
    * @param heardOnce ids of which one line came, so that they don't count yet, sorted
    * @param linesPerS lines a second over the last seconds
-   * @param lastHeardUs when bytes came last, microseconds since 1970, or {@link
-   *     soakbench.lines.Reading#NO_TIME}
    * @param lost lines that never came, by the gaps in the trackers' own counters {@code seq}
    */
   public record Heard(
       LineCounts counts,
-      String form,
-      String sample,
+      Newest newest,
       List<String> trackers,
       List<String> heardOnce,
       double linesPerS,
-      long lastHeardUs,
       long lost) {
-
     public Heard {
       trackers = List.copyOf(trackers);
       heardOnce = List.copyOf(heardOnce);
     }
+
+    /** Nothing but trackers: their lines are counted elsewhere. */
+    public static Heard only(List<String> trackers, long lastHeardUs) {
+      Newest newest = new Newest("", "", lastHeardUs);
+      return new Heard(LineCounts.NONE, newest, trackers, List.of(), 0, 0);
+    }
   }
+
+  /**
+   * The newest of what came.
+   *
+   * @param form the line form of the newest good line: json, csv or pattern; empty before
+   * @param sample a recent good line, at most 120 printable characters; empty before
+   * @param atUs when bytes came last, microseconds since 1970, or {@link
+   *     soakbench.lines.Reading#NO_TIME}
+   */
+  public record Newest(String form, String sample, long atUs) {}
 }

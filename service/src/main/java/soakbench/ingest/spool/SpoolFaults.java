@@ -1,10 +1,12 @@
 package soakbench.ingest.spool;
 
+import java.io.IOException;
 import java.nio.file.Path;
 import java.sql.SQLException;
 import org.sqlite.NativeLibraryNotFoundException;
 import org.sqlite.SQLiteErrorCode;
 import org.sqlite.SQLiteException;
+import soakbench.host.ProgramLock;
 
 /** Turns what SQLite throws into one clear sentence. */
 final class SpoolFaults {
@@ -55,6 +57,20 @@ final class SpoolFaults {
         "the spool %s is full: %d samples wait in %d MiB; what comes now is lost until some are stored"
             .formatted(file, waiting, limitBytes / MIB),
         null);
+  }
+
+  static SpoolException inUse(Path file, String holder, IOException cause) {
+    return new SpoolException(
+        "the spool %s is in use by another copy of this program (%s); stop it, or name another file with --spool"
+            .formatted(file, holder),
+        cause);
+  }
+
+  static SpoolException unusable(Path file, IOException cause) {
+    return new SpoolException(
+        "the spool %s can't be written (%s); mend that, or name another file with --spool"
+            .formatted(file, ProgramLock.why(cause)),
+        cause);
   }
 
   private static SQLiteErrorCode code(SQLException fault) {

@@ -5,8 +5,9 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
+import soakbench.host.FaultLog;
 import soakbench.model.Sample;
-import soakbench.serial.FaultLog;
 
 /**
  * Takes samples from the queue to the spool, on a thread of its own. Where the spool is full or its
@@ -20,7 +21,7 @@ public final class SpoolWriter {
   private final Spool spool;
   private final Runnable onWritten;
   private final FaultLog faults = new FaultLog(LOG, "spooling samples");
-  private final Thread thread = new Thread(this::run, "samples to spool");
+  private final Thread thread = Daemons.thread("samples to spool", this::run);
   private final CountDownLatch givingUp = new CountDownLatch(1);
   private volatile int unwritten;
   private volatile String trouble = "";
@@ -32,7 +33,6 @@ public final class SpoolWriter {
     this.queue = queue;
     this.spool = spool;
     this.onWritten = onWritten;
-    thread.setDaemon(true);
   }
 
   public void start() {

@@ -11,6 +11,8 @@ import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.OwnerOnly;
+import soakbench.host.ProgramLock;
 import soakbench.model.Sample;
 
 /**
@@ -34,7 +36,7 @@ public final class SqliteSpool implements Spool {
 
   private final Path file;
   private final long limitBytes;
-  private final SpoolLock lock;
+  private final ProgramLock lock;
   private Connection connection;
   private SpoolTables tables;
   private long nextId;
@@ -45,7 +47,7 @@ public final class SqliteSpool implements Spool {
   private final Map<String, Long> newestUs = new ConcurrentHashMap<>();
   private volatile Standing standing;
 
-  private SqliteSpool(Path file, long limitBytes, SpoolLock lock) {
+  private SqliteSpool(Path file, long limitBytes, ProgramLock lock) {
     this.file = file;
     this.limitBytes = limitBytes;
     this.lock = lock;
@@ -60,7 +62,7 @@ public final class SqliteSpool implements Spool {
    *     something else
    */
   public static SqliteSpool open(Path file, long limitBytes) {
-    SpoolLock lock = SpoolLock.take(file);
+    ProgramLock lock = lock(file);
     SqliteSpool spool = new SqliteSpool(file, limitBytes, lock);
     try {
       spool.open();
@@ -70,10 +72,22 @@ public final class SqliteSpool implements Spool {
       throw SpoolFaults.of(file, e);
     } catch (IOException e) {
       spool.close();
-      throw SpoolLock.unusable(file, e.getMessage(), e);
+      throw SpoolFaults.unusable(file, e);
     } catch (RuntimeException e) {
       spool.close();
       throw e;
+    }
+  }
+
+  /** One program at a time has a spool. */
+  private static ProgramLock lock(Path file) {
+    try {
+      OwnerOnly.makeFolder(file.toAbsolutePath().getParent());
+      return ProgramLock.take(file.resolveSibling(file.getFileName() + ".lock"));
+    } catch (ProgramLock.HeldException e) {
+      throw SpoolFaults.inUse(file, e.getMessage(), e);
+    } catch (IOException e) {
+      throw SpoolFaults.unusable(file, e);
     }
   }
 
@@ -240,7 +254,7 @@ public final class SqliteSpool implements Spool {
       rollBack();
       throw SpoolFaults.of(file, e);
     } catch (IOException e) {
-      throw SpoolLock.unusable(file, e.getMessage(), e);
+      throw SpoolFaults.unusable(file, e);
     } finally {
       publish();
     }
@@ -272,6 +286,10 @@ public final class SqliteSpool implements Spool {
   @Override
   public synchronized void close() {
     disconnect();
-    lock.close();
+    try {
+      lock.close();
+    } catch (IOException e) {
+      throw new SpoolException("the spool's lock could not be given back: " + e.getMessage(), e);
+    }
   }
 }

@@ -201,7 +201,8 @@ final class SilentAlarms {
   }
 
   private static AlarmCause silent(Readiness verdict) {
-    String before = verdict.before() == null ? "" : "; it was " + verdict.before().word();
+    State interrupted = verdict.standing().before();
+    String before = interrupted == null ? "" : "; it was " + interrupted.word();
     return AlarmCause.plain(
         Kind.SILENT,
         Severity.WARNING,

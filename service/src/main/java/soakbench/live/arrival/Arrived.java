@@ -10,23 +10,35 @@ import soakbench.readiness.Heat;
  * @param stampUs what its newest reading says of its time, right or wrong; {@link Long#MIN_VALUE}
  *     where it says none
  * @param heardUs when that reading arrived
- * @param temperatureC the newest temperature that arrived, degC; null where none did
- * @param temperatureUs when it arrived
+ * @param temperature the newest that arrived; null where none did
  * @param heat what is too hot; null where nothing is
  * @param readings how many there were
- * @param unjudgedS seconds of its own time that arrived since its soak's verdict last moved on
- * @param unjudgedSinceUs when the first of them arrived
+ * @param unjudged what arrived since its soak's verdict last moved on
  */
 record Arrived(
     String tracker,
     long stampUs,
     long heardUs,
-    Double temperatureC,
-    long temperatureUs,
+    Temperature temperature,
     Heat heat,
     long readings,
-    double unjudgedS,
-    long unjudgedSinceUs) {
+    Unjudged unjudged) {
+
+  /** A temperature, degC, and when it arrived. */
+  record Temperature(double celsius, long atUs) {}
+
+  /**
+   * What no verdict knows yet.
+   *
+   * @param lengthS seconds of the tracker's own time
+   * @param sinceUs when the first of them arrived
+   */
+  record Unjudged(double lengthS, long sinceUs) {}
+
+  /** The newest temperature, degC; null where none arrived. */
+  Double temperatureC() {
+    return temperature == null ? null : temperature.celsius();
+  }
 
   /** The same by a clock that is so much ahead. */
   Arrived ahead(long us) {
@@ -34,11 +46,11 @@ record Arrived(
         tracker,
         stampUs,
         heardUs + us,
-        temperatureC,
-        temperatureUs + us,
+        temperature == null
+            ? null
+            : new Temperature(temperature.celsius(), temperature.atUs() + us),
         heat,
         readings,
-        unjudgedS,
-        unjudgedSinceUs + us);
+        new Unjudged(unjudged.lengthS(), unjudged.sinceUs() + us));
   }
 }

@@ -4,10 +4,14 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import soakbench.model.Estimate;
+import soakbench.model.Spans;
 import soakbench.model.State;
 import soakbench.readiness.Condition;
 import soakbench.readiness.Heat;
 import soakbench.readiness.Readiness;
+import soakbench.readiness.Readiness.Figures;
+import soakbench.readiness.Readiness.ReadyTime;
+import soakbench.readiness.Readiness.Standing;
 import soakbench.readiness.Unwrapped;
 
 /**
@@ -35,9 +39,9 @@ final class ShownVerdict {
     this.judged = judged;
     this.told = told;
     this.nowUs = nowUs;
-    double unjudgedS =
-        Math.max(arrived.unjudgedS(), (arrived.heardUs() - arrived.unjudgedSinceUs()) / 1e6);
-    this.behind = unjudgedS > STALE_S && nowUs - arrived.unjudgedSinceUs() > STALE_S * 1e6;
+    long sinceUs = arrived.unjudged().sinceUs();
+    double unjudgedS = Math.max(arrived.unjudged().lengthS(), (arrived.heardUs() - sinceUs) / 1e6);
+    this.behind = unjudgedS > STALE_S && nowUs - sinceUs > STALE_S * 1e6;
     this.stale = judged == null || judged.state() == State.SILENT || behind;
   }
 
@@ -107,7 +111,9 @@ final class ShownVerdict {
     double aheadS = ((double) arrived.stampUs() - arrived.heardUs()) / 1e6;
     return Math.abs(aheadS) < CLOCK_OFF_S
         ? "its newest lines are not judged yet"
-        : "its times can't be used: its clock is " + Spans.text(Math.abs(aheadS)) + side(aheadS);
+        : "its times can't be used: its clock is "
+            + Spans.inLargest(Math.abs(aheadS))
+            + side(aheadS);
   }
 
   private static String side(double aheadS) {
@@ -127,30 +133,33 @@ final class ShownVerdict {
     State before = judged == null ? null : interrupted();
     Long until = before == null ? null : Long.valueOf(fromUs);
     boolean goesOn = told != null && told.state() == State.SILENT;
-    return Optional.of(
-        new Readiness(
-            base.tracker(),
-            base.soak(),
+    Standing standing =
+        new Standing(
             State.SILENT,
             goesOn ? told.sinceUs() : fromUs,
-            base.asOfUs(),
             before,
             until,
-            temperatureC(base),
-            base.temperatureRateCPerMin(),
-            base.biasDps(),
-            base.shiftDps(),
             base.conditions().stream().map(c -> unheard(c, fromUs)).toList(),
-            null,
-            "nothing is heard",
-            base.unwrapped(),
-            Readiness.SILENT_ADVICE,
-            arrived.heat() == null ? base.heat() : arrived.heat()));
+            Readiness.SILENT_ADVICE);
+    Heat heat = arrived.heat() == null ? base.heat() : arrived.heat();
+    return Optional.of(over(base, standing, ReadyTime.unknown("nothing is heard"), heat));
+  }
+
+  /** The verdict with the newest temperature and what arrival decides. */
+  private Readiness over(Readiness base, Standing standing, ReadyTime readyTime, Heat heat) {
+    return new Readiness(
+        base.tracker(),
+        base.soak(),
+        standing,
+        base.figures().withTemperatureC(temperatureC(base)),
+        readyTime,
+        base.unwrapped(),
+        heat);
   }
 
   private State interrupted() {
-    return judged.state() == State.DISTURBED && judged.before() != null
-        ? judged.before()
+    return judged.state() == State.DISTURBED && judged.standing().before() != null
+        ? judged.standing().before()
         : judged.state();
   }
 
@@ -159,52 +168,24 @@ final class ShownVerdict {
       return c;
     }
     double limitS = (fromUs - arrived.heardUs()) / 1e6;
-    String reason = "nothing heard for " + Spans.text(limitS);
+    String reason = "nothing heard for " + Spans.inLargest(limitS);
     return new Condition("heard", false, limitS, null, null, null, limitS, "s", reason);
   }
 
   /** The verdict as it is, with the newest temperature. */
   private Readiness shownAs(State state, long sinceUs, String advice) {
-    return new Readiness(
-        judged.tracker(),
-        judged.soak(),
-        state,
-        sinceUs,
-        judged.asOfUs(),
-        judged.before(),
-        judged.beforeUntilUs(),
-        temperatureC(judged),
-        judged.temperatureRateCPerMin(),
-        judged.biasDps(),
-        judged.shiftDps(),
-        judged.conditions(),
-        judged.readyAt(),
-        judged.readyAtReason(),
-        judged.unwrapped(),
-        advice,
-        judged.heat() == null && state == State.SILENT ? arrived.heat() : judged.heat());
+    Standing was = judged.standing();
+    Standing standing =
+        new Standing(state, sinceUs, was.before(), was.beforeUntilUs(), was.conditions(), advice);
+    Heat heat = judged.heat() == null && state == State.SILENT ? arrived.heat() : judged.heat();
+    return over(judged, standing, judged.readyTime(), heat);
   }
 
   private Readiness copy(
       Readiness base, State state, long sinceUs, String advice, Heat heat, String whyNoTime) {
-    return new Readiness(
-        base.tracker(),
-        base.soak(),
-        state,
-        sinceUs,
-        base.asOfUs(),
-        null,
-        null,
-        temperatureC(base),
-        base.temperatureRateCPerMin(),
-        base.biasDps(),
-        base.shiftDps(),
-        base.conditions().stream().map(c -> notHot(c, heat)).toList(),
-        null,
-        whyNoTime,
-        base.unwrapped(),
-        advice,
-        heat);
+    List<Condition> conditions = base.conditions().stream().map(c -> notHot(c, heat)).toList();
+    Standing standing = new Standing(state, sinceUs, null, null, conditions, advice);
+    return over(base, standing, ReadyTime.unknown(whyNoTime), heat);
   }
 
   private Condition notHot(Condition c, Heat heat) {
@@ -225,23 +206,14 @@ final class ShownVerdict {
 
   /** Nothing but that it is there. */
   private Readiness bare(String reason) {
+    List<Estimate> shifts = Collections.nCopies(3, Estimate.unknown(reason));
     return new Readiness(
         arrived.tracker(),
         judged == null ? null : judged.soak(),
-        State.STARTING,
-        arrived.heardUs(),
-        arrived.heardUs(),
-        null,
-        null,
-        null,
-        null,
-        null,
-        Collections.nCopies(3, Estimate.unknown(reason)),
-        List.of(),
-        null,
-        "not known, because " + reason,
+        new Standing(State.STARTING, arrived.heardUs(), null, null, List.of(), null),
+        new Figures(arrived.heardUs(), null, null, null, shifts),
+        ReadyTime.unknown("not known, because " + reason),
         Unwrapped.unknown("not known, because " + reason),
-        null,
         null);
   }
 
@@ -251,8 +223,8 @@ final class ShownVerdict {
 
   private Double temperatureC(Readiness base) {
     boolean fresh =
-        arrived.temperatureC() != null
-            && arrived.heardUs() - arrived.temperatureUs() <= TEMPERATURE_HOLD_US;
+        arrived.temperature() != null
+            && arrived.heardUs() - arrived.temperature().atUs() <= TEMPERATURE_HOLD_US;
     return fresh ? arrived.temperatureC() : base.temperatureC();
   }
 }

@@ -3,6 +3,8 @@ package soakbench.live.arrival;
 import java.util.function.Supplier;
 import soakbench.live.arrival.Arrivals.Arrival;
 import soakbench.live.arrival.Arrivals.Door;
+import soakbench.live.arrival.Arrived.Temperature;
+import soakbench.live.arrival.Arrived.Unjudged;
 import soakbench.model.Limits;
 
 /**
@@ -125,11 +127,9 @@ final class TrackerArrivals {
         tracker,
         stampUs,
         heardUs,
-        temperatureUs == NEVER ? null : temperatureC,
-        temperatureUs == NEVER ? heardUs : temperatureUs,
+        temperatureUs == NEVER ? null : new Temperature(temperatureC, temperatureUs),
         heat.heat(),
         readings,
-        axisS - judgedAxisS,
-        unjudgedSinceUs == NEVER ? heardUs : unjudgedSinceUs);
+        new Unjudged(axisS - judgedAxisS, unjudgedSinceUs == NEVER ? heardUs : unjudgedSinceUs));
   }
 }

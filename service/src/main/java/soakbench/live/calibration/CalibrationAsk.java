@@ -3,7 +3,9 @@ package soakbench.live.calibration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
+import soakbench.live.SoakStore;
+import soakbench.live.deriving.DueSoak;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
@@ -42,56 +44,66 @@ public record CalibrationAsk(
     said = Map.copyOf(said);
   }
 
+  /** Reads what the calibrations of a soak are found in. */
+  static CalibrationAsk of(SoakStore.Look look, DueSoak due, SaidOfCalibrations said) {
+    Soak soak = due.soak();
+    Limits limits = due.terms().limits();
+    return of(look, soak, due.before(), said.of(soak), limits, due.rates());
+  }
+
   /**
-   * Which seconds are a soak's and around it, as {@code from <= second < to}, by time; to be joined
-   * by {@link #append}.
+   * Reads what the calibrations of a soak are found in.
    *
    * @param before the tracker's soak before, or null
+   * @param said what people said of it
    */
-  public static List<long[]> parts(Soak soak, Soak before) {
-    long from = second(soak.startUs());
-    long to = second(soak.endUs()) + 1;
-    List<long[]> parts = new ArrayList<>();
+  public static CalibrationAsk of(
+      SoakStore.Look look,
+      Soak soak,
+      Soak before,
+      Map<Long, Boolean> said,
+      Limits limits,
+      Rates rates) {
+    long from = soak.startSecond();
+    long to = soak.endSecond() + 1;
+    String tracker = soak.tracker();
+    List<Bin> bins = new ArrayList<>();
     if (before != null && before.ended() == End.COOLER_REBOOT) {
-      parts.add(new long[] {Math.max(second(before.startUs()), from - BEFORE_S), from});
+      append(bins, look.bins(tracker, Math.max(before.startSecond(), from - BEFORE_S), from));
     }
-    parts.add(new long[] {from, to});
+    append(bins, look.bins(tracker, from, to));
     if (soak.ended() == End.COOLER_REBOOT) {
-      parts.add(new long[] {to, to + AFTER_S});
+      append(bins, look.bins(tracker, to, to + AFTER_S));
     }
-    return parts;
+    return new CalibrationAsk(soak, bins, look.timeline(soak.id()), said, limits, rates);
   }
 
   /** Joins a part; the boots of a new soak are counted from nothing, here they go on. */
-  public static void append(List<Bin> joined, List<Bin> part) {
+  private static void append(List<Bin> joined, List<Bin> part) {
     int boots = joined.isEmpty() ? 0 : joined.get(joined.size() - 1).boot() + 1;
     part.forEach(bin -> joined.add(boots == 0 ? bin : bin.withBoot(bin.boot() + boots)));
   }
 
-  private static long second(long us) {
-    return Math.floorDiv(us, 1_000_000L);
-  }
-
   /** Whether this second is one of the soak itself, or of its end. */
   boolean holds(long second) {
-    return second >= second(soak.startUs()) && second <= second(soak.endUs()) + 1;
+    return second >= soak.startSecond() && second <= soak.endSecond() + 1;
   }
 
   /** The soak's own seconds and those after it, up to this one. */
   List<Bin> from(long toSecond) {
-    long start = second(soak.startUs());
+    long start = soak.startSecond();
     return bins.stream().filter(b -> b.second() >= start && b.second() <= toSecond).toList();
   }
 
   /** The still seconds that a handling's bias before lifting is the mean of. */
-  List<Bin> before(CalibrationSeen seen) {
+  List<Bin> before(HandlingSeen seen) {
     // The very last is left out: a hand is there before the second in which it is seen.
     int last = (int) bins.stream().filter(b -> b.second() < seen.atSecond()).count() - 1;
     return bins.subList(last - seen.stillS(), last);
   }
 
   /** From lifting to lying still. */
-  List<Bin> handled(CalibrationSeen seen) {
+  List<Bin> handled(HandlingSeen seen) {
     return bins.stream()
         .filter(b -> b.second() >= seen.atSecond() && b.second() < seen.restSecond())
         .toList();
@@ -99,7 +111,7 @@ public record CalibrationAsk(
 
   /** Whether more may come that changes what is found. */
   boolean goesOn() {
-    long end = second(soak.endUs());
+    long end = soak.endSecond();
     long heard = bins.isEmpty() ? end : bins.get(bins.size() - 1).second();
     return soak.open() || soak.ended() == End.COOLER_REBOOT && heard < end + AFTER_S - 1;
   }

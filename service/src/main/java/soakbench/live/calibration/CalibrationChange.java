@@ -8,7 +8,7 @@ import soakbench.readiness.CalibrationCheck.Verdict;
 final class CalibrationChange {
   private CalibrationChange() {}
 
-  /** What of a mark people see change; arrays in records have no equality of their own. */
+  /** What of a calibration people see change; arrays in records have no equality of their own. */
   private record Shown(
       long atUs, Calibration.Status status, Long restSecond, Verdict verdict, String reason) {
     static Shown of(Calibration c) {
@@ -25,7 +25,7 @@ final class CalibrationChange {
     return shown(before).equals(shown(now));
   }
 
-  private static List<Shown> shown(List<Calibration> marks) {
-    return marks.stream().map(Shown::of).toList();
+  private static List<Shown> shown(List<Calibration> calibrations) {
+    return calibrations.stream().map(Shown::of).toList();
   }
 }

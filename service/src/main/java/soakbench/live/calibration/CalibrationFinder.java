@@ -6,9 +6,9 @@ import java.util.List;
 import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.TreeMap;
-import soakbench.drift.calibration.CalibrationSeen;
-import soakbench.drift.calibration.CalibrationSeen.Kind;
 import soakbench.drift.calibration.HandlingDetector;
+import soakbench.drift.calibration.HandlingSeen;
+import soakbench.drift.calibration.HandlingSeen.Kind;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
 import soakbench.model.State;
@@ -20,7 +20,7 @@ import soakbench.readiness.CalibrationCheck;
 
 /**
  * Finds the calibrations of one soak, seen and told, and checks them. The same bins, timeline and
- * words of people give the same marks: live, replayed and after a restart. Not thread-safe.
+ * words of people give the same calibrations: live, replayed and after a restart. Not thread-safe.
  */
 public final class CalibrationFinder {
   /** Somebody says so while it is handled, or so long after, s. */
@@ -29,25 +29,28 @@ public final class CalibrationFinder {
   private final CalibrationAsk ask;
   private final HandlingDetector watch = new HandlingDetector();
   private final NavigableMap<Long, Boolean> said;
-  private final List<Open> marks = new ArrayList<>();
+  private final List<Open> calibrations = new ArrayList<>();
 
   /** The handling before; it may be of no interest otherwise. */
-  private CalibrationSeen newest;
+  private HandlingSeen newest;
 
-  /** A mark while its still minute may still come. */
+  /** A calibration while its still minute may still come. */
   private static final class Open {
-    private final Calibration mark;
+    private final Calibration calibration;
     private final boolean lying;
     private List<Bin> still;
     private boolean moved;
 
-    private Open(Calibration mark, boolean lying) {
-      this.mark = mark;
+    private Open(Calibration calibration, boolean lying) {
+      this.calibration = calibration;
       this.lying = lying;
     }
 
     private boolean waits() {
-      return mark.status() == Status.MARK && mark.handling() != null && still == null && !moved;
+      return calibration.status() == Status.MARK
+          && calibration.handling() != null
+          && still == null
+          && !moved;
     }
   }
 
@@ -56,19 +59,19 @@ public final class CalibrationFinder {
     this.said = new TreeMap<>(ask.said());
   }
 
-  /** All marks of the soak, by time. */
+  /** All calibrations of the soak, by time. */
   public static CalibrationsFound of(CalibrationAsk ask) {
     CalibrationFinder finder = new CalibrationFinder(ask);
     finder.watch();
     boolean goesOn = ask.goesOn();
     finder.saidOfNothingYet();
     List<Calibration> found =
-        finder.marks.stream()
+        finder.calibrations.stream()
             .map(open -> finder.checked(open, goesOn))
             .sorted(Comparator.comparingLong(Calibration::atUs))
             .toList();
     boolean pending =
-        goesOn && (finder.watch.handled() || finder.marks.stream().anyMatch(Open::waits));
+        goesOn && (finder.watch.handled() || finder.calibrations.stream().anyMatch(Open::waits));
     return new CalibrationsFound(found, pending);
   }
 
@@ -76,17 +79,18 @@ public final class CalibrationFinder {
     List<Bin> bins = ask.bins();
     for (int i = 0; i < bins.size(); i++) {
       Bin bin = bins.get(i);
-      Optional<CalibrationSeen> lying = saidWhileLying(bin.second());
-      Optional<CalibrationSeen> handling = watch.accept(bin);
+      Optional<HandlingSeen> lying = saidWhileLying(bin.second());
+      Optional<HandlingSeen> handling = watch.accept(bin);
       if (watch.handled()) {
-        marks.stream().filter(Open::waits).forEach(open -> open.moved = true);
+        calibrations.stream().filter(Open::waits).forEach(open -> open.moved = true);
       }
-      lying.ifPresent(seen -> marks.add(new Open(told(seen, seen.atSecond()), true)));
+      lying.ifPresent(seen -> calibrations.add(new Open(told(seen, seen.atSecond()), true)));
       handling.ifPresent(this::take);
       if (watch.stillS() >= CalibrationCheck.LOOK_S) {
         List<Bin> minute = bins.subList(i + 1 - CalibrationCheck.LOOK_S, i + 1);
-        marks.stream()
-            .filter(open -> open.waits() && open.mark.handling().restSecond() <= firstOf(minute))
+        calibrations.stream()
+            .filter(
+                open -> open.waits() && open.calibration.handling().restSecond() <= firstOf(minute))
             .forEach(open -> open.still = minute);
       }
     }
@@ -97,7 +101,7 @@ public final class CalibrationFinder {
   }
 
   /** Somebody said so of a tracker that was not lifted: some firmware calibrates as it lies. */
-  private Optional<CalibrationSeen> saidWhileLying(long second) {
+  private Optional<HandlingSeen> saidWhileLying(long second) {
     boolean now = said.containsKey(second) && !watch.handled() && !soonAfterHandling(second);
     return now ? watch.lying(second) : Optional.empty();
   }
@@ -107,11 +111,11 @@ public final class CalibrationFinder {
   }
 
   /** Whether what somebody says at this second is said of this handling. */
-  static boolean saidOf(CalibrationSeen handling, long second) {
+  static boolean saidOf(HandlingSeen handling, long second) {
     return within(handling, second, SAID_WITHIN_S);
   }
 
-  private void take(CalibrationSeen seen) {
+  private void take(HandlingSeen seen) {
     newest = seen;
     if (!ask.holds(seen.atSecond())) {
       return;
@@ -120,31 +124,37 @@ public final class CalibrationFinder {
         said.keySet().stream().filter(t -> within(seen, t, SAID_WITHIN_S)).findFirst();
     boolean undone = told.isPresent() && !said.get(told.get());
     if (seen.sure()) {
-      add(seen, mark(seen, undone ? Status.UNDONE : Status.MARK, Origin.SEEN, seen.atSecond()));
+      add(
+          seen,
+          calibration(seen, undone ? Status.UNDONE : Status.MARK, Origin.SEEN, seen.atSecond()));
     } else if (seen.kind() == Kind.QUESTION && (told.isEmpty() || undone)) {
-      add(seen, mark(seen, undone ? Status.UNDONE : Status.QUESTION, Origin.SEEN, seen.atSecond()));
+      add(
+          seen,
+          calibration(
+              seen, undone ? Status.UNDONE : Status.QUESTION, Origin.SEEN, seen.atSecond()));
     } else {
       told.ifPresent(at -> add(seen, told(seen, at)));
     }
   }
 
-  private Calibration told(CalibrationSeen seen, long atSecond) {
-    return mark(seen, said.get(atSecond) ? Status.MARK : Status.UNDONE, Origin.TOLD, atSecond);
+  private Calibration told(HandlingSeen seen, long atSecond) {
+    return calibration(
+        seen, said.get(atSecond) ? Status.MARK : Status.UNDONE, Origin.TOLD, atSecond);
   }
 
-  private static boolean within(CalibrationSeen seen, long second, long afterS) {
+  private static boolean within(HandlingSeen seen, long second, long afterS) {
     return second >= seen.atSecond() && second <= seen.restSecond() + afterS;
   }
 
   /** What was said of a handling is not said of a tracker that lay. */
-  private void add(CalibrationSeen seen, Calibration mark) {
+  private void add(HandlingSeen seen, Calibration calibration) {
     said.keySet().removeIf(t -> within(seen, t, SAID_WITHIN_S));
-    marks.removeIf(
-        open -> open.lying && within(seen, open.mark.handling().atSecond(), SAID_WITHIN_S));
-    marks.add(new Open(mark, false));
+    calibrations.removeIf(
+        open -> open.lying && within(seen, open.calibration.handling().atSecond(), SAID_WITHIN_S));
+    calibrations.add(new Open(calibration, false));
   }
 
-  private Calibration mark(CalibrationSeen seen, Status status, Origin origin, long atSecond) {
+  private Calibration calibration(HandlingSeen seen, Status status, Origin origin, long atSecond) {
     long liftedSecond = seen == null ? atSecond : seen.atSecond();
     Soak soak = ask.soak();
     return new Calibration(
@@ -164,9 +174,10 @@ public final class CalibrationFinder {
     said.forEach(
         (second, was) -> {
           boolean lying =
-              marks.stream().anyMatch(o -> o.lying && o.mark.atUs() == second * 1_000_000L);
+              calibrations.stream()
+                  .anyMatch(o -> o.lying && o.calibration.atUs() == second * 1_000_000L);
           if (ask.holds(second) && !lying) {
-            marks.add(new Open(told(null, second), false));
+            calibrations.add(new Open(told(null, second), false));
           }
         });
   }
@@ -184,7 +195,7 @@ public final class CalibrationFinder {
   }
 
   private Calibration checked(Open open, boolean goesOn) {
-    Calibration m = open.mark;
+    Calibration m = open.calibration;
     if (m.status() != Status.MARK) {
       return m;
     }
@@ -210,7 +221,7 @@ public final class CalibrationFinder {
       return "nothing more was heard before it had lain still for a minute";
     }
     return Calibration.NOT_YET
-        + (open.mark.handling() == null
+        + (open.calibration.handling() == null
             ? "it has not lain still for half a minute since"
             : "the check takes a still minute, let it lie");
   }

@@ -4,10 +4,11 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.function.Consumer;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.live.EventClock;
 import soakbench.live.StoreException;
-import soakbench.live.calibration.CalibrationShelf.Due;
+import soakbench.live.deriving.DerivedShelf;
+import soakbench.live.deriving.DueSoak;
 import soakbench.live.deriving.Keeper;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Calibration.Status;
@@ -16,29 +17,30 @@ import soakbench.readiness.Calibration.Status;
  * Keeps every soak's calibrations and their checks, and takes what people say of them. Safe for
  * many threads.
  */
-public final class CalibrationKeeper extends Keeper<Due> {
+public final class CalibrationKeeper extends Keeper<List<Calibration>> {
   /** To be raised when the same bins show other calibrations: all are found again then. */
   public static final int VERSION = 2;
 
   private static final int AT_A_TIME = 20;
 
-  private final CalibrationShelf shelf;
+  private final SaidOfCalibrations said;
   private final List<Consumer<List<Calibration>>> listeners = new CopyOnWriteArrayList<>();
 
   /** The same with nothing to date failures by. */
-  public CalibrationKeeper(CalibrationShelf shelf) {
-    this(shelf, () -> 0);
+  public CalibrationKeeper(DerivedShelf<List<Calibration>> shelf, SaidOfCalibrations said) {
+    this(shelf, said, () -> 0);
   }
 
   /**
    * @param clock dates what fails
    */
-  public CalibrationKeeper(CalibrationShelf shelf, EventClock clock) {
+  public CalibrationKeeper(
+      DerivedShelf<List<Calibration>> shelf, SaidOfCalibrations said, EventClock clock) {
     super("calibrations", shelf, VERSION, AT_A_TIME, clock);
-    this.shelf = shelf;
+    this.said = said;
   }
 
-  /** Hears of all marks of a soak in which one is new or changed. Must return at once. */
+  /** Hears of all calibrations of a soak in which one is new or changed. Must return at once. */
   public void subscribe(Consumer<List<Calibration>> listener) {
     listeners.add(listener);
   }
@@ -49,18 +51,22 @@ public final class CalibrationKeeper extends Keeper<Due> {
   }
 
   @Override
-  protected void derive(Due due) {
+  protected void derive(DueSoak due) {
     find(due);
   }
 
-  private List<Calibration> find(Due due) {
-    List<Calibration> before = shelf.kept(due.soak().id());
-    CalibrationsFound found = CalibrationFinder.of(shelf.ask(due));
-    shelf.keep(due, VERSION, found);
-    if (!CalibrationChange.same(before, found.marks())) {
-      listeners.forEach(l -> l.accept(found.marks()));
+  private List<Calibration> find(DueSoak due) {
+    List<Calibration> before = kept(due.soak().id());
+    CalibrationsFound found = CalibrationFinder.of(CalibrationAsk.of(shelf().look(), due, said));
+    shelf().keep(due, VERSION, found.calibrations(), found.pending());
+    if (!CalibrationChange.same(before, found.calibrations())) {
+      listeners.forEach(l -> l.accept(found.calibrations()));
     }
-    return found.marks();
+    return found.calibrations();
+  }
+
+  private List<Calibration> kept(String soak) {
+    return shelf().kept(soak).orElse(List.of());
   }
 
   /**
@@ -68,30 +74,30 @@ public final class CalibrationKeeper extends Keeper<Due> {
    * was undone it brings it back.
    *
    * @param soak the soak that holds the time
-   * @return the mark that it makes
+   * @return the calibration that it makes
    * @throws StoreException if the store does not answer
    */
   public synchronized Calibration tell(String soak, long atUs) {
-    Due due = shelf.soak(soak).orElseThrow();
+    DueSoak due = shelf().soak(soak).orElseThrow();
     String tracker = due.soak().tracker();
     long key = Math.floorDiv(atUs, 1_000_000L) * 1_000_000L;
     Optional<Calibration> known =
-        shelf.kept(soak).stream().filter(c -> answers(c, key)).reduce((a, b) -> b);
+        kept(soak).stream().filter(c -> answers(c, key)).reduce((a, b) -> b);
     long saidUs = known.map(Calibration::atUs).orElse(key);
     if (known.isPresent() && known.get().status() == Status.MARK) {
       return known.get();
     }
-    boolean sure = known.map(Calibration::handling).filter(CalibrationSeen::sure).isPresent();
+    boolean sure = known.map(Calibration::handling).filter(HandlingSeen::sure).isPresent();
     if (sure) {
-      shelf.unsay(tracker, saidUs);
+      said.unsay(tracker, saidUs);
     } else {
-      shelf.say(tracker, saidUs, true);
+      said.say(tracker, saidUs, true);
     }
     return derivedNow(due).stream().filter(c -> answers(c, saidUs)).findFirst().orElseThrow();
   }
 
   /** What was said is kept, so it counts as soon as the soak's calibrations can be derived. */
-  private List<Calibration> derivedNow(Due due) {
+  private List<Calibration> derivedNow(DueSoak due) {
     try {
       List<Calibration> found = find(due);
       deriving().succeeded(due.soak().id());
@@ -111,19 +117,18 @@ public final class CalibrationKeeper extends Keeper<Due> {
   }
 
   /**
-   * Somebody says that a mark or a question is none. The soak and what was measured stay.
+   * Somebody says that a calibration or a question is none. The soak and what was measured stay.
    *
    * @return whether there was one
    * @throws StoreException if the store does not answer
    */
   public synchronized boolean undo(String soak, long atUs) {
-    Due due = shelf.soak(soak).orElseThrow();
-    Optional<Calibration> known =
-        shelf.kept(soak).stream().filter(c -> c.atUs() == atUs).findFirst();
+    DueSoak due = shelf().soak(soak).orElseThrow();
+    Optional<Calibration> known = kept(soak).stream().filter(c -> c.atUs() == atUs).findFirst();
     if (known.isEmpty() || known.get().status() == Status.UNDONE) {
       return false;
     }
-    shelf.say(due.soak().tracker(), atUs, false);
+    said.say(due.soak().tracker(), atUs, false);
     derivedNow(due);
     return true;
   }

@@ -2,7 +2,7 @@ package soakbench.live.calibration;
 
 import java.util.ArrayList;
 import java.util.List;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.drift.calibration.ResidualRate;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.curve.CurveAsk;
@@ -15,20 +15,23 @@ import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.CalibrationCheck;
 
-/** Checks one mark by its poses, the still minute after it and what the soak shows of the unit. */
+/**
+ * Checks one calibration by its poses, the still minute after it and what the soak shows of the
+ * unit.
+ */
 final class CalibrationLook {
   private CalibrationLook() {}
 
-  static Calibration.Check of(CalibrationAsk ask, Calibration mark, List<Bin> still) {
+  static Calibration.Check of(CalibrationAsk ask, Calibration calibration, List<Bin> still) {
     return new Calibration.Check(
         still.get(0).firstUs(),
         still.get(still.size() - 1).lastUs(),
         ask.rates(),
         ask.limits().useTemperatureC(),
-        check(ask, mark.handling(), still));
+        check(ask, calibration.handling(), still));
   }
 
-  private static CalibrationCheck check(CalibrationAsk ask, CalibrationSeen seen, List<Bin> still) {
+  private static CalibrationCheck check(CalibrationAsk ask, HandlingSeen seen, List<Bin> still) {
     if (ask.rates() == Rates.UNKNOWN) {
       return CalibrationCheck.unknown(
           "nobody has said whether its rates are raw or corrected: set it in the roster");
@@ -60,7 +63,7 @@ final class CalibrationLook {
   }
 
   private static List<Estimate> tempcoDpsPerC(SoakDrift drift) {
-    BiasCurve curve = drift.curve().told();
+    BiasCurve curve = drift.curve().curve();
     List<Estimate> out = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
       out.add(

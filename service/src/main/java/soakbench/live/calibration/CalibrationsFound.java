@@ -6,12 +6,12 @@ import soakbench.readiness.Calibration;
 /**
  * The calibrations of one soak.
  *
- * @param marks by time
+ * @param calibrations by time
  * @param pending whether something is under way that the next seconds decide
  */
-public record CalibrationsFound(List<Calibration> marks, boolean pending) {
+public record CalibrationsFound(List<Calibration> calibrations, boolean pending) {
 
   public CalibrationsFound {
-    marks = List.copyOf(marks);
+    calibrations = List.copyOf(calibrations);
   }
 }

@@ -7,10 +7,10 @@ import soakbench.live.EventClock;
  * the writing of samples: of what changed it is noted that it may be out of date, and whether it is
  * so is found by comparing, all of it at the start, so nothing is missed by a crash.
  *
- * @param <D> a soak with what it takes
+ * @param <T> what is derived of a soak
  */
-public abstract class Keeper<D> {
-  private final DueShelf<D> shelf;
+public abstract class Keeper<T> {
+  private final DerivedShelf<T> shelf;
   private final int version;
   private final int atATime;
   private final Deriving deriving;
@@ -21,7 +21,7 @@ public abstract class Keeper<D> {
    * @param atATime so many soaks in one round
    * @param clock dates what fails
    */
-  public Keeper(String what, DueShelf<D> shelf, int version, int atATime, EventClock clock) {
+  public Keeper(String what, DerivedShelf<T> shelf, int version, int atATime, EventClock clock) {
     this.shelf = shelf;
     this.version = version;
     this.atATime = atATime;
@@ -40,8 +40,13 @@ public abstract class Keeper<D> {
         soak -> shelf.soak(soak).ifPresent(this::derive));
   }
 
+  /** Where it is kept, and what it is derived from. */
+  protected final DerivedShelf<T> shelf() {
+    return shelf;
+  }
+
   /** Derives and keeps it. */
-  protected abstract void derive(D due);
+  protected abstract void derive(DueSoak due);
 
   /** How it goes. */
   public final Deriving deriving() {

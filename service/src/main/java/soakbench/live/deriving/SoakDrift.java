@@ -46,7 +46,7 @@ public record SoakDrift(WarmUpCurve warmUp, BiasAnalysis curve, Noise noise, dou
             .reduce((a, b) -> b)
             .map(b -> b.temperatureC().mean())
             .orElse(Double.NaN);
-    Noise noise = hidden != null ? Noise.unknown(hidden) : NoiseAnalysis.of(still, curve.told());
+    Noise noise = hidden != null ? Noise.unknown(hidden) : NoiseAnalysis.of(still, curve.curve());
     return new SoakDrift(warmUp, curve, noise, newestC);
   }
 

@@ -31,7 +31,7 @@ public record SoakFigures(WarmUpCurve warmUp, BiasCurve biasCurve, Noise noise, 
     SoakDrift drift = SoakDrift.of(bins, CurveAsk.at(limits.useTemperatureC()), told);
     return new SoakFigures(
         drift.warmUp(),
-        drift.curve().told(),
+        drift.curve().curve(),
         drift.noise(),
         drift.heading(HeadingAsk.between(drift.newestC(), limits.useTemperatureC())));
   }

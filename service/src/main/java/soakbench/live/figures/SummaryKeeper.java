@@ -5,9 +5,10 @@ import soakbench.live.EventClock;
 import soakbench.live.RatesAt;
 import soakbench.live.RatesTold;
 import soakbench.live.SoakSummary;
+import soakbench.live.deriving.DerivedShelf;
+import soakbench.live.deriving.DueSoak;
 import soakbench.live.deriving.Keeper;
-import soakbench.live.figures.SummaryShelf.Due;
-import soakbench.live.watch.Derived;
+import soakbench.live.watch.Findings;
 import soakbench.live.watch.SoakRun;
 import soakbench.model.Bin;
 import soakbench.readiness.CoolingSource;
@@ -16,40 +17,39 @@ import soakbench.readiness.CoolingSource;
  * Derives anew, from the bins, what is kept of ended soaks for those after them, where it is not
  * readable or of another version. Who writes samples writes it as well, so nothing else is due.
  */
-public final class SummaryKeeper extends Keeper<Due> {
+public final class SummaryKeeper extends Keeper<SoakSummary.Shown> {
   /** To be raised when the same bins give another summary: all are derived again then. */
-  public static final int VERSION = 1;
+  public static final int VERSION = 2;
 
   /** One soak takes as long as judging it from its begin. */
   private static final int AT_A_TIME = 2;
 
-  private final SummaryShelf shelf;
   private final Consumer<SoakSummary> learns;
 
   /**
    * @param learns hears of each that is derived anew
    * @param clock dates what fails
    */
-  public SummaryKeeper(SummaryShelf shelf, Consumer<SoakSummary> learns, EventClock clock) {
+  public SummaryKeeper(
+      DerivedShelf<SoakSummary.Shown> shelf, Consumer<SoakSummary> learns, EventClock clock) {
     super("what is kept for later soaks", shelf, VERSION, AT_A_TIME, clock);
-    this.shelf = shelf;
     this.learns = learns;
   }
 
   @Override
-  protected void derive(Due due) {
+  protected void derive(DueSoak due) {
     String tracker = due.soak().tracker();
     RatesAt rates =
         (t, second) -> due.terms().ratesAt(second).orElseGet(() -> RatesTold.NOTHING.of(t));
     SoakRun run =
         new SoakRun(tracker, due.soak().startUs(), due.terms(), CoolingSource.NONE, rates);
-    Derived out = new Derived();
-    for (Bin bin : shelf.bins(due.soak())) {
+    Findings out = new Findings();
+    for (Bin bin : shelf().look().bins(due.soak())) {
       run.accept(bin, out);
     }
     run.flush(out);
     SoakSummary summary = run.summary(due.soak().endUs(), true);
-    if (shelf.keep(due.soak(), VERSION, summary)) {
+    if (shelf().keep(due, VERSION, summary.shown(), false)) {
       learns.accept(summary);
     }
   }

@@ -149,7 +149,7 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
         .filter(s -> tables.summaries.containsKey(s.id()))
         .filter(s -> taken.merge(s.tracker(), 1, Integer::sum) <= most)
         .sorted(Comparator.comparing(Soak::id))
-        .map(s -> tables.summaries.get(s.id()).of(s))
+        .map(s -> SoakSummary.of(s, tables.summaries.get(s.id()).shown()))
         .toList();
   }
 

@@ -10,7 +10,6 @@ import soakbench.live.SoakStore;
 import soakbench.model.Bin;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
-import soakbench.model.StateChange;
 
 /**
  * Cuts a tracker's soak where its clock was set back. What the clock of before had stamped from the
@@ -40,7 +39,7 @@ final class ClockCut {
    * @param rest what comes by the new time after what showed it
    */
   TrackerWatch of(TrackerWatch before, List<Sample> rest) {
-    Derived out = context.nothingYet();
+    Findings out = context.nothingYet();
     before.closeBefore(Long.MAX_VALUE, out);
     List<Sample> stream = new ArrayList<>(before.clockStep().stream());
     long fromUs = stream.get(0).timeUs();
@@ -59,7 +58,7 @@ final class ClockCut {
     watch.passes(later(tracker, stream.get(0).timeUs()));
     // Where the clock before had said the same time, they come to be stored only now.
     unit.writeSamples(stream);
-    Derived out = context.nothingYet();
+    Findings out = context.nothingYet();
     stream.forEach(sample -> watch.accept(sample, out));
     out.write(unit);
     return watch;
@@ -92,16 +91,14 @@ final class ClockCut {
     KnownTerms terms = new KnownTerms(context.terms());
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
-    Derived out = context.nothingYet();
+    Findings out = context.nothingYet();
     for (Bin bin : unit.bins(soak.tracker(), soak.startSecond(), beforeSecond)) {
       watch.replay(bin, 0, out);
     }
     watch.samples(unit.countSamples(soak.tracker(), soak.startUs(), beforeSecond * US_PER_S));
     watch.endClockSet(out);
-    List<StateChange> said = unit.timeline(soak.id());
-    out.soaks.values().forEach(unit::writeSoak);
-    out.summaries.values().forEach(unit::writeSummary);
-    Revision revision = new Revision(said, out.timelines.values());
-    out.timelines.forEach((id, now) -> unit.replaceTimeline(id, revision.marked(now)));
+    // What it was judged by stays as it was told.
+    out.terms.clear();
+    out.replace(unit, unit.timeline(soak.id()));
   }
 }

@@ -152,8 +152,9 @@ final class EarlierSoaks implements CoolingSource {
   private Optional<RecordedCooling> newest(Stream<String> trackers) {
     return trackers
         .flatMap(t -> of(t).stream())
-        .filter(s -> !s.coolings().isEmpty())
+        .filter(s -> !s.shown().coolings().isEmpty())
         .min(NEWEST_FIRST)
-        .map(s -> s.coolings().get(s.coolings().size() - 1));
+        .map(s -> s.shown().coolings())
+        .map(its -> its.get(its.size() - 1));
   }
 }

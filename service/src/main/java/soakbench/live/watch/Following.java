@@ -54,7 +54,7 @@ final class Following {
       }
     }
     for (Followed each : byTracker.values()) {
-      Derived passed = new Derived();
+      Findings passed = new Findings();
       each.watch().tick(nowUs, true, passed);
       if (!passed.nothing()) {
         touched.add(each.watch());
@@ -106,7 +106,7 @@ final class Following {
   private static Followed more(SoakStore.Unit unit, Followed known, Soak soak) {
     TrackerWatch watch = known.watch();
     for (Bin bin : unit.bins(soak.tracker(), watch.closedSecond() + 1, NEVER)) {
-      watch.replay(bin, 0, new Derived());
+      watch.replay(bin, 0, new Findings());
     }
     return new Followed(watch, soak, known.readUs());
   }

@@ -3,9 +3,9 @@ package soakbench.live.watch;
 import java.util.NavigableMap;
 import java.util.TreeMap;
 import soakbench.live.RatesAt;
+import soakbench.model.DeclaredRates;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
-import soakbench.model.ToldRates;
 import soakbench.model.Tracker.Rates;
 
 /**
@@ -36,7 +36,7 @@ final class KnownTerms implements TermsBook {
     byStartUs.put(soak.startUs(), new Known(soak.endUs(), terms));
     long start = Math.floorDiv(soak.startUs(), 1_000_000L);
     rates.put(start, terms.ratesAt(start).orElse(null));
-    for (ToldRates told : terms.rates()) {
+    for (DeclaredRates told : terms.rates()) {
       if (told.fromSecond() > start) {
         rates.put(told.fromSecond(), told.rates());
       }

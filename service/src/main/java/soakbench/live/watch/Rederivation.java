@@ -34,7 +34,7 @@ final class Rederivation {
   private final List<Soak> stored;
   private final KnownTerms terms;
   private final TrackerWatch watch;
-  private final Derived out;
+  private final Findings out;
   private final Map<String, SoakTerms> judgedBy = new HashMap<>();
   private final Map<String, Long> counted = new HashMap<>();
   private int told;

@@ -1,7 +1,6 @@
 package soakbench.live.watch;
 
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import soakbench.live.SoakStore;
@@ -25,7 +24,7 @@ import soakbench.model.StateChange;
  */
 record Rederived(
     TrackerWatch watch,
-    Derived out,
+    Findings out,
     List<Soak> again,
     List<Soak> lost,
     SoakTerms terms,
@@ -106,14 +105,7 @@ record Rederived(
       }
     }
     lost.stream().filter(Soak::samplesKept).map(s -> stored(unit, s)).forEach(s -> lose(unit, s));
-    unit.writeBins(out.bins);
-    out.soaks.values().forEach(unit::writeSoak);
-    out.terms.forEach(unit::writeTerms);
-    out.summaries.values().forEach(unit::writeSummary);
-    Revision revision = new Revision(said, out.timelines.values());
-    for (Map.Entry<String, List<StateChange>> now : out.timelines.entrySet()) {
-      unit.replaceTimeline(now.getKey(), revision.marked(now.getValue()));
-    }
+    out.replace(unit, said);
   }
 
   private static void lose(SoakStore.Unit unit, Soak soak) {

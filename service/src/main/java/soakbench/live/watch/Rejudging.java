@@ -17,7 +17,7 @@ import soakbench.readiness.CoolingSource;
 public final class Rejudging {
   private final Soak soak;
   private final SoakRun run;
-  private final Derived out = new Derived();
+  private final Findings out = new Findings();
 
   /**
    * @param terms with what was told of its rates while it went on

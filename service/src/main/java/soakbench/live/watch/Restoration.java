@@ -28,7 +28,7 @@ final class Restoration {
   /** The watch of the tracker whose last soak this is. */
   TrackerWatch of(Soak soak) {
     TrackerWatch watch = closed(soak);
-    Derived open = context.nothingYet();
+    Findings open = context.nothingYet();
     keepWhatIsTold(soak, watch);
     takeOpenSecond(watch, open);
     open.write(unit);
@@ -44,7 +44,7 @@ final class Restoration {
       watch.endedAt(soak.endUs(), soak.ended(), false);
     }
     watch.passes(laterThan(soak));
-    Derived known = replayed(watch, soak);
+    Findings known = replayed(watch, soak);
     resumeSilence(soak, watch, known);
     if (!soak.open()) {
       watch.end(soak.ended(), known);
@@ -64,8 +64,8 @@ final class Restoration {
     KnownTerms known = new KnownTerms(context.terms()).add(soak, terms);
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(known));
     watch.passes(laterThan(soak));
-    Derived out = context.nothingYet();
-    Derived was = replayed(watch, soak);
+    Findings out = context.nothingYet();
+    Findings was = replayed(watch, soak);
     out.timelines.putAll(was.timelines);
     out.terms.putAll(was.terms);
     takeOpenSecond(watch, out);
@@ -77,19 +77,14 @@ final class Restoration {
     }
     watch.heardAt(heardAtUs);
     watch.tick(nowUs, true, out);
-    unit.writeBins(out.bins);
-    out.soaks.values().forEach(unit::writeSoak);
     unit.writeTerms(soak.id(), terms);
-    out.terms.forEach(unit::writeTerms);
-    out.summaries.values().forEach(unit::writeSummary);
-    Revision revision = new Revision(said, out.timelines.values());
-    out.timelines.forEach((id, now) -> unit.replaceTimeline(id, revision.marked(now)));
+    out.replace(unit, said);
     return watch;
   }
 
   /** What the soak's bins lead to. */
-  private Derived replayed(TrackerWatch watch, Soak soak) {
-    Derived known = new Derived();
+  private Findings replayed(TrackerWatch watch, Soak soak) {
+    Findings known = new Findings();
     for (Bin bin : bins(soak)) {
       watch.replay(bin, 0, known);
     }
@@ -116,7 +111,7 @@ final class Restoration {
         .toList();
   }
 
-  private void takeOpenSecond(TrackerWatch watch, Derived out) {
+  private void takeOpenSecond(TrackerWatch watch, Findings out) {
     long closedUs = watch.closedSecond() * 1_000_000L;
     String tracker = watch.tracker();
     watch.rememberBoot(unit.samples(tracker, closedUs, closedUs + 1_000_000L));
@@ -129,7 +124,7 @@ final class Restoration {
    * A silence that a live clock had noticed before the restart is in the timeline and not in the
    * bins.
    */
-  private void resumeSilence(Soak soak, TrackerWatch watch, Derived known) {
+  private void resumeSilence(Soak soak, TrackerWatch watch, Findings known) {
     List<StateChange> timeline = unit.timeline(soak.id());
     int said = known.timelines.getOrDefault(soak.id(), List.of()).size();
     if (timeline.size() > said && isSilent(timeline)) {

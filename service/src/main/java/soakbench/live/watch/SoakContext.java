@@ -22,8 +22,8 @@ record SoakContext(TermsBook terms, EarlierSoaks earlier, RatesAt rates) {
   }
 
   /** Nothing derived yet; soaks that end are made known as they do. */
-  Derived nothingYet() {
-    return new Derived(earlier);
+  Findings nothingYet() {
+    return new Findings(earlier);
   }
 
   /**

@@ -50,7 +50,7 @@ public final class SoakRun {
     this.id = id(tracker, startUs);
     this.tracker = tracker;
     this.startUs = startUs;
-    this.terms = terms.untold();
+    this.terms = terms.withoutDeclared();
     this.judge = new Judge(tracker, id, terms, coolings);
     this.rates = rates;
     this.silenceUs = Math.round(terms.limits().heardWithinS() * 1e6);
@@ -83,7 +83,7 @@ public final class SoakRun {
   }
 
   /** Takes a closed bin and judges the one before it. */
-  public void accept(Bin bin, Derived out) {
+  public void accept(Bin bin, Findings out) {
     hear(bin.second(), out);
     silent = false;
     if (pending != null) {
@@ -113,7 +113,7 @@ public final class SoakRun {
   }
 
   /** Nothing was heard for as long as the limits allow. */
-  void silence(Derived out) {
+  void silence(Findings out) {
     if (silent) {
       return;
     }
@@ -123,29 +123,29 @@ public final class SoakRun {
   }
 
   /** Judges the last bin although no other follows. */
-  public void flush(Derived out) {
+  public void flush(Findings out) {
     if (pending != null) {
       judge(null, out);
     }
   }
 
   /** What is told by now holds from the second after the newest closed one on. */
-  private void hear(long second, Derived out) {
+  private void hear(long second, Findings out) {
     long fromSecond = last == null ? second : last.second() + 1;
-    SoakTerms heard = terms.told(fromSecond, rates.of(tracker, second));
+    SoakTerms heard = terms.declared(fromSecond, rates.of(tracker, second));
     if (heard != terms) {
       terms = heard;
       out.terms(id, heard);
     }
   }
 
-  private void judge(Bin next, Derived out) {
-    judge.told(terms.ratesAt(pending.second()).orElseThrow());
+  private void judge(Bin next, Findings out) {
+    judge.declared(terms.ratesAt(pending.second()).orElseThrow());
     note(judge.accept(pending, next), out);
     pending = null;
   }
 
-  private void note(Readiness r, Derived out) {
+  private void note(Readiness r, Findings out) {
     if (judge.coolings().size() > coolingsTold) {
       coolingsTold = judge.coolings().size();
       out.summary(summary(r.asOfUs(), false, WarmUpCurve.unknown("it goes on", List.of())));
@@ -173,8 +173,9 @@ public final class SoakRun {
   }
 
   private SoakSummary summary(long endUs, boolean ended, WarmUpCurve warmUp) {
-    return new SoakSummary(
-        id, tracker, endUs, ended, warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
+    SoakSummary.Shown shown =
+        new SoakSummary.Shown(warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
+    return new SoakSummary(id, tracker, endUs, ended, shown);
   }
 
   Soak soak(long endUs, long samples, End ended) {

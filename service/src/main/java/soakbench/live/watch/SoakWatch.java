@@ -7,6 +7,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Executor;
+import java.util.function.Consumer;
+import java.util.function.Function;
 import java.util.function.UnaryOperator;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -109,15 +111,14 @@ public final class SoakWatch implements Sink {
    */
   public synchronized void restore(Restoring heard) {
     following = null;
-    memoryAhead = true;
-    try (SoakStore.Unit unit = store.begin()) {
-      limits = LimitsAtStart.in(unit, given, clock.nowUs()).limits();
-      unit.adoptTerms(SoakTerms.of(limits));
-      earlier.read(unit);
-      watches.restore(unit, heard);
-      unit.commit();
-    }
-    memoryAhead = false;
+    inUnit(
+        unit -> {
+          limits = LimitsAtStart.in(unit, given, clock.nowUs()).limits();
+          unit.adoptTerms(SoakTerms.of(limits));
+          earlier.read(unit);
+          watches.restore(unit, heard);
+          return null;
+        });
     given = null;
     verdicts.keepOnly(watches.trackers());
     verdicts.publish(watches.all());
@@ -153,17 +154,16 @@ public final class SoakWatch implements Sink {
     List<Sample> inOrder = new ArrayList<>(samples);
     inOrder.sort(Comparator.comparingLong(Sample::timeUs));
     Set<String> touched = new LinkedHashSet<>();
-    memoryAhead = true;
-    SoakStore.Written written;
-    try (SoakStore.Unit unit = store.begin()) {
-      written = unit.writeSamples(inOrder);
-      Derived out = context.nothingYet();
-      written.fresh().forEach(s -> touched.add(s.tracker()));
-      touched.addAll(watches.take(unit, inOrder, written.fresh(), out));
-      out.write(unit);
-      unit.commit();
-    }
-    memoryAhead = false;
+    SoakStore.Written written =
+        inUnit(
+            unit -> {
+              SoakStore.Written now = unit.writeSamples(inOrder);
+              Findings out = context.nothingYet();
+              now.fresh().forEach(s -> touched.add(s.tracker()));
+              touched.addAll(watches.take(unit, inOrder, now.fresh(), out));
+              out.write(unit);
+              return now;
+            });
     publish(touched);
     return new Outcome(written.fresh().size(), written.duplicate(), written.conflicting());
   }
@@ -181,18 +181,15 @@ public final class SoakWatch implements Sink {
   private synchronized void pass() {
     restoreIfAhead();
     long nowUs = clock.runningUs();
-    memoryAhead = true;
-    Set<String> touched;
-    try (SoakStore.Unit unit = store.begin()) {
-      if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
-        earlier.readBenches(unit);
-        rosterReadUs = nowUs;
-      }
-      touched = watches.tick(unit, nowUs);
-      unit.commit();
-    }
-    memoryAhead = false;
-    publish(touched);
+    publish(
+        inUnit(
+            unit -> {
+              if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
+                earlier.readBenches(unit);
+                rosterReadUs = nowUs;
+              }
+              return watches.tick(unit, nowUs);
+            }));
   }
 
   /**
@@ -232,28 +229,20 @@ public final class SoakWatch implements Sink {
   }
 
   private synchronized void keep(LateJob job, List<Bin> bins) {
-    if (memoryAhead || !watches.stands(job)) {
-      return;
+    if (!memoryAhead && watches.stands(job)) {
+      inUnit(
+          unit -> {
+            watches.keep(unit, job, bins);
+            return null;
+          });
     }
-    memoryAhead = true;
-    try (SoakStore.Unit unit = store.begin()) {
-      watches.keep(unit, job, bins);
-      unit.commit();
-    }
-    memoryAhead = false;
   }
 
   private synchronized void place(LateJob job, Rederived derived) {
-    if (memoryAhead) {
-      return;
+    if (!memoryAhead) {
+      inUnit(unit -> watches.place(unit, job, derived));
+      publish(List.of(job.tracker()));
     }
-    memoryAhead = true;
-    try (SoakStore.Unit unit = store.begin()) {
-      watches.place(unit, job, derived);
-      unit.commit();
-    }
-    memoryAhead = false;
-    publish(List.of(job.tracker()));
   }
 
   private synchronized void done(LateJob job) {
@@ -266,14 +255,7 @@ public final class SoakWatch implements Sink {
    */
   public synchronized void settle() {
     restoreIfAhead();
-    memoryAhead = true;
-    Set<String> stale;
-    try (SoakStore.Unit unit = store.begin()) {
-      stale = watches.rederive(unit);
-      unit.commit();
-    }
-    memoryAhead = false;
-    publish(stale);
+    publish(inUnit(watches::rederive));
   }
 
   /** What is kept of a soak was derived anew. */
@@ -294,14 +276,7 @@ public final class SoakWatch implements Sink {
    */
   public synchronized void finish() {
     settle();
-    memoryAhead = true;
-    try (SoakStore.Unit unit = store.begin()) {
-      Derived out = context.nothingYet();
-      watches.finish(out);
-      out.write(unit);
-      unit.commit();
-    }
-    memoryAhead = false;
+    writeDerived(watches::finish);
     verdicts.publish(watches.all());
   }
 
@@ -315,17 +290,33 @@ public final class SoakWatch implements Sink {
     return watches.withOpen(soak).map(watch -> takeOff(watch).soaks.get(soak));
   }
 
-  private Derived takeOff(TrackerWatch watch) {
+  private Findings takeOff(TrackerWatch watch) {
+    Findings out = writeDerived(watch::takeOff);
+    publish(List.of(watch.tracker()));
+    return out;
+  }
+
+  /** Does work in a unit of its own, and writes what follows from it. */
+  private Findings writeDerived(Consumer<Findings> work) {
+    return inUnit(
+        unit -> {
+          Findings out = context.nothingYet();
+          work.accept(out);
+          out.write(unit);
+          return out;
+        });
+  }
+
+  /** Does work in a unit of its own; where that fails, what is in memory is no longer sure. */
+  private <T> T inUnit(Function<SoakStore.Unit, T> work) {
     memoryAhead = true;
-    Derived out = context.nothingYet();
-    watch.takeOff(out);
+    T done;
     try (SoakStore.Unit unit = store.begin()) {
-      out.write(unit);
+      done = work.apply(unit);
       unit.commit();
     }
     memoryAhead = false;
-    publish(List.of(watch.tracker()));
-    return out;
+    return done;
   }
 
   /**

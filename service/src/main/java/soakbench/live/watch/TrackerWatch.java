@@ -127,14 +127,14 @@ final class TrackerWatch {
   }
 
   /** Takes a sample that is not late. */
-  void accept(Sample sample, Derived out) {
+  void accept(Sample sample, Findings out) {
     open.computeIfAbsent(sample.second(), s -> new OpenBin(tracker, s)).add(sample);
     newestUs = Math.max(newestUs, sample.timeUs());
     closeBefore(Math.floorDiv(newestUs, 1_000_000L) - CLOSE_AFTER_S + 1, out);
   }
 
   /** Closes all seconds before this one. */
-  void closeBefore(long second, Derived out) {
+  void closeBefore(long second, Findings out) {
     while (!open.isEmpty() && open.firstKey() < second) {
       Map.Entry<Long, OpenBin> first = open.pollFirstEntry();
       OpenBin bin = first.getValue();
@@ -160,7 +160,7 @@ final class TrackerWatch {
     Bin closed = bin.close(boot);
     apartSecond = closed.second();
     if (run != null) {
-      run.accept(closed, new Derived());
+      run.accept(closed, new Findings());
     }
   }
 
@@ -169,7 +169,7 @@ final class TrackerWatch {
    *
    * @return it with its reboots counted
    */
-  Bin place(Bin bin, long count, boolean rebooted, Derived out) {
+  Bin place(Bin bin, long count, boolean rebooted, Findings out) {
     boolean begins = begins(bin, rebooted);
     Bin placed = bin.withBoot(begins ? 0 : boot + (rebooted ? 1 : 0));
     endBefore(bin, rebooted, out);
@@ -183,7 +183,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak where the next second belongs to another. */
-  void endBefore(Bin next, boolean rebooted, Derived out) {
+  void endBefore(Bin next, boolean rebooted, Findings out) {
     End end = run == null ? null : cutter.before(next, rebooted);
     if (end != null) {
       end(end, next.firstUs(), out);
@@ -191,7 +191,7 @@ final class TrackerWatch {
   }
 
   /** Takes a bin that is made already: from closing a second, or from the store. */
-  private void take(Bin bin, long count, Derived out) {
+  private void take(Bin bin, long count, Findings out) {
     if (run == null) {
       run = context.begin(tracker, bin.firstUs());
       turns++;
@@ -206,7 +206,7 @@ final class TrackerWatch {
   }
 
   /** Takes a stored bin, cutting soaks as its samples did. */
-  void replay(Bin bin, long count, Derived out) {
+  void replay(Bin bin, long count, Findings out) {
     endBefore(bin, run != null && bin.boot() != boot, out);
     take(bin, count, out);
   }
@@ -217,7 +217,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak where what begins at this time is not to be joined to it. */
-  void endBefore(long nextUs, Derived out) {
+  void endBefore(long nextUs, Findings out) {
     if (run != null) {
       End given = cutter.givenBefore(nextUs);
       end(given == null ? End.SILENCE : given, nextUs, out);
@@ -225,7 +225,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak because of a bin that begins another. */
-  private void end(End why, long nextUs, Derived out) {
+  private void end(End why, long nextUs, Findings out) {
     boolean given = cutter.givenBefore(nextUs) != null;
     boolean silent = given ? cutter.silentWhenEnded() : run.silentBy(nextUs);
     if (silent) {
@@ -235,7 +235,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak. */
-  void end(End why, Derived out) {
+  void end(End why, Findings out) {
     if (run != null) {
       run.flush(out);
       out.soak(run.soak(cutter.lastUs(), samples, why));
@@ -249,7 +249,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak by hand, everything heard so far included. */
-  void takeOff(Derived out) {
+  void takeOff(Findings out) {
     closeBefore(Long.MAX_VALUE, out);
     if (run != null) {
       cutter.endedAt(cutter.lastUs(), End.TAKEN_OFF, run.silent());
@@ -258,7 +258,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak because the tracker's clock was set back. */
-  void endClockSet(Derived out) {
+  void endClockSet(Findings out) {
     if (run != null) {
       cutter.endedAt(cutter.lastUs(), End.CLOCK_SET, run.silent());
       end(End.CLOCK_SET, out);
@@ -284,7 +284,7 @@ final class TrackerWatch {
    * Ends the open soak again as a live clock or a person had ended it, where the samples still
    * reach no further.
    */
-  void endAgain(Soak old, Derived out) {
+  void endAgain(Soak old, Findings out) {
     boolean byHand = old.givenEnd();
     long reached = Math.floorDiv(old.endUs(), 1_000_000L);
     boolean same = byHand ? newestUs < (reached + 1) * 1_000_000L : newestUs <= old.endUs();
@@ -295,14 +295,14 @@ final class TrackerWatch {
   }
 
   /** Takes up a silence that a live clock had noticed. */
-  void silentAgain(long fromUs, Derived out) {
+  void silentAgain(long fromUs, Findings out) {
     if (run != null && open.isEmpty() && run.silentFromUs() == fromUs) {
       run.silence(out);
     }
   }
 
   /** Nothing has been heard for as long as the limits allow. */
-  void fallSilent(Derived out) {
+  void fallSilent(Findings out) {
     if (run != null && open.isEmpty()) {
       run.silence(out);
     }
@@ -315,7 +315,7 @@ final class TrackerWatch {
    * @param measuredNow false where what came of it was not measured just now but recorded before:
    *     that it is quiet says nothing of the tracker
    */
-  void tick(long nowUs, boolean measuredNow, Derived out) {
+  void tick(long nowUs, boolean measuredNow, Findings out) {
     long quietUs = nowUs - heardAtUs;
     long wouldBeUs = newestUs + Math.max(0, quietUs);
     closeBefore(Math.floorDiv(wouldBeUs, 1_000_000L) - CLOSE_AFTER_S, out);

@@ -111,7 +111,7 @@ final class TrackerWatches {
    * @return trackers whose clock was found to be set back
    */
   Set<String> take(
-      SoakStore.Unit unit, List<Sample> samples, Collection<Sample> fresh, Derived out) {
+      SoakStore.Unit unit, List<Sample> samples, Collection<Sample> fresh, Findings out) {
     Set<Sample> stored = Collections.newSetFromMap(new IdentityHashMap<>());
     stored.addAll(fresh);
     Set<String> set = new HashSet<>();
@@ -132,7 +132,7 @@ final class TrackerWatches {
   }
 
   /** Takes one; false where it came late. */
-  private boolean take(SoakStore.Unit unit, Sample sample, Derived out) {
+  private boolean take(SoakStore.Unit unit, Sample sample, Findings out) {
     TrackerWatch watch =
         byTracker.computeIfAbsent(sample.tracker(), t -> new TrackerWatch(t, context));
     boolean isLate = watch.late(sample);
@@ -158,7 +158,7 @@ final class TrackerWatches {
 
   /** Whether with this sample, which came late, it shows that the tracker's clock was set back. */
   private boolean clockSet(
-      SoakStore.Unit unit, Sample sample, List<Sample> batch, Set<Sample> stored, Derived out) {
+      SoakStore.Unit unit, Sample sample, List<Sample> batch, Set<Sample> stored, Findings out) {
     TrackerWatch watch = byTracker.get(sample.tracker());
     long nowUs = clock.runningUs();
     if (watch == null) {
@@ -214,7 +214,7 @@ final class TrackerWatches {
   Set<String> tick(SoakStore.Unit unit, long nowUs) {
     Set<String> touched = new LinkedHashSet<>();
     for (TrackerWatch watch : byTracker.values()) {
-      Derived out = context.nothingYet();
+      Findings out = context.nothingYet();
       boolean first = !watch.begun();
       watch.tick(nowUs, measuredNow(watch), out);
       if (!out.nothing()) {
@@ -320,14 +320,14 @@ final class TrackerWatches {
   }
 
   /** Closes all seconds and judges them, as if two more seconds had passed. */
-  void finish(Derived out) {
+  void finish(Findings out) {
     for (TrackerWatch watch : byTracker.values()) {
       watch.closeBefore(Long.MAX_VALUE, out);
       watch.run().ifPresent(run -> finish(run, out));
     }
   }
 
-  private static void finish(SoakRun run, Derived out) {
+  private static void finish(SoakRun run, Findings out) {
     run.flush(out);
     out.summary(run.summary(run.last().lastUs(), false));
   }

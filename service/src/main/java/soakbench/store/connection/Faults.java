@@ -24,7 +24,7 @@ public final class Faults {
       return waiting(
           "no connection to the database for " + doing, detail, "check that it is running", fault);
     }
-    if (connectionLost(state)) {
+    if (connectionLost(state) || closedByPool(fault)) {
       return waiting(
           "the connection to the database was lost while " + doing,
           detail,
@@ -53,6 +53,11 @@ public final class Faults {
   private static StoreException waiting(
       String fact, String detail, String advice, SQLException fault) {
     return new StoreException(fact + " (" + detail + "); " + advice, fault, true);
+  }
+
+  /** What the pool says, without a state, of a connection that it gave up while it was used. */
+  private static boolean closedByPool(SQLException fault) {
+    return fault.getSQLState() == null && "Connection is closed".equals(fault.getMessage());
   }
 
   private static boolean connectionLost(String state) {

@@ -3,7 +3,8 @@ package soakbench.store.connection;
 import java.net.UnknownHostException;
 import java.sql.Connection;
 import java.sql.SQLException;
-import java.util.concurrent.TimeUnit;
+import java.time.Duration;
+import soakbench.host.Deadline;
 import soakbench.live.StoreException;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.ServerAddress;
@@ -11,14 +12,14 @@ import soakbench.store.server.ServerAddress;
 /** The first connection to a server: where it fails, people must learn which setting is wrong. */
 public final class FirstContact {
   private static final int OLDEST_MAJOR = 14;
-  private static final long STARTS_WITHIN_S = 60;
+  private static final Duration STARTS_WITHIN = Duration.ofSeconds(60);
   private static final long LOOK_EVERY_MS = 500;
 
   private FirstContact() {}
 
   /** The same for a server that may still be starting, for which it waits a while. */
   public static void checkWhenStarted(ServerAddress address) {
-    long untilNs = System.nanoTime() + TimeUnit.SECONDS.toNanos(STARTS_WITHIN_S);
+    Deadline deadline = Deadline.in(STARTS_WITHIN);
     while (true) {
       try {
         check(address);
@@ -26,7 +27,7 @@ public final class FirstContact {
       } catch (StoreException e) {
         boolean starting =
             e.getCause() instanceof SQLException fault && Faults.state(fault).equals("57P03");
-        if (!starting || System.nanoTime() - untilNs > 0 || !Retries.slept(LOOK_EVERY_MS)) {
+        if (!starting || deadline.isOver() || !Retries.slept(LOOK_EVERY_MS)) {
           throw e;
         }
       }

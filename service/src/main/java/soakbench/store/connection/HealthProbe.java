@@ -10,6 +10,7 @@ import java.util.concurrent.Future;
 import java.util.concurrent.RejectedExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
+import soakbench.host.Daemons;
 import soakbench.live.StoreException;
 import soakbench.store.server.ServerAddress;
 
@@ -22,12 +23,7 @@ public final class HealthProbe implements AutoCloseable {
   private static final int ANSWER_S = 2;
 
   private final ExecutorService asker =
-      Executors.newSingleThreadExecutor(
-          task -> {
-            Thread thread = new Thread(task, "database-health");
-            thread.setDaemon(true);
-            return thread;
-          });
+      Executors.newSingleThreadExecutor(Daemons.named("database-health"));
 
   private Future<String> pending;
   private volatile ServerAddress address;

@@ -12,6 +12,7 @@ import java.util.concurrent.atomic.AtomicReference;
 import java.util.concurrent.locks.ReentrantLock;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.live.StoreException;
 import soakbench.store.server.ServerAddress;
 
@@ -116,8 +117,7 @@ public final class WriterLock implements AutoCloseable {
       // Closed while it was asked for: either side sees the other, and nobody keeps it.
       letGo();
     } else if (keeper == null) {
-      keeper = new Thread(this::watch, "writer-lock");
-      keeper.setDaemon(true);
+      keeper = Daemons.thread("writer-lock", this::watch);
       keeper.start();
     }
   }
@@ -219,8 +219,7 @@ public final class WriterLock implements AutoCloseable {
 
   /** The same on a connection that there is. */
   public static Optional<Writer> holder(Connection c) throws SQLException {
-    return Query.list(c, WriterName::read, HOLDER, (long) SPACE, (long) WRITER).stream()
-        .findFirst();
+    return Query.first(c, WriterName::read, HOLDER, (long) SPACE, (long) WRITER);
   }
 
   private void watch() {

@@ -27,50 +27,44 @@ final class DueSearch {
 
   private record Found(String soak, boolean due) {}
 
-  /**
-   * @param table where what is derived is kept
-   * @param due what makes a soak due, of {@code s}, {@code t}, {@code r} and {@code k} as {@link
-   *     DueSoaks} names them
-   * @param waits what makes one due later, with nothing more of it changing
-   */
-  DueSearch(Pools pools, DueNotes notes, String doing, String table, String due, String waits) {
+  DueSearch(Pools pools, DueNotes notes, DerivedKind kind) {
     this.pools = pools;
     this.notes = notes;
-    this.doing = doing;
+    this.doing = "looking for " + kind.words + " out of date";
     this.start =
-        "SELECT id, due FROM (SELECT s.id, s.end_time, ("
-            + (due + ") AS due, (" + waits + ") AS waits" + DueSoaks.from(table));
+        "SELECT id, due FROM (SELECT s.id, s.end_time, (%s) AS due, (%s) AS waits%s"
+            .formatted(kind.due(), kind.later(), kind.from());
   }
 
   /**
    * The newest that are due.
    *
+   * @param version what was derived by another version is due
    * @param most so many at most
    * @param not leaves out these
-   * @param values what the conditions take
    */
-  List<String> find(int most, Set<String> not, Object... values) {
+  List<String> find(int version, int most, Set<String> not) {
     Set<String> due = new LinkedHashSet<>(notes.unreadable());
     Taken taken = notes.take();
     if (!taken.nothing()) {
-      List<Found> found = look(taken, values);
+      List<Found> found = look(taken, version);
       notes.soaks(found.stream().map(Found::soak).toList());
       found.stream().filter(Found::due).forEach(f -> due.add(f.soak()));
     }
     return due.stream().filter(s -> !not.contains(s)).limit(most).collect(Collectors.toList());
   }
 
-  private List<Found> look(Taken taken, Object... values) {
+  private List<Found> look(Taken taken, int version) {
     try {
-      return pools.request(doing, c -> look(c, taken, values));
+      return pools.request(doing, c -> look(c, taken, version));
     } catch (RuntimeException e) {
       notes.giveBack(taken);
       throw e;
     }
   }
 
-  private List<Found> look(Connection c, Taken taken, Object... values) throws SQLException {
-    List<Object> all = new ArrayList<>(List.of(values));
+  private List<Found> look(Connection c, Taken taken, int version) throws SQLException {
+    List<Object> all = new ArrayList<>(List.of(version));
     if (!taken.all()) {
       all.add(c.createArrayOf("text", taken.soaks().toArray()));
       all.add(c.createArrayOf("text", taken.trackers().toArray()));

@@ -2,9 +2,10 @@ package soakbench.store.derived;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JavaType;
 import com.fasterxml.jackson.databind.MapperFeature;
 import com.fasterxml.jackson.databind.json.JsonMapper;
-import java.util.Arrays;
+import java.util.List;
 import java.util.Optional;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -27,7 +28,7 @@ final class JsonColumn<T> {
           .disable(MapperFeature.ALLOW_COERCION_OF_SCALARS)
           .build();
 
-  private final Class<T> as;
+  private final JavaType as;
   private final String what;
   private final DueNotes notes;
 
@@ -36,9 +37,19 @@ final class JsonColumn<T> {
    * @param notes hears of the soaks whose row can't be read
    */
   JsonColumn(Class<T> as, String what, DueNotes notes) {
+    this(MAPPER.constructType(as), what, notes);
+  }
+
+  private JsonColumn(JavaType as, String what, DueNotes notes) {
     this.as = as;
     this.what = what;
     this.notes = notes;
+  }
+
+  /** One that holds lists of records. */
+  static <T> JsonColumn<List<T>> ofLists(Class<T> as, String what, DueNotes notes) {
+    JavaType list = MAPPER.getTypeFactory().constructCollectionType(List.class, as);
+    return new JsonColumn<>(list, what, notes);
   }
 
   static String text(Object value) {
@@ -53,7 +64,7 @@ final class JsonColumn<T> {
   Optional<T> read(String soak, String text) {
     try {
       T value = MAPPER.readValue(text, as);
-      boolean holes = value instanceof Object[] all && Arrays.asList(all).contains(null);
+      boolean holes = value instanceof List<?> all && all.contains(null);
       if (value != null && !holes) {
         return Optional.of(value);
       }

@@ -3,9 +3,7 @@ package soakbench.store.rows;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.time.OffsetDateTime;
 import java.util.List;
-import java.util.Locale;
 import soakbench.model.LimitsChange;
 import soakbench.store.connection.Query;
 
@@ -18,7 +16,7 @@ public final class LimitsHistory {
         connection,
         "INSERT INTO limits_history (since, origin, limits) VALUES (?, ?, ?::jsonb)",
         Times.time(change.sinceUs()),
-        change.origin().name().toLowerCase(Locale.ROOT),
+        Query.word(change.origin()),
         LimitsColumn.text(change.limits()));
   }
 
@@ -33,8 +31,8 @@ public final class LimitsHistory {
 
   private static LimitsChange read(ResultSet rows) throws SQLException {
     return new LimitsChange(
-        Times.us(rows.getObject(1, OffsetDateTime.class)),
-        LimitsChange.Origin.valueOf(rows.getString(2).toUpperCase(Locale.ROOT)),
+        Times.us(rows, 1),
+        Query.constant(LimitsChange.Origin.class, rows.getString(2)),
         LimitsColumn.limits(rows.getString(3)));
   }
 }

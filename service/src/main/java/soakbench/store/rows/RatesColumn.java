@@ -7,9 +7,9 @@ import com.fasterxml.jackson.databind.node.ArrayNode;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
-import soakbench.model.ToldRates;
+import soakbench.model.DeclaredRates;
 import soakbench.model.Tracker.Rates;
+import soakbench.store.connection.Query;
 
 /**
  * What was told of a soak's rates as a column of JSON. It is not derived, so what this program does
@@ -21,15 +21,13 @@ final class RatesColumn {
   private RatesColumn() {}
 
   /** Null where nothing is kept of it. */
-  static String text(List<ToldRates> rates) {
+  static String text(List<DeclaredRates> rates) {
     if (rates.isEmpty()) {
       return null;
     }
     ArrayNode all = MAPPER.createArrayNode();
-    for (ToldRates told : rates) {
-      all.addObject()
-          .put("from_second", told.fromSecond())
-          .put("rates", told.rates().name().toLowerCase(Locale.ROOT));
+    for (DeclaredRates told : rates) {
+      all.addObject().put("from_second", told.fromSecond()).put("rates", Query.word(told.rates()));
     }
     return all.toString();
   }
@@ -37,14 +35,14 @@ final class RatesColumn {
   /**
    * @param text null where nothing is kept of it
    */
-  static List<ToldRates> rates(String text) {
-    List<ToldRates> all = new ArrayList<>();
+  static List<DeclaredRates> rates(String text) {
+    List<DeclaredRates> all = new ArrayList<>();
     for (JsonNode told : tree(text)) {
       if (told.path("from_second").isIntegralNumber()) {
-        all.add(new ToldRates(told.path("from_second").longValue(), word(told.path("rates"))));
+        all.add(new DeclaredRates(told.path("from_second").longValue(), word(told.path("rates"))));
       }
     }
-    all.sort(Comparator.comparingLong(ToldRates::fromSecond));
+    all.sort(Comparator.comparingLong(DeclaredRates::fromSecond));
     return all;
   }
 
@@ -58,7 +56,7 @@ final class RatesColumn {
 
   private static Rates word(JsonNode word) {
     for (Rates rates : Rates.values()) {
-      if (rates.name().toLowerCase(Locale.ROOT).equals(word.asText())) {
+      if (Query.word(rates).equals(word.asText())) {
         return rates;
       }
     }

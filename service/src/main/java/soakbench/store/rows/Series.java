@@ -8,7 +8,6 @@ import java.util.OptionalLong;
 import java.util.function.Consumer;
 import soakbench.model.Bin;
 import soakbench.model.Sample;
-import soakbench.model.Soak;
 import soakbench.store.connection.Query;
 
 /** Reads samples and bins of one tracker, by time, the end left out. */
@@ -87,12 +86,5 @@ public final class Series {
   private static String select(Layout<?> layout) {
     return "SELECT %s FROM %s WHERE tracker = ? AND time >= ? AND time < ? ORDER BY time"
         .formatted(layout.columns(), layout.table());
-  }
-
-  /** All bins of a soak, by second. */
-  public static List<Bin> ofSoak(Connection connection, Soak soak) throws SQLException {
-    long from = Math.floorDiv(soak.startUs(), 1_000_000L);
-    long to = Math.floorDiv(soak.endUs(), 1_000_000L) + 1;
-    return bins(connection, soak.tracker(), from, to);
   }
 }

@@ -5,7 +5,6 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.OffsetDateTime;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import soakbench.model.Soak;
 import soakbench.store.connection.Query;
@@ -45,7 +44,7 @@ public final class Soaks {
         Times.time(soak.startUs()),
         Times.time(soak.endUs()),
         soak.samples(),
-        soak.open() ? null : soak.ended().name().toLowerCase(Locale.ROOT),
+        Query.word(soak.ended()),
         soak.samplesKept());
   }
 
@@ -53,16 +52,15 @@ public final class Soaks {
   public static Optional<String> delete(Connection connection, String id) throws SQLException {
     Query.change(connection, "DELETE FROM timeline WHERE soak = ?", id);
     Query.change(connection, "DELETE FROM soak_terms WHERE soak = ?", id);
-    Query.change(connection, "DELETE FROM soak_figures WHERE soak = ?", id);
-    Query.change(connection, "DELETE FROM kept_figures WHERE soak = ?", id);
-    Query.change(connection, "DELETE FROM kept_calibrations WHERE soak = ?", id);
-    return Query.list(
-            connection,
-            rows -> rows.getString(1),
-            "DELETE FROM soak WHERE id = ? RETURNING tracker",
-            id)
-        .stream()
-        .findFirst();
+    Query.change(
+        connection,
+        "DELETE FROM derived WHERE kind IN ('summary', 'figures', 'calibrations') AND soak = ?",
+        id);
+    return Query.first(
+        connection,
+        rows -> rows.getString(1),
+        "DELETE FROM soak WHERE id = ? RETURNING tracker",
+        id);
   }
 
   public static List<Soak> ofTracker(Connection connection, String tracker, long fromUs)
@@ -77,33 +75,29 @@ public final class Soaks {
 
   /** The same tracker's soak before this one. */
   public static Optional<Soak> before(Connection connection, Soak soak) throws SQLException {
-    return Query.list(
-            connection,
-            Soaks::read,
-            "SELECT "
-                + COLUMNS
-                + " FROM soak WHERE tracker = ? AND start_time < ?"
-                + " ORDER BY start_time DESC LIMIT 1",
-            soak.tracker(),
-            Times.time(soak.startUs()))
-        .stream()
-        .findFirst();
+    return Query.first(
+        connection,
+        Soaks::read,
+        "SELECT "
+            + COLUMNS
+            + " FROM soak WHERE tracker = ? AND start_time < ?"
+            + " ORDER BY start_time DESC LIMIT 1",
+        soak.tracker(),
+        Times.time(soak.startUs()));
   }
 
   public static List<Soak> last(Connection connection) throws SQLException {
     return Query.list(connection, Soaks::read, LAST);
   }
 
-  /** Its first six columns stand first, in their order; the others are found by their names. */
   public static Soak read(ResultSet rows) throws SQLException {
-    String ended = rows.getString(6);
     return new Soak(
-        rows.getString(1),
-        rows.getString(2),
-        Times.us(rows.getObject(3, OffsetDateTime.class)),
-        Times.us(rows.getObject(4, OffsetDateTime.class)),
-        rows.getLong(5),
-        ended == null ? null : Soak.End.valueOf(ended.toUpperCase(Locale.ROOT)),
+        rows.getString("id"),
+        rows.getString("tracker"),
+        Times.us(rows.getObject("start_time", OffsetDateTime.class)),
+        Times.us(rows.getObject("end_time", OffsetDateTime.class)),
+        rows.getLong("samples"),
+        Query.constant(Soak.End.class, rows.getString("ended")),
         rows.getBoolean("samples_kept"));
   }
 }

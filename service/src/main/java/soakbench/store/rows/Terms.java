@@ -10,17 +10,17 @@ import soakbench.store.connection.Query;
 
 /** Table {@code soak_terms}. */
 public final class Terms {
+  private static final String PUT =
+      Query.upsert(
+          "soak_terms", "soak", "limits::jsonb, tau_median_s, tau_factor, tau_soaks, rates::jsonb");
+
   private Terms() {}
 
   public static int write(Connection connection, String soak, SoakTerms terms) throws SQLException {
     TauPrior prior = terms.tauPrior();
     return Query.change(
         connection,
-        "INSERT INTO soak_terms (soak, limits, tau_median_s, tau_factor, tau_soaks, rates)"
-            + " VALUES (?, ?::jsonb, ?, ?, ?, ?::jsonb) ON CONFLICT (soak) DO UPDATE SET"
-            + " limits = EXCLUDED.limits, tau_median_s = EXCLUDED.tau_median_s,"
-            + " tau_factor = EXCLUDED.tau_factor, tau_soaks = EXCLUDED.tau_soaks,"
-            + " rates = EXCLUDED.rates",
+        PUT,
         soak,
         LimitsColumn.text(terms.limits()),
         prior == null ? null : prior.medianS(),
@@ -30,14 +30,12 @@ public final class Terms {
   }
 
   public static Optional<SoakTerms> find(Connection connection, String soak) throws SQLException {
-    return Query.list(
-            connection,
-            Terms::read,
-            "SELECT limits, tau_median_s, tau_factor, tau_soaks, rates FROM soak_terms"
-                + " WHERE soak = ?",
-            soak)
-        .stream()
-        .findFirst();
+    return Query.first(
+        connection,
+        Terms::read,
+        "SELECT limits, tau_median_s, tau_factor, tau_soaks, rates FROM soak_terms"
+            + " WHERE soak = ?",
+        soak);
   }
 
   public static int adopt(Connection connection, SoakTerms terms) throws SQLException {

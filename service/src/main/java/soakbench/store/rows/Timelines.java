@@ -4,9 +4,7 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.time.OffsetDateTime;
 import java.util.List;
-import java.util.Locale;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 import soakbench.store.connection.Query;
@@ -46,8 +44,6 @@ public final class Timelines {
 
   private static StateChange change(ResultSet rows) throws SQLException {
     return new StateChange(
-        Times.us(rows.getObject(1, OffsetDateTime.class)),
-        State.valueOf(rows.getString(2).toUpperCase(Locale.ROOT)),
-        rows.getBoolean(3));
+        Times.us(rows, 1), Query.constant(State.class, rows.getString(2)), rows.getBoolean(3));
   }
 }

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
+import soakbench.host.Deadline;
 
 /**
  * Which processes work on one cluster's folder: the server, its backends, which give their folder
@@ -154,9 +155,9 @@ final class ClusterProcesses {
 
   /** Waits until none works on the folder any more; returns whether it is so. */
   static boolean noneWithin(Path cluster, long patienceMs) {
-    long untilNs = System.nanoTime() + TimeUnit.MILLISECONDS.toNanos(patienceMs);
+    Deadline deadline = Deadline.inMs(patienceMs);
     while (!on(cluster).isEmpty()) {
-      if (System.nanoTime() - untilNs >= 0) {
+      if (deadline.isOver()) {
         return false;
       }
       LockSupport.parkNanos(LOOK_EVERY_NS);

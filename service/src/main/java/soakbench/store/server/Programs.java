@@ -7,6 +7,7 @@ import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.stream.Stream;
+import soakbench.host.OwnerOnly;
 
 /**
  * Where the server's programs are unpacked to. The library unpacks once for each resolver that is
@@ -25,7 +26,7 @@ public record Programs(Path folder) implements PgBinaryResolver {
     Path own = folder.programs();
     removeHalfUnpacked(own);
     // The library opens its folder to everybody's writing; the one around it keeps them out.
-    Files.createDirectories(own.getParent(), DataFolder.ownerOnly("rwx------"));
+    OwnerOnly.makeFolder(own.getParent());
     return new Programs(own);
   }
 

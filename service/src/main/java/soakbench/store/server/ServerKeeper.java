@@ -7,6 +7,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.live.StoreException;
 
 /**
@@ -30,7 +31,7 @@ final class ServerKeeper implements AutoCloseable {
 
   private final Start start;
   private final CompletableFuture<Void> closing = new CompletableFuture<>();
-  private final Thread thread = new Thread(this::run, "database-keeper");
+  private final Thread thread = Daemons.thread("database-keeper", this::run);
   private ProcessHandle process;
 
   /**
@@ -40,7 +41,6 @@ final class ServerKeeper implements AutoCloseable {
   ServerKeeper(ProcessHandle process, Start start) {
     this.process = process;
     this.start = start;
-    thread.setDaemon(true);
     thread.start();
   }
 

@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.util.HexFormat;
 import java.util.Random;
+import soakbench.host.OwnerOnly;
 import soakbench.live.StoreException;
 
 /** Our own server's password and port, chosen once and kept in the data folder. */
@@ -28,7 +29,7 @@ final class ServerSecrets {
     byte[] random = new byte[PASSWORD_BYTES];
     new SecureRandom().nextBytes(random);
     Files.deleteIfExists(file);
-    Files.createFile(file, DataFolder.ownerOnly("rw-------"));
+    OwnerOnly.makeFile(file);
     Files.writeString(file, HexFormat.of().formatHex(random));
   }
 

@@ -12,6 +12,7 @@ import java.util.concurrent.TimeoutException;
 import java.util.regex.Pattern;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.host.Daemons;
 import soakbench.live.StoreException;
 
 /**
@@ -37,8 +38,7 @@ final class ServerStart {
   private ServerStart(EmbeddedPostgres.Builder builder, DataFolder folder) {
     this.folder = folder;
     this.starting = new FutureTask<>(builder::start);
-    this.thread = new Thread(starting, "database-start");
-    thread.setDaemon(true);
+    this.thread = Daemons.thread("database-start", starting);
   }
 
   /**

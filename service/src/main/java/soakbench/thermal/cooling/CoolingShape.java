@@ -19,25 +19,18 @@ final class CoolingShape {
 
   static final double COARSE_C = 0.2;
 
-  /** A tracker that still warms or cools faster than this is not on its plateau, degC/s. */
-  private static final double LEVEL_C_PER_S = 0.2 / 60;
-
   /** Below this a drop is no uncovering, degC. */
   private static final double LEAST_DROP_C = 0.25;
 
   /** So many deviations below level a second has left it. */
   private static final double LEFT = 3;
 
-  /** The hand that takes the cover off may shake the tracker so long, s. */
-  private static final double HAND_S = 5;
+  /** Taking the cover off may shake the tracker so long, s. */
+  private static final double OPENING_S = 5;
 
   /** The level stretch ends so long before the fall seems to begin, s. */
   private static final double CLOSE_S = 25;
 
-  /** The tangent is laid so long after the fall shows, s, and carried back at most so far, s. */
-  private static final int TANGENT_S = 5;
-
-  private static final double LONGEST_BACK_S = 20;
   private static final int SMOOTH_S = 4;
   private static final int RATE_S = 5;
 
@@ -64,25 +57,20 @@ final class CoolingShape {
     if (level.isEmpty()) {
       return none("it was not heard, lying still, for three minutes before it was uncovered");
     }
-    if (Math.abs(level.get().slopeCPerS()) > LEVEL_C_PER_S) {
-      return none(
-          "it was uncovered while its temperature still changed by %.1f degC/min",
-          60 * level.get().slopeCPerS());
-    }
     int first = firstBelow(level.get());
-    double startS = tangentS(level.get(), seconds.get(first).tS() - 0.5);
+    double startS = seconds.get(first).tS() - 0.5;
     int lengthS = (int) Math.min(LONGEST_S, Math.floor(lowest.tS() - startS));
     if (lengthS < SHORTEST_S) {
       return none(
           "it lay open for only %.0f s%s; leave it uncovered and still for five minutes",
           Math.max(1.0, lengthS), cut == null ? "" : ", then " + cut);
     }
-    Optional<CoolingSecond> hand =
+    Optional<CoolingSecond> motion =
         seconds.stream()
-            .filter(s -> s.moved() && s.tS() > startS + HAND_S && s.tS() < startS + lengthS)
+            .filter(s -> s.moved() && s.tS() > startS + OPENING_S && s.tS() < startS + lengthS)
             .findFirst();
-    if (hand.isPresent()) {
-      return none("it was moved %.0f s after it was uncovered", hand.get().tS() - startS);
+    if (motion.isPresent()) {
+      return none("it was moved %.0f s after it was uncovered", motion.get().tS() - startS);
     }
     if (gaps(startS, lengthS)) {
       return none("seconds are missing from the record of its cooling");
@@ -135,32 +123,19 @@ final class CoolingShape {
     return sum / width > LEFT * Math.sqrt(level.sdC() * level.sdC() / width + level.variance(tS));
   }
 
-  /**
-   * When the fall began, from when it began to show: where the tangent shortly after meets level. A
-   * fall begins at once or, behind a thick board, gently; the tangent then meets level too late.
-   */
-  private double tangentS(CoolingLevel level, double shownS) {
-    List<double[]> raw = raw(level, shownS, 2 * TANGENT_S);
-    double[] line = local(raw, TANGENT_S, TANGENT_S - 1);
-    double slopeSe = level.sdC() * Math.sqrt(12 / Math.pow(2 * TANGENT_S - 1, 3));
-    double value = line[0] - level.sdC() / Math.sqrt(2 * TANGENT_S - 1);
-    double sinceS = Math.max(0, value) / (Math.max(0, line[1]) + LEFT * slopeSe);
-    return shownS - Math.max(0, Math.min(LONGEST_BACK_S, sinceS - TANGENT_S));
-  }
-
-  /** Seconds since, and how far below level each second until {@code untilS} after it lies. */
-  private List<double[]> raw(CoolingLevel level, double startS, double untilS) {
+  /** How far below level each second until {@code untilS} after the start lies. */
+  private List<Fallen> fallen(CoolingLevel level, double startS, double untilS) {
     // Had it been uncovered when it no longer warmed, it would have fallen by that much more.
     double rising = Math.max(0, level.slopeCPerS());
     double startC = level.at(startS);
-    List<double[]> raw = new ArrayList<>();
+    List<Fallen> all = new ArrayList<>();
     for (CoolingSecond s : seconds) {
       double since = s.tS() - startS;
       if (since > 0 && since < untilS) {
-        raw.add(new double[] {since, startC + rising * since - s.temperatureC()});
+        all.add(new Fallen(since, startC + rising * since - s.temperatureC()));
       }
     }
-    return raw;
+    return all;
   }
 
   private boolean gaps(double startS, int lengthS) {
@@ -169,13 +144,13 @@ final class CoolingShape {
   }
 
   private CoolingFinding found(CoolingLevel level, double startS, int lengthS) {
-    List<double[]> raw = raw(level, startS, lengthS + 1);
+    List<Fallen> all = fallen(level, startS, lengthS + 1);
     List<CoolingSecond> used = seconds.stream().filter(s -> s.tS() < startS + lengthS + 1).toList();
     double[] drop = new double[lengthS + 1];
     double[] rate = new double[lengthS + 1];
     for (int k = 0; k <= lengthS; k++) {
-      drop[k] = k == 0 ? 0 : Math.max(0, local(raw, k, Math.min(k, SMOOTH_S))[0]);
-      rate[k] = local(raw, k, RATE_S)[1];
+      drop[k] = k == 0 ? 0 : Math.max(0, Line.near(all, k, Math.min(k, SMOOTH_S)).dropC());
+      rate[k] = Line.near(all, k, RATE_S).cPerS();
     }
     if (drop[lengthS] < LEAST_DROP_C) {
       return none("it fell by only %.2f degC", drop[lengthS]);
@@ -186,19 +161,26 @@ final class CoolingShape {
         new Cooling(startS, level.at(startS), drop, rate, sdC, rateSd), used, null);
   }
 
-  /** Straight line through the readings at most {@code reachS} off: its value at, and its slope. */
-  private static double[] local(List<double[]> raw, double atS, double reachS) {
-    double reach = Math.max(1, reachS);
-    List<double[]> near = raw.stream().filter(r -> Math.abs(r[0] - atS) <= reach).toList();
-    double meanS = near.stream().mapToDouble(r -> r[0]).average().orElse(atS);
-    double mean = near.stream().mapToDouble(r -> r[1]).average().orElse(0);
-    double stt = 0;
-    double std = 0;
-    for (double[] r : near) {
-      stt += (r[0] - meanS) * (r[0] - meanS);
-      std += (r[0] - meanS) * (r[1] - mean);
+  /** One second: how long since the fall began, s, and how far below level, degC. */
+  private record Fallen(double sinceS, double dropC) {}
+
+  /** A straight line at one moment: the drop there, degC, and its slope, degC/s. */
+  private record Line(double dropC, double cPerS) {
+
+    /** Through the seconds at most {@code reachS} off. */
+    static Line near(List<Fallen> all, double atS, double reachS) {
+      double reach = Math.max(1, reachS);
+      List<Fallen> near = all.stream().filter(f -> Math.abs(f.sinceS - atS) <= reach).toList();
+      double meanS = near.stream().mapToDouble(Fallen::sinceS).average().orElse(atS);
+      double mean = near.stream().mapToDouble(Fallen::dropC).average().orElse(0);
+      double stt = 0;
+      double std = 0;
+      for (Fallen f : near) {
+        stt += (f.sinceS - meanS) * (f.sinceS - meanS);
+        std += (f.sinceS - meanS) * (f.dropC - mean);
+      }
+      double slope = stt > 0 ? std / stt : 0;
+      return new Line(mean + slope * (atS - meanS), slope);
     }
-    double slope = stt > 0 ? std / stt : 0;
-    return new double[] {mean + slope * (atS - meanS), slope};
   }
 }

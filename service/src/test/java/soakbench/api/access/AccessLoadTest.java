@@ -22,6 +22,7 @@ import soakbench.api.Http;
 import soakbench.api.Schemas;
 import soakbench.api.Service;
 import soakbench.api.events.EventListener;
+import soakbench.api.samples.UploadLimits;
 
 /** What one client can't take from the others, over real HTTP. */
 @ExtendWith(Service.Running.class)
@@ -34,14 +35,11 @@ class AccessLoadTest {
 
   private static ApiServer server(Service service, AccessLimits limits, Duration idle) {
     ApiSettings settings =
-        new ApiSettings(
-            "127.0.0.1",
-            0,
-            1 << 20,
-            100,
-            Duration.ofMillis(200),
-            idle,
-            AccessSettings.OPEN.withLimits(limits));
+        ApiSettings.local(0)
+            .withUploads(UploadLimits.DEFAULT.withLargestBytes(1 << 20))
+            .withStreams(new ApiSettings.Streams(100, Duration.ofMillis(200)))
+            .withIdle(idle)
+            .withAccess(AccessSettings.OPEN.withLimits(limits));
     return ApiServer.start(settings, service.watch, service.database, service.nowUs::get);
   }
 
@@ -80,6 +78,32 @@ class AccessLoadTest {
       for (Socket each : slow) {
         each.close();
       }
+    }
+  }
+
+  @Test
+  void moreRequestsAtOnceThanAllMayHaveAreRefusedAndHealthIsAnswered(Service service)
+      throws IOException {
+    AccessLimits many = new AccessLimits(0, 0, 500, 500, 10, LONG);
+    try (ApiServer server = server(service, many)) {
+      Http http = new Http(server.url());
+      List<Socket> slow = new ArrayList<>();
+      for (int i = 0; i < AccessLoad.MOST_IN_FLIGHT; i++) {
+        slow.add(begun(server.url(), 100));
+      }
+      await()
+          .until(
+              () -> {
+                // The question itself takes a place, and may have kept one of these out of it.
+                slow.add(begun(server.url(), 100));
+                return http.get("/api/trackers").statusCode() == 503;
+              });
+      Http.problem(http.get("/api/trackers"), 503, "busy");
+      assertThat(http.get("/health").statusCode()).isEqualTo(200);
+      for (Socket each : slow) {
+        each.close();
+      }
+      await().until(() -> http.get("/api/trackers").statusCode() == 200);
     }
   }
 

@@ -8,7 +8,10 @@ import ch.qos.logback.classic.spi.ILoggingEvent;
 import ch.qos.logback.core.read.ListAppender;
 import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.router.ParsedEndpoint;
+import java.io.OutputStream;
+import java.net.Socket;
 import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
@@ -174,6 +177,26 @@ class AccessTokenTest {
             401,
             "token-needed");
       }
+    }
+  }
+
+  @Test
+  void whoSendsARefusedBodySlowlyReadsWhyToo(Service service) throws Exception {
+    byte[] part = new byte[2 * 1024];
+    try (Guarded guarded = Guarded.closed(service);
+        Socket socket = new Socket("127.0.0.1", guarded.server.port())) {
+      socket.setSoTimeout(20_000);
+      OutputStream out = socket.getOutputStream();
+      String head =
+          "POST /api/samples HTTP/1.1\r\nHost: localhost\r\nContent-Type: text/csv\r\n"
+              + "Content-Length: %d\r\n\r\n".formatted(30 * part.length);
+      out.write(head.getBytes(StandardCharsets.US_ASCII));
+      for (int i = 0; i < 30; i++) {
+        out.write(part);
+        Thread.sleep(5);
+      }
+      String answer = new String(socket.getInputStream().readNBytes(12), StandardCharsets.US_ASCII);
+      assertThat(answer).isEqualTo("HTTP/1.1 401");
     }
   }
 

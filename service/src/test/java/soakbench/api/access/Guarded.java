@@ -22,7 +22,7 @@ public final class Guarded implements AutoCloseable {
   private Guarded(Service service, AccessSettings access) {
     ApiSettings settings =
         ApiSettings.local(0)
-            .withHeartbeat(java.time.Duration.ofMillis(200))
+            .withStreams(new ApiSettings.Streams(100, java.time.Duration.ofMillis(200)))
             .withAccess(
                 access.withToken(new AccessToken(TOKEN)).withOpenReading(access.openReading()));
     server = ApiServer.start(settings, service.watch, service.database, service.nowUs::get);

@@ -159,7 +159,7 @@ class CalibrationTest {
 
   @Test
   void withoutAnAccelerometerARebootAsksAndOneTapAnswers(Service service) {
-    record(service, "K-asked", sixPoses(13, false, true), "raw");
+    record(service, "K-asked", sixPoses(24, false, true), "raw");
     JsonNode question = marks(service, "K-asked").get(0);
     assertThat(question.get("status").asText()).isEqualTo("question");
     assertThat(question.get("check").isNull()).isTrue();

@@ -20,20 +20,10 @@ class EventFiguresTest {
     return new Readiness(
         tracker,
         "soak",
-        State.WARMING,
-        0,
-        asOfUs,
+        new Readiness.Standing(State.WARMING, 0, null, null, List.of(), ""),
+        new Readiness.Figures(asOfUs, null, null, null, List.of()),
+        Readiness.ReadyTime.unknown(""),
         null,
-        null,
-        null,
-        null,
-        null,
-        List.of(),
-        List.of(),
-        null,
-        "",
-        null,
-        "",
         null);
   }
 

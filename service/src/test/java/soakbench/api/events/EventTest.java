@@ -117,7 +117,7 @@ class EventTest {
   @Test
   void listenersBeyondTheLimitAreToldToComeLater(Service service) throws IOException {
     ApiSettings two =
-        new ApiSettings("127.0.0.1", 0, 1000, 2, Duration.ofMillis(100), Duration.ofSeconds(30));
+        ApiSettings.local(0).withStreams(new ApiSettings.Streams(2, Duration.ofMillis(100)));
     SoakWatch watch = service.watch;
     try (ApiServer server = ApiServer.start(two, watch, service.database, () -> 0);
         EventListener first = new EventListener(server.url(), 0).reading();

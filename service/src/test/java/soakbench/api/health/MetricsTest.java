@@ -23,7 +23,7 @@ import soakbench.ingest.spool.SqliteSpool;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /** The figures of a service that reads a real port. */
 class MetricsTest {
@@ -40,7 +40,7 @@ class MetricsTest {
 
   @Test
   void figuresTellWhatIsReadStoredJudgedAndWrong() throws Exception {
-    try (Database database = Database.open(DatabaseSettings.embedded(folder.resolve("data")))) {
+    try (Database database = Database.open(SharedServer.empty())) {
       SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
       RackFile rack;
       try (ApiServer server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0);

@@ -22,7 +22,7 @@ import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /** The rack's ports, over a real one. */
 class PortTest {
@@ -31,7 +31,7 @@ class PortTest {
   @Test
   void thePortsOfTheRackAreToldWithTheLinesThatNeverCame() throws Exception {
     SoakWatch watch = new SoakWatch(new MemoryStore(), Limits.DEFAULT, () -> 0);
-    try (Database database = Database.open(DatabaseSettings.embedded(folder.resolve("data")));
+    try (Database database = Database.open(SharedServer.empty());
         ApiServer server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0);
         PseudoTerminal device = new PseudoTerminal();
         Spool spool = SqliteSpool.open(folder.resolve("spool.db"), 1 << 20)) {

@@ -15,11 +15,9 @@ import java.net.Socket;
 import java.net.URI;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import org.slf4j.LoggerFactory;
@@ -29,11 +27,12 @@ import soakbench.api.Http;
 import soakbench.api.Lines;
 import soakbench.api.Schemas;
 import soakbench.api.Service;
+import soakbench.api.WebServer;
 import soakbench.api.access.AccessPairing;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 @ExtendWith(Service.Running.class)
 class ProblemTest {
@@ -189,7 +188,7 @@ class ProblemTest {
     return Javalin.create(
             config -> {
               ApiSettings settings = ApiSettings.local(0);
-              ApiServer.configure(config, settings, new AccessPairing(settings.access()));
+              WebServer.configure(config, settings, new AccessPairing(settings.access()));
               config.routes.get(
                   "/exception",
                   ctx -> {
@@ -214,8 +213,8 @@ class ProblemTest {
   }
 
   @Test
-  void withTheDatabaseAwayEachCallSaysSoAndWhenToComeBack(@TempDir Path folder) {
-    Database database = Database.open(DatabaseSettings.embedded(folder));
+  void withTheDatabaseAwayEachCallSaysSoAndWhenToComeBack() {
+    Database database = Database.open(SharedServer.empty());
     SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
     try (ApiServer server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0)) {
       Http http = new Http(server.url());

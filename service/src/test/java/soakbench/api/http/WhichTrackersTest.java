@@ -3,14 +3,12 @@ package soakbench.api.http;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.api.Http;
 import soakbench.api.Lines;
 import soakbench.api.OwnService;
@@ -41,12 +39,11 @@ class WhichTrackersTest {
           "/api/calibrations", "CalibrationList",
           "/api/alarms", "AlarmList");
 
-  @TempDir private static Path folder;
   private static OwnService service;
 
   @BeforeAll
   static void threeTrackers() {
-    service = new OwnService(folder, Limits.DEFAULT);
+    service = new OwnService(Limits.DEFAULT);
     service.http.send(
         "PUT",
         "/api/trackers",

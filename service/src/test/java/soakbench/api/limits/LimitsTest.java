@@ -4,13 +4,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.net.http.HttpResponse;
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -24,12 +22,11 @@ import soakbench.model.LimitsDraft;
 
 /** Limits read and put over HTTP. */
 class LimitsTest {
-  @TempDir private static Path folder;
   private static OwnService service;
 
   @BeforeAll
   static void start() {
-    service = new OwnService(folder.resolve("shared"), null);
+    service = new OwnService(null);
   }
 
   @AfterAll
@@ -63,7 +60,7 @@ class LimitsTest {
 
   @Test
   void aServiceStartsWithTheDefaultsAndKeepsTheHistoryOfEveryChange() {
-    try (OwnService own = new OwnService(folder.resolve("history"), null)) {
+    try (OwnService own = new OwnService(null)) {
       JsonNode first = own.http.json("/api/limits", "LimitsInForce");
       assertThat(first.get("origin").asText()).isEqualTo("defaults");
       assertThat(first.get("since").asText()).isEqualTo("2026-03-01T08:00:00Z");
@@ -99,7 +96,7 @@ class LimitsTest {
   @Test
   void limitsOfAFileAreInTheHistoryAndTheOneWhoPutsOthersIsToldThatTheyComeBack() {
     Limits file = bandFrom(29);
-    try (OwnService own = new OwnService(folder.resolve("file"), file)) {
+    try (OwnService own = new OwnService(file)) {
       JsonNode first = own.http.json("/api/limits", "LimitsInForce");
       assertThat(first.get("origin").asText()).isEqualTo("file");
       assertThat(first.at("/history/0/changed/0/limit").asText()).isEqualTo("band_low_c");
@@ -155,13 +152,15 @@ class LimitsTest {
         "{\"shift_limit_dps\":0}            | shift_limit_dps   | from 0.0001 to 10 deg/s.",
         "{\"heard_within_s\":0}             | heard_within_s    | from 1 to 600 s.",
         "{\"heard_within_s\":601}           | heard_within_s    | from 1 to 600 s.",
-        "{\"band_low_c\":34.5}              | band_low_c        | must be below band_high_c 34 degC",
+        "{\"band_low_c\":34.5}              | band_low_c        | must be below band_high_c 34"
+            + " degC",
         "{\"band_low_c\":34}                | band_low_c        | band_low_c 34 degC must be below",
         "{\"use_temperature_c\":27.9}       | use_temperature_c | outside the band of 28 to 34",
         "{\"use_temperature_c\":34.1}       | use_temperature_c | set it to lie within, or move",
         "{\"hot_c\":34}                     | hot_c             | must lie above the band",
         "{\"hot_c\":75}                     | hot_c             | to 60 degC",
-        "{\"near_use_limit_deg_per_min\":0} | near_use_limit_deg_per_min | or null to leave it open",
+        "{\"near_use_limit_deg_per_min\":0} | near_use_limit_deg_per_min | or null to leave it"
+            + " open",
       })
   void whatMakesNoSenseIsRefusedWithWhatToChange(String body, String field, String words) {
     JsonNode before = inForce();

@@ -6,7 +6,6 @@ import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.Javalin;
 import java.net.URI;
 import java.net.http.HttpResponse;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
@@ -17,13 +16,12 @@ import java.util.function.Supplier;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
-import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.Http;
 import soakbench.api.Lines;
 import soakbench.api.OwnService;
 import soakbench.api.Service;
+import soakbench.api.WebServer;
 import soakbench.api.access.AccessPairing;
 import soakbench.api.http.Json;
 import soakbench.api.http.Routes;
@@ -39,7 +37,6 @@ class PreviewTest {
   private static final String STRICT = "{\"band_low_c\":30,\"dwell_s\":200}";
   private static final int SOAKS = 5;
 
-  @TempDir private static Path folder;
   private static OwnService service;
 
   private static long startUs(int i) {
@@ -65,7 +62,7 @@ class PreviewTest {
 
   @BeforeAll
   static void start() {
-    service = new OwnService(folder.resolve("own"), null);
+    service = new OwnService(null);
     record(service);
   }
 
@@ -96,7 +93,7 @@ class PreviewTest {
     LimitsDraft strict = new LimitsDraft(Limits.DEFAULT);
     strict.set("band_low_c", 30);
     strict.set("dwell_s", 200);
-    try (OwnService other = new OwnService(folder.resolve("strict"), strict.limits())) {
+    try (OwnService other = new OwnService(strict.limits())) {
       record(other);
       JsonNode really =
           Http.json(
@@ -200,7 +197,7 @@ class PreviewTest {
     Javalin other =
         Javalin.create(
                 config -> {
-                  ApiServer.configure(
+                  WebServer.configure(
                       config,
                       ApiSettings.local(0),
                       new AccessPairing(ApiSettings.local(0).access()));

@@ -96,7 +96,7 @@ class SoakLimitsTest {
 
   @Test
   void aRestartWithAnotherLimitsFileInMidSoakMixesNoTimeline() {
-    try (OwnService service = new OwnService(folder.resolve("restart"), null)) {
+    try (OwnService service = new OwnService(null)) {
       send(service, LINES.substring(0, lineAt(400)));
       service.restart(easy());
       assertThat(service.http.json("/api/limits", "LimitsInForce").get("origin").asText())
@@ -117,7 +117,7 @@ class SoakLimitsTest {
 
   @Test
   void lateSamplesAfterARestartWithOtherLimitsAreJudgedByTheSoaksOwn() {
-    try (OwnService service = new OwnService(folder.resolve("late"), null)) {
+    try (OwnService service = new OwnService(null)) {
       send(service, LINES.substring(0, lineAt(600)) + LINES.substring(lineAt(605)));
       service.restart(easy());
       send(service, LINES.substring(lineAt(600), lineAt(605)));
@@ -129,7 +129,7 @@ class SoakLimitsTest {
 
   @Test
   void putLimitsHoldForSoaksThatBeginAfter() {
-    try (OwnService service = new OwnService(folder.resolve("put"), null)) {
+    try (OwnService service = new OwnService(null)) {
       send(service, LINES.substring(0, lineAt(400)));
       JsonNode done =
           Http.json(
@@ -145,7 +145,7 @@ class SoakLimitsTest {
 
   @Test
   void putNowTheyJudgeTheSoaksUnderWayAgainAndTheTimelineSaysRevised() {
-    try (OwnService service = new OwnService(folder.resolve("now"), null)) {
+    try (OwnService service = new OwnService(null)) {
       send(service, LINES.substring(0, lineAt(900)));
       List<String> said = timeline(service, false);
       JsonNode would =

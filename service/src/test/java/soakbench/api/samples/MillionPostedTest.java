@@ -8,11 +8,10 @@ import java.io.ByteArrayOutputStream;
 import java.lang.management.ManagementFactory;
 import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
-import java.nio.file.Path;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.api.Http;
 import soakbench.api.OwnService;
 import soakbench.api.Service;
@@ -21,8 +20,7 @@ import soakbench.lines.LineMutations;
 
 /** Whatever is posted as samples: it is answered with counts, and the good lines in it are kept. */
 class MillionPostedTest {
-  private static final int LINES = 1_000_000;
-  private static final int IN_ONE = 10_000;
+  private static final int IN_ONE = 5_000;
   private static final int GOOD_EVERY = 1_000;
 
   /** What live data may grow by after the first tenth, bytes. */
@@ -44,7 +42,6 @@ class MillionPostedTest {
           "M-4,13,2099-01-31T12:00:00.040Z,,0.30,-0.11,0.05",
           "M-4,14,2099-01-31T12:00:00.060Z,24.31,,,");
 
-  @TempDir private Path folder;
   private long good;
   private long liveBytes;
 
@@ -53,17 +50,28 @@ class MillionPostedTest {
   }
 
   @Test
+  void garbageAndMutatedLinesAreAnsweredAndTheGoodOnesKept() {
+    posted(100_000);
+  }
+
+  @Test
+  @Tag("bench")
   void aMillionOfGarbageAndAMillionMutatedAreAnsweredAndTheGoodOnesKept() {
+    posted(1_000_000);
+  }
+
+  /** So many of garbage and so many mutated ones. */
+  private void posted(int count) {
     long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
     System.out.println("MillionPostedTest: -Dsoakbench.test.seed=" + seed);
     LineMutations lines = new LineMutations(seed);
-    try (OwnService service = new OwnService(folder, null)) {
-      for (int sent = 0; sent < LINES; sent += 2 * IN_ONE) {
+    try (OwnService service = new OwnService(null)) {
+      for (int sent = 0; sent < count; sent += 2 * IN_ONE) {
         post(service.http, "application/x-ndjson", "", lines::garbage, false);
         post(service.http, "text/csv", HEADER, lines::garbage, true);
         post(service.http, "application/x-ndjson", "", () -> lines.mutated(LATER), false);
         post(service.http, "text/csv", HEADER, () -> lines.mutated(ROWS), true);
-        if (sent == LINES / 10) {
+        if (sent == count / 10) {
           liveBytes = liveBytes();
         }
       }

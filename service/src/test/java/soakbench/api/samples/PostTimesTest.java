@@ -58,7 +58,7 @@ class PostTimesTest {
           .contains("ahead of this service's clock, 20")
           .contains("up to 60 s are taken")
           .contains("Set the sender's clock, or leave time out and send boot and t_ms.");
-      assertThat(reason(answer, 1)).contains(" is 1 days 0 h ahead");
+      assertThat(reason(answer, 1)).contains(" is 1 day 0 h ahead");
       assertThat(heard).extracting(Arrival::temperatureC).containsExactly(24.0, 70.0, 71.0);
     }
   }

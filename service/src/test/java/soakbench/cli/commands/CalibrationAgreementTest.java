@@ -17,7 +17,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import picocli.CommandLine;
-import soakbench.api.calibrations.CalibrationView;
+import soakbench.api.calibrations.CalibrationTable;
 import soakbench.api.http.Json;
 import soakbench.demo.simulation.HandlingRuns;
 import soakbench.demo.simulation.Recipe;
@@ -30,6 +30,7 @@ import soakbench.model.Limits;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
+import soakbench.store.SharedServer;
 import soakbench.store.server.DatabaseSettings;
 
 /** Live, after a restart in the middle of it, and replayed, a calibration is the same. */
@@ -37,6 +38,7 @@ class CalibrationAgreementTest {
   private static final ObjectMapper MAPPER = new ObjectMapper();
 
   @TempDir Path folder;
+  private final DatabaseSettings settings = SharedServer.empty();
 
   @ParameterizedTest
   @EnumSource(
@@ -58,18 +60,17 @@ class CalibrationAgreementTest {
     long middleUs = recipe.startUs() + (long) (middleS * 1e6);
     feed(file, recipe, middleUs);
     List<Calibration> kept = feed(file, recipe, Long.MAX_VALUE);
-    List<CalibrationView> views =
-        kept.stream().map(c -> CalibrationView.of(c, c.tracker())).toList();
-    assertThat(MAPPER.readTree(Json.write(views))).isEqualTo(marks);
+    String served = Json.write(CalibrationTable.of(id -> id).json(kept));
+    assertThat(MAPPER.readTree(served)).isEqualTo(marks);
   }
 
   /** Feeds the service up to a time, as often as it is called; what it has already is harmless. */
   private List<Calibration> feed(Path file, Recipe recipe, long toUs) throws IOException {
-    try (Database database = Database.open(DatabaseSettings.embedded(folder.resolve("data")))) {
+    try (Database database = Database.open(settings)) {
       roster(database, recipe.unit().id());
       SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
       watch.restore();
-      CalibrationKeeper keeper = new CalibrationKeeper(database.calibrations());
+      CalibrationKeeper keeper = new CalibrationKeeper(database.calibrations(), database.said());
       Recording.read(
           file, samples -> watch.accept(samples.stream().filter(s -> s.timeUs() < toUs).toList()));
       keeper.deriveDue();
@@ -81,11 +82,11 @@ class CalibrationAgreementTest {
             .until(
                 () -> {
                   keeper.deriveDue();
-                  List<Calibration> marks = database.calibrationMarks().of(recipe.unit().id());
+                  List<Calibration> marks = database.calibrationTable().of(recipe.unit().id());
                   return !marks.isEmpty() && marks.get(0).check() != null;
                 });
       }
-      return database.calibrationMarks().of(recipe.unit().id());
+      return database.calibrationTable().of(recipe.unit().id());
     }
   }
 
@@ -125,8 +126,7 @@ class CalibrationAgreementTest {
     feed(file, recipe, recipe.startUs() + (long) (recipe.events().handlings().get(0).toS() * 1e6));
     List<Calibration> kept = feed(file, recipe, Long.MAX_VALUE);
     assertThat(kept).hasSize(1);
-    JsonNode served =
-        MAPPER.readTree(Json.write(CalibrationView.of(kept.get(0), kept.get(0).tracker())));
+    JsonNode served = MAPPER.readTree(Json.write(CalibrationTable.of(id -> id).json(kept.get(0))));
     assertThat(served).isEqualTo(mark);
   }
 

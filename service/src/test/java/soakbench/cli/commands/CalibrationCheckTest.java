@@ -15,7 +15,7 @@ import soakbench.demo.simulation.Recipe;
 import soakbench.demo.unit.Axis;
 import soakbench.demo.unit.Correction;
 import soakbench.demo.unit.Handling;
-import soakbench.drift.calibration.CalibrationSeen;
+import soakbench.drift.calibration.HandlingSeen;
 import soakbench.drift.heading.Heading;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
@@ -79,11 +79,11 @@ class CalibrationCheckTest {
 
   /** What is said where this much is left on x. */
   private static String told(double xDps, long openS, double spreadC, Heading toUse) {
-    CalibrationSeen mark =
-        new CalibrationSeen(
+    HandlingSeen mark =
+        new HandlingSeen(
             1000,
             1000 + openS,
-            CalibrationSeen.Kind.CALIBRATION,
+            HandlingSeen.Kind.CALIBRATION,
             31,
             new double[3],
             60,
@@ -98,6 +98,12 @@ class CalibrationCheckTest {
 
   @Test
   void theVerdictIsTheTruths() {
+    judge(6, 3_330_000);
+  }
+
+  @Test
+  @Tag("bench")
+  void theVerdictIsTheTruthsTwoDozenTimes() {
     judge(24, 3_330_000);
   }
 
@@ -149,7 +155,7 @@ class CalibrationCheckTest {
     List<Bin> after = after(prints, corrected.get());
     double[] takenOff = less(read(after), read(after(corrects, corrected.get())));
     double[][] bias = TrueBias.dps(recipe);
-    CalibrationSeen seen = raw.get().handling();
+    HandlingSeen seen = raw.get().handling();
     int liftedS = (int) (seen.atSecond() - START_S);
     double[] before = mean(bias, liftedS - seen.stillS(), liftedS);
     return Optional.of(

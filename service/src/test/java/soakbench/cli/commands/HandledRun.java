@@ -21,7 +21,6 @@ import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
-import soakbench.model.StateChange;
 import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Calibration;
 
@@ -55,14 +54,8 @@ record HandledRun(SoakStore store, String tracker) {
     try (SoakStore.Unit unit = store.begin()) {
       Soak before = null;
       for (Soak soak : unit.soaks(tracker, Long.MIN_VALUE)) {
-        List<Bin> bins = new ArrayList<>();
-        for (long[] part : CalibrationAsk.parts(soak, before)) {
-          CalibrationAsk.append(bins, unit.bins(soak.tracker(), part[0], part[1]));
-        }
-        List<StateChange> timeline = unit.timeline(soak.id());
-        CalibrationAsk ask =
-            new CalibrationAsk(soak, bins, timeline, Map.of(), Limits.DEFAULT, rates);
-        found.addAll(CalibrationFinder.of(ask).marks());
+        CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), Limits.DEFAULT, rates);
+        found.addAll(CalibrationFinder.of(ask).calibrations());
         before = soak;
       }
     }

@@ -129,7 +129,7 @@ class PortsCommandTest {
     assertThat(said.out()).contains("wrote " + file);
     assertThat(Files.readString(file))
         .contains("A1: {port: \"" + talking.path() + "\", baud: 115200}  # T-0412;");
-    try (ServedProcess serve = ServedProcess.start(folder.resolve("data"), file)) {
+    try (ServedProcess serve = ServedProcess.soon(folder.resolve("data"), file)) {
       await()
           .atMost(Duration.ofSeconds(60))
           .until(

@@ -18,7 +18,6 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.RecipeMaker;
 import soakbench.demo.simulation.SimulateOptions;
@@ -51,16 +50,13 @@ class ReplayFilesTest {
   }
 
   private static SimulateOptions options(int seed, int day) {
-    return new SimulateOptions(
-        Mix.CLEAN,
-        seed,
-        3000,
-        5,
-        LineStream.Form.JSON_LINES,
-        LineStream.Stamp.TIME,
-        "T-1",
-        false,
-        START.plus(day, ChronoUnit.DAYS));
+    return SimulateOptions.usual(seed)
+        .withMix(Mix.CLEAN)
+        .lasting(3000)
+        .printing(5)
+        .named("T-1")
+        .withAccelerometer(false)
+        .startingAt(START.plus(day, ChronoUnit.DAYS));
   }
 
   private static JsonNode replay(List<Path> files) throws IOException {

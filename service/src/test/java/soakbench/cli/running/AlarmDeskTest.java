@@ -12,7 +12,6 @@ import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -23,13 +22,13 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.LogLines;
 import soakbench.WarmUps;
 import soakbench.api.ApiSettings;
 import soakbench.api.alarms.AlarmPost;
 import soakbench.api.http.Json;
 import soakbench.cli.Asked;
+import soakbench.store.SharedServer;
 import soakbench.store.server.DatabaseSettings;
 
 /** Alarms of a whole service, with an address that takes them, told by the clock of its data. */
@@ -39,9 +38,9 @@ class AlarmDeskTest {
   private static final Duration PATIENCE = Duration.ofSeconds(60);
   private static final HttpClient HTTP = HttpClient.newHttpClient();
 
-  @TempDir private Path folder;
   private final AtomicLong nowUs = new AtomicLong(START.toEpochMilli() * 1000);
   private final List<String> posted = new CopyOnWriteArrayList<>();
+  private final DatabaseSettings settings = SharedServer.empty();
   private HttpServer hook;
   private Service service;
   private Asked asked;
@@ -64,11 +63,7 @@ class AlarmDeskTest {
     URI url = URI.create("http://127.0.0.1:" + hook.getAddress().getPort() + "/");
     service =
         Service.start(
-            DatabaseSettings.embedded(folder.resolve("data")),
-            ApiSettings.local(0),
-            null,
-            nowUs::get,
-            new AlarmPost(url, () -> null));
+            settings, ApiSettings.local(0), null, nowUs::get, new AlarmPost(url, () -> null));
     asked = new Asked(service.url());
   }
 

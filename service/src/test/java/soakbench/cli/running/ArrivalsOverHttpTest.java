@@ -1,13 +1,13 @@
 package soakbench.cli.running;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.Optional;
@@ -15,53 +15,48 @@ import java.util.stream.Stream;
 import java.util.stream.StreamSupport;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.api.ApiSettings;
 import soakbench.cli.Asked;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /** A whole service: what is posted second by second is watched, whatever its stamps say. */
 @Timeout(300)
 class ArrivalsOverHttpTest {
   private static final HttpClient HTTP = HttpClient.newHttpClient();
   private static final Duration DECADES = Duration.ofDays(9_500);
+  private static final Duration OFTEN = Duration.ofMillis(300);
+  private static final Duration SOON = Duration.ofSeconds(5);
+  private static final Duration PATIENCE = Duration.ofSeconds(60);
 
-  @TempDir private Path folder;
   private URI url;
 
   @Test
   void heatIsShownWithinFiveSecondsAndARecordingRaisesNothing() throws Exception {
     try (Service service =
-        Service.start(
-            DatabaseSettings.embedded(folder), ApiSettings.local(0), null, new MonotonicClock())) {
+        Service.start(SharedServer.empty(), ApiSettings.local(0), null, new MonotonicClock())) {
       url = service.url();
       post(recording());
-      for (int i = 0; i < 8; i++) {
-        post(line("ahead", Instant.now().plusSeconds(50), 30));
-        post(line("behind", Instant.now().minus(DECADES), 30));
-        Thread.sleep(900);
-      }
-      assertThat(shown("behind").orElseThrow().get("temperature_c").asDouble()).isEqualTo(30);
-      postHot();
-      Instant seenFrom = Instant.now();
-      while (Duration.between(seenFrom, Instant.now()).compareTo(Duration.ofSeconds(4)) < 0) {
-        Thread.sleep(300);
-        postHot();
-      }
-      assertThat(isHot("ahead")).isTrue();
-      assertThat(isHot("behind")).isTrue();
+      await().atMost(PATIENCE).pollInterval(OFTEN).until(() -> coolAndShown());
+      long hotFromNs = System.nanoTime();
+      await().atMost(PATIENCE).pollInterval(OFTEN).until(() -> hotAndAlarmed());
+      assertThat(Duration.ofNanos(System.nanoTime() - hotFromNs)).isLessThan(SOON);
       assertThat(shown("ahead").orElseThrow().get("temperature_c").asDouble()).isEqualTo(70);
-      Thread.sleep(1_000);
-      assertThat(open("hot", "ahead")).isTrue();
-      assertThat(open("hot", "behind")).isTrue();
       assertThat(shown("past")).isEmpty();
       assertThat(new Asked(url).json("api/alarms").toString()).doesNotContain("past");
     }
   }
 
-  private void postHot() throws Exception {
+  private boolean coolAndShown() throws Exception {
+    post(line("ahead", Instant.now().plusSeconds(50), 30));
+    post(line("behind", Instant.now().minus(DECADES), 30));
+    return Stream.of("ahead", "behind")
+        .allMatch(t -> shown(t).filter(s -> s.path("temperature_c").asDouble() == 30).isPresent());
+  }
+
+  private boolean hotAndAlarmed() throws Exception {
     post(line("ahead", Instant.now(), 70));
     post(line("behind", Instant.now().minus(DECADES), 70));
+    return Stream.of("ahead", "behind").allMatch(t -> isHot(t) && open("hot", t));
   }
 
   /** An hour at 70 degC, a day ago. */

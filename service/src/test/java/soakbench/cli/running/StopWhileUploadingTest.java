@@ -8,32 +8,24 @@ import java.io.InputStream;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.LogLines;
 import soakbench.api.ApiSettings;
 import soakbench.cli.Serving;
-import soakbench.store.server.DatabaseSettings;
+import soakbench.store.SharedServer;
 
 /** A service that is told to stop while somebody sends it a large recording. */
 @Timeout(300)
 class StopWhileUploadingTest {
-  @TempDir private Path folder;
-
   @Test
   void itStopsSoonAndSaysWhatWasTaken() throws Exception {
     Service service =
-        Service.start(
-            DatabaseSettings.embedded(folder.resolve("data")),
-            ApiSettings.local(0),
-            null,
-            new MonotonicClock());
+        Service.start(SharedServer.empty(), ApiSettings.local(0), null, new MonotonicClock());
     try (LogLines log = new LogLines("soakbench.api.samples.SampleCalls")) {
       HttpRequest upload =
           HttpRequest.newBuilder(service.url().resolve("api/samples"))

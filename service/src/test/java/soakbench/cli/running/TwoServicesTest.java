@@ -17,8 +17,6 @@ import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
-import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -29,8 +27,8 @@ import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.live.StoreException;
+import soakbench.store.SharedServer;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.KillableServer;
 
 /** Services on one database: one of them writes. */
 @Timeout(300)
@@ -41,20 +39,11 @@ class TwoServicesTest {
       "SELECT sessions FROM pg_stat_database WHERE datname = current_database()";
 
   @TempDir private Path folder;
-  private KillableServer server;
-
-  @BeforeEach
-  void open() {
-    server = new KillableServer(folder.resolve("database"));
-  }
-
-  @AfterEach
-  void close() throws Exception {
-    server.close();
-  }
+  private final DatabaseSettings database = SharedServer.empty();
 
   private Service opened(Role role) {
-    DatabaseSettings settings = DatabaseSettings.url(server.url());
+    // With its password in the address, as it is given to the program.
+    DatabaseSettings settings = DatabaseSettings.url(SharedServer.url(database));
     return Service.opened(settings, ApiSettings.local(0), null, new MonotonicClock(), null, role);
   }
 
@@ -127,13 +116,14 @@ class TwoServicesTest {
   @Test
   void aWriterWhoseLockIsLostWritesNothingUntilItHasItAgain() throws Exception {
     try (Service writer = started(Role.WRITES);
-        Connection connection = server.connect();
+        Connection connection = SharedServer.connect(database);
         Statement statement = connection.createStatement()) {
       assertThat(post(writer.url(), 0).statusCode()).isEqualTo(200);
       ResultSet ended =
           statement.executeQuery(
               "SELECT pg_terminate_backend(pid), pg_advisory_lock(x'50ab'::int, 1)"
-                  + " FROM pg_stat_activity WHERE application_name LIKE 'soakbench-writer %'");
+                  + " FROM pg_stat_activity WHERE application_name LIKE 'soakbench-writer %'"
+                  + " AND datname = current_database()");
       ended.next();
       // Another holds it now; the writer may not have noticed yet that its own connection is gone.
       HttpResponse<String> answer = post(writer.url(), 100);
@@ -150,7 +140,7 @@ class TwoServicesTest {
   void aWriterWhoseLockIsLostForAMomentIsNotTakenOver() throws Exception {
     try (Service writer = started(Role.WRITES);
         Service next = started(Role.STANDS_BY);
-        Connection connection = server.connect()) {
+        Connection connection = SharedServer.connect(database)) {
       for (int time = 0; time < 8; time++) {
         long before = lockHolder(connection);
         assertThat(before).isPositive();
@@ -171,7 +161,7 @@ class TwoServicesTest {
   void aWriterInWhosePlaceAnotherWritesLeavesItsPortsUntilItWritesAgain() throws Exception {
     try (PseudoTerminal device = new PseudoTerminal();
         Service writer = opened(Role.WRITES);
-        Connection connection = server.connect();
+        Connection connection = SharedServer.connect(database);
         Statement statement = connection.createStatement()) {
       writer.begin(step -> {}, () -> readRack(writer, device));
       assertThat(writer.sources()).singleElement().matches(SourceStatus::open);
@@ -245,7 +235,7 @@ class TwoServicesTest {
   void askingAReaderOpensNoConnectionOfItsOwn() throws Exception {
     try (Service writer = started(Role.WRITES);
         Service reader = started(Role.READS);
-        Connection connection = server.connect()) {
+        Connection connection = SharedServer.connect(database)) {
       URI health = reader.url().resolve("health");
       assertThat(Serving.json(Serving.get(health)).path("writer").asText()).contains("process");
       long before = number(connection, SESSIONS);
@@ -262,7 +252,8 @@ class TwoServicesTest {
     return number(
         connection,
         "SELECT coalesce(max(pid), 0) FROM pg_locks WHERE locktype = 'advisory'"
-            + " AND classid = x'50ab'::int AND objid = 1 AND granted");
+            + " AND classid = x'50ab'::int AND objid = 1 AND granted"
+            + " AND database = (SELECT oid FROM pg_database WHERE datname = current_database())");
   }
 
   private static long number(Connection connection, String sql) throws SQLException {

@@ -41,15 +41,12 @@ public final class HandlingRuns {
     Events events = new HandlingMaker(draw).make(kind, fromS, reboot);
     double endS = events.handlings().get(0).toS() + AFTER_S;
     return new Recipe(
-        unit,
-        heating,
-        events,
-        LineStream.clean(draw.oneOf(RATES_HZ)),
-        "handling",
-        List.of(kind.word()),
-        START_US,
-        endS,
-        draw.random().nextLong(),
-        correction);
+            unit,
+            heating,
+            events,
+            LineStream.clean(draw.oneOf(RATES_HZ)),
+            new Recipe.Run(START_US, endS, draw.random().nextLong()),
+            new Recipe.Origin("handling", List.of(kind.word())))
+        .with(correction);
   }
 }

@@ -6,7 +6,6 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.ByteArrayOutputStream;
 import java.nio.file.Path;
-import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.demo.Recipes;
@@ -40,16 +39,7 @@ class SimulateRunTest {
   void aRunShorterThanItsMixesUsualEventsHasOnlySuchAsFitIn() {
     for (long seed = 0; seed < 50; seed++) {
       SimulateOptions nasty =
-          new SimulateOptions(
-              Mix.NASTY,
-              seed,
-              90,
-              5,
-              LineStream.Form.JSON_LINES,
-              LineStream.Stamp.TIME,
-              "A",
-              null,
-              Instant.parse("2026-01-01T08:00:00Z"));
+          SimulateOptions.usual(seed).withMix(Mix.NASTY).lasting(90).printing(5).named("A");
       Events events = RecipeMaker.recipe(nasty).events();
       assertThat(events.motions()).allMatch(m -> m.toS() < 90);
       assertThat(events.lids()).allMatch(l -> l.fromS() < 90);
@@ -68,15 +58,12 @@ class SimulateRunTest {
   }
 
   private static SimulateOptions options(double durationS, double rateHz, String id) {
-    return new SimulateOptions(
-        Mix.CLEAN,
-        1,
-        durationS,
-        rateHz,
-        LineStream.Form.CSV,
-        LineStream.Stamp.TIME,
-        id,
-        true,
-        Instant.parse("2026-01-01T08:00:00Z"));
+    return SimulateOptions.usual(1)
+        .withMix(Mix.CLEAN)
+        .lasting(durationS)
+        .printing(rateHz)
+        .withLines(LineStream.Form.CSV, LineStream.Stamp.TIME)
+        .named(id)
+        .withAccelerometer(true);
   }
 }

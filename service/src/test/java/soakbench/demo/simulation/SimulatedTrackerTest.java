@@ -23,7 +23,6 @@ import soakbench.demo.unit.Heating;
 import soakbench.demo.unit.Motion;
 import soakbench.demo.unit.SimulatedUnit;
 import soakbench.demo.unit.Span;
-import soakbench.demo.unit.UnitMaker;
 
 class SimulatedTrackerTest {
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -54,7 +53,7 @@ class SimulatedTrackerTest {
       assertThat(node.get("id").asText()).isEqualTo("SIM-5");
       assertThat(node.get("gyro_dps")).hasSize(3);
       assertThat(node.get("temp_c").asDouble()).isBetween(15.0, 40.0);
-      assertThat(node.has("accel_g")).isEqualTo(recipe.unit().hasAccelerometer());
+      assertThat(node.has("accel_g")).isEqualTo(recipe.unit().readout().hasAccelerometer());
     }
     assertThat(seq).isBetween(35_000L, 36_000L);
   }
@@ -81,7 +80,7 @@ class SimulatedTrackerTest {
 
   @Test
   void theThermometerFollowsTheChipInItsSteps() throws Exception {
-    SimulatedUnit coarse = UnitMaker.withThermometer(QUIET, 0.5);
+    SimulatedUnit coarse = QUIET.withThermometer(0.5);
     Recipe recipe = Recipes.run(coarse, HEATING, Events.NONE, 1800);
     double[] truth = Truth.of(recipe).temperatureC();
     for (JsonNode node : parse(Recipes.lines(recipe))) {
@@ -141,7 +140,13 @@ class SimulatedTrackerTest {
 
   @Test
   void beingTurnedOverMovesTheBiasByGravityAndTheEarth() throws Exception {
-    Axis axis = new Axis(new double[] {0.1, 0, 0, 0}, 0, 0, 1, 0, 0, 0, new double[] {0, 0, 0.006});
+    Axis axis =
+        new Axis(
+            new double[] {0.1, 0, 0, 0},
+            0,
+            new double[] {0, 0, 0.006},
+            Axis.Settling.NONE,
+            new Axis.Noise(0, 0, 0));
     Motion over = new Motion(100, 106, Motion.Kind.BURST, new double[] {1, 0, 0}, 180, 0);
     Events events = new Events(List.of(over), List.of(), List.of(), List.of());
     List<JsonNode> nodes =

@@ -87,7 +87,7 @@ class TruthTest {
 
   @Test
   void settlingAfterPowerOnCountsThoughNoTemperatureExplainsIt() {
-    Axis settling = Recipes.silentAxis(0, 0).settling(0.08, 300);
+    Axis settling = Recipes.silentAxis(0, 0).with(new Axis.Settling(0.08, 300));
     Heating flat = Heating.steady(31, 31, 0, 20, 700);
     Recipe recipe = Recipes.run(Recipes.unit(settling), flat, Events.NONE, 2000);
     double expectedS = 300 * Math.log(0.08 * (1 - Math.exp(-180 / 300.0)) / 0.010);

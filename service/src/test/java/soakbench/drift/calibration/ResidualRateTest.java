@@ -110,11 +110,11 @@ class ResidualRateTest {
       double[] white = {n, n, n};
       long at = before.get(before.size() - 1).second() + 1;
       long rest = after.get(0).second();
-      CalibrationSeen seen =
-          new CalibrationSeen(
+      HandlingSeen seen =
+          new HandlingSeen(
               at,
               rest,
-              CalibrationSeen.Kind.CALIBRATION,
+              HandlingSeen.Kind.CALIBRATION,
               31,
               new double[3],
               60,

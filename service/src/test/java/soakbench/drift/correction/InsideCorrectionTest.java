@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -28,7 +29,7 @@ import soakbench.model.Tracker.Rates;
 
 /** Simulated trackers whose truth names what their firmware takes off. */
 class InsideCorrectionTest {
-  private static final Set<Finding> SEEN = EnumSet.of(Finding.FOLLOWED, Finding.SET_BACK);
+  private static final Set<Finding> SEEN = EnumSet.of(Finding.HIGH_PASSED, Finding.AUTO_ZEROED);
 
   /** What is found at the end of each second. */
   private static List<Finding> findings(List<Bin> bins) {
@@ -53,8 +54,19 @@ class InsideCorrectionTest {
 
   @ParameterizedTest
   @EnumSource
+  void ratesAsMeasuredAreNotTakenForCorrected(Mix mix) {
+    areAsMeasured(mix, 501, 502);
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  @Tag("bench")
   void ratesAsMeasuredAreNeverTakenForCorrected(Mix mix) {
-    for (long seed = 501; seed < 505; seed++) {
+    areAsMeasured(mix, 502, 505);
+  }
+
+  private static void areAsMeasured(Mix mix, long from, long to) {
+    for (long seed = from; seed < to; seed++) {
       List<Finding> all = findings(mix, seed, Correction.NONE);
       assertThat(all).as("seed %s", seed).doesNotContainAnyElementsOf(SEEN);
       assertThat(all.get(1500)).as("seed %s", seed).isEqualTo(Finding.AS_MEASURED);
@@ -67,7 +79,21 @@ class InsideCorrectionTest {
     "CLEAN, AT_BOOT", "USUAL, AT_BOOT", "NASTY, AT_BOOT"
   })
   void aConstantCorrectionIsHarmless(Mix mix, Kind kind) {
-    for (long seed = 511; seed < 514; seed++) {
+    isHarmless(mix, kind, 511, 512);
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "CLEAN, CONSTANT", "USUAL, CONSTANT", "NASTY, CONSTANT",
+    "CLEAN, AT_BOOT", "USUAL, AT_BOOT", "NASTY, AT_BOOT"
+  })
+  @Tag("bench")
+  void aConstantCorrectionIsHarmlessToOthersToo(Mix mix, Kind kind) {
+    isHarmless(mix, kind, 512, 514);
+  }
+
+  private static void isHarmless(Mix mix, Kind kind, long from, long to) {
+    for (long seed = from; seed < to; seed++) {
       assertThat(findings(mix, seed, Correction.of(kind)))
           .as("seed %s", seed)
           .doesNotContainAnyElementsOf(SEEN);
@@ -83,11 +109,22 @@ class InsideCorrectionTest {
   }
 
   @ParameterizedTest
+  @CsvSource({"FOLLOWS, 20, 1", "FOLLOWS, 60, 1", "FOLLOWS_FROM_NOTHING, 200, 1"})
+  void aLowPassThatIsTakenOffIsSeenWithinHalfAnHour(Kind kind, double lowPassS, int least) {
+    isSeen(kind, lowPassS, 2, least);
+  }
+
+  @ParameterizedTest
   @CsvSource({"FOLLOWS, 20, 5", "FOLLOWS, 60, 4", "FOLLOWS_FROM_NOTHING, 200, 5"})
-  void aLowPassThatIsTakenOffIsSeenWithinHalfAnHour(Kind kind, double followS, int least) {
+  @Tag("bench")
+  void ofHalfADozenMostAreSeen(Kind kind, double lowPassS, int least) {
+    isSeen(kind, lowPassS, 6, least);
+  }
+
+  private static void isSeen(Kind kind, double lowPassS, int count, int least) {
     int seen = 0;
-    for (long seed = 521; seed < 527; seed++) {
-      List<Finding> all = findings(Mix.CLEAN, seed, new Correction(kind, followS));
+    for (long seed = 521; seed < 521 + count; seed++) {
+      List<Finding> all = findings(Mix.CLEAN, seed, new Correction(kind, lowPassS));
       seen += SEEN.contains(all.get(1750)) ? 1 : 0;
       assertThat(all.subList(900, all.size())).doesNotContain(Finding.AS_MEASURED);
     }
@@ -119,7 +156,7 @@ class InsideCorrectionTest {
   void ratesThatReturnToZeroAfterEachMotionAreSeenTheSecondTime() {
     List<Finding> all = findings(moved(new Bins(31), 4, new double[] {0, 0, 0, 0}, false));
     assertThat(all.subList(0, 610)).doesNotContainAnyElementsOf(SEEN);
-    assertThat(all.get(all.size() - 1)).isEqualTo(Finding.SET_BACK);
+    assertThat(all.get(all.size() - 1)).isEqualTo(Finding.AUTO_ZEROED);
   }
 
   @Test
@@ -164,10 +201,10 @@ class InsideCorrectionTest {
     assertThat(Finding.UNKNOWN.reason(Rates.RAW)).isNull();
     assertThat(Finding.AS_MEASURED.reason(Rates.CORRECTED))
         .isEqualTo("corrected inside, as the roster says: drift can't be judged");
-    assertThat(Finding.FOLLOWED.reason(Rates.RAW))
+    assertThat(Finding.HIGH_PASSED.reason(Rates.RAW))
         .isEqualTo(
             "corrected inside (though the roster says raw): its rates are drawn back to zero while"
                 + " it lies still, so drift can't be judged");
-    assertThat(Finding.SET_BACK.reason(Rates.CORRECTED)).contains("after each motion");
+    assertThat(Finding.AUTO_ZEROED.reason(Rates.CORRECTED)).contains("after each motion");
   }
 }

@@ -32,7 +32,7 @@ class BiasCurveTest {
   }
 
   private static BiasCurve curve(List<Bin> bins, CurveAsk ask) {
-    return DriftAnalysis.biasCurve(StillSoak.of(bins), ask, NO_BREAKS).told();
+    return DriftAnalysis.biasCurve(StillSoak.of(bins), ask, NO_BREAKS).curve();
   }
 
   private static BiasCurve curve(List<Bin> bins) {

@@ -31,7 +31,7 @@ class HeadingAnalysisTest {
             .bins();
     StillSoak still = StillSoak.of(bins);
     curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]);
-    noise = NoiseAnalysis.of(still, curve.told());
+    noise = NoiseAnalysis.of(still, curve.curve());
   }
 
   private static Heading heading(double fromC, double useC) {
@@ -103,7 +103,7 @@ class HeadingAnalysisTest {
 
   @Test
   void outsideWhatWasSeenThereIsAReasonAndNoNumber() {
-    double[] range = curve.told().rangeC();
+    double[] range = curve.curve().rangeC();
     assertThat(heading(27, range[1] + 0.4).note()).startsWith("extrapolated");
     for (Heading h : List.of(heading(27, range[1] + 0.6), heading(range[0] - 0.6, 31))) {
       assertThat(h.degPerMin().known()).isFalse();

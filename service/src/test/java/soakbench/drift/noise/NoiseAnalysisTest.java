@@ -18,7 +18,7 @@ import soakbench.model.Estimate;
 class NoiseAnalysisTest {
   private static Noise noise(List<Bin> bins) {
     StillSoak still = StillSoak.of(bins);
-    BiasCurve curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]).told();
+    BiasCurve curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]).curve();
     return NoiseAnalysis.of(still, curve);
   }
 

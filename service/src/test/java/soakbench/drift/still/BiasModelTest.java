@@ -9,6 +9,7 @@ import org.hipparchus.distribution.continuous.TDistribution;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.numerics.Measured;
 import soakbench.numerics.Noises;
 
 class BiasModelTest {
@@ -52,8 +53,8 @@ class BiasModelTest {
     assertThat(m.slopeCoefficients()[0]).isEqualTo(0.02, Offset.offset(1e-9));
     assertThat(m.slopeCoefficients()[1]).isEqualTo(-0.0008, Offset.offset(1e-9));
     assertThat(m.offsetDps()).isEqualTo(0.32, Offset.offset(1e-9));
-    assertThat(m.difference(26, 32)[0]).isEqualTo(curve(32) - curve(26), Offset.offset(1e-8));
-    assertThat(m.slopeAt(27)[0]).isEqualTo(0.02 + 0.0016 * 4, Offset.offset(1e-8));
+    assertThat(m.difference(26, 32).value()).isEqualTo(curve(32) - curve(26), Offset.offset(1e-8));
+    assertThat(m.slopeAt(27).value()).isEqualTo(0.02 + 0.0016 * 4, Offset.offset(1e-8));
   }
 
   @Test
@@ -75,8 +76,8 @@ class BiasModelTest {
     assertThat(far).as("percent: large difference").isBetween(88, 99);
   }
 
-  private static int covers(double[] meanAndError, double truth, double q) {
-    return Math.abs(meanAndError[0] - truth) <= q * meanAndError[1] ? 1 : 0;
+  private static int covers(Measured found, double truth, double q) {
+    return Math.abs(found.value() - truth) <= q * found.se() ? 1 : 0;
   }
 
   @ParameterizedTest
@@ -97,10 +98,10 @@ class BiasModelTest {
     for (int i = 0; i < 8; i++) {
       level.add(new BiasBlock(30 * i + 15, 30, 25, new double[] {0.3, 0, 0}, 0));
     }
-    BiasModel.Belief belief = new BiasModel.Belief(0.05, 0.003, 0.0003);
+    BiasModel.Prior belief = new BiasModel.Prior(0.05, 0.003, 0.0003);
     BiasModel m = BiasModel.of(level, 0, 1, 25, WHITE, Double.NaN, belief);
     assertThat(m.slopeCoefficients()[0]).isEqualTo(0, Offset.offset(1e-6));
-    assertThat(m.slopeAt(25)[1]).isEqualTo(0.05, Offset.offset(1e-4));
+    assertThat(m.slopeAt(25).se()).isEqualTo(0.05, Offset.offset(1e-4));
   }
 
   @Test

@@ -7,11 +7,12 @@ import java.util.List;
 import java.util.SplittableRandom;
 import org.assertj.core.data.Offset;
 import org.junit.jupiter.api.Test;
+import soakbench.numerics.Measured;
 
 class BlockDigestTest {
   private static final double WHITE = 0.004;
   private static final double FLICKER = 0.0005;
-  private static final BiasModel.Belief BELIEF = new BiasModel.Belief(0.05, 0.003, 0.0003);
+  private static final BiasModel.Prior PRIOR = new BiasModel.Prior(0.05, 0.003, 0.0003);
 
   private final SplittableRandom random = new SplittableRandom(20);
 
@@ -39,7 +40,7 @@ class BlockDigestTest {
   }
 
   private static BiasModel fit(List<BiasBlock> blocks) {
-    return BiasModel.of(blocks, 0, 2, 31, WHITE, FLICKER, BELIEF);
+    return BiasModel.of(blocks, 0, 2, 31, WHITE, FLICKER, PRIOR);
   }
 
   @Test
@@ -57,10 +58,10 @@ class BlockDigestTest {
     BiasModel whole = fit(all);
     BiasModel digested = fit(digest(all).blocks());
     for (double celsius : new double[] {23, 27, 31}) {
-      double[] expected = whole.slopeAt(celsius);
-      double[] slope = digested.slopeAt(celsius);
-      assertThat(slope[0]).isEqualTo(expected[0], Offset.offset(0.35 * expected[1]));
-      assertThat(slope[1] / expected[1]).isBetween(0.97, 1.1);
+      Measured expected = whole.slopeAt(celsius);
+      Measured slope = digested.slopeAt(celsius);
+      assertThat(slope.value()).isEqualTo(expected.value(), Offset.offset(0.35 * expected.se()));
+      assertThat(slope.se() / expected.se()).isBetween(0.97, 1.1);
     }
   }
 

@@ -25,15 +25,7 @@ class FastResponseTest {
 
   private static BiasModel curve(double slope, double slopeSe) {
     return new BiasModel(
-        31,
-        new double[] {slope},
-        new double[][] {{slopeSe * slopeSe}},
-        0.4,
-        0.001,
-        new double[] {0},
-        0.0003,
-        WHITE_DPS,
-        0.001);
+        31, new double[] {slope}, new double[][] {{slopeSe * slopeSe}}, 0.4, 0.0003, WHITE_DPS);
   }
 
   @Test
@@ -53,23 +45,23 @@ class FastResponseTest {
   @Test
   void aCurveThatIsOffIsCorrectedByTheFall() {
     FastResponse found = FastResponse.of(fall(0.05, 0, 7), 31, curve(0.02, 0.02));
-    double[] after = found.added(1.9, 0, 0);
+    double after = found.addedDps(1.9, 0);
     // The curve tells -0.038 of the -0.095 that really happen.
-    assertThat(after[0]).isBetween(-0.068, -0.046);
+    assertThat(after).isBetween(-0.068, -0.046);
   }
 
   @Test
   void tooFewSecondsLeaveTheBelief() {
     List<FastResponse.Second> few = fall(0.02, 0.2, 1).subList(0, 20);
-    assertThat(FastResponse.of(few, 31, curve(0.02, 0.002))).isEqualTo(FastResponse.BELIEVED);
+    assertThat(FastResponse.of(few, 31, curve(0.02, 0.002))).isEqualTo(FastResponse.PRIOR);
   }
 
   @Test
   void whatIsCountedInTheSlopesVarianceIsNotCountedTwice() {
     FastResponse response = new FastResponse(0, 0, 0.01 * 0.01, 0, 0, 0.01);
-    assertThat(response.added(2, 0, Math.pow(0.01 * 2, 2))[1])
+    assertThat(response.variance(2, 0, Math.pow(0.01 * 2, 2)))
         .isEqualTo(Math.pow(0.01 * 2, 2), org.assertj.core.data.Offset.offset(1e-15));
-    assertThat(response.added(2, 0, Math.pow(0.03 * 2, 2))[1])
+    assertThat(response.variance(2, 0, Math.pow(0.03 * 2, 2)))
         .isEqualTo(Math.pow(0.03 * 2, 2), org.assertj.core.data.Offset.offset(1e-15));
   }
 }

@@ -8,16 +8,15 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
+import soakbench.demo.simulation.RecipeMaker;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
 import soakbench.demo.unit.Motion;
@@ -47,18 +46,14 @@ class StillnessTruthTest {
     }
   }
 
-  private Run run(Mix mix, long seed, double rateHz, Boolean accelerometer) throws IOException {
-    SimulateOptions options =
-        new SimulateOptions(
-            mix,
-            seed,
-            3600,
-            rateHz,
-            LineStream.Form.JSON_LINES,
-            LineStream.Stamp.TIME,
-            "SIM-" + seed,
-            accelerometer,
-            Instant.parse("2026-01-01T08:00:00Z"));
+  private static SimulateOptions options(Mix mix, long seed, double rateHz, Boolean accelerometer) {
+    return SimulateOptions.usual(seed)
+        .withMix(mix)
+        .printing(rateHz)
+        .withAccelerometer(accelerometer);
+  }
+
+  private Run run(SimulateOptions options) throws IOException {
     Path file = folder.resolve("run.jsonl");
     Recipe recipe;
     try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(file))) {
@@ -79,7 +74,7 @@ class StillnessTruthTest {
     List<String> missed = new ArrayList<>();
     int mistaken = 0;
     for (long seed : new long[] {611, 614, 615}) {
-      Run run = run(Mix.USUAL, seed, rateHz, accelerometer);
+      Run run = run(options(Mix.USUAL, seed, rateHz, accelerometer));
       Stillness stillness = new Stillness();
       List<Double> moved = new ArrayList<>();
       for (Bin bin : run.bins()) {
@@ -112,20 +107,22 @@ class StillnessTruthTest {
     int checked = 0;
     int covered = 0;
     for (long seed = 700; checked < 3; seed++) {
-      Run run = run(Mix.NASTY, seed, 10, null);
+      SimulateOptions options = options(Mix.NASTY, seed, 10, null);
+      Recipe recipe = RecipeMaker.recipe(options);
       boolean turned =
-          run.recipe().events().motions().stream().anyMatch(m -> Math.abs(m.angleDeg()) > 40);
-      List<String> scenarios = run.recipe().scenarios();
+          recipe.events().motions().stream().anyMatch(m -> Math.abs(m.angleDeg()) > 40);
+      List<String> scenarios = recipe.origin().scenarios();
       boolean smooth = !scenarios.contains("settling") && !scenarios.contains("coarse_temp");
       if (!turned || !scenarios.contains("reboot") || !smooth) {
         continue;
       }
       checked++;
+      Run run = run(options);
       StillSoak still = StillSoak.of(run.bins());
       assertThat(still.blocks().stream().mapToInt(BiasBlock::segment).distinct().count())
           .as("seed %s", seed)
           .isGreaterThan(1);
-      BiasCurve curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]).told();
+      BiasCurve curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]).curve();
       for (int axis = 0; axis < 3; axis++) {
         double d = curve.operatingC() - 31;
         double[] c = run.recipe().unit().axes().get(axis).coefficients();

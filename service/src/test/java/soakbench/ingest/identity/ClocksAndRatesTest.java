@@ -99,7 +99,7 @@ class ClocksAndRatesTest {
   void aSurveyedPortSaysWhatItIsAndWhatToDo() {
     PortInfo none = new PortInfo("/dev/none-such", "adapter", "1-2", "A7", 0x1234, 0xabcd);
     PortReport port = new PortSurvey(() -> List.of(none)).look(List.of()).get(0);
-    assertThat(port.what()).isEqualTo("adapter 1234:abcd");
+    assertThat(port.device().what()).isEqualTo("adapter 1234:abcd");
     assertThat(port.canBeRead()).isFalse();
     assertThat(port.reason()).contains("/dev/none-such does not exist");
   }

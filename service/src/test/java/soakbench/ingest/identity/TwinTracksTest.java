@@ -14,7 +14,9 @@ class TwinTracksTest {
     nowUs += 50_000;
     Reading line =
         new Reading(
-            "T-1", Reading.NO_TIME, Reading.NO_TIME, seq, tMs, null, 25, port, seq, 0, 0, 0, 1);
+            "T-1",
+            new Reading.Stamps(Reading.NO_TIME, Reading.NO_TIME, seq, tMs, null),
+            new Reading.Channels(25, port, seq, 0, 0, 0, 1));
     return tracks.of(line, port, nowUs);
   }
 

@@ -116,7 +116,7 @@ class NetSourcesTest extends AgentRig {
     assertThat(udp.senders()).hasSize(1);
     assertThat(udp.senders().get(0).address()).isEqualTo("127.0.0.1:" + a.getLocalPort());
     assertThat(udp.senders().get(0).trackers()).containsExactly("T-1");
-    assertThat(udp.heard().form()).isEqualTo("json");
+    assertThat(udp.heard().newest().form()).isEqualTo("json");
     assertThat(udp.heard().counts().readings()).isEqualTo(4);
   }
 

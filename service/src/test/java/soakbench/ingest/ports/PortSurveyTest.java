@@ -50,7 +50,10 @@ class PortSurveyTest extends AgentRig {
   }
 
   private PortReport of(List<PortReport> ports, PseudoTerminal device) {
-    return ports.stream().filter(p -> p.path().equals(device.path())).findFirst().orElseThrow();
+    return ports.stream()
+        .filter(p -> p.device().path().equals(device.path()))
+        .findFirst()
+        .orElseThrow();
   }
 
   @Test
@@ -68,19 +71,19 @@ class PortSurveyTest extends AgentRig {
 
     PortReport first = of(ports, json);
     assertThat(first.state()).isEqualTo(State.TALKS);
-    assertThat(first.what()).isEqualTo("adapter 1234:abcd");
-    assertThat(first.usb()).isEqualTo("1-1");
-    assertThat(first.form()).isEqualTo("json");
-    assertThat(first.baud()).isEqualTo(115_200);
-    assertThat(first.trackers()).containsExactly("T-1");
-    assertThat(first.linesPerS()).isBetween(20.0, 80.0);
-    assertThat(first.sample()).startsWith("{\"id\":\"T-1\"");
+    assertThat(first.device().what()).isEqualTo("adapter 1234:abcd");
+    assertThat(first.device().usb()).isEqualTo("1-1");
+    assertThat(first.talk().form()).isEqualTo("json");
+    assertThat(first.talk().baud()).isEqualTo(115_200);
+    assertThat(first.talk().trackers()).containsExactly("T-1");
+    assertThat(first.talk().linesPerS()).isBetween(20.0, 80.0);
+    assertThat(first.talk().sample()).startsWith("{\"id\":\"T-1\"");
     assertThat(of(ports, rows).lacksId()).isTrue();
-    assertThat(of(ports, rows).sample()).endsWith(",25.5");
+    assertThat(of(ports, rows).talk().sample()).endsWith(",25.5");
     assertThat(of(ports, chatter).state()).isEqualTo(State.NO_DATA);
-    assertThat(of(ports, chatter).sample()).isEqualTo("waiting for a command");
+    assertThat(of(ports, chatter).talk().sample()).isEqualTo("waiting for a command");
     assertThat(of(ports, silent).state()).isEqualTo(State.SILENT);
-    assertThat(of(ports, named).trackers()).containsExactly("T-2");
+    assertThat(of(ports, named).talk().trackers()).containsExactly("T-2");
     assertThat(json.read()).as("nothing is sent").isEmpty();
   }
 
@@ -96,7 +99,9 @@ class PortSurveyTest extends AgentRig {
         .extracting(PortReport::reason)
         .allMatch(reason -> reason.startsWith("T-1 comes from port /dev/pts/"))
         .allMatch(reason -> reason.endsWith("give one of the two another id, or unplug one"));
-    assertThat(ports).extracting(PortReport::sample).allMatch(line -> line.startsWith("{\"id\""));
+    assertThat(ports)
+        .extracting(port -> port.talk().sample())
+        .allMatch(line -> line.startsWith("{\"id\""));
   }
 
   @Test

@@ -35,18 +35,8 @@ class SampleLinesTest {
         .isEqualTo(
             new Reading(
                 "a.B_c:-9",
-                timeUs,
-                Reading.NO_TIME,
-                seq,
-                tMs,
-                null,
-                temperatureC,
-                x,
-                y,
-                z,
-                z,
-                y,
-                z,
+                new Reading.Stamps(timeUs, Reading.NO_TIME, seq, tMs, null),
+                new Reading.Channels(temperatureC, x, y, z, z, y, z),
                 held));
   }
 

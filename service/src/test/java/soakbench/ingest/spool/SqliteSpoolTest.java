@@ -267,4 +267,18 @@ class SqliteSpoolTest {
       }
     }
   }
+
+  /** SQLite writes our number into the log of changes first; the file itself has it much later. */
+  @Test
+  void whatAKillInItsFirstMomentsLeavesIsKnownForOurs() throws Exception {
+    Path left = folder.resolve("left.db");
+    try (SqliteSpool spool = open()) {
+      spool.append(SpooledSamples.of(0, 50));
+      Files.copy(file, left);
+      Files.copy(file.resolveSibling(file.getFileName() + "-wal"), folder.resolve("left.db-wal"));
+    }
+    try (SqliteSpool spool = SqliteSpool.open(left, LIMIT_BYTES)) {
+      assertThat(SpooledSamples.samples(spool.oldest(100))).isEqualTo(SpooledSamples.of(0, 50));
+    }
+  }
 }

@@ -14,8 +14,8 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import soakbench.model.Alarm;
 import soakbench.model.State;
+import soakbench.readiness.GivenVerdicts;
 import soakbench.readiness.Readiness;
-import soakbench.readiness.Told;
 
 /** Which alarms silence makes: none, one, or one for a whole rack. */
 class SilentAlarmsTest {
@@ -88,7 +88,7 @@ class SilentAlarmsTest {
 
   private Readiness verdict(String tracker) {
     long sinceS = DATE_S - missedForS.getOrDefault(tracker, 0L);
-    return Told.of(tracker, states.get(tracker), sinceS, null, null);
+    return GivenVerdicts.of(tracker, states.get(tracker), sinceS, null, null);
   }
 
   private List<String> open() {

@@ -283,7 +283,7 @@ class ArrivalWatchTest {
     Arrived standing = watch.standing("T").orElseThrow();
     assertThat(standing.heardUs()).isEqualTo(nowUs);
     assertThat(standing.temperatureC()).isEqualTo(30);
-    assertThat(standing.temperatureUs()).isEqualTo(nowUs - 30_000_000);
+    assertThat(standing.temperature().atUs()).isEqualTo(nowUs - 30_000_000);
   }
 
   @Test

@@ -164,7 +164,7 @@ class LiveVerdictsTest {
     live.pass();
     assertThat(watch.readiness("T").orElseThrow().state()).isNotEqualTo(State.SILENT);
     assertThat(shown().state()).isEqualTo(State.SILENT);
-    assertThat(shown().before()).isEqualTo(watch.readiness("T").orElseThrow().state());
+    assertThat(shown().standing().before()).isEqualTo(watch.readiness("T").orElseThrow().state());
     nothing(6);
     assertThat(open()).containsExactly(Alarm.Kind.SILENT);
   }

@@ -2,14 +2,21 @@ package soakbench.live.calibration;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
+import soakbench.live.SoakStore;
+import soakbench.live.deriving.DerivedShelf;
 import soakbench.live.deriving.DerivingState;
+import soakbench.live.deriving.DueSoak;
+import soakbench.live.deriving.DueSoak.Basis;
+import soakbench.live.memory.MemoryStore;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Calibration.Origin;
@@ -19,10 +26,30 @@ class CalibrationKeeperTest {
   private static final Soak SOAK = new Soak("T@1", "T", 0, 60_000_000, 60, null);
 
   private final Shelf shelf = new Shelf();
-  private final CalibrationKeeper keeper = new CalibrationKeeper(shelf);
+  private final CalibrationKeeper keeper = new CalibrationKeeper(shelf, new Said());
 
-  /** One soak with one mark, which can't be asked about while it is damaged. */
-  private static final class Shelf implements CalibrationShelf {
+  private static final class Said implements SaidOfCalibrations {
+    private final Map<Long, Boolean> said = new HashMap<>();
+
+    @Override
+    public void say(String tracker, long atUs, boolean was) {
+      said.put(atUs / 1_000_000, was);
+    }
+
+    @Override
+    public void unsay(String tracker, long atUs) {
+      said.remove(atUs / 1_000_000);
+    }
+
+    @Override
+    public Map<Long, Boolean> of(Soak soak) {
+      return said;
+    }
+  }
+
+  /** One soak with one mark, which can't be looked at while it is damaged. */
+  private static final class Shelf implements DerivedShelf<List<Calibration>> {
+    private final SoakStore.Look bare = new MemoryStore().look();
     private boolean damaged = true;
 
     @Override
@@ -31,36 +58,28 @@ class CalibrationKeeperTest {
     }
 
     @Override
-    public Optional<Due> soak(String soak) {
-      return Optional.of(new Due(SOAK, Limits.DEFAULT, Rates.RAW, 0, 0, null, null));
+    public Optional<DueSoak> soak(String soak) {
+      SoakTerms terms = SoakTerms.of(Limits.DEFAULT);
+      return Optional.of(new DueSoak(SOAK, null, terms, Rates.RAW, new Basis("", "")));
     }
 
     @Override
-    public CalibrationAsk ask(Due due) {
+    public SoakStore.Look look() {
       if (damaged) {
         throw new IllegalStateException("damaged");
       }
-      return new CalibrationAsk(SOAK, List.of(), List.of(), Map.of(), Limits.DEFAULT, Rates.RAW);
+      return bare;
     }
 
     @Override
-    public List<Calibration> kept(String soak) {
-      return List.of(
-          new Calibration("T", 5, soak, Origin.SEEN, Status.MARK, null, null, null, null));
+    public Optional<List<Calibration>> kept(String soak) {
+      return Optional.of(
+          List.of(new Calibration("T", 5, soak, Origin.SEEN, Status.MARK, null, null, null, null)));
     }
 
     @Override
-    public void keep(Due due, int version, CalibrationsFound found) {}
-
-    @Override
-    public void say(String tracker, long atUs, boolean was) {}
-
-    @Override
-    public void unsay(String tracker, long atUs) {}
-
-    @Override
-    public Optional<Soak> soakAt(String tracker, long atUs) {
-      return Optional.of(SOAK);
+    public boolean keep(DueSoak due, int version, List<Calibration> derived, boolean waits) {
+      return true;
     }
   }
 

@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.RecipeMaker;
 import soakbench.demo.simulation.SimulateOptions;
@@ -52,16 +51,12 @@ class EarlierSoaksCountTest {
   }
 
   private static SimulateOptions options(int seed) {
-    return new SimulateOptions(
-        Mix.CLEAN,
-        seed,
-        3000,
-        5,
-        LineStream.Form.JSON_LINES,
-        LineStream.Stamp.TIME,
-        Samples.TRACKER,
-        false,
-        SimulateOptions.usual(1).start());
+    return SimulateOptions.usual(seed)
+        .withMix(Mix.CLEAN)
+        .lasting(3000)
+        .printing(5)
+        .named(Samples.TRACKER)
+        .withAccelerometer(false);
   }
 
   /** The same run so many days later. */
@@ -169,7 +164,7 @@ class EarlierSoaksCountTest {
       Readiness b = with.get(i);
       assertThat(b.state()).isEqualTo(a.state());
       assertThat(b.sinceUs()).isEqualTo(a.sinceUs());
-      assertThat(b.shiftDps()).isEqualTo(a.shiftDps());
+      assertThat(b.figures().shiftDps()).isEqualTo(a.figures().shiftDps());
       assertThat(b.conditions()).isEqualTo(a.conditions());
       if (a.readyAt() != null && b.readyAt() != null) {
         assertThat(a.readyAt().priorUsed()).isFalse();

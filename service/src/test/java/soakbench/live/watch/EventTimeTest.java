@@ -23,16 +23,7 @@ import soakbench.model.State;
 class EventTimeTest {
   private static final List<Sample> RUN =
       Samples.simulated(
-          new SimulateOptions(
-              Mix.NASTY,
-              34,
-              800,
-              10,
-              SimulateOptions.usual(1).form(),
-              SimulateOptions.usual(1).stamp(),
-              Samples.TRACKER,
-              null,
-              SimulateOptions.usual(1).start()));
+          SimulateOptions.usual(34).withMix(Mix.NASTY).lasting(800).named(Samples.TRACKER));
   private static final StoreContents EXPECTED = StoreContents.replayed(RUN);
 
   private final MemoryStore store = new MemoryStore();

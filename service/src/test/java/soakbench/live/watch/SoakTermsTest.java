@@ -10,7 +10,6 @@ import java.util.Optional;
 import java.util.Random;
 import org.assertj.core.data.Percentage;
 import org.junit.jupiter.api.Test;
-import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.live.LimitsOutcome;
 import soakbench.live.ManualClock;
@@ -35,16 +34,10 @@ class SoakTermsTest {
   private static final SimulateOptions USUAL = SimulateOptions.usual(903);
   private static final List<Sample> RUN =
       Samples.simulated(
-          new SimulateOptions(
-              Mix.USUAL,
-              USUAL.seed(),
-              2700,
-              5,
-              USUAL.form(),
-              USUAL.stamp(),
-              Samples.TRACKER,
-              null,
-              USUAL.start()));
+          SimulateOptions.usual(USUAL.run().seed())
+              .lasting(2700)
+              .printing(5)
+              .named(Samples.TRACKER));
 
   /** Silent sooner, and ready much later, than by the defaults. */
   private static final Limits OTHERS =
@@ -79,7 +72,7 @@ class SoakTermsTest {
   private Optional<SoakTerms> terms(int soak) {
     String id = kept().soaks().get(soak).id();
     try (SoakStore.Unit unit = store.begin()) {
-      return unit.terms(id).map(SoakTerms::untold);
+      return unit.terms(id).map(SoakTerms::withoutDeclared);
     }
   }
 
@@ -278,7 +271,7 @@ class SoakTermsTest {
   private static List<Estimate> shift(Limits limits) {
     SoakWatch watch = new SoakWatch(new MemoryStore(), limits, () -> 0);
     watch.accept(RUN.subList(0, 8000));
-    return watch.readiness().get(0).shiftDps();
+    return watch.readiness().get(0).figures().shiftDps();
   }
 
   @Test

@@ -90,10 +90,10 @@ record Course(boolean[] ready, double[][] shifts, double[][] forecasts, double c
       for (int k = s; k < Math.min(to, s + 11) && k + 1 < TrackedRun.SECONDS; k++) {
         ready[k + 1] = r.state() == State.READY;
       }
-      if (s % 10 == 0 && r.shiftDps().stream().allMatch(Estimate::known)) {
+      if (s % 10 == 0 && r.figures().shiftDps().stream().allMatch(Estimate::known)) {
         double[] told = new double[6];
         for (int x = 0; x < 3; x++) {
-          Estimate e = r.shiftDps().get(x);
+          Estimate e = r.figures().shiftDps().get(x);
           told[2 * x] = e.value() - 1.645 * e.se();
           told[2 * x + 1] = e.value() + 1.645 * e.se();
         }

@@ -80,10 +80,10 @@ final class TrackedRun {
     SplittableRandom random = new SplittableRandom(seed * 31 + 17);
     TrueRoom room = TrueRoom.draw(rough, random);
     SimulatedUnit unit = r.unit();
-    List<String> words = new ArrayList<>(r.scenarios());
+    List<String> words = new ArrayList<>(r.origin().scenarios());
     words.remove("heating_cycles");
     if (coarseC > 0) {
-      unit = soakbench.demo.unit.UnitMaker.withThermometer(unit, coarseC);
+      unit = unit.withThermometer(coarseC);
     }
     if (steep > 0) {
       unit = soakbench.demo.unit.UnitMaker.steeper(unit, steep / steepest(unit));
@@ -103,15 +103,9 @@ final class TrackedRun {
     return RecipeMaker.recipe(
         new SimulateOptions(
             mix,
-            seed,
-            SECONDS,
-            10,
-            LineStream.Form.JSON_LINES,
-            LineStream.Stamp.TIME,
-            "SIM-" + seed,
-            null,
-            Instant.parse("2026-01-01T08:00:00Z"),
-            Correction.NONE));
+            new SimulateOptions.Run(Instant.parse("2026-01-01T08:00:00Z"), SECONDS, seed),
+            new SimulateOptions.Lines(LineStream.Form.JSON_LINES, LineStream.Stamp.TIME, 10),
+            new SimulateOptions.Subject("SIM-" + seed, null, Correction.NONE)));
   }
 
   static double steepest(SimulatedUnit unit) {
@@ -129,7 +123,7 @@ final class TrackedRun {
             heating.chipS(),
             heating.plateauC(),
             steepest(unit),
-            unit.thermometerStepC(),
+            unit.readout().thermometerStepC(),
             room.halfC(),
             room.periodS(),
             room.sawTooth() ? "saw" : "sine",
@@ -149,7 +143,7 @@ final class TrackedRun {
   }
 
   boolean coarse() {
-    return unit.thermometerStepC() > 0.2;
+    return unit.readout().thermometerStepC() > 0.2;
   }
 
   Events events() {
@@ -280,8 +274,8 @@ final class TrackedRun {
         g[a] = gyro.readDps(a, attitude, chip, heat.rateCPerS(), t - boot);
       }
       if (t - shownS >= thermometerEveryS) {
-        double read = chip + unit.thermometerNoiseC() * random.nextGaussian();
-        double q = unit.thermometerStepC();
+        double read = chip + unit.readout().thermometerNoiseC() * random.nextGaussian();
+        double q = unit.readout().thermometerStepC();
         shownC = q > 0 ? Math.rint(read / q) * q : read;
         shownS = t;
       }
@@ -292,7 +286,7 @@ final class TrackedRun {
       double[] up = attitude.upG();
       double noise = attitude.moving() ? 0.08 : 0.002;
       double[] accel = new double[3];
-      for (int a = 0; a < 3 && unit.hasAccelerometer(); a++) {
+      for (int a = 0; a < 3 && unit.readout().hasAccelerometer(); a++) {
         accel[a] = up[a] + noise * random.nextGaussian();
       }
       open.add(t, shownC, g, accel);
@@ -302,7 +296,7 @@ final class TrackedRun {
 
   private void close(Second s) {
     if (s != null && s.n > 0) {
-      bins.add(s.bin(unit.id(), unit.hasAccelerometer()));
+      bins.add(s.bin(unit.id(), unit.readout().hasAccelerometer()));
     }
   }
 

@@ -1,13 +1,18 @@
 package soakbench.store.connection;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import com.zaxxer.hikari.HikariDataSource;
+import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.SQLTransientConnectionException;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.live.StoreException;
+import soakbench.store.SharedServer;
+import soakbench.store.server.ServerAddress;
 
 class FaultsTest {
   @ParameterizedTest
@@ -33,6 +38,24 @@ class FaultsTest {
   void anEmptyPoolIsTransient() {
     SQLException timeout = new SQLTransientConnectionException("timed out after 3000 ms");
     assertThat(Faults.of("writing samples", timeout).transientFault()).isTrue();
+  }
+
+  /** By the pool's own connection, so that another word of the library is noticed here. */
+  @Test
+  void aConnectionThatThePoolClosedIsLost() throws SQLException {
+    try (HikariDataSource pool = new HikariDataSource()) {
+      pool.setDataSource(ServerAddress.of(SharedServer.empty()).dataSource(10));
+      Connection connection = pool.getConnection();
+      connection.close();
+      assertThatThrownBy(() -> connection.prepareStatement("SELECT 1"))
+          .isInstanceOfSatisfying(
+              SQLException.class,
+              fault -> {
+                StoreException told = Faults.of("reading bins", fault);
+                assertThat(told.transientFault()).isTrue();
+                assertThat(told).hasMessageStartingWith("the connection to the database was lost");
+              });
+    }
   }
 
   private static StoreException fault(String state) {

@@ -3,7 +3,6 @@ package soakbench.store.connection;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.catchThrowableOfType;
 
-import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -12,14 +11,12 @@ import java.time.Duration;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.store.Database;
 import soakbench.store.Samples;
+import soakbench.store.SharedServer;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.EmbeddedServer;
-import soakbench.store.server.KillableServer;
 import soakbench.store.server.ServerAddress;
 
 /** No work of a writer that lost its right comes after the first of the next one. */
@@ -27,27 +24,26 @@ import soakbench.store.server.ServerAddress;
 class WriterLockTest {
   private static final String SHARES =
       "SELECT count(*) FROM pg_locks WHERE locktype = 'advisory' AND classid = x'50ab'::int"
-          + " AND objid = 2 AND mode = 'ShareLock' AND granted";
+          + " AND objid = 2 AND mode = 'ShareLock' AND granted"
+          + " AND database = (SELECT oid FROM pg_database WHERE datname = current_database())";
 
   private static final String END_WRITERS =
       "SELECT count(pg_terminate_backend(pid)) FROM pg_stat_activity"
-          + " WHERE application_name LIKE 'soakbench-writer %'";
+          + " WHERE application_name LIKE 'soakbench-writer %' AND datname = current_database()";
 
   private static final String TAKE_IT_AWAY =
       "SELECT pg_terminate_backend(pid)::int, pg_advisory_lock(x'50ab'::int, 1)"
-          + " FROM pg_stat_activity WHERE application_name LIKE 'soakbench-writer %'";
+          + " FROM pg_stat_activity WHERE application_name LIKE 'soakbench-writer %'"
+          + " AND datname = current_database()";
 
   private static final String SESSIONS =
       "SELECT sessions FROM pg_stat_database WHERE datname = current_database()";
 
-  @TempDir Path folder;
+  private final DatabaseSettings settings = SharedServer.empty();
 
   @Test
   void whoTakesOverWaitsForWhatTheFormerWriterHasUnderWay() throws Exception {
-    EmbeddedServer server = EmbeddedServer.start(folder);
-    ServerAddress address = server.address();
-    DatabaseSettings settings =
-        DatabaseSettings.url(address.url(), address.user(), address.password());
+    ServerAddress address = ServerAddress.of(settings);
     Database former = Database.open(settings);
     WriterLock next = new WriterLock(address);
     try (Connection connection = address.dataSource(60).getConnection()) {
@@ -68,15 +64,13 @@ class WriterLockTest {
     } finally {
       next.close();
       former.close();
-      server.close();
     }
   }
 
   @Test
   void manyWhoWantToWriteWithoutTheRightAskForItOnceASecond() throws Exception {
-    try (KillableServer server = new KillableServer(folder);
-        Database writer = Database.open(DatabaseSettings.url(server.url()));
-        Connection connection = server.connect()) {
+    try (Database writer = Database.open(settings);
+        Connection connection = SharedServer.connect(settings)) {
       count(connection, TAKE_IT_AWAY);
       Awaitility.await()
           .atMost(Duration.ofSeconds(30))

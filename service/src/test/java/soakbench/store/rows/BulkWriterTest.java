@@ -2,37 +2,21 @@ package soakbench.store.rows;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Written;
 import soakbench.model.Sample;
 import soakbench.store.Samples;
+import soakbench.store.SharedServer;
 import soakbench.store.connection.Query;
-import soakbench.store.connection.Schema;
-import soakbench.store.server.EmbeddedServer;
+import soakbench.store.server.DatabaseSettings;
 
 /** Which way samples take into the table. */
 class BulkWriterTest {
-  @TempDir static Path folder;
-  private static EmbeddedServer server;
-
-  @BeforeAll
-  static void start() {
-    server = EmbeddedServer.start(folder);
-    Schema.migrate(server.address().dataSource(0), server.address(), false);
-  }
-
-  @AfterAll
-  static void stop() throws Exception {
-    server.close();
-  }
+  private static final DatabaseSettings SETTINGS = SharedServer.empty();
 
   @Test
   void newSamplesGoStraightInAndOnlyAClashTakesTheStagingTable() throws SQLException {
@@ -97,7 +81,7 @@ class BulkWriterTest {
   }
 
   private static Connection begin() throws SQLException {
-    Connection connection = server.address().dataSource(30).getConnection();
+    Connection connection = SharedServer.connect(SETTINGS);
     connection.setAutoCommit(false);
     Query.change(connection, "SET LOCAL TIME ZONE 'UTC'");
     return connection;

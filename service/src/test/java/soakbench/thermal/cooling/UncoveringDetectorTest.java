@@ -145,10 +145,15 @@ class UncoveringDetectorTest {
   }
 
   @Test
-  void uncoveredWhileItStillWarmedItIsRefused() {
-    feed(t -> t < OPENED_S ? 25 + 0.5 * t / 60 : 30 + bareC(t) - 31, 0, 1200);
-    assertThat(only().cooling()).isNull();
-    assertThat(only().reason()).contains("still changed by 0.5 degC/min");
+  void uncoveredWhileItStillWarmedItsDropIsThatFromWhereItWouldHaveBeen() {
+    // Half a degree a minute, which goes on beside the fall.
+    feed(t -> 30 + 0.5 * (t - OPENED_S) / 60 + bareC(t) - 31, 0, 1200);
+    Cooling cooling = only().cooling();
+    assertThat(cooling.startC()).isCloseTo(30, within(0.05));
+    for (int s : new int[] {20, 60}) {
+      double drop = 31 - bareC(cooling.startS() + s);
+      assertThat(cooling.dropC()[s]).as("drop after %s s", s).isCloseTo(drop, within(0.05));
+    }
   }
 
   @Test

@@ -1,0 +1,38 @@
+package soakbench.api.soaks;
+
+import java.util.function.Function;
+import soakbench.api.http.Table;
+import soakbench.model.Bin;
+import soakbench.model.Soak;
+
+/** One second of one tracker as it is answered: each channel's count, mean and sd. */
+final class BinTable {
+  private static final long US_PER_S = 1_000_000L;
+
+  private BinTable() {}
+
+  static Table<Bin> of(Soak soak) {
+    Table<Bin> table =
+        new Table<Bin>()
+            .time("time", b -> b.second() * US_PER_S)
+            .cell("since_start_ms", b -> (b.second() * US_PER_S - soak.startUs()) / 1_000)
+            .column("boot", Bin::boot)
+            .member("temperature_c", Bin::temperatureC)
+            .member("gyro_dps", Bin::gyroDps)
+            .member("accel_g", Bin::accelG);
+    channel(table, "temperature", "c", Bin::temperatureC);
+    return table
+        .eachAxis((axis, i) -> channel(table, "g" + axis, "dps", b -> b.gyroDps()[i]))
+        .eachAxis((axis, i) -> channel(table, "a" + axis, "g", b -> b.accelG()[i]))
+        .column("temperature_step_c", Bin::temperatureStepC)
+        .column("gyro_step_dps", Bin::gyroStepDps);
+  }
+
+  private static void channel(
+      Table<Bin> table, String name, String unit, Function<Bin, Bin.Channel> of) {
+    table
+        .cell(name + "_" + unit, b -> of.apply(b).mean())
+        .cell(name + "_sd_" + unit, b -> of.apply(b).sd())
+        .cell(name + "_count", b -> of.apply(b).count());
+  }
+}

@@ -1,0 +1,65 @@
+package soakbench.store.derived;
+
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Optional;
+import soakbench.live.SoakStore;
+import soakbench.live.StoreException;
+import soakbench.live.deriving.DerivedShelf;
+import soakbench.lots.SoakFigureSet;
+import soakbench.lots.UnitSoak;
+import soakbench.model.Soak;
+import soakbench.store.connection.Pools;
+import soakbench.store.connection.Query;
+import soakbench.store.rows.Soaks;
+
+/**
+ * Reads the figures in table {@code derived}; those that can't be read are left out, and derived
+ * anew. Safe for many threads; all calls throw {@link StoreException} when the database does not
+ * answer.
+ */
+public final class DerivedFigures {
+  private static final String OF =
+      "SELECT s.*, k.content FROM derived k JOIN soak s ON s.id = k.soak"
+          + " WHERE k.kind = 'figures' AND (?::text IS NULL OR s.tracker = ?)"
+          + " AND (?::text IS NULL OR s.tracker IN (SELECT id FROM tracker WHERE lot = ?))"
+          + " ORDER BY s.tracker, s.start_time DESC";
+
+  private final Pools pools;
+  private final JsonColumn<SoakFigureSet> column;
+
+  public DerivedFigures(Pools pools, DueNotes notes) {
+    this.pools = pools;
+    this.column = column(notes);
+  }
+
+  /** For the one who derives them. */
+  public static DerivedShelf<SoakFigureSet> shelf(
+      Pools pools, SoakStore.Look look, DueNotes notes) {
+    return new DerivedRows<>(DerivedKind.FIGURES, pools, look, notes, column(notes));
+  }
+
+  private static JsonColumn<SoakFigureSet> column(DueNotes notes) {
+    return new JsonColumn<>(SoakFigureSet.class, DerivedKind.FIGURES.words, notes);
+  }
+
+  /**
+   * Figures with their soaks, by tracker, the newest soak first.
+   *
+   * @param tracker only this one's; null for all
+   * @param lot only trackers of this lot; null for all
+   */
+  public List<UnitSoak> of(String tracker, String lot) {
+    return pools
+        .request("reading figures", c -> Query.list(c, this::read, OF, tracker, tracker, lot, lot))
+        .stream()
+        .flatMap(Optional::stream)
+        .toList();
+  }
+
+  private Optional<UnitSoak> read(ResultSet rows) throws SQLException {
+    Soak soak = Soaks.read(rows);
+    return column.read(soak.id(), rows.getString("content")).map(f -> new UnitSoak(soak, f));
+  }
+}

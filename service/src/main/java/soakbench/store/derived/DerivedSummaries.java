@@ -1,0 +1,56 @@
+package soakbench.store.derived;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.Optional;
+import soakbench.live.SoakStore;
+import soakbench.live.SoakSummary;
+import soakbench.live.deriving.DerivedShelf;
+import soakbench.live.figures.SummaryKeeper;
+import soakbench.model.Soak;
+import soakbench.store.connection.Pools;
+import soakbench.store.connection.Query;
+import soakbench.store.rows.Soaks;
+
+/** What is kept of soaks for later ones in table {@code derived}, in a unit of work. */
+public final class DerivedSummaries {
+  private static final String NEWEST =
+      "SELECT * FROM (SELECT s.*, k.content, row_number() OVER"
+          + " (PARTITION BY s.tracker ORDER BY s.end_time DESC, s.id DESC) AS nth"
+          + " FROM derived k JOIN soak s ON s.id = k.soak WHERE k.kind = 'summary') newest"
+          + " WHERE nth <= ? ORDER BY id";
+
+  private DerivedSummaries() {}
+
+  /** For the one who derives them anew. */
+  public static DerivedShelf<SoakSummary.Shown> shelf(
+      Pools pools, SoakStore.Look look, DueNotes notes) {
+    return new DerivedRows<>(DerivedKind.SUMMARY, pools, look, notes, column(notes));
+  }
+
+  private static JsonColumn<SoakSummary.Shown> column(DueNotes notes) {
+    return new JsonColumn<>(SoakSummary.Shown.class, DerivedKind.SUMMARY.words, notes);
+  }
+
+  public static int write(Connection connection, SoakSummary summary) throws SQLException {
+    return DerivedRows.write(
+        connection, DerivedKind.SUMMARY, summary.soak(), SummaryKeeper.VERSION, summary.shown());
+  }
+
+  /** Those that can be read; the notes hear of the others. */
+  public static List<SoakSummary> newest(Connection connection, int most, DueNotes notes)
+      throws SQLException {
+    JsonColumn<SoakSummary.Shown> column = column(notes);
+    return Query.list(connection, rows -> read(rows, column), NEWEST, most).stream()
+        .flatMap(Optional::stream)
+        .toList();
+  }
+
+  private static Optional<SoakSummary> read(ResultSet rows, JsonColumn<SoakSummary.Shown> column)
+      throws SQLException {
+    Soak soak = Soaks.read(rows);
+    return column.read(soak.id(), rows.getString("content")).map(s -> SoakSummary.of(soak, s));
+  }
+}

@@ -1,0 +1,61 @@
+package soakbench.store.derived;
+
+import java.util.HashMap;
+import java.util.Map;
+import soakbench.live.StoreException;
+import soakbench.live.calibration.SaidOfCalibrations;
+import soakbench.model.Soak;
+import soakbench.store.connection.Pools;
+import soakbench.store.connection.Query;
+import soakbench.store.rows.Times;
+
+/**
+ * Table {@code calibration_said}: the only thing of calibrations that is not derived. Safe for many
+ * threads; all calls throw {@link StoreException} when the database does not answer.
+ */
+public final class SaidRows implements SaidOfCalibrations {
+  private static final long US_PER_S = 1_000_000L;
+
+  private final Pools pools;
+
+  public SaidRows(Pools pools) {
+    this.pools = pools;
+  }
+
+  @Override
+  public void say(String tracker, long atUs, boolean was) {
+    String sql = Query.upsert("calibration_said", "tracker, at", "was");
+    pools.change(
+        "keeping what was said of a calibration",
+        c -> Query.change(c, sql, tracker, Times.time(atUs), was));
+  }
+
+  @Override
+  public void unsay(String tracker, long atUs) {
+    String sql = "DELETE FROM calibration_said WHERE tracker = ? AND at = ?";
+    pools.change(
+        "forgetting what was said of a calibration",
+        c -> Query.change(c, sql, tracker, Times.time(atUs)));
+  }
+
+  @Override
+  public Map<Long, Boolean> of(Soak soak) {
+    Map<Long, Boolean> said = new HashMap<>();
+    String sql =
+        "SELECT at, was FROM calibration_said WHERE tracker = ? AND at >= ? AND at <= ?"
+            + " ORDER BY at";
+    pools
+        .request(
+            "reading what was said of calibrations",
+            c ->
+                Query.list(
+                    c,
+                    rows -> Map.entry(Times.us(rows, 1) / US_PER_S, rows.getBoolean(2)),
+                    sql,
+                    soak.tracker(),
+                    Times.time(soak.startUs() - US_PER_S),
+                    Times.time(soak.endUs() + 2 * US_PER_S)))
+        .forEach(row -> said.put(row.getKey(), row.getValue()));
+    return said;
+  }
+}

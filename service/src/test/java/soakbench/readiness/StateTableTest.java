@@ -1,0 +1,105 @@
+package soakbench.readiness;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import soakbench.model.Limits;
+import soakbench.model.State;
+
+/** The first state of a tracker that waits, by temperature, rate, plateau and length of the fit. */
+class StateTableTest {
+  private final Evidences e = new Evidences();
+
+  private State first() {
+    return new StateMachine(Limits.DEFAULT, new Conditions(Limits.DEFAULT)).next(e.make());
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    // Below the band: on its way, not far enough, the wrong way, level.
+    "25, 0.40, 31, 1200, WARMING",
+    "25, 0.40, 27, 1200, STALLED",
+    "25, 0.40, 27, 239, WARMING",
+    "25, -0.40, 22, 1200, COOLING",
+    "25, 0.01, 31, 240, STALLED",
+    "25, 0.01, 31, 239, WARMING",
+    // Above the band.
+    "36, -0.40, 31, 1200, COOLING",
+    "36, -0.40, 35, 1200, STALLED",
+    "36, -0.40, 35, 239, COOLING",
+    "36, 0.40, 38, 1200, STALLED",
+    "36, -0.01, 31, 240, STALLED",
+    // In the band: it soaks, unless it leaves for good.
+    "31, 0.40, 33, 1200, SOAKING",
+    "29, -0.40, 22, 1200, COOLING",
+    "29, -0.40, 22, 239, SOAKING",
+    "29, -0.40, 28.5, 1200, SOAKING",
+    "29, -0.06, 22, 1200, SOAKING"
+  })
+  void whereItIsAndWhereItGoesMakeTheState(
+      double nowC, double rateCPerMin, double plateauC, double spanS, State state) {
+    e.temperatureC = nowC;
+    e.rate = new TostInterval(rateCPerMin, 0.02);
+    e.tail = Optional.of(Evidences.tail(plateauC, nowC, 700));
+    e.tailSpanS = spanS;
+    assertThat(first()).isEqualTo(state);
+  }
+
+  @Test
+  void afterABreakNobodySaysWhereItLevelsOff() {
+    e.temperatureC = 25;
+    e.rate = new TostInterval(0.4, 0.02);
+    e.tail = Optional.of(Evidences.tail(27, 25, 700));
+    e.turnedS = e.tS - 179;
+    assertThat(first()).isEqualTo(State.WARMING);
+    e.turnedS = e.tS - 180;
+    assertThat(first()).isEqualTo(State.STALLED);
+  }
+
+  @Test
+  void inTheBandADeadAxisOrCorrectedRatesAllowNoDecision() {
+    e.rate = new TostInterval(0.3, 0.02);
+    assertThat(first()).isEqualTo(State.SOAKING);
+    e.deadAxis = 0;
+    assertThat(first()).isEqualTo(State.UNDECIDED);
+    e.deadAxis = -1;
+    e.correctedInside = "its firmware corrects the rates";
+    assertThat(first()).isEqualTo(State.UNDECIDED);
+    e.temperatureC = 25;
+    assertThat(first()).as("outside it they do not matter").isEqualTo(State.WARMING);
+  }
+
+  @ParameterizedTest
+  @CsvSource({"0.0099, 600, SOAKING", "0.0101, 600, UNDECIDED", "0.0101, 599, SOAKING"})
+  void noiseIsToBlameWhereTheIntervalIsWiderThanTheLimit(double half, double spanS, State state) {
+    e.shift = Evidences.shift(0.004, half);
+    e.tailSpanS = spanS;
+    assertThat(first()).isEqualTo(state);
+  }
+
+  @Test
+  void driftThatIsShownIsNoNoise() {
+    e.shift = Evidences.shift(0.04, 0.02);
+    assertThat(first()).isEqualTo(State.SOAKING);
+    e.shift = Evidences.shift(0.004, 0.02);
+    e.vetoed = 2;
+    assertThat(first()).isEqualTo(State.SOAKING);
+  }
+
+  @Test
+  void theDwellIsCountedByTheSamplesTime() {
+    StateMachine machine = new StateMachine(Limits.DEFAULT, new Conditions(Limits.DEFAULT));
+    assertThat(machine.next(e.make())).isEqualTo(State.SOAKING);
+    e.tS += 59.9;
+    assertThat(machine.next(e.make())).isEqualTo(State.SOAKING);
+    assertThat(machine.dwellS(e.make())).isCloseTo(59.9, within(1e-9));
+    e.tS += 0.1;
+    assertThat(machine.next(e.make())).isEqualTo(State.READY);
+    machine.silent();
+    assertThat(machine.dwellS(e.make())).isZero();
+  }
+}
