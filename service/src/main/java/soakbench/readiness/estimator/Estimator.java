@@ -116,7 +116,8 @@ public final class Estimator {
 
   private void feed(Block block) {
     if (bank == null) {
-      bank = new Bank(joint ? Room.coarse(earlier) : Room.fine(earlier), joint, block);
+      Room room = Room.of(limits.calibrationS());
+      bank = new Bank(joint ? room.coarse(earlier) : room.fine(earlier), joint, block);
     } else {
       bank.accept(block);
     }

@@ -20,8 +20,6 @@ record Future(
   /** Beyond so many steps nothing gets narrower any more. */
   static final int STEPS = 60;
 
-  private static final int HORIZONS = RoomLaw.AHEAD_S.length;
-
   /**
    * Runs a filter ahead along its own mean path.
    *
@@ -32,13 +30,13 @@ record Future(
   static Future of(Part part, Block like, FutureCurves curves) {
     Member member = part.member().copy();
     double[] rate = new double[STEPS];
-    double[][] change = new double[STEPS][HORIZONS];
+    double[][] change = new double[STEPS][RoomLaw.HORIZONS];
     double[][] gain = new double[STEPS][];
     FutureCurves.Run run = curves == null ? new FutureCurves.Run(part, like) : null;
     double[] row = new double[member.belief().size()];
     for (int i = 0; i < STEPS; i++) {
       rate[i] = rateVariance(member.belief(), row);
-      for (int h = 0; h < HORIZONS; h++) {
+      for (int h = 0; h < RoomLaw.HORIZONS; h++) {
         change[i][h] = changeVariance(member, h, row);
         if (run != null) {
           run.look(member, i, h, row);

@@ -4,7 +4,7 @@ import java.util.List;
 
 /**
  * What the filters say of the temperature's rate now and of each axis' shift until each horizon of
- * {@link RoomLaw#AHEAD_S} if nobody touches anything, what the room may do included.
+ * its law if nobody touches anything, what the room may do included.
  *
  * @param rateCPerS of the temperature
  * @param shiftDps of each axis, for each horizon
@@ -68,20 +68,20 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
       this.parts = parts;
       this.flickers = parts.get(0).flickers();
       int n = parts.size() * flickers;
-      this.figures = new double[3][RoomLaw.AHEAD_S.length][3][n];
+      this.figures = new double[3][RoomLaw.HORIZONS][3][n];
       this.rate = new double[3][parts.size()];
     }
 
     Outlook make() {
       for (int p = 0; p < parts.size(); p++) {
         rate(p);
-        for (int h = 0; h < RoomLaw.AHEAD_S.length; h++) {
+        for (int h = 0; h < RoomLaw.HORIZONS; h++) {
           shifts(p, h);
         }
       }
-      Spread[][] shifts = new Spread[3][RoomLaw.AHEAD_S.length];
+      Spread[][] shifts = new Spread[3][RoomLaw.HORIZONS];
       for (int a = 0; a < 3; a++) {
-        for (int h = 0; h < RoomLaw.AHEAD_S.length; h++) {
+        for (int h = 0; h < RoomLaw.HORIZONS; h++) {
           double[][] f = figures[a][h];
           shifts[a][h] = new Spread(f[0], f[1], f[2]);
         }
@@ -126,7 +126,7 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
       double x = part.member().temperatureC() - part.referenceC();
       double bend = axis.mean(at + Axis.BEND);
       double slope = axis.mean(at + Axis.SLOPE) + bend * x;
-      double settled = Math.exp(-RoomLaw.AHEAD_S[h] / Axis.SETTLING_S) - 1;
+      double settled = Math.exp(-part.member().law().aheadS(h) / Axis.SETTLING_S) - 1;
       double steep = slope + bend * changeC;
       double[] g = new double[axis.size()];
       g[at + Axis.SLOPE] = changeC;

@@ -8,7 +8,7 @@ import soakbench.model.Limits;
  * hand the two differ by what can't be learned any more. One path at a time; not thread-safe.
  */
 final class PathDraw {
-  private static final int HORIZONS = RoomLaw.AHEAD_S.length;
+  private static final int HORIZONS = RoomLaw.HORIZONS;
   private static final int SIZE = Member.at(3);
 
   private final Future future;
@@ -42,7 +42,7 @@ final class PathDraw {
       }
     }
     for (int h = 0; h < HORIZONS; h++) {
-      settled[h] = Math.exp(-RoomLaw.AHEAD_S[h] / Axis.SETTLING_S) - 1;
+      settled[h] = Math.exp(-law.aheadS(h) / Axis.SETTLING_S) - 1;
       law.changeRow(h, start[Thermal.INVERSE], start[Thermal.SLOPE], rows[h]);
     }
   }

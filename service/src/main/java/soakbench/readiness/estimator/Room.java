@@ -2,6 +2,8 @@ package soakbench.readiness.estimator;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import soakbench.model.TauPrior;
 
 /** The pairs of time constant and swing that the bank believes possible. */
@@ -44,27 +46,44 @@ final class Room {
           new Swing(0.3, 800, 0.1, 0.15),
           new Swing(0.3, 1250, 0.1, 0.15));
 
-  private static final List<RoomLaw> FINE = laws(TAU_S, CELL, SWINGS);
-  private static final List<RoomLaw> COARSE = laws(WIDE_TAU_S, WIDE_CELL, COARSE_SWINGS);
+  /** The same for all trackers that are calibrated as long. */
+  private static final Map<Double, Room> KNOWN = new ConcurrentHashMap<>();
 
-  private Room() {}
+  private final double aheadS;
+  private final List<RoomLaw> fine;
+  private final List<RoomLaw> coarse;
+
+  private Room(double aheadS) {
+    this.aheadS = aheadS;
+    this.fine = laws(TAU_S, CELL, SWINGS);
+    this.coarse = laws(WIDE_TAU_S, WIDE_CELL, COARSE_SWINGS);
+  }
+
+  /**
+   * What is possible.
+   *
+   * @param aheadS how far ahead the shift is looked at, s
+   */
+  static Room of(double aheadS) {
+    return KNOWN.computeIfAbsent(aheadS, Room::new);
+  }
 
   /**
    * For a thermometer that tells the temperature.
    *
    * @param earlier what earlier soaks on the same rack say of the time constant; null for nothing
    */
-  static List<RoomLaw> fine(TauPrior earlier) {
-    return earlier == null ? FINE : with(FINE, SWINGS, CELL, earlier);
+  List<RoomLaw> fine(TauPrior earlier) {
+    return earlier == null ? fine : with(fine, SWINGS, CELL, earlier);
   }
 
   /** For one that needs the rates' help: fewer, for each costs more. */
-  static List<RoomLaw> coarse(TauPrior earlier) {
-    return earlier == null ? COARSE : with(COARSE, COARSE_SWINGS, WIDE_CELL, earlier);
+  List<RoomLaw> coarse(TauPrior earlier) {
+    return earlier == null ? coarse : with(coarse, COARSE_SWINGS, WIDE_CELL, earlier);
   }
 
   /** The general belief keeps a part, so that a soak unlike the earlier ones can say so. */
-  private static List<RoomLaw> with(
+  private List<RoomLaw> with(
       List<RoomLaw> general, List<Swing> swings, double cell, TauPrior earlier) {
     List<RoomLaw> out = new ArrayList<>();
     for (RoomLaw law : general) {
@@ -72,12 +91,12 @@ final class Room {
     }
     double spread = Math.min(cell, Math.log(earlier.factor()));
     for (Swing swing : swings) {
-      out.add(new RoomLaw(earlier.medianS(), spread, swing, EARLIER_SHARE * swing.prior()));
+      out.add(new RoomLaw(earlier.medianS(), spread, swing, EARLIER_SHARE * swing.prior(), aheadS));
     }
     return List.copyOf(out);
   }
 
-  private static List<RoomLaw> laws(double[] tauS, double cell, List<Swing> swings) {
+  private List<RoomLaw> laws(double[] tauS, double cell, List<Swing> swings) {
     double sum = 0;
     for (double tau : tauS) {
       sum += believed(tau);
@@ -85,7 +104,7 @@ final class Room {
     List<RoomLaw> out = new ArrayList<>();
     for (double tau : tauS) {
       for (Swing swing : swings) {
-        out.add(new RoomLaw(tau, cell, swing, believed(tau) / sum * swing.prior()));
+        out.add(new RoomLaw(tau, cell, swing, believed(tau) / sum * swing.prior(), aheadS));
       }
     }
     return List.copyOf(out);

@@ -5,25 +5,28 @@ package soakbench.readiness.estimator;
  * worked out of it beforehand. The same for all trackers.
  */
 final class RoomLaw {
-  /** How far ahead the shift is looked at, s. */
-  static final int[] AHEAD_S = {60, 120, 180};
+  /** How often on its way the shift is looked at. */
+  static final int HORIZONS = 3;
 
   private final double tauS;
   private final double spread;
+  private final double aheadS;
   private final Swing swing;
   private final double prior;
   private final Discrete block;
   private final Discrete ahead;
-  private final double[][] swingLater = new double[AHEAD_S.length][];
-  private final double[] unforeseen = new double[AHEAD_S.length];
+  private final double[][] swingLater = new double[HORIZONS][];
+  private final double[] unforeseen = new double[HORIZONS];
 
   /**
    * @param tauS centre of the time constants that it stands for, s
    * @param spread standard deviation of their logarithm
    * @param prior how much the pair is believed beforehand
+   * @param aheadS how far ahead the shift is looked at, s
    */
-  RoomLaw(double tauS, double spread, Swing swing, double prior) {
+  RoomLaw(double tauS, double spread, Swing swing, double prior, double aheadS) {
     this.tauS = tauS;
+    this.aheadS = aheadS;
     this.spread = spread;
     this.swing = swing;
     this.prior = prior;
@@ -33,10 +36,10 @@ final class RoomLaw {
     double[][] noise = {{0, 0, 0}, {0, 0, 0}, {0, 0, swing.density()}};
     double k = 1 / tauS;
     double[][] body = {{-k, 1, 0}, {0, 0, 1}, {0, drift[1][0], drift[1][1]}};
-    for (int i = 0; i < AHEAD_S.length; i++) {
-      swingLater[i] = Discrete.of(drift, new double[2][2], AHEAD_S[i]).move();
-      double level = Thermal.LEVEL_DENSITY * k * k * Math.pow(AHEAD_S[i], 3) / 3;
-      unforeseen[i] = Discrete.of(body, noise, AHEAD_S[i]).stir()[0] * swingVariance() + level;
+    for (int i = 0; i < HORIZONS; i++) {
+      swingLater[i] = Discrete.of(drift, new double[2][2], aheadS(i)).move();
+      double level = Thermal.LEVEL_DENSITY * k * k * Math.pow(aheadS(i), 3) / 3;
+      unforeseen[i] = Discrete.of(body, noise, aheadS(i)).stir()[0] * swingVariance() + level;
     }
   }
 
@@ -47,6 +50,7 @@ final class RoomLaw {
 
   private RoomLaw(RoomLaw other, double prior) {
     this.tauS = other.tauS;
+    this.aheadS = other.aheadS;
     this.spread = other.spread;
     this.swing = other.swing;
     this.prior = prior;
@@ -66,6 +70,11 @@ final class RoomLaw {
 
   double tauS() {
     return tauS;
+  }
+
+  /** How far ahead a horizon lies, s. */
+  double aheadS(int horizon) {
+    return aheadS * (horizon + 1) / HORIZONS;
   }
 
   double prior() {
@@ -104,7 +113,7 @@ final class RoomLaw {
    * @param row its parts; as long as the whole state
    */
   void changeRow(int horizon, double inverse, double s, double[] row) {
-    double seconds = AHEAD_S[horizon];
+    double seconds = aheadS(horizon);
     double k = Math.max(1.0 / 20_000, inverse);
     double stay = Math.exp(-k * seconds);
     row[Thermal.BODY] = 0;

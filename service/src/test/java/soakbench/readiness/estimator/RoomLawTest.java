@@ -8,7 +8,7 @@ import org.junit.jupiter.api.Test;
 /** The law of body, room and chip against Newton's law and against its own general form. */
 class RoomLawTest {
   private static final Swing CYCLE = new Swing(0.3, 500, 0.04, 1);
-  private static final RoomLaw LAW = new RoomLaw(750, 0.15, CYCLE, 1);
+  private static final RoomLaw LAW = new RoomLaw(750, 0.15, CYCLE, 1, 180);
 
   /** T(t) = P + (T0 - P) exp(-t / tau), lumped heat capacity (Newton's law of cooling). */
   @Test
