@@ -14,6 +14,7 @@ final class Bank {
   static final double COUNTS = 0.02;
 
   private static final double LEAST_SHARE = 1e-4;
+  private static final double LEAST_WARY = 1e-2;
   private static final double SURPRISE = 4.5;
   private static final double RATE_SURPRISE = 5;
 
@@ -239,18 +240,25 @@ final class Bank {
     return referenceC;
   }
 
-  /** The filters that count, likeliest or not, with shares that sum to 1. */
+  /** The filters that count, now or far ahead; either kind of share sums to 1. */
   List<Part> parts() {
-    double sum = 0;
+    double shares = 0;
+    double wary = 0;
     for (int i = 0; i < members.length; i++) {
-      sum += weights.of(i) > LEAST_SHARE ? weights.of(i) : 0;
+      shares += counts(i) ? weights.of(i) : 0;
+      wary += counts(i) ? weights.waryOf(i) : 0;
     }
     List<Part> out = new ArrayList<>();
     for (int i = 0; i < members.length; i++) {
-      if (weights.of(i) > LEAST_SHARE) {
-        out.add(new Part(weights.of(i) / sum, members[i], referenceC, axes));
+      if (counts(i)) {
+        double share = weights.of(i) / shares;
+        out.add(new Part(share, weights.waryOf(i) / wary, members[i], referenceC, axes));
       }
     }
     return out;
+  }
+
+  private boolean counts(int i) {
+    return weights.of(i) > LEAST_SHARE || weights.waryOf(i) > LEAST_WARY;
   }
 }

@@ -23,7 +23,7 @@ final class Forecast {
   private static final int DRAWS = 80;
 
   /** So many filters are looked at, the likeliest. */
-  private static final int MOST_PARTS = 16;
+  private static final int MOST_PARTS = 32;
 
   private static final int MOST_STEPS = 360;
   private static final double MOST_NEVER = 0.5;
@@ -54,7 +54,7 @@ final class Forecast {
   /** Null where it is as likely as not never to get there. */
   Answer.Expected expected(List<Part> all, Now now, double fromS) {
     List<Part> parts = heaviest(all);
-    double sum = parts.stream().mapToDouble(Part::share).sum();
+    double sum = parts.stream().mapToDouble(Part::wary).sum();
     double[] times = new double[DRAWS];
     int p = -1;
     double passed = 0;
@@ -64,7 +64,7 @@ final class Forecast {
       double u = (d + 0.5) / DRAWS;
       while (paths == null || p < parts.size() - 1 && passed < u) {
         p++;
-        passed += parts.get(p).share() / sum;
+        passed += parts.get(p).wary() / sum;
         if (passed >= u || p == parts.size() - 1) {
           Future future = Future.of(parts.get(p), now.newest(), curves);
           curves = parts.get(p).axes().length == 0 ? null : future.curves();
@@ -85,7 +85,7 @@ final class Forecast {
 
   private static List<Part> heaviest(List<Part> parts) {
     return parts.stream()
-        .sorted(Comparator.comparingDouble(Part::share).reversed())
+        .sorted(Comparator.comparingDouble(Part::wary).reversed())
         .limit(MOST_PARTS)
         .toList();
   }

@@ -14,9 +14,13 @@ final class Weights {
 
   private static final double MOST_AGAINST = 25;
 
+  /** How much evidence is trusted by who looks far ahead. */
+  private static final double WARY = 0.5;
+
   private final double[] prior;
   private final double[] evidence;
   private final double[] share;
+  private final double[] wary;
 
   /**
    * @param prior how much each is believed beforehand
@@ -25,6 +29,7 @@ final class Weights {
     this.prior = new double[prior.length];
     this.evidence = new double[prior.length];
     this.share = new double[prior.length];
+    this.wary = new double[prior.length];
     for (int i = 0; i < prior.length; i++) {
       this.prior[i] = Math.log(prior[i]);
     }
@@ -53,18 +58,23 @@ final class Weights {
   }
 
   private void settle() {
+    settle(share, 1);
+    settle(wary, WARY);
+  }
+
+  private void settle(double[] out, double trust) {
     double top = Double.NEGATIVE_INFINITY;
-    for (int i = 0; i < share.length; i++) {
-      share[i] = prior[i] + evidence[i];
-      top = Math.max(top, share[i]);
+    for (int i = 0; i < out.length; i++) {
+      out[i] = prior[i] + trust * evidence[i];
+      top = Math.max(top, out[i]);
     }
     double sum = 0;
-    for (int i = 0; i < share.length; i++) {
-      share[i] = Math.exp(share[i] - top);
-      sum += share[i];
+    for (int i = 0; i < out.length; i++) {
+      out[i] = Math.exp(out[i] - top);
+      sum += out[i];
     }
-    for (int i = 0; i < share.length; i++) {
-      share[i] /= sum;
+    for (int i = 0; i < out.length; i++) {
+      out[i] /= sum;
     }
   }
 
@@ -75,6 +85,15 @@ final class Weights {
   /** A filter's share; all sum to 1. */
   double of(int i) {
     return share[i];
+  }
+
+  /**
+   * The same for who looks far ahead: no filter's law is exactly right, so what speaks against the
+   * others counts half (a power posterior; P. Grunwald and T. van Ommen, Bayesian Analysis 12,
+   * 2017).
+   */
+  double waryOf(int i) {
+    return wary[i];
   }
 
   /** Which filter is believed most. */
