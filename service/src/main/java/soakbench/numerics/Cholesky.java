@@ -49,7 +49,8 @@ public final class Cholesky {
   /**
    * Factors products of columns that may depend on each other: where less than this share of a
    * column's square is left beside those before it, as much as that share is taken to be left. So
-   * such a column adds hardly anything, in place of a refusal.
+   * such a column adds hardly anything, in place of a refusal. One that is nothing at all is left
+   * out: its diagonal counts as 1.
    *
    * @param a symmetric; only the lower half is read
    * @param leastShare of a diagonal entry, above 0
@@ -72,7 +73,7 @@ public final class Cholesky {
   private static Cholesky factored(double[][] u, double leastShare) {
     double[] least = new double[u.length];
     for (int k = 0; k < u.length; k++) {
-      least[k] = leastShare * u[k][k];
+      least[k] = leastShare > 0 && u[k][k] == 0 ? 1 : leastShare * u[k][k];
     }
     for (int k = 0; k < u.length; k++) {
       double[] row = u[k];

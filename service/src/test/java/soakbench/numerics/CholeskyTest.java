@@ -174,4 +174,13 @@ class CholeskyTest {
     Cholesky sound = Cholesky.ofDependent(new double[][] {{4, 0}, {2, 5}}, 1e-10);
     assertThat(sound.logDeterminant()).isCloseTo(Math.log(16), within(1e-14));
   }
+
+  @Test
+  void aColumnOfNothingIsLeftOut() {
+    double[][] products = {{4, 0, 2}, {0, 0, 0}, {2, 0, 5}};
+    double[][] without = {{4, 2}, {2, 5}};
+    assertThat(Cholesky.ofDependent(products, 1e-10).logDeterminant())
+        .isCloseTo(Cholesky.of(without).logDeterminant(), within(1e-12));
+    assertThatThrownBy(() -> Cholesky.of(products)).isInstanceOf(IllegalArgumentException.class);
+  }
 }

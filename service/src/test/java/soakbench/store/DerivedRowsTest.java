@@ -29,6 +29,7 @@ import soakbench.demo.simulation.SimulatedTracker;
 import soakbench.demo.unit.Correction;
 import soakbench.demo.unit.Handling;
 import soakbench.live.SoakSummary;
+import soakbench.live.figures.SummaryKeeper;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.connection.Query;
@@ -232,7 +233,8 @@ class DerivedRowsTest {
     spoil("summary", "'{}'");
     try (Database other = Database.prepared(settings)) {
       other.openToRead(step -> {});
-      assertThat(other.summaries().due(1, 9, java.util.Set.of())).containsExactly(soak);
+      assertThat(other.summaries().due(SummaryKeeper.VERSION, 9, java.util.Set.of()))
+          .containsExactly(soak);
     }
     watch.restore();
     derive();

@@ -52,7 +52,7 @@ public final class FigureCalls {
 
   private SoakFigures figures(Context ctx) {
     Soak soak = SoakCalls.find(recordings, ctx);
-    return SoakFigures.of(bins(soak), limits(soak), told(soak));
+    return SoakFigures.of(bins(soak), limits(soak), declared(soak));
   }
 
   private void biasCurve(Context ctx, AnswerForm form) {
@@ -140,7 +140,7 @@ public final class FigureCalls {
   }
 
   private SoakDrift drift(Soak soak, CurveAsk ask) {
-    return SoakDrift.of(bins(soak), ask, told(soak));
+    return SoakDrift.of(bins(soak), ask, declared(soak));
   }
 
   private List<Bin> bins(Soak soak) {
@@ -155,7 +155,7 @@ public final class FigureCalls {
     return recordings.terms(soak.id()).map(SoakTerms::limits).orElseGet(watch::limits);
   }
 
-  private Rates told(Soak soak) {
-    return watch.ratesTold().of(soak.tracker());
+  private Rates declared(Soak soak) {
+    return watch.ratesDeclared().of(soak.tracker());
   }
 }

@@ -3,7 +3,7 @@ package soakbench.live.figures;
 import java.util.function.Consumer;
 import soakbench.live.EventClock;
 import soakbench.live.RatesAt;
-import soakbench.live.RatesTold;
+import soakbench.live.RatesDeclared;
 import soakbench.live.SoakSummary;
 import soakbench.live.deriving.DerivedShelf;
 import soakbench.live.deriving.DueSoak;
@@ -40,7 +40,7 @@ public final class SummaryKeeper extends Keeper<SoakSummary.Shown> {
   protected void derive(DueSoak due) {
     String tracker = due.soak().tracker();
     RatesAt rates =
-        (t, second) -> due.terms().ratesAt(second).orElseGet(() -> RatesTold.NOTHING.of(t));
+        (t, second) -> due.terms().ratesAt(second).orElseGet(() -> RatesDeclared.NOTHING.of(t));
     SoakRun run =
         new SoakRun(tracker, due.soak().startUs(), due.terms(), CoolingSource.NONE, rates);
     Findings out = new Findings();

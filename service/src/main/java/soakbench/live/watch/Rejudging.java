@@ -3,7 +3,7 @@ package soakbench.live.watch;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.live.RatesAt;
-import soakbench.live.RatesTold;
+import soakbench.live.RatesDeclared;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
@@ -23,7 +23,7 @@ public final class Rejudging {
    * @param terms with what was told of its rates while it went on
    * @param told what users say of them now; asked where nothing is kept of it
    */
-  public Rejudging(Soak soak, SoakTerms terms, RatesTold told) {
+  public Rejudging(Soak soak, SoakTerms terms, RatesDeclared told) {
     this.soak = soak;
     RatesAt rates = (tracker, second) -> terms.ratesAt(second).orElseGet(() -> told.of(tracker));
     this.run = new SoakRun(soak.tracker(), soak.startUs(), terms, CoolingSource.NONE, rates);

@@ -16,7 +16,7 @@ import soakbench.live.EventClock;
 import soakbench.live.LimitsOutcome;
 import soakbench.live.Listener;
 import soakbench.live.Liveness;
-import soakbench.live.RatesTold;
+import soakbench.live.RatesDeclared;
 import soakbench.live.Restoring;
 import soakbench.live.Sink;
 import soakbench.live.SoakStore;
@@ -40,7 +40,7 @@ public final class SoakWatch implements Sink {
 
   private final SoakStore store;
   private final EventClock clock;
-  private volatile RatesTold rates = RatesTold.NOTHING;
+  private volatile RatesDeclared rates = RatesDeclared.NOTHING;
 
   private final EarlierSoaks earlier;
   private final SoakContext context;
@@ -380,7 +380,7 @@ public final class SoakWatch implements Sink {
   }
 
   /** Says whom to ask from now on what users say of the trackers' rates: at first, nobody. */
-  public void askAboutRates(RatesTold whom) {
+  public void askAboutRates(RatesDeclared whom) {
     rates = whom;
   }
 
@@ -390,7 +390,7 @@ public final class SoakWatch implements Sink {
   }
 
   /** What users say of a tracker's rates. */
-  public RatesTold ratesTold() {
+  public RatesDeclared ratesDeclared() {
     return tracker -> rates.of(tracker);
   }
 

@@ -11,7 +11,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.live.ManualClock;
-import soakbench.live.RatesTold;
+import soakbench.live.RatesDeclared;
 import soakbench.live.Samples;
 import soakbench.live.SomeLimits;
 import soakbench.live.StoreContents;
@@ -78,7 +78,7 @@ class RejudgingTest {
   }
 
   private static List<StateChange> again(Soak soak, StoreContents own, Limits limits) {
-    Rejudging again = new Rejudging(soak, SoakTerms.of(limits), RatesTold.NOTHING);
+    Rejudging again = new Rejudging(soak, SoakTerms.of(limits), RatesDeclared.NOTHING);
     for (Bin bin : own.bins()) {
       if (bin.firstUs() >= soak.startUs() && bin.lastUs() <= soak.endUs()) {
         again.accept(bin);

@@ -6,9 +6,9 @@ import soakbench.model.Tracker.Rates;
  * What the user says of each tracker's rates: as measured, corrected by its firmware, or nothing.
  */
 @FunctionalInterface
-public interface RatesTold {
+public interface RatesDeclared {
   /** Nobody said anything. */
-  RatesTold NOTHING = tracker -> Rates.UNKNOWN;
+  RatesDeclared NOTHING = tracker -> Rates.UNKNOWN;
 
   /** Asked once a second for each tracker; answers at once. */
   Rates of(String tracker);
