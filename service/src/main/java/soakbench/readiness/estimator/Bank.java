@@ -15,6 +15,10 @@ final class Bank {
 
   private static final double LEAST_SHARE = 1e-4;
   private static final double LEAST_WARY = 1e-2;
+
+  /** Sizes of flicker where each costs a filter of everything, deg/h. */
+  private static final double[] JOINT_FLICKER_DEG_PER_H = {3, 8, 20};
+
   private static final double SURPRISE = 4.5;
   private static final double RATE_SURPRISE = 5;
 
@@ -49,7 +53,7 @@ final class Bank {
   Bank(List<RoomLaw> laws, boolean joint, Block first) {
     double firstC = first.reading().middleC();
     double[] firstDps = known(first.biasDps());
-    double[] flickers = joint ? AxisBank.FLICKER_DEG_PER_H : new double[1];
+    double[] flickers = joint ? JOINT_FLICKER_DEG_PER_H : new double[1];
     this.joint = joint;
     members = new Member[laws.size() * flickers.length];
     double[] prior = new double[members.length];

@@ -25,6 +25,9 @@ final class Forecast {
   /** So many filters are looked at, the likeliest. */
   private static final int MOST_PARTS = 32;
 
+  /** The same where each holds the axes too, and costs many times as much. */
+  private static final int MOST_JOINT_PARTS = 8;
+
   private static final int MOST_STEPS = 360;
   private static final double MOST_NEVER = 0.5;
 
@@ -86,7 +89,7 @@ final class Forecast {
   private static List<Part> heaviest(List<Part> parts) {
     return parts.stream()
         .sorted(Comparator.comparingDouble(Part::wary).reversed())
-        .limit(MOST_PARTS)
+        .limit(parts.get(0).axes().length == 0 ? MOST_JOINT_PARTS : MOST_PARTS)
         .toList();
   }
 
