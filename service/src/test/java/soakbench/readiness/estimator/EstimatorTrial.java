@@ -23,7 +23,7 @@ final class EstimatorTrial {
     }
   }
 
-  static Tally trial(String mix, int count, long seed, boolean today, boolean notes) {
+  static Map<String, Tally> trial(String mix, int count, long seed, boolean today, boolean notes) {
     Map<String, Tally> tallies = new LinkedHashMap<>();
     for (TrackedRun run : runs(mix, count, seed)) {
       String kind =
@@ -40,7 +40,7 @@ final class EstimatorTrial {
       }
     }
     tallies.forEach((k, v) -> v.print(k, notes && k.contains("all") && !k.contains("TODAY")));
-    return tallies.get(mix + " all");
+    return tallies;
   }
 
   static List<TrackedRun> runs(String mix, int count, long seed) {

@@ -2,6 +2,8 @@ package soakbench.readiness.estimator;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.List;
+import java.util.Map;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -26,14 +28,20 @@ class EstimatorTrialTest {
 
   @Test
   void roughHandlingInRoomsThatCycleDoesNoHarm() {
-    hold("nasty", 60, 450);
+    hold("nasty", 60, 300);
   }
 
   private static void hold(String mix, double medianDelayS, double slowDelayS) {
-    Tally all = EstimatorTrial.trial(mix, TRACKERS, SEED, false, true);
+    Map<String, Tally> told = EstimatorTrial.trial(mix, TRACKERS, SEED, false, true);
+    Tally all = told.get(mix + " all");
     assertThat(all.harmfulRuns()).as("trackers with harmful entries").isZero();
     assertThat(all.delayS(0.5)).as("median delay, s").isLessThanOrEqualTo(medianDelayS);
-    assertThat(all.delayS(0.9)).as("slow delay, s").isLessThanOrEqualTo(slowDelayS);
+    for (String room : List.of("steady", "cycling")) {
+      Tally fine = told.get(mix + " " + room);
+      if (fine != null) {
+        assertThat(fine.delayS(0.9)).as(room + ": slow delay, s").isLessThanOrEqualTo(slowDelayS);
+      }
+    }
     assertThat(all.shiftCoverage()).as("share of told intervals that hold").isGreaterThan(0.84);
   }
 
