@@ -7,9 +7,9 @@ import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.openqa.selenium.Keys;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 
 /** Alarms on the board, in a real browser: heat is large, and nothing buries the trackers. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
@@ -132,6 +132,8 @@ class BoardAlarmsTest extends OnABoard {
     assertThat(chromium.all("#tracker-Off-1")).isEmpty();
     assertThat(chromium.<String>ask("document.activeElement.id")).isEqualTo("trackers");
     openBoard();
+    // Not before the first answers are there: one that is older than the alarm would hide it.
+    await().atMost(PATIENCE).until(() -> chromium.all(".tile").size() == 2);
     service.alarm(cause(Kind.SILENT, Severity.WARNING, "Off-2"));
     await()
         .atMost(PATIENCE)

@@ -12,7 +12,10 @@ import org.junit.jupiter.api.condition.EnabledIf;
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
 class BoardCalibratedTest extends OnABoard {
   private static final Instant START = RunningService.START;
-  private static final int READY_S = 2400;
+
+  /** Ready since five minutes: so they become after 856 s. */
+  private static final int READY_S = 1200;
+
   private static final String ASKS = "Calibrate it now: shift ";
 
   @Test
@@ -113,6 +116,7 @@ class BoardCalibratedTest extends OnABoard {
               return chromium.all(".calibration[data-outcome='unknown']").size() == 12;
             });
     assertThat(chromium.<Long>ask("document.documentElement.scrollHeight"))
+        .as("notices %s, alarms %s", chromium.texts(".notice"), chromium.texts("#alarms"))
         .isLessThanOrEqualTo(1080);
   }
 
@@ -138,8 +142,9 @@ class BoardCalibratedTest extends OnABoard {
                 + " 0\\.\\d \\(keep\\), 6\\.\\d \\(do it again\\)\\. 0\\.9 are allowed\\.");
     List<Double> drawn =
         chromium.ask(
-            "['.limit', '.interval'].flatMap(s => [...document.querySelectorAll('.checks-chart '"
-                + " + s)].map(e => (Number(e.getAttribute('y1')) + Number(e.getAttribute('y2'))) / 2.0 + 0.001))");
+            "['.limit', '.interval'].flatMap(s => [...document.querySelectorAll('.checks-chart ' +"
+                + " s)].map(e => (Number(e.getAttribute('y1')) + Number(e.getAttribute('y2'))) /"
+                + " 2.0 + 0.001))");
     assertThat(drawn.get(1)).as("what is kept lies under the limit").isGreaterThan(drawn.get(0));
     assertThat(drawn.get(2)).isLessThan(drawn.get(0));
     assertThat(chromium.text(".checks-chart")).contains("0.9 allowed", "6.");

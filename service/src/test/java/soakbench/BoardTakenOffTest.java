@@ -8,9 +8,9 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.openqa.selenium.WebElement;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 
 /** Where the board lets somebody say that a tracker was taken off, in a real browser. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
@@ -54,13 +54,13 @@ class BoardTakenOffTest extends OnABoard {
     openBoard();
     List<String> said =
         inThePage(
-            "const { TakenOff } = await import('/js/taken-off.js');"
-                + "const part = new TakenOff(async () => 'Not noted.');"
-                + "const said = () => part.node.querySelector('p').textContent;"
-                + "const show = (state) => part.update({ id: 'T', name: 'T', state, readiness: { soak: 'T@1' } });"
-                + "show('silent'); part.node.querySelector('button').click();"
-                + "await Promise.resolve(); await Promise.resolve();"
-                + "const first = said(); show('soaking'); show('silent'); return [first, said()];");
+            "const { TakenOff } = await import('/js/taken-off.js');const part = new TakenOff(async"
+                + " () => 'Not noted.');const said = () =>"
+                + " part.node.querySelector('p').textContent;const show = (state) => part.update({"
+                + " id: 'T', name: 'T', state, readiness: { soak: 'T@1' } });show('silent');"
+                + " part.node.querySelector('button').click();await Promise.resolve(); await"
+                + " Promise.resolve();const first = said(); show('soaking'); show('silent'); return"
+                + " [first, said()];");
     assertThat(said).containsExactly("Not noted.", "");
   }
 

@@ -13,6 +13,7 @@ import org.openqa.selenium.By;
 import org.openqa.selenium.WebElement;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
+import soakbench.api.QuickStop;
 import soakbench.api.access.AccessSettings;
 import soakbench.api.access.AccessToken;
 import soakbench.api.access.PairingCode;
@@ -48,7 +49,8 @@ class PairingPageTest {
 
   private ApiServer start(int port, String token) {
     AccessSettings closed = AccessSettings.OPEN.withToken(new AccessToken(token));
-    return ApiServer.start(ApiSettings.local(port).withAccess(closed), watch, database, () -> 0);
+    return QuickStop.of(
+        ApiServer.start(ApiSettings.local(port).withAccess(closed), watch, database, () -> 0));
   }
 
   @Test

@@ -181,7 +181,7 @@ class RecordingsTest {
     var axes = REPLAYED.get(file).figures().biasCurve().axes();
     for (int axis = 0; axis < 3; axis++) {
       double truth = truthOf(file).get("tempco_31c_dps_per_c").get(axis).asDouble();
-      Estimate found = axes.get(axis).tempcoDpsPerC();
+      Estimate found = axes.get(axis).figures().tempcoDpsPerC();
       assertThat(found.value()).as("axis %s", axis).isBetween(truth - 0.005, truth + 0.005);
     }
   }

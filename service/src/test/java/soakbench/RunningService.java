@@ -12,6 +12,7 @@ import java.util.concurrent.atomic.AtomicLong;
 import soakbench.api.ApiParts;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
+import soakbench.api.QuickStop;
 import soakbench.api.health.Standing;
 import soakbench.live.DataClock;
 import soakbench.live.alarm.AlarmBook;
@@ -19,8 +20,8 @@ import soakbench.live.alarm.TrackerAlarms;
 import soakbench.live.arrival.ArrivalWatch;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.watch.SoakWatch;
-import soakbench.model.Alarm.Kind;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.Kind;
 import soakbench.model.Limits;
 import soakbench.store.Database;
 
@@ -58,10 +59,11 @@ final class RunningService implements AutoCloseable {
     live.subscribe(dates);
     live.subscribe(new TrackerAlarms(alarms, nowUs::get));
     ApiServer server =
-        ApiServer.start(
-            ApiSettings.local(port),
-            new ApiParts(
-                watch, live, live.arrivals(), database, nowUs::get, alarms, Standing.ready()));
+        QuickStop.of(
+            ApiServer.start(
+                ApiSettings.local(port),
+                new ApiParts(
+                    watch, live, live.arrivals(), database, nowUs::get, alarms, Standing.ready())));
     return new RunningService(server, watch, alarms, nowUs);
   }
 

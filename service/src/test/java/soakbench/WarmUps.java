@@ -1,7 +1,6 @@
 package soakbench;
 
 import java.time.Instant;
-import java.util.Locale;
 import java.util.Random;
 
 /** Lines of a tracker that warms up towards a plateau, lying still, with white noise. */
@@ -63,14 +62,12 @@ public final class WarmUps {
   private static String line(
       String id, Instant time, double warmC, Random noise, double sdDps, double offsetDps) {
     double bias = offsetDps + TEMPCO_DPS_PER_C * (warmC - 25);
-    return String.format(
-        Locale.ROOT,
-        "{\"id\":\"%s\",\"time\":\"%s\",\"temp_c\":%.3f,\"gyro_dps\":[%.5f,%.5f,%.5f]}",
-        id,
-        time,
-        warmC + NOISE_C * noise.nextGaussian(),
-        bias + sdDps * noise.nextGaussian(),
-        -bias + sdDps * noise.nextGaussian(),
-        sdDps * noise.nextGaussian());
+    StringBuilder out = new StringBuilder(130);
+    out.append("{\"id\":\"").append(id).append("\",\"time\":\"").append(time);
+    FixedPoint.append(out.append("\",\"temp_c\":"), warmC + NOISE_C * noise.nextGaussian(), 3);
+    FixedPoint.append(out.append(",\"gyro_dps\":["), bias + sdDps * noise.nextGaussian(), 5);
+    FixedPoint.append(out.append(','), -bias + sdDps * noise.nextGaussian(), 5);
+    FixedPoint.append(out.append(','), sdDps * noise.nextGaussian(), 5);
+    return out.append("]}").toString();
   }
 }

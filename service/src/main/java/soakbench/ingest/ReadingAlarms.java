@@ -4,9 +4,11 @@ import java.util.Locale;
 import java.util.Optional;
 import soakbench.ingest.spool.Spool;
 import soakbench.live.alarm.AlarmBook;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.About;
+import soakbench.model.AlarmCause.Found;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 
 /**
  * Raises the alarms about reading a rack: the spool fills, or nothing is read any more. A level is
@@ -67,16 +69,15 @@ public final class ReadingAlarms {
     return new AlarmCause(
         Kind.SPOOL_FILLING,
         limit >= SEVERE_PERCENT ? Severity.SEVERE : Severity.WARNING,
-        null,
-        percent,
-        limit,
-        "%",
+        new About(null, null),
+        new Found(percent, limit, "%"),
         String.format(
             Locale.ROOT,
             "The spool is %.0f %% full; %d samples wait to be stored.",
             percent,
             waiting),
-        "Bring the database back, or give more room with --spool-mb; when it is full, reading stops.");
+        "Bring the database back, or give more room with --spool-mb; when it is full, reading"
+            + " stops.");
   }
 
   private static AlarmCause stopped(String why) {

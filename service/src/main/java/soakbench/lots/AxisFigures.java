@@ -4,7 +4,8 @@ import java.util.Objects;
 import soakbench.model.Estimate;
 
 /**
- * One axis's figures from one soak.
+ * One axis's figures from one soak. Its parts are not grouped: it is stored by their names, and
+ * what older releases stored must still be read.
  *
  * @param axis x, y or z
  * @param biasDps bias at the operating temperature in the newest pose, deg/s

@@ -11,7 +11,8 @@ import soakbench.model.Estimate;
 import soakbench.thermal.WarmUpCurve;
 
 /**
- * The figures of one soak by which trackers are compared.
+ * The figures of one soak by which trackers are compared. Its parts are not grouped: it is stored
+ * by their names, and what older releases stored must still be read.
  *
  * @param operatingC temperature at which bias and coefficient are given, degC; null without a curve
  * @param lowC lowest temperature covered, degC; null without a curve
@@ -60,10 +61,10 @@ public record SoakFigureSet(
       axes.add(axis(Axes.NAMES.get(i), curve, noise, i));
     }
     return new SoakFigureSet(
-        curve.operatingC(),
-        known ? curve.rangeC()[0] : null,
-        known ? curve.rangeC()[1] : null,
-        heading.useC(),
+        curve.temperatures().operatingC(),
+        known ? curve.temperatures().rangeC()[0] : null,
+        known ? curve.temperatures().rangeC()[1] : null,
+        heading.asked().useC(),
         warmUp.plateauC(),
         body(warmUp),
         noise.sampleRateHz(),
@@ -100,23 +101,25 @@ public record SoakFigureSet(
     return new AxisFigures(
         name,
         c == null ? noCurve : bias(c),
-        c == null ? noCurve : c.tempcoDpsPerC(),
-        c == null ? noCurve : c.spanDps(),
-        c == null ? noCurve : c.settlingDps(),
-        c == null ? null : c.residualSdDps(),
+        c == null ? noCurve : c.figures().tempcoDpsPerC(),
+        c == null ? noCurve : c.figures().spanDps(),
+        c == null ? noCurve : c.figures().settlingDps(),
+        c == null ? null : c.figures().residualSdDps(),
         n == null ? noNoise : n.angleRandomWalkDegPerSqrtH(),
         n == null ? noNoise : n.biasInstabilityDegPerH(),
         n == null ? noNoise : n.rateRandomWalkDpsPerSqrtS(),
-        c == null ? null : c.coefficients(),
-        c == null ? null : c.covariance());
+        c == null ? null : c.powers().coefficients(),
+        c == null ? null : c.powers().covariance());
   }
 
   /** With as many standard errors to a limit as the slope of the same fit has. */
   private static Estimate bias(BiasCurve.Axis axis) {
-    Estimate slope = axis.tempcoDpsPerC();
+    Estimate slope = axis.figures().tempcoDpsPerC();
     boolean known = slope.known() && slope.se() != null && slope.se() > 0;
     double quantile = known ? (slope.high() - slope.value()) / slope.se() : NORMAL;
     return Estimate.of(
-        axis.coefficients()[0], Math.sqrt(Math.max(0, axis.covariance()[0][0])), quantile);
+        axis.powers().coefficients()[0],
+        Math.sqrt(Math.max(0, axis.powers().covariance()[0][0])),
+        quantile);
   }
 }

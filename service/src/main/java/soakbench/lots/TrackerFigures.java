@@ -11,34 +11,47 @@ import soakbench.model.Soak;
  * A unit's figures from all its soaks: several soaks of one unit are one unit.
  *
  * @param tracker its id
- * @param soaks how many soaks it had
- * @param soaksUsed how many of them gave a bias curve at the operating temperature
- * @param newest its newest soak
+ * @param soaks which soaks it had
  * @param operatingC temperature at which bias and coefficient are given, degC; null without a curve
- * @param useC temperature in use, degC
- * @param plateauC of the newest soak that shows one, degC
- * @param timeConstantS of the body, s, from all soaks
+ * @param warmUp how it warms up
  * @param sampleRateHz of the newest soak; null where not known
  * @param axes x, y, z
- * @param greatestTempcoDpsPerC the coefficient of greatest magnitude among the three axes
- * @param degPerMin heading error rate of a calibration at the newest temperature, used at {@code
- *     useC}, deg/min, of the newest soak
- * @param minutesTo5Deg minutes until five degrees of error, of the newest soak
+ * @param use what a calibration at the newest temperature costs in use, of the newest soak
  */
 public record TrackerFigures(
     String tracker,
-    int soaks,
-    int soaksUsed,
-    Soak newest,
+    Soaks soaks,
     Double operatingC,
-    double useC,
-    Estimate plateauC,
-    Estimate timeConstantS,
+    WarmUp warmUp,
     Double sampleRateHz,
     List<AxisSummary> axes,
-    Estimate greatestTempcoDpsPerC,
-    Estimate degPerMin,
-    Estimate minutesTo5Deg) {
+    Use use) {
+
+  /**
+   * A unit's soaks.
+   *
+   * @param count how many it had
+   * @param used how many of them gave a bias curve at the operating temperature
+   * @param newest its newest soak
+   */
+  public record Soaks(int count, int used, Soak newest) {}
+
+  /**
+   * How a unit warms up.
+   *
+   * @param plateauC of the newest soak that shows one, degC
+   * @param timeConstantS of the body, s, from all soaks
+   */
+  public record WarmUp(Estimate plateauC, Estimate timeConstantS) {}
+
+  /**
+   * What a calibration costs in use.
+   *
+   * @param useC temperature in use, degC
+   * @param degPerMin heading error rate there, deg/min
+   * @param minutesTo5Deg minutes until five degrees of error
+   */
+  public record Use(double useC, Estimate degPerMin, Estimate minutesTo5Deg) {}
 
   /** Coefficients and biases of temperatures further apart are not those of one temperature. */
   private static final double SAME_TEMPERATURE_C = 0.5;
@@ -70,18 +83,26 @@ public record TrackerFigures(
     }
     return new TrackerFigures(
         newest.soak().tracker(),
-        soaks.size(),
-        used.size(),
-        newest.soak(),
+        new Soaks(soaks.size(), used.size(), newest.soak()),
         operatingC,
-        newest.figures().useC(),
-        newestKnown(newestFirst, SoakFigureSet::plateauC),
-        combined(newestFirst, SoakFigureSet::timeConstantS),
+        new WarmUp(
+            newestKnown(newestFirst, SoakFigureSet::plateauC),
+            combined(newestFirst, SoakFigureSet::timeConstantS)),
         newest.figures().sampleRateHz(),
         List.copyOf(axes),
-        greatest(axes),
-        newest.figures().degPerMin(),
-        newest.figures().minutesTo5Deg());
+        new Use(
+            newest.figures().useC(),
+            newest.figures().degPerMin(),
+            newest.figures().minutesTo5Deg()));
+  }
+
+  /** The coefficient of greatest magnitude among the three axes, deg/s per degC. */
+  public Estimate greatestTempcoDpsPerC() {
+    return axes.stream()
+        .map(axis -> axis.bias().tempcoDpsPerC())
+        .filter(Estimate::known)
+        .max(Comparator.comparingDouble(e -> Math.abs(e.value())))
+        .orElse(axes.get(0).bias().tempcoDpsPerC());
   }
 
   /** The newest bias curve against each earlier one; none where there is no earlier soak. */
@@ -102,15 +123,17 @@ public record TrackerFigures(
     AxisFigures newest = curves.get(0).figures().axes().get(i);
     return new AxisSummary(
         newest.axis(),
-        combined(sameFace(curves), f -> f.axes().get(i).biasDps()),
-        combined(curves, f -> f.axes().get(i).tempcoDpsPerC()),
-        newest.spanDps(),
-        newestKnown(curves, f -> f.axes().get(i).settlingDps()),
-        newest.residualSdDps(),
+        new AxisSummary.Bias(
+            combined(sameFace(curves), f -> f.axes().get(i).biasDps()),
+            combined(curves, f -> f.axes().get(i).tempcoDpsPerC()),
+            newest.spanDps(),
+            newestKnown(curves, f -> f.axes().get(i).settlingDps()),
+            newest.residualSdDps()),
         turnOn(curves, i),
-        combined(sameRate, f -> f.axes().get(i).angleRandomWalkDegPerSqrtH()),
-        combined(sameRate, f -> f.axes().get(i).biasInstabilityDegPerH()),
-        combined(sameRate, f -> f.axes().get(i).rateRandomWalkDpsPerSqrtS()));
+        new AxisSummary.Noise(
+            combined(sameRate, f -> f.axes().get(i).angleRandomWalkDegPerSqrtH()),
+            combined(sameRate, f -> f.axes().get(i).biasInstabilityDegPerH()),
+            combined(sameRate, f -> f.axes().get(i).rateRandomWalkDpsPerSqrtS())));
   }
 
   private static Estimate turnOn(List<UnitSoak> curves, int axis) {
@@ -172,13 +195,5 @@ public record TrackerFigures(
         .map(s -> figure.apply(s.figures()))
         .filter(e -> e.known() && e.se() != null && e.se() > 0)
         .toList();
-  }
-
-  private static Estimate greatest(List<AxisSummary> axes) {
-    return axes.stream()
-        .map(AxisSummary::tempcoDpsPerC)
-        .filter(Estimate::known)
-        .max(Comparator.comparingDouble(e -> Math.abs(e.value())))
-        .orElse(axes.get(0).tempcoDpsPerC());
   }
 }

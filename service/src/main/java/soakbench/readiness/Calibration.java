@@ -7,7 +7,8 @@ import soakbench.model.State;
 import soakbench.model.Tracker.Rates;
 
 /**
- * A calibration mark with its check. One is one per (tracker, at).
+ * A calibration mark with its check. One is one per (tracker, at). Its parts are not grouped: it is
+ * stored by their names, and what older releases stored must still be read.
  *
  * @param tracker the tracker's id
  * @param atUs when it was lifted, or when somebody said so; whole seconds, microseconds since 1970

@@ -182,12 +182,13 @@ public record CalibrationCheck(
   }
 
   private static String nearer(Heading toUse) {
-    if (toUse.useC() == null || toUse.calibratedC() == null) {
+    if (toUse.asked().useC() == null || toUse.asked().calibratedC() == null) {
       return "nearer to the use temperature";
     }
     return text(
         "%s: nearer to the %.1f degC of use",
-        toUse.useC() > toUse.calibratedC() ? "warmer" : "cooler", toUse.useC());
+        toUse.asked().useC() > toUse.asked().calibratedC() ? "warmer" : "cooler",
+        toUse.asked().useC());
   }
 
   private static String how(HandlingSeen mark) {

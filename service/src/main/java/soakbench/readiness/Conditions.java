@@ -4,6 +4,8 @@ import java.util.List;
 import soakbench.model.Axes;
 import soakbench.model.Limits;
 import soakbench.model.Spans;
+import soakbench.readiness.Condition.Found;
+import soakbench.readiness.Condition.Wanted;
 
 /** Holds evidence against the limits, one condition at a time. */
 final class Conditions {
@@ -102,11 +104,8 @@ final class Conditions {
     return new Condition(
         "heard",
         heard(e),
-        e.lines().gapS(),
-        null,
-        null,
-        null,
-        limits.gapLimitS(),
+        Found.of(e.lines().gapS()),
+        Wanted.below(limits.gapLimitS()),
         "s",
         heard(e)
             ? null
@@ -121,7 +120,7 @@ final class Conditions {
   private Condition silentCondition() {
     double limit = limits.heardWithinS();
     String reason = "nothing heard for " + Spans.inMinutes(limit);
-    return new Condition("heard", false, limit, null, null, null, limit, "s", reason);
+    return new Condition("heard", false, Found.of(limit), Wanted.below(limit), "s", reason);
   }
 
   private Condition stillCondition(Evidence e) {
@@ -135,7 +134,8 @@ final class Conditions {
             : e.lines().tooSlow()
                 ? "fewer than five readings in ten seconds: too slow to see motion"
                 : met ? null : "moved " + Spans.inMinutes(ago) + " ago";
-    return new Condition("still", met, value, null, null, limits.stillForS(), null, "s", reason);
+    return new Condition(
+        "still", met, Found.of(value), Wanted.above(limits.stillForS()), "s", reason);
   }
 
   private Condition bandCondition(Evidence e) {
@@ -154,11 +154,8 @@ final class Conditions {
     return new Condition(
         "operating_band",
         known ? met : null,
-        known ? e.temperature().nowC() : null,
-        null,
-        null,
-        limits.bandLowC(),
-        limits.bandHighC(),
+        Found.of(known ? e.temperature().nowC() : null),
+        new Wanted(limits.bandLowC(), limits.bandHighC()),
         "degC",
         reason);
   }
@@ -169,11 +166,8 @@ final class Conditions {
     return new Condition(
         "near_use",
         known ? met : null,
-        known ? e.bias().nearUseDegPerMin() : null,
-        null,
-        null,
-        null,
-        limits.nearUseLimitDegPerMin(),
+        Found.of(known ? e.bias().nearUseDegPerMin() : null),
+        new Wanted(null, limits.nearUseLimitDegPerMin()),
         "deg/min",
         !known ? e.bias().shiftReason() : met ? null : "its bias at the use temperature differs");
   }
@@ -185,11 +179,8 @@ final class Conditions {
       return new Condition(
           "temperature_settled",
           null,
-          null,
-          null,
-          null,
-          -limit,
-          limit,
+          Found.NOTHING,
+          Wanted.within(limit),
           "degC/min",
           e.temperature().rateReason());
     }
@@ -211,22 +202,14 @@ final class Conditions {
                         + " °C/min"
                     : "not shown yet to be within " + NumberWords.number(limit, 2) + " °C/min";
     return new Condition(
-        "temperature_settled",
-        answer,
-        r.value(),
-        r.low(),
-        r.high(),
-        -limit,
-        limit,
-        "degC/min",
-        reason);
+        "temperature_settled", answer, Found.of(r), Wanted.within(limit), "degC/min", reason);
   }
 
   private Condition shiftCondition(Evidence e) {
     double limit = limits.shiftLimitDps();
     if (e.bias().shift() == null) {
       return new Condition(
-          "shift", null, null, null, null, -limit, limit, "deg/s", e.bias().shiftReason());
+          "shift", null, Found.NOTHING, Wanted.within(limit), "deg/s", e.bias().shiftReason());
     }
     int axis = e.bias().worstAxis();
     TostInterval s = e.bias().shift()[axis];
@@ -252,11 +235,8 @@ final class Conditions {
     return new Condition(
         "shift",
         met ? Boolean.TRUE : shown ? Boolean.FALSE : null,
-        s.value(),
-        s.low(),
-        s.high(),
-        -limit,
-        limit,
+        Found.of(s),
+        Wanted.within(limit),
         "deg/s",
         reason);
   }
@@ -266,11 +246,8 @@ final class Conditions {
     return new Condition(
         "dwell",
         met,
-        dwellS,
-        null,
-        null,
-        limits.dwellS(),
-        null,
+        Found.of(dwellS),
+        Wanted.above(limits.dwellS()),
         "s",
         met ? null : "all conditions must hold for " + Spans.inMinutes(limits.dwellS()));
   }
@@ -280,11 +257,8 @@ final class Conditions {
     return new Condition(
         "not_hot",
         known ? e.hotReason() == null : null,
-        known ? e.temperature().nowC() : null,
-        null,
-        null,
-        null,
-        limits.hotC(),
+        Found.of(known ? e.temperature().nowC() : null),
+        Wanted.below(limits.hotC()),
         "degC",
         known ? e.hotReason() : "no temperature yet");
   }

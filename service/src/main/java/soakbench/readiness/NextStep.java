@@ -89,8 +89,8 @@ public enum NextStep {
   /** Since when it has lain still, or the soak's begin; not before now where that is not known. */
   private static long stillSinceUs(Readiness verdict) {
     return verdict.conditions().stream()
-        .filter(c -> c.name().equals("still") && c.value() != null)
-        .map(c -> verdict.asOfUs() - Math.round(1e6 * c.value()))
+        .filter(c -> c.name().equals("still") && c.found().value() != null)
+        .map(c -> verdict.asOfUs() - Math.round(1e6 * c.found().value()))
         .findFirst()
         .orElse(verdict.asOfUs());
   }

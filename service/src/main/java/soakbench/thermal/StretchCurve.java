@@ -111,9 +111,10 @@ record StretchCurve(
         plateauC,
         startC(model),
         taus,
-        atUs(used.timeS()[0]),
-        atUs(used.timeS()[used.size() - 1]),
-        model.residualSd(used.timeS(), used.temperatureC()),
+        new WarmUpCurve.Basis(
+            atUs(used.timeS()[0]),
+            atUs(used.timeS()[used.size() - 1]),
+            model.residualSd(used.timeS(), used.temperatureC())),
         breaksUs,
         null);
   }

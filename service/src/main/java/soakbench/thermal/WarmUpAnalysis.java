@@ -163,9 +163,10 @@ public final class WarmUpAnalysis {
             Estimate.of(plateau.value(), plateau.se(), 1.96),
             start,
             List.of(tauS),
-            microseconds(startSecond, t[t.length - 1] - tracker.tailSpanS()),
-            microseconds(startSecond, t[t.length - 1]),
-            tail.residualSd(),
+            new WarmUpCurve.Basis(
+                microseconds(startSecond, t[t.length - 1] - tracker.tailSpanS()),
+                microseconds(startSecond, t[t.length - 1]),
+                tail.residualSd()),
             breaks,
             null));
   }

@@ -10,9 +10,7 @@ import soakbench.model.Estimate;
  * @param plateauC temperature that it is heading for, degC
  * @param startC temperature of the model at the soak's first sample, degC
  * @param timeConstantsS fastest first, s
- * @param fromUs first instant that the fit used, or null
- * @param toUs last instant that the fit used, or null
- * @param residualSdC standard deviation of 10 s means about the model, degC, or null
+ * @param basis what the fit rests on; all null without a curve
  * @param breaksUs instants at which the surroundings changed
  * @param reason why there is no curve; null where there is one
  */
@@ -20,15 +18,23 @@ public record WarmUpCurve(
     Estimate plateauC,
     Estimate startC,
     List<Estimate> timeConstantsS,
-    Long fromUs,
-    Long toUs,
-    Double residualSdC,
+    Basis basis,
     List<Long> breaksUs,
     String reason) {
+
+  /**
+   * What the fit rests on.
+   *
+   * @param fromUs first instant that it used
+   * @param toUs last instant that it used
+   * @param residualSdC standard deviation of 10 s means about the model, degC
+   */
+  public record Basis(Long fromUs, Long toUs, Double residualSdC) {}
 
   /** No curve, and why. */
   public static WarmUpCurve unknown(String reason, List<Long> breaksUs) {
     Estimate none = Estimate.unknown(reason);
-    return new WarmUpCurve(none, none, List.of(), null, null, null, breaksUs, reason);
+    Basis basis = new Basis(null, null, null);
+    return new WarmUpCurve(none, none, List.of(), basis, breaksUs, reason);
   }
 }

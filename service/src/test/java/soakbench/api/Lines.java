@@ -2,6 +2,7 @@ package soakbench.api;
 
 import java.util.Locale;
 import java.util.Random;
+import soakbench.FixedPoint;
 import soakbench.api.http.Times;
 
 /** Lines of a simulated tracker that lies still and warms up, for tests. */
@@ -34,23 +35,29 @@ public final class Lines {
    * of x moves by 0.02 deg/s per degC, and white noise lies on each axis.
    */
   public static String warmUp(String id, long startUs, int seconds) {
+    return warmUp(id, startUs, seconds, 10);
+  }
+
+  /** The same with another count of lines a second, that divides a million. */
+  public static String warmUp(String id, long startUs, int seconds, int linesPerS) {
     Random noise = new Random(20260301);
     StringBuilder text = new StringBuilder();
-    for (int i = 0; i < seconds * 10; i++) {
-      double temperatureC = 31 - 8 * Math.exp(-i / 10.0 / 400);
-      text.append(
-          String.format(
-              Locale.ROOT,
-              "{\"id\":\"%s\",\"time\":\"%s\",\"temp_c\":%.2f,\"gyro_dps\":[%.4f,%.4f,%.4f],"
-                  + "\"accel_g\":[0.001,0.002,%.4f]}\n",
-              id,
-              Times.text(startUs + i * 100_000L),
-              temperatureC + 0.02 * noise.nextGaussian(),
-              0.3 + 0.02 * (temperatureC - 30) + 0.03 * noise.nextGaussian(),
-              -0.1 + 0.03 * noise.nextGaussian(),
-              0.05 + 0.03 * noise.nextGaussian(),
-              1 + 0.001 * noise.nextGaussian()));
+    for (int i = 0; i < seconds * linesPerS; i++) {
+      double temperatureC = 31 - 8 * Math.exp(-i / (double) linesPerS / 400);
+      text.append("{\"id\":\"").append(id).append("\",\"time\":\"");
+      text.append(Times.text(startUs + i * (1_000_000L / linesPerS)));
+      number(text, "\",\"temp_c\":", 2, temperatureC + 0.02 * noise.nextGaussian());
+      double xDps = 0.3 + 0.02 * (temperatureC - 30) + 0.03 * noise.nextGaussian();
+      number(text, ",\"gyro_dps\":[", 4, xDps);
+      number(text, ",", 4, -0.1 + 0.03 * noise.nextGaussian());
+      number(text, ",", 4, 0.05 + 0.03 * noise.nextGaussian());
+      number(text, "],\"accel_g\":[0.001,0.002,", 4, 1 + 0.001 * noise.nextGaussian());
+      text.append("]}\n");
     }
     return text.toString();
+  }
+
+  private static void number(StringBuilder text, String before, int places, double value) {
+    FixedPoint.append(text.append(before), value, places);
   }
 }

@@ -25,7 +25,7 @@ public final class OwnService implements AutoCloseable {
   private void start(Limits given) {
     watch = new SoakWatch(database.soakStore(), given, nowUs::get);
     watch.restore();
-    server = ApiServer.start(ApiSettings.local(0), watch, database, nowUs::get);
+    server = QuickStop.of(ApiServer.start(ApiSettings.local(0), watch, database, nowUs::get));
     http = new Http(server.url());
   }
 

@@ -43,7 +43,7 @@ public final class Service implements CloseableResource, AutoCloseable {
         ApiSettings.local(0)
             .withUploads(UploadLimits.DEFAULT.withLargestBytes(LARGEST_UPLOAD_BYTES))
             .withStreams(new ApiSettings.Streams(100, java.time.Duration.ofMillis(200)));
-    server = ApiServer.start(settings, watch, database, nowUs::get);
+    server = QuickStop.of(ApiServer.start(settings, watch, database, nowUs::get));
     http = new Http(server.url());
   }
 
@@ -78,8 +78,9 @@ public final class Service implements CloseableResource, AutoCloseable {
   public ApiServer hearing(ApiSettings settings, Arrivals arrivals, Standing standing) {
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
-    return ApiServer.start(
-        settings,
-        new ApiParts(watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing));
+    return QuickStop.of(
+        ApiServer.start(
+            settings,
+            new ApiParts(watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing)));
   }
 }

@@ -1,18 +1,17 @@
 package soakbench.cli;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
+
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
+import java.io.InputStream;
+import java.net.HttpURLConnection;
 import java.net.URI;
-import java.net.http.HttpClient;
-import java.net.http.HttpRequest;
-import java.net.http.HttpResponse;
-import java.time.Duration;
 
 /** A service asked over HTTP. */
 public final class Asked {
-  private static final HttpClient HTTP =
-      HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(5)).build();
+  private static final int CONNECT_MS = 5_000;
 
   private final URI url;
 
@@ -38,20 +37,43 @@ public final class Asked {
   }
 
   private String text(String path, String accept, boolean wellOnly) {
+    Answer answer = send("GET", path, accept, null, "");
+    if (wellOnly && answer.status() != 200) {
+      throw new AssertionError(path + " answered " + answer.status() + ": " + answer.body());
+    }
+    return answer.body();
+  }
+
+  /** Sends a document, which must be taken. */
+  public void send(String method, String path, String type, String body) {
+    Answer answer = send(method, path, "application/json", type, body);
+    if (answer.status() < 200 || answer.status() > 299) {
+      throw new AssertionError(path + " answered " + answer.status() + ": " + answer.body());
+    }
+  }
+
+  private record Answer(int status, String body) {}
+
+  private Answer send(String method, String path, String accept, String type, String body) {
     try {
-      HttpResponse<String> answer =
-          HTTP.send(
-              HttpRequest.newBuilder(url.resolve(path)).header("Accept", accept).build(),
-              HttpResponse.BodyHandlers.ofString());
-      if (wellOnly && answer.statusCode() != 200) {
-        throw new AssertionError(path + " answered " + answer.statusCode() + ": " + answer.body());
+      HttpURLConnection asked = (HttpURLConnection) url.resolve(path).toURL().openConnection();
+      asked.setConnectTimeout(CONNECT_MS);
+      asked.setInstanceFollowRedirects(false);
+      asked.setRequestMethod(method);
+      asked.setRequestProperty("Accept", accept);
+      // Else a service that is closed waits two seconds whether it is asked something more.
+      asked.setRequestProperty("Connection", "close");
+      if (type != null) {
+        asked.setRequestProperty("Content-Type", type);
+        asked.setDoOutput(true);
+        asked.getOutputStream().write(body.getBytes(UTF_8));
       }
-      return answer.body();
+      int status = asked.getResponseCode();
+      try (InputStream in = status < 400 ? asked.getInputStream() : asked.getErrorStream()) {
+        return new Answer(status, in == null ? "" : new String(in.readAllBytes(), UTF_8));
+      }
     } catch (IOException e) {
       throw new AssertionError(path + " could not be asked", e);
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new AssertionError(e);
     }
   }
 

@@ -11,7 +11,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
-import java.util.Locale;
 import java.util.SplittableRandom;
 import java.util.function.IntFunction;
 import org.junit.jupiter.api.Test;
@@ -19,6 +18,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import picocli.CommandLine;
+import soakbench.FixedPoint;
 
 /**
  * Recordings that are wrong in some way, judged as a person would: there is a verdict, or a
@@ -34,8 +34,15 @@ class BadInputTest {
   /** One line: what is in it can be given as text, so that it can be no number. */
   private static String line(String id, double tS, String celsius, String rates) {
     Instant time = Instant.parse("2026-03-02T08:00:00Z").plusMillis(Math.round(tS * 1000));
-    return "{\"id\":\"%s\",\"time\":\"%s\",\"temp_c\":%s,\"gyro_dps\":[%s]}%n"
-        .formatted(id, time, celsius, rates);
+    return "{\"id\":\""
+        + id
+        + "\",\"time\":\""
+        + time
+        + "\",\"temp_c\":"
+        + celsius
+        + ",\"gyro_dps\":["
+        + rates
+        + "]}\n";
   }
 
   private String good(double tS) {
@@ -55,7 +62,7 @@ class BadInputTest {
   }
 
   private static String number(double value) {
-    return String.format(Locale.ROOT, "%.4f", value);
+    return FixedPoint.text(value, 4);
   }
 
   private Path file(int lines, IntFunction<String> maker) throws IOException {
@@ -103,12 +110,14 @@ class BadInputTest {
     assertThat(plateau.get("value").asDouble()).isBetween(30.9, 31.1);
   }
 
-  @ParameterizedTest
-  @CsvSource({"NaN", "Infinity", "-Infinity", "1e400"})
-  void aTenthOfTheTemperaturesBeingNoNumberIsCountedAndTheRestJudged(String none)
-      throws IOException {
+  @Test
+  void aTenthOfTheTemperaturesBeingNoNumberIsCountedAndTheRestJudged() throws IOException {
+    // A quarter of them each: were one kind taken, fewer than 900 lines would be told.
+    String[] none = {"NaN", "Infinity", "-Infinity", "1e400"};
     Path file =
-        file(LINES, i -> i % 10 == 3 ? line("T-1", i / 10.0, none, rates()) : good(i / 10.0));
+        file(
+            LINES,
+            i -> i % 10 == 3 ? line("T-1", i / 10.0, none[i / 10 % 4], rates()) : good(i / 10.0));
     assertPlateau(soak(file));
     assertThat(table(file)).contains("bad.jsonl: 900 of 9000 lines not used; 900 ");
   }

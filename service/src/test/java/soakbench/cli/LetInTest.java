@@ -15,7 +15,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.KeyStore;
 import java.time.Duration;
-import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -177,36 +176,17 @@ class LetInTest {
 
   @Test
   void serveWithATokenPrintsACodeAndKeepsTheTokenToItself() throws Exception {
-    List<String> command =
-        List.of(
-            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-            "-cp",
-            System.getProperty("java.class.path"),
-            "-Dfile.encoding=UTF-8",
-            Main.class.getName(),
-            "serve",
-            "--data",
-            folder.resolve("served").toString(),
-            "--port",
-            "0",
-            "--token-file",
-            tokenFile.toString());
+    String database = SharedServer.url(SharedServer.empty());
     Path out = folder.resolve("out");
-    Process serve =
-        new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(out.toFile()).start();
-    try {
-      org.awaitility.Awaitility.await()
-          .atMost(Duration.ofSeconds(90))
-          .until(() -> Files.readString(out).contains("stop with Ctrl-C"));
-      String printed = Files.readString(out);
+    try (Serving serve =
+        Serving.start(out, "--db", database, "--token-file", tokenFile.toString())) {
+      serve.awaitSaid("stop with Ctrl-C");
+      String printed = serve.text();
       assertThat(printed).contains("pairing code ", "or scan:", "█▀").doesNotContain(TOKEN);
       Matcher board = Pattern.compile("board at (\\S+)").matcher(printed);
       assertThat(board.find()).isTrue();
       assertThat(get(HttpClient.newHttpClient(), URI.create(board.group(1)), "Accept", "*/*"))
           .isEqualTo(401);
-    } finally {
-      serve.destroy();
-      assertThat(serve.waitFor(30, TimeUnit.SECONDS)).isTrue();
     }
     assertThat(Files.readString(out)).doesNotContain(TOKEN);
   }

@@ -47,6 +47,8 @@ public final class Serving implements AutoCloseable {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(Program.SOON);
+    // So what it says is read here.
+    command.add("-Dfile.encoding=UTF-8");
     String programs = System.getProperty("soakbench.programs");
     if (programs != null) {
       command.add("-Dsoakbench.programs=" + programs);
@@ -69,7 +71,7 @@ public final class Serving implements AutoCloseable {
         .until(() -> text().contains(words) || !process.isAlive());
   }
 
-  URI url() throws IOException {
+  public URI url() throws IOException {
     awaitSaid(LISTENS);
     String port = text().replaceFirst("(?s).*" + LISTENS, "").replaceFirst("(?s)[^0-9].*", "");
     return URI.create("http://127.0.0.1:" + port + "/");

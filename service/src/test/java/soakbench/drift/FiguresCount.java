@@ -95,22 +95,22 @@ final class FiguresCount {
     if (bias.reason() != null) {
       return;
     }
-    double fromC = bias.rangeC()[0] + 1;
-    Heading use = drift.heading(HeadingAsk.between(fromC, bias.operatingC()));
+    double fromC = bias.temperatures().rangeC()[0] + 1;
+    Heading use = drift.heading(HeadingAsk.between(fromC, bias.temperatures().operatingC()));
     for (int i = 0; i < 3; i++) {
       double[] c = recipe.unit().axes().get(i).coefficients();
       BiasCurve.Axis axis = bias.axes().get(i);
-      coefficient.add(axis.tempcoDpsPerC(), slope(c, bias.operatingC()));
-      double rate = 60 * (bias(c, bias.operatingC()) - bias(c, fromC));
+      coefficient.add(axis.figures().tempcoDpsPerC(), slope(c, bias.temperatures().operatingC()));
+      double rate = 60 * (bias(c, bias.temperatures().operatingC()) - bias(c, fromC));
       heading.add(use.axes().get(i).degPerMin(), rate);
       boolean worst = use.axes().get(i).degPerMin().equals(use.degPerMin());
       if (worst) {
         worstHeading.add(use.degPerMin(), rate);
       }
       boolean smooth = recipe.events().motions().isEmpty();
-      (smooth ? lagClaimedSmooth : lagClaimedHandled).add(axis.lagDpsPerCPerS().known());
-      lag.add(axis.lagDpsPerCPerS(), recipe.unit().axes().get(i).lagDpsPerCPerS());
-      hysteresisClaimed.add(axis.hysteresisDps().known());
+      (smooth ? lagClaimedSmooth : lagClaimedHandled).add(axis.figures().lagDpsPerCPerS().known());
+      lag.add(axis.figures().lagDpsPerCPerS(), recipe.unit().axes().get(i).lagDpsPerCPerS());
+      hysteresisClaimed.add(axis.figures().hysteresisDps().known());
     }
   }
 

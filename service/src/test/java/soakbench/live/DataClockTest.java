@@ -6,9 +6,9 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import soakbench.live.alarm.AlarmBook;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 import soakbench.model.State;
 import soakbench.readiness.GivenVerdicts;
 import soakbench.readiness.Readiness;
@@ -67,6 +67,6 @@ class DataClockTest {
     book.pass(nowUs.get());
     assertThat(book.all().get(0).untilUs()).isEqualTo(20_060 * S);
     book.acknowledge(book.all().get(0).id(), "Ada", nowUs.get());
-    assertThat(book.all().get(0).acknowledgedUs()).isBetween(20_900 * S, 20_901 * S);
+    assertThat(book.all().get(0).seen().atUs()).isBetween(20_900 * S, 20_901 * S);
   }
 }

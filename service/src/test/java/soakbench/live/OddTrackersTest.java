@@ -195,7 +195,7 @@ class OddTrackersTest {
             .flatMap(r -> r.conditions().stream())
             .filter(c -> c.name().equals("still") && c.met() == null)
             .toList();
-    assertThat(still).isNotEmpty().allSatisfy(c -> assertThat(c.value()).isNull());
+    assertThat(still).isNotEmpty().allSatisfy(c -> assertThat(c.found().value()).isNull());
   }
 
   @org.junit.jupiter.api.Test

@@ -16,7 +16,7 @@ import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Alarm;
-import soakbench.model.Alarm.Kind;
+import soakbench.model.AlarmCause.Kind;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.State;

@@ -32,12 +32,12 @@ class TrackerFiguresTest {
   void severalSoaksOfOneUnitAreOneUnit() {
     TrackerFigures f =
         TrackerFigures.of(List.of(at(1, FLAT, 0.30, 0.010), at(2, FLAT, 0.31, 0.012)));
-    assertThat(f.soaks()).isEqualTo(2);
-    assertThat(f.soaksUsed()).isEqualTo(2);
-    assertThat(f.newest().id()).isEqualTo("KITE-1@2");
-    assertThat(f.axes().get(0).tempcoDpsPerC().value()).isCloseTo(0.011, within(1e-9));
-    assertThat(f.axes().get(0).biasDps().value()).isCloseTo(0.305, within(1e-9));
-    assertThat(f.timeConstantS().value()).isCloseTo(401.5, within(1e-9));
+    assertThat(f.soaks().count()).isEqualTo(2);
+    assertThat(f.soaks().used()).isEqualTo(2);
+    assertThat(f.soaks().newest().id()).isEqualTo("KITE-1@2");
+    assertThat(f.axes().get(0).bias().tempcoDpsPerC().value()).isCloseTo(0.011, within(1e-9));
+    assertThat(f.axes().get(0).bias().biasDps().value()).isCloseTo(0.305, within(1e-9));
+    assertThat(f.warmUp().timeConstantS().value()).isCloseTo(401.5, within(1e-9));
     assertThat(f.greatestTempcoDpsPerC().value()).isCloseTo(-0.03, within(1e-9));
   }
 
@@ -50,10 +50,10 @@ class TrackerFiguresTest {
                 at(2, ON_ITS_SIDE, 0.90, 0.01),
                 at(3, FLAT, 0.32, 0.01),
                 at(4, FLAT, 0.31, 0.01)));
-    assertThat(f.axes().get(0).biasDps().value()).isCloseTo(0.31, within(1e-9));
+    assertThat(f.axes().get(0).bias().biasDps().value()).isCloseTo(0.31, within(1e-9));
     // Observed variance 1e-4 minus the mean squared error 1e-6.
     assertThat(f.axes().get(0).turnOnDps().value()).isCloseTo(Math.sqrt(99e-6), within(1e-12));
-    assertThat(f.soaksUsed()).isEqualTo(4);
+    assertThat(f.soaks().used()).isEqualTo(4);
   }
 
   @Test
@@ -68,9 +68,9 @@ class TrackerFiguresTest {
             UnitFixtures.axis("y", 0.001, 0.2, 0.5),
             UnitFixtures.axis("z", 0.001, 0.2, 0.5));
     TrackerFigures f = TrackerFigures.of(List.of(cooler, at(2, FLAT, 0.30, 0.01)));
-    assertThat(f.soaks()).isEqualTo(2);
-    assertThat(f.soaksUsed()).isEqualTo(1);
-    assertThat(f.axes().get(0).tempcoDpsPerC().value()).isEqualTo(0.01);
+    assertThat(f.soaks().count()).isEqualTo(2);
+    assertThat(f.soaks().used()).isEqualTo(1);
+    assertThat(f.axes().get(0).bias().tempcoDpsPerC().value()).isEqualTo(0.01);
     assertThat(f.axes().get(0).turnOnDps().reason()).contains("needs 3 soaks").endsWith("is 1");
   }
 
@@ -83,7 +83,11 @@ class TrackerFiguresTest {
     assertThat(f.operatingC()).isNull();
     for (AxisSummary axis : f.axes()) {
       for (Estimate e :
-          List.of(axis.biasDps(), axis.tempcoDpsPerC(), axis.spanDps(), axis.turnOnDps())) {
+          List.of(
+              axis.bias().biasDps(),
+              axis.bias().tempcoDpsPerC(),
+              axis.bias().spanDps(),
+              axis.turnOnDps())) {
         assertThat(e.known()).isFalse();
         assertThat(e.reason()).isEqualTo("the temperature did not change");
       }
@@ -94,29 +98,30 @@ class TrackerFiguresTest {
   void anAxisWithoutACurveHasItsOwnReason() {
     BiasCurve curve =
         new BiasCurve(
-            30.0,
-            30.0,
-            new double[] {24, 31},
-            40,
-            0,
-            null,
+            new BiasCurve.Temperatures(30.0, 30.0, new double[] {24, 31}),
+            new BiasCurve.Basis(40, 0, null),
             List.of(
-                dead("x", "the axis reads the same all the time"),
-                dead("y", "the axis reads the same all the time"),
-                dead("z", "the axis reads the same all the time")),
+                BiasCurve.Axis.unknown("x", "the axis reads the same all the time"),
+                BiasCurve.Axis.unknown("y", "the axis reads the same all the time"),
+                BiasCurve.Axis.unknown("z", "the axis reads the same all the time")),
             null,
             null);
     Heading heading =
         new Heading(
-            30.0, 31.0, null, Estimate.unknown("-"), Estimate.unknown("-"), List.of(), 0, null);
+            new Heading.Asked(30.0, 31.0, null),
+            Estimate.unknown("-"),
+            Estimate.unknown("-"),
+            List.of(),
+            0,
+            null);
     SoakFigureSet set =
         SoakFigureSet.of(
             WarmUpCurve.unknown("short", List.of()), curve, Noise.unknown("short"), heading, null);
     TrackerFigures f =
         TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set), at(2, null, 0.3, 0.01)));
-    assertThat(f.axes().get(0).tempcoDpsPerC().value()).isEqualTo(0.01);
+    assertThat(f.axes().get(0).bias().tempcoDpsPerC().value()).isEqualTo(0.01);
     TrackerFigures alone = TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set)));
-    assertThat(alone.axes().get(1).biasDps().reason())
+    assertThat(alone.axes().get(1).bias().biasDps().reason())
         .isEqualTo("the axis reads the same all the time");
     assertThat(
             TrackerFigures.curves(
@@ -126,23 +131,5 @@ class TrackerFiguresTest {
                 .get(0)
                 .reason())
         .contains("no curve of this axis");
-  }
-
-  private static BiasCurve.Axis dead(String axis, String reason) {
-    Estimate none = Estimate.unknown(reason);
-    return new BiasCurve.Axis(
-        axis,
-        0,
-        new double[0],
-        new double[0][],
-        none,
-        none,
-        none,
-        none,
-        none,
-        null,
-        List.of(),
-        null,
-        reason);
   }
 }

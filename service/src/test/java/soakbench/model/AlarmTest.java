@@ -7,8 +7,8 @@ import java.util.EnumSet;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 
 class AlarmTest {
   @Test
@@ -22,15 +22,14 @@ class AlarmTest {
   @Test
   void aCauseIsAboutATrackerARackOrNeither() {
     AlarmCause silent = AlarmCause.plain(Kind.SILENT, Severity.WARNING, "T", "gone", "look");
-    assertThat(silent.tracker()).isEqualTo("T");
-    assertThat(silent.rack()).isNull();
-    assertThat(silent.value()).isNull();
+    assertThat(silent.about().tracker()).isEqualTo("T");
+    assertThat(silent.about().rack()).isNull();
+    assertThat(silent.found()).isNull();
     AlarmCause rack = AlarmCause.ofRack(Kind.RACK_SILENT, Severity.SEVERE, "", "gone", "look");
-    assertThat(rack.tracker()).isNull();
-    assertThat(rack.rack()).isEmpty();
-    AlarmCause hot =
-        new AlarmCause(Kind.HOT, Severity.SEVERE, "T", 46.0, 45.0, "degC", "hot", "uncover");
-    assertThat(hot.rack()).isNull();
-    assertThat(hot.limit()).isEqualTo(45);
+    assertThat(rack.about().tracker()).isNull();
+    assertThat(rack.about().rack()).isEmpty();
+    AlarmCause stopped =
+        AlarmCause.plain(Kind.READING_STOPPED, Severity.SEVERE, null, "stopped", "look");
+    assertThat(stopped.about()).isEqualTo(new AlarmCause.About(null, null));
   }
 }

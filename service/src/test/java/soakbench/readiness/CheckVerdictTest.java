@@ -24,7 +24,8 @@ class CheckVerdictTest {
   }
 
   private static Heading toUse(Estimate degPerMin) {
-    return new Heading(30.0, 31.0, null, degPerMin, NOTHING, List.of(), 0.25, null);
+    return new Heading(
+        new Heading.Asked(30.0, 31.0, null), degPerMin, NOTHING, List.of(), 0.25, null);
   }
 
   private static HandlingSeen mark(long openS) {

@@ -28,11 +28,8 @@ class ConditionWordsTest {
             new Condition(
                 "heard",
                 false,
-                7.2,
-                null,
-                null,
-                null,
-                5.0,
+                Condition.Found.of(7.2),
+                Condition.Wanted.below(5),
                 "s",
                 "a gap of 7 s within the last minute"));
   }
@@ -40,12 +37,12 @@ class ConditionWordsTest {
   @Test
   void stillnessSaysHowLongAgoItMovedOrWhyThatCannotBeSeen() {
     assertThat(of("still", e -> e.movedS = e.tS - 12).reason()).isEqualTo("moved 12 s ago");
-    assertThat(of("still", e -> e.movedS = e.tS - 12).limitLow()).isEqualTo(60);
+    assertThat(of("still", e -> e.movedS = e.tS - 12).wanted().limitLow()).isEqualTo(60);
     assertThat(of("still", e -> e.tooSlow = true).reason()).contains("too slow to see motion");
     assertThat(of("still", e -> e.rates = false).reason()).isEqualTo("its lines carry no rates");
-    assertThat(of("still", e -> e.rates = false).value()).isNull();
+    assertThat(of("still", e -> e.rates = false).found().value()).isNull();
     // Never moved: still since the soak began.
-    assertThat(of("still", e -> {}).value()).isEqualTo(1500);
+    assertThat(of("still", e -> {}).found().value()).isEqualTo(1500);
   }
 
   @Test
@@ -67,7 +64,8 @@ class ConditionWordsTest {
     Condition doubt = of("temperature_settled", e -> e.rate = new TostInterval(0.09, 0.02));
     assertThat(doubt.reason()).isEqualTo("not shown yet to be within 0.10 °C/min");
     assertThat(doubt.met()).isNull();
-    assertThat(List.of(doubt.limitLow(), doubt.limitHigh())).containsExactly(-0.1, 0.1);
+    assertThat(List.of(doubt.wanted().limitLow(), doubt.wanted().limitHigh()))
+        .containsExactly(-0.1, 0.1);
     assertThat(of("temperature_settled", e -> e.rate = null).reason())
         .isEqualTo("less than a minute of temperatures");
   }
@@ -76,7 +74,7 @@ class ConditionWordsTest {
   void theShiftNamesItsWorstAxis() {
     Condition shown = of("shift", e -> e.shift[1] = new TostInterval(-0.02, 0.001));
     assertThat(shown.reason()).isEqualTo("y axis: -0.020 of 0.010 °/s");
-    assertThat(shown.value()).isEqualTo(-0.02);
+    assertThat(shown.found().value()).isEqualTo(-0.02);
     assertThat(of("shift", e -> e.shift[2] = new TostInterval(0.009, 0.002)).reason())
         .isEqualTo("z axis not shown yet to stay within 0.010 °/s");
     assertThat(of("shift", e -> e.shift = null).reason())
@@ -89,7 +87,7 @@ class ConditionWordsTest {
     Condition hot = of("not_hot", e -> e.hotReason = "46.0 °C is over 45.0 °C");
     assertThat(hot.met()).isFalse();
     assertThat(hot.reason()).isEqualTo("46.0 °C is over 45.0 °C");
-    assertThat(hot.limitHigh()).isEqualTo(45);
+    assertThat(hot.wanted().limitHigh()).isEqualTo(45);
     assertThat(of("not_hot", e -> e.temperatureC = Double.NaN).reason())
         .isEqualTo("no temperature yet");
   }

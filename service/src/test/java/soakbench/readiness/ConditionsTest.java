@@ -69,7 +69,7 @@ class ConditionsTest {
     e.rate = new TostInterval(value, half);
     Condition c = condition("temperature_settled");
     assertThat(c.met()).isEqualTo(met);
-    assertThat(c.low()).isEqualTo(value - half);
+    assertThat(c.found().low()).isEqualTo(value - half);
     assertThat(conditions.settled(e.make())).isEqualTo(Boolean.TRUE.equals(met));
     assertThat(conditions.driftShown(e.make())).isEqualTo(Boolean.FALSE.equals(met));
   }
@@ -94,7 +94,7 @@ class ConditionsTest {
     e.shift[2] = new TostInterval(0.02, 0.001);
     Condition c = condition("shift");
     assertThat(c.met()).isFalse();
-    assertThat(c.value()).isEqualTo(0.02);
+    assertThat(c.found().value()).isEqualTo(0.02);
     assertThat(c.reason()).isEqualTo("z axis: 0.020 of 0.010 °/s");
   }
 

@@ -3,6 +3,8 @@ package soakbench.readiness;
 import java.util.List;
 import soakbench.model.Estimate;
 import soakbench.model.State;
+import soakbench.readiness.Condition.Found;
+import soakbench.readiness.Condition.Wanted;
 
 /** Verdicts as a judge tells them, of which only some parts matter. */
 public final class GivenVerdicts {
@@ -36,7 +38,8 @@ public final class GivenVerdicts {
     Condition still =
         stillS == null
             ? null
-            : new Condition("still", true, stillS.doubleValue(), null, null, 60.0, null, "s", null);
+            : new Condition(
+                "still", true, Found.of(stillS.doubleValue()), Wanted.above(60), "s", null);
     return new Readiness(
         tracker,
         soak,

@@ -22,6 +22,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
+import soakbench.api.QuickStop;
 import soakbench.demo.lines.LineBuffer;
 import soakbench.demo.simulation.HandlingRuns;
 import soakbench.demo.simulation.Recipe;
@@ -66,7 +67,7 @@ class DerivedRowsTest {
   private static void open() {
     database = Database.open(settings);
     watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
-    server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0);
+    server = QuickStop.of(ApiServer.start(ApiSettings.local(0), watch, database, () -> 0));
     watch.restore();
   }
 

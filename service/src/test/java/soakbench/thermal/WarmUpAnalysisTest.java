@@ -47,7 +47,7 @@ class WarmUpAnalysisTest {
     assertThat(curve.timeConstantsS().get(1).value()).isCloseTo(800, Offset.offset(5.0));
     assertThat(curve.plateauC().value()).isCloseTo(32, Offset.offset(0.01));
     assertThat(curve.startC().value()).isCloseTo(22, Offset.offset(0.05));
-    assertThat(curve.fromUs()).isLessThan((START_S + 5) * 1_000_000);
+    assertThat(curve.basis().fromUs()).isLessThan((START_S + 5) * 1_000_000);
   }
 
   @Test

@@ -23,22 +23,23 @@ public final class AlarmLog implements AlarmListener {
   public void changed(Change change, Alarm a) {
     String what = what(a);
     switch (change) {
-      case RAISED, WORSE -> LOG.warn("ALARM {} {}: {} {}", word(a), what, a.message(), a.advice());
+      case RAISED, WORSE ->
+          LOG.warn("ALARM {} {}: {} {}", word(a), what, a.cause().message(), a.cause().advice());
       case REMINDED ->
           LOG.warn(
               "ALARM {} {} since {}, not acknowledged: {} {}",
               word(a),
               what,
               Times.text(a.sinceUs()),
-              a.message(),
-              a.advice());
-      case ENDED -> LOG.info("alarm over: {}: {}", what, a.message());
+              a.cause().message(),
+              a.cause().advice());
+      case ENDED -> LOG.info("alarm over: {}: {}", what, a.cause().message());
       case ACKNOWLEDGED ->
           LOG.info(
               "alarm acknowledged{}: {}: {}",
-              a.acknowledgedBy() == null ? "" : " by " + a.acknowledgedBy(),
+              a.seen().by() == null ? "" : " by " + a.seen().by(),
               what,
-              a.message());
+              a.cause().message());
     }
   }
 
@@ -51,6 +52,6 @@ public final class AlarmLog implements AlarmListener {
   }
 
   private static String word(Alarm alarm) {
-    return Json.word(alarm.severity());
+    return Json.word(alarm.cause().severity());
   }
 }

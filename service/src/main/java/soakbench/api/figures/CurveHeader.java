@@ -65,10 +65,14 @@ final class CurveHeader {
     int powers = 1;
     for (BiasCurve.Axis axis : curve.axes()) {
       LookUpTable table =
-          LookUpTable.of(curve.referenceC(), curve.rangeC(), axis.coefficients(), points);
+          LookUpTable.of(
+              curve.temperatures().referenceC(),
+              curve.temperatures().rangeC(),
+              axis.powers().coefficients(),
+              points);
       tables.add(table);
       worst = Math.max(worst, table.worstErrorDps());
-      powers = Math.max(powers, axis.coefficients().length);
+      powers = Math.max(powers, axis.powers().coefficients().length);
     }
     return head(soak, curve, tables.get(0), points, powers, worst)
         + arrays(curve, tables, powers)
@@ -82,14 +86,14 @@ final class CurveHeader {
         HEAD,
         soak.tracker(),
         soak.id(),
-        plain(curve.rangeC()[0]),
-        plain(curve.rangeC()[1]),
+        plain(curve.temperatures().rangeC()[0]),
+        plain(curve.temperatures().rangeC()[1]),
         String.format(Locale.ROOT, "%.2g", worst),
         points,
         powers,
         exact(table.lowC()),
         exact(table.stepC()),
-        exact(curve.referenceC()),
+        exact(curve.temperatures().referenceC()),
         exact(worst));
   }
 
@@ -116,7 +120,7 @@ final class CurveHeader {
   private static List<String> coefficients(BiasCurve.Axis axis, int powers) {
     List<String> out = new ArrayList<>();
     for (int k = 0; k < powers; k++) {
-      out.add(exact(k < axis.coefficients().length ? axis.coefficients()[k] : 0));
+      out.add(exact(k < axis.powers().coefficients().length ? axis.powers().coefficients()[k] : 0));
     }
     return out;
   }

@@ -37,19 +37,19 @@ final class FiguresTable {
             .column("tracker", Row.of(TrackerFigures::tracker))
             .column("name", Row.of(f -> names.of(f.tracker())))
             .column("lot", Row.of(f -> names.lotOf(f.tracker())))
-            .column("soaks", Row.of(TrackerFigures::soaks))
-            .column("soaks_used", Row.of(TrackerFigures::soaksUsed))
-            .column("soak", Row.of(f -> f.newest().id()))
-            .time("as_of", Row.of(f -> f.newest().endUs()))
-            .column("ended", Row.of(f -> !f.newest().open()))
+            .column("soaks", Row.of(f -> f.soaks().count()))
+            .column("soaks_used", Row.of(f -> f.soaks().used()))
+            .column("soak", Row.of(f -> f.soaks().newest().id()))
+            .time("as_of", Row.of(f -> f.soaks().newest().endUs()))
+            .column("ended", Row.of(f -> !f.soaks().newest().open()))
             .column("operating_c", Row.of(TrackerFigures::operatingC))
-            .column("use_c", Row.of(TrackerFigures::useC))
-            .estimate("plateau_c", Row.of(TrackerFigures::plateauC))
-            .estimate("time_constant_s", Row.of(TrackerFigures::timeConstantS))
+            .column("use_c", Row.of(f -> f.use().useC()))
+            .estimate("plateau_c", Row.of(f -> f.warmUp().plateauC()))
+            .estimate("time_constant_s", Row.of(f -> f.warmUp().timeConstantS()))
             .column("sample_rate_hz", Row.of(TrackerFigures::sampleRateHz))
             .estimate("greatest_tempco_dps_per_c", Row.of(TrackerFigures::greatestTempcoDpsPerC))
-            .estimate("deg_per_min", Row.of(TrackerFigures::degPerMin))
-            .estimate("minutes_to_5_deg", Row.of(TrackerFigures::minutesTo5Deg))
+            .estimate("deg_per_min", Row.of(f -> f.use().degPerMin()))
+            .estimate("minutes_to_5_deg", Row.of(f -> f.use().minutesTo5Deg()))
             .time("checked", r -> r.checked() == null ? null : r.checked().atUs())
             .column("check_verdict", Row.check(CalibrationCheck::verdict, null))
             .estimate("check_deg_per_min", Row.check(CalibrationCheck::degPerMin, UNCHECKED))
@@ -61,20 +61,21 @@ final class FiguresTable {
 
   private static void addAxis(Table<Row> table, String of, int axis) {
     table
-        .estimateCells("bias" + of + "dps", on(axis, AxisSummary::biasDps))
-        .estimateCells("tempco" + of + "dps_per_c", on(axis, AxisSummary::tempcoDpsPerC))
-        .estimateCells("span" + of + "dps", on(axis, AxisSummary::spanDps))
-        .estimateCells("settling" + of + "dps", on(axis, AxisSummary::settlingDps))
-        .cell("residual_sd" + of + "dps", on(axis, AxisSummary::residualSdDps))
+        .estimateCells("bias" + of + "dps", on(axis, a -> a.bias().biasDps()))
+        .estimateCells("tempco" + of + "dps_per_c", on(axis, a -> a.bias().tempcoDpsPerC()))
+        .estimateCells("span" + of + "dps", on(axis, a -> a.bias().spanDps()))
+        .estimateCells("settling" + of + "dps", on(axis, a -> a.bias().settlingDps()))
+        .cell("residual_sd" + of + "dps", on(axis, a -> a.bias().residualSdDps()))
         .estimateCells("turn_on" + of + "dps", on(axis, AxisSummary::turnOnDps))
         .estimateCells(
             "angle_random_walk" + of + "deg_per_sqrt_h",
-            on(axis, AxisSummary::angleRandomWalkDegPerSqrtH))
+            on(axis, a -> a.noise().angleRandomWalkDegPerSqrtH()))
         .estimateCells(
-            "bias_instability" + of + "deg_per_h", on(axis, AxisSummary::biasInstabilityDegPerH))
+            "bias_instability" + of + "deg_per_h",
+            on(axis, a -> a.noise().biasInstabilityDegPerH()))
         .estimateCells(
             "rate_random_walk" + of + "dps_per_sqrt_s",
-            on(axis, AxisSummary::rateRandomWalkDpsPerSqrtS));
+            on(axis, a -> a.noise().rateRandomWalkDpsPerSqrtS()));
   }
 
   private static <T> Function<Row, T> on(int axis, Function<AxisSummary, T> figure) {

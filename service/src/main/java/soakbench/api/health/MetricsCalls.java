@@ -18,7 +18,7 @@ import soakbench.api.http.Routes;
 import soakbench.ingest.spool.Spool;
 import soakbench.live.alarm.AlarmBook;
 import soakbench.live.arrival.LiveVerdicts;
-import soakbench.model.Alarm;
+import soakbench.model.AlarmCause;
 import soakbench.model.State;
 import soakbench.store.Database;
 
@@ -73,7 +73,7 @@ public final class MetricsCalls {
   }
 
   public MetricsCalls alarms(AlarmBook book) {
-    for (Alarm.Kind kind : Alarm.Kind.values()) {
+    for (AlarmCause.Kind kind : AlarmCause.Kind.values()) {
       Gauge.builder(
               "soakbench.alarms.open",
               () -> book.all().stream().filter(a -> a.open() && a.kind() == kind).count())

@@ -22,8 +22,9 @@ import soakbench.model.Estimate;
  * end in their unit; times (names ending in {@code Us}) become RFC 3339 text in UTC; what is not a
  * number becomes null; a double that holds just a single-precision number, as a second's mean of a
  * temperature that stood still, is written with that one's digits; nulls are written; enum
- * constants are lower-case words; an {@link Estimate} is {@code {value, se, low, high}} or {@code
- * {value: null, reason}}.
+ * constants are lower-case words; parts that are grouped in Java ({@link GroupedParts}) stand
+ * beside the others; an {@link Estimate} is {@code {value, se, low, high}} or {@code {value: null,
+ * reason}}.
  */
 public final class Json {
   /** Below 2^24 single precision still has every whole number. */
@@ -61,6 +62,7 @@ public final class Json {
         .addModule(new Jdk8Module())
         .addModule(new JavaTimeModule())
         .addModule(ownForms())
+        .annotationIntrospector(new GroupedParts())
         .propertyNamingStrategy(new UnitNames())
         .serializationInclusion(JsonInclude.Include.ALWAYS)
         .disable(SerializationFeature.WRITE_DATES_AS_TIMESTAMPS)

@@ -96,7 +96,7 @@ final class ReplayTable {
 
   private static String greatest(BiasCurve curve) {
     return curve.axes().stream()
-        .map(BiasCurve.Axis::tempcoDpsPerC)
+        .map(axis -> axis.figures().tempcoDpsPerC())
         .max((a, b) -> Double.compare(Math.abs(a.value()), Math.abs(b.value())))
         .map(e -> estimate(e, 4))
         .orElse("not known");

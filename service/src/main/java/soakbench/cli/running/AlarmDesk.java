@@ -11,9 +11,9 @@ import soakbench.live.EventClock;
 import soakbench.live.alarm.AlarmBook;
 import soakbench.live.alarm.TrackerAlarms;
 import soakbench.live.arrival.LiveVerdicts;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 
 /** The service's alarms: who raises them, who tells them, and that their time passes. */
 final class AlarmDesk implements AutoCloseable {

@@ -4,7 +4,8 @@ import java.util.Objects;
 
 /**
  * A handling: a calibration, what may have been one, or something else. Its temperature and bias
- * are those of the last still stretch before lifting.
+ * are those of the last still stretch before lifting. Its parts are not grouped: it is stored by
+ * their names, and what older releases stored must still be read.
  *
  * @param atSecond when it was lifted, whole seconds since 1970; with the tracker, the key of its
  *     calibration

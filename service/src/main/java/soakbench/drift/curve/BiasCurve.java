@@ -6,43 +6,41 @@ import soakbench.model.Estimate;
 /**
  * Bias against temperature of one soak.
  *
- * @param referenceC powers are taken about this temperature, degC; null without a curve
- * @param operatingC temperature at which the coefficient is given, degC: the use temperature, or
- *     the end of the covered range that is nearest to it
- * @param rangeC lowest and highest temperature covered, degC
- * @param blocks still half-minutes (of a long soak: joined ones) that the fit rests on, or null
- * @param droppedBlocks those that did not belong and were left out, or null
- * @param lagCondition condition number of the curve's columns and the lag's together; null where it
- *     is not asked
+ * @param temperatures what it covers; all null without a curve
+ * @param basis what the fit rests on; all null without a curve
  * @param axes x, y, z
  * @param note what to know when using it, or null
  * @param reason why there is no curve; null where there is one
  */
 public record BiasCurve(
-    Double referenceC,
-    Double operatingC,
-    double[] rangeC,
-    Integer blocks,
-    Integer droppedBlocks,
-    Double lagCondition,
-    List<Axis> axes,
-    String note,
-    String reason) {
+    Temperatures temperatures, Basis basis, List<Axis> axes, String note, String reason) {
+
+  /**
+   * Where it holds.
+   *
+   * @param referenceC powers are taken about this temperature, degC
+   * @param operatingC temperature at which the coefficient is given, degC: the use temperature, or
+   *     the end of the covered range that is nearest to it
+   * @param rangeC lowest and highest temperature covered, degC
+   */
+  public record Temperatures(Double referenceC, Double operatingC, double[] rangeC) {}
+
+  /**
+   * What the fit rests on.
+   *
+   * @param blocks still half-minutes (of a long soak: joined ones)
+   * @param droppedBlocks those that did not belong and were left out
+   * @param lagCondition condition number of the curve's columns and the lag's together; null where
+   *     it is not asked
+   */
+  public record Basis(Integer blocks, Integer droppedBlocks, Double lagCondition) {}
 
   /**
    * One axis.
    *
    * @param axis x, y or z
-   * @param order highest power; 0 where the axis has no curve
-   * @param coefficients ascending powers of (T - reference), deg/s per degC^k, the first in the
-   *     newest pose
-   * @param covariance of the coefficients
-   * @param tempcoDpsPerC slope at the operating temperature, deg/s per degC
-   * @param spanDps greatest minus least bias of the curve over the covered range, deg/s
-   * @param hysteresisDps warming minus cooling at one temperature, deg/s
-   * @param lagDpsPerCPerS what a change of temperature adds, deg/s for each degC/s
-   * @param settlingDps what is added at power-on and dies away within minutes, deg/s
-   * @param residualSdDps standard deviation of the blocks about the curve, deg/s; null without one
+   * @param powers the curve itself
+   * @param figures what is read off it and beside it
    * @param bands the curve with its bands, by temperature
    * @param interpolationErrorDps greatest error of going straight between so many values over the
    *     covered range, deg/s; null without a curve
@@ -50,37 +48,48 @@ public record BiasCurve(
    */
   public record Axis(
       String axis,
-      int order,
-      double[] coefficients,
-      double[][] covariance,
+      Powers powers,
+      Figures figures,
+      List<Point> bands,
+      Double interpolationErrorDps,
+      String reason) {
+
+    /** An axis without a curve, and why. */
+    public static Axis unknown(String axis, String reason) {
+      Estimate none = Estimate.unknown(reason);
+      Powers powers = new Powers(0, new double[0], new double[0][]);
+      Figures figures = new Figures(none, none, none, none, none, null);
+      return new Axis(axis, powers, figures, List.of(), null, reason);
+    }
+  }
+
+  /**
+   * A curve as a polynomial.
+   *
+   * @param order highest power; 0 where the axis has no curve
+   * @param coefficients ascending powers of (T - reference), deg/s per degC^k, the first in the
+   *     newest pose
+   * @param covariance of the coefficients
+   */
+  public record Powers(int order, double[] coefficients, double[][] covariance) {}
+
+  /**
+   * What a curve comes to.
+   *
+   * @param tempcoDpsPerC slope at the operating temperature, deg/s per degC
+   * @param spanDps greatest minus least bias of the curve over the covered range, deg/s
+   * @param hysteresisDps warming minus cooling at one temperature, deg/s
+   * @param lagDpsPerCPerS what a change of temperature adds, deg/s for each degC/s
+   * @param settlingDps what is added at power-on and dies away within minutes, deg/s
+   * @param residualSdDps standard deviation of the blocks about the curve, deg/s; null without one
+   */
+  public record Figures(
       Estimate tempcoDpsPerC,
       Estimate spanDps,
       Estimate hysteresisDps,
       Estimate lagDpsPerCPerS,
       Estimate settlingDps,
-      Double residualSdDps,
-      List<Point> bands,
-      Double interpolationErrorDps,
-      String reason) {
-
-    static Axis unknown(String axis, String reason) {
-      Estimate none = Estimate.unknown(reason);
-      return new Axis(
-          axis,
-          0,
-          new double[0],
-          new double[0][],
-          none,
-          none,
-          none,
-          none,
-          none,
-          null,
-          List.of(),
-          null,
-          reason);
-    }
-  }
+      Double residualSdDps) {}
 
   /**
    * The curve at one temperature, in the newest pose.
@@ -103,6 +112,7 @@ public record BiasCurve(
       boolean extrapolated) {}
 
   public static BiasCurve unknown(String reason) {
-    return new BiasCurve(null, null, null, null, null, null, List.of(), null, reason);
+    return new BiasCurve(
+        new Temperatures(null, null, null), new Basis(null, null, null), List.of(), null, reason);
   }
 }

@@ -62,12 +62,8 @@ final class CurveReport {
     }
     return new BiasAnalysis(
         new BiasCurve(
-            operatingC,
-            operatingC,
-            rangeC,
-            fitter.design().blocks().size(),
-            fitter.dropped(),
-            lag.condition(),
+            new BiasCurve.Temperatures(operatingC, operatingC, rangeC),
+            new BiasCurve.Basis(fitter.design().blocks().size(), fitter.dropped(), lag.condition()),
             axes,
             note(),
             null),
@@ -92,15 +88,16 @@ final class CurveReport {
     double[] coefficients = Arrays.copyOf(fit.coefficients(), order + 1);
     return new BiasCurve.Axis(
         Axes.NAMES.get(i),
-        order,
-        coefficients,
-        covariance,
-        fit.estimate(fit.slopeAt(operatingC)),
-        span(fit),
-        hysteresis,
-        lag.identified() ? fit.unknown(fitter.design().lagIndex()) : Estimate.unknown(lag.reason()),
-        settling,
-        fit.residualSdDps(),
+        new BiasCurve.Powers(order, coefficients, covariance),
+        new BiasCurve.Figures(
+            fit.estimate(fit.slopeAt(operatingC)),
+            span(fit),
+            hysteresis,
+            lag.identified()
+                ? fit.unknown(fitter.design().lagIndex())
+                : Estimate.unknown(lag.reason()),
+            settling,
+            fit.residualSdDps()),
         bands(fit),
         LookUpTable.of(operatingC, rangeC, coefficients, ask.points()).worstErrorDps(),
         null);

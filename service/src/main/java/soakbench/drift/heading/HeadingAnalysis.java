@@ -66,9 +66,10 @@ public final class HeadingAnalysis {
   private Heading heading(Estimate rate, Estimate minutes, List<Heading.Axis> axes, String note) {
     boolean profile = ask.profile() != null;
     return new Heading(
-        Double.isNaN(ask.calibratedC()) ? null : ask.calibratedC(),
-        profile ? null : ask.useC(),
-        profile ? ask.profile().name() : null,
+        new Heading.Asked(
+            Double.isNaN(ask.calibratedC()) ? null : ask.calibratedC(),
+            profile ? null : ask.useC(),
+            profile ? ask.profile().name() : null),
         rate,
         minutes,
         axes,
@@ -98,7 +99,7 @@ public final class HeadingAnalysis {
   }
 
   private String outside(String what, double c) {
-    double[] range = bias.curve().rangeC();
+    double[] range = bias.curve().temperatures().rangeC();
     return c >= range[0] - BEYOND_C && c <= range[1] + BEYOND_C
         ? null
         : String.format(
@@ -111,7 +112,7 @@ public final class HeadingAnalysis {
   }
 
   private boolean extrapolated(double c) {
-    double[] range = bias.curve().rangeC();
+    double[] range = bias.curve().temperatures().rangeC();
     return c < range[0] || c > range[1];
   }
 

@@ -13,26 +13,31 @@ import soakbench.model.Estimate;
 public record Noise(Double sampleRateHz, List<Axis> axes, String reason) {
 
   /**
-   * One axis. The deviations have one entry for each averaging time.
+   * One axis.
    *
    * @param axis x, y or z
-   * @param tauS averaging times, s, ascending
-   * @param adevDps overlapping Allan deviations, deg/s
-   * @param adevLowDps their lower 95 % limits
-   * @param adevHighDps their upper 95 % limits
+   * @param deviations what the figures are read off
    * @param angleRandomWalkDegPerSqrtH N
    * @param biasInstabilityDegPerH B
    * @param rateRandomWalkDpsPerSqrtS K
    */
   public record Axis(
       String axis,
-      double[] tauS,
-      double[] adevDps,
-      double[] adevLowDps,
-      double[] adevHighDps,
+      Deviations deviations,
       Estimate angleRandomWalkDegPerSqrtH,
       Estimate biasInstabilityDegPerH,
       Estimate rateRandomWalkDpsPerSqrtS) {}
+
+  /**
+   * An axis's Allan deviations: one entry for each averaging time.
+   *
+   * @param tauS averaging times, s, ascending
+   * @param adevDps overlapping Allan deviations, deg/s
+   * @param adevLowDps their lower 95 % limits
+   * @param adevHighDps their upper 95 % limits
+   */
+  public record Deviations(
+      double[] tauS, double[] adevDps, double[] adevLowDps, double[] adevHighDps) {}
 
   public static Noise unknown(String reason) {
     return new Noise(null, List.of(), reason);

@@ -83,10 +83,10 @@ public final class NoiseAnalysis {
     if (curve.reason() != null) {
       return out;
     }
-    double[] c = curve.axes().get(axis).coefficients();
+    double[] c = curve.axes().get(axis).powers().coefficients();
     for (int i = 0; i < out.length; i++) {
       if (!Double.isNaN(celsius[i])) {
-        double u = celsius[i] - curve.referenceC();
+        double u = celsius[i] - curve.temperatures().referenceC();
         for (int k = c.length - 1; k >= 1; k--) {
           out[i] = (out[i] + c[k]) * u;
         }

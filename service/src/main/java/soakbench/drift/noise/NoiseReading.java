@@ -48,10 +48,7 @@ final class NoiseReading {
     String reason = it.reason(line);
     return new Noise.Axis(
         axis,
-        out[0],
-        out[1],
-        out[2],
-        out[3],
+        new Noise.Deviations(out[0], out[1], out[2], out[3]),
         reason != null ? Estimate.unknown(reason) : it.white(),
         reason != null ? Estimate.unknown(reason) : it.part(1, AllanFit.FLICKER, DEG_PER_H),
         reason != null ? Estimate.unknown(reason) : it.part(2, AllanFit.RANDOM_WALK, 1));

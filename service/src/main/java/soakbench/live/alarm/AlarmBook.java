@@ -18,9 +18,10 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.alarm.AlarmListener.Change;
 import soakbench.model.Alarm;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.About;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 
 /**
  * All alarms, in memory, so that they work while nothing else does. One alarm at a time for each
@@ -47,9 +48,13 @@ public final class AlarmBook {
   private static final DateTimeFormatter ID_TIME =
       DateTimeFormatter.ofPattern("yyyyMMdd'T'HHmmssSSS'Z'").withZone(ZoneOffset.UTC);
 
-  private record Key(Kind kind, String tracker, String rack) {
+  private record Key(Kind kind, About about) {
     static Key of(AlarmCause cause) {
-      return new Key(cause.kind(), cause.tracker(), cause.rack());
+      return new Key(cause.kind(), cause.about());
+    }
+
+    static Key of(Kind kind, String tracker) {
+      return new Key(kind, new About(tracker, null));
     }
   }
 
@@ -89,19 +94,19 @@ public final class AlarmBook {
     goneSince.remove(key);
     if (before == null) {
       put(key, raised(cause, dates.applyAsLong(nowUs)), Change.RAISED, nowUs);
-    } else if (cause.severity().compareTo(before.severity()) > 0) {
-      put(key, worse(before, cause), Change.WORSE, nowUs);
+    } else if (cause.severity().compareTo(before.cause().severity()) > 0) {
+      put(key, before.worse(cause), Change.WORSE, nowUs);
     }
   }
 
   /** There is no cause for such an alarm, or no longer. */
   public synchronized void gone(Kind kind, String tracker, long nowUs) {
-    gone(new Key(kind, tracker, null), nowUs);
+    gone(Key.of(kind, tracker), nowUs);
   }
 
   /** The same of an alarm about a rack. */
   public synchronized void goneFromRack(Kind kind, String rack, long nowUs) {
-    gone(new Key(kind, null, rack), nowUs);
+    gone(new Key(kind, new About(null, rack)), nowUs);
   }
 
   private void gone(Key key, long nowUs) {
@@ -112,7 +117,7 @@ public final class AlarmBook {
 
   /** Another alarm tells of the same from now on: this one ends at once. */
   public synchronized void fold(Kind kind, String tracker, long nowUs) {
-    Key key = new Key(kind, tracker, null);
+    Key key = Key.of(kind, tracker);
     if (open.containsKey(key)) {
       end(key, moment(nowUs));
     }
@@ -121,7 +126,8 @@ public final class AlarmBook {
   /** There is no cause for any alarm about trackers but these. */
   public synchronized void goneButFor(Collection<String> trackers, long nowUs) {
     for (Key key : open.keySet()) {
-      if (key.tracker() != null && !trackers.contains(key.tracker())) {
+      String tracker = key.about().tracker();
+      if (tracker != null && !trackers.contains(tracker)) {
         gone(key, nowUs);
       }
     }
@@ -143,7 +149,7 @@ public final class AlarmBook {
   private void remind(Key key, long nowUs) {
     Alarm alarm = open.get(key);
     boolean due = nowUs - toldUs.get(key) >= us(REMIND_EVERY);
-    if (due && alarm.severity() == Severity.SEVERE && alarm.unseen()) {
+    if (due && alarm.cause().severity() == Severity.SEVERE && alarm.unseen()) {
       toldUs.put(key, nowUs);
       tell(Change.REMINDED, alarm);
     }
@@ -154,10 +160,9 @@ public final class AlarmBook {
   }
 
   private void end(Key key, Moment at) {
-    Alarm a = open.remove(key);
+    Alarm over = open.remove(key).over(at.dataUs());
     goneSince.remove(key);
     toldUs.remove(key);
-    Alarm over = copy(a, at.dataUs(), a.acknowledgedUs(), a.acknowledgedBy());
     ended.add(new Ended(over, at.nowUs()));
     if (ended.size() > MOST_ENDED) {
       ended.remove(0);
@@ -172,30 +177,30 @@ public final class AlarmBook {
    * @return the alarm as it is now; empty where no such alarm is listed
    */
   public synchronized Optional<Alarm> acknowledge(String id, String by, long nowUs) {
-    long seenUs = dates.applyAsLong(nowUs);
+    Alarm.Seen seen = new Alarm.Seen(dates.applyAsLong(nowUs), by);
     for (Map.Entry<Key, Alarm> entry : open.entrySet()) {
       if (entry.getValue().id().equals(id)) {
-        entry.setValue(acknowledged(entry.getValue(), by, seenUs));
+        entry.setValue(acknowledged(entry.getValue(), seen));
         return Optional.of(entry.getValue());
       }
     }
     for (int i = 0; i < ended.size(); i++) {
       Ended e = ended.get(i);
       if (e.alarm().id().equals(id)) {
-        ended.set(i, new Ended(acknowledged(e.alarm(), by, seenUs), e.atUs()));
+        ended.set(i, new Ended(acknowledged(e.alarm(), seen), e.atUs()));
         return Optional.of(ended.get(i).alarm());
       }
     }
     return Optional.empty();
   }
 
-  private Alarm acknowledged(Alarm a, String by, long seenUs) {
+  private Alarm acknowledged(Alarm a, Alarm.Seen seen) {
     if (!a.unseen()) {
       return a;
     }
-    Alarm seen = copy(a, a.untilUs(), seenUs, by);
-    tell(Change.ACKNOWLEDGED, seen);
-    return seen;
+    Alarm acknowledged = a.seenBy(seen);
+    tell(Change.ACKNOWLEDGED, acknowledged);
+    return acknowledged;
   }
 
   /** Those that hold, the oldest first, then those that ended, the newest end first. */
@@ -225,55 +230,15 @@ public final class AlarmBook {
 
   private static Alarm raised(AlarmCause c, long sinceUs) {
     String time = ID_TIME.format(Instant.ofEpochMilli(Math.floorDiv(sinceUs, 1000L)));
-    return of(c.kind().word() + whom(c) + "@" + time, c, sinceUs);
+    return new Alarm(c.kind().word() + whom(c.about()) + "@" + time, c, sinceUs, null, null);
   }
 
   /** A rack's name may hold what can't stand in an address. */
-  private static String whom(AlarmCause c) {
-    if (c.tracker() != null) {
-      return ":" + c.tracker();
+  private static String whom(About about) {
+    if (about.tracker() != null) {
+      return ":" + about.tracker();
     }
-    return c.rack() == null ? "" : ":" + c.rack().replaceAll("[^A-Za-z0-9._-]", "-");
-  }
-
-  private static Alarm worse(Alarm before, AlarmCause cause) {
-    return of(before.id(), cause, before.sinceUs());
-  }
-
-  private static Alarm of(String id, AlarmCause c, long sinceUs) {
-    return new Alarm(
-        id,
-        c.kind(),
-        c.severity(),
-        c.tracker(),
-        c.rack(),
-        sinceUs,
-        null,
-        c.value(),
-        c.limit(),
-        c.unit(),
-        c.message(),
-        c.advice(),
-        null,
-        null);
-  }
-
-  private static Alarm copy(Alarm a, Long untilUs, Long seenUs, String by) {
-    return new Alarm(
-        a.id(),
-        a.kind(),
-        a.severity(),
-        a.tracker(),
-        a.rack(),
-        a.sinceUs(),
-        untilUs,
-        a.value(),
-        a.limit(),
-        a.unit(),
-        a.message(),
-        a.advice(),
-        seenUs,
-        by);
+    return about.rack() == null ? "" : ":" + about.rack().replaceAll("[^A-Za-z0-9._-]", "-");
   }
 
   private static long us(Duration duration) {

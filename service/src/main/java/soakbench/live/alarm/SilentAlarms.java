@@ -11,9 +11,9 @@ import java.util.TreeMap;
 import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 import soakbench.model.State;
 import soakbench.readiness.Readiness;
 

@@ -6,9 +6,11 @@ import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import soakbench.live.EventClock;
 import soakbench.live.Listener;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.About;
+import soakbench.model.AlarmCause.Found;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 import soakbench.readiness.Heat;
 import soakbench.readiness.Readiness;
 
@@ -80,10 +82,8 @@ public final class TrackerAlarms implements Listener {
     return new AlarmCause(
         kind(heat),
         Severity.SEVERE,
-        tracker,
-        heat.value(),
-        heat.limit(),
-        heat.unit(),
+        new About(tracker, null),
+        new Found(heat.value(), heat.limit(), heat.unit()),
         tracker + ": " + heat.reason() + since(heat) + ".",
         heat.kind() == Heat.Kind.HEADING_HOT
             ? "Uncover it soon, off the charger; the cell may be hotter than the sensor."

@@ -7,6 +7,8 @@ import soakbench.model.Estimate;
 import soakbench.model.Spans;
 import soakbench.model.State;
 import soakbench.readiness.Condition;
+import soakbench.readiness.Condition.Found;
+import soakbench.readiness.Condition.Wanted;
 import soakbench.readiness.Heat;
 import soakbench.readiness.Readiness;
 import soakbench.readiness.Readiness.Figures;
@@ -169,7 +171,7 @@ final class ShownVerdict {
     }
     double limitS = (fromUs - arrived.heardUs()) / 1e6;
     String reason = "nothing heard for " + Spans.inLargest(limitS);
-    return new Condition("heard", false, limitS, null, null, null, limitS, "s", reason);
+    return new Condition("heard", false, Found.of(limitS), Wanted.below(limitS), "s", reason);
   }
 
   /** The verdict as it is, with the newest temperature. */
@@ -193,15 +195,7 @@ final class ShownVerdict {
       return c;
     }
     return new Condition(
-        c.name(),
-        false,
-        arrived.temperatureC(),
-        null,
-        null,
-        c.limitLow(),
-        c.limitHigh(),
-        c.unit(),
-        heat.reason());
+        c.name(), false, Found.of(arrived.temperatureC()), c.wanted(), c.unit(), heat.reason());
   }
 
   /** Nothing but that it is there. */

@@ -68,7 +68,7 @@ final class CalibrationLook {
     for (int i = 0; i < 3; i++) {
       out.add(
           curve.reason() == null
-              ? curve.axes().get(i).tempcoDpsPerC()
+              ? curve.axes().get(i).figures().tempcoDpsPerC()
               : Estimate.unknown(curve.reason()));
     }
     return out;

@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.Http;
+import soakbench.api.QuickStop;
 import soakbench.api.Service;
 
 /** A service with a token beside the open one, on the same database and watch. */
@@ -25,7 +26,9 @@ public final class Guarded implements AutoCloseable {
             .withStreams(new ApiSettings.Streams(100, java.time.Duration.ofMillis(200)))
             .withAccess(
                 access.withToken(new AccessToken(TOKEN)).withOpenReading(access.openReading()));
-    server = ApiServer.start(settings, service.watch, service.database, service.nowUs::get);
+    server =
+        QuickStop.of(
+            ApiServer.start(settings, service.watch, service.database, service.nowUs::get));
     http = new Http(server.url());
   }
 

@@ -23,9 +23,9 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import soakbench.api.Schemas;
 import soakbench.live.alarm.AlarmBook;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 
 /** Alarms posted to a real HTTP server that is slow, fails, and works. */
 class AlarmPostTest {

@@ -12,6 +12,7 @@ import org.junit.jupiter.api.io.TempDir;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.Http;
+import soakbench.api.QuickStop;
 import soakbench.api.Service;
 import soakbench.api.alarms.AlarmTest;
 import soakbench.demo.PseudoTerminal;
@@ -43,7 +44,8 @@ class MetricsTest {
     try (Database database = Database.open(SharedServer.empty())) {
       SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
       RackFile rack;
-      try (ApiServer server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0);
+      try (ApiServer server =
+              QuickStop.of(ApiServer.start(ApiSettings.local(0), watch, database, () -> 0));
           PseudoTerminal device = new PseudoTerminal();
           Spool spool = SqliteSpool.open(folder.resolve("spool.db"), 1 << 20)) {
         Http http = new Http(server.url());

@@ -12,6 +12,7 @@ import org.junit.jupiter.api.io.TempDir;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.Http;
+import soakbench.api.QuickStop;
 import soakbench.demo.PseudoTerminal;
 import soakbench.ingest.Agent;
 import soakbench.ingest.rackfile.RackFile;
@@ -32,7 +33,8 @@ class PortTest {
   void thePortsOfTheRackAreToldWithTheLinesThatNeverCame() throws Exception {
     SoakWatch watch = new SoakWatch(new MemoryStore(), Limits.DEFAULT, () -> 0);
     try (Database database = Database.open(SharedServer.empty());
-        ApiServer server = ApiServer.start(ApiSettings.local(0), watch, database, () -> 0);
+        ApiServer server =
+            QuickStop.of(ApiServer.start(ApiSettings.local(0), watch, database, () -> 0));
         PseudoTerminal device = new PseudoTerminal();
         Spool spool = SqliteSpool.open(folder.resolve("spool.db"), 1 << 20)) {
       Http http = new Http(server.url());

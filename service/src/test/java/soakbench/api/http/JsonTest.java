@@ -9,11 +9,14 @@ import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import soakbench.drift.curve.BiasCurve;
 import soakbench.model.Estimate;
 import soakbench.model.Soak;
 import soakbench.model.State;
 import soakbench.model.StateChange;
+import soakbench.readiness.Condition;
 import soakbench.readiness.ReadyAt;
+import soakbench.thermal.WarmUpCurve;
 
 class JsonTest {
 
@@ -131,6 +134,36 @@ class JsonTest {
         .isEqualTo(
             "{\"expected\":\"1970-01-01T00:00:03Z\",\"earliest\":\"1970-01-01T00:00:02Z\","
                 + "\"latest\":\"1970-01-01T00:00:04Z\",\"prior_used\":false}");
+  }
+
+  @Test
+  void groupsOfPartsLeaveNoTraceInTheShapesThatTheApiPromises() {
+    assertThat(Json.write(BiasCurve.unknown("short")))
+        .isEqualTo(
+            "{\"reference_c\":null,\"operating_c\":null,\"range_c\":null,\"blocks\":null,"
+                + "\"dropped_blocks\":null,\"lag_condition\":null,\"axes\":[],\"note\":null,"
+                + "\"reason\":\"short\"}");
+    assertThat(
+            Json.write(
+                new Condition(
+                    "dwell",
+                    false,
+                    Condition.Found.of(12.5),
+                    Condition.Wanted.above(60),
+                    "s",
+                    "wait")))
+        .isEqualTo(
+            "{\"name\":\"dwell\",\"met\":false,\"value\":12.5,\"low\":null,\"high\":null,"
+                + "\"limit_low\":60.0,\"limit_high\":null,\"unit\":\"s\",\"reason\":\"wait\"}");
+    String unknown = "{\"value\":null,\"reason\":\"short\"}";
+    assertThat(Json.write(WarmUpCurve.unknown("short", List.of(1_000_000L))))
+        .isEqualTo(
+            "{\"plateau_c\":"
+                + unknown
+                + ",\"start_c\":"
+                + unknown
+                + ",\"time_constants_s\":[],\"from\":null,\"to\":null,\"residual_sd_c\":null,"
+                + "\"breaks\":[\"1970-01-01T00:00:01Z\"],\"reason\":\"short\"}");
   }
 
   @Test

@@ -36,6 +36,7 @@ import soakbench.store.SoakQuery;
 class PreviewTest {
   private static final String STRICT = "{\"band_low_c\":30,\"dwell_s\":200}";
   private static final int SOAKS = 5;
+  private static final int LINES_PER_S = 5;
 
   private static OwnService service;
 
@@ -45,7 +46,7 @@ class PreviewTest {
 
   private static void record(OwnService to) {
     for (int i = 0; i < SOAKS; i++) {
-      String lines = Lines.warmUp("P-" + i, startUs(i), 900 + 150 * i);
+      String lines = Lines.warmUp("P-" + i, startUs(i), 900 + 150 * i, LINES_PER_S);
       Http.json(to.http.send("POST", "/api/samples", "application/x-ndjson", lines), "Upload");
       to.http.send(
           "PUT", "/api/trackers/P-" + i, "application/json", "{\"lot\":\"" + i % 2 + "\"}");

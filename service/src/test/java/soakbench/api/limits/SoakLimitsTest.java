@@ -23,8 +23,12 @@ import soakbench.model.LimitsDraft;
 /** Which limits a soak is judged by, over a real database, restarts and changes of the limits. */
 class SoakLimitsTest {
   private static final String ID = "L-1";
-  private static final int SECONDS = 1800;
-  private static final String LINES = Lines.warmUp(ID, Service.START_US, SECONDS);
+
+  /** Ready by the defaults after some 1,060 s. */
+  private static final int SECONDS = 1200;
+
+  private static final int LINES_PER_S = 5;
+  private static final String LINES = Lines.warmUp(ID, Service.START_US, SECONDS, LINES_PER_S);
 
   /** Ready much earlier than by the defaults, and to be told apart early in the soak. */
   private static final String EASY =
@@ -86,9 +90,10 @@ class SoakLimitsTest {
     return service.http.json("/api/soaks/" + soak(service) + "/limits", "SoakTerms").get("limits");
   }
 
+  /** Within the second, so that what is sent next goes on in it. */
   private static int lineAt(int second) {
     int at = -1;
-    for (int i = 0; i < second * 10 + 3; i++) {
+    for (int i = 0; i < second * LINES_PER_S + 2; i++) {
       at = LINES.indexOf('\n', at + 1);
     }
     return at + 1;

@@ -35,7 +35,7 @@ class CalibrationCheckTest {
 
   private static final Estimate NOT_ASKED = Estimate.unknown("not asked");
   private static final Heading NO_USE =
-      new Heading(null, null, null, NOT_ASKED, NOT_ASKED, List.of(), 0.25, null);
+      new Heading(new Heading.Asked(null, null, null), NOT_ASKED, NOT_ASKED, List.of(), 0.25, null);
 
   /**
    * One check.
@@ -74,7 +74,8 @@ class CalibrationCheckTest {
 
   private static Heading use(double calibratedC, double useC, double degPerMin) {
     Estimate rate = Estimate.of(degPerMin, 0.01, 1.96);
-    return new Heading(calibratedC, useC, null, rate, NOT_ASKED, List.of(), 0.25, null);
+    return new Heading(
+        new Heading.Asked(calibratedC, useC, null), rate, NOT_ASKED, List.of(), 0.25, null);
   }
 
   /** What is said where this much is left on x. */

@@ -6,6 +6,7 @@ import static org.awaitility.Awaitility.await;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
@@ -25,10 +26,11 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
-import soakbench.bench.ServedProcess;
 import soakbench.cli.Asked;
 import soakbench.cli.Main;
+import soakbench.cli.Serving;
 import soakbench.demo.PseudoTerminal;
+import soakbench.store.SharedServer;
 
 /** The command on pseudo-terminals, which are named to it; it also sees this computer's ports. */
 class PortsCommandTest {
@@ -129,15 +131,24 @@ class PortsCommandTest {
     assertThat(said.out()).contains("wrote " + file);
     assertThat(Files.readString(file))
         .contains("A1: {port: \"" + talking.path() + "\", baud: 115200}  # T-0412;");
-    try (ServedProcess serve = ServedProcess.soon(folder.resolve("data"), file)) {
+    try (Serving serve = serving(file)) {
+      serve.awaitSaid("board at ");
+      Asked asked = new Asked(serve.url());
       await()
           .atMost(Duration.ofSeconds(60))
-          .until(
-              () -> new Asked(serve.url()).json("api/ports").at("/ports/0/readings").asLong() > 20);
-      JsonNode port = new Asked(serve.url()).json("api/ports").at("/ports/0");
+          .until(() -> asked.json("api/ports").at("/ports/0/readings").asLong() > 20);
+      JsonNode port = asked.json("api/ports").at("/ports/0");
       assertThat(port.get("slot").asText()).isEqualTo("A1");
       assertThat(port.at("/trackers/0").asText()).isEqualTo("T-0412");
     }
+  }
+
+  /** The program on a database that is there; its spool lies in a folder of its own. */
+  private Serving serving(Path rackFile) throws IOException {
+    String database = SharedServer.url(SharedServer.empty());
+    String data = folder.resolve("data").toString();
+    return Serving.start(
+        folder.resolve("said"), "--db", database, "--data", data, "--rack", rackFile.toString());
   }
 
   @Test

@@ -9,9 +9,6 @@ import java.io.IOException;
 import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.URI;
-import java.net.http.HttpClient;
-import java.net.http.HttpRequest;
-import java.net.http.HttpResponse;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
@@ -35,8 +32,11 @@ import soakbench.store.server.DatabaseSettings;
 @Timeout(120)
 class AlarmDeskTest {
   private static final Instant START = Instant.parse("2026-03-02T08:00:00Z");
+
+  /** Ready since five minutes: so they become after 856 s. */
+  private static final int READY_S = 1200;
+
   private static final Duration PATIENCE = Duration.ofSeconds(60);
-  private static final HttpClient HTTP = HttpClient.newHttpClient();
 
   private final AtomicLong nowUs = new AtomicLong(START.toEpochMilli() * 1000);
   private final List<String> posted = new CopyOnWriteArrayList<>();
@@ -73,18 +73,8 @@ class AlarmDeskTest {
     hook.stop(0);
   }
 
-  private void send(String method, String path, String type, String body) throws Exception {
-    HttpRequest request =
-        HttpRequest.newBuilder(service.url().resolve(path))
-            .header("Content-Type", type)
-            .method(method, HttpRequest.BodyPublishers.ofString(body))
-            .build();
-    HttpResponse<String> answer = HTTP.send(request, HttpResponse.BodyHandlers.ofString());
-    assertThat(answer.statusCode()).as(answer.body()).isBetween(200, 299);
-  }
-
   private void soak(String id, int fromS, int toS, double plateauC) throws Exception {
-    send(
+    asked.send(
         "POST",
         "api/samples",
         "application/x-ndjson",
@@ -93,7 +83,7 @@ class AlarmDeskTest {
 
   private void placed(String id, String name, String slot) throws Exception {
     String entry = "{\"name\":\"%s\",\"rack\":\"window\",\"slot\":\"%s\",\"rates\":\"raw\"}";
-    send("PUT", "api/trackers/" + id, "application/json", entry.formatted(name, slot));
+    asked.send("PUT", "api/trackers/" + id, "application/json", entry.formatted(name, slot));
   }
 
   private List<JsonNode> alarms(String query) {
@@ -121,12 +111,12 @@ class AlarmDeskTest {
   void aRackThatFallsSilentIsOneAlarmWithoutWhatWasCalibratedAndKept() throws Exception {
     for (int i = 1; i <= 4; i++) {
       placed("R-" + i, "Unit " + i, "W" + i);
-      soak("R-" + i, 2300, 2480, 31);
+      soak("R-" + i, READY_S - 100, READY_S + 80, 31);
     }
     placed("Kept", "Heron", "W5");
-    soak("Kept", 0, 2400, 31);
-    send("POST", "api/trackers/Kept/calibrations", "application/json", "{}");
-    soak("Kept", 2400, 2480, 31);
+    soak("Kept", 0, READY_S, 31);
+    asked.send("POST", "api/trackers/Kept/calibrations", "application/json", "{}");
+    soak("Kept", READY_S, READY_S + 80, 31);
     await().atMost(PATIENCE).until(() -> step("Kept").equals("keep"));
     assertThat(alarms("")).isEmpty();
 
@@ -145,7 +135,7 @@ class AlarmDeskTest {
     assertThat(asked.csv("api/readiness.csv")).contains(",next_step,minutes_to_ready", ",keep,");
 
     for (int i = 1; i <= 4; i++) {
-      soak("R-" + i, 2500, 2505, 31);
+      soak("R-" + i, READY_S + 100, READY_S + 105, 31);
     }
     nowUs.addAndGet(1_000_000L);
     await()
@@ -165,9 +155,9 @@ class AlarmDeskTest {
   void aStartAfterWhatWasCalibratedWasTakenOffRaisesNothing() throws Exception {
     for (int i = 1; i <= 3; i++) {
       placed("Off-" + i, "Unit " + i, "W" + i);
-      soak("Off-" + i, 0, 2400, 31);
-      send("POST", "api/trackers/Off-" + i + "/calibrations", "application/json", "{}");
-      soak("Off-" + i, 2400, 2480, 31);
+      soak("Off-" + i, 0, READY_S, 31);
+      asked.send("POST", "api/trackers/Off-" + i + "/calibrations", "application/json", "{}");
+      soak("Off-" + i, READY_S, READY_S + 80, 31);
     }
     for (int i = 1; i <= 3; i++) {
       String tracker = "Off-" + i;
@@ -193,7 +183,7 @@ class AlarmDeskTest {
 
   /** Of the soaks, by the service's clock. */
   private int second() {
-    return (int) ((nowUs.get() / 1000 - START.toEpochMilli()) / 1000) + 2500;
+    return (int) ((nowUs.get() / 1000 - START.toEpochMilli()) / 1000) + READY_S + 100;
   }
 
   private String step(String tracker) {

@@ -49,12 +49,13 @@ class BiasCurveTest {
     int spans = 0;
     for (int seed = 1; seed <= 20; seed++) {
       BiasCurve curve = curve(warming(3600).noise(0.01, 0.001).seed(seed).bins());
-      assertThat(curve.operatingC()).isEqualTo(31);
+      assertThat(curve.temperatures().operatingC()).isEqualTo(31);
       for (int i = 0; i < 3; i++) {
         BiasCurve.Axis axis = curve.axes().get(i);
-        slopes += holds(axis.tempcoDpsPerC(), slope(i, 31)) ? 1 : 0;
-        double span = cubic(i, curve.rangeC()[1]) - cubic(i, curve.rangeC()[0]);
-        spans += holds(axis.spanDps(), span) ? 1 : 0;
+        slopes += holds(axis.figures().tempcoDpsPerC(), slope(i, 31)) ? 1 : 0;
+        double span =
+            cubic(i, curve.temperatures().rangeC()[1]) - cubic(i, curve.temperatures().rangeC()[0]);
+        spans += holds(axis.figures().spanDps(), span) ? 1 : 0;
       }
     }
     System.out.printf("covered of 60: coefficient %d, span %d%n", slopes, spans);
@@ -68,9 +69,9 @@ class BiasCurveTest {
     BiasCurve curve = curve(warming(3600).noise(0.01, 0.001).bins());
     for (int i = 0; i < 3; i++) {
       BiasCurve.Axis axis = curve.axes().get(i);
-      assertThat(axis.order()).isEqualTo(3);
-      assertThat(axis.coefficients()).hasSize(4);
-      assertThat(axis.covariance()).hasDimensions(4, 4);
+      assertThat(axis.powers().order()).isEqualTo(3);
+      assertThat(axis.powers().coefficients()).hasSize(4);
+      assertThat(axis.powers().covariance()).hasDimensions(4, 4);
       assertThat(axis.bands()).hasSize(CurveAsk.POINTS).noneMatch(BiasCurve.Point::extrapolated);
       assertThat(axis.interpolationErrorDps()).isBetween(1e-6, 1e-3);
       for (BiasCurve.Point p : axis.bands()) {
@@ -88,9 +89,9 @@ class BiasCurveTest {
         new MadeSoak(2400, MadeSoak.warmUp(fromC, 32, 600))
             .bias((axis, t, c, rate) -> cubic(axis, c))
             .bins();
-    assertThat(curve(bins).axes()).allMatch(a -> a.order() == order);
+    assertThat(curve(bins).axes()).allMatch(a -> a.powers().order() == order);
     CurveAsk fifth = new CurveAsk(31, 5, null, null, 25, null);
-    assertThat(curve(bins, fifth).axes()).allMatch(a -> a.coefficients().length == 6);
+    assertThat(curve(bins, fifth).axes()).allMatch(a -> a.powers().coefficients().length == 6);
   }
 
   @Test
@@ -98,10 +99,12 @@ class BiasCurveTest {
     CurveAsk ask = new CurveAsk(31, null, 20.0, 40.0, 41, null);
     BiasCurve curve = curve(warming(3600).bins(), ask);
     List<BiasCurve.Point> bands = curve.axes().get(0).bands();
-    double inside = width(bands, curve.rangeC()[1] - 0.5);
+    double inside = width(bands, curve.temperatures().rangeC()[1] - 0.5);
     assertThat(bands).filteredOn(BiasCurve.Point::extrapolated).hasSizeGreaterThan(15);
     for (BiasCurve.Point p : bands) {
-      boolean out = p.temperatureC() < curve.rangeC()[0] || p.temperatureC() > curve.rangeC()[1];
+      boolean out =
+          p.temperatureC() < curve.temperatures().rangeC()[0]
+              || p.temperatureC() > curve.temperatures().rangeC()[1];
       assertThat(p.extrapolated()).isEqualTo(out);
     }
     assertThat(width(bands, 34)).isGreaterThan(2 * inside);
@@ -121,8 +124,8 @@ class BiasCurveTest {
     MadeSoak.Bias turned = (axis, t, c, rate) -> cubic(axis, c) + (t > 1500 ? 0.3 : 0);
     List<Bin> bins = new MadeSoak(3600, WARM_UP).bias(turned).boots(s -> s >= 1500 ? 1 : 0).bins();
     BiasCurve.Axis z = curve(bins).axes().get(2);
-    assertThat(holds(z.tempcoDpsPerC(), slope(2, 31))).isTrue();
-    assertThat(z.coefficients()[0]).isCloseTo(0.2 + 0.3, Offset.offset(0.01));
+    assertThat(holds(z.figures().tempcoDpsPerC(), slope(2, 31))).isTrue();
+    assertThat(z.powers().coefficients()[0]).isCloseTo(0.2 + 0.3, Offset.offset(0.01));
   }
 
   @Test
@@ -131,10 +134,10 @@ class BiasCurveTest {
         (axis, t, c, rate) -> cubic(axis, c) + (t > 1800 && t < 1860 ? 0.035 : 0);
     BiasCurve clean = curve(warming(3600).bins());
     BiasCurve odd = curve(new MadeSoak(3600, WARM_UP).bias(leaned).bins());
-    assertThat(clean.droppedBlocks()).isZero();
-    assertThat(odd.droppedBlocks()).isEqualTo(2);
+    assertThat(clean.basis().droppedBlocks()).isZero();
+    assertThat(odd.basis().droppedBlocks()).isEqualTo(2);
     for (int i = 0; i < 3; i++) {
-      assertThat(holds(odd.axes().get(i).tempcoDpsPerC(), slope(i, 31))).isTrue();
+      assertThat(holds(odd.axes().get(i).figures().tempcoDpsPerC(), slope(i, 31))).isTrue();
     }
   }
 
@@ -146,11 +149,12 @@ class BiasCurveTest {
                 .bias((axis, t, c, rate) -> cubic(axis, c) + 0.2 * rate)
                 .bins());
     assertThat(curve.note()).contains("of warming at this rate");
-    assertThat(curve.lagCondition()).isNull();
+    assertThat(curve.basis().lagCondition()).isNull();
     for (BiasCurve.Axis axis : curve.axes()) {
-      assertThat(axis.lagDpsPerCPerS().reason()).contains("one smooth warm-up can't tell");
-      assertThat(axis.hysteresisDps().reason()).contains("seen both ways");
-      assertThat(axis.settlingDps().reason()).contains("one soak can't tell it");
+      assertThat(axis.figures().lagDpsPerCPerS().reason())
+          .contains("one smooth warm-up can't tell");
+      assertThat(axis.figures().hysteresisDps().reason()).contains("seen both ways");
+      assertThat(axis.figures().settlingDps().reason()).contains("one soak can't tell it");
     }
   }
 
@@ -165,13 +169,13 @@ class BiasCurveTest {
                 .bias((axis, t, c, rate) -> cubic(axis, c) + 0.4 * rate)
                 .bins());
     assertThat(curve.note()).isNull();
-    assertThat(curve.lagCondition()).isBetween(1.0, 30.0);
+    assertThat(curve.basis().lagCondition()).isBetween(1.0, 30.0);
     int held = 0;
     for (int i = 0; i < 3; i++) {
       BiasCurve.Axis axis = curve.axes().get(i);
-      held += holds(axis.lagDpsPerCPerS(), 0.4) ? 1 : 0;
-      assertThat(axis.lagDpsPerCPerS().value()).isCloseTo(0.4, Offset.offset(0.15));
-      assertThat(holds(axis.tempcoDpsPerC(), slope(i, 31))).isTrue();
+      held += holds(axis.figures().lagDpsPerCPerS(), 0.4) ? 1 : 0;
+      assertThat(axis.figures().lagDpsPerCPerS().value()).isCloseTo(0.4, Offset.offset(0.15));
+      assertThat(holds(axis.figures().tempcoDpsPerC(), slope(i, 31))).isTrue();
     }
     assertThat(held).isGreaterThanOrEqualTo(2);
   }
@@ -182,11 +186,11 @@ class BiasCurveTest {
     MadeSoak.Bias bias =
         (axis, t, c, rate) -> 0.01 * (c - 30) + (t < 3600 ? 0.006 : 0) * (axis == 0 ? 1 : 0);
     BiasCurve curve = curve(new MadeSoak(7200, triangle).noise(0.004, 0).bias(bias).bins());
-    Estimate x = curve.axes().get(0).hysteresisDps();
+    Estimate x = curve.axes().get(0).figures().hysteresisDps();
     assertThat(x.low()).isLessThan(0.006);
     assertThat(x.high()).isGreaterThan(0.006);
     assertThat(x.low()).isGreaterThan(0.002);
-    assertThat(curve.axes().get(1).hysteresisDps().low()).isLessThan(0);
+    assertThat(curve.axes().get(1).figures().hysteresisDps().low()).isLessThan(0);
   }
 
   @Test
@@ -199,19 +203,22 @@ class BiasCurveTest {
     CurveAsk ask = new CurveAsk(31, null, null, null, 25, second);
     BiasCurve curve =
         curve(new MadeSoak(3600, MadeSoak.warmUp(24, 32, 1300)).bias(settles).bins(), ask);
-    Estimate x = curve.axes().get(0).settlingDps();
+    Estimate x = curve.axes().get(0).figures().settlingDps();
     assertThat(x.known()).as(x.reason()).isTrue();
     assertThat(x.value()).isCloseTo(0.08, Offset.offset(0.03));
-    assertThat(curve.axes().get(1).settlingDps().reason()).contains("not shown by both soaks");
+    assertThat(curve.axes().get(1).figures().settlingDps().reason())
+        .contains("not shown by both soaks");
   }
 
   @Test
   void aCoarseThermometerIsReadWhereItSteps() {
     BiasCurve curve = curve(warming(3600).noise(0.004, 0).thermometer(0.01, 0.5).bins());
-    assertThat(curve.rangeC()[1]).isLessThan(31.8);
+    assertThat(curve.temperatures().rangeC()[1]).isLessThan(31.8);
     for (int i = 0; i < 3; i++) {
-      Estimate e = curve.axes().get(i).tempcoDpsPerC();
-      assertThat(holds(e, slope(i, curve.operatingC()))).as("axis %s: %s", i, e).isTrue();
+      Estimate e = curve.axes().get(i).figures().tempcoDpsPerC();
+      assertThat(holds(e, slope(i, curve.temperatures().operatingC())))
+          .as("axis %s: %s", i, e)
+          .isTrue();
       assertThat(e.high() - e.low()).isLessThan(0.02);
     }
   }
@@ -225,9 +232,9 @@ class BiasCurveTest {
     BiasCurve curve = curve(bins);
     assertThat(curve.reason()).isNull();
     assertThat(curve.axes().get(1).reason()).contains("one and the same value");
-    assertThat(curve.axes().get(1).tempcoDpsPerC().value()).isNull();
-    assertThat(curve.axes().get(1).coefficients()).isEmpty();
-    assertThat(curve.axes().get(0).tempcoDpsPerC().known()).isTrue();
+    assertThat(curve.axes().get(1).figures().tempcoDpsPerC().value()).isNull();
+    assertThat(curve.axes().get(1).powers().coefficients()).isEmpty();
+    assertThat(curve.axes().get(0).figures().tempcoDpsPerC().known()).isTrue();
   }
 
   private static Bin withDeadY(Bin b) {

@@ -84,8 +84,8 @@ class HeadingAnalysisTest {
     assertThat(along.degPerMin().low()).isEqualTo(chosen.degPerMin().low(), Offset.offset(1e-9));
     assertThat(along.minutesTo5Deg().value())
         .isEqualTo(chosen.minutesTo5Deg().value(), Offset.offset(1.1 / 60));
-    assertThat(along.profile()).isEqualTo("worn@1");
-    assertThat(along.useC()).isNull();
+    assertThat(along.asked().profile()).isEqualTo("worn@1");
+    assertThat(along.asked().useC()).isNull();
   }
 
   /** Half of it above and half below the calibration's temperature: the errors cancel. */
@@ -103,7 +103,7 @@ class HeadingAnalysisTest {
 
   @Test
   void outsideWhatWasSeenThereIsAReasonAndNoNumber() {
-    double[] range = curve.curve().rangeC();
+    double[] range = curve.curve().temperatures().rangeC();
     assertThat(heading(27, range[1] + 0.4).note()).startsWith("extrapolated");
     for (Heading h : List.of(heading(27, range[1] + 0.6), heading(range[0] - 0.6, 31))) {
       assertThat(h.degPerMin().known()).isFalse();

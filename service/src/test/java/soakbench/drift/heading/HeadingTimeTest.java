@@ -67,9 +67,9 @@ class HeadingTimeTest {
 
   private static Noise noise(Estimate n, Estimate b) {
     List<Noise.Axis> axes = new ArrayList<>();
-    double[] none = {};
+    Noise.Deviations none = new Noise.Deviations(null, null, null, null);
     for (String axis : List.of("x", "y", "z")) {
-      axes.add(new Noise.Axis(axis, none, none, none, none, n, b, Estimate.unknown("none")));
+      axes.add(new Noise.Axis(axis, none, n, b, Estimate.unknown("none")));
     }
     return new Noise(10.0, axes, null);
   }

@@ -58,7 +58,9 @@ class AllanCurveTest {
     assertThat(k.low()).isLessThan(0.0004);
     assertThat(k.high()).isGreaterThan(0.0004);
     assertThat(axis.biasInstabilityDegPerH().reason()).contains("not resolved");
-    assertThat(axis.tauS()).startsWith(1, 2, 4).hasSameSizeAs(axis.adevDps());
+    assertThat(axis.deviations().tauS())
+        .startsWith(1, 2, 4)
+        .hasSameSizeAs(axis.deviations().adevDps());
   }
 
   @Test

@@ -63,11 +63,11 @@ class NoiseAnalysisTest {
   @Test
   void theDeviationsAreShownToAQuarterAndEachHasItsLimits() {
     Noise.Axis x = noise(warming(1200).bins()).axes().get(0);
-    assertThat(x.tauS()).startsWith(1, 2, 4, 8);
-    assertThat(x.tauS()[x.tauS().length - 1]).isLessThanOrEqualTo(300);
-    for (int i = 0; i < x.tauS().length; i++) {
-      assertThat(x.adevLowDps()[i]).isLessThan(x.adevDps()[i]);
-      assertThat(x.adevHighDps()[i]).isGreaterThan(x.adevDps()[i]);
+    assertThat(x.deviations().tauS()).startsWith(1, 2, 4, 8);
+    assertThat(x.deviations().tauS()[x.deviations().tauS().length - 1]).isLessThanOrEqualTo(300);
+    for (int i = 0; i < x.deviations().tauS().length; i++) {
+      assertThat(x.deviations().adevLowDps()[i]).isLessThan(x.deviations().adevDps()[i]);
+      assertThat(x.deviations().adevHighDps()[i]).isGreaterThan(x.deviations().adevDps()[i]);
     }
   }
 
@@ -79,9 +79,11 @@ class NoiseAnalysisTest {
             .noise(0.004, 0)
             .bias((axis, t, c, rate) -> 0.05 * (c - 31) + 0.3 * rate);
     Noise.Axis x = noise(steep.bins()).axes().get(0);
-    for (int i = 0; i < x.tauS().length; i++) {
-      double white = 0.004 / Math.sqrt(x.tauS()[i]);
-      assertThat(x.adevLowDps()[i]).as("%s s", x.tauS()[i]).isLessThan(1.1 * white);
+    for (int i = 0; i < x.deviations().tauS().length; i++) {
+      double white = 0.004 / Math.sqrt(x.deviations().tauS()[i]);
+      assertThat(x.deviations().adevLowDps()[i])
+          .as("%s s", x.deviations().tauS()[i])
+          .isLessThan(1.1 * white);
     }
     assertThat(x.biasInstabilityDegPerH().known()).isFalse();
   }
@@ -91,7 +93,7 @@ class NoiseAnalysisTest {
     List<Bin> bins = new ArrayList<>(new MadeSoak(1600, t -> 30).bins());
     bins.subList(700, 720).clear();
     Noise.Axis x = noise(bins).axes().get(0);
-    assertThat(x.tauS()[x.tauS().length - 1]).isEqualTo(128);
+    assertThat(x.deviations().tauS()[x.deviations().tauS().length - 1]).isEqualTo(128);
     assertThat(x.angleRandomWalkDegPerSqrtH().value()).isEqualTo(0.6, Offset.offset(0.04));
   }
 

@@ -124,10 +124,10 @@ class StillnessTruthTest {
           .isGreaterThan(1);
       BiasCurve curve = DriftAnalysis.biasCurve(still, CurveAsk.at(31), new double[0]).curve();
       for (int axis = 0; axis < 3; axis++) {
-        double d = curve.operatingC() - 31;
+        double d = curve.temperatures().operatingC() - 31;
         double[] c = run.recipe().unit().axes().get(axis).coefficients();
         double truth = c[1] + d * (2 * c[2] + d * 3 * c[3]);
-        Estimate found = curve.axes().get(axis).tempcoDpsPerC();
+        Estimate found = curve.axes().get(axis).figures().tempcoDpsPerC();
         covered += found.low() <= truth && truth <= found.high() ? 1 : 0;
         assertThat(found.value()).as("seed %s axis %s", seed, axis).isCloseTo(truth, within(0.02));
       }

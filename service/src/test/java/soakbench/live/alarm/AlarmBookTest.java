@@ -7,9 +7,9 @@ import java.util.List;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import soakbench.model.Alarm;
-import soakbench.model.Alarm.Kind;
-import soakbench.model.Alarm.Severity;
 import soakbench.model.AlarmCause;
+import soakbench.model.AlarmCause.Kind;
+import soakbench.model.AlarmCause.Severity;
 
 class AlarmBookTest {
   private static final long S = 1_000_000L;
@@ -68,8 +68,8 @@ class AlarmBookTest {
     hot(S);
     book.acknowledge(only().id(), "Ada", 2 * S);
     book.acknowledge(only().id(), "Bo", 3 * S);
-    assertThat(only().acknowledgedBy()).isEqualTo("Ada");
-    assertThat(only().acknowledgedUs()).isEqualTo(2 * S);
+    assertThat(only().seen().by()).isEqualTo("Ada");
+    assertThat(only().seen().atUs()).isEqualTo(2 * S);
     hot(4 * S);
     assertThat(only().unseen()).isFalse();
     assertThat(told).containsExactly("RAISED HOT", "ACKNOWLEDGED HOT");
@@ -91,11 +91,11 @@ class AlarmBookTest {
     book.report(cause(Kind.SPOOL_FILLING, Severity.WARNING, null), S);
     book.acknowledge(only().id(), null, 2 * S);
     book.report(cause(Kind.SPOOL_FILLING, Severity.SEVERE, null), 3 * S);
-    assertThat(only().severity()).isEqualTo(Severity.SEVERE);
+    assertThat(only().cause().severity()).isEqualTo(Severity.SEVERE);
     assertThat(only().unseen()).isTrue();
     assertThat(only().sinceUs()).isEqualTo(S);
     book.report(cause(Kind.SPOOL_FILLING, Severity.WARNING, null), 4 * S);
-    assertThat(only().severity()).isEqualTo(Severity.SEVERE);
+    assertThat(only().cause().severity()).isEqualTo(Severity.SEVERE);
     assertThat(told).contains("WORSE SPOOL_FILLING");
   }
 

@@ -13,6 +13,7 @@ import java.util.stream.IntStream;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import soakbench.model.Alarm;
+import soakbench.model.AlarmCause;
 import soakbench.model.State;
 import soakbench.readiness.GivenVerdicts;
 import soakbench.readiness.Readiness;
@@ -43,7 +44,7 @@ class SilentAlarmsTest {
   }
 
   private static String whom(Alarm alarm) {
-    return alarm.tracker() == null ? "rack " + alarm.rack() : alarm.tracker();
+    return alarm.tracker() == null ? "rack " + alarm.cause().about().rack() : alarm.tracker();
   }
 
   /** Twelve trackers each on racks A and B, and some without a rack. */
@@ -118,10 +119,10 @@ class SilentAlarmsTest {
     pass(10, 300);
     assertThat(told).filteredOn(line -> line.startsWith("RAISED")).containsExactly("RAISED rack A");
     Alarm alarm = book.all().get(0);
-    assertThat(alarm.kind()).isEqualTo(Alarm.Kind.RACK_SILENT);
+    assertThat(alarm.kind()).isEqualTo(AlarmCause.Kind.RACK_SILENT);
     assertThat(alarm.id()).startsWith("rack_silent:A@");
-    assertThat(alarm.message()).contains("of 12 trackers of rack A");
-    assertThat(alarm.advice()).contains("look at them", "hub");
+    assertThat(alarm.cause().message()).contains("of 12 trackers of rack A");
+    assertThat(alarm.cause().advice()).contains("look at them", "hub");
   }
 
   @Test
@@ -161,7 +162,7 @@ class SilentAlarmsTest {
     silentOnA(6, 9);
     pass(60, 70);
     assertThat(open()).as("four of the seven that were heard").containsExactly("rack A");
-    assertThat(book.all().get(0).message()).contains("9 of 12 trackers of rack A");
+    assertThat(book.all().get(0).cause().message()).contains("9 of 12 trackers of rack A");
   }
 
   @Test
@@ -170,7 +171,7 @@ class SilentAlarmsTest {
     silent("loose-1", "loose-2", "loose-3");
     pass(0, 10);
     assertThat(open()).containsExactly("rack ");
-    assertThat(book.all().get(0).message()).contains("3 of 4 trackers without a rack");
+    assertThat(book.all().get(0).cause().message()).contains("3 of 4 trackers without a rack");
   }
 
   @Test

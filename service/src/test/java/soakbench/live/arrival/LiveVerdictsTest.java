@@ -14,6 +14,7 @@ import soakbench.live.arrival.Arrivals.Door;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Alarm;
+import soakbench.model.AlarmCause;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.State;
@@ -75,7 +76,7 @@ class LiveVerdictsTest {
     return live.readiness("T").orElseThrow();
   }
 
-  private List<Alarm.Kind> open() {
+  private List<AlarmCause.Kind> open() {
     return alarms.all().stream().filter(Alarm::open).map(Alarm::kind).toList();
   }
 
@@ -108,7 +109,7 @@ class LiveVerdictsTest {
     assertThat(shown().state()).isEqualTo(State.HOT);
     assertThat(shown().temperatureC()).isEqualTo(70);
     assertThat(shown().advice()).startsWith("uncover it now").contains("70.0 °C is over 45.0 °C");
-    assertThat(open()).containsExactly(Alarm.Kind.HOT);
+    assertThat(open()).containsExactly(AlarmCause.Kind.HOT);
   }
 
   @Test
@@ -143,7 +144,7 @@ class LiveVerdictsTest {
       live.pass();
     }
     assertThat(shown().state()).isEqualTo(State.HOT);
-    assertThat(open()).containsExactly(Alarm.Kind.HOT);
+    assertThat(open()).containsExactly(AlarmCause.Kind.HOT);
     assertThat(heard).extracting(Readiness::state).contains(State.HOT);
   }
 
@@ -166,7 +167,7 @@ class LiveVerdictsTest {
     assertThat(shown().state()).isEqualTo(State.SILENT);
     assertThat(shown().standing().before()).isEqualTo(watch.readiness("T").orElseThrow().state());
     nothing(6);
-    assertThat(open()).containsExactly(Alarm.Kind.SILENT);
+    assertThat(open()).containsExactly(AlarmCause.Kind.SILENT);
   }
 
   @Test
@@ -177,7 +178,7 @@ class LiveVerdictsTest {
     nothing(20);
     assertThat(shown().state()).isEqualTo(State.SILENT);
     assertThat(shown().heat()).isNotNull();
-    assertThat(open()).containsExactlyInAnyOrder(Alarm.Kind.HOT, Alarm.Kind.SILENT);
+    assertThat(open()).containsExactlyInAnyOrder(AlarmCause.Kind.HOT, AlarmCause.Kind.SILENT);
   }
 
   @Test
@@ -205,7 +206,7 @@ class LiveVerdictsTest {
       live.pass();
     }
     assertThat(shown().state()).isEqualTo(State.HOT);
-    assertThat(open()).contains(Alarm.Kind.HOT);
+    assertThat(open()).contains(AlarmCause.Kind.HOT);
   }
 
   @Test
@@ -225,8 +226,8 @@ class LiveVerdictsTest {
     for (int i = 0; i < 1500; i++) {
       second(nowUs + 1_000_000, warmingUpC(i), Door.LIVE);
     }
-    assertThat(open()).containsExactly(Alarm.Kind.HEADING_HOT);
-    assertThat(alarms.all().get(0).message())
+    assertThat(open()).containsExactly(AlarmCause.Kind.HEADING_HOT);
+    assertThat(alarms.all().get(0).cause().message())
         .matches(".* passes 45.0 °C in .* from when this was raised\\.");
     for (int i = 1500; i < 1590; i++) {
       arrives(nowUs + 1_000_000, warmingUpC(i), Door.LIVE);
@@ -236,7 +237,7 @@ class LiveVerdictsTest {
     }
     assertThat(shown().state()).isEqualTo(State.UNDECIDED);
     assertThat(shown().heat().kind()).isEqualTo(Heat.Kind.HEADING_HOT);
-    assertThat(open()).containsExactly(Alarm.Kind.HEADING_HOT);
+    assertThat(open()).containsExactly(AlarmCause.Kind.HEADING_HOT);
   }
 
   private double warmingUpC(int second) {
@@ -265,7 +266,7 @@ class LiveVerdictsTest {
     }
     nothing(20);
     assertThat(shown().state()).isEqualTo(State.SILENT);
-    assertThat(open()).containsExactly(Alarm.Kind.SILENT);
+    assertThat(open()).containsExactly(AlarmCause.Kind.SILENT);
   }
 
   @Test

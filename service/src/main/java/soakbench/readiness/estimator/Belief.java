@@ -1,0 +1,224 @@
+package soakbench.readiness.estimator;
+
+import java.util.Arrays;
+
+/**
+ * What is known of a state: its mean and covariance, carried on by a linear law and corrected by
+ * one number at a time (R. E. Kalman, A new approach to linear filtering and prediction problems,
+ * J. Basic Eng. 82, 1960). Plain arrays, by rows; not thread-safe.
+ */
+final class Belief {
+  private static final double LOG_2_PI = Math.log(2 * Math.PI);
+
+  private final int n;
+  private final double[] mean;
+  private final double[] cov;
+  private final double[] with;
+  private final double[] before;
+
+  /**
+   * Independent entries.
+   *
+   * @param mean of each
+   * @param sd standard deviation of each
+   */
+  Belief(double[] mean, double[] sd) {
+    this(mean.length, mean.clone(), new double[mean.length * mean.length]);
+    for (int i = 0; i < n; i++) {
+      cov[i * n + i] = sd[i] * sd[i];
+    }
+  }
+
+  private Belief(int n, double[] mean, double[] cov) {
+    this.n = n;
+    this.mean = mean;
+    this.cov = cov;
+    this.with = new double[n];
+    this.before = new double[n];
+  }
+
+  Belief copy() {
+    return new Belief(n, mean.clone(), cov.clone());
+  }
+
+  int size() {
+    return n;
+  }
+
+  double mean(int i) {
+    return mean[i];
+  }
+
+  void setMean(int i, double value) {
+    mean[i] = value;
+  }
+
+  double cov(int i, int j) {
+    return cov[i * n + j];
+  }
+
+  /** Makes two entries go together. */
+  void addCov(int i, int j, double value) {
+    cov[i * n + j] += value;
+    if (i != j) {
+      cov[j * n + i] += value;
+    }
+  }
+
+  /** Adds to the variance of one entry: something unforeseen may have moved it. */
+  void widen(int i, double sd) {
+    cov[i * n + i] += sd * sd;
+  }
+
+  /** Carries the first entries on by a step of a linear law; the others stay. */
+  void predict(Discrete step) {
+    moveMean(step.size(), step.move());
+    carry(step.size(), step.move(), step.stir());
+  }
+
+  /** The means, not to be changed in length: a law that is not linear moves them itself. */
+  double[] means() {
+    return mean;
+  }
+
+  /**
+   * Carries the covariance of the first entries on by a step of their own law; the others stay.
+   *
+   * @param lead how many
+   * @param move their transition, lead by lead, by rows
+   * @param stir covariance of what is added to them, likewise
+   */
+  void carry(int lead, double[] move, double[] stir) {
+    for (int j = 0; j < n; j++) {
+      for (int i = 0; i < lead; i++) {
+        before[i] = cov[i * n + j];
+      }
+      for (int i = 0; i < lead; i++) {
+        cov[i * n + j] = dot(move, i * lead, before, lead);
+      }
+    }
+    for (int i = 0; i < n; i++) {
+      System.arraycopy(cov, i * n, before, 0, lead);
+      for (int j = 0; j < lead; j++) {
+        cov[i * n + j] = dot(move, j * lead, before, lead);
+      }
+    }
+    for (int i = 0; i < lead; i++) {
+      for (int j = 0; j < lead; j++) {
+        cov[i * n + j] += stir[i * lead + j];
+      }
+    }
+  }
+
+  private void moveMean(int lead, double[] move) {
+    System.arraycopy(mean, 0, before, 0, lead);
+    for (int i = 0; i < lead; i++) {
+      mean[i] = dot(move, i * lead, before, lead);
+    }
+  }
+
+  private static double dot(double[] a, int from, double[] b, int count) {
+    double sum = 0;
+    for (int k = 0; k < count; k++) {
+      sum += a[from + k] * b[k];
+    }
+    return sum;
+  }
+
+  /** Lets one entry die away towards zero. */
+  void decay(int i, double left, double stirVariance) {
+    mean[i] *= left;
+    for (int j = 0; j < n; j++) {
+      cov[i * n + j] *= left;
+      cov[j * n + i] *= left;
+    }
+    cov[i * n + i] += stirVariance;
+  }
+
+  /** Adds a part of one entry to another. */
+  void shear(int to, int from, double part) {
+    mean[to] += part * mean[from];
+    for (int j = 0; j < n; j++) {
+      cov[to * n + j] += part * cov[from * n + j];
+    }
+    for (int j = 0; j < n; j++) {
+      cov[j * n + to] += part * cov[j * n + from];
+    }
+  }
+
+  /** Mean of a sum of entries. */
+  double meanOf(double[] row) {
+    return dot(row, 0, mean, n);
+  }
+
+  /** Variance of a sum of entries; keeps the covariance of all entries with it. */
+  double varianceOf(double[] row) {
+    Arrays.fill(with, 0);
+    for (int i = 0; i < n; i++) {
+      double part = row[i];
+      for (int j = 0; part != 0 && j < n; j++) {
+        with[j] += part * cov[i * n + j];
+      }
+    }
+    return dot(row, 0, with, n);
+  }
+
+  /**
+   * Corrects all entries by a reading of a sum of them.
+   *
+   * @param row the sum's parts
+   * @param error the reading less what was expected of it
+   * @param noiseVariance of the reading
+   * @return the logarithm of how likely the reading was
+   */
+  double update(double[] row, double error, double noiseVariance) {
+    double variance = varianceOf(row) + noiseVariance;
+    correct(error / variance, 1 / variance);
+    return -0.5 * (LOG_2_PI + Math.log(variance) + error * error / variance);
+  }
+
+  /**
+   * Takes a reading of a sum that is as expected: what is known gets narrower, nothing else.
+   *
+   * @return by how much each entry would have moved for a reading one standard deviation off
+   */
+  double[] confirm(double[] row, double noiseVariance) {
+    double variance = varianceOf(row) + noiseVariance;
+    double[] gain = new double[n];
+    for (int i = 0; i < n; i++) {
+      gain[i] = with[i] / Math.sqrt(variance);
+    }
+    correct(0, 1 / variance);
+    return gain;
+  }
+
+  /**
+   * Corrects by the knowledge that a sum of entries lies between two bounds: the mean and the
+   * variance of the cut law are kept (assumed-density filtering, T. P. Minka, Expectation
+   * propagation for approximate Bayesian inference, UAI 2001).
+   *
+   * @param row the sum's parts
+   * @param low lower bound less what was expected
+   * @param high upper bound less what was expected
+   * @param softSd standard deviation of either bound
+   * @return the logarithm of how likely that was
+   */
+  double updateWithin(double[] row, double low, double high, double softSd) {
+    double variance = varianceOf(row) + softSd * softSd;
+    double sd = Math.sqrt(variance);
+    CutNormal cut = CutNormal.between(low / sd, high / sd);
+    correct(cut.mean() / sd, (1 - cut.variance()) / variance);
+    return cut.logShare();
+  }
+
+  /** By the covariance with the sum that was last asked for. */
+  private void correct(double shift, double narrowing) {
+    for (int i = 0; i < n; i++) {
+      mean[i] += with[i] * shift;
+      double part = with[i] * narrowing;
+      for (int j = 0; j < n; j++) {
+        cov[i * n + j] -= part * with[j];
+      }
+    }
+  }
+}

@@ -1,0 +1,143 @@
+package soakbench.readiness.estimator;
+
+import java.util.Arrays;
+import java.util.function.Consumer;
+import soakbench.model.Bin;
+
+/**
+ * Gathers seconds into blocks of ten. A second before and two after motion are left out, because
+ * motion starts and ends within a second. Not thread-safe.
+ */
+final class Blocks {
+  /** Length of a block, s. */
+  static final double BLOCK_S = 10;
+
+  private static final int GUARD_AFTER_S = 2;
+  private static final int LEAST_SECONDS = 4;
+
+  /** So long back the white noise is read, s. */
+  private static final int NOISE_S = 1500;
+
+  private static final int LEAST_PAIRS = 5;
+  private static final double LEAST_GAP_S = 2;
+
+  private final Consumer<Block> sink;
+  private final Thermometer thermometer = new Thermometer();
+  private final double[] sumBias = new double[3];
+  private final double[] white = new double[3];
+  private int pairs;
+  private long block = Long.MIN_VALUE;
+  private int still;
+  private int rates;
+  private int guard;
+  private boolean moved;
+  private boolean booted;
+  private int boot;
+  private double unheardS;
+  private double lastS = Double.NaN;
+  private Bin held;
+  private double[] before;
+
+  /**
+   * @param sink given each block once it is over, those without a word too
+   */
+  Blocks(Consumer<Block> sink) {
+    this.sink = sink;
+  }
+
+  Thermometer thermometer() {
+    return thermometer;
+  }
+
+  /**
+   * Takes the next second.
+   *
+   * @param tS its middle, s since the soak began
+   * @param motion whether it was seen to move, or couldn't be seen to lie still
+   * @param believed whether its temperature is to be believed
+   */
+  void accept(Bin bin, double tS, boolean motion, boolean believed) {
+    close((long) Math.floor(tS / BLOCK_S));
+    double gap = tS - lastS - 1;
+    if (gap >= LEAST_GAP_S) {
+      unheardS = Math.max(unheardS, gap);
+      takeHeld();
+      before = null;
+    }
+    lastS = tS;
+    if (bin.boot() != boot) {
+      boot = bin.boot();
+      booted = true;
+    }
+    if (motion) {
+      held = null;
+      before = null;
+      guard = GUARD_AFTER_S;
+      moved = true;
+    } else if (guard > 0) {
+      guard--;
+    } else {
+      takeHeld();
+      held = believed && bin.temperatureC().count() > 0 ? bin : null;
+    }
+  }
+
+  private void takeHeld() {
+    if (held == null) {
+      return;
+    }
+    thermometer.accept(held.temperatureC(), held.temperatureStepC());
+    double[] bias = held.biasDps();
+    boolean rated = held.rateCount() > 0;
+    held = null;
+    still++;
+    if (!rated) {
+      before = null;
+      return;
+    }
+    rates++;
+    for (int i = 0; i < 3; i++) {
+      sumBias[i] += bias[i];
+    }
+    if (before != null) {
+      pairs = Math.min(NOISE_S, pairs + 1);
+      for (int i = 0; i < 3; i++) {
+        double d = bias[i] - before[i];
+        white[i] += (d * d / 2 - white[i]) / pairs;
+      }
+    }
+    before = bias;
+  }
+
+  /** Closes the open block if another begins, and all between. */
+  private void close(long next) {
+    if (block == Long.MIN_VALUE) {
+      block = next;
+    }
+    while (block < next) {
+      sink.accept(closed());
+      block++;
+    }
+  }
+
+  private Block closed() {
+    double endS = (block + 1) * BLOCK_S;
+    boolean counts = still >= LEAST_SECONDS && !thermometer.empty();
+    double[] mean = new double[3];
+    double[] variance = new double[3];
+    for (int i = 0; i < 3; i++) {
+      mean[i] = sumBias[i] / rates;
+      boolean known = rates > 0 && pairs >= LEAST_PAIRS;
+      variance[i] = known ? white[i] / rates + 1e-8 : Double.POSITIVE_INFINITY;
+    }
+    Reading reading = thermometer.empty() ? null : thermometer.close();
+    Block out = new Block(endS, counts ? reading : null, mean, variance, unheardS, moved, booted);
+    still = 0;
+    rates = 0;
+    Arrays.fill(sumBias, 0);
+    moved = false;
+    booted = false;
+    unheardS = 0;
+    return out;
+  }
+}

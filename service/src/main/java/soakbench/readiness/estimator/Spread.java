@@ -1,0 +1,89 @@
+package soakbench.readiness.estimator;
+
+/**
+ * What is known of one figure: a mixture of normal laws.
+ *
+ * @param share of each; they sum to 1
+ * @param mean of each
+ * @param sd of each
+ */
+record Spread(double[] share, double[] mean, double[] sd) {
+  /** No mixture has a twentieth beyond so many of its deviations (Chebyshev, one-sided). */
+  private static final double FARTHEST = 20;
+
+  private static final double FIRST = 1.645;
+  private static final int MOST_STEPS = 30;
+  private static final double CLOSE = 1e-4;
+
+  /** Probability of more than a value. */
+  double above(double value) {
+    double sum = 0;
+    for (int i = 0; i < share.length; i++) {
+      sum += share[i] * Normal.below((mean[i] - value) / sd[i]);
+    }
+    return sum;
+  }
+
+  /** Probability of less than a value. */
+  double below(double value) {
+    double sum = 0;
+    for (int i = 0; i < share.length; i++) {
+      sum += share[i] * Normal.below((value - mean[i]) / sd[i]);
+    }
+    return sum;
+  }
+
+  /** Probability of being farther from zero than a limit. */
+  double outside(double limit) {
+    return above(limit) + below(-limit);
+  }
+
+  double value() {
+    double sum = 0;
+    for (int i = 0; i < share.length; i++) {
+      sum += share[i] * mean[i];
+    }
+    return sum;
+  }
+
+  /** Variance about {@link #value}. */
+  double variance() {
+    double value = value();
+    double sum = 0;
+    for (int i = 0; i < share.length; i++) {
+      sum += share[i] * (sd[i] * sd[i] + (mean[i] - value) * (mean[i] - value));
+    }
+    return sum;
+  }
+
+  /**
+   * The value that it lies below with a given probability: Newton's steps from where one normal law
+   * would have it, by halves where they leave what is left.
+   */
+  double quantile(double p) {
+    double whole = Math.sqrt(variance());
+    double value = value();
+    double low = value - FARTHEST * whole;
+    double high = value + FARTHEST * whole;
+    double at = value + (p < 0.5 ? -1 : 1) * FIRST * whole;
+    for (int i = 0; i < MOST_STEPS; i++) {
+      double off = below(at) - p;
+      if (Math.abs(off) < CLOSE) {
+        return at;
+      }
+      low = off < 0 ? at : low;
+      high = off < 0 ? high : at;
+      double next = at - off / density(at);
+      at = next > low && next < high ? next : (low + high) / 2;
+    }
+    return at;
+  }
+
+  private double density(double value) {
+    double sum = 1e-300;
+    for (int i = 0; i < share.length; i++) {
+      sum += share[i] * Normal.density((value - mean[i]) / sd[i]) / sd[i];
+    }
+    return sum;
+  }
+}

@@ -1,0 +1,158 @@
+package soakbench.readiness.estimator;
+
+/**
+ * The thermal part of a state, its first six entries:
+ *
+ * <ul>
+ *   <li>{@link #BODY} the body's temperature c, degC,
+ *   <li>{@link #SLOPE} its steady slope s = (P - c) / tau, degC/s, P the level of its surroundings
+ *       with its own warmth,
+ *   <li>{@link #SWING} what the swing of the surroundings adds to the slope, degC/s, and {@link
+ *       #SWING_RATE} how fast that changes,
+ *   <li>{@link #INVERSE} 1 / tau, 1/s,
+ *   <li>from {@link #CHIP} on, what the chip is warmer than when it has followed the body, degC:
+ *       parts from quick to slow, whose mixture stands for any chip.
+ * </ul>
+ *
+ * <p>With the slope in place of the level the law is nearly linear in 1 / tau: a slope is seen
+ * directly, a level and a time constant only by their ratio. Newton's law of cooling, lumped heat
+ * capacity.
+ */
+final class Thermal {
+  static final int BODY = 0;
+  static final int SLOPE = 1;
+  static final int SWING = 2;
+  static final int SWING_RATE = 3;
+  static final int INVERSE = 4;
+  static final int CHIP = 5;
+  static final int CHIP_PARTS = 3;
+  static final int SIZE = CHIP + CHIP_PARTS;
+
+  /** How fast chips follow their bodies, s (common practice: 15 to 45 s, no source). */
+  static final double[] CHIP_S = {16, 26, 42};
+
+  /** No body is slower than this, 1/s. */
+  private static final double SLOWEST = 1.0 / 20_000;
+
+  /** How the level of the surroundings wanders, degC^2/s: 0.04 degC in an hour. */
+  static final double LEVEL_DENSITY = Math.pow(0.3 / 3600, 2) * 60;
+
+  private Thermal() {}
+
+  /** The temperature that the thermometer sees, degC. */
+  static double temperatureC(double[] state) {
+    return state[BODY] + state[CHIP] + state[CHIP + 1] + state[CHIP + 2];
+  }
+
+  /** How fast it changes, degC/s. */
+  static double rateCPerS(double[] state) {
+    return state[SLOPE]
+        + state[SWING]
+        - state[CHIP] / CHIP_S[0]
+        - state[CHIP + 1] / CHIP_S[1]
+        - state[CHIP + 2] / CHIP_S[2];
+  }
+
+  /**
+   * Puts the parts of the temperature.
+   *
+   * @param weight by which each counts
+   */
+  static void temperatureRow(double weight, double[] row) {
+    row[BODY] = weight;
+    for (int i = 0; i < CHIP_PARTS; i++) {
+      row[CHIP + i] = weight;
+    }
+  }
+
+  /** Puts the parts of the temperature's rate. */
+  static void rateRow(double[] row) {
+    row[SLOPE] = 1;
+    row[SWING] = 1;
+    for (int i = 0; i < CHIP_PARTS; i++) {
+      row[CHIP + i] = -1 / CHIP_S[i];
+    }
+  }
+
+  static double inverse(double[] state) {
+    return Math.max(SLOWEST, state[INVERSE]);
+  }
+
+  /**
+   * Goes on by a step: the law itself in {@code state}, its derivatives in {@code move}.
+   *
+   * @param state the thermal entries, changed
+   * @param swing the swing's step, about (sum over the step, value, slope)
+   * @param seconds the step's length
+   * @param move derivatives of the next state by this one, by rows; null where not wanted
+   */
+  static void step(double[] state, Discrete swing, double seconds, double[] move) {
+    double k = inverse(state);
+    double s = state[SLOPE];
+    double stay = Math.exp(-k * seconds);
+    double over = (1 - stay) / k;
+    double mid = Math.exp(-k * seconds / 2);
+    double[] f = swing.move();
+    double sum = f[1] * state[SWING] + f[2] * state[SWING_RATE];
+    if (move != null) {
+      fill(move, f, mid, k);
+      move[BODY * SIZE + SLOPE] = over;
+      move[BODY * SIZE + INVERSE] =
+          s * (seconds * stay * k - (1 - stay)) / (k * k) - seconds / 2 * mid * sum;
+      move[SLOPE * SIZE + SLOPE] = stay;
+      move[SLOPE * SIZE + INVERSE] = -s * seconds * stay - mid * sum * (1 - k * seconds / 2);
+    }
+    state[BODY] += s * over + mid * sum;
+    state[SLOPE] = s * stay - k * mid * sum;
+    double value = state[SWING];
+    state[SWING] = f[4] * value + f[5] * state[SWING_RATE];
+    state[SWING_RATE] = f[7] * value + f[8] * state[SWING_RATE];
+    for (int i = 0; i < CHIP_PARTS; i++) {
+      double left = Math.exp(-seconds / CHIP_S[i]);
+      state[CHIP + i] *= left;
+      if (move != null) {
+        move[(CHIP + i) * (SIZE + 1)] = left;
+      }
+    }
+  }
+
+  private static void fill(double[] move, double[] f, double mid, double k) {
+    move[BODY * SIZE + BODY] = 1;
+    move[INVERSE * SIZE + INVERSE] = 1;
+    for (int j = 0; j < 2; j++) {
+      move[BODY * SIZE + SWING + j] = mid * f[1 + j];
+      move[SLOPE * SIZE + SWING + j] = -k * mid * f[1 + j];
+      move[SWING * SIZE + SWING + j] = f[4 + j];
+      move[SWING_RATE * SIZE + SWING + j] = f[7 + j];
+    }
+  }
+
+  /**
+   * Covariance of what one step adds.
+   *
+   * @param k 1 / tau, 1/s
+   * @param swingVariance variance of the swing's part of the slope, (degC/s)^2
+   * @param chipVariance what is added to the chip's slow part, degC^2
+   */
+  static void stir(
+      double k,
+      Discrete swing,
+      double seconds,
+      double swingVariance,
+      double chipVariance,
+      double[] out) {
+    double mid = Math.exp(-k * seconds / 2);
+    double[] q = swing.stir();
+    double[] lead = {mid, -k * mid};
+    for (int i = 0; i < 2; i++) {
+      for (int j = 0; j < 2; j++) {
+        out[i * SIZE + j] = lead[i] * lead[j] * q[0] * swingVariance;
+        out[(SWING + i) * SIZE + SWING + j] = q[(1 + i) * 3 + 1 + j] * swingVariance;
+        out[i * SIZE + SWING + j] = lead[i] * q[1 + j] * swingVariance;
+        out[(SWING + j) * SIZE + i] = out[i * SIZE + SWING + j];
+      }
+    }
+    out[SLOPE * SIZE + SLOPE] += k * k * LEVEL_DENSITY * seconds;
+    out[SIZE * SIZE - 1] = chipVariance;
+  }
+}

@@ -1,0 +1,72 @@
+package soakbench.readiness.estimator;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import soakbench.demo.simulation.Mix;
+
+/**
+ * Runs the estimator beside today's verdict over simulated trackers and prints what both are worth.
+ */
+final class EstimatorTrial {
+  private EstimatorTrial() {}
+
+  /** Mixes, how many, seed, and {@code today} for today's verdict too. */
+  public static void main(String[] args) {
+    int count = Integer.parseInt(args[1]);
+    long seed = Long.parseLong(args[2]);
+    boolean today = args.length > 3 && args[3].contains("today");
+    boolean notes = args.length > 3 && args[3].contains("notes");
+    for (String mix : args[0].split(",")) {
+      trial(mix, count, seed, today, notes);
+    }
+  }
+
+  static Map<String, Tally> trial(String mix, int count, long seed, boolean today, boolean notes) {
+    Map<String, Tally> tallies = new LinkedHashMap<>();
+    for (TrackedRun run : runs(mix, count, seed)) {
+      String kind =
+          mix.equals("strange")
+              ? run.kind()
+              : run.coarse() ? "coarse" : run.cycling() ? "cycling" : "steady";
+      Course mine = Course.estimated(run);
+      tallies.computeIfAbsent(mix + " all", k -> new Tally()).add(run, mine);
+      tallies.computeIfAbsent(mix + " " + kind, k -> new Tally()).add(run, mine);
+      if (today) {
+        Course judged = Course.judged(run);
+        tallies.computeIfAbsent(mix + " all TODAY", k -> new Tally()).add(run, judged);
+        tallies.computeIfAbsent(mix + " " + kind + " TODAY", k -> new Tally()).add(run, judged);
+      }
+    }
+    tallies.forEach((k, v) -> v.print(k, notes && k.contains("all") && !k.contains("TODAY")));
+    return tallies;
+  }
+
+  static List<TrackedRun> runs(String mix, int count, long seed) {
+    List<TrackedRun> out = new ArrayList<>();
+    if (mix.equals("strange")) {
+      for (int i = 0; i < count; i++) {
+        for (String kind : StrangeRuns.KINDS) {
+          out.add(StrangeRuns.of(kind, seed * 1_000_003L + i));
+        }
+      }
+      return out;
+    }
+    for (int i = 0; i < count; i++) {
+      long one = seed * 1_000_003L + i;
+      out.add(
+          switch (mix) {
+            case "clean" -> TrackedRun.of(Mix.CLEAN, 0, one, 0, 0);
+            case "usual" -> TrackedRun.of(Mix.USUAL, 1, one, 0, 0);
+            case "nasty" -> TrackedRun.of(Mix.NASTY, 2, one, 0, 0);
+            case "cycling" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0);
+            case "steep" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0.05);
+            case "coarse" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0);
+            case "coarsesteep" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0.05);
+            default -> throw new IllegalArgumentException("no mix " + mix);
+          });
+    }
+    return out;
+  }
+}
