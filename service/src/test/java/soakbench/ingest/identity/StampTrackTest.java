@@ -72,6 +72,15 @@ class StampTrackTest {
     assertThat(track.isStep(us(stampS), us(readS))).isEqualTo(step);
   }
 
+  /** A line every five seconds: three such steps are 15 s. */
+  @Test
+  void aStepForwardIsLongerThanThreeUsualOnes() {
+    track.believe(0, 0);
+    track.believe(us(5), us(5));
+    assertThat(track.isStep(us(20), us(10))).isFalse();
+    assertThat(track.isStep(us(20.1), us(10))).isTrue();
+  }
+
   @Test
   void linesThatWaitedAndThenComeAtOnceAreNoStep() {
     believe(10);
