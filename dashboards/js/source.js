@@ -152,7 +152,8 @@ export class Source {
   async #askRoster(verdicts) {
     const { value, reason } = await settled(all('api/trackers'));
     if (value) this.#on.roster(value);
-    this.#noRoster = reason ?? null;
+    // Where nothing answers at all, that is what is told.
+    this.#noRoster = reason instanceof Refusal ? reason : null;
     await this.#tellTrouble(verdicts);
   }
 

@@ -1,6 +1,7 @@
 package soakbench;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.InstanceOfAssertFactories.STRING;
 import static org.awaitility.Awaitility.await;
 
 import java.time.Instant;
@@ -133,8 +134,12 @@ class BoardPageTest extends OnABoard {
     assertThat(chromium.all(".tile[data-old]")).isEmpty();
     int port = service.url().getPort();
     service.close();
-    await().atMost(PATIENCE).until(() -> chromium.all(".notice").size() == 1);
-    assertThat(chromium.text(".notice")).contains("Connection to the service lost", "old");
+    await()
+        .atMost(PATIENCE)
+        .until(() -> chromium.texts(".notice"), all -> String.join("", all).contains("lost"));
+    assertThat(chromium.texts(".notice"))
+        .singleElement(STRING)
+        .contains("Connection to the service lost", "old");
     assertThat(chromium.all(".tile[data-old]")).hasSize(1);
     assertThat(chromium.text(".advice")).startsWith("Old:");
     assertThat(chromium.driver().getTitle()).startsWith("connection lost");

@@ -62,6 +62,8 @@ class WholeRackTest {
         await().atMost(PATIENCE).until(() -> read(new Asked(serve.url())) == all);
         await().atMost(PATIENCE).until(() -> waiting(new Asked(serve.url())) == 0);
         try (Connection database = connect(data)) {
+          // What was read a moment ago may be on its way to the spool, where nothing waits yet.
+          await().atMost(PATIENCE).until(() -> count(database) >= all);
           for (int tracker = 0; tracker < TRACKERS; tracker++) {
             isWhole(database, tracker, lines.sent());
           }
