@@ -5,9 +5,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
-import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
+import soakbench.model.RackAndLot;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
@@ -142,7 +142,7 @@ public interface SoakStore {
     List<SoakSummary> summaries(int most);
 
     /** Where each listed tracker lies and where it came from, by tracker id. */
-    Map<String, Bench> benches();
+    Map<String, RackAndLot> racksAndLots();
 
     /** Removes a soak, its terms, summary and timeline (not its samples and bins). */
     void deleteSoak(String soak);

@@ -3,7 +3,8 @@ package soakbench.model;
 import java.util.regex.Pattern;
 
 /**
- * One unit under test, as the roster knows it.
+ * One unit under test, as the roster knows it. Flat, as its table, its CSV and its JSON are: people
+ * fill it in column by column.
  *
  * @param id what its firmware says or what is printed on it; 1 to 64 of {@code A-Z a-z 0-9 . _ :
  *     -}, but not {@code .} or {@code ..}, which no address can name

@@ -11,9 +11,9 @@ import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
-import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
+import soakbench.model.RackAndLot;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
@@ -22,10 +22,10 @@ import soakbench.store.connection.Faults;
 import soakbench.store.connection.Pools;
 import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.rows.AsideSamples;
-import soakbench.store.rows.Benches;
 import soakbench.store.rows.BinLayout;
 import soakbench.store.rows.BulkWriter;
 import soakbench.store.rows.LimitsHistory;
+import soakbench.store.rows.RacksAndLots;
 import soakbench.store.rows.SampleWriter;
 import soakbench.store.rows.Series;
 import soakbench.store.rows.Soaks;
@@ -119,8 +119,8 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
   }
 
   @Override
-  public Map<String, Bench> benches() {
-    return run("reading the roster", Benches::all);
+  public Map<String, RackAndLot> racksAndLots() {
+    return run("reading the roster", RacksAndLots::all);
   }
 
   @Override

@@ -13,7 +13,8 @@ import soakbench.model.Axes;
 import soakbench.model.Bin;
 
 /**
- * A whole soak's bins gone through for stillness: blocks, unbroken still pieces, sample rate.
+ * A whole soak's bins gone through for stillness: blocks, unbroken still pieces, sample rate. Flat:
+ * curve, noise and check each take other parts of it, and none two together.
  *
  * @param blocks still blocks, by time
  * @param pieces unbroken runs of still seconds within one pose

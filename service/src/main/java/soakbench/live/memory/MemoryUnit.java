@@ -13,9 +13,9 @@ import java.util.TreeMap;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
-import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
+import soakbench.model.RackAndLot;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
@@ -154,7 +154,7 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
   }
 
   @Override
-  public Map<String, Bench> benches() {
+  public Map<String, RackAndLot> racksAndLots() {
     checkOpen();
     return Map.of();
   }

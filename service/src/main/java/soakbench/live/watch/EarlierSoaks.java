@@ -11,8 +11,8 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
-import soakbench.model.Bench;
 import soakbench.model.Estimate;
+import soakbench.model.RackAndLot;
 import soakbench.model.TauPrior;
 import soakbench.readiness.CoolingSource;
 import soakbench.readiness.RecordedCooling;
@@ -29,13 +29,13 @@ final class EarlierSoaks implements CoolingSource {
   /** So many of each tracker are kept. */
   static final int KEPT = EarlierTaus.MOST;
 
-  private static final Bench NOWHERE = new Bench("", "");
+  private static final RackAndLot NOWHERE = new RackAndLot("", "");
   private static final Comparator<SoakSummary> NEWEST_FIRST =
       Comparator.comparingLong(SoakSummary::endUs).thenComparing(SoakSummary::soak).reversed();
 
   private final Map<String, TreeSet<SoakSummary>> byTracker = new HashMap<>();
   private final List<SoakSummary> given;
-  private Map<String, Bench> benches = Map.of();
+  private Map<String, RackAndLot> racksAndLots = Map.of();
   private Map<String, List<String>> byRack = Map.of();
 
   /** Those that this one stands for; null while it is asked itself. */
@@ -52,7 +52,7 @@ final class EarlierSoaks implements CoolingSource {
   EarlierSoaks copy() {
     EarlierSoaks copy = new EarlierSoaks(given);
     byTracker.forEach((tracker, its) -> copy.byTracker.put(tracker, new TreeSet<>(its)));
-    copy.benches = benches;
+    copy.racksAndLots = racksAndLots;
     copy.byRack = byRack;
     return copy;
   }
@@ -68,12 +68,13 @@ final class EarlierSoaks implements CoolingSource {
     byTracker.clear();
     unit.summaries(KEPT).forEach(this::put);
     given.forEach(this::put);
-    readBenches(unit);
+    readRacksAndLots(unit);
   }
 
-  void readBenches(SoakStore.Unit unit) {
-    benches = unit.benches();
-    byRack = benches.keySet().stream().collect(Collectors.groupingBy(t -> bench(t).rack()));
+  void readRacksAndLots(SoakStore.Unit unit) {
+    racksAndLots = unit.racksAndLots();
+    byRack =
+        racksAndLots.keySet().stream().collect(Collectors.groupingBy(t -> rackAndLot(t).rack()));
   }
 
   /** Adds a soak, or replaces what was known of it. */
@@ -123,12 +124,12 @@ final class EarlierSoaks implements CoolingSource {
 
   /** The trackers listed on the same rack, itself with them; itself alone where it has none. */
   private List<String> onRack(String tracker) {
-    String rack = bench(tracker).rack();
+    String rack = rackAndLot(tracker).rack();
     return rack.isEmpty() ? List.of(tracker) : byRack.get(rack);
   }
 
-  private Bench bench(String tracker) {
-    return benches.getOrDefault(tracker, NOWHERE);
+  private RackAndLot rackAndLot(String tracker) {
+    return racksAndLots.getOrDefault(tracker, NOWHERE);
   }
 
   @Override
@@ -141,12 +142,12 @@ final class EarlierSoaks implements CoolingSource {
     if (live != null) {
       return live.ofMates(tracker);
     }
-    Bench mine = bench(tracker);
+    RackAndLot mine = rackAndLot(tracker);
     return mine.lot().isEmpty()
         ? Optional.empty()
         : newest(
             onRack(tracker).stream()
-                .filter(other -> !other.equals(tracker) && bench(other).equals(mine)));
+                .filter(other -> !other.equals(tracker) && rackAndLot(other).equals(mine)));
   }
 
   private Optional<RecordedCooling> newest(Stream<String> trackers) {

@@ -185,7 +185,7 @@ public final class SoakWatch implements Sink {
         inUnit(
             unit -> {
               if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
-                earlier.readBenches(unit);
+                earlier.readRacksAndLots(unit);
                 rosterReadUs = nowUs;
               }
               return watches.tick(unit, nowUs);

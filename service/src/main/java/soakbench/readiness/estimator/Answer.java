@@ -23,9 +23,9 @@ import java.util.List;
 public record Answer(
     double tS,
     double temperatureC,
-    Told rateCPerMin,
-    List<Told> shiftDps,
-    Told worstDps,
+    Tested rateCPerMin,
+    List<Tested> shiftDps,
+    Tested worstDps,
     int worstAxis,
     boolean settled,
     double dwellS,

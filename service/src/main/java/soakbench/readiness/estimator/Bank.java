@@ -245,18 +245,18 @@ final class Bank {
   }
 
   /** The filters that count, now or far ahead; either kind of share sums to 1. */
-  List<Part> parts() {
+  List<WeighedFilter> parts() {
     double shares = 0;
     double wary = 0;
     for (int i = 0; i < members.length; i++) {
       shares += counts(i) ? weights.of(i) : 0;
       wary += counts(i) ? weights.waryOf(i) : 0;
     }
-    List<Part> out = new ArrayList<>();
+    List<WeighedFilter> out = new ArrayList<>();
     for (int i = 0; i < members.length; i++) {
       if (counts(i)) {
         double share = weights.of(i) / shares;
-        out.add(new Part(share, weights.waryOf(i) / wary, members[i], referenceC, axes));
+        out.add(new WeighedFilter(share, weights.waryOf(i) / wary, members[i], referenceC, axes));
       }
     }
     return out;

@@ -31,12 +31,12 @@ public final class Estimator {
   private boolean joint;
   private Block newest;
   private Outlook outlook;
-  private List<Part> parts = List.of();
+  private List<WeighedFilter> parts = List.of();
   private boolean settled;
   private int worst;
-  private Told worstTold;
-  private Told rateTold;
-  private List<Told> shiftsTold = List.of();
+  private Tested worstTold;
+  private Tested rateTold;
+  private List<Tested> shiftsTold = List.of();
   private Answer.Expected expected;
   private double expectedAtS = Double.NEGATIVE_INFINITY;
   private long startSecond = Long.MIN_VALUE;
@@ -128,7 +128,7 @@ public final class Estimator {
     outlook = Outlook.of(parts);
     double alpha = limits.alpha();
     double celsius = bank.meanC();
-    rateTold = Told.of(outlook.rateCPerS(), 60, limits.temperatureRateLimitCPerMin(), alpha);
+    rateTold = Tested.of(outlook.rateCPerS(), 60, limits.temperatureRateLimitCPerMin(), alpha);
     tell(alpha);
     double over = Math.max(overBand(celsius), Math.max(over(rateTold), over(worstTold)));
     if (over <= 0 && !outlook.within(limits.shiftLimitDps(), alpha)) {
@@ -157,17 +157,17 @@ public final class Estimator {
     return Math.abs(celsius - middle) / half - 1;
   }
 
-  private static double over(Told told) {
+  private static double over(Tested told) {
     return told.reach() / told.limit() - 1;
   }
 
   private void tell(double alpha) {
     int[] at = outlook.worst();
     worst = at[0];
-    worstTold = Told.of(outlook.shiftDps()[at[0]][at[1]], 1, limits.shiftLimitDps(), alpha);
-    List<Told> told = new ArrayList<>();
+    worstTold = Tested.of(outlook.shiftDps()[at[0]][at[1]], 1, limits.shiftLimitDps(), alpha);
+    List<Tested> told = new ArrayList<>();
     for (Spread[] axis : outlook.shiftDps()) {
-      told.add(Told.of(axis[axis.length - 1], 1, limits.shiftLimitDps(), alpha));
+      told.add(Tested.of(axis[axis.length - 1], 1, limits.shiftLimitDps(), alpha));
     }
     shiftsTold = told;
   }

@@ -55,9 +55,9 @@ final class Forecast {
   record Now(Block newest, double dwellS, double neededS, double stillS) {}
 
   /** Null where it is as likely as not never to get there. */
-  Answer.Expected expected(List<Part> all, Now now, double fromS) {
-    List<Part> parts = heaviest(all);
-    double sum = parts.stream().mapToDouble(Part::wary).sum();
+  Answer.Expected expected(List<WeighedFilter> all, Now now, double fromS) {
+    List<WeighedFilter> parts = heaviest(all);
+    double sum = parts.stream().mapToDouble(WeighedFilter::wary).sum();
     double[] times = new double[DRAWS];
     int p = -1;
     double passed = 0;
@@ -86,9 +86,9 @@ final class Forecast {
             fromS, times[DRAWS / 2], times[DRAWS / 20], times[DRAWS - 1 - DRAWS / 20], never);
   }
 
-  private static List<Part> heaviest(List<Part> parts) {
+  private static List<WeighedFilter> heaviest(List<WeighedFilter> parts) {
     return parts.stream()
-        .sorted(Comparator.comparingDouble(Part::wary).reversed())
+        .sorted(Comparator.comparingDouble(WeighedFilter::wary).reversed())
         .limit(parts.get(0).axes().length == 0 ? MOST_JOINT_PARTS : MOST_PARTS)
         .toList();
   }

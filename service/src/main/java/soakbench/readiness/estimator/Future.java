@@ -27,7 +27,7 @@ record Future(
    * @param curves what is known already of the axes' future where they have filters of their own;
    *     null to work it out along this filter's path
    */
-  static Future of(Part part, Block like, FutureCurves curves) {
+  static Future of(WeighedFilter part, Block like, FutureCurves curves) {
     Member member = part.member().copy();
     double[] rate = new double[STEPS];
     double[][] change = new double[STEPS][RoomLaw.HORIZONS];

@@ -36,7 +36,7 @@ record FutureCurves(double[][][] curve, double[][][] cross, double[][][] gain, d
     private final double[][][] gain = new double[Future.STEPS][3][];
     private final double[] movedC = new double[Future.STEPS];
 
-    Run(Part part, Block like) {
+    Run(WeighedFilter part, Block like) {
       this.like = like;
       this.joint = part.axes().length == 0;
       for (int a = 0; a < part.axes().length; a++) {

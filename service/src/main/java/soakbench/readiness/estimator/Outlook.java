@@ -13,7 +13,7 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
 
   private static final double REACH = 1.645;
 
-  static Outlook of(List<Part> parts) {
+  static Outlook of(List<WeighedFilter> parts) {
     return new Maker(parts).make();
   }
 
@@ -59,12 +59,12 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
 
   /** Works it out, filter by filter. */
   private static final class Maker {
-    private final List<Part> parts;
+    private final List<WeighedFilter> parts;
     private final int flickers;
     private final double[][][][] figures;
     private final double[][] rate;
 
-    Maker(List<Part> parts) {
+    Maker(List<WeighedFilter> parts) {
       this.parts = parts;
       this.flickers = parts.get(0).flickers();
       int n = parts.size() * flickers;
@@ -99,7 +99,7 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
     }
 
     private void shifts(int p, int h) {
-      Part part = parts.get(p);
+      WeighedFilter part = parts.get(p);
       Member m = part.member();
       Belief b = m.belief();
       double[] row = new double[b.size()];
@@ -119,7 +119,7 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
 
     /** Mean and variance of an axis' shift under one filter. */
     private double[] shift(
-        Part part, int a, int f, int h, double changeC, double variance, double[] row) {
+        WeighedFilter part, int a, int f, int h, double changeC, double variance, double[] row) {
       Belief thermal = part.member().belief();
       Belief axis = part.axis(a, f);
       int at = part.at(a);

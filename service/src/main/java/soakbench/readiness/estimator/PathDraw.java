@@ -26,7 +26,7 @@ final class PathDraw {
   /**
    * @param quantile how many standard deviations the test's intervals reach to either side
    */
-  PathDraw(Part part, Future future, Limits limits, double quantile) {
+  PathDraw(WeighedFilter part, Future future, Limits limits, double quantile) {
     this.future = future;
     this.curves = future.curves();
     this.limits = limits;

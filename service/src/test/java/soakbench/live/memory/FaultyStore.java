@@ -9,9 +9,9 @@ import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
 import soakbench.live.StoreException;
-import soakbench.model.Bench;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
+import soakbench.model.RackAndLot;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
@@ -207,8 +207,8 @@ public final class FaultyStore implements SoakStore {
     }
 
     @Override
-    public Map<String, Bench> benches() {
-      return call(unit::benches);
+    public Map<String, RackAndLot> racksAndLots() {
+      return call(unit::racksAndLots);
     }
 
     @Override

@@ -77,7 +77,7 @@ class EstimatorTest {
       assertThat(a.temperatureC()).isCloseTo(CALM.temperatureC[s], within(0.05));
       assertThat(a.rateCPerMin().value()).isCloseTo(CALM.rateCPerMin[s], within(0.01));
       for (int x = 0; x < 3; x++) {
-        Told shift = a.shiftDps().get(x);
+        Tested shift = a.shiftDps().get(x);
         in += shift.low() <= CALM.shiftDps[s][x] && CALM.shiftDps[s][x] <= shift.high() ? 1 : 0;
         of++;
       }
@@ -88,7 +88,7 @@ class EstimatorTest {
   @Test
   void everyConditionIsToldWithItsIntervalAndItsLimit() {
     Answer a = TOLD.get(900);
-    for (Told t : List.of(a.rateCPerMin(), a.worstDps())) {
+    for (Tested t : List.of(a.rateCPerMin(), a.worstDps())) {
       assertThat(t.low()).isLessThan(t.value());
       assertThat(t.high()).isGreaterThan(t.value());
       assertThat(t.met()).isEqualTo(t.low() >= -t.limit() && t.high() <= t.limit());

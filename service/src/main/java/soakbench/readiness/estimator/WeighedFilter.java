@@ -9,7 +9,7 @@ package soakbench.readiness.estimator;
  * @param referenceC what the axes' curves are about, degC
  * @param axes filters of the axes alone, or none
  */
-record Part(double share, double wary, Member member, double referenceC, AxisBank[] axes) {
+record WeighedFilter(double share, double wary, Member member, double referenceC, AxisBank[] axes) {
 
   /** How many sizes of flicker an axis has under this filter. */
   int flickers() {

@@ -6,4 +6,4 @@ package soakbench.model;
  * @param rack the bench, or empty
  * @param lot the batch, or empty
  */
-public record Bench(String rack, String lot) {}
+public record RackAndLot(String rack, String lot) {}

@@ -11,11 +11,11 @@ package soakbench.readiness.estimator;
  * @param limit the interval must lie within plus or minus this
  * @param met whether it does
  */
-public record Told(double value, double low, double high, double limit, boolean met) {
-  static Told of(Spread s, double factor, double limit, double alpha) {
+public record Tested(double value, double low, double high, double limit, boolean met) {
+  static Tested of(Spread s, double factor, double limit, double alpha) {
     double low = factor * s.quantile(alpha);
     double high = factor * s.quantile(1 - alpha);
-    return new Told(factor * s.value(), low, high, limit, low >= -limit && high <= limit);
+    return new Tested(factor * s.value(), low, high, limit, low >= -limit && high <= limit);
   }
 
   /** The larger of the two distances from zero. */
