@@ -8,15 +8,8 @@ import java.util.List;
  * @param tS the second's end, s since the soak began
  * @param temperatureC the chip's temperature, degC; NaN before the first block
  * @param rateCPerMin how fast it changes, degC/min; null before the first block
- * @param shiftDps each axis' shift over the longest horizon, deg/s, x y z; empty before the first
- *     block
- * @param worstDps the shift that reaches furthest over all axes and horizons, deg/s; null before
- *     the first block
- * @param worstAxis whose it is, 0 to 2
- * @param settled whether band, rate and shift hold
- * @param dwellS how long they have held, s
- * @param dwellNeededS how long they must, s
- * @param ready whether it stands as ready
+ * @param shifts where each axis' bias goes
+ * @param dwell how long all has held
  * @param expected when it will be; null where it is ready or that can't be said
  * @param whyNot why there is no figure or no time; null where there is
  */
@@ -24,15 +17,30 @@ public record Answer(
     double tS,
     double temperatureC,
     Tested rateCPerMin,
-    List<Tested> shiftDps,
-    Tested worstDps,
-    int worstAxis,
-    boolean settled,
-    double dwellS,
-    double dwellNeededS,
-    boolean ready,
+    Shifts shifts,
+    Dwell dwell,
     Expected expected,
     String whyNot) {
+
+  /**
+   * Where the axes' bias goes if it is left as it lies.
+   *
+   * @param eachDps over the longest horizon, deg/s, x y z; empty before the first block
+   * @param worstDps the one that reaches furthest over all axes and horizons, deg/s; null before
+   *     the first block
+   * @param worstAxis whose that is, 0 to 2
+   */
+  public record Shifts(List<Tested> eachDps, Tested worstDps, int worstAxis) {}
+
+  /**
+   * How long all has held.
+   *
+   * @param settled whether band, rate and shift hold
+   * @param heldS for how long, s
+   * @param neededS for how long they must, s
+   * @param ready whether it stands as ready
+   */
+  public record Dwell(boolean settled, double heldS, double neededS, boolean ready) {}
 
   /**
    * When the test will have passed for the dwell if it is left as it lies.

@@ -178,13 +178,8 @@ public final class Estimator {
         endS,
         bank == null ? Double.NaN : bank.meanC(),
         rateTold,
-        shiftsTold,
-        worstTold,
-        worst,
-        settled,
-        standing.dwellS(endS),
-        standing.neededS(joint),
-        ready,
+        new Answer.Shifts(shiftsTold, worstTold, worst),
+        new Answer.Dwell(settled, standing.dwellS(endS), standing.neededS(joint), ready),
         ready ? null : expected,
         bank == null ? NO_BLOCK : expected == null ? Forecast.NEVER : null);
   }

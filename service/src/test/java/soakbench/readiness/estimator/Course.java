@@ -46,15 +46,15 @@ record Course(boolean[] ready, double[][] shifts, double[][] forecasts, double c
       int s = (int) (run.bins.get(i).second() - BASE_S);
       int to = i + 1 < run.bins.size() ? (int) (run.bins.get(i + 1).second() - BASE_S) : s + 1;
       for (int k = s; k < Math.min(to, s + 11) && k + 1 < TrackedRun.SECONDS; k++) {
-        ready[k + 1 < TrackedRun.SECONDS ? k + 1 : k] = a.ready();
+        ready[k + 1 < TrackedRun.SECONDS ? k + 1 : k] = a.dwell().ready();
       }
       boolean blockEnd = ((int) Math.round(a.tS())) % 10 == 1;
-      if (a.shiftDps().size() == 3 && blockEnd && s >= 6) {
+      if (a.shifts().eachDps().size() == 3 && blockEnd && s >= 6) {
         // The last block's middle lies six seconds back.
         double[] told = new double[6];
         for (int x = 0; x < 3; x++) {
-          told[2 * x] = a.shiftDps().get(x).low();
-          told[2 * x + 1] = a.shiftDps().get(x).high();
+          told[2 * x] = a.shifts().eachDps().get(x).low();
+          told[2 * x + 1] = a.shifts().eachDps().get(x).high();
         }
         shifts[s - 6] = told;
       }

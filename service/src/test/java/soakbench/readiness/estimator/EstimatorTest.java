@@ -34,7 +34,7 @@ class EstimatorTest {
 
   private static int firstReady(List<Answer> told) {
     for (int i = 0; i < told.size(); i++) {
-      if (told.get(i).ready()) {
+      if (told.get(i).dwell().ready()) {
         return i;
       }
     }
@@ -77,7 +77,7 @@ class EstimatorTest {
       assertThat(a.temperatureC()).isCloseTo(CALM.temperatureC[s], within(0.05));
       assertThat(a.rateCPerMin().value()).isCloseTo(CALM.rateCPerMin[s], within(0.01));
       for (int x = 0; x < 3; x++) {
-        Tested shift = a.shiftDps().get(x);
+        Tested shift = a.shifts().eachDps().get(x);
         in += shift.low() <= CALM.shiftDps[s][x] && CALM.shiftDps[s][x] <= shift.high() ? 1 : 0;
         of++;
       }
@@ -88,31 +88,31 @@ class EstimatorTest {
   @Test
   void everyConditionIsToldWithItsIntervalAndItsLimit() {
     Answer a = TOLD.get(900);
-    for (Tested t : List.of(a.rateCPerMin(), a.worstDps())) {
+    for (Tested t : List.of(a.rateCPerMin(), a.shifts().worstDps())) {
       assertThat(t.low()).isLessThan(t.value());
       assertThat(t.high()).isGreaterThan(t.value());
       assertThat(t.met()).isEqualTo(t.low() >= -t.limit() && t.high() <= t.limit());
     }
     assertThat(a.rateCPerMin().limit()).isEqualTo(0.10);
-    assertThat(a.worstDps().limit()).isEqualTo(0.010);
-    assertThat(a.dwellNeededS()).isEqualTo(60);
-    assertThat(a.shiftDps()).hasSize(3);
+    assertThat(a.shifts().worstDps().limit()).isEqualTo(0.010);
+    assertThat(a.dwell().neededS()).isEqualTo(60);
+    assertThat(a.shifts().eachDps()).hasSize(3);
   }
 
   @Test
   void withoutABlockThereIsAReason() {
     Answer first = TOLD.get(0);
     assertThat(first.rateCPerMin()).isNull();
-    assertThat(first.ready()).isFalse();
+    assertThat(first.dwell().ready()).isFalse();
     assertThat(first.whyNot()).isEqualTo("ten seconds of lying still are needed first");
   }
 
   @Test
   void itIsReadyOnlyAfterTheDwell() {
     int ready = firstReady(TOLD);
-    assertThat(TOLD.get(ready).dwellS()).isGreaterThanOrEqualTo(60);
-    assertThat(TOLD.get(ready).settled()).isTrue();
-    assertThat(TOLD.get(ready - 1).dwellS()).isLessThan(60);
+    assertThat(TOLD.get(ready).dwell().heldS()).isGreaterThanOrEqualTo(60);
+    assertThat(TOLD.get(ready).dwell().settled()).isTrue();
+    assertThat(TOLD.get(ready - 1).dwell().heldS()).isLessThan(60);
     List<Answer> patient = told(CALM.bins.subList(0, 2000), withDwell(300));
     assertThat(firstReady(patient) - ready).isBetween(239, 241);
   }
@@ -144,7 +144,7 @@ class EstimatorTest {
     for (Answer a : TOLD) {
       if (a.expected() != null) {
         double since = a.tS() - a.expected().fromS();
-        double dwell = a.settled() ? a.dwellNeededS() - (a.dwellS() - since) : 0;
+        double dwell = a.dwell().settled() ? a.dwell().neededS() - (a.dwell().heldS() - since) : 0;
         if (since < 2) {
           assertThat(a.expected().earliestS()).isGreaterThanOrEqualTo(dwell - 2);
           told++;
@@ -208,10 +208,11 @@ class EstimatorTest {
       moved.add(bin, answer, true);
       silent.add(bin, answer, true);
     }
-    assertThat(TOLD.get(1699).ready()).isTrue();
-    assertThat(moved.add(CALM.bins.get(1700), Stillness.Answer.MOVED, true).ready()).isFalse();
+    assertThat(TOLD.get(1699).dwell().ready()).isTrue();
+    assertThat(moved.add(CALM.bins.get(1700), Stillness.Answer.MOVED, true).dwell().ready())
+        .isFalse();
     Bin later = CALM.bins.get(1730);
-    assertThat(silent.add(later, Stillness.Answer.STILL, true).ready()).isFalse();
+    assertThat(silent.add(later, Stillness.Answer.STILL, true).dwell().ready()).isFalse();
   }
 
   /** Half a degree hides three minutes of a settled body; the rates of a steep axis show it. */
@@ -220,7 +221,7 @@ class EstimatorTest {
     List<Answer> told = told(COARSE.bins, Limits.DEFAULT);
     int ready = firstReady(told);
     int late = second(ready) - firstTrulyReady(COARSE);
-    assertThat(told.get(ready).dwellNeededS()).isEqualTo(120);
+    assertThat(told.get(ready).dwell().neededS()).isEqualTo(120);
     assertThat(COARSE.greatestDps[second(ready)]).isLessThan(0.0105);
     assertThat(late).isBetween(0, 600);
   }
@@ -252,7 +253,7 @@ class EstimatorTest {
               b.temperatureStepC(),
               Double.NaN);
       Answer a = estimator.add(bare, Stillness.Answer.NO_RATES, true);
-      assertThat(a.ready()).isFalse();
+      assertThat(a.dwell().ready()).isFalse();
     }
   }
 }

@@ -69,8 +69,8 @@ final class RecordedTrial {
         ready = false;
       }
       Answer a = estimator.add(bin, stillness.accept(bin), !wild(bins, i));
-      if (a.ready() != ready) {
-        ready = a.ready();
+      if (a.dwell().ready() != ready) {
+        ready = a.dwell().ready();
         say(tracker, bin.endUs(), ready ? "ready" : "soaking");
       }
       if (a.expected() != null && bin.endUs() - toldUs >= 60_000_000L) {
