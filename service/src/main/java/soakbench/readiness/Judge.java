@@ -15,6 +15,8 @@ import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Readiness.Figures;
 import soakbench.readiness.Readiness.ReadyTime;
 import soakbench.readiness.Readiness.Standing;
+import soakbench.readiness.estimator.Answer;
+import soakbench.readiness.estimator.TostInterval;
 import soakbench.thermal.WarmUpCurve;
 
 /**
@@ -23,7 +25,10 @@ import soakbench.thermal.WarmUpCurve;
  */
 public final class Judge {
   private static final double WILD_C = 5;
-  private static final int FORECAST_EVERY_S = 30;
+  private static final int UNWRAPPED_EVERY_S = 30;
+
+  /** Sooner after the beginning or a disturbance there may be no time yet, s. */
+  private static final double LEAST_FOLLOWED_S = 180;
 
   private final String tracker;
   private final String soak;
@@ -34,7 +39,6 @@ public final class Judge {
   private final Observer observer;
   private final Conditions conditions;
   private final StateMachine machine;
-  private final ReadyForecast forecast;
   private final Advice advice;
   private Bin before;
   private State state;
@@ -42,11 +46,9 @@ public final class Judge {
   private State interrupted;
   private Long interruptedUs;
   private Readiness newest;
-  private ReadyForecast.Ahead ahead;
-  private long aheadFromUs;
   private Unwrapped unwrapped;
   private RuntimeException fault;
-  private long forecastSlot = Long.MIN_VALUE;
+  private long unwrappedSlot = Long.MIN_VALUE;
 
   /** A judge of one soak, by its own terms, that knows no other soaks' coolings. */
   public Judge(String tracker, String soak, SoakTerms terms) {
@@ -68,7 +70,6 @@ public final class Judge {
     this.observer = new Observer(terms);
     this.conditions = new Conditions(limits);
     this.machine = new StateMachine(limits, conditions);
-    this.forecast = new ReadyForecast(limits);
     this.advice = new Advice(limits);
   }
 
@@ -224,9 +225,8 @@ public final class Judge {
   }
 
   private Readiness readiness(Evidence e, long asOfUs) {
-    double dwell = machine.dwellS(e);
-    List<Condition> list = conditions.list(e, dwell);
-    updateForecast(e, dwell, asOfUs);
+    List<Condition> list = conditions.list(e);
+    updateUnwrapped(e);
     return new Readiness(
         tracker,
         soak,
@@ -251,38 +251,35 @@ public final class Judge {
     if (state == State.READY) {
       return ReadyTime.unknown("it is ready");
     }
-    boolean known = ahead != null && !Double.isNaN(ahead.expected());
-    return known ? new ReadyTime(readyAt(), null) : ReadyTime.unknown(whyNoTime(e));
+    String hindrance = hindrance(e);
+    if (hindrance != null) {
+      return ReadyTime.unknown(hindrance);
+    }
+    return e.expected() == null
+        ? ReadyTime.unknown(whyNoTime(e))
+        : new ReadyTime(readyAt(e.expected()), null);
   }
 
-  private ReadyAt readyAt() {
+  private ReadyAt readyAt(Answer.Expected expected) {
+    double from = observer.startSecond() + expected.fromS();
     return new ReadyAt(
-        aheadFromUs + Math.round(1e6 * ahead.expected()),
-        aheadFromUs + Math.round(1e6 * ahead.earliest()),
-        aheadFromUs + Math.round(1e6 * ahead.latest()),
+        Math.round(1e6 * (from + expected.expectedS())),
+        Math.round(1e6 * (from + expected.earliestS())),
+        Math.round(1e6 * (from + expected.latestS())),
         prior != null);
   }
 
-  /** Twice a minute is enough for a time that is told to the minute. */
-  private void updateForecast(Evidence e, double dwell, long asOfUs) {
-    long slot = (long) (e.tS() / FORECAST_EVERY_S);
-    boolean due = slot != forecastSlot;
-    boolean possible =
-        e.temperature().window().outlook() != null
-            && e.bias().models() != null
-            && e.hotReason() == null;
-    boolean wanted = possible && state != State.READY;
-    if (due) {
+  /** It changes slowly. */
+  private void updateUnwrapped(Evidence e) {
+    long slot = (long) (e.tS() / UNWRAPPED_EVERY_S);
+    if (slot != unwrappedSlot) {
       unwrapped = observer.unwrapping().answer(tracker, e, coolings);
-      forecastSlot = slot;
-    }
-    if (due || wanted && ahead == null) {
-      ahead = wanted ? forecast.ahead(e, dwell) : null;
-      aheadFromUs = asOfUs;
+      unwrappedSlot = slot;
     }
   }
 
-  private String whyNoTime(Evidence e) {
+  /** What keeps it from being ready whatever heat and drift do; null where nothing does. */
+  private static String hindrance(Evidence e) {
     if (e.hotReason() != null) {
       return "not known: it is too hot";
     }
@@ -292,27 +289,25 @@ public final class Judge {
     if (!e.lines().showMotion()) {
       return "not known, because motion can't be seen in its lines";
     }
-    if (e.lines().correctedInside() != null) {
-      return "not known: " + e.lines().correctedInside();
-    }
-    if (e.temperature().window().fit().isEmpty()) {
-      return "not known yet, because the warm-up curve needs some minutes without a disturbance";
-    }
-    if (e.bias().models() == null) {
-      return "not known yet, because two minutes of lying still are needed";
+    return e.bias().shiftReason() == null ? null : "not known: " + e.bias().shiftReason();
+  }
+
+  private String whyNoTime(Evidence e) {
+    if (e.temperature().followedS() < LEAST_FOLLOWED_S) {
+      return "not known yet, because some minutes without a disturbance are needed";
     }
     return state == State.STALLED
         ? "as it lies it will not reach the band"
-        : "not known, because it may level off outside the band";
+        : "not known, because it may not get there within two hours";
   }
 
   private List<Estimate> shifts(Evidence e) {
     List<Estimate> out = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
-      if (e.bias().shift() == null) {
+      if (e.bias().shifts() == null) {
         out.add(Estimate.unknown(e.bias().shiftReason()));
       } else {
-        TostInterval s = e.bias().shift()[i];
+        TostInterval s = e.bias().shifts().eachDps().get(i);
         // The tests look at the (1 - 2 alpha) interval; what is shown has 95 % limits like every
         // estimate.
         double se = s.half() / quantile;

@@ -15,8 +15,6 @@ final class Forecast {
   /** Step of the paths, s. */
   static final double STEP_S = 20;
 
-  static final String NEVER = "as it lies it may not get there within two hours";
-
   /** How many blocks a step holds. */
   static final int BLOCKS = (int) (STEP_S / Blocks.BLOCK_S);
 
@@ -51,8 +49,9 @@ final class Forecast {
    * @param dwellS how long all has held
    * @param neededS how long it must
    * @param stillS how much longer it must lie still whatever the temperature does
+   * @param slopeDpsPerC how steep each axis may be for all that its rates show
    */
-  record Now(Block newest, double dwellS, double neededS, double stillS) {}
+  record Now(Block newest, double dwellS, double neededS, double stillS, double slopeDpsPerC) {}
 
   /** Null where it is as likely as not never to get there. */
   Answer.Expected expected(List<WeighedFilter> all, Now now, double fromS) {
@@ -71,7 +70,7 @@ final class Forecast {
         if (passed >= u || p == parts.size() - 1) {
           Future future = Future.of(parts.get(p), now.newest(), curves);
           curves = parts.get(p).axes().length == 0 ? null : future.curves();
-          paths = new PathDraw(parts.get(p), future, limits, quantile);
+          paths = new PathDraw(parts.get(p), future, limits, quantile, now.slopeDpsPerC());
         } else {
           paths = null;
         }
@@ -83,7 +82,10 @@ final class Forecast {
     return never > MOST_NEVER
         ? null
         : new Answer.Expected(
-            fromS, times[DRAWS / 2], times[DRAWS / 20], times[DRAWS - 1 - DRAWS / 20], never);
+            fromS,
+            times[DRAWS / 2],
+            times[DRAWS / 20],
+            Math.min(MOST_STEPS * STEP_S, times[DRAWS - 1 - DRAWS / 20]));
   }
 
   private static List<WeighedFilter> heaviest(List<WeighedFilter> parts) {

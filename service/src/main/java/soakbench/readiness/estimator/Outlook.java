@@ -13,8 +13,11 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
 
   private static final double REACH = 1.645;
 
-  static Outlook of(List<WeighedFilter> parts) {
-    return new Maker(parts).make();
+  /**
+   * @param slopeDpsPerC how steep each axis may be for all that its rates show; see {@link Doubts}
+   */
+  static Outlook of(List<WeighedFilter> parts, double slopeDpsPerC) {
+    return new Maker(parts, slopeDpsPerC).make();
   }
 
   /** The axis and horizon that reach furthest from zero, as one normal law each would. */
@@ -63,9 +66,11 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
     private final int flickers;
     private final double[][][][] figures;
     private final double[][] rate;
+    private final double slopeVariance;
 
-    Maker(List<WeighedFilter> parts) {
+    Maker(List<WeighedFilter> parts, double slopeDpsPerC) {
       this.parts = parts;
+      this.slopeVariance = slopeDpsPerC * slopeDpsPerC;
       this.flickers = parts.get(0).flickers();
       int n = parts.size() * flickers;
       this.figures = new double[3][RoomLaw.HORIZONS][3][n];
@@ -145,7 +150,9 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
       }
       double unforeseen = part.member().law().unforeseen(h);
       double product = axis.cov(at + Axis.SLOPE, at + Axis.SLOPE) * (variance + unforeseen);
-      return new double[] {mean, Math.max(1e-16, own + steep * steep * unforeseen + product)};
+      double followed = own + steep * steep * unforeseen + product;
+      double hidden = slopeVariance * (changeC * changeC + variance + unforeseen);
+      return new double[] {mean, Math.max(1e-16, Math.max(hidden, followed))};
     }
   }
 }

@@ -15,6 +15,7 @@ final class PathDraw {
   private final FutureCurves curves;
   private final Limits limits;
   private final double quantile;
+  private final double slopeVariance;
   private final RoomLaw law;
   private final double[] start = new double[SIZE];
   private final double startReferenceC;
@@ -25,8 +26,10 @@ final class PathDraw {
 
   /**
    * @param quantile how many standard deviations the test's intervals reach to either side
+   * @param slopeDpsPerC how steep each axis may be for all that its rates show; see {@link Doubts}
    */
-  PathDraw(WeighedFilter part, Future future, Limits limits, double quantile) {
+  PathDraw(WeighedFilter part, Future future, Limits limits, double quantile, double slopeDpsPerC) {
+    this.slopeVariance = slopeDpsPerC * slopeDpsPerC;
     this.future = future;
     this.curves = future.curves();
     this.limits = limits;
@@ -94,7 +97,8 @@ final class PathDraw {
         (steep * steep + curves.curve()[i][a][0]) * change
             + curves.variance(i, a, changeC, changeC * middle, settled[h])
             + 2 * steep * changeC * curves.cross()[i][a][h];
-    return Math.abs(shift) + quantile * Math.sqrt(Math.max(0, variance));
+    double hidden = slopeVariance * (changeC * changeC + change);
+    return Math.abs(shift) + quantile * Math.sqrt(Math.max(hidden, variance));
   }
 
   /**

@@ -97,8 +97,8 @@ final class Standing {
     }
   }
 
-  /** Nothing was heard for long. */
-  void silent() {
+  /** Nothing was heard for long, or something else forbids it. */
+  void bar() {
     settledSinceS = Double.NaN;
     ready = false;
   }

@@ -38,7 +38,7 @@ record Course(boolean[] ready, double[][] shifts, double[][] forecasts, double c
     long from = cpu();
     List<Answer> answers = new ArrayList<>();
     for (int i = 0; i < run.bins.size(); i++) {
-      answers.add(estimator.add(run.bins.get(i), motions.get(i), true));
+      answers.add(estimator.add(run.bins.get(i), motions.get(i), Doubts.NONE));
     }
     double cost = (cpu() - from) / 1e9;
     for (int i = 0; i < answers.size(); i++) {
@@ -49,7 +49,7 @@ record Course(boolean[] ready, double[][] shifts, double[][] forecasts, double c
         ready[k + 1 < TrackedRun.SECONDS ? k + 1 : k] = a.dwell().ready();
       }
       boolean blockEnd = ((int) Math.round(a.tS())) % 10 == 1;
-      if (a.shifts().eachDps().size() == 3 && blockEnd && s >= 6) {
+      if (a.shifts() != null && blockEnd && s >= 6) {
         // The last block's middle lies six seconds back.
         double[] told = new double[6];
         for (int x = 0; x < 3; x++) {
@@ -128,7 +128,7 @@ record Course(boolean[] ready, double[][] shifts, double[][] forecasts, double c
       }
       long from = cpu();
       for (Bin b : later) {
-        estimator.add(b, Stillness.Answer.STILL, true);
+        estimator.add(b, Stillness.Answer.STILL, Doubts.NONE);
       }
       out[h] = (cpu() - from) / 1e3 / later.size();
     }

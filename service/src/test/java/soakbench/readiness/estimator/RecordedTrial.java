@@ -68,7 +68,7 @@ final class RecordedTrial {
         say(tracker, bins.get(i - 1).lastUs() + 10_000_000L, "soaking");
         ready = false;
       }
-      Answer a = estimator.add(bin, stillness.accept(bin), !wild(bins, i));
+      Answer a = estimator.add(bin, stillness.accept(bin), new Doubts(wild(bins, i), false, 0));
       if (a.dwell().ready() != ready) {
         ready = a.dwell().ready();
         say(tracker, bin.endUs(), ready ? "ready" : "soaking");
