@@ -1,6 +1,7 @@
 package soakbench.readiness.estimator;
 
 import java.util.Arrays;
+import java.util.stream.IntStream;
 
 /**
  * What is known of a state: its mean and covariance, carried on by a linear law and corrected by
@@ -73,7 +74,10 @@ final class Belief {
   /** Carries the first entries on by a step of a linear law; the others stay. */
   void predict(Discrete step) {
     moveMean(step.size(), step.move());
-    carry(step.size(), step.move(), step.stir());
+    int[] all = IntStream.range(0, step.size()).toArray();
+    int[][] parts = new int[step.size()][];
+    Arrays.fill(parts, all);
+    carry(parts, step.move(), step.stir());
   }
 
   /** The means, not to be changed in length: a law that is not linear moves them itself. */
@@ -82,25 +86,26 @@ final class Belief {
   }
 
   /**
-   * Carries the covariance of the first entries on by a step of their own law; the others stay.
+   * Carries the covariance of the first entries on by a step of their own model; the others stay.
    *
-   * @param lead how many
-   * @param move their transition, lead by lead, by rows
+   * @param parts for each of them, which entries it is made of
+   * @param move their transition, by rows
    * @param stir covariance of what is added to them, likewise
    */
-  void carry(int lead, double[] move, double[] stir) {
+  void carry(int[][] parts, double[] move, double[] stir) {
+    int lead = parts.length;
     for (int j = 0; j < n; j++) {
       for (int i = 0; i < lead; i++) {
         before[i] = cov[i * n + j];
       }
       for (int i = 0; i < lead; i++) {
-        cov[i * n + j] = dot(move, i * lead, before, lead);
+        cov[i * n + j] = sum(parts[i], move, i * lead);
       }
     }
     for (int i = 0; i < n; i++) {
       System.arraycopy(cov, i * n, before, 0, lead);
       for (int j = 0; j < lead; j++) {
-        cov[i * n + j] = dot(move, j * lead, before, lead);
+        cov[i * n + j] = sum(parts[j], move, j * lead);
       }
     }
     for (int i = 0; i < lead; i++) {
@@ -108,6 +113,14 @@ final class Belief {
         cov[i * n + j] += stir[i * lead + j];
       }
     }
+  }
+
+  private double sum(int[] parts, double[] move, int from) {
+    double sum = 0;
+    for (int k : parts) {
+      sum += move[from + k] * before[k];
+    }
+    return sum;
   }
 
   private void moveMean(int lead, double[] move) {
@@ -161,6 +174,11 @@ final class Belief {
       }
     }
     return dot(row, 0, with, n);
+  }
+
+  /** Covariance of an entry with the sum whose variance was last asked for. */
+  double withOf(int i) {
+    return with[i];
   }
 
   /**

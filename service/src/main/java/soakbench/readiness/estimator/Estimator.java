@@ -162,7 +162,13 @@ public final class Estimator {
         settled ? standing.dwellS(nowS) : 0,
         standing.neededS(joint),
         Math.max(0, movedS + limits.stillForS() - nowS),
-        doubts.slopeDpsPerC());
+        slopeThenDpsPerC());
+  }
+
+  /** A warm-up that is still steep will most likely show the axes' slopes before it is over. */
+  private double slopeThenDpsPerC() {
+    boolean level = rateCPerMin.within(limits.temperatureRateLimitCPerMin());
+    return level ? doubts.slopeDpsPerC() : 0;
   }
 
   private double overBand(double celsius) {

@@ -21,7 +21,7 @@ final class Forecast {
   private static final int DRAWS = 80;
 
   /** So many filters are looked at, the likeliest. */
-  private static final int MOST_PARTS = 32;
+  private static final int MOST_PARTS = 20;
 
   /** The same where each holds the axes too, and costs many times as much. */
   private static final int MOST_JOINT_PARTS = 8;
@@ -69,7 +69,7 @@ final class Forecast {
         passed += parts.get(p).wary() / sum;
         if (passed >= u || p == parts.size() - 1) {
           Future future = Future.of(parts.get(p), now.newest(), curves);
-          curves = parts.get(p).axes().length == 0 ? null : future.curves();
+          curves = parts.get(p).joint() ? null : future.curves();
           paths = new PathDraw(parts.get(p), future, limits, quantile, now.slopeDpsPerC());
         } else {
           paths = null;
@@ -91,7 +91,7 @@ final class Forecast {
   private static List<WeighedFilter> heaviest(List<WeighedFilter> parts) {
     return parts.stream()
         .sorted(Comparator.comparingDouble(WeighedFilter::wary).reversed())
-        .limit(parts.get(0).axes().length == 0 ? MOST_JOINT_PARTS : MOST_PARTS)
+        .limit(parts.get(0).joint() ? MOST_JOINT_PARTS : MOST_PARTS)
         .toList();
   }
 

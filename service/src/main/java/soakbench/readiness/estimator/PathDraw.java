@@ -16,6 +16,7 @@ final class PathDraw {
   private final Limits limits;
   private final double quantile;
   private final double slopeVariance;
+  private final boolean joint;
   private final RoomLaw law;
   private final double[] start = new double[SIZE];
   private final double startReferenceC;
@@ -34,6 +35,7 @@ final class PathDraw {
     this.curves = future.curves();
     this.limits = limits;
     this.quantile = quantile;
+    this.joint = part.joint();
     this.law = part.member().law();
     this.startReferenceC = part.referenceC();
     System.arraycopy(part.member().belief().means(), 0, start, 0, Thermal.SIZE);
@@ -120,15 +122,15 @@ final class PathDraw {
       state[at + Axis.SETTLING] *= left;
     }
     int from = 4 * index % (noise.length - 3);
-    drive(future.gain()[i], noise[from]);
+    drive(future.gain()[i], 0, noise[from]);
     for (int a = 0; a < 3; a++) {
-      drive(curves.gain()[i][a], noise[from + 1 + a]);
+      drive(curves.gain()[i][a], joint ? 0 : Member.at(a), noise[from + 1 + a]);
     }
   }
 
-  private void drive(double[] gain, double by) {
+  private void drive(double[] gain, int at, double by) {
     for (int k = 0; gain != null && k < gain.length; k++) {
-      state[k] += gain[k] * by;
+      state[at + k] += gain[k] * by;
     }
   }
 }
