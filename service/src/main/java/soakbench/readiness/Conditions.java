@@ -125,7 +125,13 @@ final class Conditions {
         Found.of(known ? e.bias().nearUseDegPerMin() : null),
         new Wanted(null, limits.nearUseLimitDegPerMin()),
         "deg/min",
-        !known ? e.bias().shiftReason() : met ? null : "its bias at the use temperature differs");
+        !known ? whyNoCurve(e) : met ? null : "its bias at the use temperature differs");
+  }
+
+  private static String whyNoCurve(Evidence e) {
+    return e.bias().shiftReason() == null
+        ? "two minutes of lying still are needed first"
+        : e.bias().shiftReason();
   }
 
   private Condition rateCondition(Evidence e) {

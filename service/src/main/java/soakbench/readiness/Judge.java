@@ -1,10 +1,8 @@
 package soakbench.readiness;
 
-import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
-import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
@@ -16,7 +14,6 @@ import soakbench.readiness.Readiness.Figures;
 import soakbench.readiness.Readiness.ReadyTime;
 import soakbench.readiness.Readiness.Standing;
 import soakbench.readiness.estimator.Answer;
-import soakbench.readiness.estimator.TostInterval;
 import soakbench.thermal.WarmUpCurve;
 
 /**
@@ -35,7 +32,6 @@ public final class Judge {
   private final Limits limits;
   private final TauPrior prior;
   private final CoolingSource coolings;
-  private final double quantile;
   private final Observer observer;
   private final Conditions conditions;
   private final StateMachine machine;
@@ -66,7 +62,6 @@ public final class Judge {
     this.limits = terms.limits();
     this.prior = terms.tauPrior();
     this.coolings = coolings;
-    this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
     this.observer = new Observer(terms);
     this.conditions = new Conditions(limits);
     this.machine = new StateMachine(limits, conditions);
@@ -293,27 +288,17 @@ public final class Judge {
   }
 
   private String whyNoTime(Evidence e) {
-    if (e.temperature().followedS() < LEAST_FOLLOWED_S) {
-      return "not known yet, because some minutes without a disturbance are needed";
+    if (state == State.STALLED) {
+      return "as it lies it will not reach the band";
     }
-    return state == State.STALLED
-        ? "as it lies it will not reach the band"
-        : "not known, because it may not get there within two hours";
+    return e.temperature().followedS() < LEAST_FOLLOWED_S
+        ? "not known yet, because it needs some minutes at rest"
+        : "not known, because it may take over two hours";
   }
 
-  private List<Estimate> shifts(Evidence e) {
-    List<Estimate> out = new ArrayList<>();
-    for (int i = 0; i < 3; i++) {
-      if (e.bias().shifts() == null) {
-        out.add(Estimate.unknown(e.bias().shiftReason()));
-      } else {
-        TostInterval s = e.bias().shifts().eachDps().get(i);
-        // The tests look at the (1 - 2 alpha) interval; what is shown has 95 % limits like every
-        // estimate.
-        double se = s.half() / quantile;
-        out.add(Estimate.of(s.value(), se, 1.96));
-      }
-    }
-    return out;
+  private static List<Estimate> shifts(Evidence e) {
+    return e.bias().shifts() == null
+        ? Collections.nCopies(3, Estimate.unknown(e.bias().shiftReason()))
+        : e.bias().shifts().eachDps();
   }
 }

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.stream.Stream;
 import soakbench.drift.still.BiasBlock;
 import soakbench.drift.still.BiasModel;
+import soakbench.model.Estimate;
 import soakbench.model.TauPrior;
 import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.Noises;
@@ -92,6 +93,10 @@ final class Evidences {
       worst = shift[i].reach() > shift[worst].reach() ? i : worst;
     }
     boolean within = Stream.of(shift).allMatch(s -> s.within(0.010));
-    return new Answer.Shifts(List.of(shift), shift[worst], worst, within);
+    return new Answer.Shifts(
+        Stream.of(shift).map(s -> Estimate.of(s.value(), s.half() / 1.645, 1.96)).toList(),
+        shift[worst],
+        worst,
+        within);
   }
 }

@@ -5,9 +5,9 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import org.junit.jupiter.api.Test;
+import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
-import soakbench.readiness.estimator.TostInterval;
 
 /** The evidence of a warm-up of Newton's law with a coefficient of 0.02 deg/s per degC. */
 class ObserverTest {
@@ -41,7 +41,7 @@ class ObserverTest {
     double rate = 60 * 9 / TAU_S * Math.exp(-2400 / TAU_S);
     assertThat(e.temperature().rate().value()).isCloseTo(rate, within(0.005));
     double shift = 0.02 * (celsius(2580) - celsius(2400));
-    List<TostInterval> shifts = e.bias().shifts().eachDps();
+    List<Estimate> shifts = e.bias().shifts().eachDps();
     assertThat(shift).isBetween(shifts.get(0).low(), shifts.get(0).high());
     assertThat(-shift).isBetween(shifts.get(1).low(), shifts.get(1).high());
     // 60 * 0.02 deg/s per degC * the distance to 31 degC.

@@ -1,6 +1,7 @@
 package soakbench.readiness.estimator;
 
 import java.util.List;
+import soakbench.model.Estimate;
 import soakbench.numerics.RelaxationMixture;
 
 /**
@@ -8,7 +9,7 @@ import soakbench.numerics.RelaxationMixture;
  *
  * @param tS the second's end, s since the soak began
  * @param temperature where its temperature is and where it goes; null before the first block
- * @param shifts where each axis' bias goes; null before the first block
+ * @param shifts where each axis' bias goes; null before the first block with rates
  * @param dwell how long all has held
  * @param expected when it will be ready; null where it is, or that can't be said
  */
@@ -30,13 +31,13 @@ public record Answer(
   /**
    * Where the axes' bias goes if it is left as it lies.
    *
-   * @param eachDps over the longest horizon, deg/s, x y z
+   * @param eachDps over the longest horizon, deg/s, x y z, with 95 % limits
    * @param worstDps the one that reaches furthest over all axes and horizons, deg/s
    * @param worstAxis whose that is, 0 to 2
    * @param within whether all of them stay within the limit
    */
   public record Shifts(
-      List<TostInterval> eachDps, TostInterval worstDps, int worstAxis, boolean within) {}
+      List<Estimate> eachDps, TostInterval worstDps, int worstAxis, boolean within) {}
 
   /**
    * How long all has held.

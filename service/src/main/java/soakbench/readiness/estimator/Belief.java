@@ -16,6 +16,7 @@ final class Belief {
   private final double[] cov;
   private final double[] with;
   private final double[] before;
+  private final double[] carried;
 
   /**
    * Independent entries.
@@ -36,6 +37,7 @@ final class Belief {
     this.cov = cov;
     this.with = new double[n];
     this.before = new double[n];
+    this.carried = new double[n * n];
   }
 
   Belief copy() {
@@ -94,33 +96,32 @@ final class Belief {
    */
   void carry(int[][] parts, double[] move, double[] stir) {
     int lead = parts.length;
-    for (int j = 0; j < n; j++) {
-      for (int i = 0; i < lead; i++) {
-        before[i] = cov[i * n + j];
-      }
-      for (int i = 0; i < lead; i++) {
-        cov[i * n + j] = sum(parts[i], move, i * lead);
-      }
-    }
-    for (int i = 0; i < n; i++) {
-      System.arraycopy(cov, i * n, before, 0, lead);
-      for (int j = 0; j < lead; j++) {
-        cov[i * n + j] = sum(parts[j], move, j * lead);
+    for (int i = 0; i < lead; i++) {
+      Arrays.fill(carried, i * n, (i + 1) * n, 0);
+      for (int k : parts[i]) {
+        double part = move[i * lead + k];
+        for (int j = 0; j < n; j++) {
+          carried[i * n + j] += part * cov[k * n + j];
+        }
       }
     }
     for (int i = 0; i < lead; i++) {
-      for (int j = 0; j < lead; j++) {
-        cov[i * n + j] += stir[i * lead + j];
+      for (int j = i; j < lead; j++) {
+        double sum = stir[i * lead + j];
+        for (int k : parts[j]) {
+          sum += move[j * lead + k] * carried[i * n + k];
+        }
+        put(i, j, sum);
+      }
+      for (int j = lead; j < n; j++) {
+        put(i, j, carried[i * n + j]);
       }
     }
   }
 
-  private double sum(int[] parts, double[] move, int from) {
-    double sum = 0;
-    for (int k : parts) {
-      sum += move[from + k] * before[k];
-    }
-    return sum;
+  private void put(int i, int j, double value) {
+    cov[i * n + j] = value;
+    cov[j * n + i] = value;
   }
 
   private void moveMean(int lead, double[] move) {

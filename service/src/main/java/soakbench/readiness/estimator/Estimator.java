@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import soakbench.drift.still.Stillness;
 import soakbench.model.Bin;
+import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.TauPrior;
 import soakbench.numerics.RelaxationMixture;
@@ -132,12 +133,13 @@ public final class Estimator {
 
   private void judge(Block block) {
     List<WeighedFilter> parts = bank.parts();
-    Outlook outlook = Outlook.of(parts, doubts.slopeDpsPerC());
+    List<WeighedFilter> likely = parts.stream().filter(p -> p.share() > 0).toList();
+    Outlook outlook = Outlook.of(likely, doubts.slopeDpsPerC());
     rateCPerMin = TostInterval.of(outlook.rateCPerS(), 60, limits.alpha());
-    relaxation = Levelling.of(parts);
-    shifts = shifts(outlook);
+    relaxation = Levelling.of(likely);
+    shifts = bank.rated() ? shifts(outlook) : null;
     double rate = rateCPerMin.reach() / limits.temperatureRateLimitCPerMin() - 1;
-    double shift = shifts.worstDps().reach() / limits.shiftLimitDps() - 1;
+    double shift = shifts == null ? 1 : shifts.worstDps().reach() / limits.shiftLimitDps() - 1;
     double over = Math.max(overBand(bank.meanC()), Math.max(rate, shift));
     if (over <= 0 && !shifts.within()) {
       over = Double.MIN_NORMAL;
@@ -145,7 +147,11 @@ public final class Estimator {
     settled = over <= 0;
     boolean alert = Standing.alert(block.endS(), bank.surprisedS());
     standing.block(block.endS(), over, outlook, alert);
-    if (newest != null && !doubts.barred() && !standing.ready() && forecastDue(block.endS())) {
+    if (newest != null
+        && bank.rated()
+        && !doubts.barred()
+        && !standing.ready()
+        && forecastDue(block.endS())) {
       expectedAtS = block.endS();
       expected = forecast.expected(parts, now(block.endS()), block.endS());
     }
@@ -181,9 +187,9 @@ public final class Estimator {
     double alpha = limits.alpha();
     int[] at = outlook.worst();
     TostInterval worst = TostInterval.of(outlook.shiftDps()[at[0]][at[1]], 1, alpha);
-    List<TostInterval> each = new ArrayList<>();
+    List<Estimate> each = new ArrayList<>();
     for (Spread[] axis : outlook.shiftDps()) {
-      each.add(TostInterval.of(axis[axis.length - 1], 1, alpha));
+      each.add(axis[axis.length - 1].estimate());
     }
     boolean within = outlook.within(limits.shiftLimitDps(), alpha);
     return new Answer.Shifts(each, worst, at[0], within);
