@@ -29,6 +29,7 @@ import soakbench.api.http.TrackerNames;
 import soakbench.api.limits.LimitsCalls;
 import soakbench.api.limits.PreviewCalls;
 import soakbench.api.readiness.ReadinessCalls;
+import soakbench.api.readiness.ReadinessOrder;
 import soakbench.api.roster.TrackerCalls;
 import soakbench.api.samples.BootClocks;
 import soakbench.api.samples.HeardCalls;
@@ -62,6 +63,7 @@ final class ApiCalls implements AutoCloseable {
   private final ApiSettings settings;
   private final ApiParts parts;
   private final KnownTrackers known;
+  private final ReadinessOrder order;
   private final EventHub hub;
 
   ApiCalls(ApiSettings settings, ApiParts parts) {
@@ -82,7 +84,8 @@ final class ApiCalls implements AutoCloseable {
     if (parts.standing().isAnswering()) {
       readStore();
     }
-    hub = new EventHub(names, marks, this::shown, this::alarmEvent);
+    order = new ReadinessOrder(parts.live()::readiness, marks);
+    hub = new EventHub(names, marks, order, this::shown, this::alarmEvent);
     listen();
   }
 
@@ -148,7 +151,7 @@ final class ApiCalls implements AutoCloseable {
             parts.database(), parts.live(), reading::trouble, keepers::state, parts.standing())
         .addTo(routes);
     new PortCalls(reading).addTo(routes);
-    new ReadinessCalls(parts.live(), names, marks, this::isKnown).addTo(routes);
+    new ReadinessCalls(parts.live(), names, marks, order, this::isKnown).addTo(routes);
     new AlarmCalls(parts.alarms(), names, parts.clock()).addTo(routes);
     new EventCalls(
             hub,

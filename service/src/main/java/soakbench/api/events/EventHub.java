@@ -19,6 +19,7 @@ import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
+import soakbench.api.readiness.ReadinessOrder;
 import soakbench.api.readiness.ReadinessTable;
 import soakbench.host.Daemons;
 import soakbench.live.Listener;
@@ -34,10 +35,12 @@ import soakbench.readiness.Readiness;
 public final class EventHub implements Listener, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(EventHub.class);
   private static final long ENDED_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
+  private static final long ORDER_EVERY_NS = TimeUnit.MILLISECONDS.toNanos(200);
   private static final int MOST_CHANGES_WAITING = 10_000;
 
   private final TrackerNames names;
   private final NewestCalibrations marks;
+  private final ReadinessOrder order;
   private final Table<Readiness> table;
   private final Supplier<Set<String>> soaking;
   private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
@@ -48,20 +51,25 @@ public final class EventHub implements Listener, AutoCloseable {
   private final Supplier<byte[]> alarms;
   private final AtomicBoolean alarmsChanged = new AtomicBoolean();
   private final Set<String> soakingBefore = new TreeSet<>();
+  private Map<String, Integer> orderBefore = Map.of();
+  private long orderAtNs = System.nanoTime();
   private boolean stopped;
 
   /**
+   * @param order looked at anew where anything is told, and told where it changed
    * @param soaking ids of the trackers with an open soak, asked once a second
    * @param alarms the event that tells the alarms as they stand
    */
   public EventHub(
       TrackerNames names,
       NewestCalibrations marks,
+      ReadinessOrder order,
       Supplier<Set<String>> soaking,
       Supplier<byte[]> alarms) {
     this.names = names;
     this.marks = marks;
-    this.table = ReadinessTable.of(names::of, marks);
+    this.order = order;
+    this.table = ReadinessTable.of(names::of, marks, order);
     this.soaking = soaking;
     this.alarms = alarms;
     this.thread = Daemons.thread("events", this::run);
@@ -108,7 +116,8 @@ public final class EventHub implements Listener, AutoCloseable {
     // Names may have to be read, for which the thread that judges must not wait.
     Map<String, String> named = new HashMap<>();
     open.forEach(v -> named.put(v.tracker(), names.of(v.tracker())));
-    Table<Readiness> asNamed = ReadinessTable.of(named::get, marks);
+    Table<Readiness> asNamed = ReadinessTable.of(named::get, marks, order);
+    order.look();
     byte[] alarmsNow = alarms.get();
     synchronized (this) {
       if (stopped) {
@@ -151,6 +160,7 @@ public final class EventHub implements Listener, AutoCloseable {
     while (await(endedAtNs)) {
       boolean due = System.nanoTime() - endedAtNs >= 0;
       try {
+        lookAtOrder();
         send("readiness", takenChanges());
         send("figures", takenFigures());
         if (due) {
@@ -162,6 +172,21 @@ public final class EventHub implements Listener, AutoCloseable {
       }
       endedAtNs = due ? System.nanoTime() + ENDED_EVERY_NS : endedAtNs;
     }
+  }
+
+  /** Who gets another place is told although nothing else changed of it. */
+  private void lookAtOrder() {
+    long nowNs = System.nanoTime();
+    if (clients.isEmpty() || nowNs - orderAtNs < 0) {
+      return;
+    }
+    orderAtNs = nowNs + ORDER_EVERY_NS;
+    Map<String, Integer> now = order.look();
+    Set<String> either = new TreeSet<>(now.keySet());
+    either.addAll(orderBefore.keySet());
+    Map<String, Integer> before = orderBefore;
+    either.stream().filter(t -> !Objects.equals(now.get(t), before.get(t))).forEach(this::again);
+    orderBefore = now;
   }
 
   private void sendAlarms() {
