@@ -22,7 +22,7 @@ import { clockWithSeconds, day, list, sameDay } from './words.js';
 
 const OTHER_CLOCK_MS = 60_000;
 // Trackers are judged once a second, each at its own moment: the page is drawn for many of them at once.
-const DRAW_EVERY_MS = 250;
+const DRAW_EVERY_MS = 500;
 const at = (id) => document.getElementById(id);
 
 const announcer = new Announcer(at('spoken'));

@@ -1,6 +1,6 @@
 // Keeps the tiles in step with the views: made once, moved where they belong in the form that is shown, removed when gone.
 import { byNext, grouped, row } from './bench.js';
-import { element, flag, setAttributes, setText } from './nodes.js';
+import { element, flag, setAttributes, setParts } from './nodes.js';
 import { tile } from './tile.js';
 
 const FEW = 3;
@@ -12,6 +12,7 @@ export class Grid {
   #calibrating;
   #tiles = new Map();
   #sections = new Map();
+  #sizes = {};
 
   /** {@code calibrating} is {tell, undo, open, takenOff}: what the buttons of a tile do. */
   constructor(place, calibrating) {
@@ -28,22 +29,29 @@ export class Grid {
     const sections = arranged(views, form, unheard);
     setAttributes(this.#place, { 'data-form': form });
     flag(this.#place, 'data-few', form === 'full' && views.length <= FEW);
-    this.#place.style.setProperty('--count', views.length);
+    this.#size('--count', views.length);
+    this.#size('--rows', Math.ceil(views.length / columns(innerWidth)));
     this.#dropGone(views);
-    this.#place.style.setProperty('--rows', Math.ceil(views.length / columns(this.#place.clientWidth)));
     const shown = sections.map((section) => this.#fill(section));
     inOrder(this.#place, shown);
     for (const key of this.#sections.keys()) if (!sections.some((s) => s.key === key)) this.#sections.delete(key);
     const withRack = racks.size > 1 && (form === 'full' || form === 'list');
-    for (const view of views) this.#tiles.get(view.id).show(view, { scale, lost, withRack });
+    for (const view of views) this.#tiles.get(view.id).show(view, { form, scale, lost, withRack });
+  }
+
+  /** Setting what is set already costs the browser a look at every tile. */
+  #size(name, value) {
+    if (this.#sizes[name] === value) return;
+    this.#sizes[name] = value;
+    this.#place.style.setProperty(name, value);
   }
 
   #fill({ key, heading, note, places, columns: wide }) {
     const section = this.#section(key);
-    setText(section.heading, heading ?? '');
-    if (note) section.heading.append(element('small', '', note));
+    setParts(section.heading, heading ? [heading, element('small', '', note)] : []);
     section.heading.hidden = !heading;
-    section.tiles.style.setProperty('--columns', wide ?? '');
+    if (section.columns !== wide) section.tiles.style.setProperty('--columns', wide ?? '');
+    section.columns = wide;
     inOrder(section.tiles, places.map((place) => (typeof place === 'string' ? this.#tile(place).item : empty(section, place.slot))));
     return section.node;
   }
@@ -73,7 +81,7 @@ export class Grid {
 function lazy({ item, update }) {
   let last = [];
   const show = (view, context) => {
-    const now = [view.readiness, view.mark, view.name, view.rack, view.slot, view.power, context.scale, context.lost, context.withRack];
+    const now = [view.readiness, view.mark, view.name, view.rack, view.slot, view.power, context.form, context.scale, context.lost, context.withRack];
     if (!view.old && now.every((value, i) => value === last[i])) return;
     last = now;
     update(view, context);

@@ -36,7 +36,16 @@ export function trackerPage(trackerId) {
 export function tile(trackerId, calibrating) {
   const parts = skeleton(trackerId, new CalibrationLine(calibrating), new TakenOff(calibrating.takenOff));
   const item = element('li', '', parts.article);
-  return { item, update: (view, context) => update(parts, view, context) };
+  let shown = null;
+  const show = (view, context) => {
+    shown = [view, context];
+    update(parts, view, context);
+  };
+  parts.more.addEventListener('click', () => {
+    toggle(parts);
+    show(...shown);
+  });
+  return { item, update: show };
 }
 
 function skeleton(trackerId, calibration, takenOff) {
@@ -64,16 +73,27 @@ function more() {
   const button = element('button', 'more', element('span', 'unseen', 'More'));
   button.type = 'button';
   setAttributes(button, { 'aria-expanded': false });
-  button.addEventListener('click', () => {
-    const open = button.closest('.tile').toggleAttribute('data-open');
-    setAttributes(button, { 'aria-expanded': open });
-  });
   return button;
 }
 
-function update(p, view, { scale, lost, withRack }) {
-  const { state, readiness } = view;
-  const old = view.old || lost;
+/** Opens to the side that has room. */
+function toggle({ article, more: button }) {
+  const { left } = article.getBoundingClientRect();
+  flag(article, 'data-edge', left > innerWidth / 2);
+  setAttributes(button, { 'aria-expanded': article.toggleAttribute('data-open') });
+}
+
+function update(p, view, context) {
+  brief(p, view, context);
+  const whole = context.form === 'full' || p.article.hasAttribute('data-open');
+  if (whole || context.form !== 'list') p.gauge.update(view.readiness, context.scale);
+  if (whole) rest(p, view, view.old || context.lost);
+  if (whole || view.step === 'answer') p.calibration.update(view);
+}
+
+/** What no form leaves out. */
+function brief(p, view, { lost, withRack }) {
+  const { readiness } = view;
   setText(p.name, view.name);
   setText(p.slot, view.slot || (view.name === view.id || (withRack && view.rack) ? '' : view.id));
   setText(p.rack, withRack ? view.rack : '');
@@ -81,19 +101,21 @@ function update(p, view, { scale, lost, withRack }) {
   setParts(p.temperature, temperature(readiness));
   setParts(p.moment, large(view));
   showState(p, view);
-  setParts(p.when, small(view));
-  p.gauge.update(readiness, scale);
-  p.caution.hidden = state !== 'hot';
-  setParts(p.advice, adviceParts(view, old));
-  p.takenOff.update(view);
-  p.calibration.update(view);
   const called = calls(view, lost);
   setText(p.ring, called && view.order ? String(view.order) : '');
   setAttributes(p.ring, { 'aria-label': called && view.order ? `taken ${view.order}` : '' });
-  flag(p.article, 'data-old', old);
+  flag(p.article, 'data-old', view.old || lost);
   flag(p.article, 'data-calls', called);
   flag(p.article, 'data-asks', view.step === 'answer');
   setAttributes(p.more, { 'aria-label': `More of ${view.name}` });
+}
+
+/** What only a full or an opened tile has room for. */
+function rest(p, view, old) {
+  setParts(p.when, small(view));
+  p.caution.hidden = view.state !== 'hot';
+  setParts(p.advice, adviceParts(view, old));
+  p.takenOff.update(view);
 }
 
 function showState(p, { state, step }) {

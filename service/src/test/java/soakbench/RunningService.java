@@ -136,6 +136,11 @@ final class RunningService implements AutoCloseable {
     send("PUT", "api/trackers/" + id, "application/json", json);
   }
 
+  /** Takes a roster as a spreadsheet saves it. */
+  void roster(String csv) throws IOException, InterruptedException {
+    send("PUT", "api/trackers", "text/csv", csv);
+  }
+
   private void send(String method, String path, String type, String body)
       throws IOException, InterruptedException {
     HttpRequest request =
