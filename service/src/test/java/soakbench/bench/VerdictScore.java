@@ -18,6 +18,7 @@ import soakbench.model.StateChange;
  *
  * @param tracker its id
  * @param scenarios what happened to it
+ * @param cycling whether its room's heating cycled
  * @param harmfulEntriesS seconds at which it was declared ready although calibrating would have
  *     done harm
  * @param unforeseeableEntries such entries within {@link #LID_GRACE_S} of a lid, when nobody could
@@ -33,6 +34,7 @@ import soakbench.model.StateChange;
 public record VerdictScore(
     String tracker,
     List<String> scenarios,
+    boolean cycling,
     List<Integer> harmfulEntriesS,
     int unforeseeableEntries,
     double delayS,
@@ -86,6 +88,7 @@ public record VerdictScore(
     return new VerdictScore(
         recipe.unit().id(),
         recipe.origin().scenarios(),
+        recipe.heating().room().halfC() > 0,
         bad,
         unforeseeable,
         delay,

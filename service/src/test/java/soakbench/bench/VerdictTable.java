@@ -60,7 +60,7 @@ final class VerdictTable {
     long n = scores.size();
     out.printf("%s, %d trackers%n", mix, n);
     line(out, "harmful entries, trackers", share(harmful(), n));
-    line(out, "entries into a lid just moved, apart", String.valueOf(sumUnforeseeable()));
+    line(out, "entries just after a lid or sun, apart", String.valueOf(sumUnforeseeable()));
     line(
         out,
         "delay of ready, median / 90th percentile, s",
