@@ -29,6 +29,7 @@ import soakbench.model.StateChange;
  * @param declared whether it was ever declared ready
  * @param changes of state
  * @param hours length of its record
+ * @param motions what was seen of its being moved
  * @param forecasts at 25, 50 and 75 % of the way; null where not asked or not answered
  */
 public record VerdictScore(
@@ -42,6 +43,7 @@ public record VerdictScore(
     boolean declared,
     int changes,
     double hours,
+    MotionScore motions,
     ForecastScore[] forecasts) {
 
   static final int LID_GRACE_S = 40;
@@ -96,6 +98,7 @@ public record VerdictScore(
         any,
         timeline.size(),
         seconds / 3600.0,
+        MotionScore.of(recipe, timeline),
         forecastScores(truth, forecasts, startUs));
   }
 
