@@ -30,6 +30,8 @@ final class EstimatorTrial {
       Course mine = Course.judged(run);
       tallies.computeIfAbsent(mix + " all", k -> new Tally()).add(run, mine);
       tallies.computeIfAbsent(mix + " " + kind, k -> new Tally()).add(run, mine);
+      String slope = run.steepest() < 0.02 ? "gentle" : run.steepest() < 0.05 ? "usual" : "steep";
+      tallies.computeIfAbsent(mix + " " + slope + " axes", k -> new Tally()).add(run, mine);
     }
     tallies.forEach((k, v) -> v.print(k, notes && k.contains("all")));
     return tallies;
