@@ -5,13 +5,15 @@ import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Limits;
 import soakbench.model.Spans;
 import soakbench.numerics.Measured;
-import soakbench.numerics.RelaxationPosterior;
+import soakbench.numerics.RelaxationMixture;
+import soakbench.readiness.estimator.TostInterval;
 
 /**
  * Notices a tracker that will be too hot if left as it lies: where the lower bound of where its
  * warm-up levels off is over the limit, or it passes the limit within ten minutes. A bound on the
  * curve, never a straight line: a tracker that begins at 2 degC/min from 20 degC is on its way to
- * 31. Not thread-safe.
+ * 31. By the temperatures alone, without a belief of where trackers are warmed to: what overheats
+ * is what nobody expected. Not thread-safe.
  */
 final class HeadingForHot {
   /** So far ahead it is looked, s. */
@@ -52,7 +54,7 @@ final class HeadingForHot {
   private static final double QUANTILE = 1.645;
 
   private final Limits limits;
-  private RelaxationPosterior weighed;
+  private RelaxationMixture weighed;
   private Finding found = Finding.NOTHING;
   private double evidenceS;
   private double noneS;
@@ -95,7 +97,7 @@ final class HeadingForHot {
       double elapsedS,
       double nowC,
       TostInterval rate,
-      Optional<RelaxationPosterior> fit,
+      Optional<RelaxationMixture> fit,
       double ageS,
       double spanS) {
     Finding now = finding(tS, nowC, rate, fit, ageS, spanS);
@@ -115,7 +117,7 @@ final class HeadingForHot {
       double tS,
       double nowC,
       TostInterval rate,
-      Optional<RelaxationPosterior> fit,
+      Optional<RelaxationMixture> fit,
       double ageS,
       double spanS) {
     if (Double.isNaN(nowC) || rate == null || rate.value() <= 0 && nowC < limits.hotC()) {
@@ -141,7 +143,7 @@ final class HeadingForHot {
     return new Finding(over, level > limits.hotC(), level, level - low, Math.max(0, passes));
   }
 
-  private Finding weighed(RelaxationPosterior p, double ageS) {
+  private Finding weighed(RelaxationMixture p, double ageS) {
     Measured level = p.plateau();
     if (level.value() + 4 * level.se() < limits.hotC()) {
       return Finding.NOTHING;
@@ -160,23 +162,18 @@ final class HeadingForHot {
    * How likely it is over the limit at its end (left 0) or ten minutes from now (left NaN: by each
    * time constant).
    */
-  private double probability(RelaxationPosterior p, double left) {
+  private double probability(RelaxationMixture p, double left) {
     double sum = 0;
     for (int k = 0; k < p.tau().length; k++) {
       double f = Double.isNaN(left) ? Math.exp(-AHEAD_S / p.tau()[k]) : left;
-      double mean = p.given().plateau()[k] + f * p.given().distance()[k];
-      double variance =
-          p.given().plateauVariance()[k]
-              + f * f * p.given().distanceVariance()[k]
-              + 2 * f * p.given().covariance()[k];
-      double z = (mean - limits.hotC()) / Math.sqrt(Math.max(1e-6, variance));
+      double z = (p.mean(k, f) - limits.hotC()) / Math.sqrt(Math.max(1e-6, p.variance(k, f)));
       sum += p.weight()[k] * NORMAL.cumulativeProbability(z);
     }
     return sum;
   }
 
   /** When the mean curve passes the limit, s from the window's newest block; NaN where never. */
-  private double passesS(RelaxationPosterior p) {
+  private double passesS(RelaxationMixture p) {
     double low = 0;
     double high = 4 * 3600;
     if (p.present().value() + p.change(high).value() < limits.hotC()) {
@@ -192,6 +189,10 @@ final class HeadingForHot {
       }
     }
     return high;
+  }
+
+  boolean heading() {
+    return heading;
   }
 
   /**

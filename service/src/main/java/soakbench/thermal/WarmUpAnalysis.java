@@ -45,7 +45,7 @@ public final class WarmUpAnalysis {
     if (bins.isEmpty()) {
       return WarmUpCurve.unknown("no samples", List.of());
     }
-    WarmUpTracker tracker = WarmUpTracker.forFigures();
+    WarmUpTracker tracker = new WarmUpTracker();
     BlockSeries seconds = new BlockSeries();
     long start = bins.get(0).second();
     for (Bin bin : bins) {
@@ -146,11 +146,11 @@ public final class WarmUpAnalysis {
   private static Optional<WarmUpCurve> believed(
       WarmUpTracker tracker, long startSecond, List<Long> breaks) {
     double[] t = tracker.newestStretchS();
-    if (t.length < LEAST_BLOCKS || tracker.tail().isEmpty()) {
+    if (t.length < LEAST_BLOCKS || tracker.tailFit().isEmpty()) {
       return Optional.empty();
     }
-    RelaxationPosterior tail = tracker.tail().get();
-    Measured plateau = tail.plateau();
+    RelaxationPosterior tail = tracker.tailFit().get();
+    Measured plateau = tail.mixture().plateau();
     if (plateau.se() > TELLING_C) {
       return Optional.empty();
     }
