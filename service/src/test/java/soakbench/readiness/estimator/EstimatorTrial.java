@@ -56,6 +56,9 @@ final class EstimatorTrial {
             case "nasty" -> TrackedRun.of(Mix.NASTY, 2, one, 0, 0);
             case "cycling" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0);
             case "steep" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0.05);
+            case "nastysteep" -> TrackedRun.of(Mix.NASTY, 3, one, 0, 0.05);
+            case "nastycoarse" -> TrackedRun.of(Mix.NASTY, 3, one, 0.5, 0);
+            case "nastycoarsesteep" -> TrackedRun.of(Mix.NASTY, 3, one, 0.5, 0.05);
             case "coarse" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0);
             case "coarsesteep" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0.05);
             default -> throw new IllegalArgumentException("no mix " + mix);
