@@ -35,7 +35,7 @@ import soakbench.api.samples.HeardCalls;
 import soakbench.api.samples.KnownTrackers;
 import soakbench.api.samples.NewTrackers;
 import soakbench.api.samples.SampleCalls;
-import soakbench.api.samples.UploadDoor;
+import soakbench.api.samples.UploadContext;
 import soakbench.api.samples.UploadTurns;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.api.soaks.SoakDataCalls;
@@ -175,8 +175,8 @@ final class ApiCalls implements AutoCloseable {
 
   private void addUploads(Routes routes) {
     LongSupplier dateMs = System::currentTimeMillis;
-    UploadDoor door =
-        new UploadDoor(
+    UploadContext context =
+        new UploadContext(
             new UploadTurns(intake),
             parts.arrivals(),
             new NewTrackers(settings.uploads(), known, names::lists, dateMs),
@@ -184,8 +184,8 @@ final class ApiCalls implements AutoCloseable {
             parts.clock(),
             dateMs,
             settings.uploads().ahead());
-    new SampleCalls(door, settings.uploads().largestBytes(), parts.standing()).addTo(routes);
-    new HeardCalls(door).addTo(routes);
+    new SampleCalls(context, settings.uploads().largestBytes(), parts.standing()).addTo(routes);
+    new HeardCalls(context).addTo(routes);
   }
 
   private boolean isKnown(String id) {

@@ -5,7 +5,7 @@ import org.slf4j.LoggerFactory;
 import soakbench.host.FaultLog;
 import soakbench.live.arrival.Arrivals;
 
-/** Keeps a fault of who hears what arrives from the thread that reads. For any thread. */
+/** Isolates the reading thread from faults of the listener. Thread-safe. */
 final class SafeArrivals implements Arrivals {
   private static final Logger LOG = LoggerFactory.getLogger(SafeArrivals.class);
 

@@ -121,7 +121,7 @@ class AgentFaultTest extends AgentRig {
     device.write("{\"id\":\"T-1\",\"gyro_dps\":[1,2,3]}\n");
     await().until(() -> heard.size() == 5);
     assertThat(heard.get(2))
-        .isEqualTo(new Arrivals.Arrival("T-1", 946_684_800_000_000L, 70, Arrivals.Door.LIVE));
+        .isEqualTo(new Arrivals.Arrival("T-1", 946_684_800_000_000L, 70, Arrivals.Input.LIVE));
     assertThat(heard.get(1).stampUs()).isEqualTo(Long.MIN_VALUE);
     assertThat(heard.get(4).temperatureC()).isNaN();
     assertThat(agent.failure()).isEmpty();

@@ -75,7 +75,7 @@ class AgentStoreTest extends AgentRig {
               printer.print();
               return before == agent.sources().get(0).heard().counts().readings();
             });
-    assertThat(spool.standing().usedBytes()).isLessThan(80 * 1024);
+    assertThat(spool.status().usedBytes()).isLessThan(80 * 1024);
     assertThat(agent.sources().get(0).heard().counts().readings()).isLessThan(printer.begun());
     away.set(false);
     await()
@@ -172,7 +172,7 @@ class AgentStoreTest extends AgentRig {
     first.close();
     assertThat(Duration.ofNanos(System.nanoTime() - began)).isLessThan(Duration.ofSeconds(3));
     assertThat(first.lost()).isZero();
-    assertThat(spool.standing().waiting()).isEqualTo(50);
+    assertThat(spool.status().waiting()).isEqualTo(50);
     spool.close();
 
     Spool again = spool("spool.db", SqliteSpool.DEFAULT_LIMIT_BYTES);

@@ -11,7 +11,7 @@ import soakbench.live.alarm.AlarmBook;
 import soakbench.live.alarm.TrackerAlarms;
 import soakbench.live.arrival.ArrivalWatch;
 import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Door;
+import soakbench.live.arrival.Arrivals.Input;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
@@ -67,7 +67,7 @@ class SteppedDateTest {
     for (int i = 0; i < seconds; i++) {
       runningUs += 1_000_000;
       Sample sample = sample(clock.nowUs(), (float) celsius);
-      arrivals.heard(new Arrival(sample.tracker(), sample.timeUs(), celsius, Door.LIVE));
+      arrivals.heard(new Arrival(sample.tracker(), sample.timeUs(), celsius, Input.LIVE));
       watch.accept(List.of(sample));
       look();
     }

@@ -51,7 +51,7 @@ public final class MetricsCalls {
     spool("refused", "Samples set aside in the spool.", "samples", s -> s.refused());
   }
 
-  private void spool(String name, String help, String unit, ToDoubleFunction<Spool.Standing> part) {
+  private void spool(String name, String help, String unit, ToDoubleFunction<Spool.Status> part) {
     Gauge.builder(
             "soakbench.spool." + name,
             () -> reading.spool().map(part::applyAsDouble).orElse(Double.NaN))

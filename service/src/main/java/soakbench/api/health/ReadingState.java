@@ -71,7 +71,7 @@ public final class ReadingState {
     return asked == null ? List.of() : asked.sources();
   }
 
-  Optional<Spool.Standing> spool() {
+  Optional<Spool.Status> spool() {
     return Optional.ofNullable(agent).map(Agent::spool);
   }
 }

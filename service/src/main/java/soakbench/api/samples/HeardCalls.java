@@ -16,10 +16,10 @@ public final class HeardCalls {
   /** Some thousand trackers, a line or two of each. */
   private static final int LARGEST_BYTES = 1 << 21;
 
-  private final UploadDoor door;
+  private final UploadContext context;
 
-  public HeardCalls(UploadDoor door) {
-    this.door = door;
+  public HeardCalls(UploadContext context) {
+    this.context = context;
   }
 
   public void addTo(Routes routes) {
@@ -28,7 +28,7 @@ public final class HeardCalls {
 
   private HeardLines.Answer hear(Context ctx) {
     SampleCalls.requireMediaType(ctx);
-    HeardLines lines = new HeardLines(door, door.news().request(AccessLoad.client(ctx.ip())));
+    HeardLines lines = new HeardLines(context, context.news().request(AccessLoad.client(ctx.ip())));
     UploadBody.read(ctx, lines, HeardCalls::refuseLarge, () -> "What came before was heard.");
     return lines.answer();
   }

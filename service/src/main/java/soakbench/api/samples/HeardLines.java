@@ -1,7 +1,7 @@
 package soakbench.api.samples;
 
-import soakbench.lines.LineAnswer;
 import soakbench.lines.LineParser;
+import soakbench.lines.LineResult;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
@@ -17,20 +17,20 @@ final class HeardLines implements LineSplitter.Lines {
    */
   record Answer(int heard, int passedOver) {}
 
-  private final UploadDoor door;
+  private final UploadContext context;
   private final NewTrackers.OneRequest news;
   private final LineParser parser = new LineParser();
   private int heard;
   private int passedOver;
 
-  HeardLines(UploadDoor door, NewTrackers.OneRequest news) {
-    this.door = door;
+  HeardLines(UploadContext context, NewTrackers.OneRequest news) {
+    this.context = context;
     this.news = news;
   }
 
   @Override
   public void line(byte[] bytes, int offset, int length) {
-    LineAnswer answer = parser.parse(bytes, offset, length);
+    LineResult answer = parser.parse(bytes, offset, length);
     if (answer instanceof Reading reading) {
       take(reading);
     } else if (answer instanceof Rejection rejection) {
@@ -44,9 +44,9 @@ final class HeardLines implements LineSplitter.Lines {
       return;
     }
     if (reading.timeUs() == Reading.NO_TIME) {
-      door.hearsWithoutTime(reading);
+      context.hearsWithoutTime(reading);
     } else {
-      door.hears(reading, reading.timeUs());
+      context.hears(reading, reading.timeUs());
     }
     heard++;
   }

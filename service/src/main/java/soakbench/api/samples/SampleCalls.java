@@ -20,15 +20,15 @@ public final class SampleCalls {
   /** Says that lines were sent before and can't be of now. */
   private static final String AGAIN = "again";
 
-  private final UploadDoor door;
+  private final UploadContext context;
   private final long largestBytes;
   private final Standing standing;
 
   /**
    * @param standing an upload ends where the service stops
    */
-  public SampleCalls(UploadDoor door, long largestBytes, Standing standing) {
-    this.door = door;
+  public SampleCalls(UploadContext context, long largestBytes, Standing standing) {
+    this.context = context;
     this.standing = standing;
     this.largestBytes = largestBytes;
   }
@@ -42,7 +42,7 @@ public final class SampleCalls {
     if (ctx.req().getContentLengthLong() > largestBytes) {
       throw tooLarge(0);
     }
-    UploadDoor by = Queries.flag(ctx, AGAIN) ? door.unheard() : door;
+    UploadContext by = Queries.flag(ctx, AGAIN) ? context.unheard() : context;
     SampleUpload upload = new SampleUpload(by, AccessLoad.client(ctx.ip()));
     try {
       UploadBody.read(

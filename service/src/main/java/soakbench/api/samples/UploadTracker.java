@@ -27,7 +27,7 @@ final class UploadTracker {
    * @return why it can't be used, or null
    */
   String take(Reading reading, long timeUs, Consumer<Sample> samples) {
-    if (timeUs > lastUs || (timeUs == lastUs && areHalves(last, reading))) {
+    if (timeUs > lastUs || (timeUs == lastUs && isOtherHalf(reading))) {
       lastUs = timeUs;
       last = reading;
       joiner.take(reading, timeUs, samples);
@@ -46,11 +46,8 @@ final class UploadTracker {
     joiner.end(samples);
   }
 
-  private static boolean areHalves(Reading a, Reading b) {
-    return !a.isWhole()
-        && !b.isWhole()
-        && a.hasTemperature() != b.hasTemperature()
-        && a.hasRates() != b.hasRates();
+  private boolean isOtherHalf(Reading reading) {
+    return !reading.isWhole() && !last.isWhole() && reading.isOtherHalfOf(last);
   }
 
   private Sample whole(Reading reading, long timeUs) {

@@ -33,7 +33,7 @@ import soakbench.demo.DemoWay;
 import soakbench.ingest.rackfile.ListenAddress;
 import soakbench.ingest.rackfile.ListenSettings;
 import soakbench.ingest.rackfile.RackFile;
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.ingest.source.SourceKind;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.store.server.DatabaseSettings;
@@ -48,7 +48,7 @@ public final class DemoCommand implements Callable<Integer> {
   private static final String LOOPBACK = "127.0.0.1";
 
   /** Simulated time is hours behind at first, and hurries. */
-  private static final StampRule SIMULATED = StampRule.BELIEVED;
+  private static final StampTolerance SIMULATED = StampTolerance.BELIEVED;
 
   /** Whose each line is stands in it, so no slot needs to say so. */
   private static final RackFile LISTENING =

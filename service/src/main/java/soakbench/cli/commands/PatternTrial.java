@@ -6,8 +6,8 @@ import java.util.Locale;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import soakbench.cli.options.Failure;
-import soakbench.lines.LineAnswer;
 import soakbench.lines.LineParser;
+import soakbench.lines.LineResult;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.PatternSpec;
 import soakbench.lines.Reading;
@@ -94,8 +94,8 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
       firstLine = false;
       return;
     }
-    LineAnswer answer = parser.parse(bytes, offset, length);
-    if (answer == LineAnswer.Note.BLANK) {
+    LineResult answer = parser.parse(bytes, offset, length);
+    if (answer == LineResult.Note.BLANK) {
       return;
     }
     lines++;
@@ -119,7 +119,7 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
     return printable.substring(0, Math.min(SHOWN_LENGTH, printable.length()));
   }
 
-  private String told(LineAnswer answer) {
+  private String told(LineResult answer) {
     if (answer instanceof Rejection rejection) {
       return "not used: " + rejection.reason();
     }

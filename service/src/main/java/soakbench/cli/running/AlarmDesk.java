@@ -5,7 +5,7 @@ import soakbench.api.ApiServer;
 import soakbench.api.alarms.AlarmLog;
 import soakbench.api.alarms.AlarmPost;
 import soakbench.ingest.Agent;
-import soakbench.ingest.ReadingAlarms;
+import soakbench.ingest.IngestAlarms;
 import soakbench.live.DataClock;
 import soakbench.live.EventClock;
 import soakbench.live.alarm.AlarmBook;
@@ -19,7 +19,7 @@ import soakbench.model.AlarmCause.Severity;
 final class AlarmDesk implements AutoCloseable {
   private final DataClock dates;
   private final AlarmBook book;
-  private final ReadingAlarms reading;
+  private final IngestAlarms reading;
   private final AlarmLog log = new AlarmLog();
   private final EventClock clock;
   private final LiveVerdicts live;
@@ -36,7 +36,7 @@ final class AlarmDesk implements AutoCloseable {
     this.post = post;
     this.dates = new DataClock(clock);
     this.book = new AlarmBook(dates);
-    this.reading = new ReadingAlarms(book);
+    this.reading = new IngestAlarms(book);
     this.trackers = new TrackerAlarms(book, clock);
     live.subscribe(dates);
     live.subscribe(trackers);
@@ -120,7 +120,7 @@ final class AlarmDesk implements AutoCloseable {
     if (notRead.isPresent()) {
       apart.run("the rack's reading", () -> reading.notRead(notRead.get(), clock.runningUs()));
     } else if (agent != null) {
-      apart.run("the rack's reading", () -> reading.look(agent, clock.runningUs()));
+      apart.run("the rack's reading", () -> reading.check(agent, clock.runningUs()));
     }
     apart.run("the time of the alarms", () -> book.pass(clock.runningUs()));
   }

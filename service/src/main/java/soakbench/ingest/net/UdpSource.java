@@ -12,8 +12,8 @@ import soakbench.ingest.source.SourceKind;
 
 /**
  * Takes lines as datagrams, one or more in each; the last line of one needs no line end, and no
- * line goes on in another. Who sent it is what its lines say, not the port that it came from.
- * Nothing is ever sent.
+ * line goes on in another. The sender is identified by the lines, not by the port that they came
+ * from. Nothing is ever sent.
  */
 final class UdpSource extends SocketSource {
   private static final int LARGEST = 65_535;
@@ -56,7 +56,7 @@ final class UdpSource extends SocketSource {
         isEmpty = true;
       }
       long nowUs = clock.runningUs();
-      // After a standstill of this computer the earlier lines may lie in the socket's buffer.
+      // After a stall of this computer the earlier lines may lie in the socket's buffer.
       boolean stood = !isEmpty && nowUs - readUs > STANDSTILL_US;
       catchingUpUntilUs = isEmpty ? 0 : stood ? nowUs + CATCH_UP_US : catchingUpUntilUs;
       readUs = nowUs;

@@ -97,7 +97,7 @@ final class FreePorts {
     return sources.size();
   }
 
-  /** How the port stands where this tracker is heard. */
+  /** The status of the port where this tracker is heard. */
   Optional<SourceStatus> of(String tracker) {
     return sources.values().stream()
         .filter(source -> source.has(tracker))
@@ -105,7 +105,7 @@ final class FreePorts {
         .map(PortSource::status);
   }
 
-  /** How the ports stand where none of these trackers is heard. */
+  /** The status of the ports where none of these trackers is heard. */
   List<SourceStatus> without(Set<String> trackers) {
     return sources.values().stream()
         .filter(source -> trackers.stream().noneMatch(source::has))

@@ -14,13 +14,13 @@ import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.rackfile.SlotBinding;
 import soakbench.serial.PortFinder;
 import soakbench.serial.PortInfo;
-import soakbench.serial.PortPlace;
+import soakbench.serial.PortPath;
 import soakbench.serial.SerialUnavailableException;
 
 /**
- * Says which port each slot is read at, as devices come and go. A port belongs to one slot: first
- * to one that names its path, then to one that names its device, then to one whose pattern it fits,
- * in the order of the rack file; a slot keeps its port while it's there. For any thread.
+ * Assigns ports to slots, as devices come and go. A port belongs to one slot: first to one that
+ * names its path, then to one that names its device, then to one whose pattern it fits, in the
+ * order of the rack file; a slot keeps its port while it's there. Thread-safe.
  */
 final class PortDirectory {
   private static final long LOOK_AGAIN_NS = TimeUnit.MILLISECONDS.toNanos(900);
@@ -46,15 +46,15 @@ final class PortDirectory {
     this.lookedNs = nowNs.getAsLong() - LOOK_AGAIN_NS;
   }
 
-  /** Where this slot's port is now. */
-  synchronized PortPlace place(RackFile.Slot slot) {
+  /** The path of this slot's port now. */
+  synchronized PortPath path(RackFile.Slot slot) {
     SlotBinding binding = slot.binding();
     if (binding.isPath()) {
-      return PortPlace.at(binding.port());
+      return PortPath.at(binding.port());
     }
     look();
     String path = paths.get(slot);
-    return path == null ? PortPlace.nowhere(missing(binding)) : PortPlace.at(path);
+    return path == null ? PortPath.missing(missing(binding)) : PortPath.at(path);
   }
 
   private String missing(SlotBinding binding) {

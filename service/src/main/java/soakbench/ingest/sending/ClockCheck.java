@@ -10,9 +10,9 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Compares this computer's date with the service's, which stands in each of its answers. Where they
- * differ by over half a minute samples are dated by the service's clock: it refuses what lies a
- * minute ahead of it.
+ * Compares this computer's date with the service's, which is in the header of each of its
+ * responses. Where they differ by over half a minute samples are dated by the service's clock: it
+ * refuses what lies a minute ahead of it.
  */
 final class ClockCheck {
   private static final Logger LOG = LoggerFactory.getLogger(ClockCheck.class);
@@ -36,7 +36,7 @@ final class ClockCheck {
   }
 
   /**
-   * Hears an answer's Date.
+   * Takes a response's Date header.
    *
    * @param sentMs this computer's date when the request was sent, milliseconds since 1970
    */

@@ -53,7 +53,7 @@ public final class HttpDestination implements Destination {
   }
 
   /**
-   * The same where nobody vouches for the service's certificate.
+   * The same for a certificate that no public authority signed.
    *
    * @param trust says which certificates are trusted; null for those that the system trusts
    */
@@ -99,14 +99,14 @@ public final class HttpDestination implements Destination {
 
   @Override
   public void hear(List<Sample> newest) throws InterruptedException {
-    HttpAnswer answer = post(heard, SampleLines.packed(newest), HEARD_ANSWER);
+    UploadResponse answer = post(heard, SampleLines.packed(newest), HEARD_ANSWER);
     if (answer.status() / 100 != 2) {
       throw new StoreException(heard + " answered " + answer.status(), null, true);
     }
   }
 
   private Receipt send(URI to, List<Sample> batch) throws InterruptedException {
-    HttpAnswer answer = post(to, SampleLines.packed(batch), ANSWER);
+    UploadResponse answer = post(to, SampleLines.packed(batch), ANSWER);
     if (answer.refusesContent()) {
       return batch.size() == 1
           ? new Receipt(new Sink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason())))
@@ -133,7 +133,7 @@ public final class HttpDestination implements Destination {
         refused);
   }
 
-  private HttpAnswer post(URI to, byte[] packed, Duration within) throws InterruptedException {
+  private UploadResponse post(URI to, byte[] packed, Duration within) throws InterruptedException {
     HttpRequest.Builder request =
         HttpRequest.newBuilder(to)
             .timeout(within)
@@ -150,7 +150,7 @@ public final class HttpDestination implements Destination {
       HttpResponse<InputStream> response =
           http.send(request.build(), HttpResponse.BodyHandlers.ofInputStream());
       clock.heard(response.headers().firstValue("Date"), sentMs);
-      return new HttpAnswer(to, response.statusCode(), text(response));
+      return new UploadResponse(to, response.statusCode(), text(response));
     } catch (IOException e) {
       throw new StoreException("no answer from " + to + " (" + why(e) + ")", e, true);
     }

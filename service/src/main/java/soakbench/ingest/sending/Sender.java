@@ -39,17 +39,17 @@ public final class Sender {
   private final Backoff backoff =
       new Backoff(FIRST_PAUSE, LONGEST_PAUSE, ThreadLocalRandom.current());
   private volatile boolean finishing;
-  private AgentTotals totals = AgentTotals.NONE;
+  private DeliveryTotals totals = DeliveryTotals.NONE;
   private volatile String trouble = "";
   private long waitedMost;
 
-  /** The newest sample that was handed over, answered or not. */
+  /** The newest sample that was sent, acknowledged or not. */
   private long triedUpTo;
 
   private volatile long wellNs = System.nanoTime();
 
   /**
-   * @param onFailure hears, once, why sending has ended for good
+   * @param onFailure called once, with the reason, when sending has ended for good
    */
   public Sender(Spool spool, Destination destination, Consumer<String> onFailure) {
     this.spool = spool;
@@ -61,7 +61,7 @@ public final class Sender {
     thread.start();
   }
 
-  /** Says that there is something new in the spool. */
+  /** There is something new in the spool. */
   public void wake() {
     wakings.release();
   }
@@ -78,7 +78,7 @@ public final class Sender {
     thread.join();
   }
 
-  public synchronized AgentTotals totals() {
+  public synchronized DeliveryTotals totals() {
     return totals;
   }
 
@@ -89,7 +89,7 @@ public final class Sender {
 
   /** Whether what is new has to wait: nothing was stored lately, or much is before it. */
   public boolean isBehind() {
-    return System.nanoTime() - wellNs > WAITS_AFTER_NS || spool.standing().waiting() > BATCH_SIZE;
+    return System.nanoTime() - wellNs > WAITS_AFTER_NS || spool.status().waiting() > BATCH_SIZE;
   }
 
   private void run() {
@@ -169,7 +169,7 @@ public final class Sender {
     backoff.reset();
     if (!trouble.isEmpty()) {
       trouble = "";
-      LOG.info("samples are stored again; {} still wait", spool.standing().waiting());
+      LOG.info("samples are stored again; {} still wait", spool.status().waiting());
     }
   }
 
@@ -178,7 +178,7 @@ public final class Sender {
       LOG.warn("samples can't be stored now and wait in the spool: {}", reason);
     }
     trouble = reason;
-    waitedMost = Math.max(waitedMost, spool.standing().waiting());
+    waitedMost = Math.max(waitedMost, spool.status().waiting());
   }
 
   private void sayCaughtUp() {

@@ -6,8 +6,8 @@ import soakbench.live.Sink;
 import soakbench.model.Sample;
 
 /**
- * Adds what the roster says to each tracker's temperatures, once, on the way in from wherever they
- * come.
+ * Adds the roster's temperature offset to each tracker's temperatures, once, whichever input they
+ * come by.
  */
 public final class OffsetSink implements Sink {
   private final Sink sink;

@@ -12,6 +12,6 @@ public interface Source extends AutoCloseable {
   @Override
   void close();
 
-  /** How it stands; may be asked from any thread. */
+  /** Its status; thread-safe. */
   SourceStatus status();
 }

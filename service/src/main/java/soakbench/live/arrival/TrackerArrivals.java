@@ -2,7 +2,7 @@ package soakbench.live.arrival;
 
 import java.util.function.Supplier;
 import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Door;
+import soakbench.live.arrival.Arrivals.Input;
 import soakbench.live.arrival.Arrived.Temperature;
 import soakbench.live.arrival.Arrived.Unjudged;
 import soakbench.model.Limits;
@@ -59,7 +59,7 @@ final class TrackerArrivals {
   }
 
   private boolean live(Arrival arrival, long nowUs, long dateUs) {
-    if (arrival.door() == Door.LIVE || arrival.stampUs() == Long.MIN_VALUE) {
+    if (arrival.input() == Input.LIVE || arrival.stampUs() == Long.MIN_VALUE) {
       return true;
     }
     pace = pace == null ? new SenderPace() : pace;

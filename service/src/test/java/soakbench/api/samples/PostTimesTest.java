@@ -96,7 +96,7 @@ class PostTimesTest {
   }
 
   private static Arrival posted(String id, long stampUs, double temperatureC) {
-    return new Arrival(id, stampUs, temperatureC, Arrivals.Door.POSTED);
+    return new Arrival(id, stampUs, temperatureC, Arrivals.Input.POSTED);
   }
 
   @Test
@@ -153,7 +153,7 @@ class PostTimesTest {
   }
 
   @Test
-  void idsThatNoAddressCanNameAreRefusedAtEveryDoor(Service service) {
+  void idsThatNoAddressCanNameAreRefusedAtEveryInput(Service service) {
     try (ApiServer server = server(service, UploadLimits.DEFAULT)) {
       Instant time = Instant.parse("2026-03-01T08:00:00Z");
       JsonNode answer = post(server, line(".", time, 20) + line("..", time, 20));

@@ -9,7 +9,7 @@ import soakbench.LogLines;
 import soakbench.live.EventClock;
 import soakbench.live.arrival.ArrivalWatch;
 import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Door;
+import soakbench.live.arrival.Arrivals.Input;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
@@ -44,7 +44,7 @@ class AlarmsApartTest {
   void alarmsEndWhileTheVerdictsFailWhichIsSaidOnce() {
     try (AlarmDesk desk = new AlarmDesk(live, nowUs::get, null);
         LogLines log = new LogLines("soakbench.cli.running.EachApart")) {
-      arrivals.heard(new Arrival("T", nowUs.get(), 30, Door.LIVE));
+      arrivals.heard(new Arrival("T", nowUs.get(), 30, Input.LIVE));
       desk.databaseAway("it does not answer");
       pass(desk, 5);
       assertThat(desk.book().all()).allMatch(Alarm::open).hasSize(1);

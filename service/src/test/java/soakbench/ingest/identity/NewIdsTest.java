@@ -7,7 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import soakbench.ingest.rackfile.LineSettings;
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.ingest.source.SourceReader;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection.Kind;
@@ -25,7 +25,7 @@ class NewIdsTest {
       new IdOwners(
           tracker -> tracker.startsWith("OLD") ? START_US - 3600 * S : Reading.NO_TIME,
           samples::add,
-          new DoorRules(StampRule.USUAL, () -> 0, false, heard::add, "SLOT"::equals));
+          new IngestRules(StampTolerance.USUAL, () -> 0, false, heard::add, "SLOT"::equals));
   private final SourceReader port = source("slot A1");
   private long readUs = START_US;
   private int count;

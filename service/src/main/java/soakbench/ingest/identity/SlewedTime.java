@@ -1,22 +1,22 @@
 package soakbench.ingest.identity;
 
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.lines.Reading;
 
 /**
- * The times given to one tracker's samples: a base that says how they are spaced, and a shift onto
- * the date. Where the base or the date steps, the shift takes the step up, so that times go on
- * evenly, and then fades by 2 % of the time that passes: a rate of change is never distorted by
- * more.
+ * The timestamps given to one tracker's samples: a base, which gives their spacing, plus an offset
+ * to the wall clock. Where the base or the wall clock steps, the offset absorbs the step, so that
+ * timestamps stay evenly spaced, and is then slewed away at 2 % of the time that passes: a rate of
+ * change is never distorted by more.
  */
-final class EvenTime {
+final class SlewedTime {
   /** So little may the clock have been set back between two runs for times to rise over it. */
   private static final long STEP_BACK_US = 10_000_000;
 
   private static final double FADE = 0.02;
   private static final long JITTER_US = 2_000_000;
 
-  private final StampRule rule;
+  private final StampTolerance tolerance;
   private final boolean bounded;
   private final long newestUs;
   private long lastUs = Reading.NO_TIME;
@@ -27,8 +27,8 @@ final class EvenTime {
    *     even where the date was set back: then times step back once
    * @param newestUs the time of the newest sample of an earlier run, or {@link Reading#NO_TIME}
    */
-  EvenTime(StampRule rule, boolean bounded, long newestUs) {
-    this.rule = rule;
+  SlewedTime(StampTolerance tolerance, boolean bounded, long newestUs) {
+    this.tolerance = tolerance;
     this.bounded = bounded;
     this.newestUs = newestUs;
   }
@@ -44,7 +44,7 @@ final class EvenTime {
   /**
    * The next time by a base that goes on as before.
    *
-   * @param wantedShiftUs what the shift fades to
+   * @param wantedShiftUs what the offset is slewed to
    * @param elapsedUs since the reading before
    */
   void follow(long baseUs, long wantedShiftUs, long elapsedUs) {
@@ -82,15 +82,15 @@ final class EvenTime {
   }
 
   /**
-   * Holds the time near the date: one left too far behind jumps forward.
+   * Keeps the timestamp near the date: one left too far behind jumps forward.
    *
    * @return whether it had to step back, which it does only where it is bounded
    */
   boolean keepNear(long baseUs, long wantedShiftUs, long nowUs) {
-    if (lastUs < nowUs - rule.behindUs()) {
+    if (lastUs < nowUs - tolerance.behindUs()) {
       shiftUs = wantedShiftUs;
-      lastUs = Math.max(lastUs, Math.max(nowUs - rule.behindUs(), baseUs + shiftUs));
-    } else if (bounded && lastUs > nowUs + rule.aheadUs() + JITTER_US) {
+      lastUs = Math.max(lastUs, Math.max(nowUs - tolerance.behindUs(), baseUs + shiftUs));
+    } else if (bounded && lastUs > nowUs + tolerance.aheadUs() + JITTER_US) {
       shiftUs = wantedShiftUs;
       lastUs = Math.min(nowUs, baseUs + shiftUs);
       return true;

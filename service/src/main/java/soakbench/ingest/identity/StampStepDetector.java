@@ -3,10 +3,10 @@ package soakbench.ingest.identity;
 import soakbench.lines.Reading;
 
 /**
- * How one tracker's own times go on beside their arrival: which step is a clock that was set, which
- * are lines that waited somewhere.
+ * Compares one tracker's own timestamps with their arrival: tells a clock that was set from a
+ * backlog of lines that waited somewhere.
  */
-final class StampTrack {
+final class StampStepDetector {
   /** Stamps and arrival agree when they advance alike up to this. */
   static final long STEP_US = 2_000_000;
 
@@ -41,12 +41,12 @@ final class StampTrack {
   private long backlogStampUs;
   private long backlogReadUs;
 
-  /** The newest that was believed. */
+  /** The newest trusted one. */
   long stampUs() {
     return stampUs;
   }
 
-  /** Whether a second one has agreed with the first. */
+  /** Whether a second one has confirmed the first. */
   boolean isProved() {
     return lines >= 2;
   }
@@ -65,7 +65,7 @@ final class StampTrack {
     candidateUs = Reading.NO_TIME;
   }
 
-  /** Begins anew from here. */
+  /** Starts over from here. */
   void beginAt(long stamp, long read) {
     lines = candidateUs == Reading.NO_TIME ? 0 : 1;
     long stepUs = lines == 0 ? usualUs : stamp - candidateUs;
@@ -78,7 +78,7 @@ final class StampTrack {
     backlog = false;
   }
 
-  /** Whether this goes on from the newest that was believed. */
+  /** Whether this continues the newest trusted one. */
   boolean goesOn(long stamp, long read) {
     long aheadUs = (stamp - stampUs) - (read - readUs);
     return stamp > stampUs && aheadUs <= STEP_US && aheadUs >= -LONGEST_STALL_US;

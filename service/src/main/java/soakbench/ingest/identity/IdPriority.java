@@ -4,11 +4,11 @@ import soakbench.lines.Rejection;
 import soakbench.lines.Rejection.Kind;
 
 /**
- * How much an id is worth a place. Whoever invents ids fills the places of new ones and no other:
- * those of trackers that are known are beside them, and for one that a slot names there always is
- * one. Each id costs memory.
+ * Which ids are kept where places are short: each id costs memory. A sender that makes up ids fills
+ * the places of new ones and no others: known trackers have places of their own, and one that a
+ * slot names always has one.
  */
-public enum IdRank {
+public enum IdPriority {
   /** Never heard before. */
   NEW(256, 4_096),
   /** Heard before, now or in an earlier run. */
@@ -21,7 +21,7 @@ public enum IdRank {
   private final Rejection tooMany;
   private final Rejection tooManyInAll;
 
-  IdRank(int most, int mostInAll) {
+  IdPriority(int most, int mostInAll) {
     this.most = most;
     this.mostInAll = mostInAll;
     this.tooMany = new Rejection(Kind.BAD_ID, "more than " + most + " different ids on one source");
@@ -29,7 +29,7 @@ public enum IdRank {
         new Rejection(Kind.BAD_ID, "more than " + mostInAll + " different ids in all");
   }
 
-  /** From how many ids of one source on there is no place for one of this rank. */
+  /** How many ids of one source may have this priority. */
   public int most() {
     return most;
   }

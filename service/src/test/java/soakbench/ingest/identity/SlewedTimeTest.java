@@ -5,14 +5,14 @@ import static org.assertj.core.api.Assertions.assertThat;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.lines.Reading;
 
-class EvenTimeTest {
+class SlewedTimeTest {
   private static final long SECOND = 1_000_000;
   private static final long START = 1_772_352_000 * SECOND;
 
-  private final EvenTime time = new EvenTime(StampRule.USUAL, true, Reading.NO_TIME);
+  private final SlewedTime time = new SlewedTime(StampTolerance.USUAL, true, Reading.NO_TIME);
 
   @Test
   void theFirstLiesWhereBaseAndShiftPutIt() {
@@ -63,7 +63,7 @@ class EvenTimeTest {
   @ParameterizedTest
   @CsvSource({"0, 1", "-9999999, 1", "-10000000, 1", "-10000001, -10000001", "5, 5"})
   void anEarlierRunIsGoneOnFromUnlessItLiesFarAhead(long firstUs, long expectedUs) {
-    EvenTime later = new EvenTime(StampRule.USUAL, true, START);
+    SlewedTime later = new SlewedTime(StampTolerance.USUAL, true, START);
     later.follow(START + firstUs, 0, 0);
     assertThat(later.lastUs()).isEqualTo(START + expectedUs);
   }
@@ -84,7 +84,7 @@ class EvenTimeTest {
     assertThat(time.keepNear(START, 0, START - 62 * SECOND)).isFalse();
     assertThat(time.keepNear(START, 0, START - 63 * SECOND)).isTrue();
     assertThat(time.lastUs()).isEqualTo(START - 63 * SECOND);
-    EvenTime unbounded = new EvenTime(StampRule.USUAL, false, Reading.NO_TIME);
+    SlewedTime unbounded = new SlewedTime(StampTolerance.USUAL, false, Reading.NO_TIME);
     unbounded.follow(START, 0, 0);
     assertThat(unbounded.keepNear(START, 0, START - 3600 * SECOND)).isFalse();
     assertThat(unbounded.lastUs()).isEqualTo(START);

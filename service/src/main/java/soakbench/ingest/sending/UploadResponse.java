@@ -11,12 +11,12 @@ import soakbench.live.Sink;
 import soakbench.live.StoreException;
 
 /**
- * What a service said to a batch of lines.
+ * A service's HTTP response to a batch of lines.
  *
- * @param from who answered
- * @param text the body of the answer
+ * @param from the service
+ * @param text the body
  */
-record HttpAnswer(URI from, int status, String text) {
+record UploadResponse(URI from, int status, String text) {
   private static final ObjectMapper JSON = new ObjectMapper();
   private static final int LONGEST_REASON = 300;
   private static final int UNAUTHORIZED = 401;

@@ -16,7 +16,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.ingest.net.NetSender;
 import soakbench.ingest.rackfile.LineSettings;
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.ingest.source.SourceReader;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineCounts;
@@ -26,13 +26,13 @@ import soakbench.live.arrival.Arrivals;
 import soakbench.model.Sample;
 
 /** Times of samples whose own clock is wrong, or was set, from the bytes of lines. */
-class LiveTimesTest {
+class LiveTimestampsTest {
   private static final long START_US = 1_770_000_000_000_000L;
   private static final long S = 1_000_000;
   private static final long EVERY_US = 100_000;
 
   /** How lines come in. */
-  private enum Door {
+  private enum Input {
     PORT,
     UDP,
     TCP
@@ -52,19 +52,19 @@ class LiveTimesTest {
     return new IdOwners(
         tracker -> Reading.NO_TIME,
         samples::add,
-        new DoorRules(StampRule.USUAL, correctionUs::get, bounded, heard::add, id -> true));
+        new IngestRules(StampTolerance.USUAL, correctionUs::get, bounded, heard::add, id -> true));
   }
 
   private SourceReader port() {
     return new SourceReader(LineSettings.NONE, owners, "slot A1", id -> {});
   }
 
-  private void open(Door door) {
+  private void open(Input input) {
     net =
-        door == Door.PORT
+        input == Input.PORT
             ? null
             : new NetSender(
-                "10.0.0.2", LineSettings.NONE, owners, counters, () -> {}, door == Door.UDP);
+                "10.0.0.2", LineSettings.NONE, owners, counters, () -> {}, input == Input.UDP);
   }
 
   private void feed(String line) {
@@ -285,19 +285,19 @@ class LiveTimesTest {
   void whateverTheClockSaysTimesRiseNearArrivalAndHardlyALineIsLost(Fault fault) {
     long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
     System.out.println("LiveTimesTest: -Dsoakbench.test.seed=" + seed);
-    for (Door door : Door.values()) {
+    for (Input input : Input.values()) {
       for (boolean counted : new boolean[] {true, false}) {
-        fuzz(fault, door, counted, new Random(seed));
+        fuzz(fault, input, counted, new Random(seed));
       }
     }
   }
 
-  private void fuzz(Fault fault, Door door, boolean counted, Random random) {
+  private void fuzz(Fault fault, Input input, boolean counted, Random random) {
     samples.clear();
     heard.clear();
     owners = owners(false);
     port = port();
-    open(door);
+    open(input);
     int count = 3000;
     List<Long> reads = new ArrayList<>();
     sent = 0;
@@ -312,7 +312,7 @@ class LiveTimesTest {
     if (net != null) {
       net.stop();
     }
-    String what = fault + " by " + door + (counted ? " with t_ms" : "");
+    String what = fault + " by " + input + (counted ? " with t_ms" : "");
     assertThat(heard.size()).as(what).isEqualTo(count);
     assertThat(samples.size()).as(what).isGreaterThanOrEqualTo(count * 99 / 100);
     long before = Long.MIN_VALUE;

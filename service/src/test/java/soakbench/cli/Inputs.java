@@ -25,11 +25,11 @@ import soakbench.ingest.sending.HttpDestination;
 import soakbench.ingest.spool.SqliteSpool;
 
 /** A service as users start it, and every way by which a line can get into it. */
-public final class Doors implements AutoCloseable {
+public final class Inputs implements AutoCloseable {
   private static final Duration PATIENCE = Duration.ofSeconds(60);
 
   /** How a line comes in. */
-  public enum Door {
+  public enum Input {
     PORT,
     /** Each datagram from a socket of its own, as small network stacks and shells send them. */
     UDP,
@@ -52,7 +52,7 @@ public final class Doors implements AutoCloseable {
   /**
    * @param folder for the database, the rack file and the agent's spool
    */
-  public Doors(Path folder) throws IOException {
+  public Inputs(Path folder) throws IOException {
     port = new PseudoTerminal();
     agentPort = new PseudoTerminal();
     Path rack =
@@ -110,11 +110,12 @@ public final class Doors implements AutoCloseable {
   }
 
   /**
-   * Sends a line, without its end; one thread for each door. What HTTP says of it is not looked at.
+   * Sends a line, without its end; one thread for each input. What HTTP says of it is not looked
+   * at.
    */
-  public void send(Door door, String line) throws IOException, InterruptedException {
+  public void send(Input input, String line) throws IOException, InterruptedException {
     byte[] bytes = (line + "\n").getBytes(UTF_8);
-    switch (door) {
+    switch (input) {
       case PORT -> port.write(line + "\n");
       case AGENT -> agentPort.write(line + "\n");
       case TCP -> tcp.getOutputStream().write(bytes);

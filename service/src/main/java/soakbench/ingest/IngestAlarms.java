@@ -11,10 +11,10 @@ import soakbench.model.AlarmCause.Kind;
 import soakbench.model.AlarmCause.Severity;
 
 /**
- * Raises the alarms about reading a rack: the spool fills, or nothing is read any more. A level is
- * left only some way below where it was entered. Not thread-safe.
+ * Raises the alarms about ingest: the spool fills, or the rack is not read any more. With
+ * hysteresis: a level is left only some way below where it was entered. Not thread-safe.
  */
-public final class ReadingAlarms {
+public final class IngestAlarms {
   private static final double WARNING_PERCENT = 50;
   private static final double SEVERE_PERCENT = 90;
   private static final double BELOW_PERCENT = 5;
@@ -22,13 +22,13 @@ public final class ReadingAlarms {
   private final AlarmBook book;
   private double entered;
 
-  public ReadingAlarms(AlarmBook book) {
+  public IngestAlarms(AlarmBook book) {
     this.book = book;
   }
 
-  /** Looks how an agent stands. */
-  public void look(Agent agent, long nowUs) {
-    look(agent.spool(), agent.failure().or(agent::diskTrouble), nowUs);
+  /** Checks an agent. */
+  public void check(Agent agent, long nowUs) {
+    check(agent.spool(), agent.failure().or(agent::diskTrouble), nowUs);
   }
 
   /** Nobody reads the rack, for this reason; what its spool holds is not known. */
@@ -43,7 +43,7 @@ public final class ReadingAlarms {
    *
    * @param stopped why nothing is read any more; empty where it is
    */
-  void look(Spool.Standing spool, Optional<String> stopped, long nowUs) {
+  void check(Spool.Status spool, Optional<String> stopped, long nowUs) {
     filling(100.0 * spool.usedBytes() / spool.limitBytes(), spool.waiting(), nowUs);
     if (stopped.isPresent()) {
       book.report(stopped(stopped.get()), nowUs);

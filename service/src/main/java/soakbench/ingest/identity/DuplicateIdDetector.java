@@ -3,11 +3,11 @@ package soakbench.ingest.identity;
 import soakbench.lines.Reading;
 
 /**
- * Tells apart two sources of one id behind one address, by what their lines count and say. The port
- * that a datagram comes from says nothing by itself: many senders take a fresh one for each, or now
- * and then. Only where two ports take turns are they two sources.
+ * Tells two sources of one id behind one address apart, by the counters and contents of their
+ * lines. The port that a datagram comes from proves nothing by itself: many senders use a fresh one
+ * for each, or now and then. Only where two ports alternate are they two sources.
  */
-public final class TwinTracks {
+public final class DuplicateIdDetector {
   private static final long AGREE_MS = 2000;
   private static final long NEAR_COUNTS = 256;
   private static final long COUNTS_A_SECOND = 1000;
@@ -47,13 +47,13 @@ public final class TwinTracks {
     private boolean clashes(Reading line) {
       return line.seq() >= 0
           && line.seq() == last.seq()
-          && !TwoLines.areHalves(last, line)
-          && !TwoLines.areSame(last, line);
+          && !line.isOtherHalfOf(last)
+          && !LinePair.areSame(last, line);
     }
 
-    /** Whether this port and the one before take turns. */
+    /** Whether this port and the one before alternate. */
     boolean isTurn(Reading line, int fromPort, long nowUs) {
-      if (TwoLines.isBefore(line, last)) {
+      if (LinePair.isBefore(line, last)) {
         // It was overtaken.
         return false;
       }
@@ -66,7 +66,7 @@ public final class TwinTracks {
       if (last != null
           && fromPort != port
           && goesOn(line, nowUs)
-          && TwoLines.isBefore(line, last)) {
+          && LinePair.isBefore(line, last)) {
         return;
       }
       portBefore = last != null && fromPort != port ? port : portBefore;

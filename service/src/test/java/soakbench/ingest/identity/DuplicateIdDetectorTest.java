@@ -6,8 +6,8 @@ import org.junit.jupiter.api.Test;
 import soakbench.lines.Reading;
 
 /** Which of two sources of one id a datagram's line is of. */
-class TwinTracksTest {
-  private final TwinTracks tracks = new TwinTracks();
+class DuplicateIdDetectorTest {
+  private final DuplicateIdDetector tracks = new DuplicateIdDetector();
   private long nowUs = 1_770_000_000_000_000L;
 
   private int of(long seq, long tMs, int port) {

@@ -7,10 +7,10 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** Stamps and arrivals in seconds after the first line's, ten lines a second. */
-class StampTrackTest {
+class StampStepDetectorTest {
   private static final long SECOND = 1_000_000;
 
-  private final StampTrack track = new StampTrack();
+  private final StampStepDetector track = new StampStepDetector();
 
   private static long us(double s) {
     return Math.round(s * SECOND);

@@ -5,11 +5,8 @@ import java.util.List;
 import java.util.TreeMap;
 import soakbench.lines.Reading;
 
-/**
- * One tracker's lines on their way through a {@link ReorderBuffer}. Not for use by several threads
- * at once.
- */
-final class ReorderLane {
+/** One tracker's lines that wait in a {@link ReorderBuffer}. Not thread-safe. */
+final class ReorderQueue {
   /** So many wait at most. */
   private static final int MOST_WAITING = 512;
 
@@ -18,44 +15,37 @@ final class ReorderLane {
 
   private static final long RESTART_MS = 2000;
 
-  /** So many lines in a row that rise, but lie behind, are those of a tracker that booted again. */
+  /** So many lines in a row that rise, but lie behind, are those of a tracker that rebooted. */
   private static final int BELIEVED = 8;
 
-  /** Takes lines whose turn it is, and those that came too late. */
+  /** Takes lines in sequence, and those that came too late. */
   interface Exit {
-    void goOn(Held line);
+    void goOn(TimedReading line);
 
-    void tooLate(Held line);
-  }
-
-  /** A line and when it came. */
-  record Held(Reading reading, long readUs) {
-    long key() {
-      return reading.seq() >= 0 ? reading.seq() : reading.tMs();
-    }
+    void tooLate(TimedReading line);
   }
 
   private final Exit exit;
-  private final TreeMap<Long, List<Held>> waiting = new TreeMap<>();
+  private final TreeMap<Long, List<TimedReading>> waiting = new TreeMap<>();
 
-  /** Lines that lie behind: late ones, or the first of a tracker that booted again. */
-  private final List<Held> behind = new ArrayList<>();
+  /** Lines that lie behind: late ones, or the first of a tracker that rebooted. */
+  private final List<TimedReading> behind = new ArrayList<>();
 
   private int waitingLines;
 
-  /** The line that went on last; null before the first of a power-up. */
-  private Held last;
+  /** The line passed on last; null before the first of a power-up. */
+  private TimedReading last;
 
-  ReorderLane(Exit exit) {
+  ReorderQueue(Exit exit) {
     this.exit = exit;
   }
 
   /** Takes a line that has a count or a time since boot. */
-  void take(Held line) {
-    if (last != null && hasBegunAnew(line)) {
-      beginAnew();
+  void take(TimedReading line) {
+    if (last != null && hasRestarted(line)) {
+      restart();
     }
-    if (last != null && line.key() <= last.key() && !isOtherHalf(last, line)) {
+    if (last != null && line.order() <= last.order() && !isOtherHalf(last, line)) {
       takeBehind(line);
       return;
     }
@@ -63,7 +53,7 @@ final class ReorderLane {
     boolean itsTurn =
         last != null
             && line.reading().seq() >= 0
-            && line.key() <= last.key() + 1
+            && line.order() <= last.order() + 1
             && waiting.isEmpty();
     if (itsTurn) {
       goOn(line);
@@ -73,41 +63,38 @@ final class ReorderLane {
     }
   }
 
-  private boolean hasBegunAnew(Held line) {
+  private boolean hasRestarted(TimedReading line) {
     Reading now = line.reading();
     Reading before = last.reading();
     boolean otherBoot = now.boot() != null && !now.boot().equals(before.boot());
     boolean timed = now.tMs() >= 0 && before.tMs() >= 0;
     boolean fell =
-        timed ? now.tMs() < before.tMs() - RESTART_MS : line.key() < last.key() - RESTART_COUNTS;
+        timed
+            ? now.tMs() < before.tMs() - RESTART_MS
+            : line.order() < last.order() - RESTART_COUNTS;
     return otherBoot || fell;
   }
 
-  /** All of the power-up before goes on; the new one's first lines wait for each other. */
-  private void beginAnew() {
+  /** Releases all of the power-up before; the new one's first lines wait for each other. */
+  private void restart() {
     releaseAll();
     last = null;
   }
 
-  private static boolean isOtherHalf(Held a, Held b) {
-    Reading one = a.reading();
-    Reading two = b.reading();
-    return a.key() == b.key()
-        && one.hasRates() != one.hasTemperature()
-        && one.hasRates() == two.hasTemperature()
-        && one.hasTemperature() == two.hasRates();
+  private static boolean isOtherHalf(TimedReading a, TimedReading b) {
+    return a.order() == b.order() && b.reading().isOtherHalfOf(a.reading());
   }
 
-  private void takeBehind(Held line) {
-    boolean rises = behind.isEmpty() || line.key() > behind.get(behind.size() - 1).key();
+  private void takeBehind(TimedReading line) {
+    boolean rises = behind.isEmpty() || line.order() > behind.get(behind.size() - 1).order();
     if (!rises) {
       dropBehind();
     }
     behind.add(line);
     if (behind.size() == BELIEVED) {
-      List<Held> anew = new ArrayList<>(behind);
+      List<TimedReading> anew = new ArrayList<>(behind);
       behind.clear();
-      beginAnew();
+      restart();
       anew.forEach(this::hold);
     }
   }
@@ -117,8 +104,8 @@ final class ReorderLane {
     behind.clear();
   }
 
-  private void hold(Held line) {
-    List<Held> same = waiting.computeIfAbsent(line.key(), key -> new ArrayList<>(1));
+  private void hold(TimedReading line) {
+    List<TimedReading> same = waiting.computeIfAbsent(line.order(), key -> new ArrayList<>(1));
     if (!same.isEmpty() && (same.size() > 1 || !isOtherHalf(same.get(0), line))) {
       exit.tooLate(line);
       return;
@@ -131,7 +118,7 @@ final class ReorderLane {
     }
   }
 
-  /** Lets go on what has come before this time. */
+  /** Releases what has come before this time. */
   void release(long cameBeforeUs) {
     while (!waiting.isEmpty() && waiting.firstEntry().getValue().get(0).readUs() <= cameBeforeUs) {
       releaseFirst();
@@ -142,7 +129,7 @@ final class ReorderLane {
     }
   }
 
-  /** Lets all go on. */
+  /** Releases all. */
   void releaseAll() {
     while (!waiting.isEmpty()) {
       releaseFirst();
@@ -155,24 +142,24 @@ final class ReorderLane {
     return waiting.isEmpty() && behind.isEmpty();
   }
 
-  /** Those whose turn has come by the one that went on. */
+  /** Releases those that are next in sequence now. */
   private void releaseNext() {
     while (last != null && !waiting.isEmpty() && isNext(waiting.firstEntry().getValue().get(0))) {
       releaseFirst();
     }
   }
 
-  private boolean isNext(Held line) {
-    return line.reading().seq() >= 0 && line.key() <= last.key() + 1;
+  private boolean isNext(TimedReading line) {
+    return line.reading().seq() >= 0 && line.order() <= last.order() + 1;
   }
 
   private void releaseFirst() {
-    List<Held> first = waiting.pollFirstEntry().getValue();
+    List<TimedReading> first = waiting.pollFirstEntry().getValue();
     waitingLines -= first.size();
     first.forEach(this::goOn);
   }
 
-  private void goOn(Held line) {
+  private void goOn(TimedReading line) {
     last = line;
     exit.goOn(line);
   }

@@ -18,7 +18,7 @@ import soakbench.live.arrival.Arrivals;
  *     clocks do
  * @param ahead how far a line's time may lie ahead of that
  */
-public record UploadDoor(
+public record UploadContext(
     UploadTurns turns,
     Arrivals arrivals,
     NewTrackers news,
@@ -28,8 +28,8 @@ public record UploadDoor(
     Duration ahead) {
 
   /** The same for lines that were sent before: they say nothing of now. */
-  UploadDoor unheard() {
-    return new UploadDoor(turns, Arrivals.NOBODY, news, boots, clock, dateMs, ahead);
+  UploadContext unheard() {
+    return new UploadContext(turns, Arrivals.NOBODY, news, boots, clock, dateMs, ahead);
   }
 
   /**
@@ -38,7 +38,7 @@ public record UploadDoor(
    * @param stampUs its time, microseconds since 1970
    */
   void hears(Reading reading, long stampUs) {
-    arrivals.heard(Arrivals.Arrival.of(reading.id(), reading, stampUs, Arrivals.Door.POSTED));
+    arrivals.heard(Arrivals.Arrival.of(reading.id(), reading, stampUs, Arrivals.Input.POSTED));
   }
 
   /**

@@ -5,20 +5,12 @@ import java.time.temporal.ChronoUnit;
 import java.util.Objects;
 import soakbench.lines.Reading;
 
-/** How two lines of one tracker stand to each other. */
-final class TwoLines {
+/** Compares two lines of one tracker. */
+final class LinePair {
   private static final long FELL_MS = 2000;
   private static final long WRAP_MS = 1L << 32;
 
-  private TwoLines() {}
-
-  /** Whether one has a temperature alone and the other rates alone. */
-  static boolean areHalves(Reading a, Reading b) {
-    return a != null
-        && b.hasRates() == a.hasTemperature()
-        && b.hasTemperature() == a.hasRates()
-        && b.hasRates() != b.hasTemperature();
-  }
+  private LinePair() {}
 
   /** Whether they say the same in everything but when they arrived. */
   static boolean areSame(Reading a, Reading b) {

@@ -5,24 +5,23 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
-import soakbench.ingest.identity.ReorderLane.Held;
 import soakbench.lines.Reading;
 
 /** Sequence numbers in, the order in which they go on out. */
-class ReorderLaneTest implements ReorderLane.Exit {
+class ReorderQueueTest implements ReorderQueue.Exit {
   private final List<Long> out = new ArrayList<>();
   private final List<Long> late = new ArrayList<>();
-  private final ReorderLane lane = new ReorderLane(this);
+  private final ReorderQueue lane = new ReorderQueue(this);
   private long readUs = 1_000_000;
 
   @Override
-  public void goOn(Held line) {
-    out.add(line.key());
+  public void goOn(TimedReading line) {
+    out.add(line.order());
   }
 
   @Override
-  public void tooLate(Held line) {
-    late.add(line.key());
+  public void tooLate(TimedReading line) {
+    late.add(line.order());
   }
 
   private void take(long seq, long tMs, String boot) {
@@ -31,7 +30,7 @@ class ReorderLaneTest implements ReorderLane.Exit {
             "T-1",
             new Reading.Stamps(Reading.NO_TIME, Reading.NO_TIME, seq, tMs, boot),
             new Reading.Channels(24, 1, 1, 1, 0, 0, 1));
-    lane.take(new Held(reading, readUs++));
+    lane.take(new TimedReading(reading, readUs++));
   }
 
   private void counted(long... seqs) {

@@ -3,8 +3,8 @@ package soakbench.ingest.identity;
 import java.util.function.Consumer;
 import soakbench.lines.LineCounters;
 
-/** One source as {@link IdOwners} knows it. For any thread. */
-public final class IdMember {
+/** One source as {@link IdOwners} knows it. Thread-safe. */
+public final class IdSource {
   private final String label;
   private final LineCounters counters;
   private final Consumer<String> onReboot;
@@ -13,9 +13,10 @@ public final class IdMember {
   /**
    * @param label what the source is called in messages, like "slot A1 (port /dev/ttyUSB0)"
    * @param counters where its lines are counted
-   * @param onReboot hears the id of a tracker that has rebooted, on the thread that read its line
+   * @param onReboot receives the id of a tracker that has rebooted, on the thread that read its
+   *     line
    */
-  public IdMember(String label, LineCounters counters, Consumer<String> onReboot) {
+  public IdSource(String label, LineCounters counters, Consumer<String> onReboot) {
     this.label = label;
     this.counters = counters;
     this.onReboot = onReboot;
@@ -33,7 +34,7 @@ public final class IdMember {
     onReboot.accept(tracker);
   }
 
-  /** Says that its port went away: another source may have its ids at once. */
+  /** Its port went away: another source may take over its ids at once. */
   void gone(boolean isGone) {
     gone = isGone;
   }

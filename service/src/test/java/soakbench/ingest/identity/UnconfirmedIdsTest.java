@@ -3,24 +3,25 @@ package soakbench.ingest.identity;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import org.junit.jupiter.api.Test;
-import soakbench.ingest.identity.Newcomers.First;
+import soakbench.ingest.identity.UnconfirmedIds.First;
 import soakbench.lines.LineCounters;
 import soakbench.lines.Reading;
 
-class NewcomersTest {
-  private static final IdMember HERE = new IdMember("here", new LineCounters(), id -> {});
-  private static final IdMember THERE = new IdMember("there", new LineCounters(), id -> {});
+class UnconfirmedIdsTest {
+  private static final IdSource HERE = new IdSource("here", new LineCounters(), id -> {});
+  private static final IdSource THERE = new IdSource("there", new LineCounters(), id -> {});
 
-  private final Newcomers newcomers = new Newcomers();
+  private final UnconfirmedIds newcomers = new UnconfirmedIds();
 
-  private static First line(IdMember from, long seq, long readUs) {
+  private static First line(IdSource from, long seq, long readUs) {
     return new First(
         from,
-        new Reading(
-            "T-1",
-            new Reading.Stamps(Reading.NO_TIME, Reading.NO_TIME, seq, -1, null),
-            new Reading.Channels(24, 1, 1, 1, 0, 0, 1)),
-        readUs);
+        new TimedReading(
+            new Reading(
+                "T-1",
+                new Reading.Stamps(Reading.NO_TIME, Reading.NO_TIME, seq, -1, null),
+                new Reading.Channels(24, 1, 1, 1, 0, 0, 1)),
+            readUs));
   }
 
   @Test
@@ -35,9 +36,10 @@ class NewcomersTest {
   @Test
   void aSecondLineThatComesAfterTwoMinutesIsAFirst() {
     newcomers.take("T-1", line(HERE, 1, 0));
-    First late = line(HERE, 2, Newcomers.WITHIN_US + 1);
+    First late = line(HERE, 2, UnconfirmedIds.WITHIN_US + 1);
     assertThat(newcomers.take("T-1", late)).isNull();
-    assertThat(newcomers.take("T-1", line(HERE, 3, 2 * Newcomers.WITHIN_US + 1))).isSameAs(late);
+    assertThat(newcomers.take("T-1", line(HERE, 3, 2 * UnconfirmedIds.WITHIN_US + 1)))
+        .isSameAs(late);
   }
 
   @Test
@@ -46,7 +48,7 @@ class NewcomersTest {
     assertThat(newcomers.isSentTwice("T-1", line(HERE, 1, 10))).isTrue();
     assertThat(newcomers.isSentTwice("T-1", line(HERE, 2, 10))).isFalse();
     assertThat(newcomers.isSentTwice("T-2", line(HERE, 1, 10))).isFalse();
-    assertThat(newcomers.isSentTwice("T-1", line(HERE, 1, Newcomers.WITHIN_US + 1))).isFalse();
+    assertThat(newcomers.isSentTwice("T-1", line(HERE, 1, UnconfirmedIds.WITHIN_US + 1))).isFalse();
   }
 
   @Test
@@ -57,7 +59,7 @@ class NewcomersTest {
 
   @Test
   void theOldestMakesRoomInAFlood() {
-    for (int i = 0; i <= Newcomers.MOST; i++) {
+    for (int i = 0; i <= UnconfirmedIds.MOST; i++) {
       newcomers.take("X-" + i, line(HERE, 1, i));
     }
     assertThat(newcomers.take("X-0", line(HERE, 2, 5000))).isNull();
@@ -77,6 +79,6 @@ class NewcomersTest {
         .startsWith("X-01")
         .endsWith("X-32");
     assertThat(newcomers.of(THERE, 3_000)).containsExactly("OTHER");
-    assertThat(newcomers.of(THERE, Newcomers.WITHIN_US + 1_001)).isEmpty();
+    assertThat(newcomers.of(THERE, UnconfirmedIds.WITHIN_US + 1_001)).isEmpty();
   }
 }

@@ -13,22 +13,22 @@ import soakbench.ingest.source.SourceStatus;
  * @param address where it listens, or should
  * @param reason why it doesn't, in a sentence; else empty
  */
-record NetStanding(String address, boolean open, String reason) {
+record SocketState(String address, boolean open, String reason) {
 
-  static NetStanding notTried(ListenAddress address) {
-    return new NetStanding(address.toString(), false, "not tried yet");
+  static SocketState notTried(ListenAddress address) {
+    return new SocketState(address.toString(), false, "not tried yet");
   }
 
-  static NetStanding open(SocketAddress address) {
-    return new NetStanding(address.toString().replaceFirst("^[^/]*/", ""), true, "");
+  static SocketState open(SocketAddress address) {
+    return new SocketState(address.toString().replaceFirst("^[^/]*/", ""), true, "");
   }
 
-  static NetStanding closed(ListenAddress address, SourceKind kind, Exception why) {
+  static SocketState closed(ListenAddress address, SourceKind kind, Exception why) {
     String text =
         why instanceof BindException
             ? "another program listens there, or this computer does not have that address"
             : why.getMessage();
-    return new NetStanding(
+    return new SocketState(
         address.toString(), false, kind + " " + address + " can't be listened at: " + text);
   }
 

@@ -1,16 +1,16 @@
 package soakbench.ingest.net;
 
 import soakbench.ingest.identity.IdGate;
-import soakbench.ingest.identity.IdMember;
 import soakbench.ingest.identity.IdOwners;
+import soakbench.ingest.identity.IdSource;
 import soakbench.ingest.identity.ReorderBuffer;
 import soakbench.ingest.identity.SampleStamper;
 import soakbench.lines.LineCounters;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 
-/** The way of one sender's readings: in by the gate, put in order, stamped. For one thread. */
-final class NetLane {
+/** What one sender's readings pass: the gate, reordering, timestamps. Not thread-safe. */
+final class SenderPipeline {
   private final SampleStamper stamper;
   private final ReorderBuffer reorder;
   private final IdGate gate;
@@ -18,15 +18,15 @@ final class NetLane {
   /**
    * @param reordered whether lines may come in another order than they were sent
    */
-  NetLane(
+  SenderPipeline(
       String label,
       String tracker,
       IdOwners owners,
       LineCounters counters,
       Runnable reboots,
       boolean reordered) {
-    IdMember member = new IdMember(label, counters, id -> reboots.run());
-    stamper = new SampleStamper(tracker, owners, member);
+    IdSource source = new IdSource(label, counters, id -> reboots.run());
+    stamper = new SampleStamper(tracker, owners, source);
     reorder = reordered ? new ReorderBuffer(stamper, counters) : null;
     gate = new IdGate(stamper, reordered ? reorder::take : stamper::take, counters);
   }

@@ -10,11 +10,11 @@ import soakbench.host.FaultLog;
 import soakbench.live.StoreException;
 
 /**
- * While samples wait for whoever stores them, tells it the newest of each tracker beside that, once
- * a second on a thread of its own: heat must not wait for a store.
+ * While samples wait to be stored, reports the newest of each tracker to the destination, once a
+ * second on a thread of its own: monitoring of heat must not wait for a store.
  */
-public final class NewestTeller {
-  private static final Logger LOG = LoggerFactory.getLogger(NewestTeller.class);
+public final class NewestReporter {
+  private static final Logger LOG = LoggerFactory.getLogger(NewestReporter.class);
   private static final int EVERY_MS = 1000;
 
   private final NewestSamples newest;
@@ -27,7 +27,7 @@ public final class NewestTeller {
   /**
    * @param waits whether samples wait
    */
-  public NewestTeller(NewestSamples newest, Destination destination, BooleanSupplier waits) {
+  public NewestReporter(NewestSamples newest, Destination destination, BooleanSupplier waits) {
     this.newest = newest;
     this.destination = destination;
     this.waits = waits;
@@ -46,7 +46,7 @@ public final class NewestTeller {
     try {
       while (!finishing.await(EVERY_MS, TimeUnit.MILLISECONDS)) {
         if (waits.getAsBoolean()) {
-          tell();
+          report();
         }
       }
     } catch (InterruptedException e) {
@@ -54,15 +54,15 @@ public final class NewestTeller {
     }
   }
 
-  private void tell() throws InterruptedException {
+  private void report() throws InterruptedException {
     try {
-      NewestSamples.Told told = newest.untold();
-      if (!told.samples().isEmpty()) {
-        destination.hear(told.samples());
-        told.done().run();
+      NewestSamples.Unreported news = newest.unreported();
+      if (!news.samples().isEmpty()) {
+        destination.hear(news.samples());
+        news.done().run();
       }
     } catch (StoreException e) {
-      // Told again in a second; that it is away stands in the report already.
+      // Reported again in a second; that it is away is in the agent's status already.
       LOG.debug("the newest samples are not heard", e);
     } catch (RuntimeException e) {
       faults.add(e);

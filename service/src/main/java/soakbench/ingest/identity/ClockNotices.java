@@ -8,9 +8,9 @@ import org.slf4j.LoggerFactory;
 import soakbench.lines.Reading;
 import soakbench.model.Spans;
 
-/** What is said of one tracker's clock. Written by one thread, asked by any. */
-final class ClockTold {
-  private static final Logger LOG = LoggerFactory.getLogger(ClockTold.class);
+/** Notices about one tracker's clock. Written by one thread, read by any. */
+final class ClockNotices {
+  private static final Logger LOG = LoggerFactory.getLogger(ClockNotices.class);
   private static final long WRONG_FOR_US = 10_000_000;
   private static final long SET_FOR_US = 600_000_000;
 
@@ -21,7 +21,7 @@ final class ClockTold {
   private volatile Said set;
   private long loggedUs = Reading.NO_TIME;
 
-  ClockTold(String tracker) {
+  ClockNotices(String tracker) {
     this.tracker = tracker;
   }
 
@@ -30,7 +30,7 @@ final class ClockTold {
    *
    * @param stampUs what it says
    * @param nowUs the date
-   * @param readUs when that was, on the clock that {@link #notice} is asked with
+   * @param readUs when that was, on the clock that {@link #notice} is called with
    */
   void wrong(long stampUs, long nowUs, long readUs) {
     boolean ahead = stampUs > nowUs;
@@ -57,7 +57,7 @@ final class ClockTold {
     log(set.text(), readUs);
   }
 
-  /** A clock that jumps to and fro is told in the log once in ten minutes. */
+  /** A clock that jumps to and fro is logged once in ten minutes. */
   private void log(String text, long readUs) {
     if (loggedUs == Reading.NO_TIME || readUs - loggedUs > SET_FOR_US) {
       loggedUs = readUs;

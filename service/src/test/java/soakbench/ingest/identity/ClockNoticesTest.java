@@ -5,11 +5,11 @@ import static org.assertj.core.api.Assertions.assertThat;
 import org.junit.jupiter.api.Test;
 import soakbench.LogLines;
 
-class ClockToldTest {
+class ClockNoticesTest {
   private static final long SECOND = 1_000_000;
   private static final long NOW = 1_772_352_000 * SECOND;
 
-  private final ClockTold told = new ClockTold("T-1");
+  private final ClockNotices told = new ClockNotices("T-1");
 
   @Test
   void aClockThatCannotBeRightIsToldForTenSeconds() {
@@ -45,7 +45,7 @@ class ClockToldTest {
 
   @Test
   void aClockThatJumpsToAndFroIsLoggedOnceInTenMinutes() {
-    try (LogLines log = new LogLines(ClockTold.class.getName())) {
+    try (LogLines log = new LogLines(ClockNotices.class.getName())) {
       for (int i = 0; i <= 600; i++) {
         told.set((i % 2 == 0 ? 60 : -60) * SECOND, NOW, i * SECOND);
       }

@@ -2,25 +2,25 @@ package soakbench.ingest.identity;
 
 import java.util.function.Consumer;
 import java.util.function.LongSupplier;
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 import soakbench.lines.Rejection.Kind;
 
 /**
- * Times for one tracker's readings that come by a live door, where each was measured just now: they
+ * Timestamps for one tracker's readings from a live input, where each was measured just now: they
  * rise, lie near arrival and are spaced as the readings were, whatever its clock says. A line's own
- * time is believed near arrival; else t_ms and arrival say when it was, or arrival alone. A clock
+ * timestamp is trusted near arrival; else t_ms and arrival give the time, or arrival alone. A clock
  * that was set costs no line: the first line after it is timed by arrival, the second that agrees
- * with it shows that it was. A line that is late, or there twice, is refused.
+ * with it confirms the step. A line that is late or a duplicate is refused.
  */
-final class LiveTimes {
-  /** Takes readings with their times. */
+final class LiveTimestamps {
+  /** Takes timestamped readings. */
   interface Exit {
     /** The time is that of the reading before where the two are halves of one. */
     void pass(Reading reading, long timeUs);
 
-    /** Times begin anew, earlier than before. */
+    /** Timestamps start over, earlier than before. */
     void beginAnew();
   }
 
@@ -33,22 +33,22 @@ final class LiveTimes {
       new Rejection(Kind.NOT_RISING, "the same line as the one before, sent twice");
 
   private final LongSupplier correctionUs;
-  private final StampRule rule;
-  private final EvenTime times;
-  private final ClockTold told;
+  private final StampTolerance tolerance;
+  private final SlewedTime times;
+  private final ClockNotices notices;
   private final Exit exit;
   private final Consumer<Rejection> withdrawn;
   private final Runnable unbelieved;
   private final DeviceClock deviceClock = new DeviceClock();
-  private final StampTrack track = new StampTrack();
+  private final StampStepDetector steps = new StampStepDetector();
   private Reading last;
   private boolean lastIsOtherHalf;
   private long passedReadUs;
 
-  /** Whether times follow the lines' own, not arrival. */
+  /** Whether timestamps follow the lines' own, not arrival. */
   private boolean byStamp;
 
-  /** So many in a row could not be believed. */
+  /** So many in a row could not be trusted. */
   private int farInARow;
 
   private int lateOnes;
@@ -60,19 +60,19 @@ final class LiveTimes {
 
   /**
    * @param newestUs the time of the tracker's newest sample so far, or {@link Reading#NO_TIME}
-   * @param unbelieved hears of each line whose own time is not used
+   * @param unbelieved called for each line whose own timestamp is not used
    */
-  LiveTimes(
-      DoorRules rules,
+  LiveTimestamps(
+      IngestRules rules,
       long newestUs,
-      ClockTold told,
+      ClockNotices notices,
       Exit exit,
       Consumer<Rejection> withdrawn,
       Runnable unbelieved) {
     this.correctionUs = rules.correctionUs();
-    this.rule = rules.stamps();
-    this.times = new EvenTime(rule, rules.bounded(), newestUs);
-    this.told = told;
+    this.tolerance = rules.stamps();
+    this.times = new SlewedTime(tolerance, rules.bounded(), newestUs);
+    this.notices = notices;
     this.exit = exit;
     this.withdrawn = withdrawn;
     this.unbelieved = unbelieved;
@@ -111,7 +111,7 @@ final class LiveTimes {
   /** A gateway may say when a line arrived; where that can't be right, it arrived now. */
   private long arrivedUs(Reading reading, long readUs) {
     long saidUs = reading.arrivalUs();
-    boolean near = saidUs != Reading.NO_TIME && rule.allows(saidUs, nowUs(readUs));
+    boolean near = saidUs != Reading.NO_TIME && tolerance.allows(saidUs, nowUs(readUs));
     return near ? saidUs - correctionUs.getAsLong() : readUs;
   }
 
@@ -121,10 +121,10 @@ final class LiveTimes {
 
   private Rejection byStamp(Reading reading, long readUs) {
     long stampUs = reading.timeUs();
-    boolean allowed = rule.allows(stampUs, nowUs(readUs));
+    boolean allowed = tolerance.allows(stampUs, nowUs(readUs));
     if (allowed) {
-      track.endBacklog();
-    } else if (!byStamp || !track.isBacklog(stampUs, readUs)) {
+      steps.endBacklog();
+    } else if (!byStamp || !steps.isBacklog(stampUs, readUs)) {
       return far(reading, readUs);
     }
     farInARow = 0;
@@ -140,41 +140,41 @@ final class LiveTimes {
 
   private Rejection onTrack(Reading reading, long readUs) {
     long stampUs = reading.timeUs();
-    if (track.agreesWithCandidate(stampUs, readUs)) {
+    if (steps.agreesWithCandidate(stampUs, readUs)) {
       return stepped(reading, readUs);
     }
-    if (stampUs == track.stampUs()) {
+    if (stampUs == steps.stampUs()) {
       return same(reading, readUs);
     }
-    if (stampUs < track.stampUs() && stampUs >= track.stampUs() - StampTrack.LATE_US) {
+    if (stampUs < steps.stampUs() && stampUs >= steps.stampUs() - StampStepDetector.LATE_US) {
       return late(reading, readUs);
     }
-    return track.isStep(stampUs, readUs) ? stepped(reading, readUs) : believe(reading, readUs);
+    return steps.isStep(stampUs, readUs) ? stepped(reading, readUs) : believe(reading, readUs);
   }
 
   /** It goes on as it should. */
   private Rejection believe(Reading reading, long readUs) {
     long elapsedUs = elapsedUs(reading, readUs);
     times.follow(reading.timeUs(), 0, elapsedUs);
-    track.believe(reading.timeUs(), readUs);
+    steps.believe(reading.timeUs(), readUs);
     lateOnes = Math.max(0, lateOnes - 1);
-    return pass(reading, readUs, reading.timeUs(), 0, !track.hasBacklog());
+    return pass(reading, readUs, reading.timeUs(), 0, !steps.hasBacklog());
   }
 
-  /** A time that can't be right. One alone is garbled; more of them are a wrong clock. */
+  /** A timestamp that can't be right. One alone is garbled; more of them are a wrong clock. */
   private Rejection far(Reading reading, long readUs) {
     unbelieved.run();
-    track.forgetCandidate();
+    steps.forgetCandidate();
     if (byStamp && ++farInARow == 1) {
       return evenly(reading, readUs);
     }
-    told.wrong(reading.timeUs(), nowUs(readUs), readUs);
+    notices.wrong(reading.timeUs(), nowUs(readUs), readUs);
     return byArrival(reading, readUs);
   }
 
   private Rejection backToStamps(Reading reading, long readUs) {
-    if (!track.agreesWithCandidate(reading.timeUs(), readUs)) {
-      track.candidate(reading.timeUs(), readUs);
+    if (!steps.agreesWithCandidate(reading.timeUs(), readUs)) {
+      steps.candidate(reading.timeUs(), readUs);
       unbelieved.run();
       return byArrival(reading, readUs);
     }
@@ -184,31 +184,31 @@ final class LiveTimes {
 
   private Rejection rebase(Reading reading, long readUs) {
     times.rebase(reading.timeUs(), 0, elapsedUs(reading, readUs));
-    track.beginAt(reading.timeUs(), readUs);
+    steps.beginAt(reading.timeUs(), readUs);
     return pass(reading, readUs, reading.timeUs(), 0, true);
   }
 
   private Rejection stepped(Reading reading, long readUs) {
-    if (!track.isProved() && reading.timeUs() > track.stampUs()) {
+    if (!steps.isProved() && reading.timeUs() > steps.stampUs()) {
       // The very first time was a garbled one; nothing is there yet that a jump could distort.
       return believe(reading, readUs);
     }
-    if (track.agreesWithCandidate(reading.timeUs(), readUs)) {
-      told.set(track.candidateStepUs(), nowUs(readUs), readUs);
+    if (steps.agreesWithCandidate(reading.timeUs(), readUs)) {
+      notices.set(steps.candidateStepUs(), nowUs(readUs), readUs);
       return rebase(reading, readUs);
     }
-    track.candidate(reading.timeUs(), readUs);
+    steps.candidate(reading.timeUs(), readUs);
     unbelieved.run();
     return evenly(reading, readUs);
   }
 
   /** The same time again: the other half of a pair, sent twice, or a clock with coarse steps. */
   private Rejection same(Reading reading, long readUs) {
-    if (TwoLines.areHalves(last, reading) && !lastIsOtherHalf) {
+    if (reading.isOtherHalfOf(last) && !lastIsOtherHalf) {
       emit(reading, readUs, times.lastUs(), true);
       return null;
     }
-    if (TwoLines.areSame(last, reading)) {
+    if (LinePair.areSame(last, reading)) {
       return TWICE;
     }
     unbelieved.run();
@@ -217,7 +217,7 @@ final class LiveTimes {
 
   private Rejection late(Reading reading, long readUs) {
     boolean counted = reading.seq() >= 0 || reading.tMs() >= 0;
-    if (counted && TwoLines.isBefore(reading, last)) {
+    if (counted && LinePair.isBefore(reading, last)) {
       return outOfOrder(reading);
     }
     if (counted) {
@@ -235,7 +235,7 @@ final class LiveTimes {
 
   private Rejection outOfOrder(Reading reading) {
     String rule =
-        TwoLines.text(reading.timeUs()) + " is not after " + TwoLines.text(track.stampUs());
+        LinePair.text(reading.timeUs()) + " is not after " + LinePair.text(steps.stampUs());
     return new Rejection(Kind.NOT_RISING, "time " + rule + " of the line before");
   }
 
@@ -245,19 +245,19 @@ final class LiveTimes {
 
   /** The line after a late one says what that was. */
   private void settlePending(Reading next, long readUs) {
-    boolean wasLate = next.timeUs() != Reading.NO_TIME && track.goesOn(next.timeUs(), readUs);
+    boolean wasLate = next.timeUs() != Reading.NO_TIME && steps.goesOn(next.timeUs(), readUs);
     if (wasLate) {
       withdrawn.accept(outOfOrder(pending));
       pending = null;
       addLate();
       return;
     }
-    track.candidate(pending.timeUs(), pendingReadUs);
+    steps.candidate(pending.timeUs(), pendingReadUs);
     passPending();
   }
 
   private Rejection byArrival(Reading reading, long readUs) {
-    if (TwoLines.areSame(last, reading) && (reading.tMs() >= 0 || reading.seq() >= 0)) {
+    if (LinePair.areSame(last, reading) && (reading.tMs() >= 0 || reading.seq() >= 0)) {
       return TWICE;
     }
     long baseUs = readUs;
@@ -289,7 +289,7 @@ final class LiveTimes {
     return last != null
         && !lastIsOtherHalf
         && reading.tMs() == last.tMs()
-        && TwoLines.areHalves(last, reading);
+        && reading.isOtherHalfOf(last);
   }
 
   private Rejection evenly(Reading reading, long readUs) {
@@ -328,7 +328,7 @@ final class LiveTimes {
       return arrivalUs;
     }
     long countedUs = (reading.tMs() - last.tMs()) * 1000;
-    boolean agrees = countedUs >= 0 && Math.abs(countedUs - arrivalUs) <= StampTrack.STEP_US;
+    boolean agrees = countedUs >= 0 && Math.abs(countedUs - arrivalUs) <= StampStepDetector.STEP_US;
     return agrees ? countedUs : arrivalUs;
   }
 }
