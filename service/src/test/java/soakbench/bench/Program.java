@@ -9,7 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import soakbench.cli.Main;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.store.server.Programs;
 
 /** A command of the program in a process of its own, so that it can be measured or killed. */
@@ -30,7 +30,7 @@ public final class Program implements AutoCloseable {
    *
    * @param virtualMachine options of the virtual machine
    * @param ready how a line begins that says it is at work
-   * @throws Failure if it ended before it said so
+   * @throws CommandException if it ended before it said so
    */
   public static Program start(List<String> virtualMachine, String ready, List<String> arguments)
       throws IOException {
@@ -54,7 +54,8 @@ public final class Program implements AutoCloseable {
       }
     }
     process.destroyForcibly();
-    throw new Failure(arguments.get(0) + " ended before it was at work; see its message above");
+    throw new CommandException(
+        arguments.get(0) + " ended before it was at work; see its message above");
   }
 
   /** The rest of the line by which it said that it is at work. */

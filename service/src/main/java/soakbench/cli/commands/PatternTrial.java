@@ -5,7 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.lines.LineParser;
 import soakbench.lines.LineResult;
 import soakbench.lines.LineSplitter;
@@ -39,13 +39,13 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
    * Reads a port for some seconds and prints what came of its lines.
    *
    * @return 0 where any line matched, else 1
-   * @throws Failure if the port can't be opened
+   * @throws CommandException if the port can't be opened
    */
   int run(SerialLink.Port port, int seconds) {
     try (SerialLink link = new SerialLink(port, this)) {
       link.start();
       if (unusable.await(seconds, TimeUnit.SECONDS)) {
-        throw new Failure(reason);
+        throw new CommandException(reason);
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();

@@ -50,7 +50,7 @@ public final class Replay {
   /**
    * What became of one file.
    *
-   * @param summaries what its soaks tell those of other files; they ended with it
+   * @param summaries summaries of its soaks for those of other files; they ended with it
    */
   public record Judged(
       RecordingSummary summary, List<TrackerReplay> trackers, List<SoakSummary> summaries) {}
@@ -58,7 +58,7 @@ public final class Replay {
   /** All soaks of one tracker. */
   public record TrackerReplay(String tracker, List<SoakReplay> soaks) {}
 
-  /** When the tracker was expected to be ready, as told at {@code timeUs}; once a minute. */
+  /** When the tracker was expected to be ready, as forecast at {@code timeUs}; once a minute. */
   public record Forecast(long timeUs, ReadyAt readyAt) {}
 
   /**
@@ -83,7 +83,7 @@ public final class Replay {
   public record Extent(String soak, long startUs, long endUs, long samples, long rejected) {}
 
   /**
-   * What was found out last.
+   * The last verdict.
    *
    * @param unwrapped how long it may lie uncovered
    * @param advice what to do; null where it ended by falling silent
@@ -103,7 +103,7 @@ public final class Replay {
    * Judges one file.
    *
    * @param lines what is set about its lines
-   * @param rates what is said of the rates of all its trackers
+   * @param rates what is declared of the rates of all its trackers
    * @param earlier soaks of other files; those count that ended before one of this file began
    * @throws IOException if it can't be read; the message names it
    */
@@ -134,7 +134,7 @@ public final class Replay {
     }
   }
 
-  /** Hands samples on second by second, so that no minute's forecast is passed over. */
+  /** Passes samples on second by second, so that no minute's forecast is skipped. */
   private void take(List<Sample> samples) {
     for (Sample s : samples) {
       if (!second.isEmpty() && second.get(second.size() - 1).second() != s.second()) {

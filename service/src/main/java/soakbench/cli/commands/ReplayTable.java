@@ -55,7 +55,7 @@ final class ReplayTable {
                     .get(soak.figures().warmUp().timeConstantsS().size() - 1),
                 0),
         greatest(soak.figures().biasCurve()));
-    // What is not known has its reason right below.
+    // What is unknown has its reason right below.
     boolean ready = ends.equals(State.READY.word());
     tell(ends, ready ? null : soak.last().advice());
     tell("warm-up", soak.figures().warmUp().reason());
@@ -102,7 +102,7 @@ final class ReplayTable {
         .orElse("not known");
   }
 
-  /** Where a ± would reach to where it can't be. */
+  /** Where a symmetric interval would reach impossible values. */
   private static boolean lopsided(Estimate e) {
     double below = e.value() - e.low();
     double above = e.high() - e.value();

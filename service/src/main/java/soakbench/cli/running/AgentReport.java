@@ -12,7 +12,7 @@ import soakbench.ingest.sending.DeliveryTotals;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.Spool;
 
-/** Says once a minute how an agent stands, in one line. */
+/** Prints an agent's status once a minute, in one line. */
 public final class AgentReport implements AutoCloseable {
   private final Agent agent;
   private final PrintWriter out;

@@ -103,7 +103,7 @@ final class OwnedId {
 
   /**
    * Hears of a reading before anything can hold it up, on the reading thread: not of one from a
-   * second source, which is notices when the id moves there.
+   * second source, which is announced when the id moves there.
    */
   void announceEarly(IdSource from, Reading reading, long readUs) {
     IdSource now = owner;

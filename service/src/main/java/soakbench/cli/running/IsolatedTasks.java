@@ -6,16 +6,16 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Does work that comes again and again, so that the mistake of one kind never keeps the others from
- * being done: it is logged once, until that kind is done well again. Not thread-safe.
+ * Runs periodic tasks in isolation: an exception in one never keeps the others from running, and is
+ * logged once, until that task succeeds again. Not thread-safe.
  */
-final class EachApart {
-  private static final Logger LOG = LoggerFactory.getLogger(EachApart.class);
+final class IsolatedTasks {
+  private static final Logger LOG = LoggerFactory.getLogger(IsolatedTasks.class);
 
   private final Set<String> failing = new HashSet<>();
 
   /**
-   * @param what the kind of work, for the log
+   * @param what the task, for the log
    */
   void run(String what, Runnable work) {
     try {

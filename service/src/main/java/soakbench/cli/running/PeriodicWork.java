@@ -21,17 +21,17 @@ import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.Writer;
 
 /**
- * Lets time pass, each kind of work on a thread of its own: what waits for the database holds
- * neither the alarms nor who finds out that it waits.
+ * The service's periodic work, each kind on a thread of its own: what waits for the database blocks
+ * neither the alarms nor the watchdog.
  */
-final class Ticking implements AutoCloseable {
-  private static final Logger LOG = LoggerFactory.getLogger(Ticking.class);
+final class PeriodicWork implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(PeriodicWork.class);
   private static final long TICK_MS = 500;
   private static final long FIGURES_MS = 2_000;
   private static final long READING_MS = 1_000;
   private static final long STOP_MS = 2_000;
 
-  /** For so long nothing may have been judged before it is said; what is said is said by ten. */
+  /** After so long without a verdict the watchdog reports it; by ten seconds it is reported. */
   private static final long STUCK_NS = TimeUnit.SECONDS.toNanos(7);
 
   private static final long LONG_WORK_NS = TimeUnit.SECONDS.toNanos(30);
@@ -43,14 +43,14 @@ final class Ticking implements AutoCloseable {
   private final ScheduledExecutorService reading = ticker("reading");
   private final ThreadPoolExecutor rederiving = oneAtATime("deriving");
   private final Database database;
-  private final AlarmDesk alarms;
+  private final AlarmService alarms;
   private final Standing standing;
   private final EventClock clock;
-  private volatile long movedNs;
-  private volatile long movedUs;
+  private volatile long progressNs;
+  private volatile long progressUs;
   private volatile String away;
 
-  Ticking(Database database, AlarmDesk alarms, Standing standing, EventClock clock) {
+  PeriodicWork(Database database, AlarmService alarms, Standing standing, EventClock clock) {
     this.database = database;
     this.alarms = alarms;
     this.standing = standing;
@@ -61,7 +61,7 @@ final class Ticking implements AutoCloseable {
     return Executors.newSingleThreadScheduledExecutor(Daemons.named(name));
   }
 
-  /** One thread; what it is handed while it is busy is not kept, for it is handed again. */
+  /** One thread; what is submitted while it is busy is dropped, since it is submitted again. */
   private static ThreadPoolExecutor oneAtATime(String name) {
     return new ThreadPoolExecutor(
         1,
@@ -81,14 +81,14 @@ final class Ticking implements AutoCloseable {
   /**
    * Starts.
    *
-   * @param step judges what time brings; throws {@link StoreException} where the store is away
-   * @param pass what must go on whatever the store does
+   * @param step closes bins and judges; throws {@link StoreException} where the store is away
+   * @param pass what must go on whether or not the store answers
    */
   void start(Runnable step, Runnable pass) {
-    moved();
-    every(storing, TICK_MS, () -> move(step));
+    progressed();
+    every(storing, TICK_MS, () -> advance(step));
     every(alarming, TICK_MS, pass);
-    every(watching, TICK_MS, this::look);
+    every(watching, TICK_MS, this::checkProgress);
   }
 
   /** Starts what is derived apart from the verdicts. */
@@ -96,7 +96,7 @@ final class Ticking implements AutoCloseable {
     every(figuring, FIGURES_MS, () -> derive(derive));
   }
 
-  /** Starts looking whether the rack is to be read; that may take long. */
+  /** Starts checking whether the rack is to be read; that may take long. */
   void startReading(Runnable look) {
     every(reading, READING_MS, look);
   }
@@ -109,21 +109,21 @@ final class Ticking implements AutoCloseable {
     try {
       work.run();
     } catch (RuntimeException | Error e) {
-      // What ends here must not end the rounds after it.
+      // An exception would cancel all later runs.
       LOG.error("a mistake of the program while time passed", e);
     }
   }
 
-  private void move(Runnable step) {
+  private void advance(Runnable step) {
     try {
       step.run();
-      moved();
+      progressed();
       if (away != null) {
         away = null;
         LOG.info("the database is back");
       }
     } catch (StoreException e) {
-      // Said once: the agent keeps what it read and tries again, and /health tells it all the time.
+      // Logged once: the agent keeps what it read and retries, and /health reports it all the time.
       if (away == null) {
         LOG.warn("the database is away: {}", e.getMessage());
       }
@@ -131,47 +131,49 @@ final class Ticking implements AutoCloseable {
     }
   }
 
-  private void moved() {
-    movedUs = clock.nowUs();
-    movedNs = System.nanoTime();
+  private void progressed() {
+    progressUs = clock.nowUs();
+    progressNs = System.nanoTime();
   }
 
-  /** Says since when nothing is judged, and why. */
-  private void look() {
-    long quietNs = System.nanoTime() - movedNs;
+  /** The watchdog: reports since when nothing is judged, and why. */
+  private void checkProgress() {
+    long quietNs = System.nanoTime() - progressNs;
     String why = away;
     if (why == null && quietNs > STUCK_NS) {
       DatabaseHealth health = database.health();
       if (health.ok()) {
-        lookAtLongWork(quietNs);
+        checkLongWork(quietNs);
         return;
       }
       why = health.message();
     }
     if (why == null) {
       standing.trouble(null);
-      alarms.databaseThere();
+      alarms.databaseBack();
     } else {
-      standing.trouble(new Standing.Trouble("Nothing is judged: " + why, movedUs));
-      tellAway(why);
+      standing.trouble(new Standing.Trouble("Nothing is judged: " + why, progressUs));
+      reportAway(why);
     }
   }
 
-  private void tellAway(String why) {
+  private void reportAway(String why) {
     Optional<Writer> other = database.supersededBy();
     if (other.isPresent()) {
-      alarms.writesNoMore(other.get().words());
+      alarms.superseded(other.get().words());
     } else {
       alarms.databaseAway(why);
     }
   }
 
-  /** The database answers, so it is we who take long: told at once, an alarm where it goes on. */
-  private void lookAtLongWork(long quietNs) {
+  /**
+   * The database answers, so this program takes long: reported at once, an alarm where it goes on.
+   */
+  private void checkLongWork(long quietNs) {
     String why = "one piece of work has been going on since then";
-    standing.trouble(new Standing.Trouble("Nothing is judged: " + why, movedUs));
+    standing.trouble(new Standing.Trouble("Nothing is judged: " + why, progressUs));
     if (quietNs > LONG_WORK_NS) {
-      alarms.judgingStandsStill();
+      alarms.judgingStalled();
     }
   }
 
@@ -179,7 +181,7 @@ final class Ticking implements AutoCloseable {
     try {
       derive.run();
     } catch (StoreException e) {
-      // Said by the tick already; what is due now is due when the database is back.
+      // Logged by the tick already; what is due now is due when the database is back.
       LOG.debug("figures wait: {}", e.getMessage());
     }
   }

@@ -15,11 +15,12 @@ import soakbench.store.Database;
 import soakbench.store.connection.Writer;
 
 /**
- * Reads the rack for as long as this service has the right to write: left to another service once
- * that has the right, opened again when it is back, and tried again where it can't be opened.
+ * Supervises the agent that reads the rack: it runs for as long as this service has the right to
+ * write, is closed once another service has that right, opened again when the right is back, and
+ * retried where it can't be opened.
  */
-final class RackReading implements AutoCloseable {
-  private static final Logger LOG = LoggerFactory.getLogger(RackReading.class);
+final class AgentSupervisor implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(AgentSupervisor.class);
 
   private final Database database;
   private final ApiServer api;
@@ -29,13 +30,13 @@ final class RackReading implements AutoCloseable {
   private volatile String stopped;
   private volatile boolean closed;
 
-  RackReading(Database database, ApiServer api, LiveVerdicts live) {
+  AgentSupervisor(Database database, ApiServer api, LiveVerdicts live) {
     this.database = database;
     this.api = api;
     this.live = live;
   }
 
-  /** Who reads it; null while nobody does. */
+  /** The agent; null while there is none. */
   Agent agent() {
     return agent;
   }
@@ -48,7 +49,7 @@ final class RackReading implements AutoCloseable {
   /**
    * Starts reading a rack's ports.
    *
-   * @param keeping keeps samples until the database has them; closed with this
+   * @param keeping spools samples until the database has them; closed with this
    */
   synchronized void read(RackFile rack, Spool keeping) {
     if (closed) {
@@ -68,21 +69,21 @@ final class RackReading implements AutoCloseable {
   }
 
   /**
-   * Opens it; where that fails, it is said and {@link #look} tries again.
+   * Opens it; where that fails, it is logged and {@link #check} tries again.
    *
    * @param open what calls {@link #read}, where there is a rack
    */
   void open(Runnable open) {
     try {
       open.run();
-      say(null);
+      report(null);
     } catch (RuntimeException e) {
       stop("it can't be opened: " + (e.getMessage() == null ? e : e.getMessage()));
     }
   }
 
-  /** Looks, once in a while, whether it is still this service's to read, or is again. */
-  void look(Runnable open) {
+  /** Checks periodically whether it is still this service's to read, or is again. */
+  void check(Runnable open) {
     Optional<Writer> other = database.supersededBy();
     if (other.isPresent()) {
       if (agent != null) {
@@ -94,11 +95,11 @@ final class RackReading implements AutoCloseable {
   }
 
   private synchronized void stop(String why) {
-    say(why);
+    report(why);
     leave();
   }
 
-  private synchronized void say(String why) {
+  private synchronized void report(String why) {
     if (why != null && !Objects.equals(why, stopped)) {
       LOG.error("the rack is not read: {}", why);
     } else if (why == null && stopped != null) {

@@ -6,7 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import org.junit.jupiter.api.Test;
 
-class UntilStoppedTest {
+class ShutdownHookTest {
   /** A program that is told to stop before what it closes is there. */
   static final class StoppedEarly {
     private StoppedEarly() {}
@@ -15,7 +15,7 @@ class UntilStoppedTest {
       Thread late =
           new Thread(
               () -> {
-                UntilStopped until = UntilStopped.closing(() -> System.out.println("closed"));
+                ShutdownHook until = ShutdownHook.closing(() -> System.out.println("closed"));
                 System.out.println("stopping: " + until.isStopping());
               });
       Runtime.getRuntime().addShutdownHook(late);

@@ -3,27 +3,27 @@ package soakbench.cli.running;
 import java.util.concurrent.CountDownLatch;
 
 /**
- * Keeps a command running until the program is told to stop, then closes its parts before the
- * program ends.
+ * Keeps a command running until the program is asked to stop (SIGTERM, Ctrl-C), then closes its
+ * parts before the process ends.
  */
-public final class UntilStopped {
+public final class ShutdownHook {
   private final CountDownLatch stopped = new CountDownLatch(1);
   private volatile boolean stopping;
 
-  private UntilStopped() {}
+  private ShutdownHook() {}
 
   /** Something to close whose failure is worth a line and no more. */
   public interface Closing {
     void close() throws Exception;
   }
 
-  /** Closes it from now on as soon as the program is told to stop, also while it still starts. */
-  public static UntilStopped closing(Closing closing) {
-    UntilStopped until = new UntilStopped();
+  /** Closes it from now on as soon as the program is asked to stop, also while it still starts. */
+  public static ShutdownHook closing(Closing closing) {
+    ShutdownHook until = new ShutdownHook();
     try {
       Runtime.getRuntime().addShutdownHook(new Thread(() -> until.stop(closing), "stop"));
     } catch (IllegalStateException e) {
-      // The program was told to stop before this was there to be closed.
+      // The program was asked to stop before this was there to be closed.
       until.stop(closing);
     }
     return until;
@@ -40,7 +40,7 @@ public final class UntilStopped {
     }
   }
 
-  /** Whether the program was told to stop. */
+  /** Whether the program was asked to stop. */
   public boolean isStopping() {
     return stopping;
   }

@@ -7,8 +7,8 @@ import java.util.Locale;
 import soakbench.ingest.ports.PortReport;
 import soakbench.ingest.ports.PortReport.State;
 
-/** What was heard on the ports, for people. */
-final class PortTable {
+/** What was heard on the ports, as text for people. */
+final class PortListing {
   private static final List<String> TO_TRY =
       List.of(
           "another cable: many carry power only",
@@ -19,7 +19,7 @@ final class PortTable {
           "one device at a time, so that you see which port comes and goes",
           "asking it to talk: ask: {after_open: [TEXT]} in the rack file, as its maker says");
 
-  private PortTable() {}
+  private PortListing() {}
 
   static void print(List<PortReport> ports, PrintWriter out) {
     if (ports.isEmpty()) {

@@ -30,7 +30,7 @@ import soakbench.store.server.DatabaseSettings;
 
 /** Alarms of a whole service, with an address that takes them, told by the clock of its data. */
 @Timeout(120)
-class AlarmDeskTest {
+class AlarmServiceTest {
   private static final Instant START = Instant.parse("2026-03-02T08:00:00Z");
 
   /** Ready since five minutes: so they become after 856 s. */

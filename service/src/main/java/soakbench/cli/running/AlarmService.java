@@ -15,28 +15,28 @@ import soakbench.model.AlarmCause;
 import soakbench.model.AlarmCause.Kind;
 import soakbench.model.AlarmCause.Severity;
 
-/** The service's alarms: who raises them, who tells them, and that their time passes. */
-final class AlarmDesk implements AutoCloseable {
+/** The service's alarms: what raises them, where they are reported, and their periodic check. */
+final class AlarmService implements AutoCloseable {
   private final DataClock dates;
   private final AlarmBook book;
-  private final IngestAlarms reading;
+  private final IngestAlarms ingest;
   private final AlarmLog log = new AlarmLog();
   private final EventClock clock;
   private final LiveVerdicts live;
   private final TrackerAlarms trackers;
   private final AlarmPost post;
-  private final EachApart apart = new EachApart();
+  private final IsolatedTasks isolated = new IsolatedTasks();
 
   /**
-   * @param post tells an address too; null for none
+   * @param post posts them to an address too; null for none
    */
-  AlarmDesk(LiveVerdicts live, EventClock clock, AlarmPost post) {
+  AlarmService(LiveVerdicts live, EventClock clock, AlarmPost post) {
     this.live = live;
     this.clock = clock;
     this.post = post;
     this.dates = new DataClock(clock);
     this.book = new AlarmBook(dates);
-    this.reading = new IngestAlarms(book);
+    this.ingest = new IngestAlarms(book);
     this.trackers = new TrackerAlarms(book, clock);
     live.subscribe(dates);
     live.subscribe(trackers);
@@ -46,16 +46,14 @@ final class AlarmDesk implements AutoCloseable {
     }
   }
 
-  /**
-   * From now on alarms are told by the roster's names, racks are known, and what was calibrated.
-   */
-  void ask(ApiServer api) {
+  /** From now on alarms use the roster: names, racks, and what was calibrated. */
+  void useRoster(ApiServer api) {
     api.nameAlarmsOf(log, post);
     trackers.ask(api::rackOf, api.marks()::kept, live::hears);
   }
 
-  /** Tells an address from now on; not closed with the desk. */
-  void tellToo(AlarmPost later, ApiServer api) {
+  /** Posts to an address from now on; that is not closed with this. */
+  void alsoPost(AlarmPost later, ApiServer api) {
     api.nameAlarmsOf(log, later);
     book.subscribe(later);
   }
@@ -76,8 +74,8 @@ final class AlarmDesk implements AutoCloseable {
         clock.runningUs());
   }
 
-  /** The database is there, for another service. */
-  void writesNoMore(String other) {
+  /** The database answers, but another service has the right to write. */
+  void superseded(String other) {
     book.report(
         AlarmCause.plain(
             Kind.DATABASE_AWAY,
@@ -91,7 +89,7 @@ final class AlarmDesk implements AutoCloseable {
   }
 
   /** The database answers, and still nothing has been judged for long. */
-  void judgingStandsStill() {
+  void judgingStalled() {
     book.report(
         AlarmCause.plain(
             Kind.DATABASE_AWAY,
@@ -103,26 +101,26 @@ final class AlarmDesk implements AutoCloseable {
         clock.runningUs());
   }
 
-  void databaseThere() {
+  void databaseBack() {
     book.gone(Kind.DATABASE_AWAY, null, clock.runningUs());
   }
 
   /**
-   * Lets time pass, first for the verdicts that the alarms are raised from.
+   * The periodic check, first of the verdicts that the alarms are raised from.
    *
-   * @param agent who reads a rack; null where nobody does
-   * @param notRead why nobody reads it though somebody should
+   * @param agent the rack's agent; null where there is none
+   * @param notRead why the rack is not read though it should be
    */
   void pass(Agent agent, Optional<String> notRead) {
-    apart.run("heat and silence by what arrives", live::pass);
-    apart.run("the clock of the data", () -> dates.look(live.readiness()));
-    apart.run("silence", () -> trackers.soaking(live.readiness()));
+    isolated.run("heat and silence by what arrives", live::pass);
+    isolated.run("the clock of the data", () -> dates.look(live.readiness()));
+    isolated.run("silence", () -> trackers.soaking(live.readiness()));
     if (notRead.isPresent()) {
-      apart.run("the rack's reading", () -> reading.notRead(notRead.get(), clock.runningUs()));
+      isolated.run("the rack's reading", () -> ingest.notRead(notRead.get(), clock.runningUs()));
     } else if (agent != null) {
-      apart.run("the rack's reading", () -> reading.check(agent, clock.runningUs()));
+      isolated.run("the rack's reading", () -> ingest.check(agent, clock.runningUs()));
     }
-    apart.run("the time of the alarms", () -> book.pass(clock.runningUs()));
+    isolated.run("the time of the alarms", () -> book.pass(clock.runningUs()));
   }
 
   @Override

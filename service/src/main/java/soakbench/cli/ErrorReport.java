@@ -10,19 +10,16 @@ import picocli.CommandLine;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.ParseResult;
 import soakbench.api.ApiStartException;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.options.LimitsFileException;
 import soakbench.cli.options.OptionProblem;
 import soakbench.ingest.rackfile.RackFileException;
 import soakbench.ingest.spool.SpoolException;
 import soakbench.live.StoreException;
 
-/**
- * Turns what went wrong into one clear sentence and an exit code; stack traces are for our own
- * mistakes only.
- */
-final class Failures {
-  private Failures() {}
+/** Turns an exception into one clear sentence and an exit code; stack traces are for bugs only. */
+final class ErrorReport {
+  private ErrorReport() {}
 
   static int badOption(ParameterException e, String[] args) {
     CommandLine command = e.getCommandLine();
@@ -34,7 +31,7 @@ final class Failures {
   static int failed(Exception e, CommandLine command, ParseResult parsed) {
     String said = sentence(e);
     if (said == null) {
-      LoggerFactory.getLogger(Failures.class).error("this is a mistake of the program", e);
+      LoggerFactory.getLogger(ErrorReport.class).error("this is a mistake of the program", e);
       said = "stopped by a mistake of its own: " + e + "; please report the lines above";
     }
     command.getErr().println("soakbench: " + said);
@@ -42,7 +39,7 @@ final class Failures {
   }
 
   private static String sentence(Throwable e) {
-    if (e instanceof Failure
+    if (e instanceof CommandException
         || e instanceof StoreException
         || e instanceof RackFileException
         || e instanceof SpoolException
