@@ -43,7 +43,7 @@ class AlarmsApartTest {
   @Test
   void alarmsEndWhileTheVerdictsFailWhichIsSaidOnce() {
     try (AlarmService alarms = new AlarmService(live, nowUs::get, null);
-        LogLines log = new LogLines("soakbench.cli.running.EachApart")) {
+        LogLines log = new LogLines("soakbench.cli.running.IsolatedTasks")) {
       arrivals.heard(new Arrival("T", nowUs.get(), 30, Input.LIVE));
       alarms.databaseAway("it does not answer");
       pass(alarms, 5);
