@@ -22,7 +22,7 @@ import soakbench.api.health.MetricsCalls;
 import soakbench.api.health.PortCalls;
 import soakbench.api.health.ReadingState;
 import soakbench.api.health.StandingGate;
-import soakbench.api.http.CountedSink;
+import soakbench.api.http.CountingSink;
 import soakbench.api.http.Json;
 import soakbench.api.http.Routes;
 import soakbench.api.http.TrackerNames;
@@ -41,11 +41,11 @@ import soakbench.api.soaks.SoakCalls;
 import soakbench.api.soaks.SoakDataCalls;
 import soakbench.ingest.source.OffsetSink;
 import soakbench.live.StoreException;
-import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.calibration.NewestCalibrations;
-import soakbench.live.figures.FigureKeeper;
-import soakbench.live.figures.Keepers;
-import soakbench.live.figures.SummaryKeeper;
+import soakbench.live.figures.Derivers;
+import soakbench.live.figures.FigureDeriver;
+import soakbench.live.figures.SummaryDeriver;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.store.Database;
@@ -56,8 +56,8 @@ import soakbench.store.SoakQuery;
 final class ApiCalls implements AutoCloseable {
   final TrackerNames names;
   final NewestCalibrations marks;
-  final Keepers keepers;
-  final CountedSink intake;
+  final Derivers derivers;
+  final CountingSink intake;
   final ReadingState reading = new ReadingState();
   private final ApiSettings settings;
   private final ApiParts parts;
@@ -71,14 +71,15 @@ final class ApiCalls implements AutoCloseable {
     names = new TrackerNames(() -> database.roster().all());
     marks = new NewestCalibrations(() -> database.calibrationTable().newest(true), parts.clock());
     known = new KnownTrackers(() -> database.recordings().trackers());
-    keepers =
-        new Keepers(
-            new CalibrationKeeper(database.calibrations(), database.said(), parts.clock()),
-            new FigureKeeper(database.figures(), parts.clock()),
-            new SummaryKeeper(database.summaries(), parts.watch()::learn, parts.clock()));
-    intake = new CountedSink(new OffsetSink(parts.watch(), names::temperatureOffsetCOf));
-    parts.watch().askAboutRates(names::ratesOf);
-    parts.live().arrivals().askAboutOffsets(names::lastKnownOffsetCOf);
+    derivers =
+        new Derivers(
+            new CalibrationDeriver(
+                database.calibrations(), database.calibrationReports(), parts.clock()),
+            new FigureDeriver(database.figures(), parts.clock()),
+            new SummaryDeriver(database.summaries(), parts.watch()::relearn, parts.clock()));
+    intake = new CountingSink(new OffsetSink(parts.watch(), names::temperatureOffsetCOf));
+    parts.watch().useRates(names::ratesOf);
+    parts.live().arrivals().useOffsets(names::lastKnownOffsetCOf);
     if (parts.standing().isAnswering()) {
       readStore();
     }
@@ -91,7 +92,7 @@ final class ApiCalls implements AutoCloseable {
     parts.database().roster().onChange(known::readAgain);
     parts.alarms().subscribe((change, alarm) -> hub.alarmsChanged());
     parts.live().subscribe(hub);
-    keepers.calibrations().subscribe(this::tell);
+    derivers.calibrations().subscribe(this::tell);
   }
 
   /**
@@ -145,7 +146,7 @@ final class ApiCalls implements AutoCloseable {
   /** What is told of now. */
   private void addWatched(Routes routes) {
     new HealthCalls(
-            parts.database(), parts.live(), reading::trouble, keepers::state, parts.standing())
+            parts.database(), parts.live(), reading::trouble, derivers::status, parts.standing())
         .addTo(routes);
     new PortCalls(reading).addTo(routes);
     new ReadinessCalls(parts.live(), names, marks, this::isKnown).addTo(routes);
@@ -169,8 +170,8 @@ final class ApiCalls implements AutoCloseable {
     new FigureCalls(recordings, parts.watch(), marked).addTo(routes);
     new LimitsCalls(parts.watch(), recordings).addTo(routes);
     new PreviewCalls(recordings, parts.watch(), names).addTo(routes);
-    new CalibrationCalls(database, keepers.calibrations(), names).addTo(routes);
-    new FigureTableCalls(database, keepers.figures().deriving(), names).addTo(routes);
+    new CalibrationCalls(database, derivers.calibrations(), names).addTo(routes);
+    new FigureTableCalls(database, derivers.figures().runner(), names).addTo(routes);
   }
 
   private void addUploads(Routes routes) {

@@ -3,10 +3,10 @@ package soakbench.api;
 import soakbench.api.health.Standing;
 import soakbench.live.DataClock;
 import soakbench.live.EventClock;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.alarm.TrackerAlarms;
+import soakbench.live.arrival.ArrivalListener;
 import soakbench.live.arrival.ArrivalWatch;
-import soakbench.live.arrival.Arrivals;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.watch.SoakWatch;
 import soakbench.store.Database;
@@ -23,16 +23,16 @@ import soakbench.store.Database;
 public record ApiParts(
     SoakWatch watch,
     LiveVerdicts live,
-    Arrivals arrivals,
+    ArrivalListener arrivals,
     Database database,
     EventClock clock,
-    AlarmBook alarms,
+    AlarmRegistry alarms,
     Standing standing) {
 
   /** At work, with alarms about trackers only and nobody who lets their time pass. */
   static ApiParts of(SoakWatch watch, Database database, EventClock clock) {
     DataClock dates = new DataClock(clock);
-    AlarmBook alarms = new AlarmBook(dates);
+    AlarmRegistry alarms = new AlarmRegistry(dates);
     LiveVerdicts live = new LiveVerdicts(watch, new ArrivalWatch(watch::limits, clock), clock);
     live.subscribe(dates);
     live.subscribe(new TrackerAlarms(alarms, clock));

@@ -12,11 +12,11 @@ import soakbench.api.alarms.AlarmLog;
 import soakbench.api.alarms.AlarmPost;
 import soakbench.ingest.Agent;
 import soakbench.live.EventClock;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
-import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.calibration.NewestCalibrations;
-import soakbench.live.figures.Keepers;
+import soakbench.live.figures.Derivers;
 import soakbench.live.watch.SoakWatch;
 import soakbench.store.Database;
 
@@ -80,7 +80,7 @@ public final class ApiServer implements AutoCloseable {
    * Where samples go in, from ports as from uploads: the roster's temperature offsets are added
    * there.
    */
-  public Sink intake() {
+  public SampleSink intake() {
     return calls.intake;
   }
 
@@ -90,7 +90,7 @@ public final class ApiServer implements AutoCloseable {
    *
    * @param agent null where nobody reads any more
    */
-  public void askAboutReading(Agent agent) {
+  public void useAgent(Agent agent) {
     calls.reading.ask(agent);
   }
 
@@ -104,13 +104,13 @@ public final class ApiServer implements AutoCloseable {
   }
 
   /** Keeps what is derived of soaks; to be told to derive what is due. */
-  public Keepers keepers() {
-    return calls.keepers;
+  public Derivers derivers() {
+    return calls.derivers;
   }
 
   /** Keeps the calibrations. */
-  public CalibrationKeeper calibrations() {
-    return calls.keepers.calibrations();
+  public CalibrationDeriver calibrations() {
+    return calls.derivers.calibrations();
   }
 
   /** Tells of alarms by the names and slots of the roster from now on. */

@@ -23,7 +23,7 @@ import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.SampleQueue;
 import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SpoolWriter;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.ArrivalListener;
 import soakbench.model.Sample;
 import soakbench.serial.PortFinder;
 import soakbench.serial.SystemPorts;
@@ -66,13 +66,13 @@ public final class Agent implements AutoCloseable {
       Spool spool,
       Destination destination,
       Consumer<String> onFailure,
-      Arrivals arrivals) {
+      ArrivalListener arrivals) {
     this(rack, new SystemPorts(), spool, destination, onFailure, QUEUE_SIZE, CLOSING, arrivals);
   }
 
   /** The same where nothing here monitors heat. */
   public Agent(RackFile rack, Spool spool, Destination destination, Consumer<String> onFailure) {
-    this(rack, spool, destination, onFailure, Arrivals.NOBODY);
+    this(rack, spool, destination, onFailure, ArrivalListener.NOBODY);
   }
 
   public Agent(
@@ -83,7 +83,7 @@ public final class Agent implements AutoCloseable {
       Consumer<String> onFailure,
       int queueSize,
       Duration closing,
-      Arrivals arrivals) {
+      ArrivalListener arrivals) {
     this.spool = spool;
     this.destination = destination;
     this.onFailure = onFailure;
@@ -98,7 +98,7 @@ public final class Agent implements AutoCloseable {
             rack.stamps(),
             clock::correctionUs,
             destination.refusesAhead(),
-            new SafeArrivals(arrivals),
+            new SafeArrivalListener(arrivals),
             rack::names);
     // Timestamps go on rising from where an earlier run stopped.
     IdOwners owners = new IdOwners(spool::newestUs, this::take, rules);

@@ -3,7 +3,7 @@ package soakbench.ingest;
 import java.util.Locale;
 import java.util.Optional;
 import soakbench.ingest.spool.Spool;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.model.AlarmCause;
 import soakbench.model.AlarmCause.About;
 import soakbench.model.AlarmCause.Found;
@@ -19,11 +19,11 @@ public final class IngestAlarms {
   private static final double SEVERE_PERCENT = 90;
   private static final double BELOW_PERCENT = 5;
 
-  private final AlarmBook book;
+  private final AlarmRegistry registry;
   private double entered;
 
-  public IngestAlarms(AlarmBook book) {
-    this.book = book;
+  public IngestAlarms(AlarmRegistry registry) {
+    this.registry = registry;
   }
 
   /** Checks an agent. */
@@ -34,8 +34,8 @@ public final class IngestAlarms {
   /** Nobody reads the rack, for this reason; what its spool holds is not known. */
   public void notRead(String why, long nowUs) {
     entered = 0;
-    book.gone(Kind.SPOOL_FILLING, null, nowUs);
-    book.report(stopped(why), nowUs);
+    registry.gone(Kind.SPOOL_FILLING, null, nowUs);
+    registry.report(stopped(why), nowUs);
   }
 
   /**
@@ -46,9 +46,9 @@ public final class IngestAlarms {
   void check(Spool.Status spool, Optional<String> stopped, long nowUs) {
     filling(100.0 * spool.usedBytes() / spool.limitBytes(), spool.waiting(), nowUs);
     if (stopped.isPresent()) {
-      book.report(stopped(stopped.get()), nowUs);
+      registry.report(stopped(stopped.get()), nowUs);
     } else {
-      book.gone(Kind.READING_STOPPED, null, nowUs);
+      registry.gone(Kind.READING_STOPPED, null, nowUs);
     }
   }
 
@@ -59,9 +59,9 @@ public final class IngestAlarms {
             : percent >= WARNING_PERCENT ? WARNING_PERCENT : 0;
     entered = level >= entered || percent < entered - BELOW_PERCENT ? level : entered;
     if (entered > 0) {
-      book.report(filling(percent, entered, waiting), nowUs);
+      registry.report(filling(percent, entered, waiting), nowUs);
     } else {
-      book.gone(Kind.SPOOL_FILLING, null, nowUs);
+      registry.gone(Kind.SPOOL_FILLING, null, nowUs);
     }
   }
 

@@ -11,9 +11,9 @@ import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StoreException;
-import soakbench.live.calibration.SaidOfCalibrations;
-import soakbench.live.deriving.DerivedShelf;
-import soakbench.lots.SoakFigureSet;
+import soakbench.live.calibration.CalibrationReports;
+import soakbench.live.deriving.DerivedStore;
+import soakbench.lots.SoakFigures;
 import soakbench.readiness.Calibration;
 import soakbench.store.connection.Abandoned;
 import soakbench.store.connection.DatabaseHealth;
@@ -51,13 +51,13 @@ public final class Database implements AutoCloseable {
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
   private final Recordings recordings = new Recordings(pools);
-  private final DerivedShelf<SoakSummary.Shown> summaries =
-      DerivedSummaries.shelf(pools, soakStore.look(), changed.summaries);
-  private final DerivedShelf<SoakFigureSet> figures =
-      DerivedFigures.shelf(pools, soakStore.look(), changed.figures);
-  private final DerivedShelf<List<Calibration>> calibrations =
-      DerivedCalibrations.shelf(pools, soakStore.look(), changed.calibrations);
-  private final SaidOfCalibrations said = new SaidRows(pools);
+  private final DerivedStore<SoakSummary.Thermal> summaries =
+      DerivedSummaries.store(pools, soakStore.reader(), changed.summaries);
+  private final DerivedStore<SoakFigures> figures =
+      DerivedFigures.store(pools, soakStore.reader(), changed.figures);
+  private final DerivedStore<List<Calibration>> calibrations =
+      DerivedCalibrations.store(pools, soakStore.reader(), changed.calibrations);
+  private final CalibrationReports calibrationReports = new SaidRows(pools);
   private final DerivedFigures figureTable = new DerivedFigures(pools, changed.figures);
   private final DerivedCalibrations calibrationTable =
       new DerivedCalibrations(pools, changed.calibrations);
@@ -315,23 +315,23 @@ public final class Database implements AutoCloseable {
   }
 
   /** What is kept of each soak for those after it, for the one who derives it anew. */
-  public DerivedShelf<SoakSummary.Shown> summaries() {
+  public DerivedStore<SoakSummary.Thermal> summaries() {
     return summaries;
   }
 
   /** Every soak's figures, for the one who derives them. */
-  public DerivedShelf<SoakFigureSet> figures() {
+  public DerivedStore<SoakFigures> figures() {
     return figures;
   }
 
   /** Every soak's calibrations, for the one who derives them. */
-  public DerivedShelf<List<Calibration>> calibrations() {
+  public DerivedStore<List<Calibration>> calibrations() {
     return calibrations;
   }
 
   /** What people said of calibrations. */
-  public SaidOfCalibrations said() {
-    return said;
+  public CalibrationReports calibrationReports() {
+    return calibrationReports;
   }
 
   /** Every soak's figures, for reading. */

@@ -18,7 +18,7 @@ import soakbench.store.rows.Terms;
 import soakbench.store.rows.Timelines;
 
 /** What both a unit of work and a look beside it read. */
-abstract class PostgresReads implements SoakStore.Look {
+abstract class PostgresReads implements SoakStore.Reader {
 
   /** Runs work on the connection that this reads by. */
   abstract <T> T run(String doing, Pools.Work<T> work);

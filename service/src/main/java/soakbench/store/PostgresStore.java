@@ -32,7 +32,7 @@ final class PostgresStore implements SoakStore {
   }
 
   @Override
-  public Look look() {
+  public Reader reader() {
     return new PostgresLook(pools);
   }
 

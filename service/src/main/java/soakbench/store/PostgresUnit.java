@@ -39,14 +39,14 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
 
   private final Connection connection;
   private final Runnable whenClosed;
-  private final ChangedSoaks told;
+  private final ChangedSoaks changed;
   private final ChangedSoaks.OfUnit changes = new ChangedSoaks.OfUnit();
   private boolean closed;
 
-  PostgresUnit(Connection connection, Runnable whenClosed, ChangedSoaks told) {
+  PostgresUnit(Connection connection, Runnable whenClosed, ChangedSoaks changed) {
     this.connection = connection;
     this.whenClosed = whenClosed;
-    this.told = told;
+    this.changed = changed;
   }
 
   @Override
@@ -115,7 +115,7 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
 
   @Override
   public List<SoakSummary> summaries(int most) {
-    return run("reading soaks' figures", c -> DerivedSummaries.newest(c, most, told.summaries));
+    return run("reading soaks' figures", c -> DerivedSummaries.newest(c, most, changed.summaries));
   }
 
   @Override
@@ -166,7 +166,7 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
           });
     } finally {
       // Also when the answer got lost: then nobody knows whether it is committed.
-      told.tell(changes);
+      changed.tell(changes);
     }
   }
 

@@ -13,7 +13,7 @@ import org.junit.jupiter.api.Test;
 import soakbench.demo.PseudoTerminal;
 import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SqliteSpool;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 
@@ -22,7 +22,7 @@ class AgentStoreTest extends AgentRig {
   @Test
   void whileTheStoreIsAwayTheSameSamplesAreTriedAgainAndNoneIsLost() throws IOException {
     AtomicBoolean away = new AtomicBoolean(true);
-    Sink sink =
+    SampleSink sink =
         samples -> {
           if (away.get()) {
             throw new StoreException("the database is away", null, true);
@@ -48,7 +48,7 @@ class AgentStoreTest extends AgentRig {
   @Test
   void aFullSpoolStopsReadingAndSaysSoAndNothingThatWasReadIsLost() throws IOException {
     AtomicBoolean away = new AtomicBoolean(true);
-    Sink sink =
+    SampleSink sink =
         samples -> {
           if (away.get()) {
             throw new StoreException("the database is away", null, true);
@@ -122,7 +122,7 @@ class AgentStoreTest extends AgentRig {
 
   @Test
   void aStoreThatRefusesForGoodStopsReadingAndIsTold() throws IOException {
-    Sink sink =
+    SampleSink sink =
         samples -> {
           throw new StoreException("the schema is newer than this program", null, false);
         };
@@ -156,7 +156,7 @@ class AgentStoreTest extends AgentRig {
 
   @Test
   void whatIsLeftWhenTheAgentIsClosedIsSentByTheNextOneInOrder() throws IOException {
-    Sink away =
+    SampleSink away =
         samples -> {
           throw new StoreException("the database is away", null, true);
         };

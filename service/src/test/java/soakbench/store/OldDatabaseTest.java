@@ -119,9 +119,9 @@ class OldDatabaseTest {
   @Test
   @Order(2)
   void whatIsUpToDateStaysSo() {
-    assertThat(database.figures().due(3, 100, Set.of())).isEmpty();
-    assertThat(database.calibrations().due(2, 100, Set.of())).isEmpty();
-    assertThat(database.summaries().due(1, 100, Set.of())).isEmpty();
+    assertThat(database.figures().outdated(3, 100, Set.of())).isEmpty();
+    assertThat(database.calibrations().outdated(2, 100, Set.of())).isEmpty();
+    assertThat(database.summaries().outdated(1, 100, Set.of())).isEmpty();
   }
 
   @Test
@@ -129,9 +129,9 @@ class OldDatabaseTest {
   void whatOfAnotherVersionWasIsDue() {
     try (Database other = Database.prepared(DatabaseSettings.url(postgres.url()))) {
       other.openToRead(step -> {});
-      assertThat(other.figures().due(4, 100, Set.of())).hasSize(4);
-      assertThat(other.calibrations().due(3, 100, Set.of())).hasSize(4);
-      assertThat(other.summaries().due(2, 100, Set.of())).hasSize(3);
+      assertThat(other.figures().outdated(4, 100, Set.of())).hasSize(4);
+      assertThat(other.calibrations().outdated(3, 100, Set.of())).hasSize(4);
+      assertThat(other.summaries().outdated(2, 100, Set.of())).hasSize(3);
     }
   }
 
@@ -143,8 +143,9 @@ class OldDatabaseTest {
       assertThat(all)
           .extracting(SoakSummary::soak)
           .containsExactly(HERON_FIRST, PLOVER_FIRST, "plover-2@20260302T080000000Z");
-      assertThat(all.get(1).shown().timeConstantsS()).hasSize(1);
-      assertThat(all.get(1).shown().timeConstantsS().get(0).value()).isEqualTo(299.90371648698357);
+      assertThat(all.get(1).thermal().timeConstantsS()).hasSize(1);
+      assertThat(all.get(1).thermal().timeConstantsS().get(0).value())
+          .isEqualTo(299.90371648698357);
     }
   }
 
@@ -186,7 +187,7 @@ class OldDatabaseTest {
     }
     assertThat(database.calibrationTable().of("heron-1")).isEmpty();
     assertThat(database.figureTable().of("heron-1", null)).isEmpty();
-    server.keepers().deriveDue();
+    server.derivers().deriveOutdated();
     assertThat(database.calibrationTable().of("heron-1").get(0).check()).isNotNull();
     assertThat(database.calibrationTable().of("plover-2")).hasSize(2);
     assertThat(database.figureTable().of("heron-1", null)).hasSize(2);

@@ -13,20 +13,20 @@ import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.EventClock;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.model.Alarm;
 
 /** The alarms, and that somebody has seen one. */
 public final class AlarmCalls {
   private static final int LONGEST_NAME = 64;
 
-  private final AlarmBook book;
+  private final AlarmRegistry registry;
   private final TrackerNames names;
   private final Table<Alarm> table;
   private final EventClock clock;
 
-  public AlarmCalls(AlarmBook book, TrackerNames names, EventClock clock) {
-    this.book = book;
+  public AlarmCalls(AlarmRegistry registry, TrackerNames names, EventClock clock) {
+    this.registry = registry;
     this.names = names;
     this.table = AlarmTable.of(names);
     this.clock = clock;
@@ -43,7 +43,7 @@ public final class AlarmCalls {
     WhichTrackers which = WhichTrackers.of(ctx);
     Boolean open = openOnly ? Boolean.TRUE : state(ctx);
     List<Alarm> alarms =
-        book.all().stream()
+        registry.all().stream()
             .filter(a -> open == null || open == a.open())
             .filter(a -> which.hasTracker(a.tracker(), names))
             .toList();
@@ -64,7 +64,8 @@ public final class AlarmCalls {
 
   private Object acknowledge(Context ctx) {
     String id = ctx.pathParam("id");
-    return book.acknowledge(id, by(ctx), clock.runningUs())
+    return registry
+        .acknowledge(id, by(ctx), clock.runningUs())
         .map(table::json)
         .orElseThrow(
             () ->

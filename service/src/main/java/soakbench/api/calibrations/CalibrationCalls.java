@@ -16,7 +16,7 @@ import soakbench.api.http.Table;
 import soakbench.api.http.Times;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
-import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.model.Soak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
@@ -31,14 +31,14 @@ public final class CalibrationCalls {
 
   private final DerivedCalibrations marks;
   private final Recordings recordings;
-  private final CalibrationKeeper keeper;
+  private final CalibrationDeriver deriver;
   private final TrackerNames names;
   private final Table<Calibration> table;
 
-  public CalibrationCalls(Database database, CalibrationKeeper keeper, TrackerNames names) {
+  public CalibrationCalls(Database database, CalibrationDeriver deriver, TrackerNames names) {
     this.marks = database.calibrationTable();
     this.recordings = database.recordings();
-    this.keeper = keeper;
+    this.deriver = deriver;
     this.names = names;
     this.table = CalibrationTable.of(names::of);
   }
@@ -47,7 +47,7 @@ public final class CalibrationCalls {
     routes
         .table("/api/calibrations", this::newest, "undone", WhichTrackers.LOT, WhichTrackers.RACK)
         .table("/api/trackers/{id}/calibrations", this::all)
-        .post("/api/trackers/{id}/calibrations", Routes.json(this::tell))
+        .post("/api/trackers/{id}/calibrations", Routes.json(this::report))
         .json("/api/trackers/{id}/calibrations/{at}", this::one)
         .delete("/api/trackers/{id}/calibrations/{at}", this::undo);
   }
@@ -55,7 +55,7 @@ public final class CalibrationCalls {
   private void newest(Context ctx, AnswerForm form) {
     boolean undone = Queries.flag(ctx, "undone");
     WhichTrackers which = WhichTrackers.of(ctx);
-    String reason = keeper.deriving().state().reason();
+    String reason = deriver.runner().status().reason();
     List<Calibration> newest =
         marks.newest(undone).stream().filter(c -> which.hasTracker(c.tracker(), names)).toList();
     answer(ctx, form, newest, reason);
@@ -64,7 +64,7 @@ public final class CalibrationCalls {
   private void all(Context ctx, AnswerForm form) {
     newestSoak(ctx);
     String id = ctx.pathParam("id");
-    String reason = keeper.deriving().failureOf(id).orElse(null);
+    String reason = deriver.runner().failureOf(id).orElse(null);
     answer(ctx, form, marks.of(id), reason);
   }
 
@@ -97,12 +97,12 @@ public final class CalibrationCalls {
             .formatted(id, ctx.pathParam("at"), id));
   }
 
-  private Object tell(Context ctx) {
+  private Object report(Context ctx) {
     Soak newest = newestSoak(ctx);
     Long told = at(ctx);
     long atUs = told == null ? newest.endUs() : told;
     Soak soak = recordings.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
-    Calibration mark = keeper.tell(soak.id(), atUs);
+    Calibration mark = deriver.report(soak.id(), atUs);
     String id = newest.tracker();
     ctx.status(201)
         .header("Location", "/api/trackers/" + id + "/calibrations/" + Times.text(mark.atUs()));
@@ -124,7 +124,7 @@ public final class CalibrationCalls {
   private void undo(Context ctx) {
     newestSoak(ctx);
     Calibration mark = found(ctx);
-    if (!keeper.undo(mark.soak(), mark.atUs())) {
+    if (!deriver.undo(mark.soak(), mark.atUs())) {
       throw unknown(ctx);
     }
     ctx.status(204);

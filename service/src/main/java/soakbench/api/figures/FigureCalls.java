@@ -16,7 +16,7 @@ import soakbench.drift.heading.Heading;
 import soakbench.drift.heading.HeadingAsk;
 import soakbench.drift.heading.UseProfile;
 import soakbench.live.deriving.SoakDrift;
-import soakbench.live.figures.SoakFigures;
+import soakbench.live.figures.SoakAnalysis;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
@@ -50,9 +50,9 @@ public final class FigureCalls {
         .json("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
   }
 
-  private SoakFigures figures(Context ctx) {
+  private SoakAnalysis figures(Context ctx) {
     Soak soak = SoakCalls.find(recordings, ctx);
-    return SoakFigures.of(bins(soak), limits(soak), declared(soak));
+    return SoakAnalysis.of(bins(soak), limits(soak), declared(soak));
   }
 
   private void biasCurve(Context ctx, AnswerForm form) {
@@ -156,6 +156,6 @@ public final class FigureCalls {
   }
 
   private Rates declared(Soak soak) {
-    return watch.ratesDeclared().of(soak.tracker());
+    return watch.rosterRates().of(soak.tracker());
   }
 }

@@ -13,9 +13,9 @@ import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
-import soakbench.live.deriving.Deriving;
+import soakbench.live.deriving.DerivationRunner;
 import soakbench.lots.CurveDifference;
-import soakbench.lots.SoakFigureSet;
+import soakbench.lots.SoakFigures;
 import soakbench.lots.TrackerFigures;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Tracker;
@@ -31,17 +31,17 @@ public final class FigureTableCalls {
 
   private final DerivedFigures figures;
   private final DerivedCalibrations calibrations;
-  private final Deriving deriving;
+  private final DerivationRunner runner;
   private final TrackerNames names;
   private final Table<Row> table;
 
   /**
-   * @param deriving how it goes with the figures
+   * @param runner how it goes with the figures
    */
-  public FigureTableCalls(Database database, Deriving deriving, TrackerNames names) {
+  public FigureTableCalls(Database database, DerivationRunner runner, TrackerNames names) {
     this.figures = database.figureTable();
     this.calibrations = database.calibrationTable();
-    this.deriving = deriving;
+    this.runner = runner;
     this.names = names;
     this.table = FiguresTable.of(names);
   }
@@ -53,7 +53,7 @@ public final class FigureTableCalls {
   }
 
   /** One soak's figures in the list of a tracker's. */
-  record OfSoak(String soak, long startUs, long endUs, boolean ended, SoakFigureSet figures) {
+  record OfSoak(String soak, long startUs, long endUs, boolean ended, SoakFigures figures) {
     static OfSoak of(UnitSoak one) {
       return new OfSoak(
           one.soak().id(),
@@ -93,7 +93,7 @@ public final class FigureTableCalls {
       throw new ProblemException(
           Problem.Kind.UNKNOWN_TRACKER,
           "No figures of tracker %s are kept: %s. GET /api/figures lists those that have some."
-              .formatted(id, deriving.failureOf(id).orElse(NO_SOAK)));
+              .formatted(id, runner.failureOf(id).orElse(NO_SOAK)));
     }
     Calibration checked =
         calibrations.of(id).stream().filter(c -> c.check() != null).findFirst().orElse(null);

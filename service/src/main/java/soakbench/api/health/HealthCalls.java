@@ -14,7 +14,7 @@ import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.Times;
 import soakbench.live.arrival.LiveVerdicts;
-import soakbench.live.deriving.DerivingState;
+import soakbench.live.deriving.DerivationStatus;
 import soakbench.model.State;
 import soakbench.store.Database;
 import soakbench.store.connection.DatabaseHealth;
@@ -33,23 +33,23 @@ public final class HealthCalls {
   private final Database database;
   private final LiveVerdicts live;
   private final Supplier<Optional<String>> reading;
-  private final Supplier<DerivingState> deriving;
+  private final Supplier<DerivationStatus> runner;
   private final Standing standing;
 
   /**
    * @param reading what keeps the rack's samples from being read or stored, in a sentence
-   * @param deriving how it goes with figures and calibrations
+   * @param runner how it goes with figures and calibrations
    */
   public HealthCalls(
       Database database,
       LiveVerdicts live,
       Supplier<Optional<String>> reading,
-      Supplier<DerivingState> deriving,
+      Supplier<DerivationStatus> runner,
       Standing standing) {
     this.database = database;
     this.live = live;
     this.reading = reading;
-    this.deriving = deriving;
+    this.runner = runner;
     this.standing = standing;
   }
 
@@ -74,7 +74,7 @@ public final class HealthCalls {
       Object database,
       long trackersHeard,
       String trouble,
-      DerivingState figures) {}
+      DerivationStatus figures) {}
 
   /** What somebody without the token is told. */
   record Brief(String status) {}
@@ -106,7 +106,7 @@ public final class HealthCalls {
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."
             : reading.get().orElse(null);
-    DerivingState figures = deriving.get();
+    DerivationStatus figures = runner.get();
     String status = trouble == null && figures.reason() == null ? "ok" : "trouble";
     if (AccessGuard.isStranger(ctx)) {
       Answers.json(ctx, new Brief(status));
@@ -127,7 +127,7 @@ public final class HealthCalls {
     more.put("database", DATABASE.json(found));
     more.put("trackers_heard", heard());
     more.put("since", sinceUs == null ? null : Times.text(sinceUs));
-    more.put("figures", deriving.get());
+    more.put("figures", runner.get());
     Problems.write(ctx, problem.status(), problem.with(more));
   }
 

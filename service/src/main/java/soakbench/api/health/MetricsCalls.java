@@ -13,10 +13,10 @@ import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 import java.util.Set;
 import java.util.concurrent.atomic.LongAdder;
 import java.util.function.ToDoubleFunction;
-import soakbench.api.http.CountedSink;
+import soakbench.api.http.CountingSink;
 import soakbench.api.http.Routes;
 import soakbench.ingest.spool.Spool;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.model.AlarmCause;
 import soakbench.model.State;
@@ -72,11 +72,11 @@ public final class MetricsCalls {
     return this;
   }
 
-  public MetricsCalls alarms(AlarmBook book) {
+  public MetricsCalls alarms(AlarmRegistry alarms) {
     for (AlarmCause.Kind kind : AlarmCause.Kind.values()) {
       Gauge.builder(
               "soakbench.alarms.open",
-              () -> book.all().stream().filter(a -> a.open() && a.kind() == kind).count())
+              () -> alarms.all().stream().filter(a -> a.open() && a.kind() == kind).count())
           .description("Alarms that hold now, by kind.")
           .tag("kind", kind.word())
           .register(registry);
@@ -91,7 +91,7 @@ public final class MetricsCalls {
     return this;
   }
 
-  public MetricsCalls intake(CountedSink intake) {
+  public MetricsCalls intake(CountingSink intake) {
     samples("accepted", intake.accepted);
     samples("duplicate", intake.duplicate);
     samples("conflicting", intake.conflicting);

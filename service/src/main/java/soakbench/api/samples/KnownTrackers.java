@@ -71,11 +71,11 @@ public final class KnownTrackers implements AutoCloseable {
   public void readAgain() {
     triedAtNs = System.nanoTime();
     if (!reader.isShutdown() && reading.compareAndSet(false, true)) {
-      reader.execute(this::learn);
+      reader.execute(this::relearn);
     }
   }
 
-  private void learn() {
+  private void relearn() {
     // Before it is read, so that a change made meanwhile has it read once more.
     reading.set(false);
     try {

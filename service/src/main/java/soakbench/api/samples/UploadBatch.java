@@ -5,7 +5,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.function.Consumer;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.model.Sample;
 
 /** The samples of one upload that are to be stored next. */
@@ -37,7 +37,7 @@ final class UploadBatch implements Consumer<Sample> {
   /** Stores what is gathered. */
   void store() {
     if (!samples.isEmpty()) {
-      Sink.Outcome outcome = turns.hand(List.copyOf(samples), partOfMore);
+      SampleSink.Outcome outcome = turns.hand(List.copyOf(samples), partOfMore);
       samples.clear();
       trackers.clear();
       partOfMore = true;

@@ -4,7 +4,8 @@ import java.time.Duration;
 import java.util.function.LongSupplier;
 import soakbench.lines.Reading;
 import soakbench.live.EventClock;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.Arrival;
+import soakbench.live.arrival.ArrivalListener;
 
 /**
  * What all uploads share.
@@ -20,7 +21,7 @@ import soakbench.live.arrival.Arrivals;
  */
 public record UploadContext(
     UploadTurns turns,
-    Arrivals arrivals,
+    ArrivalListener arrivals,
     NewTrackers news,
     BootClocks boots,
     EventClock clock,
@@ -29,7 +30,7 @@ public record UploadContext(
 
   /** The same for lines that were sent before: they say nothing of now. */
   UploadContext unheard() {
-    return new UploadContext(turns, Arrivals.NOBODY, news, boots, clock, dateMs, ahead);
+    return new UploadContext(turns, ArrivalListener.NOBODY, news, boots, clock, dateMs, ahead);
   }
 
   /**
@@ -38,7 +39,7 @@ public record UploadContext(
    * @param stampUs its time, microseconds since 1970
    */
   void hears(Reading reading, long stampUs) {
-    arrivals.heard(Arrivals.Arrival.of(reading.id(), reading, stampUs, Arrivals.Input.POSTED));
+    arrivals.heard(Arrival.of(reading.id(), reading, stampUs, Arrival.Input.POSTED));
   }
 
   /**

@@ -5,7 +5,7 @@ import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.model.Sample;
 
 /**
@@ -26,14 +26,14 @@ public final class UploadTurns {
   private static final long LONG_NS = TimeUnit.MILLISECONDS.toNanos(80);
   private static final long SHORT_NS = LONG_NS / 3;
 
-  private final Sink sink;
+  private final SampleSink sink;
 
   /** Fair, so that of fifty uploads each gets on. */
   private final Semaphore large = new Semaphore(1, true);
 
   private volatile int cost = FEWEST_SAMPLES;
 
-  public UploadTurns(Sink sink) {
+  public UploadTurns(SampleSink sink) {
     this.sink = sink;
   }
 
@@ -48,7 +48,7 @@ public final class UploadTurns {
    * @param partOfMore whether the upload has more than this one batch
    * @throws ProblemException if the service is stopping
    */
-  Sink.Outcome hand(List<Sample> batch, boolean partOfMore) {
+  SampleSink.Outcome hand(List<Sample> batch, boolean partOfMore) {
     if (!partOfMore) {
       return sink.accept(batch);
     }
@@ -60,7 +60,7 @@ public final class UploadTurns {
     }
     try {
       long beganNs = System.nanoTime();
-      Sink.Outcome outcome = sink.accept(batch);
+      SampleSink.Outcome outcome = sink.accept(batch);
       adapt(System.nanoTime() - beganNs);
       return outcome;
     } finally {

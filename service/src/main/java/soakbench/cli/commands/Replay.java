@@ -14,9 +14,9 @@ import soakbench.ingest.source.Recording;
 import soakbench.ingest.source.RecordingSummary;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
-import soakbench.live.calibration.CalibrationAsk;
 import soakbench.live.calibration.CalibrationFinder;
-import soakbench.live.figures.SoakFigures;
+import soakbench.live.calibration.CalibrationInput;
+import soakbench.live.figures.SoakAnalysis;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
@@ -43,7 +43,7 @@ public final class Replay {
     this.limits = limits;
     this.rates = rates;
     this.watch = new SoakWatch(store, limits, () -> 0, earlier);
-    watch.askAboutRates(tracker -> rates);
+    watch.useRates(tracker -> rates);
     watch.subscribe(this::forecast);
   }
 
@@ -70,7 +70,7 @@ public final class Replay {
       @JsonUnwrapped Extent extent,
       List<StateChange> timeline,
       List<Forecast> forecasts,
-      @JsonUnwrapped SoakFigures figures,
+      @JsonUnwrapped SoakAnalysis figures,
       @JsonUnwrapped LastVerdict last,
       @JsonSerialize(contentUsing = CalibrationTable.Unnamed.class)
           List<Calibration> calibrations) {}
@@ -172,8 +172,8 @@ public final class Replay {
   }
 
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
-    CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), limits, rates);
-    SoakFigures figures = SoakFigures.of(unit.bins(soak), limits, rates);
+    CalibrationInput ask = CalibrationInput.of(unit, soak, before, Map.of(), limits, rates);
+    SoakAnalysis figures = SoakAnalysis.of(unit.bins(soak), limits, rates);
     List<StateChange> timeline = unit.timeline(soak.id());
     return new SoakReplay(
         new Extent(soak.id(), soak.startUs(), soak.endUs(), soak.samples(), rejected),

@@ -64,7 +64,7 @@ final class AgentSupervisor implements AutoCloseable {
             Destination.of(api.intake()),
             reason -> LOG.error("reading has stopped: {}", reason),
             live.arrivals());
-    api.askAboutReading(agent);
+    api.useAgent(agent);
     agent.start();
   }
 
@@ -114,7 +114,7 @@ final class AgentSupervisor implements AutoCloseable {
     Spool kept = spool;
     agent = null;
     spool = null;
-    api.askAboutReading(null);
+    api.useAgent(null);
     try {
       if (reader != null) {
         reader.close();

@@ -8,7 +8,7 @@ import soakbench.ingest.Agent;
 import soakbench.ingest.IngestAlarms;
 import soakbench.live.DataClock;
 import soakbench.live.EventClock;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.alarm.TrackerAlarms;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.model.AlarmCause;
@@ -18,7 +18,7 @@ import soakbench.model.AlarmCause.Severity;
 /** The service's alarms: what raises them, where they are reported, and their periodic check. */
 final class AlarmService implements AutoCloseable {
   private final DataClock dates;
-  private final AlarmBook book;
+  private final AlarmRegistry registry;
   private final IngestAlarms ingest;
   private final AlarmLog log = new AlarmLog();
   private final EventClock clock;
@@ -35,35 +35,35 @@ final class AlarmService implements AutoCloseable {
     this.clock = clock;
     this.post = post;
     this.dates = new DataClock(clock);
-    this.book = new AlarmBook(dates);
-    this.ingest = new IngestAlarms(book);
-    this.trackers = new TrackerAlarms(book, clock);
+    this.registry = new AlarmRegistry(dates);
+    this.ingest = new IngestAlarms(registry);
+    this.trackers = new TrackerAlarms(registry, clock);
     live.subscribe(dates);
     live.subscribe(trackers);
-    book.subscribe(log);
+    registry.subscribe(log);
     if (post != null) {
-      book.subscribe(post);
+      registry.subscribe(post);
     }
   }
 
   /** From now on alarms use the roster: names, racks, and what was calibrated. */
   void useRoster(ApiServer api) {
     api.nameAlarmsOf(log, post);
-    trackers.ask(api::rackOf, api.marks()::kept, live::hears);
+    trackers.configure(api::rackOf, api.marks()::kept, live::hears);
   }
 
   /** Posts to an address from now on; that is not closed with this. */
   void alsoPost(AlarmPost later, ApiServer api) {
     api.nameAlarmsOf(log, later);
-    book.subscribe(later);
+    registry.subscribe(later);
   }
 
-  AlarmBook book() {
-    return book;
+  AlarmRegistry registry() {
+    return registry;
   }
 
   void databaseAway(String why) {
-    book.report(
+    registry.report(
         AlarmCause.plain(
             Kind.DATABASE_AWAY,
             Severity.SEVERE,
@@ -76,7 +76,7 @@ final class AlarmService implements AutoCloseable {
 
   /** The database answers, but another service has the right to write. */
   void superseded(String other) {
-    book.report(
+    registry.report(
         AlarmCause.plain(
             Kind.DATABASE_AWAY,
             Severity.SEVERE,
@@ -90,7 +90,7 @@ final class AlarmService implements AutoCloseable {
 
   /** The database answers, and still nothing has been judged for long. */
   void judgingStalled() {
-    book.report(
+    registry.report(
         AlarmCause.plain(
             Kind.DATABASE_AWAY,
             Severity.SEVERE,
@@ -102,7 +102,7 @@ final class AlarmService implements AutoCloseable {
   }
 
   void databaseBack() {
-    book.gone(Kind.DATABASE_AWAY, null, clock.runningUs());
+    registry.gone(Kind.DATABASE_AWAY, null, clock.runningUs());
   }
 
   /**
@@ -113,14 +113,14 @@ final class AlarmService implements AutoCloseable {
    */
   void pass(Agent agent, Optional<String> notRead) {
     isolated.run("heat and silence by what arrives", live::pass);
-    isolated.run("the clock of the data", () -> dates.look(live.readiness()));
+    isolated.run("the clock of the data", () -> dates.update(live.readiness()));
     isolated.run("silence", () -> trackers.soaking(live.readiness()));
     if (notRead.isPresent()) {
       isolated.run("the rack's reading", () -> ingest.notRead(notRead.get(), clock.runningUs()));
     } else if (agent != null) {
       isolated.run("the rack's reading", () -> ingest.check(agent, clock.runningUs()));
     }
-    isolated.run("the time of the alarms", () -> book.pass(clock.runningUs()));
+    isolated.run("the time of the alarms", () -> registry.pass(clock.runningUs()));
   }
 
   @Override

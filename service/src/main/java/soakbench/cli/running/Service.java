@@ -132,7 +132,7 @@ public final class Service implements AutoCloseable {
     Database database = Database.prepared(databaseSettings);
     SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
     ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
-    watch.askAboutLiveness(arrivals);
+    watch.useLiveness(arrivals);
     LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
     boolean atOnce = role == Role.WRITES;
     AlarmService alarms = new AlarmService(live, clock, atOnce ? post : null);
@@ -140,7 +140,7 @@ public final class Service implements AutoCloseable {
     ApiServer api =
         ApiServer.start(
             apiSettings,
-            new ApiParts(watch, live, arrivals, database, clock, alarms.book(), standing));
+            new ApiParts(watch, live, arrivals, database, clock, alarms.registry(), standing));
     alarms.useRoster(api);
     AlarmPost later = atOnce ? null : post;
     return new Service(database, watch, live, api, alarms, later, standing, role, clock);
@@ -213,13 +213,13 @@ public final class Service implements AutoCloseable {
     if (postLater != null) {
       alarms.alsoPost(postLater, api);
     }
-    watch.deriveOn(periodic.rederiving());
+    watch.deriveWith(periodic.rederiving());
     startTicking(whenWriting);
     periodic.startDeriving(
         () -> {
           // First: deriving what is due may take long.
-          api.marks().look();
-          api.keepers().deriveDue();
+          api.marks().refresh();
+          api.derivers().deriveOutdated();
         });
     standing.doing("opening ports");
     openRack(whenWriting);
@@ -262,7 +262,7 @@ public final class Service implements AutoCloseable {
           return null;
         });
     startTicking(whenWriting);
-    periodic.startDeriving(() -> api.marks().look());
+    periodic.startDeriving(() -> api.marks().refresh());
     standing.done();
   }
 

@@ -5,7 +5,7 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Consumer;
 import java.util.function.ToLongFunction;
 import soakbench.lines.Reading;
-import soakbench.live.arrival.Arrivals.Arrival;
+import soakbench.live.arrival.Arrival;
 import soakbench.model.Sample;
 
 /**

@@ -3,7 +3,7 @@ package soakbench.ingest.identity;
 import java.util.function.LongSupplier;
 import java.util.function.Predicate;
 import soakbench.ingest.rackfile.StampTolerance;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.ArrivalListener;
 
 /**
  * What holds for all lines that one program ingests.
@@ -20,12 +20,12 @@ public record IngestRules(
     StampTolerance stamps,
     LongSupplier correctionUs,
     boolean bounded,
-    Arrivals arrivals,
+    ArrivalListener arrivals,
     Predicate<String> known) {
 
   /** For reading on its own: nobody listens, every id is confirmed. */
   static final IngestRules PLAIN =
-      new IngestRules(StampTolerance.USUAL, () -> 0, false, Arrivals.NOBODY, id -> true);
+      new IngestRules(StampTolerance.USUAL, () -> 0, false, ArrivalListener.NOBODY, id -> true);
 
   /**
    * Whether a slot names this id: reading on its own has no slots, though every id is confirmed

@@ -12,7 +12,7 @@ import soakbench.lines.Reading;
 import soakbench.lines.ReadingJoiner;
 import soakbench.lines.Rejection;
 import soakbench.lines.Rejection.Kind;
-import soakbench.live.arrival.Arrivals.Arrival;
+import soakbench.live.arrival.Arrival;
 import soakbench.model.Sample;
 
 /**

@@ -3,7 +3,7 @@ package soakbench.ingest.sending;
 import java.util.List;
 import java.util.Optional;
 import soakbench.ingest.identity.ArrivalClock;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 
@@ -16,7 +16,7 @@ public interface Destination {
    * @param outcome of those that are stored now
    * @param refused those that will never be taken, by their place in the batch
    */
-  record Receipt(Sink.Outcome outcome, List<Refusal> refused) {
+  record Receipt(SampleSink.Outcome outcome, List<Refusal> refused) {
     public Receipt {
       refused = List.copyOf(refused);
     }
@@ -75,7 +75,7 @@ public interface Destination {
   }
 
   /** A store in this process. */
-  static Destination of(Sink sink) {
+  static Destination of(SampleSink sink) {
     return samples -> new Receipt(sink.accept(samples), List.of());
   }
 }

@@ -17,7 +17,7 @@ import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 
@@ -109,7 +109,7 @@ public final class HttpDestination implements Destination {
     UploadResponse answer = post(to, SampleLines.packed(batch), ANSWER);
     if (answer.refusesContent()) {
       return batch.size() == 1
-          ? new Receipt(new Sink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason())))
+          ? new Receipt(new SampleSink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason())))
           : inHalves(batch);
     }
     Optional<Receipt> receipt = answer.receipt(batch.size());
@@ -123,10 +123,10 @@ public final class HttpDestination implements Destination {
     Receipt second = send(samplesAgain, batch.subList(middle, batch.size()));
     List<Refusal> refused = new ArrayList<>(first.refused());
     second.refused().forEach(r -> refused.add(new Refusal(middle + r.index(), r.reason())));
-    Sink.Outcome a = first.outcome();
-    Sink.Outcome b = second.outcome();
+    SampleSink.Outcome a = first.outcome();
+    SampleSink.Outcome b = second.outcome();
     return new Receipt(
-        new Sink.Outcome(
+        new SampleSink.Outcome(
             a.accepted() + b.accepted(),
             a.duplicate() + b.duplicate(),
             a.conflicting() + b.conflicting()),

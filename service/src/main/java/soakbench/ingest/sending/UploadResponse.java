@@ -7,7 +7,7 @@ import java.net.URI;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
 
 /**
@@ -62,7 +62,8 @@ record UploadResponse(URI from, int status, String text) {
     List<Destination.Refusal> refused = refused(answer, lines);
     return refused.size() == rejected
         ? Optional.of(
-            new Destination.Receipt(new Sink.Outcome(accepted, duplicate, conflicting), refused))
+            new Destination.Receipt(
+                new SampleSink.Outcome(accepted, duplicate, conflicting), refused))
         : Optional.empty();
   }
 

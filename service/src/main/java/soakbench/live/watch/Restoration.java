@@ -10,8 +10,8 @@ import soakbench.model.State;
 import soakbench.model.StateChange;
 
 /**
- * Takes up a tracker where the store was left: its last soak, if it goes on, judged again from its
- * bins, by its own terms or by new ones.
+ * Restores a tracker from the store: its last soak, if it is open, judged again from its bins, by
+ * its own terms or by new ones.
  */
 final class Restoration {
   private final SoakStore.Unit unit;
@@ -28,8 +28,8 @@ final class Restoration {
   /** The watch of the tracker whose last soak this is. */
   TrackerWatch of(Soak soak) {
     TrackerWatch watch = closed(soak);
-    Findings open = context.nothingYet();
-    keepWhatIsTold(soak, watch);
+    PendingWrites open = context.nothingYet();
+    keepDeclaredRates(soak, watch);
     takeOpenSecond(watch, open);
     open.write(unit);
     return watch;
@@ -37,14 +37,14 @@ final class Restoration {
 
   /** The same as far as its seconds are closed; writes nothing. */
   TrackerWatch closed(Soak soak) {
-    KnownTerms terms = new KnownTerms(context.terms());
+    StoredTerms terms = new StoredTerms(context.terms());
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
     if (soak.givenEnd()) {
       watch.endedAt(soak.endUs(), soak.ended(), false);
     }
     watch.passes(laterThan(soak));
-    Findings known = replayed(watch, soak);
+    PendingWrites known = replayed(watch, soak);
     resumeSilence(soak, watch, known);
     if (!soak.open()) {
       watch.end(soak.ended(), known);
@@ -53,38 +53,38 @@ final class Restoration {
   }
 
   /**
-   * The same tracker judged again by other terms, which replace those of its soak; what its
-   * timeline had not said before is marked revised.
+   * The same tracker judged again by other terms, which replace those of its soak; what differs
+   * from its timeline is marked revised.
    *
    * @param soak its last soak, which must be open
    * @param heardAtUs when its newest sample came, by the live clock
    * @param nowUs what that clock says now
    */
   TrackerWatch again(Soak soak, SoakTerms terms, long heardAtUs, long nowUs) {
-    KnownTerms known = new KnownTerms(context.terms()).add(soak, terms);
+    StoredTerms known = new StoredTerms(context.terms()).add(soak, terms);
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(known));
     watch.passes(laterThan(soak));
-    Findings out = context.nothingYet();
-    Findings was = replayed(watch, soak);
+    PendingWrites out = context.nothingYet();
+    PendingWrites was = replayed(watch, soak);
     out.timelines.putAll(was.timelines);
     out.terms.putAll(was.terms);
     takeOpenSecond(watch, out);
-    List<StateChange> said = unit.timeline(soak.id());
-    double before = unit.terms(soak.id()).map(Restoration::heardWithinS).orElse(0.0);
-    if (isSilent(said) && heardWithinS(terms) <= before) {
+    List<StateChange> before = unit.timeline(soak.id());
+    double heardBeforeS = unit.terms(soak.id()).map(Restoration::heardWithinS).orElse(0.0);
+    if (isSilent(before) && heardWithinS(terms) <= heardBeforeS) {
       // Even if a restart made the clock forget for how long: for long enough.
       watch.fallSilent(out);
     }
     watch.heardAt(heardAtUs);
     watch.tick(nowUs, true, out);
     unit.writeTerms(soak.id(), terms);
-    out.replace(unit, said);
+    out.replace(unit, before);
     return watch;
   }
 
-  /** What the soak's bins lead to. */
-  private Findings replayed(TrackerWatch watch, Soak soak) {
-    Findings known = new Findings();
+  /** What follows from the soak's bins. */
+  private PendingWrites replayed(TrackerWatch watch, Soak soak) {
+    PendingWrites known = new PendingWrites();
     for (Bin bin : bins(soak)) {
       watch.replay(bin, 0, known);
     }
@@ -92,8 +92,8 @@ final class Restoration {
     return known;
   }
 
-  /** A soak of before it was kept takes what is told by now, for good. */
-  private void keepWhatIsTold(Soak soak, TrackerWatch watch) {
+  /** A soak from before this was stored takes what is declared now, for good. */
+  private void keepDeclaredRates(Soak soak, TrackerWatch watch) {
     boolean kept = unit.terms(soak.id()).filter(t -> !t.rates().isEmpty()).isPresent();
     if (soak.open() && !kept) {
       watch.run().ifPresent(run -> unit.writeTerms(run.id(), run.terms()));
@@ -111,7 +111,7 @@ final class Restoration {
         .toList();
   }
 
-  private void takeOpenSecond(TrackerWatch watch, Findings out) {
+  private void takeOpenSecond(TrackerWatch watch, PendingWrites out) {
     long closedUs = watch.closedSecond() * 1_000_000L;
     String tracker = watch.tracker();
     watch.rememberBoot(unit.samples(tracker, closedUs, closedUs + 1_000_000L));
@@ -124,10 +124,10 @@ final class Restoration {
    * A silence that a live clock had noticed before the restart is in the timeline and not in the
    * bins.
    */
-  private void resumeSilence(Soak soak, TrackerWatch watch, Findings known) {
+  private void resumeSilence(Soak soak, TrackerWatch watch, PendingWrites known) {
     List<StateChange> timeline = unit.timeline(soak.id());
-    int said = known.timelines.getOrDefault(soak.id(), List.of()).size();
-    if (timeline.size() > said && isSilent(timeline)) {
+    int before = known.timelines.getOrDefault(soak.id(), List.of()).size();
+    if (timeline.size() > before && isSilent(timeline)) {
       watch.run().ifPresent(run -> run.silence(known));
     }
   }

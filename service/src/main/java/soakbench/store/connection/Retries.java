@@ -20,7 +20,7 @@ public final class Retries {
    * @throws StoreException where waiting can't help, or this thread is interrupted
    */
   public static <T> T untilThere(Supplier<T> step) {
-    String told = "";
+    String logged = "";
     long pauseMs = FIRST_PAUSE_MS;
     while (true) {
       try {
@@ -29,9 +29,9 @@ public final class Retries {
         if (!e.transientFault() || Thread.currentThread().isInterrupted()) {
           throw e;
         }
-        if (!told.equals(e.getMessage())) {
-          told = e.getMessage();
-          LOG.warn("{}; trying again", told);
+        if (!logged.equals(e.getMessage())) {
+          logged = e.getMessage();
+          LOG.warn("{}; trying again", logged);
         }
         pause(pauseMs, e);
         pauseMs = Math.min(2 * pauseMs, LONGEST_PAUSE_MS);

@@ -268,7 +268,7 @@ public final class WriterLock implements AutoCloseable {
         LOG.info("has the right to write to the database again");
         return;
       }
-      tell(heldBy(other));
+      log(heldBy(other));
     } catch (StoreException e) {
       // Said by whoever wants to work; here it is only asked for.
       LOG.debug("asking for the right to write again", e);
@@ -284,7 +284,7 @@ public final class WriterLock implements AutoCloseable {
             .formatted(found.writer().words());
   }
 
-  private void tell(String why) {
+  private void log(String why) {
     if (!why.equals(whyNot)) {
       whyNot = why;
       LOG.error("{}", why);

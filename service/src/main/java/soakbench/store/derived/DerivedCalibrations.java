@@ -8,7 +8,7 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import soakbench.live.SoakStore;
 import soakbench.live.StoreException;
-import soakbench.live.deriving.DerivedShelf;
+import soakbench.live.deriving.DerivedStore;
 import soakbench.readiness.Calibration;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
@@ -51,11 +51,11 @@ public final class DerivedCalibrations {
   }
 
   /** For the one who derives them. */
-  public static DerivedShelf<List<Calibration>> shelf(
-      Pools pools, SoakStore.Look look, DueNotes notes) {
+  public static DerivedStore<List<Calibration>> store(
+      Pools pools, SoakStore.Reader reader, DueNotes notes) {
     String words = DerivedKind.CALIBRATIONS.words;
     JsonColumn<List<Calibration>> column = JsonColumn.ofLists(Calibration.class, words, notes);
-    return new DerivedRows<>(DerivedKind.CALIBRATIONS, pools, look, notes, column);
+    return new DerivedRows<>(DerivedKind.CALIBRATIONS, pools, reader, notes, column);
   }
 
   /** All of a tracker's calibrations, undone ones too, the newest first. */

@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.Optional;
 import soakbench.live.SoakStore;
 import soakbench.live.StoreException;
-import soakbench.live.deriving.DerivedShelf;
-import soakbench.lots.SoakFigureSet;
+import soakbench.live.deriving.DerivedStore;
+import soakbench.lots.SoakFigures;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Soak;
 import soakbench.store.connection.Pools;
@@ -27,7 +27,7 @@ public final class DerivedFigures {
           + " ORDER BY s.tracker, s.start_time DESC";
 
   private final Pools pools;
-  private final JsonColumn<SoakFigureSet> column;
+  private final JsonColumn<SoakFigures> column;
 
   public DerivedFigures(Pools pools, DueNotes notes) {
     this.pools = pools;
@@ -35,13 +35,13 @@ public final class DerivedFigures {
   }
 
   /** For the one who derives them. */
-  public static DerivedShelf<SoakFigureSet> shelf(
-      Pools pools, SoakStore.Look look, DueNotes notes) {
-    return new DerivedRows<>(DerivedKind.FIGURES, pools, look, notes, column(notes));
+  public static DerivedStore<SoakFigures> store(
+      Pools pools, SoakStore.Reader reader, DueNotes notes) {
+    return new DerivedRows<>(DerivedKind.FIGURES, pools, reader, notes, column(notes));
   }
 
-  private static JsonColumn<SoakFigureSet> column(DueNotes notes) {
-    return new JsonColumn<>(SoakFigureSet.class, DerivedKind.FIGURES.words, notes);
+  private static JsonColumn<SoakFigures> column(DueNotes notes) {
+    return new JsonColumn<>(SoakFigures.class, DerivedKind.FIGURES.words, notes);
   }
 
   /**

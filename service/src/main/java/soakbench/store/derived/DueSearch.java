@@ -47,23 +47,23 @@ final class DueSearch {
     Set<String> due = new LinkedHashSet<>(notes.unreadable());
     Taken taken = notes.take();
     if (!taken.nothing()) {
-      List<Found> found = look(taken, version);
+      List<Found> found = search(taken, version);
       notes.soaks(found.stream().map(Found::soak).toList());
       found.stream().filter(Found::due).forEach(f -> due.add(f.soak()));
     }
     return due.stream().filter(s -> !not.contains(s)).limit(most).collect(Collectors.toList());
   }
 
-  private List<Found> look(Taken taken, int version) {
+  private List<Found> search(Taken taken, int version) {
     try {
-      return pools.request(doing, c -> look(c, taken, version));
+      return pools.request(doing, c -> search(c, taken, version));
     } catch (RuntimeException e) {
       notes.giveBack(taken);
       throw e;
     }
   }
 
-  private List<Found> look(Connection c, Taken taken, int version) throws SQLException {
+  private List<Found> search(Connection c, Taken taken, int version) throws SQLException {
     List<Object> all = new ArrayList<>(List.of(version));
     if (!taken.all()) {
       all.add(c.createArrayOf("text", taken.soaks().toArray()));

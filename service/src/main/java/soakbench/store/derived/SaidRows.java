@@ -3,7 +3,7 @@ package soakbench.store.derived;
 import java.util.HashMap;
 import java.util.Map;
 import soakbench.live.StoreException;
-import soakbench.live.calibration.SaidOfCalibrations;
+import soakbench.live.calibration.CalibrationReports;
 import soakbench.model.Soak;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
@@ -13,7 +13,7 @@ import soakbench.store.rows.Times;
  * Table {@code calibration_said}: the only thing of calibrations that is not derived. Safe for many
  * threads; all calls throw {@link StoreException} when the database does not answer.
  */
-public final class SaidRows implements SaidOfCalibrations {
+public final class SaidRows implements CalibrationReports {
   private static final long US_PER_S = 1_000_000L;
 
   private final Pools pools;
@@ -23,7 +23,7 @@ public final class SaidRows implements SaidOfCalibrations {
   }
 
   @Override
-  public void say(String tracker, long atUs, boolean was) {
+  public void report(String tracker, long atUs, boolean was) {
     String sql = Query.upsert("calibration_said", "tracker, at", "was");
     pools.change(
         "keeping what was said of a calibration",
@@ -31,7 +31,7 @@ public final class SaidRows implements SaidOfCalibrations {
   }
 
   @Override
-  public void unsay(String tracker, long atUs) {
+  public void withdraw(String tracker, long atUs) {
     String sql = "DELETE FROM calibration_said WHERE tracker = ? AND at = ?";
     pools.change(
         "forgetting what was said of a calibration",
@@ -40,7 +40,7 @@ public final class SaidRows implements SaidOfCalibrations {
 
   @Override
   public Map<Long, Boolean> of(Soak soak) {
-    Map<Long, Boolean> said = new HashMap<>();
+    Map<Long, Boolean> reports = new HashMap<>();
     String sql =
         "SELECT at, was FROM calibration_said WHERE tracker = ? AND at >= ? AND at <= ?"
             + " ORDER BY at";
@@ -55,7 +55,7 @@ public final class SaidRows implements SaidOfCalibrations {
                     soak.tracker(),
                     Times.time(soak.startUs() - US_PER_S),
                     Times.time(soak.endUs() + 2 * US_PER_S)))
-        .forEach(row -> said.put(row.getKey(), row.getValue()));
-    return said;
+        .forEach(row -> reports.put(row.getKey(), row.getValue()));
+    return reports;
   }
 }

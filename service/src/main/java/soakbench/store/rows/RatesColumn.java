@@ -26,8 +26,10 @@ final class RatesColumn {
       return null;
     }
     ArrayNode all = MAPPER.createArrayNode();
-    for (DeclaredRates told : rates) {
-      all.addObject().put("from_second", told.fromSecond()).put("rates", Query.word(told.rates()));
+    for (DeclaredRates declared : rates) {
+      all.addObject()
+          .put("from_second", declared.fromSecond())
+          .put("rates", Query.word(declared.rates()));
     }
     return all.toString();
   }
@@ -37,9 +39,11 @@ final class RatesColumn {
    */
   static List<DeclaredRates> rates(String text) {
     List<DeclaredRates> all = new ArrayList<>();
-    for (JsonNode told : tree(text)) {
-      if (told.path("from_second").isIntegralNumber()) {
-        all.add(new DeclaredRates(told.path("from_second").longValue(), word(told.path("rates"))));
+    for (JsonNode declared : tree(text)) {
+      if (declared.path("from_second").isIntegralNumber()) {
+        all.add(
+            new DeclaredRates(
+                declared.path("from_second").longValue(), word(declared.path("rates"))));
       }
     }
     all.sort(Comparator.comparingLong(DeclaredRates::fromSecond));

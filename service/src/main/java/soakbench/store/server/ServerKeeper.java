@@ -70,16 +70,16 @@ final class ServerKeeper implements AutoCloseable {
   }
 
   private void startAgain() {
-    String told = "";
+    String logged = "";
     for (long pauseMs = FIRST_PAUSE_MS; !closesWithin(pauseMs); pauseMs = longer(pauseMs)) {
       try {
         process = start.again();
         LOG.info("the database server runs again (process {})", process.pid());
         return;
       } catch (IOException | StoreException e) {
-        if (!told.equals(e.getMessage())) {
-          told = e.getMessage();
-          LOG.error("{}; trying again", told);
+        if (!logged.equals(e.getMessage())) {
+          logged = e.getMessage();
+          LOG.error("{}; trying again", logged);
         }
       }
     }

@@ -22,14 +22,14 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import soakbench.api.Schemas;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.model.AlarmCause;
 import soakbench.model.AlarmCause.Kind;
 import soakbench.model.AlarmCause.Severity;
 
 /** Alarms posted to a real HTTP server that is slow, fails, and works. */
 class AlarmPostTest {
-  private final AlarmBook book = new AlarmBook();
+  private final AlarmRegistry registry = new AlarmRegistry();
   private final List<String> taken = new CopyOnWriteArrayList<>();
   private final List<String> tokens = new CopyOnWriteArrayList<>();
   private final AtomicInteger asked = new AtomicInteger();
@@ -82,7 +82,7 @@ class AlarmPostTest {
   }
 
   private void raise(String tracker, long nowUs) {
-    book.report(
+    registry.report(
         AlarmCause.plain(Kind.HOT, Severity.SEVERE, tracker, tracker + " is hot.", "Look."), nowUs);
   }
 
@@ -91,7 +91,7 @@ class AlarmPostTest {
     URI url = URI.create("http://127.0.0.1:" + server.getAddress().getPort() + "/hook");
     try (AlarmPost post =
         new AlarmPost(url, () -> "secret", Duration.ofSeconds(1), Duration.ofMinutes(1))) {
-      book.subscribe(post);
+      registry.subscribe(post);
       long beganNs = System.nanoTime();
       raise("T-1", 0);
       for (int i = 2; i < 5000; i++) {
@@ -116,7 +116,7 @@ class AlarmPostTest {
     // The first is not answered within its whole time: the second has the next turn.
     try (AlarmPost post =
         new AlarmPost(url, () -> null, Duration.ofMillis(500), Duration.ofMillis(700))) {
-      book.subscribe(post);
+      registry.subscribe(post);
       raise("T-1", 0);
       raise("T-2", 0);
       raise("T-3", 0);

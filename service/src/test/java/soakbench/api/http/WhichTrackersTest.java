@@ -13,7 +13,7 @@ import soakbench.api.Http;
 import soakbench.api.Lines;
 import soakbench.api.OwnService;
 import soakbench.api.Service;
-import soakbench.live.figures.FigureKeeper;
+import soakbench.live.figures.FigureDeriver;
 import soakbench.model.Limits;
 
 /** Every table of trackers is narrowed by lot and rack, and a misspelt name narrows nothing. */
@@ -62,7 +62,7 @@ class WhichTrackersTest {
       service.http.send("POST", "/api/trackers/" + id + "/calibrations", "application/json", "{}");
     }
     service.watch.tick();
-    new FigureKeeper(service.database.figures()).deriveDue();
+    new FigureDeriver(service.database.figures()).deriveOutdated();
   }
 
   @AfterAll

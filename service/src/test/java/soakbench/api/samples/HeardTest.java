@@ -12,8 +12,8 @@ import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.Http;
 import soakbench.api.Service;
-import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Input;
+import soakbench.live.arrival.Arrival;
+import soakbench.live.arrival.Arrival.Input;
 
 /** What is told of now, apart from what is stored. */
 @ExtendWith(Service.Running.class)

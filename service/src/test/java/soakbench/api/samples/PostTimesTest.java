@@ -18,8 +18,7 @@ import soakbench.api.ApiSettings;
 import soakbench.api.Http;
 import soakbench.api.Lines;
 import soakbench.api.Service;
-import soakbench.live.arrival.Arrivals;
-import soakbench.live.arrival.Arrivals.Arrival;
+import soakbench.live.arrival.Arrival;
 
 /** Times that can't be right, and that every line is heard whatever its time says. */
 @ExtendWith(Service.Running.class)
@@ -96,7 +95,7 @@ class PostTimesTest {
   }
 
   private static Arrival posted(String id, long stampUs, double temperatureC) {
-    return new Arrival(id, stampUs, temperatureC, Arrivals.Input.POSTED);
+    return new Arrival(id, stampUs, temperatureC, Arrival.Input.POSTED);
   }
 
   @Test

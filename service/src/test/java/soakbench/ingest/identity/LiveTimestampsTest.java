@@ -22,7 +22,7 @@ import soakbench.lines.LineCounters;
 import soakbench.lines.LineCounts;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection.Kind;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.Arrival;
 import soakbench.model.Sample;
 
 /** Times of samples whose own clock is wrong, or was set, from the bytes of lines. */
@@ -39,7 +39,7 @@ class LiveTimestampsTest {
   }
 
   private final List<Sample> samples = new ArrayList<>();
-  private final List<Arrivals.Arrival> heard = new ArrayList<>();
+  private final List<Arrival> heard = new ArrayList<>();
   private final AtomicLong correctionUs = new AtomicLong();
   private final LineCounters counters = new LineCounters();
   private long readUs = START_US;

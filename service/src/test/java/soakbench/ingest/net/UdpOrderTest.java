@@ -16,7 +16,7 @@ import soakbench.ingest.rackfile.LineSettings;
 import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.lines.LineCounters;
 import soakbench.lines.Reading;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.ArrivalListener;
 import soakbench.model.Sample;
 
 /**
@@ -52,7 +52,7 @@ class UdpOrderTest {
     List<Datagram> datagrams = datagrams(ports, new Random(seed));
     LineCounters counters = new LineCounters();
     IngestRules rules =
-        new IngestRules(StampTolerance.USUAL, () -> 0, false, Arrivals.NOBODY, id -> false);
+        new IngestRules(StampTolerance.USUAL, () -> 0, false, ArrivalListener.NOBODY, id -> false);
     NetSender host =
         new NetSender(
             "10.0.0.2",

@@ -6,8 +6,7 @@ import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Input;
+import soakbench.live.arrival.Arrival.Input;
 import soakbench.model.Limits;
 import soakbench.readiness.Heat;
 
@@ -25,7 +24,7 @@ class ArrivalWatchTest {
   }
 
   private Heat heat(String tracker) {
-    return watch.standing(tracker).map(Arrived::heat).orElse(null);
+    return watch.state(tracker).map(ArrivalState::heat).orElse(null);
   }
 
   /** What a stamp may say. */
@@ -75,7 +74,7 @@ class ArrivalWatchTest {
     assertThat(heat("T")).isNull();
     for (int i = 30; i < 30 + seconds; i++) {
       second("T", clock.stampUs(nowUs + 1_000_000, i, random), 70, input);
-      assertThat(watch.standing("T").orElseThrow().temperatureC()).isEqualTo(70);
+      assertThat(watch.state("T").orElseThrow().temperatureC()).isEqualTo(70);
     }
     assertThat(heat("T").kind()).isEqualTo(Heat.Kind.HOT);
     for (int i = 40; i < 45; i++) {
@@ -121,7 +120,7 @@ class ArrivalWatchTest {
         watch.heard(new Arrival("T", START_US - DAY_US + 100_000L * i, 70, Input.POSTED));
       }
     }
-    assertThat(watch.standing("T")).isEmpty();
+    assertThat(watch.state("T")).isEmpty();
     assertThat(watch.streamUs("T")).isEmpty();
   }
 
@@ -131,7 +130,7 @@ class ArrivalWatchTest {
       nowUs += 10_000;
       watch.heard(new Arrival("T", START_US - 30 * DAY_US + 60_000_000L * i, 70, Input.POSTED));
     }
-    assertThat(watch.standing("T")).isEmpty();
+    assertThat(watch.state("T")).isEmpty();
   }
 
   @Test
@@ -142,7 +141,7 @@ class ArrivalWatchTest {
         long old = START_US - DAY_US + 100_000L * (100 * i + k);
         watch.heard(new Arrival("T", old, 70, Input.POSTED));
       }
-      assertThat(watch.standing("T").orElseThrow().temperatureC()).isEqualTo(30);
+      assertThat(watch.state("T").orElseThrow().temperatureC()).isEqualTo(30);
     }
     assertThat(heat("T")).isNull();
   }
@@ -156,7 +155,7 @@ class ArrivalWatchTest {
         nowUs += 5_000;
         stamp += 1_000_000;
         watch.heard(new Arrival("T", stamp, 50, Input.POSTED));
-        seen |= watch.standing("T").isPresent();
+        seen |= watch.state("T").isPresent();
         assertThat(seen).isEqualTo(stamp >= nowUs - 120_000_000L);
       }
     }
@@ -167,7 +166,7 @@ class ArrivalWatchTest {
   void aSenderWhoseClockIsDecadesBehindIsOfNowFromTheSixthSecondOn() {
     for (int i = 0; i < 10; i++) {
       second("T", 1_000_000L * i, 30, Input.POSTED);
-      assertThat(watch.standing("T").isPresent()).isEqualTo(i >= 5);
+      assertThat(watch.state("T").isPresent()).isEqualTo(i >= 5);
     }
     assertThat(watch.streamUs("T")).hasValue(9_000_000);
   }
@@ -200,7 +199,7 @@ class ArrivalWatchTest {
       nowUs += 2_000_000;
       postMinute(firstUs - 10_000_000, 30);
     }
-    Arrived standing = watch.standing("T").orElseThrow();
+    ArrivalState standing = watch.state("T").orElseThrow();
     assertThat(standing.heardUs()).isEqualTo(firstUs);
     assertThat(standing.readings()).isEqualTo(61);
   }
@@ -212,7 +211,7 @@ class ArrivalWatchTest {
       nowUs += 1_000_000;
       watch.heard(new Arrival("T", nowUs, i < 20 ? 30 : 70, Input.POSTED));
       postMinute(firstUs - 10_000_000, 30);
-      assertThat(watch.standing("T").orElseThrow().temperatureC()).isEqualTo(i < 20 ? 30 : 70);
+      assertThat(watch.state("T").orElseThrow().temperatureC()).isEqualTo(i < 20 ? 30 : 70);
     }
     assertThat(heat("T").kind()).isEqualTo(Heat.Kind.HOT);
   }
@@ -225,7 +224,7 @@ class ArrivalWatchTest {
     for (int i = 0; i < 15; i++) {
       second("T", nowUs - 60_000_000, 70, Input.POSTED);
     }
-    assertThat(watch.standing("T").orElseThrow().heardUs()).isEqualTo(nowUs);
+    assertThat(watch.state("T").orElseThrow().heardUs()).isEqualTo(nowUs);
     assertThat(heat("T")).isNotNull();
   }
 
@@ -266,11 +265,11 @@ class ArrivalWatchTest {
 
   @Test
   void theRostersOffsetIsAdded() {
-    watch.askAboutOffsets(tracker -> 2);
+    watch.useOffsets(tracker -> 2);
     for (int i = 0; i < 5; i++) {
       second("T", nowUs, 43.5, Input.LIVE);
     }
-    assertThat(watch.standing("T").orElseThrow().temperatureC()).isEqualTo(45.5);
+    assertThat(watch.state("T").orElseThrow().temperatureC()).isEqualTo(45.5);
     assertThat(heat("T")).isNotNull();
   }
 
@@ -280,7 +279,7 @@ class ArrivalWatchTest {
     for (int i = 0; i < 30; i++) {
       second("T", nowUs, Double.NaN, Input.LIVE);
     }
-    Arrived standing = watch.standing("T").orElseThrow();
+    ArrivalState standing = watch.state("T").orElseThrow();
     assertThat(standing.heardUs()).isEqualTo(nowUs);
     assertThat(standing.temperatureC()).isEqualTo(30);
     assertThat(standing.temperature().atUs()).isEqualTo(nowUs - 30_000_000);
@@ -311,7 +310,7 @@ class ArrivalWatchTest {
       assertThat(watch.size()).isLessThanOrEqualTo(64);
     }
     assertThat(heat("hot")).isNotNull();
-    assertThat(watch.standing("calm").orElseThrow().readings()).isGreaterThan(50);
+    assertThat(watch.state("calm").orElseThrow().readings()).isGreaterThan(50);
   }
 
   @Test
@@ -325,6 +324,6 @@ class ArrivalWatchTest {
         watch.heard(new Arrival("rack-" + i, nowUs, 30, Input.LIVE));
       }
     }
-    assertThat(watch.standing("silent")).isEmpty();
+    assertThat(watch.state("silent")).isEmpty();
   }
 }
