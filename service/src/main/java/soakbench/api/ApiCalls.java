@@ -49,7 +49,7 @@ import soakbench.live.figures.SummaryDeriver;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.store.Database;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 import soakbench.store.SoakQuery;
 
 /** All calls, and what they share in memory. */
@@ -70,7 +70,7 @@ final class ApiCalls implements AutoCloseable {
     Database database = parts.database();
     names = new TrackerNames(() -> database.roster().all());
     marks = new NewestCalibrations(() -> database.calibrationTable().newest(true), parts.clock());
-    known = new KnownTrackers(() -> database.recordings().trackers());
+    known = new KnownTrackers(() -> database.archive().trackers());
     derivers =
         new Derivers(
             new CalibrationDeriver(
@@ -135,7 +135,7 @@ final class ApiCalls implements AutoCloseable {
     config.routes.after(metrics::count);
     Routes routes = new Routes(config.routes);
     addWatched(routes);
-    addStored(routes, parts.database().recordings());
+    addStored(routes, parts.database().archive());
     addUploads(routes);
     metrics.addTo(routes);
     new OpenApiCalls().addTo(routes);
@@ -161,15 +161,15 @@ final class ApiCalls implements AutoCloseable {
   }
 
   /** What is told of what is stored, and changed of it. */
-  private void addStored(Routes routes, Recordings recordings) {
+  private void addStored(Routes routes, SoakArchive archive) {
     Database database = parts.database();
     MarkTemperature marked = new MarkTemperature(database.calibrationTable());
     new TrackerCalls(database.roster()).addTo(routes);
-    new SoakCalls(recordings, parts.watch(), names).addTo(routes);
-    new SoakDataCalls(recordings).addTo(routes);
-    new FigureCalls(recordings, parts.watch(), marked).addTo(routes);
-    new LimitsCalls(parts.watch(), recordings).addTo(routes);
-    new PreviewCalls(recordings, parts.watch(), names).addTo(routes);
+    new SoakCalls(archive, parts.watch(), names).addTo(routes);
+    new SoakDataCalls(archive).addTo(routes);
+    new FigureCalls(archive, parts.watch(), marked).addTo(routes);
+    new LimitsCalls(parts.watch(), archive).addTo(routes);
+    new PreviewCalls(archive, parts.watch(), names).addTo(routes);
     new CalibrationCalls(database, derivers.calibrations(), names).addTo(routes);
     new FigureTableCalls(database, derivers.figures().runner(), names).addTo(routes);
   }
@@ -192,7 +192,7 @@ final class ApiCalls implements AutoCloseable {
   private boolean isKnown(String id) {
     Database database = parts.database();
     SoakQuery any = new SoakQuery(id, null, null, null, null, null, 1);
-    return database.roster().find(id).isPresent() || !database.recordings().soaks(any).isEmpty();
+    return database.roster().find(id).isPresent() || !database.archive().soaks(any).isEmpty();
   }
 
   /** For a server that never started. */

@@ -10,7 +10,7 @@ import java.util.List;
 import java.util.concurrent.TimeUnit;
 import soakbench.cli.Main;
 import soakbench.cli.options.CommandException;
-import soakbench.store.server.Programs;
+import soakbench.store.server.ServerBinaries;
 
 /** A command of the program in a process of its own, so that it can be measured or killed. */
 public final class Program implements AutoCloseable {
@@ -37,10 +37,10 @@ public final class Program implements AutoCloseable {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(virtualMachine);
-    String programs = System.getProperty(Programs.PROPERTY);
+    String programs = System.getProperty(ServerBinaries.PROPERTY);
     if (programs != null) {
       // Else each would unpack the database's programs into its own data folder.
-      command.add("-D" + Programs.PROPERTY + "=" + programs);
+      command.add("-D" + ServerBinaries.PROPERTY + "=" + programs);
     }
     command.addAll(List.of("-cp", System.getProperty("java.class.path"), Main.class.getName()));
     command.addAll(arguments);

@@ -114,7 +114,7 @@ class AgentTlsTest {
     AtomicInteger count = new AtomicInteger();
     service
         .database()
-        .recordings()
+        .archive()
         .samples("KITE-1", 0, Long.MAX_VALUE, sample -> count.incrementAndGet());
     return count.get();
   }

@@ -17,7 +17,7 @@ import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
-import soakbench.store.rows.Times;
+import soakbench.store.rows.SqlTimes;
 import soakbench.store.server.DatabaseSettings;
 
 /** Old samples are removed from the database; what was derived from them outlasts it. */
@@ -108,7 +108,7 @@ class DroppedSamplesTest {
         Statement statement = connection.createStatement()) {
       statement.execute(
           "DELETE FROM sample WHERE time < '"
-              + Times.time(Samples.START_US + beforeUs).toInstant()
+              + SqlTimes.time(Samples.START_US + beforeUs).toInstant()
               + "'");
     }
   }

@@ -115,7 +115,7 @@ class DueWorkTest {
 
   private String soak(int nth) {
     return database
-        .recordings()
+        .archive()
         .soaks(new SoakQuery(tracker, null, null, null, null, null, 10))
         .stream()
         .sorted(Comparator.comparingLong(Soak::startUs))

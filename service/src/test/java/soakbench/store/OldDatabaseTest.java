@@ -152,12 +152,12 @@ class OldDatabaseTest {
   @Test
   @Order(2)
   void limitsAndWhatSoaksWereJudgedByAreThere() {
-    assertThat(database.recordings().limitsHistory(9))
+    assertThat(database.archive().limitsHistory(9))
         .extracting(LimitsChange::origin)
         .containsExactly(LimitsChange.Origin.HTTP, LimitsChange.Origin.DEFAULTS);
-    assertThat(database.recordings().terms(PLOVER_FIRST).orElseThrow().limits().bandLowC())
+    assertThat(database.archive().terms(PLOVER_FIRST).orElseThrow().limits().bandLowC())
         .isEqualTo(28);
-    assertThat(database.recordings().terms(HERON_OPEN).orElseThrow().limits().bandLowC())
+    assertThat(database.archive().terms(HERON_OPEN).orElseThrow().limits().bandLowC())
         .isEqualTo(29.5);
   }
 
@@ -175,7 +175,7 @@ class OldDatabaseTest {
     JsonNode counts = MAPPER.readTree(answer.body());
     assertThat(counts.get("accepted").asInt()).as(answer.body()).isEqualTo(1);
     assertThat(counts.get("conflicting").asInt()).as(answer.body()).isEqualTo(1);
-    assertThat(database.recordings().soak(HERON_OPEN).orElseThrow().samples()).isEqualTo(260);
+    assertThat(database.archive().soak(HERON_OPEN).orElseThrow().samples()).isEqualTo(260);
   }
 
   @Test

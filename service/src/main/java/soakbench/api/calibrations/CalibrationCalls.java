@@ -21,7 +21,7 @@ import soakbench.model.Soak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 import soakbench.store.SoakQuery;
 import soakbench.store.derived.DerivedCalibrations;
 
@@ -30,14 +30,14 @@ public final class CalibrationCalls {
   private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
 
   private final DerivedCalibrations marks;
-  private final Recordings recordings;
+  private final SoakArchive archive;
   private final CalibrationDeriver deriver;
   private final TrackerNames names;
   private final Table<Calibration> table;
 
   public CalibrationCalls(Database database, CalibrationDeriver deriver, TrackerNames names) {
     this.marks = database.calibrationTable();
-    this.recordings = database.recordings();
+    this.archive = database.archive();
     this.deriver = deriver;
     this.names = names;
     this.table = CalibrationTable.of(names::of);
@@ -101,7 +101,7 @@ public final class CalibrationCalls {
     Soak newest = newestSoak(ctx);
     Long told = at(ctx);
     long atUs = told == null ? newest.endUs() : told;
-    Soak soak = recordings.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
+    Soak soak = archive.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
     Calibration mark = deriver.report(soak.id(), atUs);
     String id = newest.tracker();
     ctx.status(201)
@@ -137,8 +137,7 @@ public final class CalibrationCalls {
     String id = ctx.pathParam("id");
     Optional<Soak> newest =
         Tracker.isId(id)
-            ? recordings.soaks(new SoakQuery(id, null, null, null, null, null, 1)).stream()
-                .findFirst()
+            ? archive.soaks(new SoakQuery(id, null, null, null, null, null, 1)).stream().findFirst()
             : Optional.empty();
     return newest.orElseThrow(
         () ->

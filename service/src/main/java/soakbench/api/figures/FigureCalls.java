@@ -23,7 +23,7 @@ import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.Tracker.Rates;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 
 /** What is fitted to a soak: always from its bins as they are now. */
 public final class FigureCalls {
@@ -31,12 +31,12 @@ public final class FigureCalls {
   private static final String[] CURVE = {"order", "low_c", "high_c", "points", "again"};
   private static final int MOST_POINTS = 1000;
 
-  private final Recordings recordings;
+  private final SoakArchive archive;
   private final SoakWatch watch;
   private final MarkTemperature marks;
 
-  public FigureCalls(Recordings recordings, SoakWatch watch, MarkTemperature marks) {
-    this.recordings = recordings;
+  public FigureCalls(SoakArchive archive, SoakWatch watch, MarkTemperature marks) {
+    this.archive = archive;
     this.watch = watch;
     this.marks = marks;
   }
@@ -51,12 +51,12 @@ public final class FigureCalls {
   }
 
   private SoakAnalysis figures(Context ctx) {
-    Soak soak = SoakCalls.find(recordings, ctx);
+    Soak soak = SoakCalls.find(archive, ctx);
     return SoakAnalysis.of(bins(soak), limits(soak), declared(soak));
   }
 
   private void biasCurve(Context ctx, AnswerForm form) {
-    Soak soak = SoakCalls.find(recordings, ctx);
+    Soak soak = SoakCalls.find(archive, ctx);
     BiasCurve curve = drift(soak, ask(ctx, soak)).curve().curve();
     if (form == AnswerForm.CSV) {
       BandRow.TABLE.csv(ctx, BandRow.of(curve)::forEach);
@@ -66,7 +66,7 @@ public final class FigureCalls {
   }
 
   private void header(Context ctx) {
-    Soak soak = SoakCalls.find(recordings, ctx);
+    Soak soak = SoakCalls.find(archive, ctx);
     int points = Queries.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2);
     CurveAsk ask =
         new CurveAsk(limits(soak).useTemperatureC(), order(ctx), null, null, CurveAsk.POINTS, null);
@@ -81,7 +81,7 @@ public final class FigureCalls {
   }
 
   private Heading heading(Context ctx) {
-    Soak soak = SoakCalls.find(recordings, ctx);
+    Soak soak = SoakCalls.find(archive, ctx);
     Double markC = marks.ofRequest(ctx, soak.tracker());
     Double fromC = markC == null ? Queries.celsius(ctx, "from_c") : markC;
     Double useC = Queries.celsius(ctx, "use_c");
@@ -131,7 +131,7 @@ public final class FigureCalls {
     if (id == null) {
       return null;
     }
-    return recordings
+    return archive
         .soak(id)
         .orElseThrow(
             () ->
@@ -144,7 +144,7 @@ public final class FigureCalls {
   }
 
   private List<Bin> bins(Soak soak) {
-    return recordings.bins(
+    return archive.bins(
         soak.tracker(),
         Math.floorDiv(soak.startUs(), US_PER_S),
         Math.floorDiv(soak.endUs(), US_PER_S) + 1);
@@ -152,7 +152,7 @@ public final class FigureCalls {
 
   /** A soak of before terms were kept has none until the first start that knows them is done. */
   private Limits limits(Soak soak) {
-    return recordings.terms(soak.id()).map(SoakTerms::limits).orElseGet(watch::limits);
+    return archive.terms(soak.id()).map(SoakTerms::limits).orElseGet(watch::limits);
   }
 
   private Rates declared(Soak soak) {

@@ -18,7 +18,7 @@ import soakbench.model.LimitsChange;
 import soakbench.model.NearestName;
 import soakbench.model.SoakTerms;
 import soakbench.model.TauPrior;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 
 /** The limits in force, their history, and their change. */
 public final class LimitsCalls {
@@ -30,11 +30,11 @@ public final class LimitsCalls {
           + " Change the file too, or start without it.";
 
   private final SoakWatch watch;
-  private final Recordings recordings;
+  private final SoakArchive archive;
 
-  public LimitsCalls(SoakWatch watch, Recordings recordings) {
+  public LimitsCalls(SoakWatch watch, SoakArchive archive) {
     this.watch = watch;
-    this.recordings = recordings;
+    this.archive = archive;
   }
 
   public void addTo(Routes routes) {
@@ -71,7 +71,7 @@ public final class LimitsCalls {
       String note) {}
 
   private InForce inForce(Context ctx) {
-    List<LimitsChange> newestFirst = recordings.limitsHistory(LONGEST_HISTORY + 1);
+    List<LimitsChange> newestFirst = archive.limitsHistory(LONGEST_HISTORY + 1);
     if (newestFirst.isEmpty()) {
       throw starting();
     }
@@ -97,8 +97,8 @@ public final class LimitsCalls {
   record Own(String soak, Limits limits, TauPrior tauPrior) {}
 
   private Own ofSoak(Context ctx) {
-    String soak = SoakCalls.find(recordings, ctx).id();
-    SoakTerms terms = recordings.terms(soak).orElseThrow(LimitsCalls::starting);
+    String soak = SoakCalls.find(archive, ctx).id();
+    SoakTerms terms = archive.terms(soak).orElseThrow(LimitsCalls::starting);
     return new Own(soak, terms.limits(), terms.tauPrior());
   }
 

@@ -15,19 +15,19 @@ import soakbench.api.http.TrackerNames;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 
 /** Soaks, what was said of them, and their end. */
 public final class SoakCalls {
   private static final int PAGE = 100;
   private static final int LONGEST_PAGE = 1_000;
 
-  private final Recordings recordings;
+  private final SoakArchive archive;
   private final SoakWatch watch;
   private final Table<Soak> table;
 
-  public SoakCalls(Recordings recordings, SoakWatch watch, TrackerNames names) {
-    this.recordings = recordings;
+  public SoakCalls(SoakArchive archive, SoakWatch watch, TrackerNames names) {
+    this.archive = archive;
     this.watch = watch;
     this.table = SoakTable.of(names);
   }
@@ -35,7 +35,7 @@ public final class SoakCalls {
   public void addTo(Routes routes) {
     routes
         .table("/api/soaks", this::all, SoakPages.PARAMETERS)
-        .json("/api/soaks/{soak}", ctx -> table.json(find(recordings, ctx)))
+        .json("/api/soaks/{soak}", ctx -> table.json(find(archive, ctx)))
         .post("/api/soaks/{soak}/end", Routes.json(this::end))
         .table("/api/soaks/{soak}/timeline", this::timeline);
   }
@@ -53,9 +53,9 @@ public final class SoakCalls {
    *
    * @throws ProblemException 404 if there is none
    */
-  public static Soak find(Recordings recordings, Context ctx) {
+  public static Soak find(SoakArchive archive, Context ctx) {
     String id = ctx.pathParam("soak");
-    return recordings
+    return archive
         .soak(id)
         .orElseThrow(
             () ->
@@ -66,14 +66,14 @@ public final class SoakCalls {
 
   private void all(Context ctx, AnswerForm form) {
     int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
-    List<Soak> found = recordings.soaks(SoakPages.query(ctx, recordings, limit + 1));
+    List<Soak> found = archive.soaks(SoakPages.query(ctx, archive, limit + 1));
     List<Soak> page = found.subList(0, Math.min(limit, found.size()));
     String next = found.size() > limit ? SoakPages.next(ctx, page.get(limit - 1).id()) : null;
     table.answer(ctx, form, "soaks", page, next, Map.of());
   }
 
   private Object end(Context ctx) {
-    Soak soak = find(recordings, ctx);
+    Soak soak = find(archive, ctx);
     return watch
         .end(soak.id())
         .map(table::json)
@@ -85,8 +85,8 @@ public final class SoakCalls {
   }
 
   private void timeline(Context ctx, AnswerForm form) {
-    String soak = find(recordings, ctx).id();
-    List<StateChange> timeline = recordings.timeline(soak);
+    String soak = find(archive, ctx).id();
+    List<StateChange> timeline = archive.timeline(soak);
     if (form == AnswerForm.CSV) {
       TIMELINE.csv(ctx, timeline::forEach);
     } else {

@@ -15,7 +15,7 @@ import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 
 /** A soak's samples, as they were sent, and its bins. */
 public final class SoakDataCalls {
@@ -25,10 +25,10 @@ public final class SoakDataCalls {
   /** The year 9999: later than any sample. */
   private static final long FAR_AWAY_US = 253_402_300_799_000_000L;
 
-  private final Recordings recordings;
+  private final SoakArchive archive;
 
-  public SoakDataCalls(Recordings recordings) {
-    this.recordings = recordings;
+  public SoakDataCalls(SoakArchive archive) {
+    this.archive = archive;
   }
 
   public void addTo(Routes routes) {
@@ -41,7 +41,7 @@ public final class SoakDataCalls {
   private record Stretch(Soak soak, long fromUs, long toUs) {}
 
   private Stretch stretch(Context ctx) {
-    Soak soak = SoakCalls.find(recordings, ctx);
+    Soak soak = SoakCalls.find(archive, ctx);
     Long fromUs = Queries.timeUs(ctx, "from");
     Long toUs = Queries.timeUs(ctx, "to");
     long beginUs = fromUs == null ? soak.startUs() : Math.max(fromUs, soak.startUs());
@@ -60,13 +60,13 @@ public final class SoakDataCalls {
         soak,
         "samples",
         SampleTable.of(soak),
-        row -> recordings.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row));
+        row -> archive.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row));
   }
 
   private void bins(Context ctx, AnswerForm form) {
     Stretch stretch = stretch(ctx);
     List<Bin> bins =
-        recordings.bins(
+        archive.bins(
             stretch.soak().tracker(),
             Math.floorDiv(stretch.fromUs(), US_PER_S),
             Math.floorDiv(stretch.toUs() - 1, US_PER_S) + 1);

@@ -6,7 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.List;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Queries;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 import soakbench.store.SoakQuery;
 
 /** Which soaks a request asks for, page by page. */
@@ -26,20 +26,20 @@ public final class SoakPages {
    *
    * @throws ProblemException 400 if one of them can't be understood
    */
-  public static SoakQuery query(Context ctx, Recordings recordings, int limit) {
+  public static SoakQuery query(Context ctx, SoakArchive archive, int limit) {
     return new SoakQuery(
         Queries.text(ctx, "tracker"),
         Queries.text(ctx, "lot"),
         Queries.text(ctx, "rack"),
         Queries.timeUs(ctx, "from"),
         Queries.timeUs(ctx, "to"),
-        after(ctx, recordings),
+        after(ctx, archive),
         limit);
   }
 
-  private static String after(Context ctx, Recordings recordings) {
+  private static String after(Context ctx, SoakArchive archive) {
     String id = Queries.text(ctx, "after");
-    if (id != null && recordings.soak(id).isEmpty()) {
+    if (id != null && archive.soak(id).isEmpty()) {
       throw Queries.invalid(
           "after",
           "after=" + id + " names no soak (any more); list again from the beginning, without it.");

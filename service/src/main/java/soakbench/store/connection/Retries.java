@@ -6,7 +6,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
 
-/** Does a step of the start again while the store is away for a while. */
+/** Retries a step of the start while the store is away. */
 public final class Retries {
   private static final Logger LOG = LoggerFactory.getLogger(Retries.class);
   private static final long FIRST_PAUSE_MS = 250;
@@ -15,7 +15,7 @@ public final class Retries {
   private Retries() {}
 
   /**
-   * Tries until it succeeds; each new reason is said once.
+   * Tries until it succeeds; each new reason is logged once.
    *
    * @throws StoreException where waiting can't help, or this thread is interrupted
    */

@@ -16,8 +16,7 @@ import soakbench.store.rows.Soaks;
 
 /**
  * Reads the figures in table {@code derived}; those that can't be read are left out, and derived
- * anew. Safe for many threads; all calls throw {@link StoreException} when the database does not
- * answer.
+ * anew. Thread-safe; all calls throw {@link StoreException} when the database does not answer.
  */
 public final class DerivedFigures {
   private static final String OF =
@@ -29,19 +28,19 @@ public final class DerivedFigures {
   private final Pools pools;
   private final JsonColumn<SoakFigures> column;
 
-  public DerivedFigures(Pools pools, DueNotes notes) {
+  public DerivedFigures(Pools pools, DirtySoaks dirty) {
     this.pools = pools;
-    this.column = column(notes);
+    this.column = column(dirty);
   }
 
-  /** For the one who derives them. */
+  /** For what derives them. */
   public static DerivedStore<SoakFigures> store(
-      Pools pools, SoakStore.Reader reader, DueNotes notes) {
-    return new DerivedRows<>(DerivedKind.FIGURES, pools, reader, notes, column(notes));
+      Pools pools, SoakStore.Reader reader, DirtySoaks dirty) {
+    return new DerivedRows<>(DerivedKind.FIGURES, pools, reader, dirty, column(dirty));
   }
 
-  private static JsonColumn<SoakFigures> column(DueNotes notes) {
-    return new JsonColumn<>(SoakFigures.class, DerivedKind.FIGURES.words, notes);
+  private static JsonColumn<SoakFigures> column(DirtySoaks dirty) {
+    return new JsonColumn<>(SoakFigures.class, DerivedKind.FIGURES.words, dirty);
   }
 
   /**

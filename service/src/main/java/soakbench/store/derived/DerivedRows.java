@@ -17,12 +17,12 @@ import soakbench.model.Tracker.Rates;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 import soakbench.store.rows.Soaks;
+import soakbench.store.rows.SqlTimes;
 import soakbench.store.rows.Terms;
-import soakbench.store.rows.Times;
 
 /**
- * The rows of one kind in table {@code derived}, for the one who derives them. Safe for many
- * threads; all calls throw {@link StoreException} when the database does not answer.
+ * The rows of one kind in table {@code derived}, for what derives them. Thread-safe; all calls
+ * throw {@link StoreException} when the database does not answer.
  */
 final class DerivedRows<T> implements DerivedStore<T> {
   private static final String KEEP =
@@ -33,33 +33,33 @@ final class DerivedRows<T> implements DerivedStore<T> {
   private static final String COLUMNS =
       "INSERT INTO derived (kind, soak, version, basis, heard, waits, content)";
 
-  /** While the writer has the soak in hand this waits, and then sees what he left. */
+  /** Waits while the writer's unit of work changes the soak, and then sees what was committed. */
   private static final String AS_IT_WAS =
       " AND end_time = ? AND samples = ? AND ended IS NOT NULL FOR SHARE";
 
   private final DerivedKind kind;
   private final Pools pools;
   private final SoakStore.Reader reader;
-  private final DueNotes notes;
-  private final DueSearch search;
+  private final DirtySoaks dirty;
+  private final OutdatedSearch search;
   private final JsonColumn<T> column;
 
   /**
    * @param reader reads what they are derived from
-   * @param notes of which soaks something changed
+   * @param dirty which soaks changed
    * @param column what a row holds
    */
   DerivedRows(
       DerivedKind kind,
       Pools pools,
       SoakStore.Reader reader,
-      DueNotes notes,
+      DirtySoaks dirty,
       JsonColumn<T> column) {
     this.kind = kind;
     this.pools = pools;
     this.reader = reader;
-    this.notes = notes;
-    this.search = new DueSearch(pools, notes, kind);
+    this.dirty = dirty;
+    this.search = new OutdatedSearch(pools, dirty, kind);
     this.column = column;
   }
 
@@ -86,7 +86,7 @@ final class DerivedRows<T> implements DerivedStore<T> {
   public Optional<DerivationInput> input(String soak) {
     Optional<DerivationInput> found = pools.request("looking for a soak", c -> input(c, soak));
     if (found.isEmpty()) {
-      notes.readable(soak);
+      dirty.readable(soak);
     }
     return found;
   }
@@ -130,7 +130,7 @@ final class DerivedRows<T> implements DerivedStore<T> {
   public boolean put(DerivationInput input, int version, T derived, boolean waits) {
     boolean done =
         pools.change("keeping " + kind.words, c -> put(c, input, version, derived, waits) > 0);
-    notes.readable(input.soak().id());
+    dirty.readable(input.soak().id());
     return done;
   }
 
@@ -148,7 +148,7 @@ final class DerivedRows<T> implements DerivedStore<T> {
     values.add(soak.id());
     if (kind.writtenWithTheSoak()) {
       sql += AS_IT_WAS;
-      values.add(Times.time(soak.endUs()));
+      values.add(SqlTimes.time(soak.endUs()));
       values.add(soak.samples());
     }
     return Query.change(c, sql + KEEP, values.toArray());

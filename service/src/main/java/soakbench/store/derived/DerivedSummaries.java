@@ -14,7 +14,7 @@ import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 import soakbench.store.rows.Soaks;
 
-/** What is kept of soaks for later ones in table {@code derived}, in a unit of work. */
+/** The summaries of soaks in table {@code derived}, in a unit of work. */
 public final class DerivedSummaries {
   private static final String NEWEST =
       "SELECT * FROM (SELECT s.*, k.content, row_number() OVER"
@@ -24,14 +24,14 @@ public final class DerivedSummaries {
 
   private DerivedSummaries() {}
 
-  /** For the one who derives them anew. */
+  /** For what derives them anew. */
   public static DerivedStore<SoakSummary.Thermal> store(
-      Pools pools, SoakStore.Reader reader, DueNotes notes) {
-    return new DerivedRows<>(DerivedKind.SUMMARY, pools, reader, notes, column(notes));
+      Pools pools, SoakStore.Reader reader, DirtySoaks dirty) {
+    return new DerivedRows<>(DerivedKind.SUMMARY, pools, reader, dirty, column(dirty));
   }
 
-  private static JsonColumn<SoakSummary.Thermal> column(DueNotes notes) {
-    return new JsonColumn<>(SoakSummary.Thermal.class, DerivedKind.SUMMARY.words, notes);
+  private static JsonColumn<SoakSummary.Thermal> column(DirtySoaks dirty) {
+    return new JsonColumn<>(SoakSummary.Thermal.class, DerivedKind.SUMMARY.words, dirty);
   }
 
   public static int write(Connection connection, SoakSummary summary) throws SQLException {
@@ -39,10 +39,10 @@ public final class DerivedSummaries {
         connection, DerivedKind.SUMMARY, summary.soak(), SummaryDeriver.VERSION, summary.thermal());
   }
 
-  /** Those that can be read; the notes hear of the others. */
-  public static List<SoakSummary> newest(Connection connection, int most, DueNotes notes)
+  /** Those that can be read; the others are marked dirty. */
+  public static List<SoakSummary> newest(Connection connection, int most, DirtySoaks dirty)
       throws SQLException {
-    JsonColumn<SoakSummary.Thermal> column = column(notes);
+    JsonColumn<SoakSummary.Thermal> column = column(dirty);
     return Query.list(connection, rows -> read(rows, column), NEWEST, most).stream()
         .flatMap(Optional::stream)
         .toList();

@@ -12,15 +12,15 @@ import soakbench.model.Tracker.Rates;
 import soakbench.store.connection.Query;
 
 /**
- * What was told of a soak's rates as a column of JSON. It is not derived, so what this program does
- * not know of it is left out, or taken for nothing told, and never an error.
+ * What was declared of a soak's rates as a column of JSON. It is not derived, so what this program
+ * does not know of it is left out, or taken for nothing declared, and never an error.
  */
 final class RatesColumn {
   private static final ObjectMapper MAPPER = new ObjectMapper();
 
   private RatesColumn() {}
 
-  /** Null where nothing is kept of it. */
+  /** Null where nothing is stored of it. */
   static String text(List<DeclaredRates> rates) {
     if (rates.isEmpty()) {
       return null;
@@ -35,7 +35,7 @@ final class RatesColumn {
   }
 
   /**
-   * @param text null where nothing is kept of it
+   * @param text null where nothing is stored of it
    */
   static List<DeclaredRates> rates(String text) {
     List<DeclaredRates> all = new ArrayList<>();

@@ -50,7 +50,7 @@ class AgentUploadTest {
 
   private static List<Sample> stored(Service service, String tracker) {
     List<Sample> stored = new ArrayList<>();
-    service.database.recordings().samples(tracker, 0, Long.MAX_VALUE, stored::add);
+    service.database.archive().samples(tracker, 0, Long.MAX_VALUE, stored::add);
     return stored;
   }
 

@@ -90,7 +90,7 @@ class CatchUpTest {
 
   private static List<Sample> stored(Service service, String tracker) {
     List<Sample> stored = new ArrayList<>();
-    service.database.recordings().samples(tracker, 0, Long.MAX_VALUE, stored::add);
+    service.database.archive().samples(tracker, 0, Long.MAX_VALUE, stored::add);
     return stored;
   }
 }

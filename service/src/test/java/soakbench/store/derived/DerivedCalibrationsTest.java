@@ -35,7 +35,7 @@ class DerivedCalibrationsTest {
   private static DatabaseSettings settings;
   private static Database database;
   private static Pools pools;
-  private final DueNotes notes = new DueNotes();
+  private final DirtySoaks notes = new DirtySoaks();
 
   @BeforeAll
   static void open() throws SQLException {

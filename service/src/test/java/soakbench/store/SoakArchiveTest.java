@@ -26,12 +26,12 @@ import soakbench.model.StateChange;
 import soakbench.model.Tracker;
 
 @Timeout(60)
-class RecordingsTest {
+class SoakArchiveTest {
   private static final String ALL = "A-1";
   private static final int MANY = 60_000;
 
   private static Database database;
-  private static Recordings recordings;
+  private static SoakArchive archive;
 
   private static final Soak FIRST = soak("A-1", 0, 100, Soak.End.SILENCE);
   private static final Soak SECOND = soak("B-1", 50, 300, Soak.End.TAKEN_OFF);
@@ -41,7 +41,7 @@ class RecordingsTest {
   @BeforeAll
   static void open() {
     database = Database.open(SharedServer.empty());
-    recordings = database.recordings();
+    archive = database.archive();
     database.roster().put(ofLot("A-1", "early"));
     database.roster().put(ofLot("B-1", "late"));
     commit(
@@ -59,7 +59,7 @@ class RecordingsTest {
 
   @Test
   void soaksComeNewestFirst() {
-    assertThat(recordings.soaks(SoakQuery.newest(10)))
+    assertThat(archive.soaks(SoakQuery.newest(10)))
         .containsExactly(SAME_START, THIRD, SECOND, FIRST);
   }
 
@@ -78,7 +78,7 @@ class RecordingsTest {
     List<Soak> paged = new ArrayList<>();
     String after = null;
     for (int page = 0; page < 5; page++) {
-      List<Soak> found = recordings.soaks(new SoakQuery(null, null, null, null, null, after, 1));
+      List<Soak> found = archive.soaks(new SoakQuery(null, null, null, null, null, after, 1));
       paged.addAll(found);
       after = found.isEmpty() ? after : found.get(0).id();
     }
@@ -88,25 +88,25 @@ class RecordingsTest {
   @Test
   void goingOnAfterASoakThatIsGoneIsRefused() {
     assertThatThrownBy(
-            () -> recordings.soaks(new SoakQuery(null, null, null, null, null, "gone@x", 1)))
+            () -> archive.soaks(new SoakQuery(null, null, null, null, null, "gone@x", 1)))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("gone@x");
   }
 
   @Test
   void oneSoakWithItsTimeline() {
-    assertThat(recordings.soak(FIRST.id())).contains(FIRST);
-    assertThat(recordings.soak("nobody@x")).isEmpty();
-    assertThat(recordings.timeline(FIRST.id()))
+    assertThat(archive.soak(FIRST.id())).contains(FIRST);
+    assertThat(archive.soak("nobody@x")).isEmpty();
+    assertThat(archive.timeline(FIRST.id()))
         .containsExactly(new StateChange(1, State.WARMING, false));
-    assertThat(recordings.timeline("nobody@x")).isEmpty();
-    assertThat(recordings.bins("nobody", 0, 10)).isEmpty();
+    assertThat(archive.timeline("nobody@x")).isEmpty();
+    assertThat(archive.bins("nobody", 0, 10)).isEmpty();
   }
 
   @Test
   void samplesStreamInOrder() {
     List<Sample> found = new ArrayList<>();
-    recordings.samples(ALL, 0, Long.MAX_VALUE, found::add);
+    archive.samples(ALL, 0, Long.MAX_VALUE, found::add);
     assertThat(found).isEqualTo(Samples.samples(ALL, 0, MANY));
   }
 
@@ -115,7 +115,7 @@ class RecordingsTest {
     for (int i = 0; i < 10; i++) {
       assertThatThrownBy(
               () ->
-                  recordings.samples(
+                  archive.samples(
                       ALL,
                       0,
                       Long.MAX_VALUE,
@@ -137,11 +137,11 @@ class RecordingsTest {
         exports.add(clients.submit(() -> stall(started, release)));
       }
       assertThat(started.await(20, TimeUnit.SECONDS)).isTrue();
-      assertThat(recordings.soak(FIRST.id())).contains(FIRST);
+      assertThat(archive.soak(FIRST.id())).contains(FIRST);
       commit(unit -> unit.writeSamples(Samples.samples("D-1", 0, 10)));
       StoreException full =
           catchThrowableOfType(
-              StoreException.class, () -> recordings.samples(ALL, 0, 1, sample -> {}));
+              StoreException.class, () -> archive.samples(ALL, 0, 1, sample -> {}));
       assertThat(full.transientFault()).isTrue();
       release.countDown();
       for (Future<?> export : exports) {
@@ -169,7 +169,7 @@ class RecordingsTest {
     int before = 0;
     while (!done.get() && !writing.isDone()) {
       List<Sample> found = new ArrayList<>();
-      recordings.samples("E-1", 0, Long.MAX_VALUE, found::add);
+      archive.samples("E-1", 0, Long.MAX_VALUE, found::add);
       assertThat(found.size() % perUnit).isZero();
       assertThat(found.size()).isGreaterThanOrEqualTo(before);
       before = found.size();
@@ -180,7 +180,7 @@ class RecordingsTest {
 
   private static void stall(CountDownLatch started, CountDownLatch release) {
     AtomicBoolean first = new AtomicBoolean(true);
-    recordings.samples(
+    archive.samples(
         ALL,
         0,
         Long.MAX_VALUE,
@@ -201,7 +201,7 @@ class RecordingsTest {
   }
 
   private static List<Soak> list(String tracker, String lot, Long fromUs, Long toUs) {
-    return recordings.soaks(new SoakQuery(tracker, lot, null, fromUs, toUs, null, 10));
+    return archive.soaks(new SoakQuery(tracker, lot, null, fromUs, toUs, null, 10));
   }
 
   private static void commit(Consumer<Unit> work) {

@@ -7,12 +7,12 @@ import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
 
-class AbandonedTest {
+class WriterAbsenceTest {
   private static final Optional<Writer> NOBODY = Optional.empty();
   private static final Optional<Writer> SOMEBODY =
       Optional.of(new Writer("bench-2", 7, Instant.EPOCH));
 
-  private final Abandoned abandoned = new Abandoned();
+  private final WriterAbsence abandoned = new WriterAbsence();
 
   private boolean found(Optional<Writer> writer, long atS) {
     return abandoned.found(writer, TimeUnit.SECONDS.toNanos(atS));

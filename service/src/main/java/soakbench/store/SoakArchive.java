@@ -19,19 +19,19 @@ import soakbench.store.connection.Query;
 import soakbench.store.rows.LimitsHistory;
 import soakbench.store.rows.Series;
 import soakbench.store.rows.Soaks;
+import soakbench.store.rows.SqlTimes;
 import soakbench.store.rows.Terms;
 import soakbench.store.rows.Timelines;
-import soakbench.store.rows.Times;
 
 /**
- * Reads what was recorded, on connections apart from the writer's. Safe for many threads. Each call
- * sees what was committed before it; all throw {@link StoreException} when the database does not
- * answer.
+ * Reads the stored soaks with their samples, bins, timelines and terms, on connections apart from
+ * the writer's. Thread-safe. Each call sees what was committed before it; all throw {@link
+ * StoreException} when the database does not answer.
  */
-public final class Recordings {
+public final class SoakArchive {
   private final Pools pools;
 
-  Recordings(Pools pools) {
+  SoakArchive(Pools pools) {
     this.pools = pools;
   }
 
@@ -74,7 +74,12 @@ public final class Recordings {
         "looking for a soak",
         c ->
             Query.first(
-                c, Soaks::read, sql, tracker, Times.time(atUs), Times.time(atUs - 1_000_000L)));
+                c,
+                Soaks::read,
+                sql,
+                tracker,
+                SqlTimes.time(atUs),
+                SqlTimes.time(atUs - 1_000_000L)));
   }
 
   /** A soak's timeline in the order of writing; empty where there is no such soak. */
@@ -98,8 +103,8 @@ public final class Recordings {
   }
 
   /**
-   * Hands over samples with {@code fromUs <= time < toUs}, by time, one at a time; some thousand
-   * are held in memory, however many there are.
+   * Passes samples with {@code fromUs <= time < toUs}, by time, one at a time; some thousand are
+   * held in memory, however many there are.
    *
    * @param taker may take its time; what it throws ends the reading
    */
@@ -146,7 +151,7 @@ public final class Recordings {
     if (query.afterId() != null) {
       Soak last = find(connection, query.afterId()).orElseThrow(() -> lost(query.afterId()));
       where.append(" AND (start_time, id) < (?, ?)");
-      values.add(Times.time(last.startUs()));
+      values.add(SqlTimes.time(last.startUs()));
       values.add(last.id());
     }
     return where.toString();
@@ -161,7 +166,7 @@ public final class Recordings {
   }
 
   private static OffsetDateTime bound(Long timeUs) {
-    return timeUs == null ? null : Times.bound(timeUs);
+    return timeUs == null ? null : SqlTimes.bound(timeUs);
   }
 
   private static IllegalArgumentException lost(String afterId) {

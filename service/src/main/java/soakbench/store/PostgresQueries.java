@@ -17,8 +17,8 @@ import soakbench.store.rows.StaleRanges;
 import soakbench.store.rows.Terms;
 import soakbench.store.rows.Timelines;
 
-/** What both a unit of work and a look beside it read. */
-abstract class PostgresReads implements SoakStore.Reader {
+/** The queries that a unit of work and a reader beside it share. */
+abstract class PostgresQueries implements SoakStore.Reader {
 
   /** Runs work on the connection that this reads by. */
   abstract <T> T run(String doing, Pools.Work<T> work);

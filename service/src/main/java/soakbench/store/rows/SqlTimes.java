@@ -8,7 +8,7 @@ import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
 
 /** Microseconds since 1970 as the database's times and back, to the microsecond. */
-public final class Times {
+public final class SqlTimes {
   private static final long US_PER_S = 1_000_000L;
 
   /** PostgreSQL counts from 2000-01-01. */
@@ -21,7 +21,7 @@ public final class Times {
   private static final long END_US =
       Instant.parse("+10000-01-01T00:00:00Z").getEpochSecond() * US_PER_S;
 
-  private Times() {}
+  private SqlTimes() {}
 
   /** A bound of a query; what lies beyond all samples becomes minus or plus infinity. */
   public static OffsetDateTime bound(long timeUs) {

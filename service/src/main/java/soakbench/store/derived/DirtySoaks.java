@@ -6,26 +6,26 @@ import java.util.Set;
 import java.util.concurrent.TimeUnit;
 
 /**
- * Of which soaks something changed since they were last looked at, so that nobody looks through all
- * of them when nothing did. A note is only a reason to compare, and kept in memory: what a crash
- * loses, and what somebody changes by hand, is found by comparing all soaks at the start and once
- * in a while. Safe for many threads.
+ * The soaks that changed since they were last compared with what is derived from them, so that an
+ * idle poll compares none. A mark is only a reason to compare, and kept in memory: what a crash
+ * loses, and what somebody changes by hand, is found by comparing all soaks at the start and
+ * periodically. Thread-safe.
  */
-public final class DueNotes {
+public final class DirtySoaks {
   private static final long ALL_EVERY_NS = TimeUnit.MINUTES.toNanos(10);
 
-  private Taken noted = new Taken(true, new HashSet<>(), new HashSet<>());
+  private Batch noted = new Batch(true, new HashSet<>(), new HashSet<>());
   private final Set<String> unreadable = new HashSet<>();
   private long allTakenNs;
 
   /**
-   * What is to be looked at.
+   * What is to be compared.
    *
    * @param all every soak
    * @param soaks these
    * @param trackers every soak of these
    */
-  record Taken(boolean all, Set<String> soaks, Set<String> trackers) {
+  record Batch(boolean all, Set<String> soaks, Set<String> trackers) {
     boolean nothing() {
       return !all && soaks.isEmpty() && trackers.isEmpty();
     }
@@ -40,19 +40,19 @@ public final class DueNotes {
   }
 
   public synchronized void all() {
-    noted = new Taken(true, noted.soaks(), noted.trackers());
+    noted = new Batch(true, noted.soaks(), noted.trackers());
   }
 
   /**
-   * What is kept of a soak can't be read, so it is due whatever the row beside it says.
+   * What is stored of a soak can't be read, so it is out of date whatever its basis says.
    *
-   * @return whether that is news
+   * @return whether that was not known yet
    */
   synchronized boolean unreadable(String soak) {
     return unreadable.add(soak);
   }
 
-  /** It was kept anew, or the soak is gone. */
+  /** It was stored anew, or the soak is gone. */
   synchronized void readable(String soak) {
     unreadable.remove(soak);
   }
@@ -61,20 +61,20 @@ public final class DueNotes {
     return Set.copyOf(unreadable);
   }
 
-  /** Takes all notes; what is still to be looked at later is noted again. */
-  synchronized Taken take() {
+  /** Takes all marks; what is still to be compared later is marked again. */
+  synchronized Batch take() {
     long nowNs = System.nanoTime();
     boolean all = noted.all() || nowNs - allTakenNs > ALL_EVERY_NS;
-    Taken taken = new Taken(all, noted.soaks(), noted.trackers());
-    noted = new Taken(false, new HashSet<>(), new HashSet<>());
+    Batch taken = new Batch(all, noted.soaks(), noted.trackers());
+    noted = new Batch(false, new HashSet<>(), new HashSet<>());
     if (all) {
       allTakenNs = nowNs;
     }
     return taken;
   }
 
-  /** Notes again what could not be looked at. */
-  synchronized void giveBack(Taken taken) {
+  /** Marks again what could not be compared. */
+  synchronized void giveBack(Batch taken) {
     if (taken.all()) {
       all();
     }

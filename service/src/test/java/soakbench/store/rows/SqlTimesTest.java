@@ -8,7 +8,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-class TimesTest {
+class SqlTimesTest {
   /** Seconds of well-known moments, from RFC 3339 texts. */
   @ParameterizedTest
   @CsvSource({
@@ -19,19 +19,19 @@ class TimesTest {
   })
   void aTimeIsTheSameToTheMicrosecondBothWays(String text, long us) {
     OffsetDateTime time = OffsetDateTime.parse(text);
-    assertThat(Times.us(time)).isEqualTo(us);
-    assertThat(Times.time(us)).isEqualTo(time);
-    assertThat(Times.since2000Us(us)).isEqualTo(us - 946_684_800_000_000L);
+    assertThat(SqlTimes.us(time)).isEqualTo(us);
+    assertThat(SqlTimes.time(us)).isEqualTo(time);
+    assertThat(SqlTimes.since2000Us(us)).isEqualTo(us - 946_684_800_000_000L);
   }
 
   @Test
   void aBoundBeyondAllYearsIsInfiniteAndATimeThereIsRefused() {
-    assertThat(Times.bound(Long.MIN_VALUE)).isEqualTo(OffsetDateTime.MIN);
-    assertThat(Times.bound(Long.MAX_VALUE)).isEqualTo(OffsetDateTime.MAX);
-    assertThat(Times.secondBound(Long.MIN_VALUE)).isEqualTo(OffsetDateTime.MIN);
-    assertThat(Times.secondBound(Long.MAX_VALUE)).isEqualTo(OffsetDateTime.MAX);
-    assertThat(Times.secondBound(0)).isEqualTo(Times.time(0));
-    assertThatThrownBy(() -> Times.time(253_402_300_800_000_000L))
+    assertThat(SqlTimes.bound(Long.MIN_VALUE)).isEqualTo(OffsetDateTime.MIN);
+    assertThat(SqlTimes.bound(Long.MAX_VALUE)).isEqualTo(OffsetDateTime.MAX);
+    assertThat(SqlTimes.secondBound(Long.MIN_VALUE)).isEqualTo(OffsetDateTime.MIN);
+    assertThat(SqlTimes.secondBound(Long.MAX_VALUE)).isEqualTo(OffsetDateTime.MAX);
+    assertThat(SqlTimes.secondBound(0)).isEqualTo(SqlTimes.time(0));
+    assertThatThrownBy(() -> SqlTimes.time(253_402_300_800_000_000L))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("outside the years 0 to 9999");
   }

@@ -4,11 +4,11 @@ import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 
 /**
- * Whether the right to write lies there for whoever stands by: found free for longer, in a row,
- * than a living writer needs to take it again after its connection was lost. One thread tells it,
- * any may ask.
+ * Whether a standby may take the right to write: it was free without interruption for longer than a
+ * living writer needs to take it again after its connection was lost. Updated by one thread, read
+ * by any.
  */
-public final class Abandoned {
+public final class WriterAbsence {
   private static final long FREE_FOR_NS = TimeUnit.SECONDS.toNanos(5);
 
   private volatile boolean free;
@@ -25,12 +25,12 @@ public final class Abandoned {
     return free && nowNs - sinceNs >= FREE_FOR_NS;
   }
 
-  /** The server did not say. */
+  /** The server did not answer. */
   public void unknown() {
     free = false;
   }
 
-  /** Whether it was free when last looked at. */
+  /** Whether it was free at the last check. */
   public boolean isFree() {
     return free;
   }

@@ -3,13 +3,13 @@ package soakbench.store;
 import soakbench.store.connection.Pools;
 
 /**
- * Reads beside the writer: a short transaction for each call, on a connection that is nobody's
- * between two of them.
+ * Reads beside the writer: a short transaction for each call, on a pooled connection that is given
+ * back between two calls.
  */
-final class PostgresLook extends PostgresReads {
+final class PostgresReader extends PostgresQueries {
   private final Pools pools;
 
-  PostgresLook(Pools pools) {
+  PostgresReader(Pools pools) {
     this.pools = pools;
   }
 

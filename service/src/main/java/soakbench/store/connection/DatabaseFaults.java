@@ -4,11 +4,11 @@ import java.sql.SQLException;
 import java.sql.SQLTransientConnectionException;
 import soakbench.live.StoreException;
 
-/** Turns what the driver throws into one clear sentence, and says whether waiting can help. */
-public final class Faults {
+/** Turns the driver's exceptions into one clear sentence, and tells whether a retry can help. */
+public final class DatabaseFaults {
   public static final String DUPLICATE_KEY = "23505";
 
-  private Faults() {}
+  private DatabaseFaults() {}
 
   /**
    * @param doing what was being done: "writing samples"
@@ -55,7 +55,7 @@ public final class Faults {
     return new StoreException(fact + " (" + detail + "); " + advice, fault, true);
   }
 
-  /** What the pool says, without a state, of a connection that it gave up while it was used. */
+  /** The pool's exception, without a state, for a connection that it closed while it was used. */
   private static boolean closedByPool(SQLException fault) {
     return fault.getSQLState() == null && "Connection is closed".equals(fault.getMessage());
   }

@@ -10,24 +10,24 @@ import java.util.stream.Stream;
 import soakbench.host.OwnerOnly;
 
 /**
- * Where the server's programs are unpacked to. The library unpacks once for each resolver that is
+ * Where the server's binaries are unpacked to. The library unpacks once for each resolver that is
  * not equal to an earlier one, so the folder is part of this one.
  */
-public record Programs(Path folder) implements PgBinaryResolver {
+public record ServerBinaries(Path folder) implements PgBinaryResolver {
 
   /** Names a folder for the unpacked programs that several data folders share. */
   public static final String PROPERTY = "soakbench.programs";
 
-  static Programs of(DataFolder folder) throws IOException {
+  static ServerBinaries of(DataFolder folder) throws IOException {
     String shared = System.getProperty(PROPERTY);
     if (shared != null) {
-      return new Programs(Path.of(shared).toAbsolutePath());
+      return new ServerBinaries(Path.of(shared).toAbsolutePath());
     }
     Path own = folder.programs();
     removeHalfUnpacked(own);
     // The library opens its folder to everybody's writing; the one around it keeps them out.
     OwnerOnly.makeFolder(own.getParent());
-    return new Programs(own);
+    return new ServerBinaries(own);
   }
 
   @Override

@@ -11,14 +11,15 @@ import soakbench.host.Daemons;
 import soakbench.live.StoreException;
 
 /**
- * Starts our own server again where it ends without being told to: killed by the system for want of
- * memory, or by a person. Until it answers again the store is away, and samples wait in the spool.
+ * Supervises our own server: restarts it where it ends without being asked to, killed by the system
+ * for want of memory, or by a person. Until it answers again the store is away, and samples wait in
+ * the spool.
  */
-final class ServerKeeper implements AutoCloseable {
-  private static final Logger LOG = LoggerFactory.getLogger(ServerKeeper.class);
+final class ServerSupervisor implements AutoCloseable {
+  private static final Logger LOG = LoggerFactory.getLogger(ServerSupervisor.class);
   private static final long FIRST_PAUSE_MS = 500;
   private static final long LONGEST_PAUSE_MS = 30_000;
-  private static final long LOOK_EVERY_MS = 1_000;
+  private static final long POLL_MS = 1_000;
 
   /** Starts the server anew and gives its process. */
   @FunctionalInterface
@@ -38,7 +39,7 @@ final class ServerKeeper implements AutoCloseable {
    * @param process the server as it runs now
    * @param start called on the keeper's own thread, again and again until it succeeds
    */
-  ServerKeeper(ProcessHandle process, Start start) {
+  ServerSupervisor(ProcessHandle process, Start start) {
     this.process = process;
     this.start = start;
     thread.start();
@@ -55,12 +56,15 @@ final class ServerKeeper implements AutoCloseable {
     }
   }
 
-  /** A server that somebody asked to stop waits for our own connections, which stay: hastened. */
+  /**
+   * A server that somebody asked to stop waits for our own connections, which stay open: its stop
+   * is hastened.
+   */
   private void awaitEnd() {
     CompletableFuture<Object> end = CompletableFuture.anyOf(process.onExit(), closing);
     while (!end.isDone()) {
       try {
-        end.get(LOOK_EVERY_MS, TimeUnit.MILLISECONDS);
+        end.get(POLL_MS, TimeUnit.MILLISECONDS);
       } catch (TimeoutException e) {
         start.hasten(process);
       } catch (InterruptedException | ExecutionException e) {

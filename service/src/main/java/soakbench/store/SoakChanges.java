@@ -5,17 +5,17 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import soakbench.model.Soak;
-import soakbench.store.derived.DueNotes;
+import soakbench.store.derived.DirtySoaks;
 
-/** Tells everybody who derives something of soaks which of them changed. */
-final class ChangedSoaks {
-  final DueNotes figures = new DueNotes();
-  final DueNotes calibrations = new DueNotes();
-  final DueNotes summaries = new DueNotes();
+/** Marks which soaks changed for everything that is derived from soaks. */
+final class SoakChanges {
+  final DirtySoaks figures = new DirtySoaks();
+  final DirtySoaks calibrations = new DirtySoaks();
+  final DirtySoaks summaries = new DirtySoaks();
 
-  private final List<DueNotes> all = List.of(figures, calibrations);
+  private final List<DirtySoaks> all = List.of(figures, calibrations);
 
-  /** What one unit of work changes; told when it is committed. Not thread-safe. */
+  /** What one unit of work changes; marked when it is committed. Not thread-safe. */
   static final class OfUnit {
     private final Set<String> soaks = new HashSet<>();
     private final Set<String> trackers = new HashSet<>();
@@ -39,25 +39,25 @@ final class ChangedSoaks {
       trackers.add(tracker);
     }
 
-    /** Nobody knows which. */
+    /** It is not known which. */
     void any() {
       any = true;
     }
   }
 
   /** A unit of work is committed. */
-  void tell(OfUnit changes) {
-    for (DueNotes notes : all) {
-      notes.soaks(changes.soaks);
-      notes.trackers(changes.trackers);
+  void committed(OfUnit changes) {
+    for (DirtySoaks dirty : all) {
+      dirty.soaks(changes.soaks);
+      dirty.trackers(changes.trackers);
       if (changes.any) {
-        notes.all();
+        dirty.all();
       }
     }
   }
 
-  /** Something was said of these trackers. */
+  /** The roster changed for these trackers. */
   void trackers(Collection<String> changed) {
-    all.forEach(notes -> notes.trackers(changed));
+    all.forEach(dirty -> dirty.trackers(changed));
   }
 }

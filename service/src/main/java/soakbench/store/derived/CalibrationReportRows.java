@@ -7,18 +7,18 @@ import soakbench.live.calibration.CalibrationReports;
 import soakbench.model.Soak;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
-import soakbench.store.rows.Times;
+import soakbench.store.rows.SqlTimes;
 
 /**
- * Table {@code calibration_said}: the only thing of calibrations that is not derived. Safe for many
- * threads; all calls throw {@link StoreException} when the database does not answer.
+ * Table {@code calibration_said}: the only thing of calibrations that is not derived. Thread-safe;
+ * all calls throw {@link StoreException} when the database does not answer.
  */
-public final class SaidRows implements CalibrationReports {
+public final class CalibrationReportRows implements CalibrationReports {
   private static final long US_PER_S = 1_000_000L;
 
   private final Pools pools;
 
-  public SaidRows(Pools pools) {
+  public CalibrationReportRows(Pools pools) {
     this.pools = pools;
   }
 
@@ -27,7 +27,7 @@ public final class SaidRows implements CalibrationReports {
     String sql = Query.upsert("calibration_said", "tracker, at", "was");
     pools.change(
         "keeping what was said of a calibration",
-        c -> Query.change(c, sql, tracker, Times.time(atUs), was));
+        c -> Query.change(c, sql, tracker, SqlTimes.time(atUs), was));
   }
 
   @Override
@@ -35,7 +35,7 @@ public final class SaidRows implements CalibrationReports {
     String sql = "DELETE FROM calibration_said WHERE tracker = ? AND at = ?";
     pools.change(
         "forgetting what was said of a calibration",
-        c -> Query.change(c, sql, tracker, Times.time(atUs)));
+        c -> Query.change(c, sql, tracker, SqlTimes.time(atUs)));
   }
 
   @Override
@@ -50,11 +50,11 @@ public final class SaidRows implements CalibrationReports {
             c ->
                 Query.list(
                     c,
-                    rows -> Map.entry(Times.us(rows, 1) / US_PER_S, rows.getBoolean(2)),
+                    rows -> Map.entry(SqlTimes.us(rows, 1) / US_PER_S, rows.getBoolean(2)),
                     sql,
                     soak.tracker(),
-                    Times.time(soak.startUs() - US_PER_S),
-                    Times.time(soak.endUs() + 2 * US_PER_S)))
+                    SqlTimes.time(soak.startUs() - US_PER_S),
+                    SqlTimes.time(soak.endUs() + 2 * US_PER_S)))
         .forEach(row -> reports.put(row.getKey(), row.getValue()));
     return reports;
   }

@@ -18,7 +18,7 @@ import soakbench.store.connection.Retries;
 
 /** Our own server, killed under the program that goes on. */
 @Timeout(180)
-class ServerKeeperTest {
+class ServerSupervisorTest {
   private static final Duration PATIENCE = Duration.ofSeconds(90);
 
   @TempDir Path folder;

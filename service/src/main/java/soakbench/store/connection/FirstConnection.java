@@ -10,12 +10,12 @@ import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.ServerAddress;
 
 /** The first connection to a server: where it fails, people must learn which setting is wrong. */
-public final class FirstContact {
+public final class FirstConnection {
   private static final int OLDEST_MAJOR = 14;
   private static final Duration STARTS_WITHIN = Duration.ofSeconds(60);
-  private static final long LOOK_EVERY_MS = 500;
+  private static final long POLL_MS = 500;
 
-  private FirstContact() {}
+  private FirstConnection() {}
 
   /** The same for a server that may still be starting, for which it waits a while. */
   public static void checkWhenStarted(ServerAddress address) {
@@ -26,8 +26,9 @@ public final class FirstContact {
         return;
       } catch (StoreException e) {
         boolean starting =
-            e.getCause() instanceof SQLException fault && Faults.state(fault).equals("57P03");
-        if (!starting || deadline.isOver() || !Retries.slept(LOOK_EVERY_MS)) {
+            e.getCause() instanceof SQLException fault
+                && DatabaseFaults.state(fault).equals("57P03");
+        if (!starting || deadline.isOver() || !Retries.slept(POLL_MS)) {
           throw e;
         }
       }
@@ -53,14 +54,14 @@ public final class FirstContact {
   }
 
   private static StoreException explain(ServerAddress address, SQLException fault) {
-    return switch (Faults.state(fault)) {
+    return switch (DatabaseFaults.state(fault)) {
       case "28P01", "28000" ->
           refused(
               "the database server at %s refuses user \"%s\" (%s); check user and password (%s)"
                   .formatted(
                       address.server(),
                       address.userName(),
-                      Faults.detail(fault),
+                      DatabaseFaults.detail(fault),
                       "in the address, or " + DatabaseSettings.PASSWORD_VARIABLE),
               fault);
       case "08004" ->
@@ -69,7 +70,7 @@ public final class FirstContact {
                   .formatted(
                       address.server(),
                       address.userName(),
-                      Faults.detail(fault),
+                      DatabaseFaults.detail(fault),
                       DatabaseSettings.PASSWORD_VARIABLE),
               fault);
       case "3D000" ->
@@ -81,13 +82,13 @@ public final class FirstContact {
       case "57P03", "53300" ->
           new StoreException(
               "the database server at %s takes no connection now (%s); try again"
-                  .formatted(address.server(), Faults.detail(fault)),
+                  .formatted(address.server(), DatabaseFaults.detail(fault)),
               fault,
               true);
       default ->
           refused(
               "the server at %s can't be used as a database (%s); check host and port"
-                  .formatted(address.server(), Faults.detail(fault)),
+                  .formatted(address.server(), DatabaseFaults.detail(fault)),
               fault);
     };
   }
@@ -98,7 +99,8 @@ public final class FirstContact {
           "the database host of %s is not known; correct the address".formatted(address.server()),
           fault);
     }
-    String why = fault.getCause() == null ? Faults.detail(fault) : fault.getCause().getMessage();
+    String why =
+        fault.getCause() == null ? DatabaseFaults.detail(fault) : fault.getCause().getMessage();
     return new StoreException(
         "the database server at %s can't be reached (%s); check the address and that it is running"
             .formatted(address.server(), why),

@@ -14,7 +14,7 @@ import soakbench.live.StoreException;
 import soakbench.store.SharedServer;
 import soakbench.store.server.ServerAddress;
 
-class FaultsTest {
+class DatabaseFaultsTest {
   @ParameterizedTest
   @ValueSource(strings = {"08006", "08001", "57P01", "57P03", "53100", "53300", "40P01", "55P03"})
   void waitingMayHelp(String state) {
@@ -37,7 +37,7 @@ class FaultsTest {
   @Test
   void anEmptyPoolIsTransient() {
     SQLException timeout = new SQLTransientConnectionException("timed out after 3000 ms");
-    assertThat(Faults.of("writing samples", timeout).transientFault()).isTrue();
+    assertThat(DatabaseFaults.of("writing samples", timeout).transientFault()).isTrue();
   }
 
   /** By the pool's own connection, so that another word of the library is noticed here. */
@@ -51,7 +51,7 @@ class FaultsTest {
           .isInstanceOfSatisfying(
               SQLException.class,
               fault -> {
-                StoreException told = Faults.of("reading bins", fault);
+                StoreException told = DatabaseFaults.of("reading bins", fault);
                 assertThat(told.transientFault()).isTrue();
                 assertThat(told).hasMessageStartingWith("the connection to the database was lost");
               });
@@ -59,6 +59,6 @@ class FaultsTest {
   }
 
   private static StoreException fault(String state) {
-    return Faults.of("writing samples", new SQLException("no space\n  Where: COPY", state));
+    return DatabaseFaults.of("writing samples", new SQLException("no space\n  Where: COPY", state));
   }
 }
