@@ -9,11 +9,11 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.time.Instant;
 import java.util.concurrent.atomic.AtomicLong;
-import soakbench.api.ApiParts;
+import soakbench.api.ApiDependencies;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.QuickStop;
-import soakbench.api.health.Standing;
+import soakbench.api.health.ServiceStatus;
 import soakbench.live.DataClock;
 import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.alarm.TrackerAlarms;
@@ -63,8 +63,14 @@ final class RunningService implements AutoCloseable {
         QuickStop.of(
             ApiServer.start(
                 ApiSettings.local(port),
-                new ApiParts(
-                    watch, live, live.arrivals(), database, nowUs::get, alarms, Standing.ready())));
+                new ApiDependencies(
+                    watch,
+                    live,
+                    live.arrivals(),
+                    database,
+                    nowUs::get,
+                    alarms,
+                    ServiceStatus.ready())));
     return new RunningService(server, watch, alarms, nowUs);
   }
 

@@ -4,7 +4,7 @@ import java.net.BindException;
 import java.net.UnknownHostException;
 import java.nio.channels.UnresolvedAddressException;
 
-/** The service can't listen where it was told to; the message says why and what to do. */
+/** The service can't listen where it was configured to; the message says why and what to do. */
 public final class ApiStartException extends RuntimeException {
   private static final long serialVersionUID = 1L;
   private static final int FIRST_PORT_FOR_ALL = 1024;

@@ -6,7 +6,7 @@ import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
 import org.junit.jupiter.api.extension.ExtensionContext.Store.CloseableResource;
 import org.junit.jupiter.api.extension.ParameterContext;
 import org.junit.jupiter.api.extension.ParameterResolver;
-import soakbench.api.health.Standing;
+import soakbench.api.health.ServiceStatus;
 import soakbench.api.http.Times;
 import soakbench.api.samples.UploadLimits;
 import soakbench.live.alarm.AlarmRegistry;
@@ -71,17 +71,17 @@ public final class Service implements CloseableResource, AutoCloseable {
 
   /** Another server over the same watch and database; says to whom it tells what is posted. */
   public ApiServer hearing(ApiSettings settings, ArrivalListener arrivals) {
-    return hearing(settings, arrivals, Standing.ready());
+    return hearing(settings, arrivals, ServiceStatus.ready());
   }
 
   /** The same of one that stands otherwise. */
-  public ApiServer hearing(ApiSettings settings, ArrivalListener arrivals, Standing standing) {
+  public ApiServer hearing(ApiSettings settings, ArrivalListener arrivals, ServiceStatus status) {
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
     return QuickStop.of(
         ApiServer.start(
             settings,
-            new ApiParts(
-                watch, live, arrivals, database, nowUs::get, new AlarmRegistry(), standing)));
+            new ApiDependencies(
+                watch, live, arrivals, database, nowUs::get, new AlarmRegistry(), status)));
   }
 }

@@ -60,7 +60,9 @@ public final class AlarmTable {
     return slot == null ? names.of(a.tracker()) : names.of(a.tracker()) + ", slot " + slot;
   }
 
-  /** Those that a board shows: they hold, or are of heat that ended and that nobody has seen. */
+  /**
+   * Those that a board shows: open ones, and ended ones about heat that nobody has acknowledged.
+   */
   public static List<JsonSerializable> shown(AlarmRegistry registry, TrackerNames names) {
     return of(names)
         .json(

@@ -6,16 +6,16 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Bodies;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.RequestBodies;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.Times;
+import soakbench.api.http.TrackerFilter;
 import soakbench.api.http.TrackerNames;
-import soakbench.api.http.WhichTrackers;
 import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.model.Soak;
 import soakbench.model.Tracker;
@@ -25,7 +25,7 @@ import soakbench.store.SoakArchive;
 import soakbench.store.SoakQuery;
 import soakbench.store.derived.DerivedCalibrations;
 
-/** Calibrations that showed themselves or were told, and their checks. */
+/** Calibrations that were detected or reported, and their checks. */
 public final class CalibrationCalls {
   private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
 
@@ -45,23 +45,23 @@ public final class CalibrationCalls {
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/calibrations", this::newest, "undone", WhichTrackers.LOT, WhichTrackers.RACK)
+        .table("/api/calibrations", this::newest, "undone", TrackerFilter.LOT, TrackerFilter.RACK)
         .table("/api/trackers/{id}/calibrations", this::all)
         .post("/api/trackers/{id}/calibrations", Routes.json(this::report))
         .json("/api/trackers/{id}/calibrations/{at}", this::one)
         .delete("/api/trackers/{id}/calibrations/{at}", this::undo);
   }
 
-  private void newest(Context ctx, AnswerForm form) {
-    boolean undone = Queries.flag(ctx, "undone");
-    WhichTrackers which = WhichTrackers.of(ctx);
+  private void newest(Context ctx, ResponseFormat form) {
+    boolean undone = QueryParameters.flag(ctx, "undone");
+    TrackerFilter which = TrackerFilter.of(ctx);
     String reason = deriver.runner().status().reason();
     List<Calibration> newest =
         marks.newest(undone).stream().filter(c -> which.hasTracker(c.tracker(), names)).toList();
     answer(ctx, form, newest, reason);
   }
 
-  private void all(Context ctx, AnswerForm form) {
+  private void all(Context ctx, ResponseFormat form) {
     newestSoak(ctx);
     String id = ctx.pathParam("id");
     String reason = deriver.runner().failureOf(id).orElse(null);
@@ -71,7 +71,7 @@ public final class CalibrationCalls {
   /**
    * @param reason why some may be missing or old; null where none are
    */
-  private void answer(Context ctx, AnswerForm form, List<Calibration> listed, String reason) {
+  private void answer(Context ctx, ResponseFormat form, List<Calibration> listed, String reason) {
     table.answer(
         ctx, form, "calibrations", listed, null, Collections.singletonMap("reason", reason));
   }
@@ -148,7 +148,7 @@ public final class CalibrationCalls {
 
   /** When it was calibrated; null for now. */
   private static Long at(Context ctx) {
-    JsonNode told = Bodies.optional(ctx, "A calibration is taken", "a calibration", BODY);
+    JsonNode told = RequestBodies.optional(ctx, "A calibration is taken", "a calibration", BODY);
     List<Problem.Item> unknown = new ArrayList<>();
     told.fieldNames()
         .forEachRemaining(

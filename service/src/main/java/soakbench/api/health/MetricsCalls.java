@@ -35,12 +35,12 @@ public final class MetricsCalls {
 
   private final PrometheusMeterRegistry registry =
       new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
-  private final ReadingState reading;
-  private final MetricsOfPorts ports;
+  private final IngestStatus ingest;
+  private final PortMetrics ports;
 
-  public MetricsCalls(ReadingState reading) {
-    this.reading = reading;
-    ports = new MetricsOfPorts(registry, reading);
+  public MetricsCalls(IngestStatus ingest) {
+    this.ingest = ingest;
+    ports = new PortMetrics(registry, ingest);
     new JvmMemoryMetrics().bindTo(registry);
     new JvmThreadMetrics().bindTo(registry);
     new ProcessorMetrics().bindTo(registry);
@@ -54,7 +54,7 @@ public final class MetricsCalls {
   private void spool(String name, String help, String unit, ToDoubleFunction<Spool.Status> part) {
     Gauge.builder(
             "soakbench.spool." + name,
-            () -> reading.spool().map(part::applyAsDouble).orElse(Double.NaN))
+            () -> ingest.spool().map(part::applyAsDouble).orElse(Double.NaN))
         .description(help + " NaN where no rack is read.")
         .baseUnit(unit)
         .register(registry);

@@ -7,7 +7,7 @@ import java.util.Set;
 import java.util.function.UnaryOperator;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
 import soakbench.api.http.Routes;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.live.LimitsOutcome;
@@ -110,8 +110,8 @@ public final class LimitsCalls {
 
   private Changed change(Context ctx) {
     refuseUnknown(ctx);
-    boolean dryRun = Queries.flag(ctx, "dry_run");
-    boolean now = Queries.flag(ctx, "now");
+    boolean dryRun = QueryParameters.flag(ctx, "dry_run");
+    boolean now = QueryParameters.flag(ctx, "now");
     UnaryOperator<Limits> given =
         LimitsBody.read(ctx, "The limits were not changed. Mend what is listed.");
     LimitsOutcome done = watch.change(given, now, dryRun);
@@ -126,7 +126,7 @@ public final class LimitsCalls {
     for (String name : ctx.queryParamMap().keySet()) {
       if (!PARAMETERS.contains(name)) {
         String hint = NearestName.hint(name, PARAMETERS);
-        throw Queries.invalid(
+        throw QueryParameters.invalid(
             name,
             "There is no parameter "
                 + name

@@ -5,11 +5,11 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Semaphore;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
+import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
@@ -20,7 +20,7 @@ import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.store.SoakArchive;
 
-/** What other limits would have said of past soaks. */
+/** What other limits would have made of past soaks. */
 public final class PreviewCalls {
   private static final int PAGE = 20;
   private static final int LONGEST_PAGE = 200;
@@ -68,11 +68,11 @@ public final class PreviewCalls {
       String next) {}
 
   private void preview(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+    ResponseFormat form = ResponseFormat.wanted(ctx);
     Limits inForce = watch.limits();
     Limits proposed =
         LimitsBody.read(ctx, "No soak was judged again. Mend what is listed.").apply(inForce);
-    int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
+    int limit = QueryParameters.count(ctx, "limit", PAGE, LONGEST_PAGE);
     List<Soak> soaks = archive.soaks(SoakPages.query(ctx, archive, limit));
     long askedFor = archive.count(SoakPages.query(ctx, archive, limit));
     if (!free.tryAcquire()) {
@@ -86,11 +86,11 @@ public final class PreviewCalls {
       String next = askedFor > rows.size() ? SoakPages.next(ctx, last(rows)) : null;
       String why = preview.timeIsUp() ? TIME_IS_UP : "they are more than limit=" + limit + GO_ON;
       PreviewSummary summary = PreviewSummary.of(rows, askedFor, why);
-      if (form == AnswerForm.CSV) {
+      if (form == ResponseFormat.CSV) {
         table.answer(ctx, form, "soaks", rows, next, Map.of());
       } else {
         List<LimitDifference> changed = LimitDifference.between(inForce, proposed);
-        Answers.json(ctx, new Previewed(proposed, changed, table.json(rows), summary, next));
+        JsonResponses.json(ctx, new Previewed(proposed, changed, table.json(rows), summary, next));
       }
     } finally {
       free.release();

@@ -6,26 +6,26 @@ import soakbench.lines.LineSplitter;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 
-/** The lines of one request that are heard and not stored. Not thread-safe. */
+/** The lines of one request that are monitored and not stored. Not thread-safe. */
 final class HeardLines implements LineSplitter.Lines {
   /**
    * The answer.
    *
-   * @param heard lines that were heard
+   * @param heard lines that were monitored
    * @param passedOver lines that were not: they can't be read, or bear no id, or one beyond those
    *     that may be new
    */
   record Answer(int heard, int passedOver) {}
 
   private final UploadContext context;
-  private final NewTrackers.OneRequest news;
+  private final NewTrackerQuota.OneRequest quota;
   private final LineParser parser = new LineParser();
   private int heard;
   private int passedOver;
 
-  HeardLines(UploadContext context, NewTrackers.OneRequest news) {
+  HeardLines(UploadContext context, NewTrackerQuota.OneRequest quota) {
     this.context = context;
-    this.news = news;
+    this.quota = quota;
   }
 
   @Override
@@ -39,7 +39,7 @@ final class HeardLines implements LineSplitter.Lines {
   }
 
   private void take(Reading reading) {
-    if (reading == null || reading.id() == null || !news.takesAtOnce(reading.id())) {
+    if (reading == null || reading.id() == null || !quota.takesAtOnce(reading.id())) {
       passedOver++;
       return;
     }

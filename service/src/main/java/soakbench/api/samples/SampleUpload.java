@@ -14,9 +14,10 @@ import soakbench.lines.Rejection;
 import soakbench.model.Spans;
 
 /**
- * Turns the lines of one request into samples and hands them on in batches, so that a large upload
- * never stands in memory. A line that can't be used is noted; the others are kept. Some thousand
- * lines are heard before the first of them is stored, since heat must not wait for a store.
+ * Turns the lines of one request into samples and passes them on in batches, so that a large upload
+ * is never in memory as a whole. A line that can't be used is reported; the others are stored. Some
+ * thousand lines are monitored for heat before the first of them is stored, since that must not
+ * wait for a store.
  */
 final class SampleUpload implements LineSplitter.Lines {
   /** Most lines kept back at a time. */
@@ -27,7 +28,7 @@ final class SampleUpload implements LineSplitter.Lines {
   private record Waiting(long line, Reading reading) {}
 
   private final UploadContext context;
-  private final NewTrackers.OneRequest news;
+  private final NewTrackerQuota.OneRequest quota;
   private final long arrivalUs;
   private final LineParser parser = new LineParser();
   private final UploadResult result = new UploadResult();
@@ -41,9 +42,9 @@ final class SampleUpload implements LineSplitter.Lines {
    */
   SampleUpload(UploadContext context, String sender) {
     this.context = context;
-    this.news = context.news().request(sender);
+    this.quota = context.quota().request(sender);
     this.arrivalUs = context.clock().nowUs();
-    this.batch = new UploadBatch(context.turns(), result);
+    this.batch = new UploadBatch(context.scheduler(), result);
   }
 
   @Override
@@ -52,7 +53,7 @@ final class SampleUpload implements LineSplitter.Lines {
     LineResult answer = parser.parse(bytes, offset, length);
     if (answer instanceof Rejection rejection) {
       Reading rest = rejection.untimed();
-      if (rest != null && rest.id() != null && news.refusal(rest.id()) == null) {
+      if (rest != null && rest.id() != null && quota.refusal(rest.id()) == null) {
         context.hearsWithoutTime(rest);
       }
       result.reject(line, rejection.reason());
@@ -72,7 +73,7 @@ final class SampleUpload implements LineSplitter.Lines {
       result.reject(line, "The line has no id; it says which tracker was read.");
       return;
     }
-    String refusal = news.refusal(reading.id());
+    String refusal = quota.refusal(reading.id());
     if (refusal != null) {
       result.rejectNew(line, refusal);
       return;
@@ -114,7 +115,7 @@ final class SampleUpload implements LineSplitter.Lines {
         + " sender's clock, or leave time out and send boot and t_ms.";
   }
 
-  /** Hands on what is left and gives the answer. */
+  /** Passes on what is left and gives the answer. */
   UploadResult.Answer end() {
     handOn();
     trackers.values().forEach(tracker -> tracker.end(batch));
@@ -122,7 +123,7 @@ final class SampleUpload implements LineSplitter.Lines {
     return result.answer();
   }
 
-  /** How many samples were handed on so far. */
+  /** How many samples were passed on so far. */
   int taken() {
     return result.taken();
   }

@@ -8,33 +8,33 @@ import soakbench.live.arrival.Arrival;
 import soakbench.live.arrival.ArrivalListener;
 
 /**
- * What all uploads share.
+ * What all uploads use.
  *
- * @param turns where samples go
- * @param arrivals hears each line of a tracker before anything is stored
- * @param news bounds what they may make
+ * @param scheduler where samples go
+ * @param arrivals receives each line of a tracker before anything is stored
+ * @param quota bounds the new trackers
  * @param boots times of senders without a clock
- * @param clock what time it is in samples
- * @param dateMs the computer's date, ms since 1970: it follows whoever sets it, as the senders'
+ * @param clock the live clock
+ * @param dateMs the computer's date, ms since 1970: it steps where it is set, as the senders'
  *     clocks do
  * @param ahead how far a line's time may lie ahead of that
  */
 public record UploadContext(
-    UploadTurns turns,
+    UploadScheduler scheduler,
     ArrivalListener arrivals,
-    NewTrackers news,
+    NewTrackerQuota quota,
     BootClocks boots,
     EventClock clock,
     LongSupplier dateMs,
     Duration ahead) {
 
-  /** The same for lines that were sent before: they say nothing of now. */
+  /** The same for lines that were sent before: they are not live. */
   UploadContext unheard() {
-    return new UploadContext(turns, ArrivalListener.NOBODY, news, boots, clock, dateMs, ahead);
+    return new UploadContext(scheduler, ArrivalListener.NOBODY, quota, boots, clock, dateMs, ahead);
   }
 
   /**
-   * Tells of a line as it arrives, whether it can be stored or not.
+   * Announces a line as it arrives, whether it can be stored or not.
    *
    * @param stampUs its time, microseconds since 1970
    */
@@ -43,7 +43,7 @@ public record UploadContext(
   }
 
   /**
-   * The same of one that says no time that can be used; what a recording noted beside it will do.
+   * The same of one without a usable time of its own; its time of arrival in a recording is used.
    */
   void hearsWithoutTime(Reading reading) {
     hears(reading, reading.arrivalUs());

@@ -3,11 +3,11 @@ package soakbench.api.soaks;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.Map;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
+import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.Times;
@@ -17,7 +17,7 @@ import soakbench.model.Soak;
 import soakbench.model.StateChange;
 import soakbench.store.SoakArchive;
 
-/** Soaks, what was said of them, and their end. */
+/** Soaks, their timelines, and their end. */
 public final class SoakCalls {
   private static final int PAGE = 100;
   private static final int LONGEST_PAGE = 1_000;
@@ -64,8 +64,8 @@ public final class SoakCalls {
                     "No soak " + id + " is stored. GET /api/soaks lists them."));
   }
 
-  private void all(Context ctx, AnswerForm form) {
-    int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
+  private void all(Context ctx, ResponseFormat form) {
+    int limit = QueryParameters.count(ctx, "limit", PAGE, LONGEST_PAGE);
     List<Soak> found = archive.soaks(SoakPages.query(ctx, archive, limit + 1));
     List<Soak> page = found.subList(0, Math.min(limit, found.size()));
     String next = found.size() > limit ? SoakPages.next(ctx, page.get(limit - 1).id()) : null;
@@ -84,13 +84,13 @@ public final class SoakCalls {
                     "Soak " + soak.id() + " ended at " + Times.text(soak.endUs()) + " already."));
   }
 
-  private void timeline(Context ctx, AnswerForm form) {
+  private void timeline(Context ctx, ResponseFormat form) {
     String soak = find(archive, ctx).id();
     List<StateChange> timeline = archive.timeline(soak);
-    if (form == AnswerForm.CSV) {
+    if (form == ResponseFormat.CSV) {
       TIMELINE.csv(ctx, timeline::forEach);
     } else {
-      Answers.json(ctx, new Timeline(soak, timeline, null));
+      JsonResponses.json(ctx, new Timeline(soak, timeline, null));
     }
   }
 }

@@ -5,7 +5,7 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import picocli.CommandLine.Option;
-import soakbench.api.alarms.AlarmPost;
+import soakbench.api.alarms.AlarmWebhook;
 
 /** Where alarms are posted to, beside the board. */
 public final class AlarmOptions {
@@ -28,7 +28,7 @@ public final class AlarmOptions {
    * @throws CommandException if it is no address, or the token can't be used; the token is not
    *     quoted
    */
-  public AlarmPost post() throws IOException {
+  public AlarmWebhook post() throws IOException {
     if (url == null) {
       if (tokenFile != null) {
         throw new CommandException("--alarm-token-file goes with --alarm-url; give both or none");
@@ -40,7 +40,7 @@ public final class AlarmOptions {
       throw new CommandException(
           tokenFile + " does not hold one word of plain characters, so no token");
     }
-    return new AlarmPost(address(url), () -> token);
+    return new AlarmWebhook(address(url), () -> token);
   }
 
   private static URI address(String text) {

@@ -3,7 +3,7 @@ package soakbench.cli.running;
 import java.util.Optional;
 import soakbench.api.ApiServer;
 import soakbench.api.alarms.AlarmLog;
-import soakbench.api.alarms.AlarmPost;
+import soakbench.api.alarms.AlarmWebhook;
 import soakbench.ingest.Agent;
 import soakbench.ingest.IngestAlarms;
 import soakbench.live.DataClock;
@@ -24,13 +24,13 @@ final class AlarmService implements AutoCloseable {
   private final EventClock clock;
   private final LiveVerdicts live;
   private final TrackerAlarms trackers;
-  private final AlarmPost post;
+  private final AlarmWebhook post;
   private final IsolatedTasks isolated = new IsolatedTasks();
 
   /**
    * @param post posts them to an address too; null for none
    */
-  AlarmService(LiveVerdicts live, EventClock clock, AlarmPost post) {
+  AlarmService(LiveVerdicts live, EventClock clock, AlarmWebhook post) {
     this.live = live;
     this.clock = clock;
     this.post = post;
@@ -53,7 +53,7 @@ final class AlarmService implements AutoCloseable {
   }
 
   /** Posts to an address from now on; that is not closed with this. */
-  void alsoPost(AlarmPost later, ApiServer api) {
+  void alsoPost(AlarmWebhook later, ApiServer api) {
     api.nameAlarmsOf(log, later);
     registry.subscribe(later);
   }

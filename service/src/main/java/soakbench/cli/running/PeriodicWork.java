@@ -11,7 +11,7 @@ import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.api.health.Standing;
+import soakbench.api.health.ServiceStatus;
 import soakbench.host.Daemons;
 import soakbench.host.Deadline;
 import soakbench.live.EventClock;
@@ -44,16 +44,16 @@ final class PeriodicWork implements AutoCloseable {
   private final ThreadPoolExecutor rederiving = oneAtATime("deriving");
   private final Database database;
   private final AlarmService alarms;
-  private final Standing standing;
+  private final ServiceStatus status;
   private final EventClock clock;
   private volatile long progressNs;
   private volatile long progressUs;
   private volatile String away;
 
-  PeriodicWork(Database database, AlarmService alarms, Standing standing, EventClock clock) {
+  PeriodicWork(Database database, AlarmService alarms, ServiceStatus status, EventClock clock) {
     this.database = database;
     this.alarms = alarms;
-    this.standing = standing;
+    this.status = status;
     this.clock = clock;
   }
 
@@ -149,10 +149,10 @@ final class PeriodicWork implements AutoCloseable {
       why = health.message();
     }
     if (why == null) {
-      standing.trouble(null);
+      status.trouble(null);
       alarms.databaseBack();
     } else {
-      standing.trouble(new Standing.Trouble("Nothing is judged: " + why, progressUs));
+      status.trouble(new ServiceStatus.Trouble("Nothing is judged: " + why, progressUs));
       reportAway(why);
     }
   }
@@ -171,7 +171,7 @@ final class PeriodicWork implements AutoCloseable {
    */
   private void checkLongWork(long quietNs) {
     String why = "one piece of work has been going on since then";
-    standing.trouble(new Standing.Trouble("Nothing is judged: " + why, progressUs));
+    status.trouble(new ServiceStatus.Trouble("Nothing is judged: " + why, progressUs));
     if (quietNs > LONG_WORK_NS) {
       alarms.judgingStalled();
     }

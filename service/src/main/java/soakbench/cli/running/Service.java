@@ -9,12 +9,12 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.api.ApiParts;
+import soakbench.api.ApiDependencies;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.access.PairingCode;
-import soakbench.api.alarms.AlarmPost;
-import soakbench.api.health.Standing;
+import soakbench.api.alarms.AlarmWebhook;
+import soakbench.api.health.ServiceStatus;
 import soakbench.host.Daemons;
 import soakbench.host.Deadline;
 import soakbench.ingest.Agent;
@@ -51,8 +51,8 @@ public final class Service implements AutoCloseable {
   private final EventClock clock;
   private final ApiServer api;
   private final AlarmService alarms;
-  private final AlarmPost postLater;
-  private final Standing standing;
+  private final AlarmWebhook postLater;
+  private final ServiceStatus status;
   private final Role role;
   private final PeriodicWork periodic;
   private final AtomicBoolean closing = new AtomicBoolean();
@@ -71,8 +71,8 @@ public final class Service implements AutoCloseable {
       LiveVerdicts live,
       ApiServer api,
       AlarmService alarms,
-      AlarmPost postLater,
-      Standing standing,
+      AlarmWebhook postLater,
+      ServiceStatus status,
       Role role,
       EventClock clock) {
     this.database = database;
@@ -82,9 +82,9 @@ public final class Service implements AutoCloseable {
     this.api = api;
     this.alarms = alarms;
     this.postLater = postLater;
-    this.standing = standing;
+    this.status = status;
     this.role = role;
-    this.periodic = new PeriodicWork(database, alarms, standing, clock);
+    this.periodic = new PeriodicWork(database, alarms, status, clock);
     this.supervisor = new AgentSupervisor(database, api, live);
   }
 
@@ -105,7 +105,7 @@ public final class Service implements AutoCloseable {
       ApiSettings apiSettings,
       Limits limits,
       EventClock clock,
-      AlarmPost post) {
+      AlarmWebhook post) {
     Service service = opened(databaseSettings, apiSettings, limits, clock, post, Role.WRITES);
     try {
       service.begin(step -> {}, () -> {});
@@ -127,7 +127,7 @@ public final class Service implements AutoCloseable {
       ApiSettings apiSettings,
       Limits limits,
       EventClock clock,
-      AlarmPost post,
+      AlarmWebhook post,
       Role role) {
     Database database = Database.prepared(databaseSettings);
     SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
@@ -136,14 +136,14 @@ public final class Service implements AutoCloseable {
     LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
     boolean atOnce = role == Role.WRITES;
     AlarmService alarms = new AlarmService(live, clock, atOnce ? post : null);
-    Standing standing = Standing.starting();
+    ServiceStatus status = ServiceStatus.starting();
     ApiServer api =
         ApiServer.start(
             apiSettings,
-            new ApiParts(watch, live, arrivals, database, clock, alarms.registry(), standing));
+            new ApiDependencies(watch, live, arrivals, database, clock, alarms.registry(), status));
     alarms.useRoster(api);
-    AlarmPost later = atOnce ? null : post;
-    return new Service(database, watch, live, api, alarms, later, standing, role, clock);
+    AlarmWebhook later = atOnce ? null : post;
+    return new Service(database, watch, live, api, alarms, later, status, role, clock);
   }
 
   /**
@@ -156,7 +156,7 @@ public final class Service implements AutoCloseable {
   public void begin(Consumer<String> step, Runnable whenWriting) {
     Consumer<String> progress =
         words -> {
-          standing.doing(words);
+          status.doing(words);
           step.accept(words);
         };
     try {
@@ -199,7 +199,7 @@ public final class Service implements AutoCloseable {
     progress.accept("restoring soaks");
     Retries.untilThere(
         () -> {
-          watch.restore((done, of) -> standing.doing("restoring soaks " + done + " of " + of));
+          watch.restore((done, of) -> status.doing("restoring soaks " + done + " of " + of));
           return null;
         });
     Retries.untilThere(
@@ -208,8 +208,8 @@ public final class Service implements AutoCloseable {
           return null;
         });
     writing = true;
-    standing.writes();
-    standing.answers();
+    status.writes();
+    status.answers();
     if (postLater != null) {
       alarms.alsoPost(postLater, api);
     }
@@ -221,11 +221,11 @@ public final class Service implements AutoCloseable {
           api.marks().refresh();
           api.derivers().deriveOutdated();
         });
-    standing.doing("opening ports");
+    status.doing("opening ports");
     openRack(whenWriting);
     periodic.startReading(() -> supervisor.check(whenWriting));
     awaitPorts();
-    standing.done();
+    status.done();
   }
 
   /** A rack that can't be opened fails the start; a service that took over tries again. */
@@ -263,7 +263,7 @@ public final class Service implements AutoCloseable {
         });
     startTicking(whenWriting);
     periodic.startDeriving(() -> api.marks().refresh());
-    standing.done();
+    status.done();
   }
 
   private static void pause(StoreException why) {
@@ -296,7 +296,7 @@ public final class Service implements AutoCloseable {
   }
 
   private void follow() {
-    standing.readsOnly(database.writer());
+    status.readsOnly(database.writer());
     watch.follow();
     followedNs = System.nanoTime();
   }
@@ -369,7 +369,7 @@ public final class Service implements AutoCloseable {
       return;
     }
     try {
-      standing.stops();
+      status.stops();
       endStart();
       closeAll(supervisor, periodic, api, alarms, postLater, database);
     } finally {

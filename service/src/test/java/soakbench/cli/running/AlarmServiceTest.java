@@ -22,7 +22,7 @@ import org.junit.jupiter.api.Timeout;
 import soakbench.LogLines;
 import soakbench.WarmUps;
 import soakbench.api.ApiSettings;
-import soakbench.api.alarms.AlarmPost;
+import soakbench.api.alarms.AlarmWebhook;
 import soakbench.api.http.Json;
 import soakbench.cli.Asked;
 import soakbench.store.SharedServer;
@@ -63,7 +63,7 @@ class AlarmServiceTest {
     URI url = URI.create("http://127.0.0.1:" + hook.getAddress().getPort() + "/");
     service =
         Service.start(
-            settings, ApiSettings.local(0), null, nowUs::get, new AlarmPost(url, () -> null));
+            settings, ApiSettings.local(0), null, nowUs::get, new AlarmWebhook(url, () -> null));
     asked = new Asked(service.url());
   }
 
