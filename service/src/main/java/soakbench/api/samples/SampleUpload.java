@@ -33,7 +33,7 @@ final class SampleUpload implements LineSplitter.Lines {
   private final LineParser parser = new LineParser();
   private final UploadResult result = new UploadResult();
   private final UploadBatch batch;
-  private final Map<String, UploadTracker> trackers = new HashMap<>();
+  private final Map<String, UploadStream> trackers = new HashMap<>();
   private final List<Waiting> waiting = new ArrayList<>();
   private long line;
 
@@ -182,7 +182,7 @@ final class SampleUpload implements LineSplitter.Lines {
         .timeUs(reading.id(), reading.boot(), reading.tMs(), arrivalUs + FUTURE_LIMIT_US);
   }
 
-  private UploadTracker tracker(String id) {
-    return trackers.computeIfAbsent(id, UploadTracker::new);
+  private UploadStream tracker(String id) {
+    return trackers.computeIfAbsent(id, UploadStream::new);
   }
 }

@@ -10,13 +10,13 @@ import soakbench.model.Sample;
  * One tracker's lines within one upload. Temperature and rates that come on lines of their own are
  * joined, which needs them in order; whole lines may come in any order and twice.
  */
-final class UploadTracker {
+final class UploadStream {
   private final String id;
   private final ReadingJoiner joiner;
   private Reading last;
   private long lastUs = Long.MIN_VALUE;
 
-  UploadTracker(String id) {
+  UploadStream(String id) {
     this.id = id;
     this.joiner = new ReadingJoiner(id, ReadingJoiner.TEMPERATURE_HOLD_S);
   }
