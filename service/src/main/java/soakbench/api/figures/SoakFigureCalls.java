@@ -43,14 +43,14 @@ public final class SoakFigureCalls {
 
   public void addTo(Routes routes) {
     routes
-        .json("/api/soaks/{soak}/warm-up", ctx -> figures(ctx).warmUp())
+        .json("/api/soaks/{soak}/warm-up", ctx -> analysis(ctx).warmUp())
         .table("/api/soaks/{soak}/bias-curve", this::biasCurve, CURVE)
         .get("/api/soaks/{soak}/bias-curve.h", this::header, "order", "points")
-        .json("/api/soaks/{soak}/noise", ctx -> figures(ctx).noise())
+        .json("/api/soaks/{soak}/noise", ctx -> analysis(ctx).noise())
         .json("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
   }
 
-  private SoakAnalysis figures(Context ctx) {
+  private SoakAnalysis analysis(Context ctx) {
     Soak soak = SoakCalls.find(archive, ctx);
     return SoakAnalysis.of(bins(soak), limits(soak), declared(soak));
   }
