@@ -195,7 +195,7 @@ public final class Agent implements AutoCloseable {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
-    sayLeft();
+    logLeft();
   }
 
   private void drain(Deadline deadline) throws InterruptedException {
@@ -218,7 +218,7 @@ public final class Agent implements AutoCloseable {
     net.close();
   }
 
-  private void sayLeft() {
+  private void logLeft() {
     queue.abandon();
     if (lost() > 0) {
       LOG.error("{} samples were read but not kept: {}", lost(), writer.trouble());

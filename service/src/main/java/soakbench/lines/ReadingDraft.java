@@ -81,8 +81,8 @@ final class ReadingDraft {
 
   private void channel(Column column, Channel channel, double value) {
     if (!channel.allows(value)) {
-      String said = "%s is %s %s".formatted(column.label(), (float) value, channel.unit());
-      reject(Kind.ABSURD_VALUE, said + ", outside " + channel.allowed());
+      String found = "%s is %s %s".formatted(column.label(), (float) value, channel.unit());
+      reject(Kind.ABSURD_VALUE, found + ", outside " + channel.allowed());
     }
     channels[channel.ordinal()] = value;
   }

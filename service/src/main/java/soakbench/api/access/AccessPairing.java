@@ -148,9 +148,10 @@ public final class AccessPairing {
         code.filter(c -> c.matches("[0-9A-Za-z-]{1,16}"))
             .map(c -> "value=\"" + c + "\"")
             .orElse(NO_CODE);
-    String told = problem.isEmpty() ? "" : "<p class=\"notice\" role=\"alert\">" + problem + "</p>";
+    String notice =
+        problem.isEmpty() ? "" : "<p class=\"notice\" role=\"alert\">" + problem + "</p>";
     ctx.header("Cache-Control", "no-store").contentType("text/html; charset=utf-8");
-    ctx.result(page.replace(NO_CODE, field).replace(NO_PROBLEM, told));
+    ctx.result(page.replace(NO_CODE, field).replace(NO_PROBLEM, notice));
   }
 
   private static String code(Context ctx) throws IOException {

@@ -122,7 +122,7 @@ public final class AlarmWebhook implements AlarmListener, AutoCloseable {
       }
       return true;
     } catch (IOException e) {
-      sayFailing(e);
+      logFailing(e);
       boolean givenUp = deadline.isOver();
       if (givenUp) {
         LOG.error(
@@ -158,7 +158,7 @@ public final class AlarmWebhook implements AlarmListener, AutoCloseable {
   }
 
   /** Once, until it works again. */
-  private void sayFailing(Throwable why) {
+  private void logFailing(Throwable why) {
     if (!failing) {
       failing = true;
       String reason = why.getMessage() == null ? why.toString() : why.getMessage();

@@ -99,8 +99,8 @@ public final class CalibrationCalls {
 
   private Object report(Context ctx) {
     Soak newest = newestSoak(ctx);
-    Long told = at(ctx);
-    long atUs = told == null ? newest.endUs() : told;
+    Long given = at(ctx);
+    long atUs = given == null ? newest.endUs() : given;
     Soak soak = archive.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
     Calibration mark = deriver.report(soak.id(), atUs);
     String id = newest.tracker();
@@ -148,9 +148,10 @@ public final class CalibrationCalls {
 
   /** When it was calibrated; null for now. */
   private static Long at(Context ctx) {
-    JsonNode told = RequestBodies.optional(ctx, "A calibration is taken", "a calibration", BODY);
+    JsonNode given = RequestBodies.optional(ctx, "A calibration is taken", "a calibration", BODY);
     List<Problem.Item> unknown = new ArrayList<>();
-    told.fieldNames()
+    given
+        .fieldNames()
         .forEachRemaining(
             name ->
                 unknown.add(Problem.Item.of(name, "It is not known here; the only one is at.")));
@@ -159,7 +160,7 @@ public final class CalibrationCalls {
       throw new ProblemException(
           Problem.Kind.INVALID_CONTENT, "A calibration has only the member at.", unknown);
     }
-    JsonNode at = told.path("at");
+    JsonNode at = given.path("at");
     if (at.isMissingNode() || at.isNull()) {
       return null;
     }

@@ -124,8 +124,8 @@ public final class EventHub implements Listener, AutoCloseable {
   }
 
   private Readiness newest(Readiness verdict) {
-    Readiness told = last.get(verdict.tracker());
-    return told != null && told.asOfUs() > verdict.asOfUs() ? told : verdict;
+    Readiness published = last.get(verdict.tracker());
+    return published != null && published.asOfUs() > verdict.asOfUs() ? published : verdict;
   }
 
   /** Publishes an event of any other kind to all. */

@@ -34,7 +34,7 @@ public final class HealthCalls {
   private final LiveVerdicts live;
   private final Supplier<Optional<String>> ingest;
   private final Supplier<DerivationStatus> runner;
-  private final ServiceStatus status;
+  private final ServiceStatus service;
 
   /**
    * @param ingest what keeps the rack's samples from being read or stored, in a sentence
@@ -45,12 +45,12 @@ public final class HealthCalls {
       LiveVerdicts live,
       Supplier<Optional<String>> ingest,
       Supplier<DerivationStatus> runner,
-      ServiceStatus status) {
+      ServiceStatus service) {
     this.database = database;
     this.live = live;
     this.ingest = ingest;
     this.runner = runner;
-    this.status = status;
+    this.service = service;
   }
 
   public void addTo(Routes routes) {
@@ -82,8 +82,8 @@ public final class HealthCalls {
   private void health(Context ctx) {
     ResponseFormat.requireJson(ctx);
     DatabaseHealth found = database.health();
-    Optional<String> step = status.step();
-    Optional<ServiceStatus.Trouble> trouble = status.trouble();
+    Optional<String> step = service.step();
+    Optional<ServiceStatus.Trouble> trouble = service.trouble();
     if (step.isPresent()) {
       String detail = "The service is starting: " + step.get() + ".";
       unwell(ctx, Problem.of(Problem.Kind.STARTING, detail), found, null);
@@ -100,8 +100,8 @@ public final class HealthCalls {
   }
 
   private void well(Context ctx, DatabaseHealth found) {
-    boolean reads = status.isReadOnly();
-    String writer = reads ? status.writer().map(Writer::words).orElse(null) : null;
+    boolean reads = service.isReadOnly();
+    String writer = reads ? service.writer().map(Writer::words).orElse(null) : null;
     String trouble =
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."

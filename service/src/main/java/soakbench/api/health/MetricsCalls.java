@@ -121,7 +121,7 @@ public final class MetricsCalls {
   }
 
   private void scrape(Context ctx) {
-    ports.look();
+    ports.refresh();
     String accept = ctx.header("Accept");
     boolean open = accept != null && accept.contains("application/openmetrics-text");
     String type = open ? OPEN_METRICS : PLAIN;

@@ -25,7 +25,7 @@ final class PortMetrics {
   }
 
   /** Reads the slots once for all of their figures. */
-  synchronized void look() {
+  synchronized void refresh() {
     for (SourceStatus source : ingest.ports()) {
       newest.put(source.slot(), source);
       if (registered.size() < MOST_SLOTS && registered.add(source.slot())) {

@@ -53,7 +53,7 @@ public final class TrackerNames {
 
   /** The name of a tracker; its id where the roster does not know it. */
   public String of(String tracker) {
-    return said(tracker, Tracker::name, tracker);
+    return field(tracker, Tracker::name, tracker);
   }
 
   /** Whether the roster knows a tracker. */
@@ -63,21 +63,21 @@ public final class TrackerNames {
 
   /** The rack of a tracker; empty where none is known. */
   public String rackOf(String tracker) {
-    return said(tracker, Tracker::rack, "");
+    return field(tracker, Tracker::rack, "");
   }
 
   /** The lot of a tracker; empty where none is known. */
   public String lotOf(String tracker) {
-    return said(tracker, Tracker::lot, "");
+    return field(tracker, Tracker::lot, "");
   }
 
   /** Where the roster puts a tracker; null where it does not say. */
   public String slotOf(String tracker) {
-    String slot = said(tracker, Tracker::slot, "");
+    String slot = field(tracker, Tracker::slot, "");
     return slot.isEmpty() ? null : slot;
   }
 
-  private String said(String tracker, Function<Tracker, String> what, String otherwise) {
+  private String field(String tracker, Function<Tracker, String> what, String otherwise) {
     Tracker found = soonKnown().get(tracker);
     return found == null ? otherwise : what.apply(found);
   }

@@ -54,18 +54,18 @@ final class Preview {
   }
 
   private PreviewRow row(Soak soak) {
-    List<StateChange> said = archive.timeline(soak.id());
-    Optional<Outcome> would = judged(soak, said);
+    List<StateChange> own = archive.timeline(soak.id());
+    Optional<Outcome> would = judged(soak, own);
     return new PreviewRow(
         soak,
-        Outcome.of(said, soak.endUs()),
+        Outcome.of(own, soak.endUs()),
         would.orElse(null),
         would.isPresent() ? null : "it is so long that the time was up before its end");
   }
 
-  private Optional<Outcome> judged(Soak soak, List<StateChange> said) {
-    SoakTerms own = archive.terms(soak.id()).orElse(SoakTerms.of(proposed));
-    Rejudging again = new Rejudging(soak, own.with(proposed), names::ratesOf);
+  private Optional<Outcome> judged(Soak soak, List<StateChange> own) {
+    SoakTerms ownTerms = archive.terms(soak.id()).orElse(SoakTerms.of(proposed));
+    Rejudging again = new Rejudging(soak, ownTerms.with(proposed), names::ratesOf);
     long end = Math.floorDiv(soak.endUs(), US_PER_S) + 1;
     for (long from = Math.floorDiv(soak.startUs(), US_PER_S); from < end; from += CHUNK_S) {
       if (from > Math.floorDiv(soak.startUs(), US_PER_S) && isTimeUp()) {
@@ -73,7 +73,7 @@ final class Preview {
       }
       archive.bins(soak.tracker(), from, Math.min(end, from + CHUNK_S)).forEach(again::accept);
     }
-    return Optional.of(Outcome.of(again.timeline(said), soak.endUs()));
+    return Optional.of(Outcome.of(again.timeline(own), soak.endUs()));
   }
 
   private boolean isTimeUp() {

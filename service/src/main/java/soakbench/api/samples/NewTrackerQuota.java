@@ -25,7 +25,7 @@ public final class NewTrackerQuota {
   private final Map<String, Integer> bySender = new HashMap<>();
   private long day = Long.MIN_VALUE;
   private int all;
-  private boolean told;
+  private boolean logged;
 
   /**
    * @param listed whether the roster lists an id; may block, and is called only where it would be
@@ -104,7 +104,7 @@ public final class NewTrackerQuota {
     if (today != day) {
       day = today;
       all = 0;
-      told = false;
+      logged = false;
       bySender.clear();
     }
     String full = null;
@@ -117,8 +117,8 @@ public final class NewTrackerQuota {
       bySender.merge(sender, 1, Integer::sum);
       known.add(id);
     }
-    if (full != null && !told) {
-      told = true;
+    if (full != null && !logged) {
+      logged = true;
       LOG.warn("{} sends more new tracker ids; no more than {} are taken", sender, full);
     }
     return full;

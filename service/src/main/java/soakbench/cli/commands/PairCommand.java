@@ -69,14 +69,14 @@ public final class PairCommand implements Callable<Integer> {
 
   private PairingCode code(String token) throws IOException {
     HttpResponse<String> answer = ask(token);
-    JsonNode said = Json.mapper().readTree(answer.body());
+    JsonNode reply = Json.mapper().readTree(answer.body());
     if (answer.statusCode() != CREATED) {
-      throw new CommandException(service + " gives no code: " + said.path("detail").asText());
+      throw new CommandException(service + " gives no code: " + reply.path("detail").asText());
     }
     List<URI> pages = new ArrayList<>();
-    said.get("pages").forEach(page -> pages.add(URI.create(page.asText())));
+    reply.get("pages").forEach(page -> pages.add(URI.create(page.asText())));
     return new PairingCode(
-        said.get("code").asText(), Instant.parse(said.get("expires").asText()), pages);
+        reply.get("code").asText(), Instant.parse(reply.get("expires").asText()), pages);
   }
 
   private HttpResponse<String> ask(String token) throws IOException {
@@ -100,8 +100,8 @@ public final class PairCommand implements Callable<Integer> {
   }
 
   private String unreached(IOException e) {
-    String said = e.getMessage() == null ? "nobody answers" : e.getMessage();
-    return service + " can't be reached (" + said + "); is the service running there?";
+    String reply = e.getMessage() == null ? "nobody answers" : e.getMessage();
+    return service + " can't be reached (" + reply + "); is the service running there?";
   }
 
   private HttpClient client() throws IOException {

@@ -102,7 +102,7 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
     matched += answer instanceof Reading ? 1 : 0;
     if (lines <= SHOWN_LINES) {
       out.println(shown(bytes, offset, length));
-      out.println("    " + told(answer));
+      out.println("    " + described(answer));
       out.flush();
     }
   }
@@ -119,7 +119,7 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
     return printable.substring(0, Math.min(SHOWN_LENGTH, printable.length()));
   }
 
-  private String told(LineResult answer) {
+  private String described(LineResult answer) {
     if (answer instanceof Rejection rejection) {
       return "not used: " + rejection.reason();
     }

@@ -29,7 +29,7 @@ final class PortListing {
     for (PortReport port : ports) {
       out.println((port.device().path() + "  " + port.device().what()).strip());
       where(port, out);
-      out.println("    " + said(port));
+      out.println("    " + described(port));
       if (!port.talk().sample().isEmpty()) {
         out.println("    " + port.talk().sample());
       }
@@ -59,7 +59,7 @@ final class PortListing {
     }
   }
 
-  private static String said(PortReport port) {
+  private static String described(PortReport port) {
     return switch (port.state()) {
       case NOT_HEARD -> "free; not listened to";
       case UNUSABLE, GARBLED -> port.reason();

@@ -154,11 +154,11 @@ public final class Replay {
   private void forecast(List<Readiness> verdicts) {
     for (Readiness r : verdicts) {
       newest.put(r.soak(), r);
-      List<Forecast> told = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
+      List<Forecast> ofSoak = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
       boolean due =
-          told.isEmpty() || r.asOfUs() - told.get(told.size() - 1).timeUs() >= 60_000_000L;
+          ofSoak.isEmpty() || r.asOfUs() - ofSoak.get(ofSoak.size() - 1).timeUs() >= 60_000_000L;
       if (due) {
-        told.add(new Forecast(r.asOfUs(), r.readyAt()));
+        ofSoak.add(new Forecast(r.asOfUs(), r.readyAt()));
       }
     }
   }

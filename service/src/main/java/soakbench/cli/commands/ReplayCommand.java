@@ -104,7 +104,7 @@ public final class ReplayCommand implements Callable<Integer> {
 
   /** Judges the earliest file first, so that later ones use its soaks as earlier soaks. */
   private List<Replay.Judged> judged(LineSettings lines, Limits limits) throws IOException {
-    Tracker.Rates told = rates();
+    Tracker.Rates declared = rates();
     Map<Path, Long> startUs = new HashMap<>();
     for (Path file : files) {
       startUs.put(file, Recording.startUs(file, lines));
@@ -114,7 +114,7 @@ public final class ReplayCommand implements Callable<Integer> {
     List<SoakSummary> earlier = new ArrayList<>();
     Map<Path, Replay.Judged> byFile = new HashMap<>();
     for (Path file : inOrder) {
-      Replay.Judged one = Replay.of(file, lines, limits, told, earlier);
+      Replay.Judged one = Replay.of(file, lines, limits, declared, earlier);
       if (one.trackers().isEmpty()) {
         throw new CommandException(file + " holds no sample: " + found(one.summary().counts()));
       }

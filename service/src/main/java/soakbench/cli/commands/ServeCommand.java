@@ -83,7 +83,7 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
 
-  private volatile boolean told;
+  private volatile boolean boardShown;
 
   @Option(
       names = "--read-only",
@@ -110,8 +110,8 @@ public final class ServeCommand implements Callable<Integer> {
     try {
       say("listening on port " + service.url().getPort());
       service.begin(step -> say(step + " ..."), () -> write(rack, service));
-      if (!told) {
-        tellBoard(service);
+      if (!boardShown) {
+        showBoard(service);
       }
     } catch (RuntimeException e) {
       if (!until.isStopping()) {
@@ -141,8 +141,8 @@ public final class ServeCommand implements Callable<Integer> {
     out.flush();
   }
 
-  private synchronized void tellBoard(Service service) {
-    told = true;
+  private synchronized void showBoard(Service service) {
+    boardShown = true;
     say("board at " + service.url());
     service
         .newPairingCode()
@@ -151,8 +151,8 @@ public final class ServeCommand implements Callable<Integer> {
   }
 
   private void write(RackFile rack, Service service) {
-    if (!told) {
-      tellBoard(service);
+    if (!boardShown) {
+      showBoard(service);
     }
     if (rack != null) {
       Roster roster = service.database().roster();

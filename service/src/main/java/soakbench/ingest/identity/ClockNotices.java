@@ -14,11 +14,11 @@ final class ClockNotices {
   private static final long WRONG_FOR_US = 10_000_000;
   private static final long SET_FOR_US = 600_000_000;
 
-  private record Said(String text, long untilUs) {}
+  private record Notice(String text, long untilUs) {}
 
   private final String tracker;
-  private volatile Said wrong;
-  private volatile Said set;
+  private volatile Notice wrong;
+  private volatile Notice set;
   private long loggedUs = Reading.NO_TIME;
 
   ClockNotices(String tracker) {
@@ -37,7 +37,7 @@ final class ClockNotices {
     String by =
         Spans.inTwoUnits(Math.round((stampUs - nowUs) / 1e6)) + (ahead ? " ahead" : " behind");
     String text = tracker + "'s clock is " + by + ": times are taken from arrival";
-    wrong = new Said(text, readUs + WRONG_FOR_US);
+    wrong = new Notice(text, readUs + WRONG_FOR_US);
     log(text, readUs);
   }
 
@@ -53,7 +53,7 @@ final class ClockNotices {
             + Spans.inTwoUnits(Math.round(byUs / 1e6))
             + " at "
             + at;
-    set = new Said(text + "; times go on evenly", readUs + SET_FOR_US);
+    set = new Notice(text + "; times go on evenly", readUs + SET_FOR_US);
     log(set.text(), readUs);
   }
 
@@ -69,7 +69,7 @@ final class ClockNotices {
     return current(wrong, nowReadUs).or(() -> current(set, nowReadUs));
   }
 
-  private static Optional<String> current(Said said, long nowReadUs) {
-    return Optional.ofNullable(said).filter(s -> nowReadUs < s.untilUs()).map(Said::text);
+  private static Optional<String> current(Notice notice, long nowReadUs) {
+    return Optional.ofNullable(notice).filter(s -> nowReadUs < s.untilUs()).map(Notice::text);
   }
 }

@@ -14,7 +14,7 @@ import soakbench.model.Sample;
  * from port to port. {@link OwnedId} handles one id heard by two sources. Thread-safe.
  */
 public final class IdOwners {
-  private static final long LOOK_EVERY_US = 1_000_000;
+  private static final long POLL_US = 1_000_000;
 
   private final ToLongFunction<String> newestUs;
   private final Consumer<Sample> samples;
@@ -71,7 +71,7 @@ public final class IdOwners {
 
   /** Evicts those that were silent for long; at most once a second. */
   private synchronized boolean makeRoom(int most, long nowUs) {
-    if (madeRoomUs == Reading.NO_TIME || nowUs - madeRoomUs > LOOK_EVERY_US) {
+    if (madeRoomUs == Reading.NO_TIME || nowUs - madeRoomUs > POLL_US) {
       madeRoomUs = nowUs;
       ids.forEach(
           (tracker, id) -> {

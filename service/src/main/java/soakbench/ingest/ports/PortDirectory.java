@@ -23,7 +23,7 @@ import soakbench.serial.SerialUnavailableException;
  * order of the rack file; a slot keeps its port while it's there. Thread-safe.
  */
 final class PortDirectory {
-  private static final long LOOK_AGAIN_NS = TimeUnit.MILLISECONDS.toNanos(900);
+  private static final long REFRESH_NS = TimeUnit.MILLISECONDS.toNanos(900);
 
   private final PortFinder finder;
   private final LongSupplier nowNs;
@@ -32,7 +32,7 @@ final class PortDirectory {
   private Map<RackFile.Slot, String> paths = new HashMap<>();
   private Set<String> taken = new HashSet<>();
   private String trouble = "";
-  private long lookedNs;
+  private long refreshedNs;
 
   PortDirectory(PortFinder finder, List<RackFile.Slot> slots) {
     this(finder, slots, System::nanoTime);
@@ -43,7 +43,7 @@ final class PortDirectory {
     this.finder = finder;
     this.slots = List.copyOf(slots);
     this.nowNs = nowNs;
-    this.lookedNs = nowNs.getAsLong() - LOOK_AGAIN_NS;
+    this.refreshedNs = nowNs.getAsLong() - REFRESH_NS;
   }
 
   /** The path of this slot's port now. */
@@ -52,7 +52,7 @@ final class PortDirectory {
     if (binding.isPath()) {
       return PortPath.at(binding.port());
     }
-    look();
+    refresh();
     String path = paths.get(slot);
     return path == null ? PortPath.missing(missing(binding)) : PortPath.at(path);
   }
@@ -65,16 +65,16 @@ final class PortDirectory {
 
   /** The ports that no slot names, by path. */
   synchronized List<PortInfo> free() {
-    look();
+    refresh();
     return found.stream().filter(port -> !taken.contains(PortNames.real(port.path()))).toList();
   }
 
-  private void look() {
+  private void refresh() {
     long now = nowNs.getAsLong();
-    if (now - lookedNs < LOOK_AGAIN_NS) {
+    if (now - refreshedNs < REFRESH_NS) {
       return;
     }
-    lookedNs = now;
+    refreshedNs = now;
     try {
       found = finder.find();
       trouble = "";

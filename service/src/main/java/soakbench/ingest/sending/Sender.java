@@ -25,7 +25,7 @@ import soakbench.model.Sample;
 public final class Sender {
   private static final Logger LOG = LoggerFactory.getLogger(Sender.class);
   private static final int BATCH_SIZE = 5000;
-  private static final int LOOK_EVERY_MS = 500;
+  private static final int POLL_MS = 500;
   private static final Duration FIRST_PAUSE = Duration.ofMillis(250);
   private static final Duration LONGEST_PAUSE = Duration.ofSeconds(2);
   private static final long WAITS_AFTER_NS = TimeUnit.SECONDS.toNanos(2);
@@ -122,7 +122,7 @@ public final class Sender {
         return true;
       }
       wellNs = System.nanoTime();
-      sayCaughtUp();
+      logCaughtUp();
     } catch (StoreException e) {
       if (!e.transientFault()) {
         throw e;
@@ -139,14 +139,14 @@ public final class Sender {
       return !last;
     }
     if (!last) {
-      wakings.tryAcquire(LOOK_EVERY_MS, TimeUnit.MILLISECONDS);
+      wakings.tryAcquire(POLL_MS, TimeUnit.MILLISECONDS);
       wakings.drainPermits();
     }
     return !last;
   }
 
   private void pauseAfter(String reason, boolean last) throws InterruptedException {
-    sayAway(reason);
+    logAway(reason);
     if (!last) {
       TimeUnit.NANOSECONDS.sleep(backoff.next().toNanos());
     }
@@ -165,7 +165,7 @@ public final class Sender {
     spool.settle(batch.get(batch.size() - 1).id(), refused);
     wellNs = System.nanoTime();
     count(receipt);
-    sayRefused(refused);
+    logRefused(refused);
     backoff.reset();
     if (!trouble.isEmpty()) {
       trouble = "";
@@ -173,7 +173,7 @@ public final class Sender {
     }
   }
 
-  private void sayAway(String reason) {
+  private void logAway(String reason) {
     if (trouble.isEmpty()) {
       LOG.warn("samples can't be stored now and wait in the spool: {}", reason);
     }
@@ -181,14 +181,14 @@ public final class Sender {
     waitedMost = Math.max(waitedMost, spool.status().waiting());
   }
 
-  private void sayCaughtUp() {
+  private void logCaughtUp() {
     if (waitedMost > 0) {
       LOG.info("all samples that waited are stored; none was lost");
       waitedMost = 0;
     }
   }
 
-  private static void sayRefused(List<Spool.Refused> refused) {
+  private static void logRefused(List<Spool.Refused> refused) {
     if (!refused.isEmpty()) {
       Spool.Refused first = refused.get(0);
       LOG.warn(

@@ -8,7 +8,7 @@ public interface Source extends AutoCloseable {
   /** Asks it to stop, without waiting. */
   void stop();
 
-  /** Waits until nothing more comes, then hands on what still waits for a next line. */
+  /** Waits until nothing more comes, then passes on what still waits for a next line. */
   @Override
   void close();
 

@@ -41,7 +41,7 @@ public final class SampleQueue {
   }
 
   private void putWaiting(Sample sample) {
-    sayFull();
+    logFull();
     try {
       while (!samples.offer(sample, CHECK_MS, TimeUnit.MILLISECONDS)) {
         if (abandoned) {
@@ -55,7 +55,7 @@ public final class SampleQueue {
     }
   }
 
-  private synchronized void sayFull() {
+  private synchronized void logFull() {
     if (!full) {
       full = true;
       LOG.warn("{} samples wait to be stored; reading waits as well", samples.size());

@@ -88,9 +88,9 @@ public final class NewestCalibrations {
                 newest.merge(
                     calibration.tracker(),
                     calibration,
-                    (known, told) ->
-                        known.soak().equals(told.soak()) || BY_WEIGHT.compare(known, told) < 0
-                            ? told
+                    (known, update) ->
+                        known.soak().equals(update.soak()) || BY_WEIGHT.compare(known, update) < 0
+                            ? update
                             : known));
   }
 

@@ -325,7 +325,7 @@ public final class SoakWatch implements SampleSink {
    * @param change makes the new limits of those in force; what it throws changes nothing
    * @param now whether soaks under way that were judged by others are judged again; else the new
    *     limits hold for soaks that begin from now on
-   * @param dryRun only tells what would happen
+   * @param dryRun only reports what would happen
    */
   public synchronized LimitsOutcome change(
       UnaryOperator<Limits> change, boolean now, boolean dryRun) {

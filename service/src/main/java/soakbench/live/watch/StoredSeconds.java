@@ -45,7 +45,7 @@ final class StoredSeconds {
 
   /**
    * @param late the seconds that are made anew
-   * @param soaks those stored: across the start of one, stored bins don't tell of reboots
+   * @param soaks those stored: across the start of one, stored bins don't show reboots
    */
   StoredSeconds(SoakStore.Reader reader, String tracker, StaleRange late, List<Soak> soaks) {
     this.reader = reader;
