@@ -33,23 +33,23 @@ public final class HealthCalls {
   private final Database database;
   private final LiveVerdicts live;
   private final Supplier<Optional<String>> ingest;
-  private final Supplier<DerivationStatus> runner;
+  private final Supplier<DerivationStatus> derivation;
   private final ServiceStatus service;
 
   /**
    * @param ingest what keeps the rack's samples from being read or stored, in a sentence
-   * @param runner the status of figures and calibrations
+   * @param derivation the status of figures and calibrations
    */
   public HealthCalls(
       Database database,
       LiveVerdicts live,
       Supplier<Optional<String>> ingest,
-      Supplier<DerivationStatus> runner,
+      Supplier<DerivationStatus> derivation,
       ServiceStatus service) {
     this.database = database;
     this.live = live;
     this.ingest = ingest;
-    this.runner = runner;
+    this.derivation = derivation;
     this.service = service;
   }
 
@@ -106,7 +106,7 @@ public final class HealthCalls {
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."
             : ingest.get().orElse(null);
-    DerivationStatus figures = runner.get();
+    DerivationStatus figures = derivation.get();
     String status = trouble == null && figures.reason() == null ? "ok" : "trouble";
     if (AccessGuard.isStranger(ctx)) {
       JsonResponses.json(ctx, new Brief(status));
@@ -127,7 +127,7 @@ public final class HealthCalls {
     more.put("database", DATABASE.json(found));
     more.put("trackers_heard", heard());
     more.put("since", sinceUs == null ? null : Times.text(sinceUs));
-    more.put("figures", runner.get());
+    more.put("figures", derivation.get());
     Problems.write(ctx, problem.status(), problem.with(more));
   }
 
