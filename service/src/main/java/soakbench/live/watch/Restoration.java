@@ -27,16 +27,30 @@ final class Restoration {
 
   /** The watch of the tracker whose last soak this is. */
   TrackerWatch of(Soak soak) {
-    TrackerWatch watch = closed(soak);
-    PendingWrites open = context.nothingYet();
-    keepDeclaredRates(soak, watch);
-    takeOpenSecond(watch, open);
-    open.write(unit);
-    return watch;
+    return finished(judged(stored(soak)));
   }
 
   /** The same as far as its seconds are closed; writes nothing. */
   TrackerWatch closed(Soak soak) {
+    return closed(judged(stored(soak)));
+  }
+
+  /**
+   * A soak as it is stored, not judged yet.
+   *
+   * @param bins its seconds
+   */
+  record Stored(Soak soak, TrackerWatch watch, List<Bin> bins) {}
+
+  /**
+   * A soak judged again.
+   *
+   * @param known what follows from its stored seconds
+   */
+  record Judged(Soak soak, TrackerWatch watch, PendingWrites known) {}
+
+  /** Reads a soak. */
+  Stored stored(Soak soak) {
     StoredTerms terms = new StoredTerms(context.terms());
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
@@ -44,12 +58,32 @@ final class Restoration {
       watch.endedAt(soak.endUs(), soak.ended(), false);
     }
     watch.passes(laterThan(soak));
-    PendingWrites known = replayed(watch, soak);
-    resumeSilence(soak, watch, known);
-    if (!soak.open()) {
-      watch.end(soak.ended(), known);
-    }
+    return new Stored(soak, watch, bins(soak));
+  }
+
+  /** Judges its seconds; asks the store nothing, so that several can be judged at once. */
+  static Judged judged(Stored stored) {
+    PendingWrites known = replayed(stored.watch(), stored.soak(), stored.bins());
+    return new Judged(stored.soak(), stored.watch(), known);
+  }
+
+  /** Restores what is stored beside its seconds. */
+  TrackerWatch finished(Judged judged) {
+    TrackerWatch watch = closed(judged);
+    PendingWrites open = context.nothingYet();
+    keepDeclaredRates(judged.soak(), watch);
+    takeOpenSecond(watch, open);
+    open.write(unit);
     return watch;
+  }
+
+  private TrackerWatch closed(Judged judged) {
+    Soak soak = judged.soak();
+    resumeSilence(soak, judged.watch(), judged.known());
+    if (!soak.open()) {
+      judged.watch().end(soak.ended(), judged.known());
+    }
+    return judged.watch();
   }
 
   /**
@@ -65,7 +99,7 @@ final class Restoration {
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(known));
     watch.passes(laterThan(soak));
     PendingWrites out = context.nothingYet();
-    PendingWrites was = replayed(watch, soak);
+    PendingWrites was = replayed(watch, soak, bins(soak));
     out.timelines.putAll(was.timelines);
     out.terms.putAll(was.terms);
     takeOpenSecond(watch, out);
@@ -83,9 +117,9 @@ final class Restoration {
   }
 
   /** What follows from the soak's bins. */
-  private PendingWrites replayed(TrackerWatch watch, Soak soak) {
+  private static PendingWrites replayed(TrackerWatch watch, Soak soak, List<Bin> bins) {
     PendingWrites known = new PendingWrites();
-    for (Bin bin : bins(soak)) {
+    for (Bin bin : bins) {
       watch.replay(bin, 0, known);
     }
     watch.samples(soak.samples());

@@ -12,6 +12,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.stream.StreamSupport;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -72,11 +73,14 @@ final class TrackerWatches {
     byTracker.clear();
     late.read(unit);
     List<Soak> soaks = unit.lastSoaks();
-    for (Soak soak : soaks) {
-      heard.reached(byTracker.size(), soaks.size());
-      TrackerWatch watch = restored(unit, soak);
-      watch.heardAt(clock.runningUs());
-      byTracker.put(soak.tracker(), watch);
+    int atOnce = Runtime.getRuntime().availableProcessors();
+    for (int from = 0; from < soaks.size(); from += atOnce) {
+      heard.reached(from, soaks.size());
+      List<Soak> some = soaks.subList(from, Math.min(soaks.size(), from + atOnce));
+      for (TrackerWatch watch : restored(unit, some)) {
+        watch.heardAt(clock.runningUs());
+        byTracker.put(watch.tracker(), watch);
+      }
     }
     for (String tracker : late.trackers()) {
       if (!byTracker.containsKey(tracker)) {
@@ -85,23 +89,54 @@ final class TrackerWatches {
     }
   }
 
-  /** One whose stored soak can't be read must not keep the others from being judged. */
-  private TrackerWatch restored(SoakStore.Unit unit, Soak soak) {
-    try {
-      return new Restoration(unit, context).of(soak);
-    } catch (StoreException away) {
-      throw away;
-    } catch (RuntimeException unreadable) {
-      LOG.error(
-          "{}: its soak {} can't be taken up again; what comes begins another",
-          soak.tracker(),
-          soak.id(),
-          unreadable);
-      if (soak.open()) {
-        unit.writeSoak(soak.endedBy(Soak.End.SILENCE));
-      }
-      return new TrackerWatch(soak.tracker(), context);
+  /** Judged side by side, for that is nearly all of the time that a start takes. */
+  private List<TrackerWatch> restored(SoakStore.Unit unit, List<Soak> soaks) {
+    Restoration restoration = new Restoration(unit, context);
+    List<Attempt<Restoration.Stored>> stored =
+        soaks.stream().map(soak -> Attempt.at(soak, restoration::stored)).toList();
+    List<Attempt<Restoration.Judged>> judged =
+        stored.stream().parallel().map(one -> one.then(Restoration::judged)).toList();
+    return judged.stream()
+        .map(one -> one.then(restoration::finished))
+        .map(one -> one.done() == null ? unreadable(unit, one.soak(), one.failure()) : one.done())
+        .toList();
+  }
+
+  /**
+   * How far it was got with a soak. One that can't be read must not keep the others from being
+   * judged.
+   *
+   * @param done what came of it; null where it failed
+   */
+  private record Attempt<T>(Soak soak, T done, RuntimeException failure) {
+    static <T> Attempt<T> at(Soak soak, Function<Soak, T> work) {
+      return new Attempt<>(soak, soak, null).then(work);
     }
+
+    <U> Attempt<U> then(Function<T, U> work) {
+      if (failure != null) {
+        return new Attempt<>(soak, null, failure);
+      }
+      try {
+        return new Attempt<>(soak, work.apply(done), null);
+      } catch (StoreException away) {
+        throw away;
+      } catch (RuntimeException unreadable) {
+        return new Attempt<>(soak, null, unreadable);
+      }
+    }
+  }
+
+  private TrackerWatch unreadable(SoakStore.Unit unit, Soak soak, RuntimeException why) {
+    LOG.error(
+        "{}: its soak {} can't be taken up again; what comes begins another",
+        soak.tracker(),
+        soak.id(),
+        why);
+    if (soak.open()) {
+      unit.writeSoak(soak.endedBy(Soak.End.SILENCE));
+    }
+    return new TrackerWatch(soak.tracker(), context);
   }
 
   /**
