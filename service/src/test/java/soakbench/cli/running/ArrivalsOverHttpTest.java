@@ -21,7 +21,7 @@ import soakbench.store.SharedServer;
 
 /** A whole service: what is posted second by second is watched, whatever its stamps say. */
 @Timeout(300)
-class ArrivalListenerOverHttpTest {
+class ArrivalsOverHttpTest {
   private static final HttpClient HTTP = HttpClient.newHttpClient();
   private static final Duration DECADES = Duration.ofDays(9_500);
   private static final Duration OFTEN = Duration.ofMillis(300);
