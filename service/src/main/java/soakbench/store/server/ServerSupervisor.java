@@ -37,7 +37,7 @@ final class ServerSupervisor implements AutoCloseable {
 
   /**
    * @param process the server as it runs now
-   * @param start called on the keeper's own thread, again and again until it succeeds
+   * @param start called on the supervisor's own thread, again and again until it succeeds
    */
   ServerSupervisor(ProcessHandle process, Start start) {
     this.process = process;
