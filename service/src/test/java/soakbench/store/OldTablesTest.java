@@ -60,7 +60,7 @@ class OldTablesTest {
         "INSERT INTO tracker VALUES ('A-1', 'A-1', '', '', '', '', '', 'usb', 'corrected', 0, '')",
         "INSERT INTO soak_terms VALUES ('" + SOAK + "', '{}', NULL, NULL, NULL)");
     try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
-      assertThat(database.recordings().terms(SOAK).orElseThrow().rates())
+      assertThat(database.archive().terms(SOAK).orElseThrow().rates())
           .containsExactly(
               new DeclaredRates(
                   Instant.parse("2026-03-01T08:00:00Z").getEpochSecond(), Rates.CORRECTED));
@@ -71,11 +71,11 @@ class OldTablesTest {
   void soaksOfBeforeTermsWereKeptGetTheLimitsInForceAtTheFirstStart() throws Exception {
     firstRelease();
     try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
-      assertThat(database.recordings().soak(SOAK)).isPresent();
-      assertThat(database.recordings().terms(SOAK)).isEmpty();
+      assertThat(database.archive().soak(SOAK)).isPresent();
+      assertThat(database.archive().terms(SOAK)).isEmpty();
       new SoakWatch(database.soakStore(), null, () -> 0).restore();
-      assertThat(database.recordings().terms(SOAK)).contains(SoakTerms.of(Limits.DEFAULT));
-      assertThat(database.recordings().limitsHistory(10)).hasSize(1);
+      assertThat(database.archive().terms(SOAK)).contains(SoakTerms.of(Limits.DEFAULT));
+      assertThat(database.archive().limitsHistory(10)).hasSize(1);
     }
   }
 }

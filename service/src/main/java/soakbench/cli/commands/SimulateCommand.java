@@ -9,7 +9,7 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
@@ -125,7 +125,7 @@ public final class SimulateCommand implements Callable<Integer> {
           new SimulateOptions.Subject(name, accelerometer, Correction.of(correction, correctionS)),
           troubles);
     } catch (IllegalArgumentException e) {
-      throw new Failure(e.getMessage(), e);
+      throw new CommandException(e.getMessage(), e);
     }
   }
 }

@@ -50,10 +50,14 @@ final class EstimatorTrial {
   private static TrackedRun run(String mix, long seed) {
     return switch (mix) {
       case "clean", "usual", "nasty", "strange" -> TrackedRun.of(mix(mix), seed);
-      case "cycling" -> forced(seed);
-      case "steep" -> forced(seed, Trouble.STEEP_AXIS);
-      case "coarse" -> forced(seed, Trouble.COARSE_THERMOMETER);
-      case "coarsesteep" -> forced(seed, Trouble.STEEP_AXIS, Trouble.COARSE_THERMOMETER);
+      case "cycling" -> forced(Mix.USUAL, seed);
+      case "steep" -> forced(Mix.USUAL, seed, Trouble.STEEP_AXIS);
+      case "coarse" -> forced(Mix.USUAL, seed, Trouble.COARSE_THERMOMETER);
+      case "coarsesteep" -> forced(Mix.USUAL, seed, Trouble.STEEP_AXIS, Trouble.COARSE_THERMOMETER);
+      case "nastysteep" -> forced(Mix.NASTY, seed, Trouble.STEEP_AXIS);
+      case "nastycoarse" -> forced(Mix.NASTY, seed, Trouble.COARSE_THERMOMETER);
+      case "nastycoarsesteep" ->
+          forced(Mix.NASTY, seed, Trouble.STEEP_AXIS, Trouble.COARSE_THERMOMETER);
       default -> throw new IllegalArgumentException("no mix " + mix);
     };
   }
@@ -63,9 +67,9 @@ final class EstimatorTrial {
   }
 
   /** In a room whose heating cycles. */
-  private static TrackedRun forced(long seed, Trouble... others) {
+  private static TrackedRun forced(Mix mix, long seed, Trouble... others) {
     Trouble[] sure = Arrays.copyOf(others, others.length + 1);
     sure[others.length] = Trouble.HEATING_CYCLE;
-    return TrackedRun.of(Mix.USUAL, seed, sure);
+    return TrackedRun.of(mix, seed, sure);
   }
 }
