@@ -23,11 +23,16 @@ final class StrangeMaker {
   Heating heating(Heating usual) {
     return switch (kind) {
       case TWO_SLOW_MASSES -> usual.withSlowMass(SLOW_MASS_S);
-      case ROOM_OF_3_C -> usual.in(Room.cycling(WIDE_ROOM_C / 2, draw));
+      case ROOM_OF_3_C -> usual.in(wide(usual.room()));
       case BODY_OF_60_S -> usual.withBody(60);
       case BODY_OF_3000_S -> usual.withBody(3000);
       default -> usual;
     };
+  }
+
+  private Room wide(Room usual) {
+    Room wide = Room.cycling(WIDE_ROOM_C / 2, draw);
+    return new Room(wide.halfC(), wide.periodS(), wide.phase(), wide.shape(), usual.driftCPerS());
   }
 
   SimulatedUnit unit(SimulatedUnit usual) {

@@ -168,6 +168,15 @@ class RecipeMakerTest {
     }
   }
 
+  @Test
+  void aStrangeRoomDriftsWhereItSaysSo() {
+    for (int turn = 0; turn < 20; turn++) {
+      Recipe recipe = strange(Strange.ROOM_OF_3_C, turn);
+      assertThat(recipe.heating().room().driftCPerS() != 0)
+          .isEqualTo(recipe.origin().scenarios().contains(Trouble.ROOM_DRIFT.word()));
+    }
+  }
+
   private static Recipe strange(Strange kind, int turn) {
     Recipe recipe = recipe(Mix.STRANGE, 10L * turn + kind.ordinal());
     assertThat(recipe.origin().scenarios()).contains(kind.word());
