@@ -190,7 +190,6 @@ final class Observer {
             shiftReason,
             hidden == null ? nearUse(temperature.nowC()) : Double.NaN),
         lines(tS, hidden),
-        movedS,
         estimated.dwell(),
         estimated.expected(),
         heat(second));
@@ -208,7 +207,7 @@ final class Observer {
 
   private Lines lines(double tS, String hidden) {
     double gap = tS - gapEndS < GAP_WINDOW_S ? gapS : 0;
-    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, stillness.deadAxis());
+    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, stillness.deadAxis(), movedS);
   }
 
   /** What the last minute shows, with what the thermometer's step may hide of it. */
