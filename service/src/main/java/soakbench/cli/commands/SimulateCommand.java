@@ -5,6 +5,7 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -13,6 +14,7 @@ import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
+import soakbench.demo.simulation.Trouble;
 import soakbench.demo.unit.Correction;
 
 /** Writes a simulated tracker's lines to standard output and its truth to a file. */
@@ -30,6 +32,12 @@ public final class SimulateCommand implements Callable<Integer> {
       defaultValue = "usual",
       description = "${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
   private Mix mix;
+
+  @Option(
+      names = "--trouble",
+      split = ",",
+      description = "what happens whatever the mix draws: ${COMPLETION-CANDIDATES}")
+  private Set<Trouble> troubles = Set.of();
 
   @Option(
       names = "--seed",
@@ -114,7 +122,8 @@ public final class SimulateCommand implements Callable<Integer> {
           mix,
           new SimulateOptions.Run(start, durationS, seed),
           new SimulateOptions.Lines(form, stamp, rateHz),
-          new SimulateOptions.Subject(name, accelerometer, Correction.of(correction, correctionS)));
+          new SimulateOptions.Subject(name, accelerometer, Correction.of(correction, correctionS)),
+          troubles);
     } catch (IllegalArgumentException e) {
       throw new CommandException(e.getMessage(), e);
     }

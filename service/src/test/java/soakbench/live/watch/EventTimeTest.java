@@ -23,7 +23,7 @@ import soakbench.model.State;
 class EventTimeTest {
   private static final List<Sample> RUN =
       Samples.simulated(
-          SimulateOptions.usual(34).withMix(Mix.NASTY).lasting(800).named(Samples.TRACKER));
+          SimulateOptions.usual(65).withMix(Mix.NASTY).lasting(800).named(Samples.TRACKER));
   private static final StoreContents EXPECTED = StoreContents.replayed(RUN);
 
   private final MemoryStore store = new MemoryStore();
