@@ -2,9 +2,7 @@ package soakbench.live;
 
 import soakbench.model.Tracker.Rates;
 
-/**
- * What the user says of each tracker's rates: as measured, corrected by its firmware, or nothing.
- */
+/** What the user says of each tracker's rates: what its firmware takes off them, or nothing. */
 @FunctionalInterface
 public interface RatesDeclared {
   /** Nobody said anything. */

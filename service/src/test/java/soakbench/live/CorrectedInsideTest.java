@@ -126,7 +126,7 @@ class CorrectedInsideTest {
 
   @Test
   void whatTheUserSaysOfThemIsBelieved() {
-    Told told = told(raw, Rates.CORRECTED);
+    Told told = told(raw, Rates.FOLLOWS);
     String reason = "corrected inside, as the roster says: drift can't be judged";
     assertThat(told.everReady()).isFalse();
     assertThat(told.last().state()).isEqualTo(State.UNDECIDED);
@@ -147,7 +147,7 @@ class CorrectedInsideTest {
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
     watch.accept(raw.subList(0, raw.size() - 600));
     assertThat(watch.readiness().get(0).state()).isEqualTo(State.READY);
-    watch.askAboutRates(tracker -> Rates.CORRECTED);
+    watch.askAboutRates(tracker -> Rates.FOLLOWS);
     watch.accept(raw.subList(raw.size() - 600, raw.size()));
     assertThat(watch.readiness().get(0).state()).isEqualTo(State.UNDECIDED);
   }

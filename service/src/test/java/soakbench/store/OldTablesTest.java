@@ -63,7 +63,7 @@ class OldTablesTest {
       assertThat(database.recordings().terms(SOAK).orElseThrow().rates())
           .containsExactly(
               new DeclaredRates(
-                  Instant.parse("2026-03-01T08:00:00Z").getEpochSecond(), Rates.CORRECTED));
+                  Instant.parse("2026-03-01T08:00:00Z").getEpochSecond(), Rates.UNKNOWN));
     }
   }
 

@@ -32,20 +32,21 @@ final class CalibrationLook {
   }
 
   private static CalibrationCheck check(CalibrationAsk ask, HandlingSeen seen, List<Bin> still) {
-    if (ask.rates() == Rates.UNKNOWN) {
-      return CalibrationCheck.unknown(
-          "nobody has said whether its rates are raw or corrected: set it in the roster");
-    }
     double useC = ask.limits().useTemperatureC();
     long toSecond = still.get(still.size() - 1).second();
     SoakDrift drift = SoakDrift.of(ask.from(toSecond), CurveAsk.at(useC), ask.rates());
+    if (drift.rates() == Rates.UNKNOWN) {
+      return CalibrationCheck.unknown(
+          "nobody has said what its firmware takes off: set rates to raw or constant in the"
+              + " roster");
+    }
     List<Estimate> residualDps =
         ResidualRate.of(
             seen,
             ask.before(seen),
             ask.handled(seen),
             still,
-            ask.rates(),
+            drift.rates(),
             whiteDps(drift, still),
             tempcoDpsPerC(drift));
     return CalibrationCheck.of(

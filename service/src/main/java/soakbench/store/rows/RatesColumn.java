@@ -9,7 +9,6 @@ import java.util.Comparator;
 import java.util.List;
 import soakbench.model.DeclaredRates;
 import soakbench.model.Tracker.Rates;
-import soakbench.store.connection.Query;
 
 /**
  * What was told of a soak's rates as a column of JSON. It is not derived, so what this program does
@@ -27,7 +26,7 @@ final class RatesColumn {
     }
     ArrayNode all = MAPPER.createArrayNode();
     for (DeclaredRates told : rates) {
-      all.addObject().put("from_second", told.fromSecond()).put("rates", Query.word(told.rates()));
+      all.addObject().put("from_second", told.fromSecond()).put("rates", told.rates().word());
     }
     return all.toString();
   }
@@ -39,7 +38,10 @@ final class RatesColumn {
     List<DeclaredRates> all = new ArrayList<>();
     for (JsonNode told : tree(text)) {
       if (told.path("from_second").isIntegralNumber()) {
-        all.add(new DeclaredRates(told.path("from_second").longValue(), word(told.path("rates"))));
+        all.add(
+            new DeclaredRates(
+                told.path("from_second").longValue(),
+                Rates.of(told.path("rates").asText()).orElse(Rates.UNKNOWN)));
       }
     }
     all.sort(Comparator.comparingLong(DeclaredRates::fromSecond));
@@ -52,14 +54,5 @@ final class RatesColumn {
     } catch (JsonProcessingException e) {
       throw new IllegalArgumentException("stored rates can't be read: " + text, e);
     }
-  }
-
-  private static Rates word(JsonNode word) {
-    for (Rates rates : Rates.values()) {
-      if (Query.word(rates).equals(word.asText())) {
-        return rates;
-      }
-    }
-    return Rates.UNKNOWN;
   }
 }

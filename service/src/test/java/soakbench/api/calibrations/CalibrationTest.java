@@ -142,7 +142,7 @@ class CalibrationTest {
 
     SoakTest.send(service, late.toString());
     service.watch.settle();
-    roster(service, id, "corrected");
+    roster(service, id, "constant");
     derive(service);
     JsonNode again = marks(service, id);
     assertThat(again).hasSize(1);
@@ -152,7 +152,7 @@ class CalibrationTest {
     JsonNode back = told(service, id, "{\"at\":\"" + at + "\"}");
     assertThat(back.get("status").asText()).isEqualTo("mark");
     assertThat(back.get("origin").asText()).isEqualTo("seen");
-    assertThat(back.get("check").get("rates").asText()).isEqualTo("corrected");
+    assertThat(back.get("check").get("rates").asText()).isEqualTo("constant");
     String soaks = service.http.get("/api/soaks?tracker=" + id).body();
     assertThat(soaks).contains(mark.get("soak").asText());
   }

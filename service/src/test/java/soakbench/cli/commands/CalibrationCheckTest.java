@@ -121,7 +121,7 @@ class CalibrationCheckTest {
             .mapToObj(i -> run(i, seed + i))
             .flatMap(Optional::stream)
             .toList();
-    for (Rates rates : List.of(Rates.CORRECTED, Rates.RAW)) {
+    for (Rates rates : List.of(Rates.CONSTANT, Rates.RAW)) {
       judge(rates, runs.stream().map(r -> r.get(rates)).toList());
     }
   }
@@ -148,7 +148,7 @@ class CalibrationCheckTest {
     Recipe recipe = HandlingRuns.of(kind, seed, true, true, stored);
     HandledRun corrects = HandledRun.of(recipe);
     HandledRun prints = HandledRun.of(HandlingRuns.of(kind, seed, true, true, Correction.NONE));
-    Optional<Calibration> corrected = checked(corrects, Rates.CORRECTED);
+    Optional<Calibration> corrected = checked(corrects, Rates.CONSTANT);
     Optional<Calibration> raw = checked(prints, Rates.RAW);
     if (corrected.isEmpty() || raw.isEmpty()) {
       return Optional.empty();
@@ -161,7 +161,7 @@ class CalibrationCheckTest {
     double[] before = mean(bias, liftedS - seen.stillS(), liftedS);
     return Optional.of(
         Map.of(
-            Rates.CORRECTED, run(recipe, after, bias, takenOff, corrected.get()),
+            Rates.CONSTANT, run(recipe, after, bias, takenOff, corrected.get()),
             Rates.RAW, run(recipe, after(prints, raw.get()), bias, before, raw.get())));
   }
 
