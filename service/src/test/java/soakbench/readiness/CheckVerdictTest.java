@@ -117,7 +117,7 @@ class CheckVerdictTest {
 
   @Test
   void whatIsGoodNowAndNotSureEnoughInUseSaysBoth() {
-    CalibrationCheck close = check(0.001, 0.001, Estimate.of(0.79, 0.08, 1.96));
+    CalibrationCheck close = check(0.001, 0.001, Estimate.of(0.76, 0.08, 1.96));
     assertThat(close.verdict()).isEqualTo(Verdict.UNKNOWN);
     assertThat(close.verdictNow()).isEqualTo(Verdict.KEEP);
     assertThat(close.reason())

@@ -6,6 +6,8 @@ import soakbench.drift.calibration.HandlingSeen;
 import soakbench.drift.calibration.ResidualRate;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.curve.CurveAsk;
+import soakbench.drift.heading.Heading;
+import soakbench.drift.heading.HeadingAnalysis;
 import soakbench.drift.heading.HeadingAsk;
 import soakbench.drift.noise.Noise;
 import soakbench.live.deriving.SoakDrift;
@@ -20,6 +22,9 @@ import soakbench.readiness.CalibrationCheck;
  * unit.
  */
 final class CalibrationLook {
+  /** Within this much a minute of any unit's check tells as much as its use would, degC. */
+  private static final double NEAR_USE_C = 0.2;
+
   private CalibrationLook() {}
 
   static Calibration.Check of(CalibrationAsk ask, Calibration calibration, List<Bin> still) {
@@ -49,8 +54,18 @@ final class CalibrationLook {
             drift.rates(),
             whiteDps(drift, still),
             tempcoDpsPerC(drift));
-    return CalibrationCheck.of(
-        seen, residualDps, drift.heading(HeadingAsk.between(drift.newestC(), useC)));
+    return CalibrationCheck.of(seen, residualDps, toUse(drift, useC));
+  }
+
+  /** By the curve, however far; so near to use that no coefficient matters also without one. */
+  private static Heading toUse(SoakDrift drift, double useC) {
+    HeadingAsk ask = HeadingAsk.extrapolated(drift.newestC(), useC);
+    Heading curve = drift.heading(ask);
+    boolean near = Math.abs(useC - drift.newestC()) <= NEAR_USE_C;
+    boolean hidden = drift.rates() == Rates.FOLLOWS;
+    return near && !hidden && drift.curve().curve().reason() != null
+        ? HeadingAnalysis.ofAnyUnit(ask)
+        : curve;
   }
 
   private static double[] whiteDps(SoakDrift drift, List<Bin> still) {
