@@ -38,6 +38,9 @@ public record CalibrationCheck(
   /** The same as heading, deg/min. */
   public static final double LIMIT_DEG_PER_MIN = 0.9;
 
+  private static final String ALLOWED =
+      String.format(Locale.ROOT, ", %.1f are allowed", LIMIT_DEG_PER_MIN);
+
   private static final String DO_IT_AGAIN = ": do it again, ";
 
   private static final double QUANTILE = 1.96;
@@ -171,7 +174,7 @@ public record CalibrationCheck(
   }
 
   private static String kept(Estimate now) {
-    return text("%.1f deg/min is left, %.1f are allowed", Math.abs(now.value()), LIMIT_DEG_PER_MIN);
+    return text("%.1f deg/min is left", Math.abs(now.value())) + ALLOWED;
   }
 
   private static String unsure(Estimate now, double goodNow, Estimate inUse, double goodInUse) {
@@ -179,47 +182,42 @@ public record CalibrationCheck(
     if (!inUse.known()) {
       return first.isEmpty() ? close(now, goodNow) : first + "in use not known: " + inUse.reason();
     }
-    return goodNow <= goodInUse ? close(now, goodNow) : first + closeInUse(inUse, goodInUse);
+    return goodNow <= goodInUse
+        ? close(now, goodNow)
+        : first + size(inUse) + " in use" + tooClose(goodInUse);
   }
 
   private static String close(Estimate now, double good) {
-    return tooWide(now)
+    double best = LIMIT_DEG_PER_MIN / now.se();
+    return NORMAL.probability(-best, best) < LEAST_PROBABILITY
         ? text("a minute tells no better than +-%.1f deg/min: too unsure", half(now))
-        : text(
-            "%.1f +- %.1f deg/min is left, %.1f are allowed: more likely %s, too close to tell",
-            Math.abs(now.value()), half(now), LIMIT_DEG_PER_MIN, likelier(good));
+        : size(now) + " is left" + tooClose(good);
   }
 
-  private static String closeInUse(Estimate inUse, double good) {
-    return tooWide(inUse)
-        ? text("in use known to +-%.1f deg/min only: too unsure", half(inUse))
-        : text(
-            "%.1f +- %.1f deg/min in use, %.1f are allowed: more likely %s, too close to tell",
-            Math.abs(inUse.value()), half(inUse), LIMIT_DEG_PER_MIN, likelier(good));
-  }
-
-  /** Whether no value could be told good with so wide an interval. */
-  private static boolean tooWide(Estimate e) {
-    double best = LIMIT_DEG_PER_MIN / e.se();
-    return NORMAL.probability(-best, best) < LEAST_PROBABILITY;
-  }
-
-  private static double half(Estimate e) {
-    return QUANTILE * e.se();
-  }
-
-  private static String likelier(double good) {
-    return good >= 0.5 ? "good" : "too much";
+  private static String tooClose(double good) {
+    String likelier = good >= 0.5 ? "good" : "too much";
+    return ALLOWED + ": more likely " + likelier + ", too close to tell";
   }
 
   private static String again(
       HandlingSeen mark, boolean badNow, Estimate now, Estimate inUse, Heading toUse) {
-    return text(
-        "%.1f deg/min %s, %.1f are allowed" + DO_IT_AGAIN + "%s",
-        Math.abs((badNow ? now : inUse).value()),
-        badNow ? "is left" : "in use",
-        LIMIT_DEG_PER_MIN,
-        badNow ? how(mark) : nearer(toUse));
+    return (badNow ? shown(now) + " is left" : shown(inUse) + " in use")
+        + (ALLOWED + DO_IT_AGAIN)
+        + (badNow ? how(mark) : nearer(toUse));
+  }
+
+  /** What is within the limit and yet too unsure to be good is told with how unsure it is. */
+  private static String shown(Estimate e) {
+    double value = Math.abs(e.value());
+    return value > LIMIT_DEG_PER_MIN ? text("%.1f deg/min", value) : size(e);
+  }
+
+  private static String size(Estimate e) {
+    return text("%.1f +- %.1f deg/min", Math.abs(e.value()), half(e));
+  }
+
+  private static double half(Estimate e) {
+    return QUANTILE * e.se();
   }
 
   private static String nearer(Heading toUse) {

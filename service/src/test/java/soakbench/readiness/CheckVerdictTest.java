@@ -124,9 +124,14 @@ class CheckVerdictTest {
         .isEqualTo(
             "good now; 0.8 +- 0.2 deg/min in use, 0.9 are allowed: more likely good, too close to"
                 + " tell");
+  }
+
+  @Test
+  void whatMayBeFarTooMuchInUseIsDoneAgainWithHowUnsureItIs() {
     CalibrationCheck wide = check(0.001, 0.001, Estimate.of(0.1, 1.5, 1.96));
-    assertThat(wide.verdict()).isEqualTo(Verdict.UNKNOWN);
-    assertThat(wide.reason()).isEqualTo("good now; in use known to +-2.9 deg/min only: too unsure");
+    assertThat(wide.verdict()).isEqualTo(Verdict.DO_AGAIN);
+    assertThat(wide.why()).isEqualTo("0.2 +- 2.9 deg/min in use, 0.9 are allowed");
+    assertThat(wide.how()).isEqualTo("warmer: nearer to the 31.0 degC of use");
   }
 
   @Test

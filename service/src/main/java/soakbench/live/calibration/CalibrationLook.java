@@ -42,8 +42,7 @@ final class CalibrationLook {
     SoakDrift drift = SoakDrift.of(ask.from(toSecond), CurveAsk.at(useC), ask.rates());
     if (drift.rates() == Rates.UNKNOWN) {
       return CalibrationCheck.unknown(
-          "nobody has said what its firmware takes off: set rates to raw or constant in the"
-              + " roster");
+          "nobody has said what its firmware takes off its rates: set it in the roster");
     }
     List<Estimate> residualDps =
         ResidualRate.of(
