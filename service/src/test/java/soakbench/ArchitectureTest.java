@@ -148,7 +148,6 @@ class ArchitectureTest {
   private static final Map<String, String> WITHOUT_A_CALLER =
       Map.of(
           "Main", "the program itself",
-          "Estimator", "one estimator a tracker: tested beside the judge, which is to ask it next",
           "ExtremeDeviates", "outlying units of a lot: tested against tables, its table to come",
           "SpreadTest", "spread of two lots, likewise",
           "ToleranceInterval", "what share of a lot lies within, likewise",

@@ -136,7 +136,7 @@ class BoardCalibratedTest extends OnABoard {
               return chromium.all(".calibration[data-outcome='unknown']").size() == 12;
             });
     assertThat(chromium.<Long>ask("document.documentElement.scrollHeight"))
-        .as("notices %s, alarms %s", chromium.texts(".notice"), chromium.texts("#alarms"))
+        .as("notices %s, alarms %s", chromium.texts(".notice"), chromium.texts(".tile"))
         .isLessThanOrEqualTo(1080);
   }
 

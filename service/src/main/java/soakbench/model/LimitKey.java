@@ -23,7 +23,6 @@ public enum LimitKey {
   SHIFT_LIMIT_DPS("deg/s", 0.0001, 10, Limits::shiftLimitDps),
   CALIBRATION_S("s", 1, 3600, Limits::calibrationS),
   DWELL_S("s", 0, 3600, Limits::dwellS),
-  HOLD_AFTER_TURN_S("s", 0, 3600, Limits::holdAfterTurnS),
   /** No higher than 60 degC, where common lithium cells must stop discharging. */
   HOT_C("degC", -40, 60, Limits::hotC),
   RISE_LIMIT_C_PER_MIN("degC/min", 0.1, 60, Limits::riseLimitCPerMin),
@@ -108,7 +107,6 @@ public enum LimitKey {
         all.get(SHIFT_LIMIT_DPS),
         all.get(CALIBRATION_S),
         all.get(DWELL_S),
-        all.get(HOLD_AFTER_TURN_S),
         all.get(HOT_C),
         all.get(RISE_LIMIT_C_PER_MIN),
         all.get(ALPHA));

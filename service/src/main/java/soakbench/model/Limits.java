@@ -17,8 +17,6 @@ package soakbench.model;
  * @param shiftLimitDps settled when every axis' shift lies within plus or minus this, deg/s
  * @param calibrationS how long a calibration takes, s
  * @param dwellS all conditions must hold this long, s
- * @param holdAfterTurnS no ready for this long after the temperature's rate grows or changes sign,
- *     s
  * @param hotC hot from here on, degC
  * @param riseLimitCPerMin hot when rising faster, degC/min over 60 s
  * @param alpha one-sided error rate of the equivalence tests
@@ -36,12 +34,11 @@ public record Limits(
     double shiftLimitDps,
     double calibrationS,
     double dwellS,
-    double holdAfterTurnS,
     double hotC,
     double riseLimitCPerMin,
     double alpha) {
 
   /** The defaults that the methods page lists. */
   public static final Limits DEFAULT =
-      new Limits(10, 5, 60, 28, 34, 0.15, 31, null, 0.10, 0.010, 180, 60, 180, 45, 5, 0.05);
+      new Limits(10, 5, 60, 28, 34, 0.15, 31, null, 0.10, 0.010, 180, 60, 45, 5, 0.05);
 }

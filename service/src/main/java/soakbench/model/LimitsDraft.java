@@ -17,6 +17,14 @@ public final class LimitsDraft {
   private static final int LONGEST_TOLD = 60;
 
   private final Map<LimitKey, Double> all;
+
+  /** Was a limit once; files of that time still have it. */
+  private static final String FORMER = "hold_after_turn_s";
+
+  private static final String FORMER_REASON =
+      "hold_after_turn_s is no limit any more: what the room may do is in the intervals; leave it"
+          + " out";
+
   private final Set<LimitKey> wrong = EnumSet.noneOf(LimitKey.class);
   private final List<Problem> problems = new ArrayList<>();
 
@@ -43,6 +51,10 @@ public final class LimitsDraft {
    *     its text
    */
   public void set(String name, Object value) {
+    if (name.equals(FORMER)) {
+      problems.add(new Problem(name, FORMER_REASON));
+      return;
+    }
     Optional<LimitKey> key = LimitKey.named(name);
     if (key.isEmpty()) {
       problems.add(new Problem(name, unknown(name)));

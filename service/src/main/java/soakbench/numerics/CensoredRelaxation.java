@@ -57,9 +57,10 @@ public final class CensoredRelaxation {
     }
     double sum = total;
     double[] weight = Arrays.stream(out[0]).map(w -> w / sum).toArray();
-    RelaxationPosterior.Given given =
-        new RelaxationPosterior.Given(out[1], out[2], out[3], out[4], out[5]);
-    return new RelaxationPosterior(grid, weight, given, margin, t.length);
+    RelaxationMixture.Given given =
+        new RelaxationMixture.Given(out[1], out[2], out[3], out[4], out[5]);
+    RelaxationMixture mixture = new RelaxationMixture(grid, weight, given);
+    return new RelaxationPosterior(mixture, margin, t.length);
   }
 
   /** In (present value u, present distance v): the model at t is u + v (exp((now - t)/tau) - 1). */

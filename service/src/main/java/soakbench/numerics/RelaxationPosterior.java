@@ -12,30 +12,12 @@ import soakbench.model.TauPrior;
  * drift, a coarse thermometer) lower the effective number of readings by (1 - r)/(1 + r), r their
  * lag-one correlation.
  *
- * @param tau grid of time constants, s, ascending
- * @param weight of each tau, sums to 1
- * @param given P and D for each tau
+ * @param mixture what is known; its time constants ascend
  * @param residualSd of the best tau
  * @param effectiveCount effective number of readings
  */
 public record RelaxationPosterior(
-    double[] tau, double[] weight, Given given, double residualSd, double effectiveCount) {
-
-  /**
-   * The normal distribution of P and D if tau were known: one entry for each tau.
-   *
-   * @param plateau mean of P
-   * @param distance mean of D, the present distance from the plateau
-   * @param plateauVariance variance of P
-   * @param distanceVariance variance of D
-   * @param covariance of P and D
-   */
-  public record Given(
-      double[] plateau,
-      double[] distance,
-      double[] plateauVariance,
-      double[] distanceVariance,
-      double[] covariance) {}
+    RelaxationMixture mixture, double residualSd, double effectiveCount) {
 
   private static final int MOST_REFINEMENTS = 4;
   private static final double NEGLIGIBLE = 1e-5;
@@ -117,6 +99,7 @@ public record RelaxationPosterior(
   }
 
   private int firstThatCounts() {
+    double[] weight = mixture.weight();
     int k = 0;
     while (weight[k] < NEGLIGIBLE && k < weight.length - 1) {
       k++;
@@ -125,6 +108,7 @@ public record RelaxationPosterior(
   }
 
   private int lastThatCounts() {
+    double[] weight = mixture.weight();
     int k = weight.length - 1;
     while (weight[k] < NEGLIGIBLE && k > 0) {
       k--;
@@ -134,11 +118,12 @@ public record RelaxationPosterior(
 
   /** Whether so few time constants carry the weight that the truth may lie between two of them. */
   private boolean narrow() {
-    return lastThatCounts() - firstThatCounts() + 3 < tau.length / 2;
+    return lastThatCounts() - firstThatCounts() + 3 < mixture.tau().length / 2;
   }
 
   /** As many time constants over the part of the grid that carries the weight. */
   private double[] refined() {
+    double[] tau = mixture.tau();
     double low = tau[Math.max(0, firstThatCounts() - 1)];
     double high = tau[Math.min(tau.length - 1, lastThatCounts() + 1)];
     return ExponentialFit.logGrid(low, high, tau.length);
@@ -181,52 +166,16 @@ public record RelaxationPosterior(
       out[0][k] /= total;
     }
     double sd = Math.sqrt(Math.max(noise.leastRss, noise.floor) / Math.max(1, noise.n - 3));
-    Given given = new Given(out[1], out[2], out[3], out[4], out[5]);
-    return new RelaxationPosterior(grid, out[0], given, sd, noise.effective);
-  }
-
-  /** Change of y over the next {@code seconds}. */
-  public Measured change(double seconds) {
-    return ofDistance(tauS -> Math.expm1(-seconds / tauS));
-  }
-
-  /** Change of y from {@code fromS} to {@code toS} seconds after the last reading. */
-  public Measured changeBetween(double fromS, double toS) {
-    return ofDistance(tauS -> Math.exp(-toS / tauS) - Math.exp(-fromS / tauS));
-  }
-
-  /** Slope of y, per second, {@code afterS} seconds after the last reading. */
-  public Measured slopeAfter(double afterS) {
-    return ofDistance(tauS -> -Math.exp(-afterS / tauS) / tauS);
-  }
-
-  /** The plateau. */
-  public Measured plateau() {
-    double mean = 0;
-    double square = 0;
-    for (int k = 0; k < tau.length; k++) {
-      mean += weight[k] * given.plateau[k];
-      square += weight[k] * (given.plateau[k] * given.plateau[k] + given.plateauVariance[k]);
-    }
-    return Measured.ofVariance(mean, square - mean * mean);
-  }
-
-  /** The present value, noise taken off. */
-  public Measured present() {
-    double mean = 0;
-    double square = 0;
-    for (int k = 0; k < tau.length; k++) {
-      double v = given.plateau[k] + given.distance[k];
-      double variance =
-          given.plateauVariance[k] + given.distanceVariance[k] + 2 * given.covariance[k];
-      mean += weight[k] * v;
-      square += weight[k] * (v * v + Math.max(0, variance));
-    }
-    return Measured.ofVariance(mean, square - mean * mean);
+    RelaxationMixture.Given given =
+        new RelaxationMixture.Given(out[1], out[2], out[3], out[4], out[5]);
+    RelaxationMixture mixture = new RelaxationMixture(grid, out[0], given);
+    return new RelaxationPosterior(mixture, sd, noise.effective);
   }
 
   /** The time constant whose cumulative weight reaches {@code p}, s; interpolated in ln tau. */
   public double tauQuantile(double p) {
+    double[] tau = mixture.tau();
+    double[] weight = mixture.weight();
     double below = 0;
     for (int k = 0; k < tau.length; k++) {
       if (below + weight[k] >= p || k == tau.length - 1) {
@@ -237,18 +186,6 @@ public record RelaxationPosterior(
       below += weight[k];
     }
     throw new AssertionError("weights sum to one");
-  }
-
-  private Measured ofDistance(java.util.function.DoubleUnaryOperator factorOfTau) {
-    double mean = 0;
-    double square = 0;
-    for (int k = 0; k < tau.length; k++) {
-      double f = factorOfTau.applyAsDouble(tau[k]);
-      mean += weight[k] * f * given.distance[k];
-      square +=
-          weight[k] * f * f * (given.distance[k] * given.distance[k] + given.distanceVariance[k]);
-    }
-    return Measured.ofVariance(mean, square - mean * mean);
   }
 
   /**

@@ -5,6 +5,7 @@ import soakbench.model.Limits;
 import soakbench.model.Spans;
 import soakbench.model.State;
 import soakbench.numerics.Measured;
+import soakbench.readiness.estimator.TostInterval;
 
 /** One line for the person at the rack: what to do, or what the tracker waits for. */
 final class Advice {
@@ -41,10 +42,10 @@ final class Advice {
   }
 
   private String ready(Evidence e) {
-    if (e.bias().shift() == null) {
+    if (e.bias().shifts() == null) {
       return "calibrate it now";
     }
-    TostInterval s = e.bias().worstShift();
+    TostInterval s = e.bias().shifts().worstDps();
     return "calibrate it now: shift "
         + NumberWords.number(Math.abs(s.value()), 3)
         + " ± "
@@ -65,9 +66,9 @@ final class Advice {
     if (e.lines().correctedInside() != null) {
       return "can't say: " + e.lines().correctedInside() + "; let it print its raw rates if it can";
     }
-    if (e.temperature().rate() == null || e.bias().shift() == null) {
+    if (e.temperature().rate() == null || e.bias().shifts() == null) {
       return "can't say yet: "
-          + (e.bias().shift() == null ? e.bias().shiftReason() : e.temperature().rateReason());
+          + (e.bias().shifts() == null ? e.bias().shiftReason() : e.temperature().rateReason());
     }
     if (e.temperature().rate().half() > limits.temperatureRateLimitCPerMin()) {
       return "can't say: its thermometer is too coarse for "
@@ -75,17 +76,17 @@ final class Advice {
           + " °C/min";
     }
     return "can't say: its noise hides what the limit asks; "
-        + NumberWords.number(e.bias().worstShift().reach(), 3)
+        + NumberWords.number(e.bias().shifts().worstDps().reach(), 3)
         + " °/s would do";
   }
 
   private String stalled(Evidence e) {
     boolean below = e.temperature().nowC() < limits.bandLowC();
     String what = below ? "add cover or move it inwards" : "take some cover off";
-    if (e.temperature().window().fit().isEmpty()) {
+    if (e.temperature().course() == null) {
       return "will not be ready as it lies: " + what;
     }
-    Measured p = e.temperature().window().fit().get().plateau();
+    Measured p = e.temperature().level();
     if (p.value() >= limits.hotC()) {
       return "uncover it soon: it heads for "
           + NumberWords.degrees(p.value())

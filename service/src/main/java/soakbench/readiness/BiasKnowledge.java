@@ -9,7 +9,7 @@ import soakbench.drift.still.BlockDigest;
 
 /**
  * The three axes' bias curves as the soak has shown them so far; fitted again with every new
- * half-minute block. Not thread-safe.
+ * half-minute block at first, later with a twentieth more of them. Not thread-safe.
  */
 final class BiasKnowledge {
   /**
@@ -22,6 +22,9 @@ final class BiasKnowledge {
   private static final int LEAST_BLOCKS = 4;
   private static final int FLICKER_EVERY = 4;
 
+  /** A twentieth more blocks, and the fit is made again. */
+  private static final int EVERY = 20;
+
   private final BlockDigest digest = new BlockDigest();
   private final double[] flicker = {Double.NaN, Double.NaN, Double.NaN};
   private BiasModel[] models;
@@ -31,7 +34,7 @@ final class BiasKnowledge {
   void update(BiasBlocks blocks, double temperatureC) {
     List<BiasBlock> all = blocks.blocks();
     double[] white = blocks.whiteNoiseDps();
-    if (all.size() == taken || all.size() < LEAST_BLOCKS || Double.isNaN(white[0])) {
+    if (all.size() < Math.max(LEAST_BLOCKS, taken + 1 + taken / EVERY) || Double.isNaN(white[0])) {
       return;
     }
     all.subList(taken, all.size()).forEach(digest::add);

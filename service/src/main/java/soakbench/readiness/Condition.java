@@ -1,5 +1,7 @@
 package soakbench.readiness;
 
+import soakbench.readiness.estimator.TostInterval;
+
 /**
  * One thing that must hold before a tracker is ready.
  *

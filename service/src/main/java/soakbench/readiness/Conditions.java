@@ -6,6 +6,8 @@ import soakbench.model.Limits;
 import soakbench.model.Spans;
 import soakbench.readiness.Condition.Found;
 import soakbench.readiness.Condition.Wanted;
+import soakbench.readiness.estimator.Answer;
+import soakbench.readiness.estimator.TostInterval;
 
 /** Holds evidence against the limits, one condition at a time. */
 final class Conditions {
@@ -15,63 +17,17 @@ final class Conditions {
     this.limits = limits;
   }
 
-  /**
-   * Whether everything but stillness, hearing and dwell holds; those three are counted in their own
-   * time.
-   */
-  boolean settled(Evidence e) {
-    return inBand(e.temperature().nowC(), 0)
-        && e.hotReason() == null
-        && rateSettled(e)
-        && shiftSettled(e)
-        && nearUse(e);
-  }
-
   boolean inBand(double temperatureC, double marginC) {
     return temperatureC >= limits.bandLowC() - marginC
         && temperatureC <= limits.bandHighC() + marginC;
   }
 
-  boolean rateSettled(Evidence e) {
-    return e.temperature().rate() != null
-        && e.temperature().window().fit().isPresent()
-        && e.temperature().rate().within(limits.temperatureRateLimitCPerMin())
-        && !held(e);
-  }
-
-  boolean held(Evidence e) {
-    return e.tS() - e.temperature().turnedS() < limits.holdAfterTurnS();
-  }
-
-  boolean shiftSettled(Evidence e) {
-    if (e.bias().shift() == null || e.bias().vetoed() >= 0) {
-      return false;
-    }
-    for (TostInterval s : e.bias().shift()) {
-      if (!s.within(limits.shiftLimitDps())) {
-        return false;
-      }
-    }
-    return true;
-  }
-
   /** Whether drift is shown, not merely not excluded. */
   boolean driftShown(Evidence e) {
-    if (e.bias().vetoed() >= 0) {
-      return true;
-    }
-    if (e.temperature().rate() != null
-        && e.temperature().rate().outside(limits.temperatureRateLimitCPerMin())) {
-      return true;
-    }
-    if (e.bias().shift() != null) {
-      for (TostInterval s : e.bias().shift()) {
-        if (s.outside(limits.shiftLimitDps())) {
-          return true;
-        }
-      }
-    }
-    return false;
+    TostInterval rate = e.temperature().rate();
+    return rate != null && rate.outside(limits.temperatureRateLimitCPerMin())
+        || e.bias().shifts() != null
+            && e.bias().shifts().worstDps().outside(limits.shiftLimitDps());
   }
 
   boolean still(Evidence e) {
@@ -88,7 +44,7 @@ final class Conditions {
   }
 
   /** All eight, as people and programs see them. */
-  List<Condition> list(Evidence e, double dwellS) {
+  List<Condition> list(Evidence e) {
     return List.of(
         heardCondition(e),
         stillCondition(e),
@@ -96,7 +52,7 @@ final class Conditions {
         nearUseCondition(e),
         rateCondition(e),
         shiftCondition(e),
-        dwellCondition(dwellS),
+        dwellCondition(e),
         hotCondition(e));
   }
 
@@ -169,7 +125,13 @@ final class Conditions {
         Found.of(known ? e.bias().nearUseDegPerMin() : null),
         new Wanted(null, limits.nearUseLimitDegPerMin()),
         "deg/min",
-        !known ? e.bias().shiftReason() : met ? null : "its bias at the use temperature differs");
+        !known ? whyNoCurve(e) : met ? null : "its bias at the use temperature differs");
+  }
+
+  private static String whyNoCurve(Evidence e) {
+    return e.bias().shiftReason() == null
+        ? "two minutes of lying still are needed first"
+        : e.bias().shiftReason();
   }
 
   private Condition rateCondition(Evidence e) {
@@ -184,54 +146,43 @@ final class Conditions {
           "degC/min",
           e.temperature().rateReason());
     }
-    boolean met = rateSettled(e);
-    Boolean answer = met ? Boolean.TRUE : held(e) || r.outside(limit) ? Boolean.FALSE : null;
+    boolean met = r.within(limit);
+    Boolean answer = met ? Boolean.TRUE : r.outside(limit) ? Boolean.FALSE : null;
     String reason =
         met
             ? null
-            : held(e)
-                ? "the rate turned "
-                    + NumberWords.number(e.tS() - e.temperature().turnedS(), 0)
-                    + " s ago, of "
-                    + NumberWords.number(limits.holdAfterTurnS(), 0)
-                    + " s to wait"
-                : r.outside(limit)
-                    ? NumberWords.number(r.value(), 2)
-                        + " of "
-                        + NumberWords.number(limit, 2)
-                        + " °C/min"
-                    : "not shown yet to be within " + NumberWords.number(limit, 2) + " °C/min";
+            : r.outside(limit)
+                ? NumberWords.number(r.value(), 2)
+                    + " of "
+                    + NumberWords.number(limit, 2)
+                    + " °C/min"
+                : "not shown yet to be within " + NumberWords.number(limit, 2) + " °C/min";
     return new Condition(
         "temperature_settled", answer, Found.of(r), Wanted.within(limit), "degC/min", reason);
   }
 
   private Condition shiftCondition(Evidence e) {
     double limit = limits.shiftLimitDps();
-    if (e.bias().shift() == null) {
+    Answer.Shifts shifts = e.bias().shifts();
+    if (shifts == null) {
       return new Condition(
           "shift", null, Found.NOTHING, Wanted.within(limit), "deg/s", e.bias().shiftReason());
     }
-    int axis = e.bias().worstAxis();
-    TostInterval s = e.bias().shift()[axis];
-    boolean met = shiftSettled(e);
-    boolean shown = e.bias().vetoed() >= 0 || s.outside(limit);
+    TostInterval s = shifts.worstDps();
+    String axis = Axes.NAMES.get(shifts.worstAxis()) + " axis";
+    boolean met = shifts.within();
+    boolean shown = s.outside(limit);
     String reason =
         met
             ? null
-            : e.bias().vetoed() >= 0
-                ? Axes.NAMES.get(e.bias().vetoed())
-                    + " axis drifts without the temperature explaining it"
-                : shown
-                    ? Axes.NAMES.get(axis)
-                        + " axis: "
-                        + NumberWords.number(s.value(), 3)
-                        + " of "
-                        + NumberWords.number(limit, 3)
-                        + " °/s"
-                    : Axes.NAMES.get(axis)
-                        + " axis not shown yet to stay within "
-                        + NumberWords.number(limit, 3)
-                        + " °/s";
+            : shown
+                ? axis
+                    + ": "
+                    + NumberWords.number(s.value(), 3)
+                    + " of "
+                    + NumberWords.number(limit, 3)
+                    + " °/s"
+                : axis + " not shown yet to stay within " + NumberWords.number(limit, 3) + " °/s";
     return new Condition(
         "shift",
         met ? Boolean.TRUE : shown ? Boolean.FALSE : null,
@@ -241,15 +192,17 @@ final class Conditions {
         reason);
   }
 
-  private Condition dwellCondition(double dwellS) {
-    boolean met = dwellS >= limits.dwellS();
+  private Condition dwellCondition(Evidence e) {
+    double heldS = e.dwell().heldS();
+    double neededS = e.dwell().neededS();
+    boolean met = heldS >= neededS;
     return new Condition(
         "dwell",
         met,
-        Found.of(dwellS),
-        Wanted.above(limits.dwellS()),
+        Found.of(heldS),
+        Wanted.above(neededS),
         "s",
-        met ? null : "all conditions must hold for " + Spans.inMinutes(limits.dwellS()));
+        met ? null : "all conditions must hold for " + Spans.inMinutes(neededS));
   }
 
   private Condition hotCondition(Evidence e) {

@@ -1,9 +1,9 @@
 package soakbench.readiness;
 
-import java.util.Optional;
 import soakbench.drift.still.BiasModel;
-import soakbench.numerics.RelaxationPosterior;
-import soakbench.thermal.RoomOutlook;
+import soakbench.numerics.Measured;
+import soakbench.readiness.estimator.Answer;
+import soakbench.readiness.estimator.TostInterval;
 
 /**
  * All that is known of one tracker at the end of one second. Times are seconds since the soak
@@ -14,71 +14,60 @@ import soakbench.thermal.RoomOutlook;
  * @param bias what is known of its bias
  * @param lines what its lines allow to be seen
  * @param movedS when the tracker last moved; minus infinity if never
+ * @param dwell how long all has held, and whether it is ready
+ * @param expected when it will be; null where that is not known
  * @param heat what is too hot; null where nothing is
  */
 record Evidence(
-    double tS, Temperature temperature, Bias bias, Lines lines, double movedS, Heat heat) {
+    double tS,
+    Temperature temperature,
+    Bias bias,
+    Lines lines,
+    double movedS,
+    Answer.Dwell dwell,
+    Answer.Expected expected,
+    Heat heat) {
 
   /**
-   * The temperature now, its rate, and the fit that both come from.
+   * The temperature now, its rate, and where it goes.
    *
    * @param nowC temperature now, degC; NaN where unknown
    * @param rate its rate, degC/min; null where unknown
    * @param rateReason why that is unknown; else null
-   * @param turnedS when the rate last turned; minus infinity if never
-   * @param window the fit window of the warm-up
+   * @param course what the estimator says of it; null where unknown
    */
-  record Temperature(
-      double nowC, TostInterval rate, String rateReason, double turnedS, FitWindow window) {
+  record Temperature(double nowC, TostInterval rate, String rateReason, Answer.Temperature course) {
 
     boolean known() {
       return !Double.isNaN(nowC);
     }
-  }
 
-  /**
-   * What the warm-up's fit window says.
-   *
-   * @param fit the fit; empty where unknown
-   * @param ageS age of the window's newest block, s
-   * @param spanS length of the window, s
-   * @param outlook what is known of body and room now; null where unknown
-   */
-  record FitWindow(
-      Optional<RelaxationPosterior> fit, double ageS, double spanS, RoomOutlook outlook) {}
+    /** Where it levels off, degC; only where its course is known. */
+    Measured level() {
+      return course.relaxation().plateau();
+    }
+
+    /** For how long its course was followed without anything unforeseen, s. */
+    double followedS() {
+      return course == null ? 0 : course.followedS();
+    }
+  }
 
   /**
    * The bias of the axes, and where it goes.
    *
    * @param dps newest still bias, deg/s; null where unknown
    * @param models the axes' bias curves; null where unknown
-   * @param shift of each axis over the next calibration, deg/s; null where unknown
+   * @param shifts of each axis over the next calibration, deg/s; null where unknown
    * @param shiftReason why that is unknown; else null
-   * @param vetoed axis whose own slope shows drift, or -1
    * @param nearUseDegPerMin heading error at the use temperature, deg/min; NaN where unknown
    */
   record Bias(
       double[] dps,
       BiasModel[] models,
-      TostInterval[] shift,
+      Answer.Shifts shifts,
       String shiftReason,
-      int vetoed,
-      double nearUseDegPerMin) {
-
-    /** The shift of the axis that reaches furthest from zero; only where shifts are known. */
-    TostInterval worstShift() {
-      return shift[worstAxis()];
-    }
-
-    /** The axis whose shift reaches furthest from zero; only where shifts are known. */
-    int worstAxis() {
-      int worst = 0;
-      for (int i = 1; i < 3; i++) {
-        worst = shift[i].reach() > shift[worst].reach() ? i : worst;
-      }
-      return worst;
-    }
-  }
+      double nearUseDegPerMin) {}
 
   /**
    * What the tracker's lines allow to be seen.

@@ -1,11 +1,12 @@
 package soakbench.readiness;
 
-import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Limits;
 import soakbench.model.Spans;
 import soakbench.numerics.Measured;
-import soakbench.numerics.RelaxationPosterior;
+import soakbench.numerics.RelaxationMixture;
+import soakbench.readiness.estimator.Answer;
+import soakbench.readiness.estimator.TostInterval;
 
 /**
  * Notices a tracker that will be too hot if left as it lies: where the lower bound of where its
@@ -52,7 +53,8 @@ final class HeadingForHot {
   private static final double QUANTILE = 1.645;
 
   private final Limits limits;
-  private RelaxationPosterior weighed;
+  private RelaxationMixture weighed;
+  private double weighedS;
   private Finding found = Finding.NOTHING;
   private double evidenceS;
   private double noneS;
@@ -86,19 +88,11 @@ final class HeadingForHot {
    * @param elapsedS since the one before
    * @param nowC temperature now, degC; NaN where unknown
    * @param rate of it over the last minute, degC/min; null where unknown
-   * @param fit the fit over the warm-up's newest window
-   * @param ageS age of the window's newest block, s
-   * @param spanS length of the window, s
+   * @param course what is estimated of it; null where unknown
    */
   void accept(
-      double tS,
-      double elapsedS,
-      double nowC,
-      TostInterval rate,
-      Optional<RelaxationPosterior> fit,
-      double ageS,
-      double spanS) {
-    Finding now = finding(tS, nowC, rate, fit, ageS, spanS);
+      double tS, double elapsedS, double nowC, TostInterval rate, Answer.Temperature course) {
+    Finding now = finding(tS, nowC, rate, course);
     evidenceS = now.enough() ? evidenceS + elapsedS : 0;
     // While its temperature is not known it may go on as it did.
     boolean known = !Double.isNaN(nowC) && rate != null;
@@ -111,24 +105,19 @@ final class HeadingForHot {
     shown = now.goesOn() ? now : known ? shown : shown.after(elapsedS);
   }
 
-  private Finding finding(
-      double tS,
-      double nowC,
-      TostInterval rate,
-      Optional<RelaxationPosterior> fit,
-      double ageS,
-      double spanS) {
+  private Finding finding(double tS, double nowC, TostInterval rate, Answer.Temperature course) {
     if (Double.isNaN(nowC) || rate == null || rate.value() <= 0 && nowC < limits.hotC()) {
       return Finding.NOTHING;
     }
-    if (fit.isEmpty() || spanS < LEAST_SPAN_S) {
+    if (course == null || course.followedS() < LEAST_SPAN_S) {
       return tS < CHIP_OVER_S ? Finding.NOTHING : soon(nowC, rate);
     }
-    if (fit.get() != weighed) {
-      weighed = fit.get();
-      found = weighed(weighed, ageS);
+    if (course.relaxation() != weighed) {
+      weighed = course.relaxation();
+      weighedS = tS;
+      found = weighed(weighed);
     }
-    return found;
+    return found.after(tS - weighedS);
   }
 
   /** By the slope alone, bent as that of a quick body. */
@@ -141,7 +130,7 @@ final class HeadingForHot {
     return new Finding(over, level > limits.hotC(), level, level - low, Math.max(0, passes));
   }
 
-  private Finding weighed(RelaxationPosterior p, double ageS) {
+  private Finding weighed(RelaxationMixture p) {
     Measured level = p.plateau();
     if (level.value() + 4 * level.se() < limits.hotC()) {
       return Finding.NOTHING;
@@ -152,7 +141,7 @@ final class HeadingForHot {
     boolean enough = ends >= SURE || soon >= LIKELY;
     boolean goesOn = ends >= LIKELY || soon >= HARDLY;
     return goesOn
-        ? new Finding(enough, true, level.value(), QUANTILE * level.se(), passes - ageS)
+        ? new Finding(enough, true, level.value(), QUANTILE * level.se(), passes)
         : Finding.NOTHING;
   }
 
@@ -160,23 +149,18 @@ final class HeadingForHot {
    * How likely it is over the limit at its end (left 0) or ten minutes from now (left NaN: by each
    * time constant).
    */
-  private double probability(RelaxationPosterior p, double left) {
+  private double probability(RelaxationMixture p, double left) {
     double sum = 0;
     for (int k = 0; k < p.tau().length; k++) {
       double f = Double.isNaN(left) ? Math.exp(-AHEAD_S / p.tau()[k]) : left;
-      double mean = p.given().plateau()[k] + f * p.given().distance()[k];
-      double variance =
-          p.given().plateauVariance()[k]
-              + f * f * p.given().distanceVariance()[k]
-              + 2 * f * p.given().covariance()[k];
-      double z = (mean - limits.hotC()) / Math.sqrt(Math.max(1e-6, variance));
+      double z = (p.mean(k, f) - limits.hotC()) / Math.sqrt(Math.max(1e-6, p.variance(k, f)));
       sum += p.weight()[k] * NORMAL.cumulativeProbability(z);
     }
     return sum;
   }
 
-  /** When the mean curve passes the limit, s from the window's newest block; NaN where never. */
-  private double passesS(RelaxationPosterior p) {
+  /** When the mean curve passes the limit, s from now; NaN where never. */
+  private double passesS(RelaxationMixture p) {
     double low = 0;
     double high = 4 * 3600;
     if (p.present().value() + p.change(high).value() < limits.hotC()) {
@@ -192,6 +176,10 @@ final class HeadingForHot {
       }
     }
     return high;
+  }
+
+  boolean heading() {
+    return heading;
   }
 
   /**

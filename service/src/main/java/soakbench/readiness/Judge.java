@@ -1,10 +1,8 @@
 package soakbench.readiness;
 
-import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
-import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
@@ -15,6 +13,7 @@ import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Readiness.Figures;
 import soakbench.readiness.Readiness.ReadyTime;
 import soakbench.readiness.Readiness.Standing;
+import soakbench.readiness.estimator.Answer;
 import soakbench.thermal.WarmUpCurve;
 
 /**
@@ -23,18 +22,19 @@ import soakbench.thermal.WarmUpCurve;
  */
 public final class Judge {
   private static final double WILD_C = 5;
-  private static final int FORECAST_EVERY_S = 30;
+  private static final int UNWRAPPED_EVERY_S = 30;
+
+  /** Sooner after the beginning or a disturbance there may be no time yet, s. */
+  private static final double LEAST_FOLLOWED_S = 180;
 
   private final String tracker;
   private final String soak;
   private final Limits limits;
   private final TauPrior prior;
   private final CoolingSource coolings;
-  private final double quantile;
   private final Observer observer;
   private final Conditions conditions;
   private final StateMachine machine;
-  private final ReadyForecast forecast;
   private final Advice advice;
   private Bin before;
   private State state;
@@ -42,11 +42,9 @@ public final class Judge {
   private State interrupted;
   private Long interruptedUs;
   private Readiness newest;
-  private ReadyForecast.Ahead ahead;
-  private long aheadFromUs;
   private Unwrapped unwrapped;
   private RuntimeException fault;
-  private long forecastSlot = Long.MIN_VALUE;
+  private long unwrappedSlot = Long.MIN_VALUE;
 
   /** A judge of one soak, by its own terms, that knows no other soaks' coolings. */
   public Judge(String tracker, String soak, SoakTerms terms) {
@@ -64,11 +62,9 @@ public final class Judge {
     this.limits = terms.limits();
     this.prior = terms.tauPrior();
     this.coolings = coolings;
-    this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
     this.observer = new Observer(terms);
     this.conditions = new Conditions(limits);
     this.machine = new StateMachine(limits, conditions);
-    this.forecast = new ReadyForecast(limits);
     this.advice = new Advice(limits);
   }
 
@@ -224,9 +220,8 @@ public final class Judge {
   }
 
   private Readiness readiness(Evidence e, long asOfUs) {
-    double dwell = machine.dwellS(e);
-    List<Condition> list = conditions.list(e, dwell);
-    updateForecast(e, dwell, asOfUs);
+    List<Condition> list = conditions.list(e);
+    updateUnwrapped(e);
     return new Readiness(
         tracker,
         soak,
@@ -251,38 +246,35 @@ public final class Judge {
     if (state == State.READY) {
       return ReadyTime.unknown("it is ready");
     }
-    boolean known = ahead != null && !Double.isNaN(ahead.expected());
-    return known ? new ReadyTime(readyAt(), null) : ReadyTime.unknown(whyNoTime(e));
+    String hindrance = hindrance(e);
+    if (hindrance != null) {
+      return ReadyTime.unknown(hindrance);
+    }
+    return e.expected() == null
+        ? ReadyTime.unknown(whyNoTime(e))
+        : new ReadyTime(readyAt(e.expected()), null);
   }
 
-  private ReadyAt readyAt() {
+  private ReadyAt readyAt(Answer.Expected expected) {
+    double from = observer.startSecond() + expected.fromS();
     return new ReadyAt(
-        aheadFromUs + Math.round(1e6 * ahead.expected()),
-        aheadFromUs + Math.round(1e6 * ahead.earliest()),
-        aheadFromUs + Math.round(1e6 * ahead.latest()),
+        Math.round(1e6 * (from + expected.expectedS())),
+        Math.round(1e6 * (from + expected.earliestS())),
+        Math.round(1e6 * (from + expected.latestS())),
         prior != null);
   }
 
-  /** Twice a minute is enough for a time that is told to the minute. */
-  private void updateForecast(Evidence e, double dwell, long asOfUs) {
-    long slot = (long) (e.tS() / FORECAST_EVERY_S);
-    boolean due = slot != forecastSlot;
-    boolean possible =
-        e.temperature().window().outlook() != null
-            && e.bias().models() != null
-            && e.hotReason() == null;
-    boolean wanted = possible && state != State.READY;
-    if (due) {
+  /** It changes slowly. */
+  private void updateUnwrapped(Evidence e) {
+    long slot = (long) (e.tS() / UNWRAPPED_EVERY_S);
+    if (slot != unwrappedSlot) {
       unwrapped = observer.unwrapping().answer(tracker, e, coolings);
-      forecastSlot = slot;
-    }
-    if (due || wanted && ahead == null) {
-      ahead = wanted ? forecast.ahead(e, dwell) : null;
-      aheadFromUs = asOfUs;
+      unwrappedSlot = slot;
     }
   }
 
-  private String whyNoTime(Evidence e) {
+  /** What keeps it from being ready whatever heat and drift do; null where nothing does. */
+  private static String hindrance(Evidence e) {
     if (e.hotReason() != null) {
       return "not known: it is too hot";
     }
@@ -292,33 +284,21 @@ public final class Judge {
     if (!e.lines().showMotion()) {
       return "not known, because motion can't be seen in its lines";
     }
-    if (e.lines().correctedInside() != null) {
-      return "not known: " + e.lines().correctedInside();
-    }
-    if (e.temperature().window().fit().isEmpty()) {
-      return "not known yet, because the warm-up curve needs some minutes without a disturbance";
-    }
-    if (e.bias().models() == null) {
-      return "not known yet, because two minutes of lying still are needed";
-    }
-    return state == State.STALLED
-        ? "as it lies it will not reach the band"
-        : "not known, because it may level off outside the band";
+    return e.bias().shiftReason() == null ? null : "not known: " + e.bias().shiftReason();
   }
 
-  private List<Estimate> shifts(Evidence e) {
-    List<Estimate> out = new ArrayList<>();
-    for (int i = 0; i < 3; i++) {
-      if (e.bias().shift() == null) {
-        out.add(Estimate.unknown(e.bias().shiftReason()));
-      } else {
-        TostInterval s = e.bias().shift()[i];
-        // The tests look at the (1 - 2 alpha) interval; what is shown has 95 % limits like every
-        // estimate.
-        double se = s.half() / quantile;
-        out.add(Estimate.of(s.value(), se, 1.96));
-      }
+  private String whyNoTime(Evidence e) {
+    if (state == State.STALLED) {
+      return "as it lies it will not reach the band";
     }
-    return out;
+    return e.temperature().followedS() < LEAST_FOLLOWED_S
+        ? "not known yet, because it needs some minutes at rest"
+        : "not known, because it may take over two hours";
+  }
+
+  private static List<Estimate> shifts(Evidence e) {
+    return e.bias().shifts() == null
+        ? Collections.nCopies(3, Estimate.unknown(e.bias().shiftReason()))
+        : e.bias().shifts().eachDps();
   }
 }

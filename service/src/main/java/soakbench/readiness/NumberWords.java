@@ -1,13 +1,17 @@
 package soakbench.readiness;
 
-import java.util.Locale;
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 
 /** Numbers as people read them. */
 final class NumberWords {
   private NumberWords() {}
 
   static String number(double value, int decimals) {
-    return String.format(Locale.ROOT, "%." + decimals + "f", value);
+    if (!Double.isFinite(value)) {
+      return String.valueOf(value);
+    }
+    return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP).toPlainString();
   }
 
   /** A half width; one that rounds to nothing is told as what it stays under. */

@@ -1,6 +1,5 @@
 package soakbench.readiness;
 
-import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.drift.correction.InsideCorrection;
 import soakbench.drift.still.BiasBlocks;
@@ -13,13 +12,13 @@ import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
 import soakbench.model.Spans;
 import soakbench.model.Tracker.Rates;
-import soakbench.numerics.Measured;
-import soakbench.numerics.RelaxationPosterior;
 import soakbench.readiness.Evidence.Bias;
-import soakbench.readiness.Evidence.FitWindow;
 import soakbench.readiness.Evidence.Lines;
 import soakbench.readiness.Evidence.Temperature;
-import soakbench.thermal.RoomOutlook;
+import soakbench.readiness.estimator.Answer;
+import soakbench.readiness.estimator.Doubts;
+import soakbench.readiness.estimator.Estimator;
+import soakbench.readiness.estimator.TostInterval;
 import soakbench.thermal.Slope;
 import soakbench.thermal.WarmUpAnalysis;
 import soakbench.thermal.WarmUpCurve;
@@ -31,21 +30,20 @@ import soakbench.thermal.WarmUpTracker;
  */
 final class Observer {
   private static final double GAP_WINDOW_S = 60;
+  private static final String NO_BLOCK = "ten seconds of lying still are needed first";
 
-  /**
-   * A temperature older than this is none: the tail may not be carried on for ever without one, s.
-   */
+  /** A temperature older than this is none: the estimate may not be carried on for ever, s. */
   private static final double TEMPERATURE_HOLD_S = 30;
 
   private final Limits limits;
   private final double quantile;
-  private final WarmUpTracker warmUp;
+  private final WarmUpTracker warmUp = new WarmUpTracker();
   private final Stillness stillness = new Stillness();
   private final BiasBlocks blocks = new BiasBlocks();
   private final InsideCorrection inside = new InsideCorrection();
   private final BiasKnowledge bias = new BiasKnowledge();
+  private final Estimator estimator;
   private final Unwrapping unwrapping;
-  private final SlopeDetector slopes = new SlopeDetector();
   private final HeatJudge heat;
   private final HeadingForHot heading;
   private double headingS;
@@ -61,10 +59,11 @@ final class Observer {
   private boolean rates;
   private String endlessTurn;
   private Rates declared = Rates.UNKNOWN;
+  private Answer estimated;
 
   Observer(SoakTerms terms) {
     this.limits = terms.limits();
-    this.warmUp = new WarmUpTracker(terms.tauPrior());
+    this.estimator = new Estimator(terms.limits(), terms.tauPrior());
     this.quantile = new NormalDistribution().inverseCumulativeProbability(1 - limits.alpha());
     this.heat = new HeatJudge(limits);
     this.heading = new HeadingForHot(limits);
@@ -102,6 +101,23 @@ final class Observer {
     if (!Double.isNaN(temperatureC)) {
       bias.update(blocks, temperatureC);
     }
+    estimated = estimator.add(bin, answer, doubts(wild, tS));
+  }
+
+  private Doubts doubts(boolean wild, double tS) {
+    boolean hidden = inside.finding().reason(declared) != null || stillness.deadAxis() >= 0;
+    boolean barred = hidden || lost(tS) || heat.hot() || heading.heading() || farFromUse();
+    return new Doubts(wild, barred, mayBeFollowed() ? BiasKnowledge.PRIOR.slopeSd() : 0);
+  }
+
+  private boolean lost(double tS) {
+    return tS - temperatureS > TEMPERATURE_HOLD_S;
+  }
+
+  private boolean farFromUse() {
+    Double limit = limits.nearUseLimitDegPerMin();
+    // Not known is not near.
+    return limit != null && !(nearUse(temperatureC) <= limit);
   }
 
   private void watchGaps(Bin bin, double tS) {
@@ -124,7 +140,6 @@ final class Observer {
       movedS = tS;
     } else if (answer == Stillness.Answer.STILL) {
       stillBias = bin.biasDps();
-      slopes.accept(tS, stillBias, blocks.segment());
     }
     return answer;
   }
@@ -153,42 +168,35 @@ final class Observer {
 
   Evidence evidence(long second) {
     double tS = second - startSecond + 1;
-    boolean lost = tS - temperatureS > TEMPERATURE_HOLD_S;
-    Optional<RelaxationPosterior> tail = lost ? Optional.empty() : warmUp.tail();
-    double age = tS - warmUp.tailS();
-    double newest = lost ? Double.NaN : temperatureC;
-    double now = tail.map(t -> t.present().value() + t.change(age).value()).orElse(newest);
-    TostInterval rate = lost ? null : rate(tail, age);
-    heading.accept(
-        tS, tS - headingS, now, lost ? null : minuteRate(), tail, age, warmUp.tailSpanS());
+    Temperature temperature = temperature(tS);
+    heading.accept(tS, tS - headingS, temperature.nowC(), minuteRate(tS), temperature.course());
     headingS = tS;
     String hidden = inside.finding().reason(declared);
-    boolean known = bias.known() && hidden == null;
-    boolean canShift = tail.isPresent() && known && stillness.deadAxis() < 0;
-    TostInterval[] shift = canShift ? shifts(tail.get(), age, now) : null;
+    String shiftReason = shiftReason(hidden);
     return new Evidence(
         tS,
-        temperature(
-            tS, now, rate, new FitWindow(tail, age, warmUp.tailSpanS(), outlook(tail, age))),
+        temperature,
         new Bias(
             stillBias,
-            known ? models() : null,
-            shift,
-            canShift ? null : shiftReason(tail, hidden),
-            known ? vetoedAxis() : -1,
-            known && !Double.isNaN(now) ? nearUse(now) : Double.NaN),
+            bias.known() && hidden == null ? models() : null,
+            shiftReason == null ? estimated.shifts() : null,
+            shiftReason,
+            hidden == null ? nearUse(temperature.nowC()) : Double.NaN),
         lines(tS, hidden),
         movedS,
+        estimated.dwell(),
+        estimated.expected(),
         heat(second));
   }
 
-  private Temperature temperature(double tS, double now, TostInterval rate, FitWindow window) {
-    String reason = rate == null ? rateReason(tS) : null;
-    return new Temperature(now, rate, reason, warmUp.turnedAtS(), window);
-  }
-
-  private RoomOutlook outlook(Optional<RelaxationPosterior> tail, double age) {
-    return tail.isPresent() ? warmUp.outlook(age) : null;
+  private Temperature temperature(double tS) {
+    Answer.Temperature course = lost(tS) ? null : estimated.temperature();
+    double newest = lost(tS) ? Double.NaN : temperatureC;
+    return new Temperature(
+        course == null ? newest : course.nowC(),
+        course == null ? null : course.rateCPerMin(),
+        course == null ? rateReason(tS) : null,
+        course);
   }
 
   private Lines lines(double tS, String hidden) {
@@ -197,50 +205,19 @@ final class Observer {
   }
 
   /** What the last minute shows, with what the thermometer's step may hide of it. */
-  private TostInterval minuteRate() {
+  private TostInterval minuteRate(double tS) {
     return warmUp
         .minuteSlope()
+        .filter(s -> !lost(tS))
         .map(
-            s -> new TostInterval(s.cPerMin(), 60 * quantile * s.seCPerS() + 1.5 * warmUp.blindC()))
+            s ->
+                TostInterval.about(
+                    s.cPerMin(), 60 * quantile * s.seCPerS() + 1.5 * warmUp.blindC()))
         .orElse(null);
   }
 
   private Heat heat(long second) {
     return heat.hot() ? heat.heat() : heading.heat((second + 1) * 1_000_000L);
-  }
-
-  private TostInterval rate(Optional<RelaxationPosterior> tail, double age) {
-    double hidden = 60 * warmUp.hiddenSlopeCPerS();
-    if (tail.isPresent()) {
-      Measured m = tail.get().slopeAfter(age);
-      return new TostInterval(60 * m.value(), 60 * quantile * m.se() + hidden);
-    }
-    return warmUp
-        .minuteSlope()
-        .map(s -> new TostInterval(s.cPerMin(), 60 * 2 * quantile * s.seCPerS() + hidden))
-        .orElse(null);
-  }
-
-  private TostInterval[] shifts(RelaxationPosterior tail, double age, double now) {
-    Measured change = tail.changeBetween(age, age + limits.calibrationS());
-    double hidden = warmUp.hiddenSlopeCPerS() * limits.calibrationS();
-    double unshown = mayBeFollowed() ? BiasKnowledge.PRIOR.slopeSd() : 0;
-    TostInterval[] out = new TostInterval[3];
-    for (int i = 0; i < 3; i++) {
-      BiasModel model = bias.axis(i);
-      Measured d = model.difference(now, now + change.value());
-      Measured slope = model.slopeAt(now + change.value());
-      double se =
-          Math.sqrt(
-              d.se() * d.se()
-                  + Math.pow(slope.value() * change.se(), 2)
-                  + Math.pow(slope.se() * change.se(), 2));
-      double believed = unshown * Math.hypot(change.value(), change.se());
-      double half = quantile * Math.max(se, believed);
-      out[i] =
-          new TostInterval(d.value(), half + Math.max(Math.abs(slope.value()), unshown) * hidden);
-    }
-    return out;
   }
 
   /**
@@ -254,11 +231,12 @@ final class Observer {
   private String rateReason(double tS) {
     double ago = tS - temperatureS;
     return Double.isInfinite(ago) || ago <= TEMPERATURE_HOLD_S
-        ? "less than a minute of temperatures"
+        ? NO_BLOCK
         : "no temperature for " + Spans.inMinutes(ago);
   }
 
-  private String shiftReason(Optional<RelaxationPosterior> tail, String hidden) {
+  /** Why it can't be said where its bias goes; null where it can. */
+  private String shiftReason(String hidden) {
     if (!rates) {
       return "its lines carry no rates";
     }
@@ -271,27 +249,17 @@ final class Observer {
           + Axes.NAMES.get(dead)
           + " axis has never changed: dead, or too coarse to show drift";
     }
-    return tail.isEmpty()
-        ? "a minute of undisturbed warm-up is needed first"
-        : "two minutes of lying still are needed first";
+    return estimated.shifts() == null ? NO_BLOCK : null;
   }
 
-  private int vetoedAxis() {
-    for (int i = 0; i < 3; i++) {
-      BiasModel m = bias.axis(i);
-      TostInterval direct =
-          slopes.change(i, limits.calibrationS(), m.whiteDps(), m.flickerDps(), quantile);
-      if (direct != null && direct.outside(limits.shiftLimitDps())) {
-        return i;
-      }
+  /** Error of heading at the use temperature, deg/min; NaN where it is not known. */
+  private double nearUse(double nowC) {
+    if (!bias.known() || Double.isNaN(nowC)) {
+      return Double.NaN;
     }
-    return -1;
-  }
-
-  private double nearUse(double now) {
     double worst = 0;
     for (int i = 0; i < 3; i++) {
-      double d = bias.axis(i).difference(limits.useTemperatureC(), now).value();
+      double d = bias.axis(i).difference(limits.useTemperatureC(), nowC).value();
       worst = Math.max(worst, Math.abs(d));
     }
     return 60 * worst;

@@ -5,15 +5,13 @@ import soakbench.model.State;
 import soakbench.numerics.Measured;
 
 /**
- * Turns evidence into exactly one state, highest first where several hold. Ready is entered when
- * everything has held for the dwell, and left at once for motion, heat or the band, else when drift
- * is shown or nothing could be decided for five minutes. States that only wait change when the new
- * one has lasted some seconds. Not thread-safe.
+ * Turns evidence into exactly one state, highest first where several hold. States that only wait
+ * change when the new one has lasted some seconds, and none of them says "never" while there is a
+ * time at which it will be ready. Not thread-safe.
  */
 final class StateMachine {
   private static final double START_S = 60;
   private static final double LASTING_S = 15;
-  private static final double UNDECIDABLE_S = 300;
   private static final double PATIENCE_S = 600;
   private static final double STALL_SPAN_S = 240;
   private static final double LEVEL_C_PER_MIN = 0.05;
@@ -21,9 +19,6 @@ final class StateMachine {
   private final Limits limits;
   private final Conditions conditions;
   private State state = State.STARTING;
-  private double settledSinceS = Double.NaN;
-  private double lastSettledS = Double.NEGATIVE_INFINITY;
-  private boolean ready;
   private State waiting;
   private double waitingSinceS;
 
@@ -33,44 +28,14 @@ final class StateMachine {
   }
 
   State next(Evidence e) {
-    dwell(e);
-    updateReady(e);
     state = choose(e);
     return state;
   }
 
-  /** A gap: whatever dwell there was has to begin again. */
+  /** Nothing is heard any more. */
   void silent() {
-    settledSinceS = Double.NaN;
-    ready = false;
     waiting = null;
     state = State.SILENT;
-  }
-
-  private void dwell(Evidence e) {
-    if (conditions.settled(e)) {
-      settledSinceS = Double.isNaN(settledSinceS) ? e.tS() : settledSinceS;
-      lastSettledS = e.tS();
-    } else {
-      settledSinceS = Double.NaN;
-    }
-  }
-
-  /** How long everything but stillness has held, s. */
-  double dwellS(Evidence e) {
-    return Double.isNaN(settledSinceS) ? 0 : e.tS() - settledSinceS;
-  }
-
-  private void updateReady(Evidence e) {
-    boolean seen = e.lines().showMotion() && e.lines().correctedInside() == null;
-    boolean quiet = conditions.still(e) && seen && e.hotReason() == null;
-    if (!ready) {
-      ready = quiet && conditions.heard(e) && dwellS(e) >= limits.dwellS();
-    } else {
-      boolean inBand = conditions.inBand(e.temperature().nowC(), limits.bandMarginC());
-      boolean stale = e.tS() - lastSettledS > UNDECIDABLE_S;
-      ready = quiet && inBand && !conditions.driftShown(e) && !stale;
-    }
   }
 
   private State choose(Evidence e) {
@@ -80,7 +45,7 @@ final class StateMachine {
     if (!conditions.still(e)) {
       return State.DISTURBED;
     }
-    if (ready) {
+    if (e.dwell().ready()) {
       waiting = null;
       return State.READY;
     }
@@ -124,19 +89,14 @@ final class StateMachine {
 
   /** Whether it lies level, or heads for a plateau, on this side of the band. */
   private boolean headingOutside(Evidence e, boolean below) {
-    boolean level =
-        e.temperature().rate().within(LEVEL_C_PER_MIN)
-            && e.temperature().window().spanS() >= STALL_SPAN_S;
-    if (level) {
-      return true;
-    }
-    if (e.temperature().window().fit().isEmpty()
-        || e.temperature().window().spanS() < STALL_SPAN_S
-        || conditions.held(e)) {
+    if (e.expected() != null || e.temperature().followedS() < STALL_SPAN_S) {
       return false;
     }
+    if (e.temperature().rate().within(LEVEL_C_PER_MIN)) {
+      return true;
+    }
     boolean towards = below == e.temperature().rate().value() > 0;
-    Measured p = e.temperature().window().fit().get().plateau();
+    Measured p = e.temperature().level();
     return towards
         && (below
             ? p.value() + 2.5 * p.se() < limits.bandLowC()
@@ -149,10 +109,12 @@ final class StateMachine {
         || e.lines().correctedInside() != null) {
       return State.UNDECIDED;
     }
-    if (e.temperature().window().fit().isPresent()
-        && e.temperature().window().spanS() >= STALL_SPAN_S
+    if (e.expected() != null) {
+      return State.SOAKING;
+    }
+    if (e.temperature().followedS() >= STALL_SPAN_S
         && e.temperature().rate().high() < -LEVEL_C_PER_MIN) {
-      Measured p = e.temperature().window().fit().get().plateau();
+      Measured p = e.temperature().level();
       if (p.value() + 2 * p.se() < limits.bandLowC()) {
         return State.COOLING;
       }
@@ -162,13 +124,12 @@ final class StateMachine {
 
   /** Whether the noise, not the drift, is what stands between this tracker and a decision. */
   private boolean undecidable(Evidence e) {
-    if (e.temperature().window().spanS() < PATIENCE_S
-        || e.bias().shift() == null
+    if (e.temperature().followedS() < PATIENCE_S
+        || e.bias().shifts() == null
         || conditions.driftShown(e)) {
       return false;
     }
-    TostInterval worst = e.bias().worstShift();
-    boolean noisyShift = worst.half() > limits.shiftLimitDps();
+    boolean noisyShift = e.bias().shifts().worstDps().half() > limits.shiftLimitDps();
     boolean noisyRate = e.temperature().rate().half() > limits.temperatureRateLimitCPerMin();
     return noisyShift || noisyRate;
   }

@@ -5,10 +5,7 @@ import soakbench.numerics.CensoredRelaxation;
 import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
 
-/**
- * Reads the tail where a thermometer's reading is an interval, not a value, and holds in doubt what
- * its steps may hide: a law always bends a little to pass through all of them. Not thread-safe.
- */
+/** Reads the tail where a thermometer's reading is an interval, not a value. Not thread-safe. */
 final class CoarseTail implements TailReading {
   /** By how much the intervals are widened at first, in steps. */
   private static final double MARGIN = 0.04;
@@ -16,21 +13,11 @@ final class CoarseTail implements TailReading {
   /** A break of the law as recent as this is no slow wander, s. */
   private static final double RECENT_BREAK_S = 400;
 
-  /** A law with hardly any room breaks within this time, or is right, s. */
-  private static final double LONGEST_SURE_S = 240;
-
-  /** More than this, a slope changes within a block only where something broke, degC/s. */
-  private static final double WANDER_JUMP_C_PER_S = 0.012 / 60;
-
-  /** So long after its break the law is held in doubt, besides the hold, s. */
-  private static final double DOUBT_S = 200;
-
   private final TailStretch stretch;
   private final ThermometerStep step;
   private final BreakDetector breakWatch;
   private final StepForecasts foretold = new StepForecasts();
   private final LevelTurns turns = new LevelTurns();
-  private double sureFromS = Double.NaN;
 
   CoarseTail(TailStretch stretch, ThermometerStep step, BreakDetector breakWatch) {
     this.stretch = stretch;
@@ -51,20 +38,8 @@ final class CoarseTail implements TailReading {
   public void added(double tS, double temperatureC) {
     if (turns.turned(temperatureC, step.blindC(), step.levelC())) {
       stretch.beginAt(stretch.blocks.size() - 1);
-      stretch.breakAt(tS, tS);
+      stretch.breakAt(tS);
     }
-    if (justBroken(tS)) {
-      stretch.hold(tS);
-    }
-  }
-
-  /**
-   * Whether the law broke so lately that the readings may not have left one step since: a slope of
-   * some tenths of a degree a minute would still be hidden there.
-   */
-  private boolean justBroken(double tS) {
-    var breaksS = stretch.breaksS();
-    return !breaksS.isEmpty() && tS - breaksS.get(breaksS.size() - 1) < DOUBT_S;
   }
 
   /**
@@ -81,39 +56,13 @@ final class CoarseTail implements TailReading {
       found = censored(stretch.first());
       double brokeS = stretch.blocks.timeS(stretch.first());
       if (nowS - brokeS < RECENT_BREAK_S) {
-        stretch.breakAt(brokeS, nowS);
-      } else if (jumped(found)) {
-        stretch.hold(nowS);
+        stretch.breakAt(brokeS);
       }
     }
     stretch.read(found.orElse(null));
-    doubtTooSure(nowS);
-    found.ifPresent(law -> foretold.add(nowS, law.present(), law.change(StepForecasts.AHEAD_S)));
-  }
-
-  private void doubtTooSure(double nowS) {
-    boolean sure = stretch.tail() != null && tooSure(stretch.tail());
-    sureFromS = !sure ? Double.NaN : Double.isNaN(sureFromS) ? nowS : sureFromS;
-    if (nowS - sureFromS < LONGEST_SURE_S) {
-      stretch.hold(nowS);
-    }
-  }
-
-  /** Whether the slope is another by more than a slow wander makes it from block to block. */
-  private boolean jumped(Optional<RelaxationPosterior> other) {
-    return stretch.tail() != null
-        && other.isPresent()
-        && Math.abs(other.get().slopeAfter(0).value() - stretch.tail().slopeAfter(0).value())
-            > WANDER_JUMP_C_PER_S;
-  }
-
-  /**
-   * Whether the laws that pass are so few that there are nearly none: a law about to break, not one
-   * known well. What the intervals are widened by leaves more of the slope open than that.
-   */
-  private boolean tooSure(RelaxationPosterior law) {
-    double open = MARGIN * step.blindC() / (stretch.spanS() / 2);
-    return law.slopeAfter(0).se() < open / 4;
+    found
+        .map(RelaxationPosterior::mixture)
+        .ifPresent(m -> foretold.add(nowS, m.present(), m.change(StepForecasts.AHEAD_S)));
   }
 
   /**
@@ -150,7 +99,7 @@ final class CoarseTail implements TailReading {
 
   private StepInterval interval(double meanC) {
     RelaxationPosterior tail = stretch.tail();
-    double slope = tail == null ? 0.5 / 60 : tail.slopeAfter(0).value();
+    double slope = tail == null ? 0.5 / 60 : tail.mixture().slope().value();
     return StepInterval.of(meanC, step.blindC(), step.levelC(), slope * TailSpans.BLOCK_S);
   }
 

@@ -8,8 +8,7 @@ import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
 
 /**
- * The stretch since the last break that the tail is read from, what was read, and since when it is
- * held in doubt. Not thread-safe.
+ * The stretch since the last break that the tail is read from, and what was read. Not thread-safe.
  */
 final class TailStretch {
   /** Fewest blocks that the tail is read from. */
@@ -28,7 +27,6 @@ final class TailStretch {
   private final List<Double> breaksS = new ArrayList<>();
   private int first;
   private RelaxationPosterior tail;
-  private double holdFromS = Double.NEGATIVE_INFINITY;
 
   TailStretch(BlockSeries blocks) {
     this.blocks = blocks;
@@ -58,23 +56,13 @@ final class TailStretch {
     return tail != null && blocks.size() > first;
   }
 
-  /** Notes a break that was seen now, at the newest block. */
-  void breakAt(double atS, double seenS) {
+  /** Notes a break. */
+  void breakAt(double atS) {
     breaksS.add(atS);
-    holdFromS = seenS;
   }
 
   List<Double> breaksS() {
     return breaksS;
-  }
-
-  /** Holds it in doubt from now on. */
-  void hold(double tS) {
-    holdFromS = tS;
-  }
-
-  double holdFromS() {
-    return holdFromS;
   }
 
   /** Drops the chip's own warming and what is older than the window. */
@@ -102,8 +90,8 @@ final class TailStretch {
 
   /** What the law says of a block to come, degC; only while there is a law. */
   Measured expected(double tS) {
-    Measured present = tail.present();
-    Measured change = tail.change(tS - newestS());
+    Measured present = tail.mixture().present();
+    Measured change = tail.mixture().change(tS - newestS());
     return new Measured(present.value() + change.value(), Math.hypot(present.se(), change.se()));
   }
 

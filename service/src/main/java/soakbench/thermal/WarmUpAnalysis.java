@@ -45,7 +45,7 @@ public final class WarmUpAnalysis {
     if (bins.isEmpty()) {
       return WarmUpCurve.unknown("no samples", List.of());
     }
-    WarmUpTracker tracker = WarmUpTracker.forFigures();
+    WarmUpTracker tracker = new WarmUpTracker();
     BlockSeries seconds = new BlockSeries();
     long start = bins.get(0).second();
     for (Bin bin : bins) {
@@ -150,7 +150,7 @@ public final class WarmUpAnalysis {
       return Optional.empty();
     }
     RelaxationPosterior tail = tracker.tail().get();
-    Measured plateau = tail.plateau();
+    Measured plateau = tail.mixture().plateau();
     if (plateau.se() > TELLING_C) {
       return Optional.empty();
     }

@@ -2,7 +2,6 @@ package soakbench.thermal;
 
 import java.util.List;
 import java.util.Optional;
-import soakbench.model.TauPrior;
 import soakbench.numerics.RelaxationPosterior;
 
 /**
@@ -24,37 +23,12 @@ public final class WarmUpTracker {
   private final ThermometerStep step = new ThermometerStep();
   private final TailReading fine;
   private final TailReading coarse;
-  private final RoomFilter room;
-  private final TauPrior earlier;
-  private final SecondNoise secondNoise = new SecondNoise();
   private double openBlock = Double.NaN;
   private double sumT;
   private double sumC;
   private int open;
 
   public WarmUpTracker() {
-    this(null);
-  }
-
-  /**
-   * @param earlier what earlier soaks on the same rack say of the time constant, or null; only
-   *     {@link #outlook} heeds it, so that the verdict does not depend on other soaks
-   */
-  public WarmUpTracker(TauPrior earlier) {
-    this(earlier, new RoomFilter(earlier));
-  }
-
-  /**
-   * For figures alone: nobody asks it for an {@link #outlook}, whose bank of filters is most of the
-   * cost and changes nothing else.
-   */
-  static WarmUpTracker forFigures() {
-    return new WarmUpTracker(null, null);
-  }
-
-  private WarmUpTracker(TauPrior earlier, RoomFilter room) {
-    this.room = room;
-    this.earlier = earlier;
     BreakDetector breakWatch = new BreakDetector();
     this.fine = new FineTail(stretch, step, breakWatch);
     this.coarse = new CoarseTail(stretch, step, breakWatch);
@@ -70,7 +44,6 @@ public final class WarmUpTracker {
    */
   public void accept(double tS, double temperatureC, double sdC, double stepC) {
     step.accept(temperatureC, sdC, stepC);
-    secondNoise.accept(temperatureC);
     recent.add(tS, temperatureC);
     history.second(tS, temperatureC);
     double block = Math.floor(tS / TailSpans.BLOCK_S);
@@ -98,14 +71,7 @@ public final class WarmUpTracker {
       watchForBreak(reading, tS, temperatureC);
     }
     blocks.add(tS, temperatureC);
-    if (room != null) {
-      double noise = secondNoise.sdC() / Math.sqrt(Math.max(1, open));
-      room.accept(tS, temperatureC, Math.max(noise, step.blindC() / Math.sqrt(12)));
-    }
     reading.added(tS, temperatureC);
-    if (turned()) {
-      stretch.hold(tS);
-    }
     stretch.trim();
     if (stretch.longEnough()) {
       reading.refit();
@@ -120,32 +86,16 @@ public final class WarmUpTracker {
       fine.broke();
       coarse.broke();
       stretch.beginAt(blocks.size() - back + 1);
-      stretch.breakAt(tS - back * TailSpans.BLOCK_S, tS);
+      stretch.breakAt(tS - back * TailSpans.BLOCK_S);
       stretch.read(null);
     }
-  }
-
-  /**
-   * Whether the last minute's slope is steeper than the minute's before it, or of the other sign.
-   */
-  private boolean turned() {
-    Slope now = recent.slope(0, SLOPE_BINS);
-    Slope before = recent.slope(SLOPE_BINS, SLOPE_BINS);
-    if (now == null || before == null || step.hidesMinutes()) {
-      return false;
-    }
-    double noise = 4 * Math.hypot(now.seCPerS(), before.seCPerS()) + 0.015 / 60;
-    boolean grew = Math.abs(now.cPerS()) - Math.abs(before.cPerS()) > noise;
-    boolean crossed =
-        now.cPerS() * before.cPerS() < 0 && Math.abs(now.cPerS() - before.cPerS()) > 2 * noise;
-    return grew || crossed;
   }
 
   /**
    * What the stretch since the last break says; empty until it is long enough. As of {@link
    * #tailS()}.
    */
-  public Optional<RelaxationPosterior> tail() {
+  Optional<RelaxationPosterior> tail() {
     return Optional.ofNullable(stretch.tail());
   }
 
@@ -162,33 +112,6 @@ public final class WarmUpTracker {
   /** Slope of the last minute; empty while there are fewer than three readings. */
   public Optional<Slope> minuteSlope() {
     return Optional.ofNullable(recent.slope(0, SLOPE_BINS));
-  }
-
-  /**
-   * What the thermometer's step hides of a slope over the tail's span, degC/s: up to 1.5 steps,
-   * nothing where its own noise carries it over the steps.
-   */
-  public double hiddenSlopeCPerS() {
-    double span = tailSpanS();
-    return step.blindC() == 0 || step.coarse() && stretch.tail() != null
-        ? 0
-        : 1.5 * step.blindC() / Math.max(span, TailSpans.BLOCK_S);
-  }
-
-  /** When the rate last grew, changed sign or broke; minus infinity if never. */
-  public double turnedAtS() {
-    return stretch.holdFromS();
-  }
-
-  /**
-   * What is known of body and room.
-   *
-   * @param ageS how long ago the newest block was, s
-   */
-  public RoomOutlook outlook(double ageS) {
-    return step.coarse() && stretch.tail() != null
-        ? RoomOutlook.of(stretch.tail(), ageS, TailStretch.BODY, earlier)
-        : room.outlook();
   }
 
   public List<Double> breaksS() {

@@ -35,9 +35,9 @@ class VerdictTest {
   /** Each a little above what was measured, as below. */
   private static final Map<Mix, Bounds> BOUNDS_OF_FEW =
       Map.of(
-          Mix.CLEAN, new Bounds(5, 10, 5, 65, 10, 5),
-          Mix.USUAL, new Bounds(10, 20, 9.5, 90, 12, 5),
-          Mix.NASTY, new Bounds(10, 200, 12, UNASKED, 100, 130));
+          Mix.CLEAN, new Bounds(10, 30, 5, 140, 16, 10),
+          Mix.USUAL, new Bounds(14, 220, 9.5, 90, 20, 12),
+          Mix.NASTY, new Bounds(65, 200, 12, UNASKED, 250, 130));
 
   @ParameterizedTest
   @EnumSource

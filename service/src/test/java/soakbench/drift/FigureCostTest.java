@@ -13,7 +13,7 @@ import org.openjdk.jmh.runner.Runner;
 import org.openjdk.jmh.runner.RunnerException;
 import org.openjdk.jmh.runner.options.OptionsBuilder;
 import org.openjdk.jmh.runner.options.VerboseMode;
-import soakbench.numerics.AllanBenchmark;
+import soakbench.numerics.allan.AllanBenchmark;
 
 /** What figures cost, and that they cost no more than in proportion to the soak's length. */
 @Tag("bench")

@@ -183,7 +183,7 @@ class OddTrackersTest {
     assertThat(verdicts)
         .filteredOn(r -> r.state() == State.UNDECIDED)
         .extracting(Readiness::advice)
-        .contains("can't say yet: two minutes of lying still are needed first");
+        .contains("can't say yet: ten seconds of lying still are needed first");
     assertThat(verdicts.get(verdicts.size() - 1).state()).isEqualTo(State.READY);
   }
 

@@ -184,7 +184,6 @@ class VerdictPropertiesTest {
     double widerC = drawn.from(0.0, 4.0);
     double dwellTimes = drawn.from(0.0, 1.0);
     double stillTimes = drawn.from(0.02, 1.0);
-    double holdTimes = drawn.from(0.0, 1.0);
     Limits d = Limits.DEFAULT;
     Limits less =
         new SomeLimits()
@@ -192,7 +191,6 @@ class VerdictPropertiesTest {
             .and(LimitKey.BAND_HIGH_C, d.bandHighC() + widerC)
             .and(LimitKey.DWELL_S, d.dwellS() * dwellTimes)
             .and(LimitKey.STILL_FOR_S, d.stillForS() * stillTimes)
-            .and(LimitKey.HOLD_AFTER_TURN_S, d.holdAfterTurnS() * holdTimes)
             .limits();
     assertThat(firstReadyUs(judged(run, less))).isLessThanOrEqualTo(firstReadyUs(judged(run)));
   }

@@ -34,7 +34,6 @@ class LimitKeyTest {
     "shift_limit_dps, deg/s, 0.0001, 10, 0.01",
     "calibration_s, s, 1, 3600, 180",
     "dwell_s, s, 0, 3600, 60",
-    "hold_after_turn_s, s, 0, 3600, 180",
     "hot_c, degC, -40, 60, 45",
     "rise_limit_c_per_min, degC/min, 0.1, 60, 5",
     "alpha, '', 0.0001, 0.4999, 0.05"
@@ -51,7 +50,7 @@ class LimitKeyTest {
 
   @Test
   void noneOfThemIsWithoutAName() {
-    assertThat(LimitKey.keys()).hasSize(16).doesNotHaveDuplicates().startsWith("heard_within_s");
+    assertThat(LimitKey.keys()).hasSize(15).doesNotHaveDuplicates().startsWith("heard_within_s");
     assertThat(LimitKey.named("HOT_C")).isEmpty();
     assertThat(LimitKey.named("")).isEmpty();
   }

@@ -39,23 +39,23 @@ class CensoredRelaxationTest {
   @ValueSource(doubles = {0.02, 0.25})
   void theTruthIsAmongWhatPassesThroughAllIntervals(double half) {
     RelaxationPosterior p = within(half, GRID).orElseThrow();
-    Measured plateau = p.plateau();
+    Measured plateau = p.mixture().plateau();
     assertThat(plateau.value()).isCloseTo(PLATEAU_C, offset(3 * plateau.se() + half));
-    assertThat(p.present().value()).isCloseTo(truth[59], offset(half));
+    assertThat(p.mixture().present().value()).isCloseTo(truth[59], offset(half));
     assertThat(p.tauQuantile(0.025)).isLessThan(TAU_S);
     assertThat(p.tauQuantile(0.975)).isGreaterThan(TAU_S);
   }
 
   @Test
   void narrowerIntervalsSayMore() {
-    assertThat(within(0.02, GRID).orElseThrow().plateau().se())
-        .isLessThan(0.2 * within(0.25, GRID).orElseThrow().plateau().se());
+    assertThat(within(0.02, GRID).orElseThrow().mixture().plateau().se())
+        .isLessThan(0.2 * within(0.25, GRID).orElseThrow().mixture().plateau().se());
   }
 
   @Test
   void weightsSumToOne() {
     double sum = 0;
-    for (double w : within(0.1, GRID).orElseThrow().weight()) {
+    for (double w : within(0.1, GRID).orElseThrow().mixture().weight()) {
       sum += w;
     }
     assertThat(sum).isCloseTo(1, offset(1e-12));
@@ -73,12 +73,13 @@ class CensoredRelaxationTest {
     double[] high = {21, 1e3, 1e3, 1e3, 1e3, 31};
     RelaxationPosterior p =
         CensoredRelaxation.of(at, low, high, new double[] {500}, BODY, 0).orElseThrow();
-    assertThat(p.present().value()).isCloseTo(30, offset(1e-9));
-    assertThat(p.present().se()).isCloseTo(2 / Math.sqrt(12), offset(1e-9));
+    assertThat(p.mixture().present().value()).isCloseTo(30, offset(1e-9));
+    assertThat(p.mixture().present().se()).isCloseTo(2 / Math.sqrt(12), offset(1e-9));
     // u + v x = 20 +- 1 at the first, so v = (20 - 30) / x, its variance twice 4 / 12 / x^2.
     double x = Math.expm1(1);
-    assertThat(p.given().distance()[0]).isCloseTo(-10 / x, offset(1e-9));
-    assertThat(p.given().distanceVariance()[0]).isCloseTo(2 * 4 / 12.0 / (x * x), offset(1e-9));
+    assertThat(p.mixture().given().distance()[0]).isCloseTo(-10 / x, offset(1e-9));
+    assertThat(p.mixture().given().distanceVariance()[0])
+        .isCloseTo(2 * 4 / 12.0 / (x * x), offset(1e-9));
   }
 
   @Test

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.assertj.core.data.Percentage;
 import org.junit.jupiter.api.Test;
+import soakbench.numerics.allan.AllanDeviation;
 
 /** The modelled covariance against flicker made by summing sines. */
 class ColouredNoiseTest {

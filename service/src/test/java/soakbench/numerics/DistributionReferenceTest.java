@@ -7,6 +7,7 @@ import org.hipparchus.distribution.continuous.FDistribution;
 import org.hipparchus.distribution.continuous.TDistribution;
 import org.junit.jupiter.api.Test;
 import soakbench.ReferenceFile;
+import soakbench.numerics.allan.AllanConfidence;
 
 /**
  * Quantiles as this program takes them from its library, against the tables of the NIST/SEMATECH

@@ -43,16 +43,14 @@ class RelaxationPosteriorTest {
   void aLongQuietRecordGivesPlateauTimeConstantAndWhatComes() {
     Run run = Run.of(31.4, 22, 760, 2400, 0.004, 3);
     RelaxationPosterior p = run.posterior();
-    assertThat(p.plateau().value()).isEqualTo(31.4, Offset.offset(0.02));
+    assertThat(p.mixture().plateau().value()).isEqualTo(31.4, Offset.offset(0.02));
     assertThat(p.tauQuantile(0.5)).isEqualTo(760, Offset.offset(15.0));
     double change = run.at(run.last() + 180) - run.at(run.last());
-    assertThat(p.change(180).value()).isEqualTo(change, Offset.offset(0.005));
-    assertThat(p.changeBetween(60, 180).value())
-        .isEqualTo(run.at(run.last() + 180) - run.at(run.last() + 60), Offset.offset(0.005));
-    double slope = (run.plateau - run.at(run.last() + 30)) / run.tau;
-    assertThat(p.slopeAfter(30).value()).isEqualTo(slope, Offset.offset(2e-5));
-    assertThat(p.present().value()).isEqualTo(run.at(run.last()), Offset.offset(0.004));
-    assertThat(Arrays.stream(p.weight()).sum()).isEqualTo(1, Offset.offset(1e-12));
+    assertThat(p.mixture().change(180).value()).isEqualTo(change, Offset.offset(0.005));
+    double slope = (run.plateau - run.at(run.last())) / run.tau;
+    assertThat(p.mixture().slope().value()).isEqualTo(slope, Offset.offset(2e-5));
+    assertThat(p.mixture().present().value()).isEqualTo(run.at(run.last()), Offset.offset(0.004));
+    assertThat(Arrays.stream(p.mixture().weight()).sum()).isEqualTo(1, Offset.offset(1e-12));
   }
 
   @Test
@@ -68,9 +66,9 @@ class RelaxationPosteriorTest {
       double start = 24 + 4 * random.nextDouble();
       Run run = Run.of(31, start, trueTau, span, 0.01, 900 + i);
       RelaxationPosterior p = run.posterior();
-      plateau += covers(p.plateau(), 31);
-      change += covers(p.change(180), run.at(run.last() + 180) - run.at(run.last()));
-      slope += covers(p.slopeAfter(0), (31 - run.at(run.last())) / trueTau);
+      plateau += covers(p.mixture().plateau(), 31);
+      change += covers(p.mixture().change(180), run.at(run.last() + 180) - run.at(run.last()));
+      slope += covers(p.mixture().slope(), (31 - run.at(run.last())) / trueTau);
       tau += p.tauQuantile(0.025) <= trueTau && trueTau <= p.tauQuantile(0.975) ? 1 : 0;
     }
     for (int covered : new int[] {plateau, change, slope, tau}) {
@@ -100,7 +98,7 @@ class RelaxationPosteriorTest {
     assertThat(quiet.effectiveCount()).isBetween(75.0, 100.0);
     // (1 - 0.7) / (1 + 0.7) of a hundred are 18.
     assertThat(loud.effectiveCount()).isBetween(9.0, 35.0);
-    assertThat(loud.plateau().se()).isGreaterThan(1.5 * quiet.plateau().se());
+    assertThat(loud.mixture().plateau().se()).isGreaterThan(1.5 * quiet.mixture().plateau().se());
   }
 
   @Test
@@ -109,10 +107,12 @@ class RelaxationPosteriorTest {
     double[] later = Arrays.stream(run.t).map(t -> t + 86_400).toArray();
     RelaxationPosterior shifted = RelaxationPosterior.of(later, run.y, GRID, BODY, 0.001);
     RelaxationPosterior plain = run.posterior();
-    assertThat(shifted.weight()).containsExactly(plain.weight(), Offset.offset(1e-9));
-    assertThat(shifted.given().plateau())
-        .containsExactly(plain.given().plateau(), Offset.offset(1e-9));
-    assertThat(shifted.change(180).se()).isEqualTo(plain.change(180).se(), Offset.offset(1e-12));
+    assertThat(shifted.mixture().weight())
+        .containsExactly(plain.mixture().weight(), Offset.offset(1e-9));
+    assertThat(shifted.mixture().given().plateau())
+        .containsExactly(plain.mixture().given().plateau(), Offset.offset(1e-9));
+    assertThat(shifted.mixture().change(180).se())
+        .isEqualTo(plain.mixture().change(180).se(), Offset.offset(1e-12));
   }
 
   @Test
@@ -121,10 +121,10 @@ class RelaxationPosteriorTest {
     double[] y = new double[60];
     Arrays.fill(y, 30.25);
     RelaxationPosterior p = RelaxationPosterior.of(t, y, GRID, BODY, 0.001);
-    assertThat(p.plateau().value()).isEqualTo(30.25, Offset.offset(1e-9));
-    assertThat(p.change(180).value()).isEqualTo(0, Offset.offset(1e-9));
-    assertThat(p.change(180).se()).isBetween(1e-5, 0.01);
-    for (double w : p.weight()) {
+    assertThat(p.mixture().plateau().value()).isEqualTo(30.25, Offset.offset(1e-9));
+    assertThat(p.mixture().change(180).value()).isEqualTo(0, Offset.offset(1e-9));
+    assertThat(p.mixture().change(180).se()).isBetween(1e-5, 0.01);
+    for (double w : p.mixture().weight()) {
       assertThat(w).isFinite();
     }
   }

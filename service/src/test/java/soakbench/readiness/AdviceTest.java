@@ -2,12 +2,12 @@ package soakbench.readiness;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import soakbench.model.Limits;
 import soakbench.model.State;
+import soakbench.readiness.estimator.TostInterval;
 
 /** The line of advice of each state. */
 class AdviceTest {
@@ -16,7 +16,7 @@ class AdviceTest {
   private String of(State state) {
     Evidence evidence = e.make();
     return new Advice(Limits.DEFAULT)
-        .of(state, evidence, new Conditions(Limits.DEFAULT).list(evidence, 30));
+        .of(state, evidence, new Conditions(Limits.DEFAULT).list(evidence));
   }
 
   @Test
@@ -42,10 +42,10 @@ class AdviceTest {
 
   @Test
   void aReadyOneSaysHowFarItsWorstAxisMayShift() {
-    e.shift[1] = new TostInterval(-0.004, 0.003);
+    e.shift[1] = TostInterval.about(-0.004, 0.003);
     assertThat(of(State.READY))
         .isEqualTo("calibrate it now: shift 0.004 ± 0.003 of 0.010 °/s in the next 3 min");
-    e.shift[1] = new TostInterval(-0.006, 0.0001);
+    e.shift[1] = TostInterval.about(-0.006, 0.0001);
     assertThat(of(State.READY)).contains("0.006 ± under 0.001 of");
     e.shift = null;
     assertThat(of(State.READY)).isEqualTo("calibrate it now");
@@ -56,7 +56,7 @@ class AdviceTest {
     e.shift = Evidences.shift(0.001, 0.0204);
     assertThat(of(State.UNDECIDED))
         .isEqualTo("can't say: its noise hides what the limit asks; 0.021 °/s would do");
-    e.rate = new TostInterval(0.01, 0.11);
+    e.rate = TostInterval.about(0.01, 0.11);
     assertThat(of(State.UNDECIDED))
         .isEqualTo("can't say: its thermometer is too coarse for 0.10 °C/min");
     e.rate = null;
@@ -80,7 +80,7 @@ class AdviceTest {
     e.shift = Evidences.shift(0.02, 0.001);
     assertThat(of(State.SOAKING))
         .isEqualTo("waits: for the shift to settle, x axis: 0.020 of 0.010 °/s");
-    e.rate = new TostInterval(0.3, 0.02);
+    e.rate = TostInterval.about(0.3, 0.02);
     assertThat(of(State.SOAKING))
         .isEqualTo("waits: for the temperature to settle, 0.30 of 0.10 °C/min");
     e.gapS = 7;
@@ -97,17 +97,17 @@ class AdviceTest {
   @Test
   void aStalledOneSaysWhereItLevelsOffAndWhatToDoAboutIt() {
     e.temperatureC = 25;
-    e.tail = Optional.of(Evidences.tail(26, 25, 700));
+    e.relaxation = Evidences.relaxation(26, 25, 700);
     assertThat(of(State.STALLED))
         .matches("will level off at 2[56]\\.\\d ± \\d\\.\\d °C: add cover or move it inwards");
     e.temperatureC = 36;
-    e.tail = Optional.of(Evidences.tail(35, 36, 700));
+    e.relaxation = Evidences.relaxation(35, 36, 700);
     assertThat(of(State.STALLED)).startsWith("will level off").endsWith("take some cover off");
-    e.tail = Optional.of(Evidences.tail(50, 40, 700));
+    e.relaxation = Evidences.relaxation(50, 40, 700);
     assertThat(of(State.STALLED))
         .startsWith("uncover it soon: it heads for ")
         .endsWith("over the 45.0 °C that count as hot");
-    e.tail = Optional.empty();
+    e.rate = null;
     assertThat(of(State.STALLED)).isEqualTo("will not be ready as it lies: take some cover off");
   }
 

@@ -3,11 +3,13 @@ package soakbench.readiness;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
-import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import soakbench.live.SomeLimits;
+import soakbench.model.LimitKey;
 import soakbench.model.Limits;
+import soakbench.readiness.estimator.TostInterval;
 
 /** Each condition on both sides of its limit. */
 class ConditionsTest {
@@ -15,7 +17,8 @@ class ConditionsTest {
   private final Conditions conditions = new Conditions(Limits.DEFAULT);
 
   private Condition condition(String name, double dwellS) {
-    return conditions.list(e.make(), dwellS).stream()
+    e.heldS = dwellS;
+    return conditions.list(e.make()).stream()
         .filter(c -> c.name().equals(name))
         .findFirst()
         .orElseThrow();
@@ -27,7 +30,8 @@ class ConditionsTest {
 
   @Test
   void allEightAreListedInOrder() {
-    assertThat(conditions.list(e.make(), 60))
+    e.heldS = 60;
+    assertThat(conditions.list(e.make()))
         .extracting(Condition::name)
         .containsExactly(
             "heard",
@@ -38,8 +42,7 @@ class ConditionsTest {
             "shift",
             "dwell",
             "not_hot");
-    assertThat(conditions.list(e.make(), 60)).allMatch(c -> c.met() && c.reason() == null);
-    assertThat(conditions.settled(e.make())).isTrue();
+    assertThat(conditions.list(e.make())).allMatch(c -> c.met() && c.reason() == null);
   }
 
   @ParameterizedTest
@@ -47,7 +50,6 @@ class ConditionsTest {
   void theBandIncludesItsEdges(double celsius, boolean met) {
     e.temperatureC = celsius;
     assertThat(condition("operating_band").met()).isEqualTo(met);
-    assertThat(conditions.settled(e.make())).isEqualTo(met);
   }
 
   @ParameterizedTest
@@ -66,11 +68,10 @@ class ConditionsTest {
     "-0.15, 0.049, false"
   })
   void theRateIsSettledShownToDriftOrUndecided(double value, double half, Boolean met) {
-    e.rate = new TostInterval(value, half);
+    e.rate = TostInterval.about(value, half);
     Condition c = condition("temperature_settled");
     assertThat(c.met()).isEqualTo(met);
     assertThat(c.found().low()).isEqualTo(value - half);
-    assertThat(conditions.settled(e.make())).isEqualTo(Boolean.TRUE.equals(met));
     assertThat(conditions.driftShown(e.make())).isEqualTo(Boolean.FALSE.equals(met));
   }
 
@@ -85,35 +86,16 @@ class ConditionsTest {
   void theShiftIsWithinShownOutsideOrUndecided(double value, double half, Boolean met) {
     e.shift = Evidences.shift(value, half);
     assertThat(condition("shift").met()).isEqualTo(met);
-    assertThat(conditions.settled(e.make())).isEqualTo(Boolean.TRUE.equals(met));
     assertThat(conditions.driftShown(e.make())).isEqualTo(Boolean.FALSE.equals(met));
   }
 
   @Test
   void oneAxisIsEnoughToRefuse() {
-    e.shift[2] = new TostInterval(0.02, 0.001);
+    e.shift[2] = TostInterval.about(0.02, 0.001);
     Condition c = condition("shift");
     assertThat(c.met()).isFalse();
     assertThat(c.found().value()).isEqualTo(0.02);
     assertThat(c.reason()).isEqualTo("z axis: 0.020 of 0.010 °/s");
-  }
-
-  @Test
-  void aSlopeThatNoTemperatureExplainsVetoes() {
-    e.vetoed = 1;
-    assertThat(condition("shift").met()).isFalse();
-    assertThat(condition("shift").reason())
-        .isEqualTo("y axis drifts without the temperature explaining it");
-    assertThat(conditions.driftShown(e.make())).isTrue();
-    assertThat(conditions.settled(e.make())).isFalse();
-  }
-
-  @ParameterizedTest
-  @CsvSource({"1320.1, false", "1319.9, true"})
-  void threeMinutesAfterATurnNothingIsSettled(double turnedS, boolean met) {
-    e.turnedS = turnedS;
-    assertThat(condition("temperature_settled").met()).isEqualTo(met);
-    assertThat(conditions.settled(e.make())).isEqualTo(met);
   }
 
   @ParameterizedTest
@@ -140,28 +122,14 @@ class ConditionsTest {
   void nearUseOnlyBlocksWhereALimitIsSet() {
     e.nearUseDegPerMin = 7;
     assertThat(condition("near_use").met()).isTrue();
-    Limits d = Limits.DEFAULT;
-    Limits strict =
-        new Limits(
-            d.heardWithinS(),
-            d.gapLimitS(),
-            d.stillForS(),
-            d.bandLowC(),
-            d.bandHighC(),
-            d.bandMarginC(),
-            d.useTemperatureC(),
-            0.5,
-            d.temperatureRateLimitCPerMin(),
-            d.shiftLimitDps(),
-            d.calibrationS(),
-            d.dwellS(),
-            d.holdAfterTurnS(),
-            d.hotC(),
-            d.riseLimitCPerMin(),
-            d.alpha());
-    assertThat(new Conditions(strict).settled(e.make())).isFalse();
+    Limits strict = SomeLimits.with(LimitKey.NEAR_USE_LIMIT_DEG_PER_MIN, 0.5);
+    assertThat(nearUse(strict).met()).isFalse();
     e.nearUseDegPerMin = 0.5;
-    assertThat(new Conditions(strict).settled(e.make())).isTrue();
+    assertThat(nearUse(strict).met()).isTrue();
+  }
+
+  private Condition nearUse(Limits limits) {
+    return new Conditions(limits).list(e.make()).get(3);
   }
 
   @Test
@@ -169,16 +137,14 @@ class ConditionsTest {
     e.rate = null;
     e.shift = null;
     e.models = null;
-    e.tail = Optional.empty();
     e.temperatureC = Double.NaN;
     e.nearUseDegPerMin = Double.NaN;
     e.rates = false;
-    List<Condition> list = conditions.list(e.make(), 0);
+    List<Condition> list = conditions.list(e.make());
     assertThat(list.stream().filter(c -> c.met() == null).map(Condition::name))
         .containsExactly(
             "still", "operating_band", "near_use", "temperature_settled", "shift", "not_hot");
     assertThat(list.stream().filter(c -> c.met() == null)).allMatch(c -> c.reason() != null);
-    assertThat(conditions.settled(e.make())).isFalse();
     assertThat(conditions.driftShown(e.make())).isFalse();
   }
 }

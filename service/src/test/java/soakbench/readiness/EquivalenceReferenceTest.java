@@ -9,6 +9,7 @@ import org.hipparchus.stat.StatUtils;
 import org.junit.jupiter.api.Test;
 import soakbench.ReferenceFile;
 import soakbench.ReferenceFile.Certified;
+import soakbench.readiness.estimator.TostInterval;
 
 /**
  * Two one-sided tests for equivalence (D. J. Schuirmann, J. Pharmacokin. Biopharm. 15, 657-680,
@@ -26,7 +27,7 @@ class EquivalenceReferenceTest {
   /** Difference of means with its standard error and degrees of freedom. */
   private record Difference(double value, double se, double df) {
     TostInterval interval() {
-      return new TostInterval(
+      return TostInterval.about(
           value, se * new TDistribution(df).inverseCumulativeProbability(1 - ALPHA));
     }
 
@@ -94,13 +95,13 @@ class EquivalenceReferenceTest {
 
   @Test
   void anIntervalTouchingTheLimitIsInsideAndOneOverItIsNeither() {
-    assertThat(new TostInterval(0.004, 0.006).within(0.010)).isTrue();
-    assertThat(new TostInterval(-0.004, 0.006).within(0.010)).isTrue();
-    assertThat(new TostInterval(0.004, 0.0061).within(0.010)).isFalse();
-    assertThat(new TostInterval(0.004, 0.0061).outside(0.010)).isFalse();
-    assertThat(new TostInterval(0.017, 0.0061).outside(0.010)).isTrue();
-    assertThat(new TostInterval(-0.017, 0.0061).outside(0.010)).isTrue();
-    assertThat(new TostInterval(-0.017, 0.006).reach()).isEqualTo(0.023, EXACT);
+    assertThat(TostInterval.about(0.004, 0.006).within(0.010)).isTrue();
+    assertThat(TostInterval.about(-0.004, 0.006).within(0.010)).isTrue();
+    assertThat(TostInterval.about(0.004, 0.0061).within(0.010)).isFalse();
+    assertThat(TostInterval.about(0.004, 0.0061).outside(0.010)).isFalse();
+    assertThat(TostInterval.about(0.017, 0.0061).outside(0.010)).isTrue();
+    assertThat(TostInterval.about(-0.017, 0.0061).outside(0.010)).isTrue();
+    assertThat(TostInterval.about(-0.017, 0.006).reach()).isEqualTo(0.023, EXACT);
   }
 
   private double margin() {

@@ -2,43 +2,47 @@ package soakbench.readiness;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
+import java.util.stream.Stream;
 import soakbench.drift.still.BiasBlock;
 import soakbench.drift.still.BiasModel;
+import soakbench.model.Estimate;
 import soakbench.model.TauPrior;
 import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.Noises;
+import soakbench.numerics.RelaxationMixture;
 import soakbench.numerics.RelaxationPosterior;
-import soakbench.thermal.RoomOutlook;
+import soakbench.readiness.estimator.Answer;
+import soakbench.readiness.estimator.TostInterval;
 
 /** Evidence for tests: of a tracker for which everything holds, with one thing changed. */
 final class Evidences {
   double tS = 1500;
   double temperatureC = 31;
-  TostInterval rate = new TostInterval(0.03, 0.02);
+  TostInterval rate = TostInterval.about(0.03, 0.02);
   TostInterval[] shift = shift(0.002, 0.003);
-  int vetoed = -1;
   double nearUseDegPerMin = 0.1;
   double movedS = Double.NEGATIVE_INFINITY;
   double gapS;
-  double turnedS = Double.NEGATIVE_INFINITY;
   String hotReason;
   boolean tooSlow;
   boolean rates = true;
   String correctedInside;
   String endlessTurn;
   int deadAxis = -1;
-  Optional<RelaxationPosterior> tail = Optional.of(tail(31.4, 30.95, 700));
-  double tailSpanS = 1200;
+  RelaxationMixture relaxation = relaxation(31.4, 30.95, 700);
+  double followedS = 1200;
   BiasModel[] models = models(0.02);
+  double heldS;
+  boolean ready;
+  Answer.Expected expected;
 
   static TostInterval[] shift(double value, double half) {
-    TostInterval i = new TostInterval(value, half);
-    return new TostInterval[] {i, new TostInterval(0, half), new TostInterval(-value, half)};
+    TostInterval i = TostInterval.about(value, half);
+    return new TostInterval[] {i, TostInterval.about(0, half), TostInterval.about(-value, half)};
   }
 
   /** What twenty minutes of a relaxation say that is now at {@code nowC}. */
-  static RelaxationPosterior tail(double plateauC, double nowC, double tauS) {
+  static RelaxationMixture relaxation(double plateauC, double nowC, double tauS) {
     int n = 120;
     double[] t = new double[n];
     double[] y = Noises.white(n, 0.02, 1);
@@ -47,8 +51,8 @@ final class Evidences {
       double ago = t[i] - 10 * (n - 1);
       y[i] += plateauC + (nowC - plateauC) * Math.exp(-ago / tauS);
     }
-    return RelaxationPosterior.of(
-        t, y, ExponentialFit.logGrid(100, 6400, 25), TauPrior.general(800, 0.6), 0.002);
+    double[] grid = ExponentialFit.logGrid(100, 6400, 25);
+    return RelaxationPosterior.of(t, y, grid, TauPrior.general(800, 0.6), 0.002).mixture();
   }
 
   /** Three axes with the same coefficient, deg/s per degC, known well. */
@@ -66,15 +70,33 @@ final class Evidences {
   Evidence make() {
     String rateReason = rate == null ? "less than a minute of temperatures" : null;
     String shiftReason = shift == null ? "two minutes of lying still are needed first" : null;
-    RoomOutlook outlook = tail.map(RoomOutlook::ofSteadyRoom).orElse(null);
-    Evidence.FitWindow window = new Evidence.FitWindow(tail, 0, tailSpanS, outlook);
+    Answer.Temperature course =
+        rate == null ? null : new Answer.Temperature(temperatureC, rate, relaxation, followedS);
     return new Evidence(
         tS,
-        new Evidence.Temperature(temperatureC, rate, rateReason, turnedS, window),
+        new Evidence.Temperature(temperatureC, rate, rateReason, course),
         new Evidence.Bias(
-            new double[] {0.3, -0.1, 0.05}, models, shift, shiftReason, vetoed, nearUseDegPerMin),
+            new double[] {0.3, -0.1, 0.05}, models, shifts(), shiftReason, nearUseDegPerMin),
         new Evidence.Lines(rates, tooSlow, gapS, correctedInside, endlessTurn, deadAxis),
         movedS,
+        new Answer.Dwell(heldS > 0, heldS, 60, ready),
+        expected,
         hotReason == null ? null : new Heat(Heat.Kind.HOT, temperatureC, 45, hotReason, null));
+  }
+
+  private Answer.Shifts shifts() {
+    if (shift == null) {
+      return null;
+    }
+    int worst = 0;
+    for (int i = 1; i < 3; i++) {
+      worst = shift[i].reach() > shift[worst].reach() ? i : worst;
+    }
+    boolean within = Stream.of(shift).allMatch(s -> s.within(0.010));
+    return new Answer.Shifts(
+        Stream.of(shift).map(s -> Estimate.of(s.value(), s.half() / 1.645, 1.96)).toList(),
+        shift[worst],
+        worst,
+        within);
   }
 }

@@ -3,11 +3,11 @@ package soakbench.readiness;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.EnumSet;
-import java.util.Optional;
 import java.util.Set;
 import org.junit.jupiter.api.Test;
 import soakbench.model.Limits;
 import soakbench.model.State;
+import soakbench.readiness.estimator.TostInterval;
 
 class StateMachineTest {
   private final Evidences e = new Evidences();
@@ -23,107 +23,23 @@ class StateMachineTest {
     return state;
   }
 
-  private void makeReady() {
-    assertThat(after(61)).isEqualTo(State.READY);
-  }
-
   private void unsettle() {
-    e.rate = new TostInterval(0.09, 0.02);
-  }
-
-  @Test
-  void readyComesAfterAMinuteOfEverything() {
-    assertThat(after(60)).isEqualTo(State.SOAKING);
-    assertThat(after(1)).isEqualTo(State.READY);
-  }
-
-  @Test
-  void aBreakInTheMinuteBeginsItAgain() {
-    after(59);
-    unsettle();
-    after(1);
-    e.rate = new TostInterval(0.03, 0.02);
-    assertThat(after(60)).isEqualTo(State.SOAKING);
-    assertThat(after(1)).isEqualTo(State.READY);
-  }
-
-  @Test
-  void stillnessAndTheDwellRunSideBySide() {
-    e.movedS = e.tS;
-    assertThat(after(59)).isEqualTo(State.DISTURBED);
-    assertThat(after(1)).isEqualTo(State.SOAKING);
-    assertThat(after(1)).isEqualTo(State.READY);
-  }
-
-  @Test
-  void whatIsNotHeardOrTooSlowIsNotReady() {
-    e.gapS = 6;
-    assertThat(after(100)).isEqualTo(State.SOAKING);
-    e.gapS = 0;
-    assertThat(after(1)).isEqualTo(State.READY);
-    e.tooSlow = true;
-    assertThat(after(1)).isEqualTo(State.UNDECIDED);
-  }
-
-  @Test
-  void motionHeatAndTheBandEndItAtOnce() {
-    makeReady();
-    e.movedS = e.tS + 1;
-    assertThat(after(1)).isEqualTo(State.DISTURBED);
-    e.movedS = Double.NEGATIVE_INFINITY;
-    makeReady();
-    e.hotReason = "50 °C";
-    assertThat(after(1)).isEqualTo(State.HOT);
-    e.hotReason = null;
-    makeReady();
-    e.temperatureC = 34.16;
-    assertThat(after(1)).isNotEqualTo(State.READY);
-  }
-
-  @Test
-  void theBandsMarginHoldsItButDoesNotAdmitIt() {
-    makeReady();
-    e.temperatureC = 34.14;
-    assertThat(after(100)).isEqualTo(State.READY);
-    e.movedS = e.tS + 1;
-    after(62);
-    assertThat(after(100)).isNotEqualTo(State.READY);
-  }
-
-  @Test
-  void driftThatIsShownEndsItAndDoubtAloneDoesNot() {
-    makeReady();
-    unsettle();
-    assertThat(after(200)).isEqualTo(State.READY);
-    e.rate = new TostInterval(0.15, 0.02);
-    assertThat(after(1)).isEqualTo(State.SOAKING);
-  }
-
-  @Test
-  void fiveUndecidableMinutesEndIt() {
-    makeReady();
-    unsettle();
-    assertThat(after(300)).isEqualTo(State.READY);
-    assertThat(after(1)).isEqualTo(State.SOAKING);
-  }
-
-  @Test
-  void silenceBeginsTheDwellAgain() {
-    makeReady();
-    machine.silent();
-    assertThat(after(1)).isEqualTo(State.SOAKING);
-    assertThat(after(59)).isEqualTo(State.SOAKING);
-    assertThat(after(1)).isEqualTo(State.READY);
+    e.rate = TostInterval.about(0.09, 0.02);
   }
 
   @Test
   void heatGoesBeforeMotionAndMotionBeforeReady() {
-    makeReady();
+    e.ready = true;
     e.hotReason = "50 °C";
     e.movedS = e.tS + 1;
     assertThat(after(1)).isEqualTo(State.HOT);
     e.hotReason = null;
     assertThat(after(1)).isEqualTo(State.DISTURBED);
+    e.movedS = Double.NEGATIVE_INFINITY;
+    assertThat(after(1)).isEqualTo(State.READY);
+    machine.silent();
+    e.ready = false;
+    assertThat(after(1)).isEqualTo(State.SOAKING);
   }
 
   @Test
@@ -141,10 +57,12 @@ class StateMachineTest {
     unsettle();
     e.tS = 10;
     seen.add(after(1));
-    e.rate = new TostInterval(0.03, 0.02);
+    e.rate = TostInterval.about(0.03, 0.02);
     e.tS = 1500;
     seen.add(after(20));
-    seen.add(after(61));
+    e.ready = true;
+    seen.add(after(1));
+    e.ready = false;
     e.movedS = e.tS;
     seen.add(after(1));
     e.movedS = Double.NEGATIVE_INFINITY;
@@ -159,22 +77,22 @@ class StateMachineTest {
         fresh(
             e2 -> {
               e2.temperatureC = 25;
-              e2.tail = Optional.of(Evidences.tail(26, 25, 700));
+              e2.relaxation = Evidences.relaxation(26, 25, 700);
             }));
     seen.add(
         fresh(
             e2 -> {
               e2.temperatureC = 36;
-              e2.rate = new TostInterval(-0.3, 0.02);
-              e2.tail = Optional.of(Evidences.tail(31, 36, 700));
+              e2.rate = TostInterval.about(-0.3, 0.02);
+              e2.relaxation = Evidences.relaxation(31, 36, 700);
             }));
     assertThat(seen).containsExactlyInAnyOrder(State.values());
   }
 
   private static State fresh(java.util.function.Consumer<Evidences> change) {
     Evidences one = new Evidences();
-    one.rate = new TostInterval(0.4, 0.02);
-    one.tail = Optional.of(Evidences.tail(31, 25, 700));
+    one.rate = TostInterval.about(0.4, 0.02);
+    one.relaxation = Evidences.relaxation(31, 25, 700);
     change.accept(one);
     return new StateMachine(Limits.DEFAULT, new Conditions(Limits.DEFAULT)).next(one.make());
   }
@@ -193,8 +111,8 @@ class StateMachineTest {
 
   private static void plateau(Evidences x, double nowC, double plateauC, double rateCPerMin) {
     x.temperatureC = nowC;
-    x.rate = new TostInterval(rateCPerMin, 0.02);
-    x.tail = Optional.of(Evidences.tail(plateauC, nowC, 700));
+    x.rate = TostInterval.about(rateCPerMin, 0.02);
+    x.relaxation = Evidences.relaxation(plateauC, nowC, 700);
   }
 
   @Test
@@ -204,10 +122,10 @@ class StateMachineTest {
   }
 
   private static void noisy(Evidences x, double spanS) {
-    x.tail = Optional.of(Evidences.tail(31.2, 31, 700));
-    x.rate = new TostInterval(0.01, 0.02);
+    x.relaxation = Evidences.relaxation(31.2, 31, 700);
+    x.rate = TostInterval.about(0.01, 0.02);
     x.shift = Evidences.shift(0.001, 0.02);
-    x.tailSpanS = spanS;
+    x.followedS = spanS;
   }
 
   @Test

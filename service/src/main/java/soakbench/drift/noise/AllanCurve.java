@@ -2,12 +2,12 @@ package soakbench.drift.noise;
 
 import java.util.ArrayList;
 import java.util.List;
-import soakbench.numerics.AllanConfidence;
-import soakbench.numerics.AllanConfidence.Kind;
-import soakbench.numerics.AllanDeviation;
-import soakbench.numerics.AllanFit;
-import soakbench.numerics.SettledAllan;
-import soakbench.numerics.SettledAllan.Point;
+import soakbench.numerics.allan.AllanConfidence;
+import soakbench.numerics.allan.AllanConfidence.Kind;
+import soakbench.numerics.allan.AllanDeviation;
+import soakbench.numerics.allan.AllanFit;
+import soakbench.numerics.allan.SettledAllan;
+import soakbench.numerics.allan.SettledAllan.Point;
 
 /**
  * An axis' Allan deviations at octaves, and the noise model that explains them.

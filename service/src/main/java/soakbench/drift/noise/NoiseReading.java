@@ -4,8 +4,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import soakbench.model.Estimate;
-import soakbench.numerics.AllanFit;
 import soakbench.numerics.SpectralLine;
+import soakbench.numerics.allan.AllanFit;
 
 /**
  * N, B and K of one axis (IEEE Std 952's readings): each only where its slope is really there, that

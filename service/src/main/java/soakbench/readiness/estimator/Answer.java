@@ -1,36 +1,43 @@
 package soakbench.readiness.estimator;
 
 import java.util.List;
+import soakbench.model.Estimate;
+import soakbench.numerics.RelaxationMixture;
 
 /**
  * What the estimator says after a second.
  *
  * @param tS the second's end, s since the soak began
- * @param temperatureC the chip's temperature, degC; NaN before the first block
- * @param rateCPerMin how fast it changes, degC/min; null before the first block
- * @param shifts where each axis' bias goes
+ * @param temperature where its temperature is and where it goes; null before the first block
+ * @param shifts where each axis' bias goes; null before the first block with rates
  * @param dwell how long all has held
- * @param expected when it will be; null where it is ready or that can't be said
- * @param whyNot why there is no figure or no time; null where there is
+ * @param expected when it will be ready; null where it is, or that can't be said
  */
 public record Answer(
-    double tS,
-    double temperatureC,
-    Tested rateCPerMin,
-    Shifts shifts,
-    Dwell dwell,
-    Expected expected,
-    String whyNot) {
+    double tS, Temperature temperature, Shifts shifts, Dwell dwell, Expected expected) {
+
+  /**
+   * The chip's temperature.
+   *
+   * @param nowC now, degC
+   * @param rateCPerMin how fast it changes, degC/min
+   * @param relaxation of the body towards where it levels off, degC, from the newest block on,
+   *     without what the room's heating does
+   * @param followedS for how long nothing unforeseen has happened to it, s
+   */
+  public record Temperature(
+      double nowC, TostInterval rateCPerMin, RelaxationMixture relaxation, double followedS) {}
 
   /**
    * Where the axes' bias goes if it is left as it lies.
    *
-   * @param eachDps over the longest horizon, deg/s, x y z; empty before the first block
-   * @param worstDps the one that reaches furthest over all axes and horizons, deg/s; null before
-   *     the first block
+   * @param eachDps over the longest horizon, deg/s, x y z, with 95 % limits
+   * @param worstDps the one that reaches furthest over all axes and horizons, deg/s
    * @param worstAxis whose that is, 0 to 2
+   * @param within whether all of them stay within the limit
    */
-  public record Shifts(List<Tested> eachDps, Tested worstDps, int worstAxis) {}
+  public record Shifts(
+      List<Estimate> eachDps, TostInterval worstDps, int worstAxis, boolean within) {}
 
   /**
    * How long all has held.
@@ -48,9 +55,7 @@ public record Answer(
    * @param fromS what the times count from, s since the soak began
    * @param expectedS median, s
    * @param earliestS 5 % point, s
-   * @param latestS 95 % point, s; infinite where more than one in twenty never gets there
-   * @param never probability that it never gets there
+   * @param latestS 95 % point, s; two hours where more than one in twenty never gets there
    */
-  public record Expected(
-      double fromS, double expectedS, double earliestS, double latestS, double never) {}
+  public record Expected(double fromS, double expectedS, double earliestS, double latestS) {}
 }

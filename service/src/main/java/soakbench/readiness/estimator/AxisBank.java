@@ -25,7 +25,7 @@ final class AxisBank {
       Axis.begin(beliefs[i], 0, FLICKER_DEG_PER_H[i], firstDps);
       prior[i] = 1.0 / beliefs.length;
     }
-    weights = new Weights(prior);
+    weights = new Weights(prior, prior);
   }
 
   /**

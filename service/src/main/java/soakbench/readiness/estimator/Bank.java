@@ -43,6 +43,7 @@ final class Bank {
   private double surprisedS = Double.NEGATIVE_INFINITY;
   private double nowS;
   private boolean lost;
+  private boolean rated;
 
   /**
    * Begins with a block that counts.
@@ -57,14 +58,16 @@ final class Bank {
     this.joint = joint;
     members = new Member[laws.size() * flickers.length];
     double[] prior = new double[members.length];
+    double[] priorAhead = new double[members.length];
     int k = 0;
     for (RoomLaw law : laws) {
       for (double flicker : flickers) {
         members[k] = joint ? new Member(law, firstC, flicker, firstDps) : new Member(law, firstC);
-        prior[k++] = law.prior();
+        prior[k] = law.prior();
+        priorAhead[k++] = law.priorAhead();
       }
     }
-    weights = new Weights(prior);
+    weights = new Weights(prior, priorAhead);
     likely = new double[members.length];
     axes = new AxisBank[joint ? 0 : 3];
     for (int i = 0; i < axes.length; i++) {
@@ -157,6 +160,7 @@ final class Bank {
     for (int i = 0; i < 3; i++) {
       if (block.variance()[i] < Double.POSITIVE_INFINITY) {
         rate(i, block.biasDps()[i], block.variance()[i]);
+        rated = true;
       }
     }
     weights.take(likely);
@@ -236,6 +240,11 @@ final class Bank {
     return surprisedS;
   }
 
+  /** Whether any rates were taken. */
+  boolean rated() {
+    return rated;
+  }
+
   double nowS() {
     return nowS;
   }
@@ -249,20 +258,26 @@ final class Bank {
     double shares = 0;
     double wary = 0;
     for (int i = 0; i < members.length; i++) {
-      shares += counts(i) ? weights.of(i) : 0;
+      shares += share(i);
       wary += counts(i) ? weights.waryOf(i) : 0;
     }
     List<WeighedFilter> out = new ArrayList<>();
     for (int i = 0; i < members.length; i++) {
       if (counts(i)) {
-        double share = weights.of(i) / shares;
-        out.add(new WeighedFilter(share, weights.waryOf(i) / wary, members[i], referenceC, axes));
+        out.add(
+            new WeighedFilter(
+                share(i) / shares, weights.waryOf(i) / wary, members[i], referenceC, axes));
       }
     }
     return out;
   }
 
+  /** None where it is next to none, so that what counts only far ahead changes nothing now. */
+  private double share(int i) {
+    return weights.of(i) > LEAST_SHARE ? weights.of(i) : 0;
+  }
+
   private boolean counts(int i) {
-    return weights.of(i) > LEAST_SHARE || weights.waryOf(i) > LEAST_WARY;
+    return share(i) > 0 || weights.waryOf(i) > LEAST_WARY;
   }
 }

@@ -1,6 +1,7 @@
 package soakbench.readiness.estimator;
 
 import java.util.Arrays;
+import java.util.stream.IntStream;
 
 /**
  * What is known of a state: its mean and covariance, carried on by a linear law and corrected by
@@ -15,6 +16,7 @@ final class Belief {
   private final double[] cov;
   private final double[] with;
   private final double[] before;
+  private final double[] carried;
 
   /**
    * Independent entries.
@@ -35,6 +37,7 @@ final class Belief {
     this.cov = cov;
     this.with = new double[n];
     this.before = new double[n];
+    this.carried = new double[n * n];
   }
 
   Belief copy() {
@@ -73,7 +76,10 @@ final class Belief {
   /** Carries the first entries on by a step of a linear law; the others stay. */
   void predict(Discrete step) {
     moveMean(step.size(), step.move());
-    carry(step.size(), step.move(), step.stir());
+    int[] all = IntStream.range(0, step.size()).toArray();
+    int[][] parts = new int[step.size()][];
+    Arrays.fill(parts, all);
+    carry(parts, step.move(), step.stir());
   }
 
   /** The means, not to be changed in length: a law that is not linear moves them itself. */
@@ -82,32 +88,40 @@ final class Belief {
   }
 
   /**
-   * Carries the covariance of the first entries on by a step of their own law; the others stay.
+   * Carries the covariance of the first entries on by a step of their own model; the others stay.
    *
-   * @param lead how many
-   * @param move their transition, lead by lead, by rows
+   * @param parts for each of them, which entries it is made of
+   * @param move their transition, by rows
    * @param stir covariance of what is added to them, likewise
    */
-  void carry(int lead, double[] move, double[] stir) {
-    for (int j = 0; j < n; j++) {
-      for (int i = 0; i < lead; i++) {
-        before[i] = cov[i * n + j];
-      }
-      for (int i = 0; i < lead; i++) {
-        cov[i * n + j] = dot(move, i * lead, before, lead);
-      }
-    }
-    for (int i = 0; i < n; i++) {
-      System.arraycopy(cov, i * n, before, 0, lead);
-      for (int j = 0; j < lead; j++) {
-        cov[i * n + j] = dot(move, j * lead, before, lead);
+  void carry(int[][] parts, double[] move, double[] stir) {
+    int lead = parts.length;
+    for (int i = 0; i < lead; i++) {
+      Arrays.fill(carried, i * n, (i + 1) * n, 0);
+      for (int k : parts[i]) {
+        double part = move[i * lead + k];
+        for (int j = 0; j < n; j++) {
+          carried[i * n + j] += part * cov[k * n + j];
+        }
       }
     }
     for (int i = 0; i < lead; i++) {
-      for (int j = 0; j < lead; j++) {
-        cov[i * n + j] += stir[i * lead + j];
+      for (int j = i; j < lead; j++) {
+        double sum = stir[i * lead + j];
+        for (int k : parts[j]) {
+          sum += move[j * lead + k] * carried[i * n + k];
+        }
+        put(i, j, sum);
+      }
+      for (int j = lead; j < n; j++) {
+        put(i, j, carried[i * n + j]);
       }
     }
+  }
+
+  private void put(int i, int j, double value) {
+    cov[i * n + j] = value;
+    cov[j * n + i] = value;
   }
 
   private void moveMean(int lead, double[] move) {
@@ -161,6 +175,11 @@ final class Belief {
       }
     }
     return dot(row, 0, with, n);
+  }
+
+  /** Covariance of an entry with the sum whose variance was last asked for. */
+  double withOf(int i) {
+    return with[i];
   }
 
   /**

@@ -15,6 +15,14 @@ final class Blocks {
   private static final int GUARD_AFTER_S = 2;
   private static final int LEAST_SECONDS = 4;
 
+  /** Where seconds that are heard lie farther apart, a block of few is whole, s. */
+  private static final double SPARSE_S = 2.2;
+
+  /** What is longer is a gap and says nothing of how often it is heard, s. */
+  private static final double LONGEST_SPACING_S = 30;
+
+  private static final double SPACING_MEMORY = 10;
+
   /** So long back the white noise is read, s. */
   private static final int NOISE_S = 1500;
 
@@ -35,7 +43,9 @@ final class Blocks {
   private int boot;
   private double unheardS;
   private double lastS = Double.NaN;
+  private double spacingS = 1;
   private Bin held;
+  private boolean heldBelieved;
   private double[] before;
 
   /**
@@ -59,6 +69,9 @@ final class Blocks {
   void accept(Bin bin, double tS, boolean motion, boolean believed) {
     close((long) Math.floor(tS / BLOCK_S));
     double gap = tS - lastS - 1;
+    if (gap >= 0 && gap < LONGEST_SPACING_S) {
+      spacingS += (gap + 1 - spacingS) / SPACING_MEMORY;
+    }
     if (gap >= LEAST_GAP_S) {
       unheardS = Math.max(unheardS, gap);
       takeHeld();
@@ -78,7 +91,8 @@ final class Blocks {
       guard--;
     } else {
       takeHeld();
-      held = believed && bin.temperatureC().count() > 0 ? bin : null;
+      held = bin;
+      heldBelieved = believed;
     }
   }
 
@@ -86,7 +100,9 @@ final class Blocks {
     if (held == null) {
       return;
     }
-    thermometer.accept(held.temperatureC(), held.temperatureStepC());
+    if (heldBelieved && held.temperatureC().count() > 0) {
+      thermometer.accept(held.temperatureC(), held.temperatureStepC());
+    }
     double[] bias = held.biasDps();
     boolean rated = held.rateCount() > 0;
     held = null;
@@ -122,7 +138,8 @@ final class Blocks {
 
   private Block closed() {
     double endS = (block + 1) * BLOCK_S;
-    boolean counts = still >= LEAST_SECONDS && !thermometer.empty();
+    boolean enough = still >= LEAST_SECONDS || still > 0 && !moved && spacingS > SPARSE_S;
+    boolean counts = enough && !thermometer.empty();
     double[] mean = new double[3];
     double[] variance = new double[3];
     for (int i = 0; i < 3; i++) {

@@ -4,8 +4,10 @@ import java.util.ArrayList;
 import java.util.List;
 import soakbench.drift.still.Stillness;
 import soakbench.model.Bin;
+import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.TauPrior;
+import soakbench.numerics.RelaxationMixture;
 
 /**
  * Estimates one soak second by second: temperatures of body and chip, level and swing of the room,
@@ -18,8 +20,11 @@ public final class Estimator {
   private static final int KEPT_BLOCKS = 60;
 
   private static final double FORECAST_EVERY_S = 60;
+
+  /** So near its end a forecast is made with every block, s. */
+  private static final double NEAR_S = 120;
+
   private static final double HEARD_WINDOW_S = 60;
-  private static final String NO_BLOCK = "ten seconds of lying still are needed first";
 
   private final Limits limits;
   private final TauPrior earlier;
@@ -30,15 +35,14 @@ public final class Estimator {
   private Bank bank;
   private boolean joint;
   private Block newest;
-  private Outlook outlook;
-  private List<WeighedFilter> parts = List.of();
+  private Answer.Shifts shifts;
+  private TostInterval rateCPerMin;
+  private RelaxationMixture relaxation;
   private boolean settled;
-  private int worst;
-  private Tested worstTold;
-  private Tested rateTold;
-  private List<Tested> shiftsTold = List.of();
   private Answer.Expected expected;
   private double expectedAtS = Double.NEGATIVE_INFINITY;
+  private double firstS;
+  private Doubts doubts = Doubts.NONE;
   private long startSecond = Long.MIN_VALUE;
   private double movedS = Double.NEGATIVE_INFINITY;
   private double gapEndS = Double.NEGATIVE_INFINITY;
@@ -61,9 +65,9 @@ public final class Estimator {
    *
    * @param bin later than all before
    * @param motion what it showed of motion
-   * @param believed whether its temperature is to be believed
+   * @param doubts what else is held against it
    */
-  public Answer add(Bin bin, Stillness.Answer motion, boolean believed) {
+  public Answer add(Bin bin, Stillness.Answer motion, Doubts doubts) {
     if (startSecond == Long.MIN_VALUE) {
       startSecond = bin.second();
       lastUs = bin.firstUs();
@@ -72,18 +76,21 @@ public final class Estimator {
     if ((bin.firstUs() - lastUs) / 1e6 > limits.gapLimitS()) {
       gapEndS = tS;
     }
-    if ((bin.firstUs() - lastUs) / 1e6 > limits.heardWithinS()) {
-      standing.silent();
-    }
+    boolean silent = (bin.firstUs() - lastUs) / 1e6 > limits.heardWithinS();
     lastUs = bin.lastUs();
     boolean moves = motion == Stillness.Answer.MOVED || motion == Stillness.Answer.NEW_LEVEL;
     movedS = moves ? tS : movedS;
-    blocks.accept(bin, tS, moves, believed);
+    this.doubts = doubts;
+    blocks.accept(bin, tS, moves, !doubts.wild());
+    if (silent || doubts.barred()) {
+      standing.bar();
+      expected = null;
+    }
     boolean seen = motion != Stillness.Answer.NO_RATES && motion != Stillness.Answer.TOO_SLOW;
     boolean still = seen && tS - movedS >= limits.stillForS();
     if (bank != null) {
       boolean heard = tS - gapEndS >= HEARD_WINDOW_S;
-      standing.second(tS + 0.5, still, heard, bank.meanC(), joint);
+      standing.second(tS + 0.5, still, heard, nowC(tS + 0.5), joint);
     }
     return answer(tS + 0.5);
   }
@@ -118,37 +125,56 @@ public final class Estimator {
     if (bank == null) {
       Room room = Room.of(limits.calibrationS());
       bank = new Bank(joint ? room.coarse(earlier) : room.fine(earlier), joint, block);
+      firstS = block.endS();
     } else {
       bank.accept(block);
     }
   }
 
   private void judge(Block block) {
-    parts = bank.parts();
-    outlook = Outlook.of(parts);
-    double alpha = limits.alpha();
-    double celsius = bank.meanC();
-    rateTold = Tested.of(outlook.rateCPerS(), 60, limits.temperatureRateLimitCPerMin(), alpha);
-    tell(alpha);
-    double over = Math.max(overBand(celsius), Math.max(over(rateTold), over(worstTold)));
-    if (over <= 0 && !outlook.within(limits.shiftLimitDps(), alpha)) {
+    List<WeighedFilter> parts = bank.parts();
+    List<WeighedFilter> likely = parts.stream().filter(p -> p.share() > 0).toList();
+    Outlook outlook = Outlook.of(likely, doubts.slopeDpsPerC());
+    rateCPerMin = TostInterval.of(outlook.rateCPerS(), 60, limits.alpha());
+    relaxation = Levelling.of(likely);
+    shifts = bank.rated() ? shifts(outlook) : null;
+    double rate = rateCPerMin.reach() / limits.temperatureRateLimitCPerMin() - 1;
+    double shift = shifts == null ? 1 : shifts.worstDps().reach() / limits.shiftLimitDps() - 1;
+    double over = Math.max(overBand(bank.meanC()), Math.max(rate, shift));
+    if (over <= 0 && !shifts.within()) {
       over = Double.MIN_NORMAL;
     }
     settled = over <= 0;
     boolean alert = Standing.alert(block.endS(), bank.surprisedS());
     standing.block(block.endS(), over, outlook, alert);
-    boolean due = block.endS() - expectedAtS >= FORECAST_EVERY_S;
-    if (due && newest != null && !standing.ready()) {
+    if (newest != null
+        && bank.rated()
+        && !doubts.barred()
+        && !standing.ready()
+        && forecastDue(block.endS())) {
       expectedAtS = block.endS();
-      double still = movedS + limits.stillForS() - block.endS();
-      Forecast.Now now =
-          new Forecast.Now(
-              newest,
-              settled ? standing.dwellS(block.endS()) : 0,
-              standing.neededS(joint),
-              Math.max(0, still));
-      expected = forecast.expected(parts, now, block.endS());
+      expected = forecast.expected(parts, now(block.endS()), block.endS());
     }
+  }
+
+  private boolean forecastDue(double nowS) {
+    boolean near = expected != null && expected.fromS() + expected.expectedS() - nowS <= NEAR_S;
+    return settled || near || nowS - expectedAtS >= FORECAST_EVERY_S;
+  }
+
+  private Forecast.Now now(double nowS) {
+    return new Forecast.Now(
+        newest,
+        settled ? standing.dwellS(nowS) : 0,
+        standing.neededS(joint),
+        Math.max(0, movedS + limits.stillForS() - nowS),
+        slopeThenDpsPerC());
+  }
+
+  /** A warm-up that is still steep will most likely show the axes' slopes before it is over. */
+  private double slopeThenDpsPerC() {
+    boolean level = rateCPerMin.within(limits.temperatureRateLimitCPerMin());
+    return level ? doubts.slopeDpsPerC() : 0;
   }
 
   private double overBand(double celsius) {
@@ -157,30 +183,34 @@ public final class Estimator {
     return Math.abs(celsius - middle) / half - 1;
   }
 
-  private static double over(Tested told) {
-    return told.reach() / told.limit() - 1;
+  private Answer.Shifts shifts(Outlook outlook) {
+    double alpha = limits.alpha();
+    int[] at = outlook.worst();
+    TostInterval worst = TostInterval.of(outlook.shiftDps()[at[0]][at[1]], 1, alpha);
+    List<Estimate> each = new ArrayList<>();
+    for (Spread[] axis : outlook.shiftDps()) {
+      each.add(axis[axis.length - 1].estimate());
+    }
+    boolean within = outlook.within(limits.shiftLimitDps(), alpha);
+    return new Answer.Shifts(each, worst, at[0], within);
   }
 
-  private void tell(double alpha) {
-    int[] at = outlook.worst();
-    worst = at[0];
-    worstTold = Tested.of(outlook.shiftDps()[at[0]][at[1]], 1, limits.shiftLimitDps(), alpha);
-    List<Tested> told = new ArrayList<>();
-    for (Spread[] axis : outlook.shiftDps()) {
-      told.add(Tested.of(axis[axis.length - 1], 1, limits.shiftLimitDps(), alpha));
-    }
-    shiftsTold = told;
+  /** The filters stand at the middle of the newest block. */
+  private double nowC(double endS) {
+    double rate = rateCPerMin == null ? 0 : rateCPerMin.value() / 60;
+    return bank.meanC() + rate * (endS - bank.nowS() + Blocks.BLOCK_S / 2);
   }
 
   private Answer answer(double endS) {
     boolean ready = standing.ready();
-    return new Answer(
-        endS,
-        bank == null ? Double.NaN : bank.meanC(),
-        rateTold,
-        new Answer.Shifts(shiftsTold, worstTold, worst),
-        new Answer.Dwell(settled, standing.dwellS(endS), standing.neededS(joint), ready),
-        ready ? null : expected,
-        bank == null ? NO_BLOCK : expected == null ? Forecast.NEVER : null);
+    Answer.Dwell dwell =
+        new Answer.Dwell(settled, standing.dwellS(endS), standing.neededS(joint), ready);
+    if (bank == null) {
+      return new Answer(endS, null, null, dwell, null);
+    }
+    double followedS = endS - Math.max(firstS, Math.max(bank.surprisedS(), gapEndS));
+    Answer.Temperature temperature =
+        new Answer.Temperature(nowC(endS), rateCPerMin, relaxation, followedS);
+    return new Answer(endS, temperature, shifts, dwell, ready ? null : expected);
   }
 }

@@ -15,21 +15,18 @@ final class Forecast {
   /** Step of the paths, s. */
   static final double STEP_S = 20;
 
-  static final String NEVER = "as it lies it may not get there within two hours";
-
   /** How many blocks a step holds. */
   static final int BLOCKS = (int) (STEP_S / Blocks.BLOCK_S);
 
   private static final int DRAWS = 80;
 
   /** So many filters are looked at, the likeliest. */
-  private static final int MOST_PARTS = 32;
+  private static final int MOST_PARTS = 20;
 
   /** The same where each holds the axes too, and costs many times as much. */
   private static final int MOST_JOINT_PARTS = 8;
 
   private static final int MOST_STEPS = 360;
-  private static final double MOST_NEVER = 0.5;
 
   private static final int NOISES = 512;
   private static final double[][] NOISE = noise();
@@ -51,8 +48,9 @@ final class Forecast {
    * @param dwellS how long all has held
    * @param neededS how long it must
    * @param stillS how much longer it must lie still whatever the temperature does
+   * @param slopeDpsPerC how steep each axis may be for all that its rates show
    */
-  record Now(Block newest, double dwellS, double neededS, double stillS) {}
+  record Now(Block newest, double dwellS, double neededS, double stillS, double slopeDpsPerC) {}
 
   /** Null where it is as likely as not never to get there. */
   Answer.Expected expected(List<WeighedFilter> all, Now now, double fromS) {
@@ -70,8 +68,8 @@ final class Forecast {
         passed += parts.get(p).wary() / sum;
         if (passed >= u || p == parts.size() - 1) {
           Future future = Future.of(parts.get(p), now.newest(), curves);
-          curves = parts.get(p).axes().length == 0 ? null : future.curves();
-          paths = new PathDraw(parts.get(p), future, limits, quantile);
+          curves = parts.get(p).joint() ? null : future.curves();
+          paths = new PathDraw(parts.get(p), future, limits, quantile, now.slopeDpsPerC());
         } else {
           paths = null;
         }
@@ -79,17 +77,19 @@ final class Forecast {
       times[d] = time(paths, NOISE[(d * 37) % DRAWS], now);
     }
     Arrays.sort(times);
-    double never = Arrays.stream(times).filter(Double::isInfinite).count() / (double) DRAWS;
-    return never > MOST_NEVER
+    return Double.isInfinite(times[DRAWS / 2])
         ? null
         : new Answer.Expected(
-            fromS, times[DRAWS / 2], times[DRAWS / 20], times[DRAWS - 1 - DRAWS / 20], never);
+            fromS,
+            times[DRAWS / 2],
+            times[DRAWS / 20],
+            Math.min(MOST_STEPS * STEP_S, times[DRAWS - 1 - DRAWS / 20]));
   }
 
   private static List<WeighedFilter> heaviest(List<WeighedFilter> parts) {
     return parts.stream()
         .sorted(Comparator.comparingDouble(WeighedFilter::wary).reversed())
-        .limit(parts.get(0).axes().length == 0 ? MOST_JOINT_PARTS : MOST_PARTS)
+        .limit(parts.get(0).joint() ? MOST_JOINT_PARTS : MOST_PARTS)
         .toList();
   }
 

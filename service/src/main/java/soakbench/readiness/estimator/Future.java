@@ -18,7 +18,7 @@ record Future(
     double[] rateVariance, double[][] changeVariance, double[][] gain, FutureCurves curves) {
 
   /** Beyond so many steps nothing gets narrower any more. */
-  static final int STEPS = 60;
+  static final int STEPS = 45;
 
   /**
    * Runs a filter ahead along its own mean path.

@@ -7,8 +7,9 @@ package soakbench.readiness.estimator;
  *     with bend, slope with settling, bend, bend with settling, settling
  * @param cross covariance of each axis' slope with the temperature's change until each horizon;
  *     zero where the temperature is given
- * @param gain by how much each entry of the whole state moves in each step for an innovation of one
- *     standard deviation of each rate; null where nothing is known of the rate's noise
+ * @param gain by how much each entry moves in each step for an innovation of one standard deviation
+ *     of each rate: of the whole state, or of the axis alone where it has filters of its own; null
+ *     where nothing is known of the rate's noise
  * @param movedC by how much the reference of the curves moves in each step, degC
  */
 record FutureCurves(double[][][] curve, double[][][] cross, double[][][] gain, double[] movedC) {
@@ -90,16 +91,10 @@ record FutureCurves(double[][][] curve, double[][][] cross, double[][][] gain, d
         } else {
           Axis.predict(own[a], 0, flickerVariance[a], Forecast.STEP_S);
           Axis.moveReference(own[a], 0, byC);
-          gain[step][a] =
-              known ? placed(AxisBank.confirm(own[a], variance, given), Member.at(a)) : null;
+          gain[step][a] = known ? AxisBank.confirm(own[a], variance, given) : null;
         }
       }
     }
 
-    private static double[] placed(double[] gain, int at) {
-      double[] out = new double[Member.at(3)];
-      System.arraycopy(gain, 0, out, at, gain.length);
-      return out;
-    }
   }
 }

@@ -77,7 +77,7 @@ final class Member {
     double k = Thermal.inverse(belief.means());
     Thermal.stir(k, swing, seconds, law.swingVariance(), chipSdC * chipSdC, stir);
     Thermal.step(belief.means(), swing, seconds, move);
-    belief.carry(Thermal.SIZE, move, stir);
+    belief.carry(Thermal.PARTS, move, stir);
     for (int at = Thermal.SIZE; at < belief.size(); at += Axis.SIZE) {
       Axis.predict(belief, at, flickerVariance, seconds);
     }

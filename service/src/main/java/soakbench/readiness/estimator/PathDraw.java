@@ -15,6 +15,8 @@ final class PathDraw {
   private final FutureCurves curves;
   private final Limits limits;
   private final double quantile;
+  private final double slopeVariance;
+  private final boolean joint;
   private final RoomLaw law;
   private final double[] start = new double[SIZE];
   private final double startReferenceC;
@@ -25,12 +27,15 @@ final class PathDraw {
 
   /**
    * @param quantile how many standard deviations the test's intervals reach to either side
+   * @param slopeDpsPerC how steep each axis may be for all that its rates show; see {@link Doubts}
    */
-  PathDraw(WeighedFilter part, Future future, Limits limits, double quantile) {
+  PathDraw(WeighedFilter part, Future future, Limits limits, double quantile, double slopeDpsPerC) {
+    this.slopeVariance = slopeDpsPerC * slopeDpsPerC;
     this.future = future;
     this.curves = future.curves();
     this.limits = limits;
     this.quantile = quantile;
+    this.joint = part.joint();
     this.law = part.member().law();
     this.startReferenceC = part.referenceC();
     System.arraycopy(part.member().belief().means(), 0, start, 0, Thermal.SIZE);
@@ -94,7 +99,8 @@ final class PathDraw {
         (steep * steep + curves.curve()[i][a][0]) * change
             + curves.variance(i, a, changeC, changeC * middle, settled[h])
             + 2 * steep * changeC * curves.cross()[i][a][h];
-    return Math.abs(shift) + quantile * Math.sqrt(Math.max(0, variance));
+    double hidden = slopeVariance * (changeC * changeC + change);
+    return Math.abs(shift) + quantile * Math.sqrt(Math.max(hidden, variance));
   }
 
   /**
@@ -116,15 +122,15 @@ final class PathDraw {
       state[at + Axis.SETTLING] *= left;
     }
     int from = 4 * index % (noise.length - 3);
-    drive(future.gain()[i], noise[from]);
+    drive(future.gain()[i], 0, noise[from]);
     for (int a = 0; a < 3; a++) {
-      drive(curves.gain()[i][a], noise[from + 1 + a]);
+      drive(curves.gain()[i][a], joint ? 0 : Member.at(a), noise[from + 1 + a]);
     }
   }
 
-  private void drive(double[] gain, double by) {
+  private void drive(double[] gain, int at, double by) {
     for (int k = 0; gain != null && k < gain.length; k++) {
-      state[k] += gain[k] * by;
+      state[at + k] += gain[k] * by;
     }
   }
 }

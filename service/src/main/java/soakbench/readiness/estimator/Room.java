@@ -82,16 +82,20 @@ final class Room {
     return earlier == null ? coarse : with(coarse, COARSE_SWINGS, WIDE_CELL, earlier);
   }
 
-  /** The general belief keeps a part, so that a soak unlike the earlier ones can say so. */
+  /**
+   * Earlier soaks are heeded by who looks ahead alone: the verdict does not depend on other soaks.
+   * The general belief keeps a part, so that a soak unlike the earlier ones can say so.
+   */
   private List<RoomLaw> with(
       List<RoomLaw> general, List<Swing> swings, double cell, TauPrior earlier) {
     List<RoomLaw> out = new ArrayList<>();
     for (RoomLaw law : general) {
-      out.add(law.with((1 - EARLIER_SHARE) * law.prior()));
+      out.add(law.believedAhead((1 - EARLIER_SHARE) * law.prior()));
     }
     double spread = Math.min(cell, Math.log(earlier.factor()));
     for (Swing swing : swings) {
-      out.add(new RoomLaw(earlier.medianS(), spread, swing, EARLIER_SHARE * swing.prior(), aheadS));
+      RoomLaw theirs = new RoomLaw(earlier.medianS(), spread, swing, 0, aheadS);
+      out.add(theirs.believedAhead(EARLIER_SHARE * swing.prior()));
     }
     return List.copyOf(out);
   }

@@ -13,6 +13,7 @@ final class RoomLaw {
   private final double aheadS;
   private final Swing swing;
   private final double prior;
+  private final double priorAhead;
   private final Discrete block;
   private final Discrete ahead;
   private final double[][] swingLater = new double[HORIZONS][];
@@ -30,6 +31,7 @@ final class RoomLaw {
     this.spread = spread;
     this.swing = swing;
     this.prior = prior;
+    this.priorAhead = prior;
     this.block = summed(swing, Blocks.BLOCK_S);
     this.ahead = summed(swing, Forecast.STEP_S);
     double[][] drift = swing.drift();
@@ -43,17 +45,18 @@ final class RoomLaw {
     }
   }
 
-  /** The same pair, believed otherwise. */
-  RoomLaw with(double otherPrior) {
+  /** The same pair, believed otherwise by who looks ahead. */
+  RoomLaw believedAhead(double otherPrior) {
     return new RoomLaw(this, otherPrior);
   }
 
-  private RoomLaw(RoomLaw other, double prior) {
+  private RoomLaw(RoomLaw other, double priorAhead) {
     this.tauS = other.tauS;
     this.aheadS = other.aheadS;
     this.spread = other.spread;
     this.swing = other.swing;
-    this.prior = prior;
+    this.prior = other.prior;
+    this.priorAhead = priorAhead;
     this.block = other.block;
     this.ahead = other.ahead;
     System.arraycopy(other.swingLater, 0, swingLater, 0, swingLater.length);
@@ -79,6 +82,11 @@ final class RoomLaw {
 
   double prior() {
     return prior;
+  }
+
+  /** The same for who looks ahead, and heeds earlier soaks. */
+  double priorAhead() {
+    return priorAhead;
   }
 
   Swing swing() {

@@ -1,5 +1,7 @@
 package soakbench.readiness.estimator;
 
+import soakbench.model.Estimate;
+
 /**
  * What is known of one figure: a mixture of normal laws.
  *
@@ -54,6 +56,11 @@ record Spread(double[] share, double[] mean, double[] sd) {
       sum += share[i] * (sd[i] * sd[i] + (mean[i] - value) * (mean[i] - value));
     }
     return sum;
+  }
+
+  /** As it goes out to people, with 95 % limits. */
+  Estimate estimate() {
+    return Estimate.of(value(), Math.sqrt(variance()), quantile(0.025), quantile(0.975));
   }
 
   /**

@@ -16,7 +16,6 @@ final class Standing {
   private static final double ALERT_S = 30;
 
   private static final double LIKELY = 0.5;
-  private static final double FAR_SHIFT = 1.25;
   private static final double FAR_RATE = 1.5;
 
   private final Limits limits;
@@ -61,7 +60,7 @@ final class Standing {
     }
     overBefore = over;
     overAtS = middleS;
-    if (!gone(outlook)) {
+    if (!ready || !gone(outlook)) {
       badSinceS = Double.NaN;
       return;
     }
@@ -78,7 +77,6 @@ final class Standing {
   private boolean gone(Outlook o) {
     double rate = limits.temperatureRateLimitCPerMin() / 60;
     return o.outside(limits.shiftLimitDps()) > LIKELY
-        || o.outside(FAR_SHIFT * limits.shiftLimitDps()) > LIKELY
         || o.rateCPerS().outside(FAR_RATE * rate) > LIKELY;
   }
 
@@ -97,8 +95,8 @@ final class Standing {
     }
   }
 
-  /** Nothing was heard for long. */
-  void silent() {
+  /** Nothing was heard for long, or something else forbids it. */
+  void bar() {
     settledSinceS = Double.NaN;
     ready = false;
   }

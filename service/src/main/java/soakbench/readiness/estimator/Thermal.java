@@ -28,6 +28,18 @@ final class Thermal {
   static final int CHIP_PARTS = 3;
   static final int SIZE = CHIP + CHIP_PARTS;
 
+  /** Which entries each one is made of after a step. */
+  static final int[][] PARTS = {
+    {BODY, SLOPE, SWING, SWING_RATE, INVERSE},
+    {SLOPE, SWING, SWING_RATE, INVERSE},
+    {SWING, SWING_RATE},
+    {SWING, SWING_RATE},
+    {INVERSE},
+    {CHIP},
+    {CHIP + 1},
+    {CHIP + 2}
+  };
+
   /** How fast chips follow their bodies, s (common practice: 15 to 45 s, no source). */
   static final double[] CHIP_S = {16, 26, 42};
 

@@ -11,6 +11,11 @@ package soakbench.readiness.estimator;
  */
 record WeighedFilter(double share, double wary, Member member, double referenceC, AxisBank[] axes) {
 
+  /** Whether it holds the axes too. */
+  boolean joint() {
+    return axes.length == 0;
+  }
+
   /** How many sizes of flicker an axis has under this filter. */
   int flickers() {
     return axes.length == 0 ? 1 : AxisBank.FLICKER_DEG_PER_H.length;

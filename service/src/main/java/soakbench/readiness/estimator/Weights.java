@@ -1,5 +1,7 @@
 package soakbench.readiness.estimator;
 
+import java.util.Arrays;
+
 /**
  * How much each filter of a bank is believed: by its prior and by how well it foretold each block
  * (multiple-model adaptive estimation; D. T. Magill, Optimal adaptive estimation of sampled
@@ -18,21 +20,21 @@ final class Weights {
   private static final double WARY = 0.5;
 
   private final double[] prior;
+  private final double[] priorAhead;
   private final double[] evidence;
   private final double[] share;
   private final double[] wary;
 
   /**
    * @param prior how much each is believed beforehand
+   * @param priorAhead the same for who looks far ahead
    */
-  Weights(double[] prior) {
-    this.prior = new double[prior.length];
+  Weights(double[] prior, double[] priorAhead) {
+    this.prior = logarithms(prior);
+    this.priorAhead = logarithms(priorAhead);
     this.evidence = new double[prior.length];
     this.share = new double[prior.length];
     this.wary = new double[prior.length];
-    for (int i = 0; i < prior.length; i++) {
-      this.prior[i] = Math.log(prior[i]);
-    }
     settle();
   }
 
@@ -49,20 +51,25 @@ final class Weights {
     settle();
   }
 
-  private static double greatest(double[] values) {
+  private static double[] logarithms(double[] prior) {
+    return Arrays.stream(prior).map(Math::log).toArray();
+  }
+
+  /** Of the filters that count now: what others may add far ahead changes nothing for them. */
+  private double greatest(double[] values) {
     double top = Double.NEGATIVE_INFINITY;
-    for (double v : values) {
-      top = Math.max(top, v);
+    for (int i = 0; i < values.length; i++) {
+      top = prior[i] == Double.NEGATIVE_INFINITY ? top : Math.max(top, values[i]);
     }
     return top;
   }
 
   private void settle() {
-    settle(share, 1);
-    settle(wary, WARY);
+    settle(share, prior, 1);
+    settle(wary, priorAhead, WARY);
   }
 
-  private void settle(double[] out, double trust) {
+  private void settle(double[] out, double[] prior, double trust) {
     double top = Double.NEGATIVE_INFINITY;
     for (int i = 0; i < out.length; i++) {
       out[i] = prior[i] + trust * evidence[i];

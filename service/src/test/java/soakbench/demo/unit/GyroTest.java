@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.SplittableRandom;
 import java.util.stream.DoubleStream;
 import org.junit.jupiter.api.Test;
-import soakbench.numerics.AllanDeviation;
+import soakbench.numerics.allan.AllanDeviation;
 
 /**
  * What a simulated gyro reads, against the noise model of IEEE Std 952-1997, annex C: white noise N

@@ -7,9 +7,9 @@ import java.util.List;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import soakbench.model.Estimate;
-import soakbench.numerics.AllanFit;
 import soakbench.numerics.Noises;
 import soakbench.numerics.SpectralLine;
+import soakbench.numerics.allan.AllanFit;
 
 /** Deviations and what is read from them, of noise whose N, B and K went in. */
 class AllanCurveTest {

@@ -34,7 +34,6 @@ class RejudgingTest {
           new SomeLimits()
               .and(LimitKey.BAND_LOW_C, 25)
               .and(LimitKey.SHIFT_LIMIT_DPS, 0.03)
-              .and(LimitKey.HOLD_AFTER_TURN_S, 30)
               .and(LimitKey.TEMPERATURE_RATE_LIMIT_C_PER_MIN, 0.5)
               .limits());
 

@@ -22,56 +22,7 @@ import soakbench.readiness.Readiness;
 record Course(boolean[] ready, double[][] shifts, double[][] forecasts, double cpuS) {
   static final long BASE_S = 1_767_254_400L;
 
-  /** What the new estimator tells. */
-  static Course estimated(TrackedRun run) {
-    boolean[] ready = new boolean[TrackedRun.SECONDS];
-    double[][] shifts = new double[TrackedRun.SECONDS][];
-    double[][] forecasts = new double[TrackedRun.SECONDS][];
-    Estimator estimator = new Estimator(Limits.DEFAULT, null);
-    Stillness stillness = new Stillness();
-    long start = run.bins.get(0).second();
-    int offset = (int) (start - BASE_S);
-    List<Stillness.Answer> motions = new ArrayList<>();
-    for (Bin bin : run.bins) {
-      motions.add(stillness.accept(bin));
-    }
-    long from = cpu();
-    List<Answer> answers = new ArrayList<>();
-    for (int i = 0; i < run.bins.size(); i++) {
-      answers.add(estimator.add(run.bins.get(i), motions.get(i), true));
-    }
-    double cost = (cpu() - from) / 1e9;
-    for (int i = 0; i < answers.size(); i++) {
-      Answer a = answers.get(i);
-      int s = (int) (run.bins.get(i).second() - BASE_S);
-      int to = i + 1 < run.bins.size() ? (int) (run.bins.get(i + 1).second() - BASE_S) : s + 1;
-      for (int k = s; k < Math.min(to, s + 11) && k + 1 < TrackedRun.SECONDS; k++) {
-        ready[k + 1 < TrackedRun.SECONDS ? k + 1 : k] = a.dwell().ready();
-      }
-      boolean blockEnd = ((int) Math.round(a.tS())) % 10 == 1;
-      if (a.shifts().eachDps().size() == 3 && blockEnd && s >= 6) {
-        // The last block's middle lies six seconds back.
-        double[] told = new double[6];
-        for (int x = 0; x < 3; x++) {
-          told[2 * x] = a.shifts().eachDps().get(x).low();
-          told[2 * x + 1] = a.shifts().eachDps().get(x).high();
-        }
-        shifts[s - 6] = told;
-      }
-      if (a.expected() != null) {
-        double base = a.expected().fromS() + offset;
-        forecasts[s] =
-            new double[] {
-              base + a.expected().expectedS(),
-              base + a.expected().earliestS(),
-              base + a.expected().latestS()
-            };
-      }
-    }
-    return new Course(ready, shifts, forecasts, cost);
-  }
-
-  /** What today's verdict tells. */
+  /** What the judge says. */
   static Course judged(TrackedRun run) {
     boolean[] ready = new boolean[TrackedRun.SECONDS];
     double[][] shifts = new double[TrackedRun.SECONDS][];
@@ -128,7 +79,7 @@ record Course(boolean[] ready, double[][] shifts, double[][] forecasts, double c
       }
       long from = cpu();
       for (Bin b : later) {
-        estimator.add(b, Stillness.Answer.STILL, true);
+        estimator.add(b, Stillness.Answer.STILL, Doubts.NONE);
       }
       out[h] = (cpu() - from) / 1e3 / later.size();
     }

@@ -6,40 +6,32 @@ import java.util.List;
 import java.util.Map;
 import soakbench.demo.simulation.Mix;
 
-/**
- * Runs the estimator beside today's verdict over simulated trackers and prints what both are worth.
- */
+/** Judges simulated trackers and prints what the verdicts are worth. */
 final class EstimatorTrial {
   private EstimatorTrial() {}
 
-  /** Mixes, how many, seed, and {@code today} for today's verdict too. */
+  /** Mixes, how many, seed, and {@code notes} for every late or harmful one. */
   public static void main(String[] args) {
     int count = Integer.parseInt(args[1]);
     long seed = Long.parseLong(args[2]);
-    boolean today = args.length > 3 && args[3].contains("today");
     boolean notes = args.length > 3 && args[3].contains("notes");
     for (String mix : args[0].split(",")) {
-      trial(mix, count, seed, today, notes);
+      trial(mix, count, seed, notes);
     }
   }
 
-  static Map<String, Tally> trial(String mix, int count, long seed, boolean today, boolean notes) {
+  static Map<String, Tally> trial(String mix, int count, long seed, boolean notes) {
     Map<String, Tally> tallies = new LinkedHashMap<>();
     for (TrackedRun run : runs(mix, count, seed)) {
       String kind =
           mix.equals("strange")
               ? run.kind()
               : run.coarse() ? "coarse" : run.cycling() ? "cycling" : "steady";
-      Course mine = Course.estimated(run);
+      Course mine = Course.judged(run);
       tallies.computeIfAbsent(mix + " all", k -> new Tally()).add(run, mine);
       tallies.computeIfAbsent(mix + " " + kind, k -> new Tally()).add(run, mine);
-      if (today) {
-        Course judged = Course.judged(run);
-        tallies.computeIfAbsent(mix + " all TODAY", k -> new Tally()).add(run, judged);
-        tallies.computeIfAbsent(mix + " " + kind + " TODAY", k -> new Tally()).add(run, judged);
-      }
     }
-    tallies.forEach((k, v) -> v.print(k, notes && k.contains("all") && !k.contains("TODAY")));
+    tallies.forEach((k, v) -> v.print(k, notes && k.contains("all")));
     return tallies;
   }
 

@@ -34,7 +34,7 @@ class EstimatorTrialTest {
   }
 
   private static void hold(String mix, double medianDelayS, double slowDelayS) {
-    Map<String, Tally> told = EstimatorTrial.trial(mix, TRACKERS, SEED, false, true);
+    Map<String, Tally> told = EstimatorTrial.trial(mix, TRACKERS, SEED, true);
     Tally all = told.get(mix + " all");
     assertThat(all.harmfulRuns()).as("trackers with harmful entries").isZero();
     assertThat(all.delayS(0.5)).as("median delay, s").isLessThanOrEqualTo(medianDelayS);
@@ -51,7 +51,7 @@ class EstimatorTrialTest {
   @Test
   void aSecondCostsTheSameHoursLater() {
     TrackedRun run = EstimatorTrial.runs("cycling", 1, SEED).get(0);
-    Course.estimated(run);
+    Course.judged(run);
     double[] us = Course.costUs(run, 10);
     System.out.printf("first hour %.1f us a second, tenth %.1f%n", us[0], us[9]);
     assertThat(us[9]).isLessThan(60);

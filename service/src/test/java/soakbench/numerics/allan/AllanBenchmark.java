@@ -1,4 +1,4 @@
-package soakbench.numerics;
+package soakbench.numerics.allan;
 
 import java.util.Arrays;
 import java.util.List;
@@ -13,6 +13,7 @@ import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.Setup;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
+import soakbench.numerics.Noises;
 
 /**
  * Overlapping Allan deviation at octaves, beside a direct double loop over a tenth of the readings

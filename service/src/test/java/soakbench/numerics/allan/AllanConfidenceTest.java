@@ -1,4 +1,4 @@
-package soakbench.numerics;
+package soakbench.numerics.allan;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
@@ -9,8 +9,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import soakbench.ReferenceFile;
-import soakbench.numerics.AllanConfidence.Kind;
-import soakbench.numerics.AllanDeviation.Point;
+import soakbench.numerics.Noises;
+import soakbench.numerics.allan.AllanConfidence.Kind;
+import soakbench.numerics.allan.AllanDeviation.Point;
 
 class AllanConfidenceTest {
 

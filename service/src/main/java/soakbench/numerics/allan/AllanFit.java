@@ -1,4 +1,4 @@
-package soakbench.numerics;
+package soakbench.numerics.allan;
 
 import java.util.List;
 import org.hipparchus.exception.MathRuntimeException;

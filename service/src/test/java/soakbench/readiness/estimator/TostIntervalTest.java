@@ -1,4 +1,4 @@
-package soakbench.readiness;
+package soakbench.readiness.estimator;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
@@ -24,7 +24,7 @@ class TostIntervalTest {
   })
   void theIntervalLiesWithinOutsideOrAcrossTheLimit(
       double value, double half, double limit, boolean within, boolean outside) {
-    TostInterval interval = new TostInterval(value, half);
+    TostInterval interval = TostInterval.about(value, half);
     assertThat(interval.within(limit)).isEqualTo(within);
     assertThat(interval.outside(limit)).isEqualTo(outside);
   }
@@ -33,7 +33,7 @@ class TostIntervalTest {
   void aWorkedMeanIsEquivalentToZeroWithinOneLimitAndNotWithinAnother() {
     // 25 readings, mean 0.0020, sd 0.0080: se 0.0016. Student's t at 0.95 with 24 degrees of
     // freedom is 1.711 (NIST/SEMATECH e-Handbook, table of the t distribution).
-    TostInterval ninety = new TostInterval(0.0020, 1.711 * 0.0080 / Math.sqrt(25));
+    TostInterval ninety = TostInterval.about(0.0020, 1.711 * 0.0080 / Math.sqrt(25));
     assertThat(ninety.low()).isCloseTo(-0.00074, within(5e-6));
     assertThat(ninety.high()).isCloseTo(0.00474, within(5e-6));
     assertThat(ninety.within(0.005)).isTrue();
@@ -43,7 +43,7 @@ class TostIntervalTest {
 
   @Test
   void itReachesAsFarAsItsFartherEnd() {
-    assertThat(new TostInterval(0.5, 0.25).reach()).isEqualTo(0.75);
-    assertThat(new TostInterval(-0.5, 0.25).reach()).isEqualTo(0.75);
+    assertThat(TostInterval.about(0.5, 0.25).reach()).isEqualTo(0.75);
+    assertThat(TostInterval.about(-0.5, 0.25).reach()).isEqualTo(0.75);
   }
 }

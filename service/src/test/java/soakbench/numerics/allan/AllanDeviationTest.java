@@ -1,4 +1,4 @@
-package soakbench.numerics;
+package soakbench.numerics.allan;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
@@ -9,6 +9,7 @@ import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.numerics.Noises;
 
 /** Deviations of rates whose Allan variance is known in closed form. */
 class AllanDeviationTest {

@@ -1,4 +1,4 @@
-package soakbench.numerics;
+package soakbench.numerics.allan;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
@@ -10,7 +10,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.ReferenceFile;
-import soakbench.numerics.AllanDeviation.Point;
+import soakbench.numerics.allan.AllanDeviation.Point;
 
 /**
  * Overlapping Allan deviation against the 1000-point test suite of NIST Special Publication 1065

@@ -1,4 +1,4 @@
-package soakbench.numerics;
+package soakbench.numerics.allan;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

@@ -1,4 +1,4 @@
-package soakbench.numerics;
+package soakbench.numerics.allan;
 
 import org.hipparchus.distribution.continuous.GammaDistribution;
 
