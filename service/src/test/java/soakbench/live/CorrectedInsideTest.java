@@ -127,7 +127,9 @@ class CorrectedInsideTest {
   @Test
   void whatTheUserSaysOfThemIsBelieved() {
     Told told = told(raw, Rates.FOLLOWS);
-    String reason = "corrected inside, as the roster says: drift can't be judged";
+    String reason =
+        "corrected inside, as the roster says (though its rates don't show it): drift can't be"
+            + " judged";
     assertThat(told.everReady()).isFalse();
     assertThat(told.last().state()).isEqualTo(State.UNDECIDED);
     assertThat(told.last().advice()).startsWith("can't say: " + reason);
