@@ -169,7 +169,14 @@ final class Observer {
   Evidence evidence(long second) {
     double tS = second - startSecond + 1;
     Temperature temperature = temperature(tS);
-    heading.accept(tS, tS - headingS, temperature.nowC(), minuteRate(tS), temperature.course());
+    heading.accept(
+        tS,
+        tS - headingS,
+        lost(tS) ? Double.NaN : temperatureC,
+        minuteRate(tS),
+        warmUp.tail().filter(t -> !lost(tS)),
+        tS - warmUp.tailS(),
+        warmUp.tailSpanS());
     headingS = tS;
     String hidden = inside.finding().reason(declared);
     String shiftReason = shiftReason(hidden);

@@ -49,25 +49,27 @@ final class StateMachine {
       waiting = null;
       return State.READY;
     }
-    return lasting(waitingState(e), e.tS());
+    return lasting(waitingState(e), e);
   }
 
-  private State lasting(State candidate, double tS) {
+  private State lasting(State candidate, Evidence e) {
+    boolean denied = e.expected() != null && (state == State.STALLED || state == State.UNDECIDED);
     boolean from =
         state == State.READY
             || state == State.DISTURBED
             || state == State.HOT
             || state == State.SILENT
-            || state == State.STARTING;
+            || state == State.STARTING
+            || denied;
     if (from || candidate == state) {
       waiting = null;
       return candidate;
     }
     if (candidate != waiting) {
       waiting = candidate;
-      waitingSinceS = tS;
+      waitingSinceS = e.tS();
     }
-    return tS - waitingSinceS >= LASTING_S ? candidate : state;
+    return e.tS() - waitingSinceS >= LASTING_S ? candidate : state;
   }
 
   private State waitingState(Evidence e) {
@@ -82,9 +84,10 @@ final class StateMachine {
       return State.STALLED;
     }
     boolean rising = e.temperature().rate().value() > 0;
-    return below == rising
-        ? below ? State.WARMING : State.COOLING
-        : below ? State.COOLING : State.STALLED;
+    if (below) {
+      return rising ? State.WARMING : State.COOLING;
+    }
+    return rising && e.expected() == null ? State.STALLED : State.COOLING;
   }
 
   /** Whether it lies level, or heads for a plateau, on this side of the band. */

@@ -6,7 +6,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.unit.Correction;
 import soakbench.model.Limits;
@@ -69,7 +69,7 @@ final class BenchVerdictCommand implements Callable<Integer> {
     try {
       return new Correction(correction, correctionS);
     } catch (IllegalArgumentException e) {
-      throw new Failure(e.getMessage(), e);
+      throw new CommandException(e.getMessage(), e);
     }
   }
 }

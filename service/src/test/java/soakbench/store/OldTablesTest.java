@@ -11,7 +11,7 @@ import org.flywaydb.core.Flyway;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.DeclaredRates;
 import soakbench.model.Limits;
@@ -63,7 +63,7 @@ class OldTablesTest {
         "INSERT INTO tracker VALUES ('A-1', 'A-1', '', '', '', '', '', 'usb', 'corrected', 0, '')",
         "INSERT INTO soak_terms VALUES ('" + SOAK + "', '{}', NULL, NULL, NULL)");
     try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
-      assertThat(database.recordings().terms(SOAK).orElseThrow().rates())
+      assertThat(database.archive().terms(SOAK).orElseThrow().rates())
           .containsExactly(
               new DeclaredRates(
                   Instant.parse("2026-03-01T08:00:00Z").getEpochSecond(), Rates.UNKNOWN));
@@ -91,12 +91,13 @@ class OldTablesTest {
       assertThat(database.roster().all())
           .extracting(Tracker::rates)
           .containsExactly(Rates.UNKNOWN, Rates.RAW);
-      assertThat(database.recordings().terms(SOAK).orElseThrow().rates())
+      assertThat(database.archive().terms(SOAK).orElseThrow().rates())
           .containsExactly(new DeclaredRates(5, Rates.UNKNOWN), new DeclaredRates(9, Rates.RAW));
       assertThat(database.calibrationTable().of("A-1")).isEmpty();
-      assertThat(database.calibrations().due(CalibrationKeeper.VERSION, 9, Set.of()))
+      assertThat(database.calibrations().outdated(CalibrationDeriver.VERSION, 9, Set.of()))
           .containsExactly(SOAK);
-      assertThat(database.calibrations().soak(SOAK).orElseThrow().rates()).isEqualTo(Rates.UNKNOWN);
+      assertThat(database.calibrations().input(SOAK).orElseThrow().rates())
+          .isEqualTo(Rates.UNKNOWN);
     }
   }
 
@@ -104,11 +105,11 @@ class OldTablesTest {
   void soaksOfBeforeTermsWereKeptGetTheLimitsInForceAtTheFirstStart() throws Exception {
     firstRelease();
     try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
-      assertThat(database.recordings().soak(SOAK)).isPresent();
-      assertThat(database.recordings().terms(SOAK)).isEmpty();
+      assertThat(database.archive().soak(SOAK)).isPresent();
+      assertThat(database.archive().terms(SOAK)).isEmpty();
       new SoakWatch(database.soakStore(), null, () -> 0).restore();
-      assertThat(database.recordings().terms(SOAK)).contains(SoakTerms.of(Limits.DEFAULT));
-      assertThat(database.recordings().limitsHistory(10)).hasSize(1);
+      assertThat(database.archive().terms(SOAK)).contains(SoakTerms.of(Limits.DEFAULT));
+      assertThat(database.archive().limitsHistory(10)).hasSize(1);
     }
   }
 }

@@ -17,7 +17,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import soakbench.api.http.Json;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.options.LimitsFile;
 import soakbench.cli.options.PatternOptions;
 import soakbench.ingest.rackfile.LineSettings;
@@ -88,7 +88,7 @@ public final class ReplayCommand implements Callable<Integer> {
 
   private LineSettings lines() {
     if (id != null && !Tracker.isId(id)) {
-      throw new Failure("--id " + id + " is no id: an id is " + Tracker.ID_RULE);
+      throw new CommandException("--id " + id + " is no id: an id is " + Tracker.ID_RULE);
     }
     return new LineSettings(id, null, patternOptions.spec(pattern));
   }
@@ -97,16 +97,16 @@ public final class ReplayCommand implements Callable<Integer> {
     return Tracker.Rates.of(rates)
         .orElseThrow(
             () ->
-                new Failure(
+                new CommandException(
                     "--rates "
                         + rates
                         + " is none of "
                         + String.join(", ", Tracker.Rates.words())));
   }
 
-  /** Judges the earliest file first, so that its soaks tell the later ones what they know. */
+  /** Judges the earliest file first, so that later ones use its soaks as earlier soaks. */
   private List<Replay.Judged> judged(LineSettings lines, Limits limits) throws IOException {
-    Tracker.Rates told = rates();
+    Tracker.Rates declared = rates();
     Map<Path, Long> startUs = new HashMap<>();
     for (Path file : files) {
       startUs.put(file, Recording.startUs(file, lines));
@@ -116,9 +116,9 @@ public final class ReplayCommand implements Callable<Integer> {
     List<SoakSummary> earlier = new ArrayList<>();
     Map<Path, Replay.Judged> byFile = new HashMap<>();
     for (Path file : inOrder) {
-      Replay.Judged one = Replay.of(file, lines, limits, told, earlier);
+      Replay.Judged one = Replay.of(file, lines, limits, declared, earlier);
       if (one.trackers().isEmpty()) {
-        throw new Failure(file + " holds no sample: " + found(one.summary().counts()));
+        throw new CommandException(file + " holds no sample: " + found(one.summary().counts()));
       }
       earlier.addAll(one.summaries());
       byFile.put(file, one);

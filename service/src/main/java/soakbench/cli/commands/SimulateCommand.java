@@ -8,7 +8,7 @@ import java.time.Instant;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
@@ -116,7 +116,7 @@ public final class SimulateCommand implements Callable<Integer> {
           new SimulateOptions.Lines(form, stamp, rateHz),
           new SimulateOptions.Subject(name, accelerometer, Correction.of(correction, correctionS)));
     } catch (IllegalArgumentException e) {
-      throw new Failure(e.getMessage(), e);
+      throw new CommandException(e.getMessage(), e);
     }
   }
 }

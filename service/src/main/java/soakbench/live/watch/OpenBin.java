@@ -12,7 +12,7 @@ import soakbench.model.Sample;
 
 /**
  * The samples of one second until it closes. The figures are computed at once from the samples in
- * order of time, so the order in which they came does not show in the last digit. Not thread-safe.
+ * order of time, so that the last digit does not depend on the order of arrival. Not thread-safe.
  */
 final class OpenBin {
   /** A temperature this far from the second's median is a misreading, degC. */

@@ -1,5 +1,7 @@
 package soakbench.readiness.estimator;
 
+import java.util.Arrays;
+
 /**
  * The thermal part of a state, its first six entries:
  *
@@ -42,6 +44,9 @@ final class Thermal {
 
   /** How fast chips follow their bodies, s (common practice: 15 to 45 s, no source). */
   static final double[] CHIP_S = {16, 26, 42};
+
+  private static final double[] LEFT_AFTER_BLOCK = left(Blocks.BLOCK_S);
+  private static final double[] LEFT_AFTER_STEP = left(Forecast.STEP_S);
 
   /** No body is slower than this, 1/s. */
   private static final double SLOWEST = 1.0 / 20_000;
@@ -119,13 +124,25 @@ final class Thermal {
     double value = state[SWING];
     state[SWING] = f[4] * value + f[5] * state[SWING_RATE];
     state[SWING_RATE] = f[7] * value + f[8] * state[SWING_RATE];
+    double[] lefts = chipLeft(seconds);
     for (int i = 0; i < CHIP_PARTS; i++) {
-      double left = Math.exp(-seconds / CHIP_S[i]);
+      double left = lefts[i];
       state[CHIP + i] *= left;
       if (move != null) {
         move[(CHIP + i) * (SIZE + 1)] = left;
       }
     }
+  }
+
+  /** What is left of each part after a step; the lengths that are asked for are worked out once. */
+  private static double[] chipLeft(double seconds) {
+    return seconds == Blocks.BLOCK_S
+        ? LEFT_AFTER_BLOCK
+        : seconds == Forecast.STEP_S ? LEFT_AFTER_STEP : left(seconds);
+  }
+
+  private static double[] left(double seconds) {
+    return Arrays.stream(CHIP_S).map(s -> Math.exp(-seconds / s)).toArray();
   }
 
   private static void fill(double[] move, double[] f, double mid, double k) {

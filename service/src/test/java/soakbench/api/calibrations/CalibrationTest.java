@@ -53,7 +53,7 @@ class CalibrationTest {
   }
 
   private static void derive(Service service) {
-    while (service.server.calibrations().deriveDue() == 20) {
+    while (service.server.calibrations().deriveOutdated() == 20) {
       continue;
     }
   }

@@ -16,7 +16,7 @@ import soakbench.demo.unit.Correction;
 import soakbench.demo.unit.Handling;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.live.StoreContents;
-import soakbench.live.figures.SoakFigures;
+import soakbench.live.figures.SoakAnalysis;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.State;
@@ -42,7 +42,7 @@ class StoredOffsetTest {
       assertThat(kept.soaks()).hasSize(1);
       return new Shown(
           kept.timeline(0),
-          SoakFigures.of(run.bins(), Limits.DEFAULT, told).biasCurve(),
+          SoakAnalysis.of(run.bins(), Limits.DEFAULT, told).biasCurve(),
           run.calibrations(told));
     }
 

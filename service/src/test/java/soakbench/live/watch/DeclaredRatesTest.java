@@ -60,7 +60,7 @@ class DeclaredRatesTest {
 
   private SoakWatch watch() {
     SoakWatch watch = new SoakWatch(store, null, () -> 0);
-    watch.askAboutRates(tracker -> told);
+    watch.useRates(tracker -> told);
     watch.restore();
     return watch;
   }

@@ -30,6 +30,8 @@ final class EstimatorTrial {
       Course mine = Course.judged(run);
       tallies.computeIfAbsent(mix + " all", k -> new Tally()).add(run, mine);
       tallies.computeIfAbsent(mix + " " + kind, k -> new Tally()).add(run, mine);
+      String slope = run.steepest() < 0.02 ? "gentle" : run.steepest() < 0.05 ? "usual" : "steep";
+      tallies.computeIfAbsent(mix + " " + slope + " axes", k -> new Tally()).add(run, mine);
     }
     tallies.forEach((k, v) -> v.print(k, notes && k.contains("all")));
     return tallies;
@@ -54,6 +56,9 @@ final class EstimatorTrial {
             case "nasty" -> TrackedRun.of(Mix.NASTY, 2, one, 0, 0);
             case "cycling" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0);
             case "steep" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0.05);
+            case "nastysteep" -> TrackedRun.of(Mix.NASTY, 3, one, 0, 0.05);
+            case "nastycoarse" -> TrackedRun.of(Mix.NASTY, 3, one, 0.5, 0);
+            case "nastycoarsesteep" -> TrackedRun.of(Mix.NASTY, 3, one, 0.5, 0.05);
             case "coarse" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0);
             case "coarsesteep" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0.05);
             default -> throw new IllegalArgumentException("no mix " + mix);

@@ -112,6 +112,11 @@ final class TrackedRun {
     return unit.axes().stream().mapToDouble(a -> Math.abs(a.coefficients()[1])).max().orElse(1);
   }
 
+  /** The greatest temperature coefficient of its axes, deg/s per degC. */
+  double steepest() {
+    return steepest(unit);
+  }
+
   String words() {
     return unit.id()
         + " "

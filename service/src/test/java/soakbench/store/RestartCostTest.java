@@ -1,0 +1,70 @@
+package soakbench.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.SplittableRandom;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.Limits;
+import soakbench.model.Sample;
+import soakbench.model.State;
+import soakbench.store.server.DatabaseSettings;
+
+/** How long a restart takes to judge the running soaks of a rack again. */
+@Tag("bench")
+class RestartCostTest {
+  private static final int TRACKERS = 12;
+  private static final int HOURS = 10;
+  private static final double WANTED_S = 5;
+
+  @TempDir Path folder;
+
+  private final SplittableRandom random = new SplittableRandom(7);
+
+  private Sample at(int tracker, int second) {
+    double celsius = 31 - 8 * Math.exp(-second / (700.0 + 40 * tracker));
+    return new Sample(
+        "A-" + tracker,
+        Samples.START_US + second * 1_000_000L,
+        (float) (celsius + 0.01 * random.nextGaussian()),
+        false,
+        (float) (0.02 * celsius + 0.005 * random.nextGaussian()),
+        (float) (0.005 * random.nextGaussian()),
+        (float) (0.05 + 0.005 * random.nextGaussian()),
+        0,
+        0,
+        1,
+        -1,
+        -1);
+  }
+
+  @Test
+  void aRackOfTwelveAfterTenHours() throws Exception {
+    try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
+      SoakWatch before = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
+      for (int from = 0; from < 3600 * HOURS; from += 600) {
+        List<Sample> lines = new ArrayList<>();
+        for (int second = from; second < from + 600; second++) {
+          for (int tracker = 0; tracker < TRACKERS; tracker++) {
+            lines.add(at(tracker, second));
+          }
+        }
+        before.accept(lines);
+      }
+      SoakWatch watch = new SoakWatch(database.soakStore(), null, () -> 0);
+      long fromNs = System.nanoTime();
+      watch.restore();
+      double tookS = (System.nanoTime() - fromNs) / 1e9;
+      System.out.printf("%d trackers of %d h judged again in %.1f s%n", TRACKERS, HOURS, tookS);
+      assertThat(watch.readiness()).hasSize(TRACKERS).allMatch(r -> r.state() == State.READY);
+      assertThat(tookS)
+          .as("seconds; twice what is wanted, for a busy machine")
+          .isLessThan(2 * WANTED_S);
+    }
+  }
+}
