@@ -231,7 +231,7 @@ final class Observer {
    * correction's and not the unit's. Then it may be as steep as is believed of any unit.
    */
   private boolean mayBeFollowed() {
-    return inside.finding() == InsideCorrection.Finding.UNKNOWN && declared != Rates.RAW;
+    return inside.finding() == InsideCorrection.Finding.UNKNOWN && declared == Rates.UNKNOWN;
   }
 
   private String rateReason(double tS) {
