@@ -119,7 +119,7 @@ final class RunningService implements AutoCloseable {
     return CLIENT.send(request, HttpResponse.BodyHandlers.ofString()).body();
   }
 
-  /** Says whether a tracker's rates are raw or corrected. */
+  /** Says what a tracker's firmware takes off its rates. */
   void rates(String id, String name, String rates) throws IOException, InterruptedException {
     String json = "{\"name\":\"%s\",\"rates\":\"%s\"}".formatted(name, rates);
     send("PUT", "api/trackers/" + id, "application/json", json);

@@ -2,7 +2,7 @@ package soakbench.live;
 
 import soakbench.model.Tracker.Rates;
 
-/** What the roster declares of each tracker's rates: raw, corrected by its firmware, or unknown. */
+/** What the roster declares that each tracker's firmware takes off its rates. */
 @FunctionalInterface
 public interface RosterRates {
   /** Nothing is declared. */

@@ -190,7 +190,6 @@ final class Observer {
             shiftReason,
             hidden == null ? nearUse(temperature.nowC()) : Double.NaN),
         lines(tS, hidden),
-        movedS,
         estimated.dwell(),
         estimated.expected(),
         heat(second));
@@ -208,7 +207,7 @@ final class Observer {
 
   private Lines lines(double tS, String hidden) {
     double gap = tS - gapEndS < GAP_WINDOW_S ? gapS : 0;
-    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, stillness.deadAxis());
+    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, stillness.deadAxis(), movedS);
   }
 
   /** What the last minute shows, with what the thermometer's step may hide of it. */
@@ -232,7 +231,7 @@ final class Observer {
    * correction's and not the unit's. Then it may be as steep as is believed of any unit.
    */
   private boolean mayBeFollowed() {
-    return inside.finding() == InsideCorrection.Finding.UNKNOWN && declared != Rates.RAW;
+    return inside.finding() == InsideCorrection.Finding.UNKNOWN && declared == Rates.UNKNOWN;
   }
 
   private String rateReason(double tS) {

@@ -135,7 +135,7 @@ public final class Roster {
         rows.getString(6),
         rows.getString(7),
         Query.constant(Tracker.Power.class, rows.getString(8)),
-        Query.constant(Tracker.Rates.class, rows.getString(9)),
+        Tracker.Rates.of(rows.getString(9)).orElseThrow(),
         rows.getDouble(10),
         rows.getString(11));
   }

@@ -74,9 +74,9 @@ class ApiServerTest {
           "PUT",
           "/api/trackers/" + id,
           "application/json",
-          "{\"name\":\"Known to both\",\"rates\":\"corrected\"}");
+          "{\"name\":\"Known to both\",\"rates\":\"follows\"}");
       assertThat(nameIn(other, id)).isEqualTo("Known to both");
-      assertThat(service.watch.rosterRates().of(id)).isEqualTo(Rates.CORRECTED);
+      assertThat(service.watch.rosterRates().of(id)).isEqualTo(Rates.FOLLOWS);
     }
   }
 

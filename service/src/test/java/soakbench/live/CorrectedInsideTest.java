@@ -126,8 +126,10 @@ class CorrectedInsideTest {
 
   @Test
   void whatTheUserSaysOfThemIsBelieved() {
-    Told told = told(raw, Rates.CORRECTED);
-    String reason = "corrected inside, as the roster says: drift can't be judged";
+    Told told = told(raw, Rates.FOLLOWS);
+    String reason =
+        "corrected inside, as the roster says (though its rates don't show it): drift can't be"
+            + " judged";
     assertThat(told.everReady()).isFalse();
     assertThat(told.last().state()).isEqualTo(State.UNDECIDED);
     assertThat(told.last().advice()).startsWith("can't say: " + reason);
@@ -147,7 +149,7 @@ class CorrectedInsideTest {
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
     watch.accept(raw.subList(0, raw.size() - 600));
     assertThat(watch.readiness().get(0).state()).isEqualTo(State.READY);
-    watch.useRates(tracker -> Rates.CORRECTED);
+    watch.useRates(tracker -> Rates.FOLLOWS);
     watch.accept(raw.subList(raw.size() - 600, raw.size()));
     assertThat(watch.readiness().get(0).state()).isEqualTo(State.UNDECIDED);
   }

@@ -177,7 +177,7 @@ class DueWorkTest {
     assertThat(dueCalibrations()).containsExactlyInAnyOrder(soak(0), soak(1));
     derive();
     assertThat(dueFigures()).isEmpty();
-    roster(Rates.CORRECTED);
+    roster(Rates.FOLLOWS);
     crash();
     assertThat(dueFigures()).containsExactlyInAnyOrder(soak(0), soak(1));
     assertThat(dueCalibrations()).containsExactlyInAnyOrder(soak(0), soak(1));

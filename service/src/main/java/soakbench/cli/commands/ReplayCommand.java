@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
@@ -63,7 +62,9 @@ public final class ReplayCommand implements Callable<Integer> {
       names = "--rates",
       paramLabel = "KIND",
       defaultValue = "unknown",
-      description = "what the firmware prints: raw, corrected or unknown; checks need it")
+      description =
+          "what the firmware takes off: raw (nothing), constant, follows or unknown; checks need"
+              + " it")
   private String rates;
 
   @Mixin private PatternOptions patternOptions;
@@ -93,13 +94,14 @@ public final class ReplayCommand implements Callable<Integer> {
   }
 
   private Tracker.Rates rates() {
-    return Arrays.stream(Tracker.Rates.values())
-        .filter(r -> r.name().toLowerCase(Locale.ROOT).equals(rates))
-        .findFirst()
+    return Tracker.Rates.of(rates)
         .orElseThrow(
             () ->
                 new CommandException(
-                    "--rates " + rates + " is none of raw, corrected and unknown"));
+                    "--rates "
+                        + rates
+                        + " is none of "
+                        + String.join(", ", Tracker.Rates.words())));
   }
 
   /** Judges the earliest file first, so that later ones use its soaks as earlier soaks. */

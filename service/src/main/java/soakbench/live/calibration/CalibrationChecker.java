@@ -6,6 +6,8 @@ import soakbench.drift.calibration.HandlingSeen;
 import soakbench.drift.calibration.ResidualRate;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.curve.CurveAsk;
+import soakbench.drift.heading.Heading;
+import soakbench.drift.heading.HeadingAnalysis;
 import soakbench.drift.heading.HeadingAsk;
 import soakbench.drift.noise.Noise;
 import soakbench.live.deriving.SoakDrift;
@@ -20,6 +22,9 @@ import soakbench.readiness.CalibrationCheck;
  * unit.
  */
 final class CalibrationChecker {
+  /** Within this much a minute of any unit's check tells as much as its use would, degC. */
+  private static final double NEAR_USE_C = 0.2;
+
   private CalibrationChecker() {}
 
   static Calibration.Check of(CalibrationInput input, Calibration calibration, List<Bin> still) {
@@ -33,24 +38,34 @@ final class CalibrationChecker {
 
   private static CalibrationCheck check(
       CalibrationInput input, HandlingSeen seen, List<Bin> still) {
-    if (input.rates() == Rates.UNKNOWN) {
-      return CalibrationCheck.unknown(
-          "nobody has said whether its rates are raw or corrected: set it in the roster");
-    }
     double useC = input.limits().useTemperatureC();
     long toSecond = still.get(still.size() - 1).second();
     SoakDrift drift = SoakDrift.of(input.from(toSecond), CurveAsk.at(useC), input.rates());
+    if (drift.rates() == Rates.UNKNOWN) {
+      return CalibrationCheck.unknown(
+          "nobody has said what its firmware takes off its rates: set it in the roster");
+    }
     List<Estimate> residualDps =
         ResidualRate.of(
             seen,
             input.before(seen),
             input.handled(seen),
             still,
-            input.rates(),
+            drift.rates(),
             whiteDps(drift, still),
             tempcoDpsPerC(drift));
-    return CalibrationCheck.of(
-        seen, residualDps, drift.heading(HeadingAsk.between(drift.newestC(), useC)));
+    return CalibrationCheck.of(seen, residualDps, toUse(drift, useC));
+  }
+
+  /** By the curve, however far; so near to use that no coefficient matters also without one. */
+  private static Heading toUse(SoakDrift drift, double useC) {
+    HeadingAsk ask = HeadingAsk.extrapolated(drift.newestC(), useC);
+    Heading curve = drift.heading(ask);
+    boolean near = Math.abs(useC - drift.newestC()) <= NEAR_USE_C;
+    boolean hidden = drift.rates() == Rates.FOLLOWS;
+    return near && !hidden && drift.curve().curve().reason() != null
+        ? HeadingAnalysis.ofAnyUnit(ask)
+        : curve;
   }
 
   private static double[] whiteDps(SoakDrift drift, List<Bin> still) {

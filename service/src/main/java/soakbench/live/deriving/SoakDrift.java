@@ -22,8 +22,10 @@ import soakbench.thermal.WarmUpCurve;
  * @param curve its bias curve
  * @param noise its noise
  * @param newestC its newest temperature, degC; NaN where none was read
+ * @param rates what the firmware takes off: as the soak shows, else as the user says
  */
-public record SoakDrift(WarmUpCurve warmUp, BiasAnalysis curve, Noise noise, double newestC) {
+public record SoakDrift(
+    WarmUpCurve warmUp, BiasAnalysis curve, Noise noise, double newestC, Rates rates) {
 
   /**
    * Derives it.
@@ -47,7 +49,7 @@ public record SoakDrift(WarmUpCurve warmUp, BiasAnalysis curve, Noise noise, dou
             .map(b -> b.temperatureC().mean())
             .orElse(Double.NaN);
     Noise noise = hidden != null ? Noise.unknown(hidden) : NoiseAnalysis.of(still, curve.curve());
-    return new SoakDrift(warmUp, curve, noise, newestC);
+    return new SoakDrift(warmUp, curve, noise, newestC, still.correction().rates(declared));
   }
 
   private static double[] breaksS(WarmUpCurve warmUp, List<Bin> bins) {

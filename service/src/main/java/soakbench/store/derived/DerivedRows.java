@@ -107,7 +107,7 @@ final class DerivedRows<T> implements DerivedStore<T> {
         soak,
         Soaks.before(c, soak).orElse(null),
         Terms.find(c, soak.id()).orElseThrow(),
-        Query.constant(Rates.class, rows.getString("told_rates")),
+        Rates.of(rows.getString("told_rates")).orElseThrow(),
         new Basis(rows.getString("basis"), rows.getString("heard")));
   }
 

@@ -9,7 +9,6 @@ import java.util.Comparator;
 import java.util.List;
 import soakbench.model.DeclaredRates;
 import soakbench.model.Tracker.Rates;
-import soakbench.store.connection.Query;
 
 /**
  * What was declared of a soak's rates as a column of JSON. It is not derived, so what this program
@@ -29,7 +28,7 @@ final class RatesColumn {
     for (DeclaredRates declared : rates) {
       all.addObject()
           .put("from_second", declared.fromSecond())
-          .put("rates", Query.word(declared.rates()));
+          .put("rates", declared.rates().word());
     }
     return all.toString();
   }
@@ -43,7 +42,8 @@ final class RatesColumn {
       if (declared.path("from_second").isIntegralNumber()) {
         all.add(
             new DeclaredRates(
-                declared.path("from_second").longValue(), word(declared.path("rates"))));
+                declared.path("from_second").longValue(),
+                Rates.of(declared.path("rates").asText()).orElse(Rates.UNKNOWN)));
       }
     }
     all.sort(Comparator.comparingLong(DeclaredRates::fromSecond));
@@ -56,14 +56,5 @@ final class RatesColumn {
     } catch (JsonProcessingException e) {
       throw new IllegalArgumentException("stored rates can't be read: " + text, e);
     }
-  }
-
-  private static Rates word(JsonNode word) {
-    for (Rates rates : Rates.values()) {
-      if (Query.word(rates).equals(word.asText())) {
-        return rates;
-      }
-    }
-    return Rates.UNKNOWN;
   }
 }

@@ -123,7 +123,7 @@ class FiguresTest {
     assertThat(row(service, id).get("axes").get(0).get("tempco_dps_per_c").get("value").isNull())
         .isFalse();
     // Somebody tells that its firmware corrects the rates: there is no curve to be had.
-    roster(service, id, "corrected");
+    roster(service, id, "follows");
     derive(service);
     JsonNode hidden = row(service, id).get("axes").get(0).get("tempco_dps_per_c");
     assertThat(hidden.get("value").isNull()).isTrue();

@@ -154,7 +154,7 @@ class CalibrationAgreementTest {
         replay("--json", "--rates", "unknown", file.toString()).get("trackers").get(0).get("soaks");
     JsonNode check = soaks.get(0).get("calibrations").get(0).get("check");
     assertThat(check.get("verdict").asText()).isEqualTo("unknown");
-    assertThat(check.get("reason").asText()).contains("raw or corrected: set it in the roster");
+    assertThat(check.get("reason").asText()).contains("takes off its rates: set it in the roster");
     for (JsonNode residual : check.get("residual_dps")) {
       assertThat(residual.has("value") && !residual.get("value").isNull()).isFalse();
     }

@@ -28,11 +28,16 @@ import soakbench.readiness.Calibration;
 record HandledRun(SoakStore store, String tracker) {
 
   static HandledRun of(Recipe recipe) {
+    return of(recipe, Rates.UNKNOWN);
+  }
+
+  /** The same where something is said of its rates while it soaks. */
+  static HandledRun of(Recipe recipe, Rates told) {
     try {
       Path file = Files.createTempFile("soakbench-handled-", ".jsonl");
       try {
         write(recipe, file);
-        return new HandledRun(read(file), recipe.unit().id());
+        return new HandledRun(read(file, told), recipe.unit().id());
       } finally {
         Files.delete(file);
       }
@@ -76,9 +81,10 @@ record HandledRun(SoakStore store, String tracker) {
     }
   }
 
-  private static SoakStore read(Path file) throws IOException {
+  private static SoakStore read(Path file, Rates told) throws IOException {
     MemoryStore store = new MemoryStore();
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
+    watch.useRates(tracker -> told);
     Recording.read(file, watch::accept);
     watch.finish();
     return store;

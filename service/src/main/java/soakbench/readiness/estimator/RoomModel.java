@@ -4,7 +4,7 @@ package soakbench.readiness.estimator;
  * One pair of a time constant and a swing that the bank believes possible, with all that can be
  * worked out of it beforehand. The same for all trackers.
  */
-final class RoomLaw {
+final class RoomModel {
   /** How often on its way the shift is looked at. */
   static final int HORIZONS = 3;
 
@@ -25,7 +25,7 @@ final class RoomLaw {
    * @param prior how much the pair is believed beforehand
    * @param aheadS how far ahead the shift is looked at, s
    */
-  RoomLaw(double tauS, double spread, Swing swing, double prior, double aheadS) {
+  RoomModel(double tauS, double spread, Swing swing, double prior, double aheadS) {
     this.tauS = tauS;
     this.aheadS = aheadS;
     this.spread = spread;
@@ -46,11 +46,11 @@ final class RoomLaw {
   }
 
   /** The same pair, believed otherwise by who looks ahead. */
-  RoomLaw believedAhead(double otherPrior) {
-    return new RoomLaw(this, otherPrior);
+  RoomModel believedAhead(double otherPrior) {
+    return new RoomModel(this, otherPrior);
   }
 
-  private RoomLaw(RoomLaw other, double priorAhead) {
+  private RoomModel(RoomModel other, double priorAhead) {
     this.tauS = other.tauS;
     this.aheadS = other.aheadS;
     this.spread = other.spread;
@@ -63,7 +63,7 @@ final class RoomLaw {
     System.arraycopy(other.unforeseen, 0, unforeseen, 0, unforeseen.length);
   }
 
-  /** The swing's law with its sum over the step as first entry. */
+  /** The swing's model with its sum over the step as first entry. */
   private static Discrete summed(Swing swing, double seconds) {
     double[][] a = swing.drift();
     double[][] drift = {{0, 1, 0}, {0, 0, 1}, {0, a[1][0], a[1][1]}};

@@ -6,7 +6,7 @@ import soakbench.model.Limits;
  * Whether a tracker stands as ready: entered when all conditions have held for the dwell, left at
  * once for motion and the band, else when what was shown is no longer likely. Not thread-safe.
  */
-final class Standing {
+final class ReadyRule {
   /** A lid over a gentle axis is not seen for so long through a coarse thermometer, s. */
   private static final double COARSE_DWELL_S = 120;
 
@@ -25,7 +25,7 @@ final class Standing {
   private double overAtS = Double.NaN;
   private boolean ready;
 
-  Standing(Limits limits) {
+  ReadyRule(Limits limits) {
     this.limits = limits;
   }
 

@@ -7,7 +7,7 @@ import java.util.concurrent.ConcurrentHashMap;
 import soakbench.model.TauPrior;
 
 /** The pairs of time constant and swing that the bank believes possible. */
-final class Room {
+final class RoomModels {
   /** Bodies in a box of this size take some minutes (common practice, no source). */
   private static final double BODY_S = 700;
 
@@ -47,16 +47,16 @@ final class Room {
           new Swing(0.3, 1250, 0.1, 0.15));
 
   /** The same for all trackers that are calibrated as long. */
-  private static final Map<Double, Room> KNOWN = new ConcurrentHashMap<>();
+  private static final Map<Double, RoomModels> KNOWN = new ConcurrentHashMap<>();
 
   private final double aheadS;
-  private final List<RoomLaw> fine;
-  private final List<RoomLaw> coarse;
+  private final List<RoomModel> fine;
+  private final List<RoomModel> coarse;
 
-  private Room(double aheadS) {
+  private RoomModels(double aheadS) {
     this.aheadS = aheadS;
-    this.fine = laws(TAU_S, CELL, SWINGS);
-    this.coarse = laws(WIDE_TAU_S, WIDE_CELL, COARSE_SWINGS);
+    this.fine = models(TAU_S, CELL, SWINGS);
+    this.coarse = models(WIDE_TAU_S, WIDE_CELL, COARSE_SWINGS);
   }
 
   /**
@@ -64,8 +64,8 @@ final class Room {
    *
    * @param aheadS how far ahead the shift is looked at, s
    */
-  static Room of(double aheadS) {
-    return KNOWN.computeIfAbsent(aheadS, Room::new);
+  static RoomModels of(double aheadS) {
+    return KNOWN.computeIfAbsent(aheadS, RoomModels::new);
   }
 
   /**
@@ -73,12 +73,12 @@ final class Room {
    *
    * @param earlier what earlier soaks on the same rack say of the time constant; null for nothing
    */
-  List<RoomLaw> fine(TauPrior earlier) {
+  List<RoomModel> fine(TauPrior earlier) {
     return earlier == null ? fine : with(fine, SWINGS, CELL, earlier);
   }
 
   /** For one that needs the rates' help: fewer, for each costs more. */
-  List<RoomLaw> coarse(TauPrior earlier) {
+  List<RoomModel> coarse(TauPrior earlier) {
     return earlier == null ? coarse : with(coarse, COARSE_SWINGS, WIDE_CELL, earlier);
   }
 
@@ -86,29 +86,29 @@ final class Room {
    * Earlier soaks are heeded by who looks ahead alone: the verdict does not depend on other soaks.
    * The general belief keeps a part, so that a soak unlike the earlier ones can say so.
    */
-  private List<RoomLaw> with(
-      List<RoomLaw> general, List<Swing> swings, double cell, TauPrior earlier) {
-    List<RoomLaw> out = new ArrayList<>();
-    for (RoomLaw law : general) {
-      out.add(law.believedAhead((1 - EARLIER_SHARE) * law.prior()));
+  private List<RoomModel> with(
+      List<RoomModel> general, List<Swing> swings, double cell, TauPrior earlier) {
+    List<RoomModel> out = new ArrayList<>();
+    for (RoomModel model : general) {
+      out.add(model.believedAhead((1 - EARLIER_SHARE) * model.prior()));
     }
     double spread = Math.min(cell, Math.log(earlier.factor()));
     for (Swing swing : swings) {
-      RoomLaw theirs = new RoomLaw(earlier.medianS(), spread, swing, 0, aheadS);
+      RoomModel theirs = new RoomModel(earlier.medianS(), spread, swing, 0, aheadS);
       out.add(theirs.believedAhead(EARLIER_SHARE * swing.prior()));
     }
     return List.copyOf(out);
   }
 
-  private List<RoomLaw> laws(double[] tauS, double cell, List<Swing> swings) {
+  private List<RoomModel> models(double[] tauS, double cell, List<Swing> swings) {
     double sum = 0;
     for (double tau : tauS) {
       sum += believed(tau);
     }
-    List<RoomLaw> out = new ArrayList<>();
+    List<RoomModel> out = new ArrayList<>();
     for (double tau : tauS) {
       for (Swing swing : swings) {
-        out.add(new RoomLaw(tau, cell, swing, believed(tau) / sum * swing.prior(), aheadS));
+        out.add(new RoomModel(tau, cell, swing, believed(tau) / sum * swing.prior(), aheadS));
       }
     }
     return List.copyOf(out);

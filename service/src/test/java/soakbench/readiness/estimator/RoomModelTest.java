@@ -5,10 +5,10 @@ import static org.assertj.core.api.Assertions.within;
 
 import org.junit.jupiter.api.Test;
 
-/** The law of body, room and chip against Newton's law and against its own general form. */
-class RoomLawTest {
+/** The model of body, room and chip against Newton's model and against its own general form. */
+class RoomModelTest {
   private static final Swing CYCLE = new Swing(0.3, 500, 0.04, 1);
-  private static final RoomLaw LAW = new RoomLaw(750, 0.15, CYCLE, 1, 180);
+  private static final RoomModel LAW = new RoomModel(750, 0.15, CYCLE, 1, 180);
 
   /** T(t) = P + (T0 - P) exp(-t / tau), lumped heat capacity (Newton's law of cooling). */
   @Test
@@ -22,7 +22,7 @@ class RoomLawTest {
     assertThat(state[Thermal.CHIP + 1]).isCloseTo(-2 * Math.exp(-1200 / 26.0), within(1e-9));
   }
 
-  /** Steps of ten seconds against one matrix exponential of the whole law. */
+  /** Steps of ten seconds against one matrix exponential of the whole model. */
   @Test
   void aSwingIsFollowedAsByTheWholeLaw() {
     double k = 1 / 750.0;
