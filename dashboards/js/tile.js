@@ -1,5 +1,6 @@
 // One tracker's tile. Made once, then changed in place, so that focus and selection survive. The same parts make the full
 // tile, the compact one and a line of the list: the style sheet leaves out what the form has no room for.
+import { goodNow } from './calibrated.js';
 import { CalibrationLine } from './calibration-line.js';
 import { gauge } from './gauge.js';
 import { large, small } from './moment.js';
@@ -20,6 +21,7 @@ const STEPS = {
 // In the small forms the word of a tracker that is calibrated says so; a question is asked there too.
 const SHORT = { keep: 'calibrated', check: 'being checked', answer: 'calibrated?', decide: 'keep?' };
 const SHAPES = { keep: 'keep', check: 'checking', answer: 'question', decide: 'unknown' };
+const GOOD_NOW = 'Calibrated and good now, but not known well enough in use: keep it or do it again.';
 const CAUTION = 'Uncover it now and stay with it. The cell maker’s instructions go first.';
 
 /** The id of a tracker's tile in the page. */
@@ -133,10 +135,14 @@ function temperature({ temperature_c: c }) {
   return typeof c === 'number' ? [element('b', '', number(c, 1)), ' °C'] : ['no temperature yet'];
 }
 
+function stepWords({ step, mark }) {
+  return step === 'decide' && mark?.check && goodNow(mark.check) ? GOOD_NOW : STEPS[step];
+}
+
 function adviceParts(view, old) {
   const { state, step, readiness, power } = view;
   if (old && state === 'ready') return ['Old: wait for a newer verdict before you calibrate.'];
-  const parts = state === 'hot' && readiness.advice_repeats.includes('not_hot') ? [heat(readiness)] : [STEPS[step] ?? sentence(pretty(readiness.advice))];
+  const parts = state === 'hot' && readiness.advice_repeats.includes('not_hot') ? [heat(readiness)] : [stepWords(view) ?? sentence(pretty(readiness.advice))];
   if (step === 'calibrate' && readiness.moved_since_check) parts.unshift('Moved since its check. ');
   if (step === 'calibrate') parts.push(holds(readiness));
   if (power === 'usb') parts.unshift(element('span', 'power', 'on USB: leave it uncovered'), ' ');

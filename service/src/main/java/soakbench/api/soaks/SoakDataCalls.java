@@ -7,15 +7,15 @@ import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.ClientLeftException;
+import soakbench.api.http.ClientDisconnectedException;
 import soakbench.api.http.Json;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 
 /** A soak's samples, as they were sent, and its bins. */
 public final class SoakDataCalls {
@@ -25,10 +25,10 @@ public final class SoakDataCalls {
   /** The year 9999: later than any sample. */
   private static final long FAR_AWAY_US = 253_402_300_799_000_000L;
 
-  private final Recordings recordings;
+  private final SoakArchive archive;
 
-  public SoakDataCalls(Recordings recordings) {
-    this.recordings = recordings;
+  public SoakDataCalls(SoakArchive archive) {
+    this.archive = archive;
   }
 
   public void addTo(Routes routes) {
@@ -41,9 +41,9 @@ public final class SoakDataCalls {
   private record Stretch(Soak soak, long fromUs, long toUs) {}
 
   private Stretch stretch(Context ctx) {
-    Soak soak = SoakCalls.find(recordings, ctx);
-    Long fromUs = Queries.timeUs(ctx, "from");
-    Long toUs = Queries.timeUs(ctx, "to");
+    Soak soak = SoakCalls.find(archive, ctx);
+    Long fromUs = QueryParameters.timeUs(ctx, "from");
+    Long toUs = QueryParameters.timeUs(ctx, "to");
     long beginUs = fromUs == null ? soak.startUs() : Math.max(fromUs, soak.startUs());
     // The end of an open soak is that of its last whole second; newer samples are its own too.
     long lastUs = soak.open() ? FAR_AWAY_US : soak.endUs() + 1;
@@ -51,7 +51,7 @@ public final class SoakDataCalls {
     return new Stretch(soak, beginUs, Math.max(beginUs, endUs));
   }
 
-  private void samples(Context ctx, AnswerForm form) {
+  private void samples(Context ctx, ResponseFormat form) {
     Stretch stretch = stretch(ctx);
     Soak soak = stretch.soak();
     answer(
@@ -60,13 +60,13 @@ public final class SoakDataCalls {
         soak,
         "samples",
         SampleTable.of(soak),
-        row -> recordings.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row));
+        row -> archive.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row));
   }
 
-  private void bins(Context ctx, AnswerForm form) {
+  private void bins(Context ctx, ResponseFormat form) {
     Stretch stretch = stretch(ctx);
     List<Bin> bins =
-        recordings.bins(
+        archive.bins(
             stretch.soak().tracker(),
             Math.floorDiv(stretch.fromUs(), US_PER_S),
             Math.floorDiv(stretch.toUs() - 1, US_PER_S) + 1);
@@ -75,8 +75,13 @@ public final class SoakDataCalls {
 
   /** Answers row by row: as CSV, or as {@code {soak, <name>: [rows], next: null}}. */
   private static <T> void answer(
-      Context ctx, AnswerForm form, Soak soak, String name, Table<T> table, Table.Rows<T> rows) {
-    if (form == AnswerForm.CSV) {
+      Context ctx,
+      ResponseFormat form,
+      Soak soak,
+      String name,
+      Table<T> table,
+      Table.Rows<T> rows) {
+    if (form == ResponseFormat.CSV) {
       table.csv(ctx, rows);
       return;
     }
@@ -96,9 +101,9 @@ public final class SoakDataCalls {
       // Closed only when whole: a broken answer must not end like a good one.
       json.close();
     } catch (UncheckedIOException e) {
-      throw new ClientLeftException(e.getCause());
+      throw new ClientDisconnectedException(e.getCause());
     } catch (IOException e) {
-      throw new ClientLeftException(e);
+      throw new ClientDisconnectedException(e);
     }
   }
 
