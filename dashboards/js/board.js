@@ -1,6 +1,7 @@
 // Wires the page: what the source brings goes to answer, line of time, tiles, notices and the spoken line.
 import { AlarmBar } from './alarms.js';
 import { Announcer } from './announce.js';
+import { Bell } from './bell.js';
 import { Callers } from './callers.js';
 import { Checks } from './checks.js';
 import { Controls } from './controls.js';
@@ -8,6 +9,7 @@ import { EndedAlarms } from './ended-alarms.js';
 import { formOf } from './form.js';
 import { scaleOf } from './gauge.js';
 import { Grid } from './grid.js';
+import { Hand } from './hand.js';
 import { isHeat } from './alarm-row.js';
 import { Marks } from './marks.js';
 import { setParts, setText, time } from './nodes.js';
@@ -35,6 +37,8 @@ const checks = new Checks(at('checks'), marks);
 const grid = new Grid(at('trackers'), {
   tell: (id, when) => marks.tell(id, when), undo: (id, when) => marks.undo(id, when), open: (view) => checks.open(view), takenOff,
 });
+const bell = new Bell(at('bell'));
+const hand = new Hand(at('hand'));
 const slab = new Slab(at('slab'), at('headline'));
 const callers = new Callers(at('calls'));
 const rail = new Rail(at('rail'));
@@ -45,6 +49,7 @@ const alarms = new AlarmBar(at('heat-place'), at('alarms'), {
 });
 const verdicts = new Map();
 let shownAlarms = [];
+let inHand = [];
 let roster = new Map();
 let live = true;
 let loaded = false;
@@ -72,6 +77,11 @@ const source = new Source({
   alarms(list) {
     shownAlarms = list;
     later();
+  },
+  inHand(list) {
+    inHand = list;
+    // Who holds one looks at it now.
+    draw();
   },
   marks: (list) => marks.whole(list),
   marked: (list) => marks.some(list),
@@ -124,6 +134,7 @@ function draw() {
   if (!loaded) return;
   at('empty').hidden = views.length > 0;
   scale = same(scale, scaleOf(readinesses));
+  hand.show(live ? inHand : [], roster);
   head(views, nowMs);
   trackers(views);
   announcer.hear(views);
@@ -145,7 +156,7 @@ function head(views, nowMs) {
   else slab.say('No tracker is heard yet');
   setText(at('rest'), live ? rest(groups, nowMs) : '');
   setText(at('todo'), views.length ? todo(groups, !live) : '');
-  document.title = title(groups, views.length, !live);
+  document.title = title(groups, views.length, !live, bell.hear(groups.ready));
   rail.show(groups, nowMs);
 }
 
@@ -158,7 +169,7 @@ function trackers(views) {
   const untold = views.filter((v) => calls(v, !live) && !(heatIsTold() && v.state === 'hot'));
   const others = untold.sort(byOrder).slice(1);
   callers.show(others, form !== 'full' && innerWidth > 560);
-  grid.show(controls.filtered(views, form), { form, scale, lost: !live, unheard });
+  grid.show(controls.filtered(views, form), { held: new Set(inHand.map((h) => h.tracker)), form, scale, lost: !live, unheard });
   at('unheard').hidden = !unheard.length;
   setText(at('unheard'), `In the roster but not heard: ${list(unheard.map((entry) => entry.name || entry.id), 12)}.`);
 }

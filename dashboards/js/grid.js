@@ -22,9 +22,9 @@ export class Grid {
 
   /**
    * Shows the views, which come sorted by rack and slot, in a form: full, compact, bench or list. {@code unheard} are entries of
-   * the roster that have a place on a bench and are not heard.
+   * the roster that have a place on a bench and are not heard, {@code held} ids of trackers in somebody's hand.
    */
-  show(views, { form, scale, lost, unheard }) {
+  show(views, { form, scale, lost, unheard, held }) {
     const racks = new Set(views.map((v) => v.rack));
     const sections = arranged(views, form, unheard);
     setAttributes(this.#place, { 'data-form': form });
@@ -36,7 +36,7 @@ export class Grid {
     inOrder(this.#place, shown);
     for (const key of this.#sections.keys()) if (!sections.some((s) => s.key === key)) this.#sections.delete(key);
     const withRack = racks.size > 1 && (form === 'full' || form === 'list');
-    for (const view of views) this.#tiles.get(view.id).show(view, { form, scale, lost, withRack });
+    for (const view of views) this.#tiles.get(view.id).show(view, { form, scale, lost, withRack, held: held.has(view.id) });
   }
 
   /** Setting what is set already costs the browser a look at every tile. */
@@ -81,7 +81,7 @@ export class Grid {
 function lazy({ item, update }) {
   let last = [];
   const show = (view, context) => {
-    const now = [view.readiness, view.mark, view.name, view.rack, view.slot, view.power, context.form, context.scale, context.lost, context.withRack];
+    const now = [view.readiness, view.mark, view.name, view.rack, view.slot, view.power, context.form, context.scale, context.lost, context.withRack, context.held];
     if (!view.old && now.every((value, i) => value === last[i])) return;
     last = now;
     update(view, context);

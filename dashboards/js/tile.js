@@ -56,12 +56,12 @@ function skeleton(trackerId, calibration, takenOff) {
   const word = element('strong', 'word');
   const p = {
     name, word, calibration, takenOff, gauge: gauge(), slot: element('span', 'slot'), rack: element('small', ''),
-    ring: element('span', 'order'), temperature: element('p', 'temperature'), moment: element('span', 'moment'),
+    ring: element('span', 'order'), held: element('span', 'held'), temperature: element('p', 'temperature'), moment: element('span', 'moment'),
     when: element('p', 'when'), caution: element('p', 'caution', CAUTION), advice: element('p', 'advice'), state: element('p', 'state'),
     more: more(),
   };
   p.heading = element('h3', '', name, ' ', p.slot, ' ', p.rack);
-  p.article = element('article', 'tile', element('div', 'tile-head', p.heading, p.ring, p.more), p.state, p.temperature, p.caution,
+  p.article = element('article', 'tile', element('div', 'tile-head', p.heading, p.held, p.ring, p.more), p.state, p.temperature, p.caution,
     p.when, p.gauge.svg, p.advice, p.takenOff.node, p.calibration.node);
   name.id = `${id}-name`;
   word.id = `${id}-word`;
@@ -94,7 +94,7 @@ function update(p, view, context) {
 }
 
 /** What no form leaves out. */
-function brief(p, view, { lost, withRack }) {
+function brief(p, view, { lost, withRack, held }) {
   const { readiness } = view;
   setText(p.name, view.name);
   setText(p.slot, view.slot || (view.name === view.id || (withRack && view.rack) ? '' : view.id));
@@ -108,6 +108,8 @@ function brief(p, view, { lost, withRack }) {
   setAttributes(p.ring, { 'aria-label': called && view.order ? `taken ${view.order}` : '' });
   flag(p.article, 'data-old', view.old || lost);
   flag(p.article, 'data-calls', called);
+  flag(p.article, 'data-held', held);
+  setText(p.held, held ? 'this one' : '');
   flag(p.article, 'data-asks', view.step === 'answer');
   setAttributes(p.more, { 'aria-label': `More of ${view.name}` });
 }

@@ -89,7 +89,9 @@ final class ApiCalls implements AutoCloseable {
       readStore();
     }
     order = new ReadinessOrder(dependencies.live()::readiness, marks);
-    hub = new EventHub(names, marks, order, this::shown, this::alarmEvent);
+    hub =
+        new EventHub(
+            names, marks, order, this::shown, dependencies.live()::inHand, this::alarmEvent);
     listen();
   }
 

@@ -23,6 +23,7 @@ import soakbench.api.readiness.ReadinessOrder;
 import soakbench.api.readiness.ReadinessTable;
 import soakbench.host.Daemons;
 import soakbench.live.Listener;
+import soakbench.live.arrival.InHand;
 import soakbench.live.calibration.NewestCalibrations;
 import soakbench.readiness.Readiness;
 
@@ -35,7 +36,7 @@ import soakbench.readiness.Readiness;
 public final class EventHub implements Listener, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(EventHub.class);
   private static final long ENDED_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
-  private static final long ORDER_EVERY_NS = TimeUnit.MILLISECONDS.toNanos(200);
+  private static final long LOOK_EVERY_NS = TimeUnit.MILLISECONDS.toNanos(200);
   private static final int MOST_CHANGES_WAITING = 10_000;
 
   private final TrackerNames names;
@@ -51,13 +52,17 @@ public final class EventHub implements Listener, AutoCloseable {
   private final Supplier<byte[]> alarms;
   private final AtomicBoolean alarmsChanged = new AtomicBoolean();
   private final Set<String> soakingBefore = new TreeSet<>();
+  private final Supplier<List<InHand>> inHand;
+  private final Table<InHand> hands;
+  private volatile String handsBefore = "";
   private Map<String, Integer> orderBefore = Map.of();
-  private long orderAtNs = System.nanoTime();
+  private long lookedAtNs = System.nanoTime();
   private boolean stopped;
 
   /**
    * @param order looked at anew where anything is told, and told where it changed
    * @param soaking ids of the trackers with an open soak, asked once a second
+   * @param inHand trackers that somebody holds, asked some times a second
    * @param alarms the event with the present alarms
    */
   public EventHub(
@@ -65,12 +70,15 @@ public final class EventHub implements Listener, AutoCloseable {
       NewestCalibrations marks,
       ReadinessOrder order,
       Supplier<Set<String>> soaking,
+      Supplier<List<InHand>> inHand,
       Supplier<byte[]> alarms) {
     this.names = names;
     this.marks = marks;
     this.order = order;
     this.table = ReadinessTable.of(names::of, marks, order);
     this.soaking = soaking;
+    this.inHand = inHand;
+    this.hands = HandTable.of(names::of);
     this.alarms = alarms;
     this.thread = Daemons.thread("events", this::run);
     thread.start();
@@ -129,6 +137,7 @@ public final class EventHub implements Listener, AutoCloseable {
       clients.add(client);
       // What changed since it was looked at.
       alarmsChanged.set(true);
+      handsBefore = "";
     }
   }
 
@@ -160,7 +169,7 @@ public final class EventHub implements Listener, AutoCloseable {
     while (await(endedAtNs)) {
       boolean due = System.nanoTime() - endedAtNs >= 0;
       try {
-        lookAtOrder();
+        lookAround();
         send("readiness", takenChanges());
         send("figures", takenFigures());
         if (due) {
@@ -174,13 +183,23 @@ public final class EventHub implements Listener, AutoCloseable {
     }
   }
 
-  /** Who gets another place is told although nothing else changed of it. */
-  private void lookAtOrder() {
+  /** What no verdict tells by itself: who holds which tracker, and who is next. */
+  private void lookAround() {
     long nowNs = System.nanoTime();
-    if (clients.isEmpty() || nowNs - orderAtNs < 0) {
+    if (clients.isEmpty() || nowNs - lookedAtNs < 0) {
       return;
     }
-    orderAtNs = nowNs + ORDER_EVERY_NS;
+    lookedAtNs = nowNs + LOOK_EVERY_NS;
+    lookAtOrder();
+    String handsNow = Json.write(Map.of("trackers", hands.json(inHand.get())));
+    if (!handsNow.equals(handsBefore)) {
+      handsBefore = handsNow;
+      send(EventClient.event("in_hand", handsNow));
+    }
+  }
+
+  /** Who gets another place is told although nothing else changed of it. */
+  private void lookAtOrder() {
     Map<String, Integer> now = order.look();
     Set<String> either = new TreeSet<>(now.keySet());
     either.addAll(orderBefore.keySet());
