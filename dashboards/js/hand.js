@@ -84,7 +84,7 @@ function still({ still_s: s, enough_s: enough, face, faces }) {
 
 /** A face: done, now, once more, or to come; the word says it, the outline too. */
 function cell(face, number, now) {
-  const state = now === number ? 'now' : !face ? 'to come' : face.done ? 'done' : 'again';
+  const state = now === number ? 'now' : !face ? 'left' : face.done ? 'done' : 'again';
   const node = element('li', '', element('b', '', state === 'done' ? '✓' : String(number)), element('small', '', state));
   node.dataset.face = state;
   return node;
