@@ -15,6 +15,7 @@ import soakbench.api.http.TrackerNames;
 import soakbench.api.http.WhichTrackers;
 import soakbench.live.deriving.Deriving;
 import soakbench.lots.CurveDifference;
+import soakbench.lots.SoakChanges;
 import soakbench.lots.SoakFigureSet;
 import soakbench.lots.TrackerFigures;
 import soakbench.lots.UnitSoak;
@@ -66,9 +67,11 @@ public final class FigureTableCalls {
 
   /**
    * A tracker's figures together, as {@link FiguresTable} gives them, and soak by soak, and its
-   * newest curve against the earlier.
+   * newest curve against the earlier, and the newest soak's figures against those of the one
+   * before.
    */
-  record OfTracker(Object together, List<OfSoak> soaks, List<CurveDifference> curves) {}
+  record OfTracker(
+      Object together, List<OfSoak> soaks, List<CurveDifference> curves, SoakChanges changes) {}
 
   private void all(Context ctx, AnswerForm form) {
     WhichTrackers which = WhichTrackers.of(ctx);
@@ -100,6 +103,7 @@ public final class FigureTableCalls {
     return new OfTracker(
         table.json(new Row(TrackerFigures.of(soaks), checked)),
         soaks.stream().map(OfSoak::of).toList(),
-        TrackerFigures.curves(soaks));
+        TrackerFigures.curves(soaks),
+        SoakChanges.newest(soaks));
   }
 }
