@@ -119,7 +119,7 @@ public record SoakChanges(String soak, long startUs, List<Change> changes, Strin
   }
 
   private static String words(Change c) {
-    int decimals = c.unit.equals("degC") ? 1 : c.unit.equals("s") ? 0 : 4;
+    int decimals = c.unit.equals("degC") ? 2 : c.unit.equals("s") ? 0 : 4;
     double half = (c.difference.high() - c.difference.low()) / 2;
     String format = "%s %+." + decimals + "f +- %." + decimals + "f %s";
     return String.format(Locale.ROOT, format, c.figure, c.difference.value(), half, c.unit);
