@@ -7,7 +7,7 @@ import { axis } from './ticks.js';
 const SVG = 'http://www.w3.org/2000/svg';
 
 /**
- * {@code spec} is {height, x: {size, labels, log, time}, y: {size, labels, log, space}, left, right, sync, onZoom(from, to), onCursor(index)}.
+ * {@code spec} is {height, x: {size, labels, log, time}, y: {size, labels, log, space}, left, right, bottom, sync, onZoom(from, to), onCursor(index)}.
  * Sizes are px; x in seconds where it is time. A side without labels has neither ticks nor room.
  */
 export class Chart {
@@ -37,6 +37,11 @@ export class Chart {
     });
   }
 
+  /** Takes it off the page for good. */
+  close() {
+    this.#plot.destroy();
+  }
+
   get width() {
     return this.#plot.width;
   }
@@ -46,12 +51,12 @@ export class Chart {
   }
 
   #options(width) {
-    const { height, x, y, sync, left = 8, right = 8 } = this.#spec;
+    const { height, x, y, sync, left = 8, right = 8, bottom = 0 } = this.#spec;
     const heard = ({ side, ...ticks }) => { this.#ticks[side] = ticks; };
     return {
       width,
       height,
-      padding: [8, right, x.labels ? 0 : 2, y.labels ? 0 : left],
+      padding: [8, right, bottom, y.labels ? 0 : left],
       legend: { show: false },
       cursor: this.#cursor(sync),
       select: { show: true, left: 0, top: 0, width: 0, height: 0 },
@@ -123,11 +128,14 @@ export class Chart {
 
   #sides(pen, frame) {
     const { bottom, left } = this.#ticks;
+    // On a log axis those too close together are null.
     bottom?.splits.forEach((v, i) => {
+      if (v === null) return;
       pen.path([[frame.x(v), frame.top, frame.x(v), frame.bottom]], { stroke: '--line' });
       if (this.#spec.x.labels) (bottom.told[i] ?? '').split('\n').forEach((part, k) => pen.text(frame.x(v), frame.bottom + 18 + 15 * k, part, { fill: '--soft', align: 'center' }));
     });
     left?.splits.forEach((v, i) => {
+      if (v === null) return;
       pen.path([[frame.left, frame.y(v), frame.right, frame.y(v)]], { stroke: '--line' });
       pen.text(frame.left - 7, frame.y(v) + 4, left.told[i] ?? '', { fill: '--soft', align: 'right' });
     });

@@ -4,7 +4,7 @@ import { paint } from './paint.js';
 import { copy, pngFile, save, svgFile } from './save.js';
 import { csv, htmlTable, tabbed } from './table.js';
 
-/** {@code table()} gives {columns, rows}; {@code pictures()} SVG elements, or is left out where there is no drawing. */
+/** {@code table()} gives {columns, rows}; {@code pictures()} [{svg, words}], or is left out where there is no drawing. */
 export class Figure {
   #title;
   #file;

@@ -1,6 +1,7 @@
 // Taking something from the page: to the clipboard, or as a file.
 
 const TYPES = { csv: 'text/csv', svg: 'image/svg+xml', png: 'image/png' };
+const LETTER_PX = 8;
 const FONT = 'system-ui, "Liberation Sans", sans-serif';
 
 /** Copies text; whether it worked. The newer way is not there on addresses without TLS. */
@@ -35,22 +36,28 @@ export function save(name, kind, content) {
   setTimeout(() => URL.revokeObjectURL(url), 10_000);
 }
 
-/** SVG elements one under another with words above them, as the text of a file of its own. */
-export function svgFile(parts, title, paper, ink) {
-  const width = Math.max(...parts.map((p) => size(p, 'width')));
+/** Pictures {svg, words} one under another, each below its words, as the text of a file of its own. */
+export function svgFile(pictures, title, paper, ink) {
+  const width = Math.max(LETTER_PX * title.length, ...pictures.map((p) => size(p.svg, 'width')));
   const root = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
-  let y = 30;
-  for (const part of parts) {
-    part.setAttribute('y', y);
-    y += size(part, 'height');
-    root.append(part);
+  const parts = [text(title, 19, ink, 650)];
+  let y = 34;
+  for (const { svg, words } of pictures) {
+    if (words) parts.push(text(words, y + 12, ink, 400));
+    y += words ? 16 : 0;
+    svg.setAttribute('y', y);
+    y += size(svg, 'height') + 4;
+    parts.push(svg);
   }
-  set(root, { width, height: y + 8, viewBox: `0 0 ${width} ${y + 8}`, 'font-family': FONT, 'font-size': 13 });
-  const back = child('rect', { width, height: y + 8, fill: paper });
-  const words = child('text', { x: 8, y: 19, fill: ink, 'font-weight': 650 });
-  words.textContent = title;
-  root.prepend(back, words);
+  set(root, { width, height: y + 4, viewBox: `0 0 ${width} ${y + 4}`, 'font-family': FONT, 'font-size': 13 });
+  root.append(child('rect', { width, height: y + 4, fill: paper }), ...parts);
   return new XMLSerializer().serializeToString(root);
+}
+
+function text(words, y, fill, weight) {
+  const node = child('text', { x: 8, y, fill, 'font-weight': weight });
+  node.textContent = words;
+  return node;
 }
 
 /** The same picture in twice as many pixels as it has units. */

@@ -20,9 +20,15 @@ export function clockLabels(splits) {
 
 /** Numbers with as many decimals as their step needs. */
 export function numberLabels(splits) {
-  const step = splits.length > 1 ? Math.abs(splits[1] - splits[0]) : 1;
-  const decimals = Math.max(0, Math.min(6, -Math.floor(Math.log10(step) + 1e-9)));
+  const decimals = decimalsOf(splits.length > 1 ? Math.abs(splits[1] - splits[0]) : 1);
   return splits.map((v) => (v === null ? '' : number(v, decimals)));
+}
+
+/** 1 of a step of 2.5. */
+function decimalsOf(step) {
+  let decimals = 0;
+  while (decimals < 7 && Math.abs(step * 10 ** decimals - Math.round(step * 10 ** decimals)) > 1e-6) decimals++;
+  return decimals;
 }
 
 /** Powers of ten and what lies between, as short as they can be told. */

@@ -12,7 +12,7 @@ const UNIT = '°/s per °C';
 const LEAST_SPAN_DPS = 0.02;
 
 export class Bias {
-  #figure = new Figure('bias', 'Bias against temperature', { table: () => table(this.#curve), pictures: () => this.#charts.map((c) => c.chart.svg()) });
+  #figure = new Figure('bias', 'Bias against temperature', { table: () => table(this.#curve), pictures: () => this.#charts.map((c, i) => ({ svg: c.chart.svg(), words: `${c.name}, °/s, against temperature, °C: ${coefficient(this.#curve.axes[i])}` })) });
   #charts;
   #curve = null;
 
@@ -28,7 +28,7 @@ export class Bias {
     this.#figure.say(words(curve, limits), file);
     this.#figure.body.hidden = Boolean(curve.reason);
     if (curve.reason) return;
-    const span = Math.max(LEAST_SPAN_DPS, ...curve.axes.map((axis) => width(axis)));
+    const span = commonSpan(curve);
     await Promise.all(this.#charts.map((c, i) => draw(c, AXES[i], curve.axes[i], limits, span)));
   }
 }
@@ -44,16 +44,30 @@ function panel(place, { name, colour }) {
   return { title, drawing, chart, name, colour };
 }
 
-function draw({ title, drawing, chart }, { name, colour, dash, marker }, axis, limits, span) {
-  const figure = axis.reason ? pretty(axis.reason) : signedTold(axis.tempco_dps_per_c, UNIT, 4);
-  setParts(title, [element('b', '', name), ` ${figure}`]);
-  drawing.setAttribute('aria-label', `Bias of ${name} against temperature: ${figure}`);
-  if (axis.reason) return chart.show({ x: [0, 1], y: [0, 1], layers: [] });
+function draw({ title, drawing, chart }, kind, axis, limits, span) {
+  setParts(title, [element('b', '', kind.name), ` ${coefficient(axis)}`]);
+  drawing.setAttribute('aria-label', `Bias of ${kind.name} against temperature: ${coefficient(axis)}`);
+  return chart.show(picture(axis, kind, limits, span));
+}
+
+/** The coefficient of an axis in words, or why there is none. */
+export function coefficient(axis) {
+  return axis.reason ? pretty(axis.reason) : signedTold(axis.tempco_dps_per_c, UNIT, 4);
+}
+
+/** The widest that any axis needs: all are drawn on one scale, so that slopes compare. */
+export function commonSpan(curve) {
+  return Math.max(LEAST_SPAN_DPS, ...curve.axes.map(width));
+}
+
+/** What a chart shows of one axis. */
+export function picture(axis, { colour, dash, marker }, limits, span) {
+  if (axis.reason) return { x: [0, 1], y: [0, 1], layers: [] };
   const t = axis.bands.map((p) => p.temperature_c);
   const inside = (part) => axis.bands.map((p) => (p.extrapolated ? null : p[part]));
   const m = axis.measured;
   const [low, high] = roomy(valuesOf(axis), span * 1.1, 0);
-  return chart.show({
+  return {
     x: [t[0], t.at(-1)],
     y: [low, high],
     xs: t,
@@ -65,7 +79,7 @@ function draw({ title, drawing, chart }, { name, colour, dash, marker }, axis, l
       line(t, inside('bias_dps'), { stroke: colour, width: 1.6, dash: dash.length ? dash : undefined }),
       points(m.map((p) => p.temperature_c), m.map((p) => p.bias_dps), { marker, colour, hollow: (i) => m[i].branch !== 'cooling' }),
     ],
-  });
+  };
 }
 
 /** What must be seen: all that was measured, and the curve over it. */

@@ -3,6 +3,11 @@ import { number, pretty, signed } from '../../js/words.js';
 
 const NO_BREAK = '\u00a0';
 
+/** Minutes: of hours nobody wants tenths. */
+export function minuteDecimals(minutes) {
+  return minutes >= 100 ? 0 : 1;
+}
+
 /** Whether there is a figure. */
 export function known(estimate) {
   return typeof estimate?.value === 'number';

@@ -5,6 +5,7 @@ import { clock } from '../../js/words.js';
 import { segments } from './ribbon.js';
 
 const LETTER_PX = 7;
+const NEAR_PX = 60;
 const WORDS = { keep: 'calibrated: keep', do_again: 'calibrated: do again', unknown: 'calibrated: not known', checking: 'calibrated', question: 'calibrated?', undone: 'no calibration' };
 
 /** Every mark, by time: [{s, words, shape, colour}]. */
@@ -25,12 +26,15 @@ export function flags(soak, columns) {
   const marks = marksOf(soak, columns);
   return (pen, frame) => {
     const free = [frame.left, frame.left];
+    let last = null;
     for (const mark of marks) {
       const x = frame.x(mark.s);
       if (x < frame.left || x > frame.right) continue;
       pen.path([[x, frame.top, x, frame.top + 12]], { stroke: '--ink', width: 1.6 });
       const width = mark.words.length * LETTER_PX + (mark.shape ? 18 : 0) + 8;
       const left = x + width > frame.right;
+      if (mark.words === last?.words && x - last.x < NEAR_PX) continue;
+      last = { words: mark.words, x };
       const row = free.findIndex((end) => (left ? x - width : x) >= end);
       if (row < 0) continue;
       free[row] = left ? x : x + width;

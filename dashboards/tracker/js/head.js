@@ -72,6 +72,7 @@ function advice({ state, next_step: step, advice: text, before }, old) {
   if (STEPS[step]) return [element('b', '', `${lead}${STEPS[step]}`)];
   // What to do is large; the figures behind it are not.
   const [first, ...rest] = sentence(pretty(text)).split(': ');
+  if (!first.includes(' ')) return [element('b', '', lead), sentence(pretty(text))];
   return [element('b', '', lead, first), rest.length ? `: ${rest.join(': ')}` : ''];
 }
 

@@ -5,15 +5,16 @@ import { band, dot, level, line, words as wordsAt } from '../../charts/layers.js
 import { numberLabels } from '../../charts/ticks.js';
 import { element, setParts } from '../../js/nodes.js';
 import { number, pretty, sentence } from '../../js/words.js';
-import { FIGURE_COLUMNS, known, row, told } from './estimate.js';
+import { FIGURE_COLUMNS, known, minuteDecimals, row, told } from './estimate.js';
 
+const AXES_WORDS = 'Heading error, °, against minutes of use';
 const LIMIT_DEG = 5;
 const TOP_DEG = 10;
 const LONGEST_MIN = 120;
 const STEPS = 24;
 
 export class HeadingPart {
-  #figure = new Figure('heading', 'Heading', { className: 'half', table: () => table(this.#heading, this.#unwrapped), pictures: () => [this.#chart.svg()] });
+  #figure = new Figure('heading', 'Heading', { className: 'half', table: () => table(this.#heading, this.#unwrapped), pictures: () => (this.#drawing.hidden ? [] : [{ svg: this.#chart.svg(), words: AXES_WORDS }]) });
   #drawing = element('div', 'panel-chart');
   #read = element('div', 'read-off');
   #chart;
@@ -23,7 +24,7 @@ export class HeadingPart {
   constructor(place) {
     place.append(this.#figure.node);
     this.#drawing.setAttribute('role', 'img');
-    this.#figure.body.append(element('p', 'axis-name', 'Heading error, °, against minutes of use'), this.#drawing, this.#read);
+    this.#figure.body.append(element('p', 'axis-name', AXES_WORDS), this.#drawing, this.#read);
     this.#chart = new Chart(this.#drawing, { height: 290, x: { labels: numberLabels, size: 30 }, y: { labels: numberLabels, size: 46 }, right: 8 });
   }
 
@@ -62,7 +63,7 @@ function picture({ deg_per_min: rate, minutes_to_5_deg: minutes }) {
 function words({ calibrated_c: from, use_c: use, deg_per_min: rate, minutes_to_5_deg: minutes, note }) {
   const what = `Calibrated at ${from === null ? 'an unknown temperature' : `${number(from, 1)} °C`}${use === null ? '' : ` and used at ${number(use, 1)} °C`}`;
   if (!known(rate)) return [`${what}: ${pretty(rate.reason)}.`];
-  const errs = known(minutes) ? [' it errs by 5° after ', element('b', '', told(minutes, 'min', 1))] : [' it errs by ', element('b', '', told(rate, '°/min', 2))];
+  const errs = known(minutes) ? [' it errs by 5° after ', element('b', '', told(minutes, 'min', minuteDecimals(minutes.value)))] : [' it errs by ', element('b', '', told(rate, '°/min', 2))];
   return [what, ...errs, '.', note ? ` ${sentence(pretty(note))}.` : ''];
 }
 
@@ -78,13 +79,13 @@ function table(heading, unwrapped) {
 }
 
 function readOff(heading, unwrapped) {
-  const shown = [['Rate error in use', heading.deg_per_min, '°/min', 2], ['Minutes to 5°', heading.minutes_to_5_deg, 'min', 1]];
+  const shown = [['Rate error in use', heading.deg_per_min, '°/min', 2], ['Minutes to 5°', heading.minutes_to_5_deg, 'min', minuteDecimals(heading.minutes_to_5_deg.value)]];
   if (unwrapped) shown.push(['Opened: bias holds for', unwrapped.time_s, 's', 0]);
   return element('dl', 'read', ...shown.flatMap(([name, e, unit, decimals]) => [element('dt', '', name), element('dd', '', ...value(e, unit, decimals))]));
 }
 
 function value(estimate, unit, decimals) {
-  if (!known(estimate)) return [`not known: ${pretty(estimate?.reason?.split('; ')[0] ?? '')}`];
+  if (!known(estimate)) return [`not known: ${pretty(estimate?.reason?.split('; ')[0].replace(/^not known: /, '') ?? '')}`];
   const range = typeof estimate.low === 'number' && typeof estimate.high === 'number' ? ` ${number(estimate.low, decimals)} to ${number(estimate.high, decimals)}` : '';
   return [element('b', '', number(estimate.value, decimals)), ` ${unit}`, element('small', '', range)];
 }

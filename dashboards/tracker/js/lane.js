@@ -20,8 +20,8 @@ export class Lane {
     this.#chart = new Chart(drawing, {
       height: lane.height,
       x: { time: true, labels: lane.clock ? clockLabels : () => [], size: lane.clock ? 40 : 0, grid: true },
-      y: { labels: lane.labels ?? ((splits) => splits.map(() => '')), size: GUTTER_PX, space: 26, grid: Boolean(lane.labels) },
-      right: 1, sync: 'story', onZoom: zoom, onCursor: cursor,
+      y: { labels: lane.labels ?? ((splits) => splits.map(() => '')), size: GUTTER_PX, space: 20, grid: Boolean(lane.labels) },
+      bottom: lane.clock ? 0 : 8, right: 1, sync: 'story', onZoom: zoom, onCursor: cursor,
     });
     this.drawing = drawing;
   }
@@ -44,7 +44,7 @@ export class Lane {
     else setText(this.#value, told ?? '');
   }
 
-  svg() {
-    return this.#chart.svg();
+  picture() {
+    return { svg: this.#chart.svg(), words: [this.#lane.name, this.#lane.unit].filter(Boolean).join(', ') };
   }
 }

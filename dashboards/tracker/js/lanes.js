@@ -16,7 +16,7 @@ const state = {
   key: 'states', name: 'State', unit: '', height: 44,
   range: () => [0, 1],
   layers: (soak) => [ribbon(soak)],
-  value: (soak, { t }, i) => (i === null ? sinceWords(soak) : `${moment(t[i])} ${stateAt(soak, t[i])}`),
+  value: (soak, { t }, i) => (i === null ? sinceWords(soak) : [element('b', '', stateAt(soak, t[i])), ' ', element('small', '', moment(t[i]))]),
 };
 
 const temperature = {
@@ -33,14 +33,15 @@ const temperature = {
     const { temperature_c: now, temperature_rate_c_per_min: rate } = (i === null && soak.readiness) || {};
     const value = now ?? (i === null ? newest(c.mean) : c.mean[i]);
     if (value === null) return '';
-    return [element('b', '', `${number(value, 1)} °C`), ' ', element('small', '', typeof rate === 'number' ? `${signed(rate, 2)} °C/min` : i === null ? '' : moment(t[i]))];
+    return [element('b', '', `${number(value, 1)} °C`), ' ', element('small', '', typeof rate === 'number' ? `${signed(rate, 2)} °C/min` : '')];
   },
 };
 
 function bandLayers({ limits }) {
   if (!limits) return [];
   const { band_low_c: low, band_high_c: high, use_temperature_c: use } = limits;
-  return [box(null, null, low, high, { stroke: '--rule' }), inBand(low, high), level(use, `use ${number(use, 0)} °C`, { stroke: '--soft', width: 1, dash: [1, 4] })];
+  return [box(null, null, low, high, { stroke: '--rule' }), inBand(low, high), level(use, '', { stroke: '--soft', dash: [1, 4] }),
+    (pen, frame) => pen.text(frame.right - 5, frame.y(use) + 16, `use ${number(use, 0)} °C`, { fill: '--soft', align: 'right' })];
 }
 
 /** At the left the curve is far below. */
@@ -66,20 +67,20 @@ function bias({ name, colour, dash }, axis) {
     value(soak, { t, gyro }, i) {
       const value = i === null ? soak.readiness?.bias_dps?.[axis] ?? newest(gyro[axis].mean) : gyro[axis].mean[i];
       if (value === null) return i === null ? 'never still' : 'moved';
-      return [element('b', '', `${signed(value, 3)} °/s`), ' ', element('small', '', i === null ? 'newest, still' : moment(t[i]))];
+      return [element('b', '', `${signed(value, 3)} °/s`), ' ', element('small', '', i === null ? 'newest, still' : '')];
     },
   };
 }
 
 const motion = {
   key: 'motion', name: 'Motion', unit: 'spread, °/s', height: 58, labels: (splits) => numberLabels(splits).map((text, i) => (i === 0 || i === splits.length - 1 ? text : '')),
-  range: (soak, { sd }) => [-0.05, Math.max(1, ...sd.filter((v) => v !== null))],
+  range: (soak, { sd }) => [0, Math.max(1, ...sd.filter((v) => v !== null))],
   layers: (soak, { t, sd }) => [future(soak), band(t, sd.map((v) => (v === null ? null : 0)), sd, { fill: '--disturbed', stroke: '--disturbed', alpha: 0.85 })],
   value(soak, { t, sd }, i) {
-    if (i !== null) return sd[i] === null ? '' : [element('b', '', `${number(sd[i], 3)} °/s`), ' ', element('small', '', moment(t[i]))];
+    if (i !== null) return sd[i] === null ? '' : [element('b', '', `${number(sd[i], 3)} °/s`)];
     const still = soak.readiness?.conditions.find((c) => c.name === 'still');
     if (typeof still?.value !== 'number') return '';
-    return [element('b', '', still.met ? `still ${age(still.value)}` : 'moved'), ' ', element('small', '', 'of a second')];
+    return [element('b', '', still.met ? `still ${age(still.value)}` : 'moved'), ' ', element('small', '', '')];
   },
 };
 

@@ -9,9 +9,11 @@ import { pretty, sentence } from '../../js/words.js';
 import { known, told } from './estimate.js';
 
 const PER_H = 60;
+const AXES_WORDS = 'Allan deviation, °/s, against averaging time, s';
+const LETTER_PX = 13;
 
 export class NoisePart {
-  #figure = new Figure('noise', 'Noise', { className: 'half', table: () => table(this.#noise), pictures: () => [this.#chart.svg()] });
+  #figure = new Figure('noise', 'Noise', { className: 'half', table: () => table(this.#noise), pictures: () => [{ svg: this.#chart.svg(), words: AXES_WORDS }] });
   #chart;
   #drawing = element('div', 'panel-chart');
   #read = element('div', 'read-off');
@@ -20,7 +22,7 @@ export class NoisePart {
   constructor(place) {
     place.append(this.#figure.node);
     this.#drawing.setAttribute('role', 'img');
-    this.#figure.body.append(element('p', 'axis-name', 'Allan deviation, °/s, against averaging time, s'), this.#drawing, this.#read);
+    this.#figure.body.append(element('p', 'axis-name', AXES_WORDS), this.#drawing, this.#read);
     this.#chart = new Chart(this.#drawing, { height: 290, x: { log: true, labels: logLabels, size: 30 }, y: { log: true, labels: logLabels, size: 56 }, right: 8 });
   }
 
@@ -30,21 +32,26 @@ export class NoisePart {
     this.#figure.body.hidden = Boolean(noise.reason);
     if (noise.reason) return;
     setParts(this.#read, [readOff(noise)]);
-    const all = noise.axes.flatMap((a) => [...a.adev_low_dps, ...a.adev_high_dps]).filter((v) => v > 0);
-    const taus = noise.axes.flatMap((a) => a.tau_s);
     this.#drawing.setAttribute('aria-label', `Allan deviation of three axes; ${words(noise)}`);
-    await this.#chart.show({ x: [Math.min(...taus) / 1.4, Math.max(...taus) * 1.3], y: [Math.min(...all) / 1.3, Math.max(...all) * 1.5], xs: noise.axes[0].tau_s, layers: layers(noise) });
+    await this.#chart.show(picture(noise));
   }
+}
+
+/** What a chart shows of it. */
+export function picture(noise) {
+  const all = noise.axes.flatMap((a) => [...a.adev_low_dps, ...a.adev_high_dps]).filter((v) => v > 0);
+  const taus = noise.axes.flatMap((a) => a.tau_s);
+  return { x: [Math.min(...taus) / 1.4, Math.max(...taus) * 1.3], y: [Math.min(...all) / 1.3, Math.max(...all) * 1.5], xs: noise.axes[0].tau_s, layers: layers(noise) };
 }
 
 function layers({ axes }) {
   const out = [upright(1, '1 s', { stroke: '--soft', dash: [1, 4] })];
   axes.forEach((a, i) => {
-    const { colour, dash, marker, name } = AXES[i];
+    const { colour, dash, marker } = AXES[i];
     out.push(intervals(a.tau_s, a.adev_low_dps, a.adev_high_dps, { stroke: colour, width: 1, alpha: 0.6 }),
       line(a.tau_s, a.adev_dps, { stroke: colour, width: 1.5, dash }), points(a.tau_s, a.adev_dps, { marker, colour, hollow: () => true }));
-    if (a.tau_s.length) out.push(wordsAt(a.tau_s[0], a.adev_dps[0], name, { fill: colour, bold: true, align: 'right' }, -7, 4));
   });
+  out.push(names(axes));
   const n = axes[0].angle_random_walk_deg_per_sqrt_h;
   if (known(n)) {
     const ends = [0.25, 30];
@@ -54,7 +61,16 @@ function layers({ axes }) {
   return out;
 }
 
-const FIGURES = [['N', 'angle_random_walk_deg_per_sqrt_h', '°/√h', 3], ['B', 'bias_instability_deg_per_h', '°/h', 1], ['K', 'rate_random_walk_dps_per_sqrt_s', '°/s/√s', 6]];
+/** The axes' letters before their first points, one below another where those are close. */
+function names(axes) {
+  return (pen, frame) => {
+    const order = axes.map((a, i) => ({ y: frame.y(a.adev_dps[0]), x: frame.x(a.tau_s[0]), i })).filter((n) => Number.isFinite(n.y)).sort((a, b) => a.y - b.y);
+    order.forEach((n, k) => { if (k) n.y = Math.max(n.y, order[k - 1].y + LETTER_PX); });
+    for (const { x, y, i } of order) pen.text(x - 8, y + 2, AXES[i].name, { fill: AXES[i].colour, bold: true, align: 'right' });
+  };
+}
+
+export const FIGURES = [['N', 'angle_random_walk_deg_per_sqrt_h', '°/√h', 3], ['B', 'bias_instability_deg_per_h', '°/h', 1], ['K', 'rate_random_walk_dps_per_sqrt_s', '°/s/√s', 6]];
 
 function readOff({ axes }) {
   const head = element('tr', '', ...['', ...FIGURES.map(([name, , unit]) => `${name}, ${unit}`)].map((text) => th(text)));

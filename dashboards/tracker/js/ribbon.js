@@ -1,5 +1,6 @@
 // The ribbon of states: drawn pale, with shape and word; filled only where it says ready now. And what lies ahead.
 import { shape } from '../../js/shapes.js';
+import { clock } from '../../js/words.js';
 
 const WORD_PX = 8;
 const SHAPE_PX = 14;
@@ -37,7 +38,7 @@ function segment(pen, frame, { state, from, to }, now) {
   const ink = filled ? '--on-fill' : colour;
   const middle = (frame.top + frame.bottom) / 2;
   if (width > SHAPE_PX + 6) pen.picture(shape(state), x + 5, middle - SHAPE_PX / 2 - 1, SHAPE_PX, ink);
-  if (width > SHAPE_PX + 14 + WORD_PX * state.length) pen.text(x + SHAPE_PX + 10, middle + 4, state, { fill: filled ? '--on-fill' : '--ink', bold: filled });
+  if (width > SHAPE_PX + 14 + WORD_PX * state.length) pen.text(x + SHAPE_PX + 10, middle + 3, state, { fill: filled ? '--on-fill' : '--ink', bold: filled });
 }
 
 /** When it is expected to be ready: a mark over its interval. */
@@ -48,6 +49,9 @@ function ahead(pen, frame, { readiness }) {
   const middle = (frame.top + frame.bottom) / 2;
   pen.rect(earliest, middle - 6, Math.max(2, latest - earliest), 12, { fill: '--ready', alpha: 0.25, stroke: '--ready' });
   pen.picture(shape('ready'), expected - 7, middle - 7, 14, '--ready');
+  const words = `ready ${clock(Date.parse(at.expected))}`;
+  const after = Math.max(latest, expected + 7) + 5;
+  if (after + WORD_PX * words.length < frame.right) pen.text(after, middle + 4, words, { fill: '--ink' });
 }
 
 /** Pale, from now on. */

@@ -13,7 +13,7 @@ const HEIGHT = 92;
 const ROOM = 0.05;
 
 export class Soaks {
-  #figure = new Figure('soaks', 'Its soaks', { table: () => table(this.#soaks), pictures: () => [...this.#list.querySelectorAll('svg.small')].map((s) => s.cloneNode(true)) });
+  #figure = new Figure('soaks', 'Its soaks', { table: () => table(this.#soaks), pictures: () => [...this.#list.children].flatMap(pictures) });
   #list = element('ul', 'soaks');
   #soaks = [];
 
@@ -26,7 +26,8 @@ export class Soaks {
   /** Soaks, the oldest first: [{soak, start, end, ended, figures, course: {t, c}, readyS}], and which of them is looked at. */
   show(tracker, soaks, current, limits, together) {
     this.#soaks = soaks;
-    this.#figure.node.hidden = !soaks.length;
+    this.#figure.node.hidden = soaks.length < 2;
+    if (this.#figure.node.hidden) return;
     const axis = steepest(soaks);
     const scale = scales(soaks, limits, axis);
     setParts(this.#list, soaks.map((one) => item(tracker, one, one.soak === current, scale)));
@@ -60,6 +61,12 @@ function item(tracker, one, current, scale) {
     ...(known(tempco) ? [coefficient(tempco, scale)] : []), element('p', 'num', known(tempco) ? bare(tempco, 4) : 'no coefficient'), element('p', 'why', outcome(one)));
   if (!known(tempco)) node.querySelector('.num').title = pretty(tempco?.reason ?? '');
   return node;
+}
+
+/** Those of one soak: its course below its day, its coefficient below the figure. */
+function pictures(node) {
+  const words = [node.querySelector('b').textContent, node.querySelector('.num').textContent];
+  return [...node.querySelectorAll('svg.small')].map((svg, i) => ({ svg: svg.cloneNode(true), words: words[i] }));
 }
 
 function frameOf(scale, startS) {

@@ -9,7 +9,7 @@ import { summary } from './summary.js';
 /** {@code load(fromS, toS, points)} gives the columns of a stretch; nulls mean the whole soak. */
 export class Story {
   #load;
-  #figure = new Figure('story', 'This soak', { table: () => asTable(this.#columns), pictures: () => this.#lanes.map((lane) => lane.svg()) });
+  #figure = new Figure('story', 'This soak', { table: () => asTable(this.#columns), pictures: () => this.#lanes.map((lane) => lane.picture()) });
   #lanes = [];
   #range;
   #columns = null;
