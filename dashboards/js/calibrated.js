@@ -27,9 +27,22 @@ export function verdict({ status, check, check_reason: checkReason }) {
   if (status === 'question') return [element('b', '', 'not answered yet')];
   if (status === 'undone') return [element('b', '', 'none'), ', somebody said'];
   if (!check) return [pretty(checkReason)];
-  if (check.verdict === 'keep') return [element('b', '', 'keep'), `, ${size(check.deg_per_min, 1)}${NO_BREAK}°/min left`];
-  if (check.verdict === 'unknown') return [element('b', '', 'not known'), `, ${pretty(check.reason)}`];
-  return again(check);
+  if (check.verdict === 'keep') return [element('b', '', 'keep'), `, ${left(check)}`];
+  if (check.verdict !== 'unknown') return again(check);
+  return goodNow(check) ? [element('b', '', 'good now'), `, ${left(check)}; ${inUse(check)}`] : [element('b', '', 'not known'), `, ${pretty(check.reason)}`];
+}
+
+/** Whether it is only not known what it will be in use. */
+export function goodNow({ verdict: all, verdict_now: now }) {
+  return all === 'unknown' && now === 'keep';
+}
+
+function left({ deg_per_min: now }) {
+  return `${size(now, 1)}${NO_BREAK}°/min left`;
+}
+
+function inUse({ deg_per_min_in_use: use }) {
+  return typeof use.value === 'number' ? `in use ${size(use, 1)}${NO_BREAK}°/min, not sure enough` : `in use ${size(use, 1)}`;
 }
 
 /** What to do goes before what was wrong. */

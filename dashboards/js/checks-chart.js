@@ -1,5 +1,5 @@
 // What the checks of one tracker found, one calibration after another, against what is allowed.
-import { outcome } from './calibrated.js';
+import { goodNow, outcome } from './calibrated.js';
 import { drawn } from './nodes.js';
 import { shape } from './shapes.js';
 import { clock, day, number, sameDay } from './words.js';
@@ -34,6 +34,7 @@ function left(mark) {
   const half = (high - low) / 2;
   return {
     size, low: Math.max(0, size - half), high: size + half, verdict: outcome(mark), atMs: Date.parse(mark.at), allowed: mark.check.limit_deg_per_min,
+    spoken: goodNow(mark.check) ? 'good now' : SPOKEN[outcome(mark)],
   };
 }
 
@@ -64,6 +65,6 @@ function text(x, y, words, anchor = 'start') {
 }
 
 function spoken(found, allowed) {
-  const each = found.map(({ size, verdict }) => `${number(size, 1)} (${SPOKEN[verdict]})`).join(', ');
+  const each = found.map((f) => `${number(f.size, 1)} (${f.spoken})`).join(', ');
   return `Left after each of ${found.length} calibrations, the oldest first, °/min: ${each}. ${number(allowed, 1)} are allowed.`;
 }

@@ -1,4 +1,5 @@
 // One tracker's tile. Made once, then changed in place, so that focus and selection survive.
+import { goodNow } from './calibrated.js';
 import { CalibrationLine } from './calibration-line.js';
 import { binding, figures, label, named, outside } from './condition.js';
 import { gauge } from './gauge.js';
@@ -15,6 +16,7 @@ const STEPS = {
   answer: 'Say below whether it was calibrated.',
   decide: 'Calibrated, but the check can’t tell whether it took: keep it or do it again.',
 };
+const GOOD_NOW = 'Calibrated and good now, but not known well enough in use: keep it or do it again.';
 const CAUTION = 'Uncover it now and stay with it. The cell maker’s instructions go first.';
 
 /** The id of a tracker's tile in the page. */
@@ -109,10 +111,14 @@ function bareParts({ step, readiness }) {
   return ['uncovered: at most ', element('b', '', `${Math.floor(atMost)} s`), ' until its bias moves'];
 }
 
+function stepWords({ step, mark }) {
+  return step === 'decide' && mark?.check && goodNow(mark.check) ? GOOD_NOW : STEPS[step];
+}
+
 function adviceParts(view, old) {
   const { state, step, readiness, power } = view;
   if (old && state === 'ready') return ['Old: wait for a newer verdict before you calibrate.'];
-  const parts = repeats(readiness) ? [] : [STEPS[step] ?? sentence(pretty(readiness.advice))];
+  const parts = repeats(readiness) ? [] : [stepWords(view) ?? sentence(pretty(readiness.advice))];
   if (step === 'calibrate' && readiness.moved_since_check) parts.unshift('Moved since its check. ');
   if (power === 'usb') parts.unshift(element('span', 'power', 'on USB: leave it uncovered'), ' ');
   return parts;

@@ -69,6 +69,26 @@ class BoardCalibratedTest extends OnABoard {
     assertThat(chromium.text("#todo")).startsWith("The check can’t tell of Unit Open-1: ");
   }
 
+  /** It lay at 30 degC all the while, so nothing tells what it does at the 31 of use. */
+  @Test
+  void whatIsGoodNowAndNotKnownInUseIsNoKeepAndSaysWhy() throws Exception {
+    service.rates("Now-1", "Unit Now-1", "raw");
+    service.post(WarmUps.lines("Now-1", START, 0, READY_S, 30, 30));
+    service.calibratedNow("Now-1");
+    service.post(WarmUps.lines("Now-1", START, READY_S, READY_S + 80, 30, 30));
+    openBoard();
+    untilChecked("unknown", "Calibrated and good now, but not known well enough in use:");
+    assertThat(chromium.text(".calibration-text"))
+        .matches(
+            "Calibrated .*: good now, \\d\\.\\d ± \\d\\.\\d °/min left;"
+                + " in use not known, no curve: .+");
+    assertThat(chromium.text("#headline")).isEqualTo("None ready, 1 to decide");
+    chromium.one(".tile [aria-label^='Checks']").click();
+    await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
+    assertThat(chromium.text("#checks .check-verdict")).startsWith("good now, ");
+    assertThat(chromium.complaints()).isEmpty();
+  }
+
   @Test
   void aTrackerThatWasMovedSinceItsCheckIsAskedForAgain() throws Exception {
     ready("Moved-1", "raw");

@@ -100,7 +100,7 @@ class BoardCalibrationTest extends OnABoard {
   void aNoOfATrackerThatIsTooColdCanBeTakenBackOnAnyPageThatIsOpenedLater() throws Exception {
     Recipe warm = HandlingRuns.of(Handling.Kind.SIX_POSES, 24, false, true, Correction.NONE);
     service.rates("Cold-1", "Unit Cold-1", "raw");
-    service.post(lines("Cold-1", in(new Heating(18, 22, 1, 20, 900, 0, 1), warm)));
+    service.post(lines("Cold-1", in(Heating.steady(18, 22, 1, 20, 900), warm)));
     service.findCalibrations();
     openBoard();
     await().atMost(PATIENCE).until(() -> outcome().equals("question"));

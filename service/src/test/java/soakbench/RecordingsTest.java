@@ -21,7 +21,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.ingest.source.Recording;
 import soakbench.ingest.source.RecordingSummary;
 import soakbench.live.SoakStore;
-import soakbench.live.figures.SoakFigures;
+import soakbench.live.figures.SoakAnalysis;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
@@ -59,7 +59,7 @@ class RecordingsTest {
       RecordingSummary summary,
       List<Soak> soaks,
       List<StateChange> timeline,
-      SoakFigures figures) {}
+      SoakAnalysis figures) {}
 
   private static final Map<File, Replayed> REPLAYED = new EnumMap<>(File.class);
   private static JsonNode truth;
@@ -84,7 +84,7 @@ class RecordingsTest {
     try (SoakStore.Unit unit = store.begin()) {
       List<Soak> soaks = unit.soaks(file.tracker, Long.MIN_VALUE);
       List<Bin> bins = unit.bins(file.tracker, Long.MIN_VALUE, Long.MAX_VALUE);
-      SoakFigures figures = SoakFigures.of(bins, Limits.DEFAULT);
+      SoakAnalysis figures = SoakAnalysis.of(bins, Limits.DEFAULT);
       return new Replayed(summary, soaks, unit.timeline(soaks.get(0).id()), figures);
     }
   }

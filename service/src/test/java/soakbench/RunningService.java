@@ -9,13 +9,13 @@ import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.time.Instant;
 import java.util.concurrent.atomic.AtomicLong;
-import soakbench.api.ApiParts;
+import soakbench.api.ApiDependencies;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.QuickStop;
-import soakbench.api.health.Standing;
+import soakbench.api.health.ServiceStatus;
 import soakbench.live.DataClock;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.alarm.TrackerAlarms;
 import soakbench.live.arrival.ArrivalWatch;
 import soakbench.live.arrival.LiveVerdicts;
@@ -36,10 +36,11 @@ final class RunningService implements AutoCloseable {
 
   private final ApiServer server;
   private final SoakWatch watch;
-  private final AlarmBook alarms;
+  private final AlarmRegistry alarms;
   private final AtomicLong nowUs;
 
-  private RunningService(ApiServer server, SoakWatch watch, AlarmBook alarms, AtomicLong nowUs) {
+  private RunningService(
+      ApiServer server, SoakWatch watch, AlarmRegistry alarms, AtomicLong nowUs) {
     this.server = server;
     this.watch = watch;
     this.alarms = alarms;
@@ -53,7 +54,7 @@ final class RunningService implements AutoCloseable {
     AtomicLong nowUs = new AtomicLong();
     SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, nowUs::get);
     DataClock dates = new DataClock(nowUs::get);
-    AlarmBook alarms = new AlarmBook(dates);
+    AlarmRegistry alarms = new AlarmRegistry(dates);
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
     live.subscribe(dates);
@@ -62,8 +63,14 @@ final class RunningService implements AutoCloseable {
         QuickStop.of(
             ApiServer.start(
                 ApiSettings.local(port),
-                new ApiParts(
-                    watch, live, live.arrivals(), database, nowUs::get, alarms, Standing.ready())));
+                new ApiDependencies(
+                    watch,
+                    live,
+                    live.arrivals(),
+                    database,
+                    nowUs::get,
+                    alarms,
+                    ServiceStatus.ready())));
     return new RunningService(server, watch, alarms, nowUs);
   }
 
@@ -75,7 +82,7 @@ final class RunningService implements AutoCloseable {
   /** The cause of an alarm goes, and half a minute passes. */
   void alarmOver(Kind kind, String tracker) {
     alarms.gone(kind, tracker, nowUs.get());
-    alarms.pass(nowUs.addAndGet(AlarmBook.GONE_FOR.toNanos() / 1000));
+    alarms.pass(nowUs.addAndGet(AlarmRegistry.GONE_FOR.toNanos() / 1000));
   }
 
   /** A second passes. */
@@ -102,7 +109,7 @@ final class RunningService implements AutoCloseable {
   void findCalibrations() {
     int found;
     do {
-      found = server.calibrations().deriveDue();
+      found = server.calibrations().deriveOutdated();
     } while (found > 0);
   }
 
@@ -112,7 +119,7 @@ final class RunningService implements AutoCloseable {
     return CLIENT.send(request, HttpResponse.BodyHandlers.ofString()).body();
   }
 
-  /** Says whether a tracker's rates are raw or corrected. */
+  /** Says what a tracker's firmware takes off its rates. */
   void rates(String id, String name, String rates) throws IOException, InterruptedException {
     String json = "{\"name\":\"%s\",\"rates\":\"%s\"}".formatted(name, rates);
     send("PUT", "api/trackers/" + id, "application/json", json);

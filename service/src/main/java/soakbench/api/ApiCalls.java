@@ -14,15 +14,15 @@ import soakbench.api.calibrations.CalibrationTable;
 import soakbench.api.events.EventCalls;
 import soakbench.api.events.EventClient;
 import soakbench.api.events.EventHub;
-import soakbench.api.figures.FigureCalls;
-import soakbench.api.figures.FigureTableCalls;
 import soakbench.api.figures.MarkTemperature;
+import soakbench.api.figures.SoakFigureCalls;
+import soakbench.api.figures.TrackerFigureCalls;
 import soakbench.api.health.HealthCalls;
+import soakbench.api.health.IngestStatus;
 import soakbench.api.health.MetricsCalls;
 import soakbench.api.health.PortCalls;
-import soakbench.api.health.ReadingState;
-import soakbench.api.health.StandingGate;
-import soakbench.api.http.CountedSink;
+import soakbench.api.health.ServiceGate;
+import soakbench.api.http.CountingSink;
 import soakbench.api.http.Json;
 import soakbench.api.http.Routes;
 import soakbench.api.http.TrackerNames;
@@ -33,53 +33,57 @@ import soakbench.api.roster.TrackerCalls;
 import soakbench.api.samples.BootClocks;
 import soakbench.api.samples.HeardCalls;
 import soakbench.api.samples.KnownTrackers;
-import soakbench.api.samples.NewTrackers;
+import soakbench.api.samples.NewTrackerQuota;
 import soakbench.api.samples.SampleCalls;
-import soakbench.api.samples.UploadDoor;
-import soakbench.api.samples.UploadTurns;
+import soakbench.api.samples.UploadContext;
+import soakbench.api.samples.UploadScheduler;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.api.soaks.SoakDataCalls;
 import soakbench.ingest.source.OffsetSink;
 import soakbench.live.StoreException;
-import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.calibration.NewestCalibrations;
-import soakbench.live.figures.FigureKeeper;
-import soakbench.live.figures.Keepers;
-import soakbench.live.figures.SummaryKeeper;
+import soakbench.live.figures.Derivers;
+import soakbench.live.figures.FigureDeriver;
+import soakbench.live.figures.SummaryDeriver;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.store.Database;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 import soakbench.store.SoakQuery;
 
-/** All calls, and what they share in memory. */
+/** All HTTP calls, and what they share in memory. */
 final class ApiCalls implements AutoCloseable {
   final TrackerNames names;
   final NewestCalibrations marks;
-  final Keepers keepers;
-  final CountedSink intake;
-  final ReadingState reading = new ReadingState();
+  final Derivers derivers;
+  final CountingSink intake;
+  final IngestStatus ingest = new IngestStatus();
   private final ApiSettings settings;
-  private final ApiParts parts;
-  private final KnownTrackers known;
+  private final ApiDependencies dependencies;
+  private final KnownTrackers knownTrackers;
   private final EventHub hub;
 
-  ApiCalls(ApiSettings settings, ApiParts parts) {
+  ApiCalls(ApiSettings settings, ApiDependencies dependencies) {
     this.settings = settings;
-    this.parts = parts;
-    Database database = parts.database();
+    this.dependencies = dependencies;
+    Database database = dependencies.database();
     names = new TrackerNames(() -> database.roster().all());
-    marks = new NewestCalibrations(() -> database.calibrationTable().newest(true), parts.clock());
-    known = new KnownTrackers(() -> database.recordings().trackers());
-    keepers =
-        new Keepers(
-            new CalibrationKeeper(database.calibrations(), database.said(), parts.clock()),
-            new FigureKeeper(database.figures(), parts.clock()),
-            new SummaryKeeper(database.summaries(), parts.watch()::learn, parts.clock()));
-    intake = new CountedSink(new OffsetSink(parts.watch(), names::temperatureOffsetCOf));
-    parts.watch().askAboutRates(names::ratesOf);
-    parts.live().arrivals().askAboutOffsets(names::lastKnownOffsetCOf);
-    if (parts.standing().isAnswering()) {
+    marks =
+        new NewestCalibrations(
+            () -> database.calibrationTable().newest(true), dependencies.clock());
+    knownTrackers = new KnownTrackers(() -> database.archive().trackers());
+    derivers =
+        new Derivers(
+            new CalibrationDeriver(
+                database.calibrations(), database.calibrationReports(), dependencies.clock()),
+            new FigureDeriver(database.figures(), dependencies.clock()),
+            new SummaryDeriver(
+                database.summaries(), dependencies.watch()::relearn, dependencies.clock()));
+    intake = new CountingSink(new OffsetSink(dependencies.watch(), names::temperatureOffsetCOf));
+    dependencies.watch().useRates(names::ratesOf);
+    dependencies.live().arrivals().useOffsets(names::lastKnownOffsetCOf);
+    if (dependencies.status().isAnswering()) {
       readStore();
     }
     hub = new EventHub(names, marks, this::shown, this::alarmEvent);
@@ -87,11 +91,11 @@ final class ApiCalls implements AutoCloseable {
   }
 
   private void listen() {
-    parts.database().roster().onChange(names::forget);
-    parts.database().roster().onChange(known::readAgain);
-    parts.alarms().subscribe((change, alarm) -> hub.alarmsChanged());
-    parts.live().subscribe(hub);
-    keepers.calibrations().subscribe(this::tell);
+    dependencies.database().roster().onChange(names::forget);
+    dependencies.database().roster().onChange(knownTrackers::readAgain);
+    dependencies.alarms().subscribe((change, alarm) -> hub.alarmsChanged());
+    dependencies.live().subscribe(hub);
+    derivers.calibrations().subscribe(this::publish);
   }
 
   /**
@@ -101,40 +105,43 @@ final class ApiCalls implements AutoCloseable {
    */
   void readStore() {
     names.readFirst();
-    known.read();
+    knownTrackers.read();
     marks.read();
   }
 
-  private void tell(List<Calibration> changed) {
+  private void publish(List<Calibration> changed) {
     marks.changed(changed);
-    hub.tell("calibrations", Map.of("calibrations", CalibrationTable.of(names::of).json(changed)));
-    changed.stream().map(Calibration::tracker).distinct().forEach(hub::again);
+    hub.publish(
+        "calibrations", Map.of("calibrations", CalibrationTable.of(names::of).json(changed)));
+    changed.stream().map(Calibration::tracker).distinct().forEach(hub::publishAgain);
   }
 
   private byte[] alarmEvent() {
     return EventClient.event(
-        "alarms", Json.write(Map.of("alarms", AlarmTable.shown(parts.alarms(), names))));
+        "alarms", Json.write(Map.of("alarms", AlarmTable.shown(dependencies.alarms(), names))));
   }
 
   private Set<String> shown() {
-    return parts.live().readiness().stream().map(Readiness::tracker).collect(Collectors.toSet());
+    return dependencies.live().readiness().stream()
+        .map(Readiness::tracker)
+        .collect(Collectors.toSet());
   }
 
   /** Adds the calls to a server, and has them end with it. */
   void addTo(JavalinConfig config, AccessPairing pairing) {
-    config.routes.before(new StandingGate(parts.standing())::check);
+    config.routes.before(new ServiceGate(dependencies.status())::check);
     config.events.serverStopping(hub::close);
-    config.events.serverStopped(known::close);
+    config.events.serverStopped(knownTrackers::close);
     MetricsCalls metrics =
-        new MetricsCalls(reading)
-            .watching(parts.live())
-            .alarms(parts.alarms())
-            .database(parts.database())
+        new MetricsCalls(ingest)
+            .watching(dependencies.live())
+            .alarms(dependencies.alarms())
+            .database(dependencies.database())
             .intake(intake);
     config.routes.after(metrics::count);
     Routes routes = new Routes(config.routes);
     addWatched(routes);
-    addStored(routes, parts.database().recordings());
+    addStored(routes, dependencies.database().archive());
     addUploads(routes);
     metrics.addTo(routes);
     new OpenApiCalls().addTo(routes);
@@ -143,62 +150,67 @@ final class ApiCalls implements AutoCloseable {
     routes.addOptions();
   }
 
-  /** What is told of now. */
+  /** Calls about the present. */
   private void addWatched(Routes routes) {
     new HealthCalls(
-            parts.database(), parts.live(), reading::trouble, keepers::state, parts.standing())
+            dependencies.database(),
+            dependencies.live(),
+            ingest::trouble,
+            derivers::status,
+            dependencies.status())
         .addTo(routes);
-    new PortCalls(reading).addTo(routes);
-    new ReadinessCalls(parts.live(), names, marks, this::isKnown).addTo(routes);
-    new AlarmCalls(parts.alarms(), names, parts.clock()).addTo(routes);
+    new PortCalls(ingest).addTo(routes);
+    new ReadinessCalls(dependencies.live(), names, marks, this::isKnown).addTo(routes);
+    new AlarmCalls(dependencies.alarms(), names, dependencies.clock()).addTo(routes);
     new EventCalls(
             hub,
-            parts.live(),
+            dependencies.live(),
             settings.streams().most(),
             settings.access().limits().eventStreams(),
             settings.streams().heartbeat())
         .addTo(routes);
   }
 
-  /** What is told of what is stored, and changed of it. */
-  private void addStored(Routes routes, Recordings recordings) {
-    Database database = parts.database();
+  /** Calls that read or change what is stored. */
+  private void addStored(Routes routes, SoakArchive archive) {
+    Database database = dependencies.database();
     MarkTemperature marked = new MarkTemperature(database.calibrationTable());
     new TrackerCalls(database.roster()).addTo(routes);
-    new SoakCalls(recordings, parts.watch(), names).addTo(routes);
-    new SoakDataCalls(recordings).addTo(routes);
-    new FigureCalls(recordings, parts.watch(), marked).addTo(routes);
-    new LimitsCalls(parts.watch(), recordings).addTo(routes);
-    new PreviewCalls(recordings, parts.watch(), names).addTo(routes);
-    new CalibrationCalls(database, keepers.calibrations(), names).addTo(routes);
-    new FigureTableCalls(database, keepers.figures().deriving(), names).addTo(routes);
+    new SoakCalls(archive, dependencies.watch(), names).addTo(routes);
+    new SoakDataCalls(archive).addTo(routes);
+    new SoakFigureCalls(archive, dependencies.watch(), marked).addTo(routes);
+    new LimitsCalls(dependencies.watch(), archive).addTo(routes);
+    new PreviewCalls(archive, dependencies.watch(), names).addTo(routes);
+    new CalibrationCalls(database, derivers.calibrations(), names).addTo(routes);
+    new TrackerFigureCalls(database, derivers.figures().runner(), names).addTo(routes);
   }
 
   private void addUploads(Routes routes) {
     LongSupplier dateMs = System::currentTimeMillis;
-    UploadDoor door =
-        new UploadDoor(
-            new UploadTurns(intake),
-            parts.arrivals(),
-            new NewTrackers(settings.uploads(), known, names::lists, dateMs),
+    UploadContext context =
+        new UploadContext(
+            new UploadScheduler(intake),
+            dependencies.arrivals(),
+            new NewTrackerQuota(settings.uploads(), knownTrackers, names::lists, dateMs),
             new BootClocks(),
-            parts.clock(),
+            dependencies.clock(),
             dateMs,
             settings.uploads().ahead());
-    new SampleCalls(door, settings.uploads().largestBytes(), parts.standing()).addTo(routes);
-    new HeardCalls(door).addTo(routes);
+    new SampleCalls(context, settings.uploads().largestBytes(), dependencies.status())
+        .addTo(routes);
+    new HeardCalls(context).addTo(routes);
   }
 
   private boolean isKnown(String id) {
-    Database database = parts.database();
+    Database database = dependencies.database();
     SoakQuery any = new SoakQuery(id, null, null, null, null, null, 1);
-    return database.roster().find(id).isPresent() || !database.recordings().soaks(any).isEmpty();
+    return database.roster().find(id).isPresent() || !database.archive().soaks(any).isEmpty();
   }
 
-  /** For a server that never started. */
+  /** For a server that was never started. */
   @Override
   public void close() {
     hub.close();
-    known.close();
+    knownTrackers.close();
   }
 }

@@ -9,32 +9,32 @@ import org.slf4j.LoggerFactory;
 import soakbench.api.access.AccessPairing;
 import soakbench.api.access.PairingCode;
 import soakbench.api.alarms.AlarmLog;
-import soakbench.api.alarms.AlarmPost;
+import soakbench.api.alarms.AlarmWebhook;
 import soakbench.ingest.Agent;
 import soakbench.live.EventClock;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
-import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.calibration.NewestCalibrations;
-import soakbench.live.figures.Keepers;
+import soakbench.live.figures.Derivers;
 import soakbench.live.watch.SoakWatch;
 import soakbench.store.Database;
 
-/** The service's face to browsers, programs and spreadsheets. */
+/** The HTTP server for browsers, programs and spreadsheets. */
 public final class ApiServer implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(ApiServer.class);
 
   private final Javalin javalin;
   private final ApiSettings settings;
-  private final ApiParts parts;
+  private final ApiDependencies dependencies;
   private final AccessPairing pairing;
   private final ApiCalls calls;
 
-  private ApiServer(ApiSettings settings, ApiParts parts) {
+  private ApiServer(ApiSettings settings, ApiDependencies dependencies) {
     this.settings = settings;
-    this.parts = parts;
+    this.dependencies = dependencies;
     this.pairing = new AccessPairing(settings.access());
-    this.calls = new ApiCalls(settings, parts);
+    this.calls = new ApiCalls(settings, dependencies);
     this.javalin =
         Javalin.create(
             config -> {
@@ -43,19 +43,19 @@ public final class ApiServer implements AutoCloseable {
             });
   }
 
-  /** Starts to answer, with alarms about trackers only and nobody who lets their time pass. */
+  /** Starts it, with alarms about trackers only and without their periodic check. */
   public static ApiServer start(
       ApiSettings settings, SoakWatch watch, Database database, EventClock clock) {
-    return start(settings, ApiParts.of(watch, database, clock));
+    return start(settings, ApiDependencies.of(watch, database, clock));
   }
 
   /**
-   * Starts to answer.
+   * Starts it.
    *
    * @throws ApiStartException if the port is taken or may not be used, or there is no such host
    */
-  public static ApiServer start(ApiSettings settings, ApiParts parts) {
-    ApiServer server = new ApiServer(settings, parts);
+  public static ApiServer start(ApiSettings settings, ApiDependencies dependencies) {
+    ApiServer server = new ApiServer(settings, dependencies);
     try {
       server.javalin.start();
       return server;
@@ -67,8 +67,9 @@ public final class ApiServer implements AutoCloseable {
 
   /**
    * Reads what calls and alarms need in memory: which trackers are known, how they are named, what
-   * was calibrated. To be called before the first call is answered and the first alarm told: whom
-   * nobody knows yet is refused for good, and what was calibrated and taken off is told as silent.
+   * was calibrated. To be called before the first call is answered and the first alarm raised: else
+   * an unknown tracker is refused for good, and one that was calibrated and taken off is reported
+   * as silent.
    *
    * @throws StoreException if the store does not answer; to be tried again
    */
@@ -80,41 +81,41 @@ public final class ApiServer implements AutoCloseable {
    * Where samples go in, from ports as from uploads: the roster's temperature offsets are added
    * there.
    */
-  public Sink intake() {
+  public SampleSink intake() {
     return calls.intake;
   }
 
   /**
-   * Who reads the rack: what keeps samples from coming in is told by {@code /health} and the board,
-   * its ports by {@code /api/ports}.
+   * Sets the agent that reads the rack: what keeps samples from coming in is shown by {@code
+   * /health} and the board, its ports by {@code /api/ports}.
    *
-   * @param agent null where nobody reads any more
+   * @param agent null where the rack is not read any more
    */
-  public void askAboutReading(Agent agent) {
-    calls.reading.ask(agent);
+  public void useAgent(Agent agent) {
+    calls.ingest.use(agent);
   }
 
   /**
-   * Tells the same way that a rack is not read.
+   * Reports in the same places that a rack is not read.
    *
    * @param why without a full stop; null where it is read
    */
   public void readingStopped(String why) {
-    calls.reading.stopped(why);
+    calls.ingest.stopped(why);
   }
 
-  /** Keeps what is derived of soaks; to be told to derive what is due. */
-  public Keepers keepers() {
-    return calls.keepers;
+  /** What is derived from soaks; to be called periodically. */
+  public Derivers derivers() {
+    return calls.derivers;
   }
 
-  /** Keeps the calibrations. */
-  public CalibrationKeeper calibrations() {
-    return calls.keepers.calibrations();
+  /** Derives the calibrations. */
+  public CalibrationDeriver calibrations() {
+    return calls.derivers.calibrations();
   }
 
-  /** Tells of alarms by the names and slots of the roster from now on. */
-  public void nameAlarmsOf(AlarmLog log, AlarmPost post) {
+  /** Names alarms by the names and slots of the roster from now on. */
+  public void nameAlarmsOf(AlarmLog log, AlarmWebhook post) {
     log.nameBy(calls.names);
     if (post != null) {
       post.nameBy(calls.names);
@@ -126,7 +127,7 @@ public final class ApiServer implements AutoCloseable {
     return calls.names.rackOf(tracker);
   }
 
-  /** The newest calibration of every tracker; to be told to look what is kept. */
+  /** The newest calibration of every tracker; to be refreshed periodically. */
   public NewestCalibrations marks() {
     return calls.marks;
   }
@@ -148,11 +149,11 @@ public final class ApiServer implements AutoCloseable {
 
   /**
    * Stops taking requests, lets those in flight finish for some seconds, and ends the event
-   * clients; an upload ends after the lines that it has handed on.
+   * clients; an upload ends after the lines that it has passed on.
    */
   @Override
   public void close() {
-    parts.standing().stops();
+    dependencies.status().stops();
     try {
       javalin.stop();
     } catch (JavalinException e) {

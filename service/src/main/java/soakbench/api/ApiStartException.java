@@ -4,7 +4,7 @@ import java.net.BindException;
 import java.net.UnknownHostException;
 import java.nio.channels.UnresolvedAddressException;
 
-/** The service can't listen where it was told to; the message says why and what to do. */
+/** The service can't listen where it was configured to; the message says why and what to do. */
 public final class ApiStartException extends RuntimeException {
   private static final long serialVersionUID = 1L;
   private static final int FIRST_PORT_FOR_ALL = 1024;
@@ -23,19 +23,19 @@ public final class ApiStartException extends RuntimeException {
     while (root.getCause() != null) {
       root = root.getCause();
     }
-    String said = String.valueOf(root.getMessage());
+    String message = String.valueOf(root.getMessage());
     if (root instanceof UnresolvedAddressException || root instanceof UnknownHostException) {
       return "there is no such host. Give a name or address of this computer.";
     }
-    if (said.contains("assign requested address")) {
+    if (message.contains("assign requested address")) {
       return "that address is not of this computer. 127.0.0.1 and 0.0.0.0 always are.";
     }
-    if (said.contains("ermission denied")) {
+    if (message.contains("ermission denied")) {
       return "ports below " + FIRST_PORT_FOR_ALL + " need rights. Choose a higher one.";
     }
     if (root instanceof BindException) {
       return "another program has it; stop that, or choose another port (0 takes any free one).";
     }
-    return said;
+    return message;
   }
 }

@@ -12,19 +12,19 @@ import org.eclipse.jetty.server.ServerConnector;
 import org.eclipse.jetty.server.SslConnectionFactory;
 import org.eclipse.jetty.util.ssl.SslContextFactory;
 import org.eclipse.jetty.util.thread.QueuedThreadPool;
-import soakbench.api.access.AccessConnections;
 import soakbench.api.access.AccessGuard;
 import soakbench.api.access.AccessLimits;
-import soakbench.api.access.AccessLoad;
 import soakbench.api.access.AccessPairing;
 import soakbench.api.access.AccessSettings;
-import soakbench.api.health.StandingGate;
+import soakbench.api.access.ConnectionLimiter;
+import soakbench.api.access.RequestLimiter;
+import soakbench.api.health.ServiceGate;
 import soakbench.api.http.JettyErrors;
 import soakbench.api.http.Problems;
 
-/** The HTTP server under all calls: where it listens, what it bears, and who is let through. */
+/** The HTTP server under all calls: where it listens, its limits, and who is let through. */
 public final class WebServer {
-  /** For {@link AccessLoad#MOST_IN_FLIGHT} requests, a hundred streams, and {@code /health}. */
+  /** For {@link RequestLimiter#MOST_IN_FLIGHT} requests, a hundred streams, and {@code /health}. */
   private static final int THREADS = 300;
 
   private static final int MOST_CONNECTIONS = 1_000;
@@ -50,14 +50,14 @@ public final class WebServer {
     config.routes.before(PageCalls::secure);
     AccessGuard guard = new AccessGuard(settings.host(), settings.access(), pairing);
     config.routes.before(guard::check);
-    config.routes.exception(StandingGate.StartingException.class, StandingGate::toPage);
+    config.routes.exception(ServiceGate.StartingException.class, ServiceGate::toPage);
     config.routes.exception(AccessGuard.PairFirstException.class, AccessGuard::toPairing);
     Problems.install(config.routes);
     PageCalls.addTo(config);
   }
 
   private static void harden(Server server, AccessLimits limits) {
-    AccessLoad.guard(server, limits);
+    RequestLimiter.guard(server, limits);
     server.addBean(new NetworkConnectionLimit(MOST_CONNECTIONS, server));
     server.setErrorHandler(new JettyErrors());
     server.setStopTimeout(STOP_WITHIN_MS);
@@ -78,7 +78,7 @@ public final class WebServer {
         access.keys() == null
             ? new ServerConnector(server, new HttpConnectionFactory(http))
             : overTls(server, http, access.keys());
-    connector.addBean(new AccessConnections(access.limits().connections()));
+    connector.addBean(new ConnectionLimiter(access.limits().connections()));
     connector.setHost(settings.host());
     connector.setPort(settings.port());
     connector.setIdleTimeout(settings.idle().toMillis());

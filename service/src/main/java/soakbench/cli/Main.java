@@ -38,17 +38,17 @@ public final class Main implements Runnable {
         spec.commandLine(), "no command given; try \"soakbench demo\"");
   }
 
-  /** The parsed command line, its errors told in one sentence. */
+  /** The parsed command line, its errors reported in one sentence. */
   public static CommandLine commandLine() {
     return withErrorsInWords(new CommandLine(new Main()));
   }
 
-  /** Sets how a command line of ours tells what is wrong with it, and how it ends. */
+  /** Sets how a command line of ours reports errors, and its exit codes. */
   public static CommandLine withErrorsInWords(CommandLine commandLine) {
     return commandLine
         .setCaseInsensitiveEnumValuesAllowed(true)
-        .setParameterExceptionHandler(Failures::badOption)
-        .setExecutionExceptionHandler(Failures::failed);
+        .setParameterExceptionHandler(ErrorReport::badOption)
+        .setExecutionExceptionHandler(ErrorReport::failed);
   }
 
   public static void main(String[] args) {

@@ -5,8 +5,7 @@ import java.util.random.RandomGenerator;
 
 /**
  * How long to wait before the next try: twice as long each time up to a longest, and never quite
- * the same, so that many programs don't come back at one moment. Not for use by several threads at
- * once.
+ * the same, so that many programs don't come back at one moment. Not thread-safe.
  */
 public final class Backoff {
   private final long firstMs;

@@ -5,9 +5,7 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.atomic.AtomicLong;
 import org.slf4j.Logger;
 
-/**
- * Faults of this program in one place: each kind is logged once, all are counted. For any thread.
- */
+/** Faults of this program in one place: each kind is logged once, all are counted. Thread-safe. */
 public final class FaultLog {
   private static final int MOST_KINDS = 20;
 

@@ -9,29 +9,29 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.host.Deadline;
 import soakbench.ingest.identity.ArrivalClock;
-import soakbench.ingest.identity.DoorRules;
 import soakbench.ingest.identity.IdOwners;
+import soakbench.ingest.identity.IngestRules;
 import soakbench.ingest.net.NetSources;
 import soakbench.ingest.ports.RackPorts;
 import soakbench.ingest.rackfile.RackFile;
-import soakbench.ingest.sending.AgentTotals;
+import soakbench.ingest.sending.DeliveryTotals;
 import soakbench.ingest.sending.Destination;
+import soakbench.ingest.sending.NewestReporter;
 import soakbench.ingest.sending.NewestSamples;
-import soakbench.ingest.sending.NewestTeller;
 import soakbench.ingest.sending.Sender;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.SampleQueue;
 import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SpoolWriter;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.ArrivalListener;
 import soakbench.model.Sample;
 import soakbench.serial.PortFinder;
 import soakbench.serial.SystemPorts;
 
 /**
  * Reads a whole rack: a thread for each port or socket, one queue, one writer to the spool, one
- * sender. A port that is missing, busy or goes away is told and tried again; a store that is away
- * is waited for, its samples kept in the spool.
+ * sender. A port that is missing, busy or goes away is reported and tried again; a store that is
+ * away is waited for, its samples kept in the spool.
  */
 public final class Agent implements AutoCloseable {
   /** How many samples may wait for the disk; some seconds of a rack, some MB. */
@@ -47,7 +47,7 @@ public final class Agent implements AutoCloseable {
   private final SpoolWriter writer;
   private final Sender sender;
   private final NewestSamples newest = new NewestSamples(System::nanoTime);
-  private final NewestTeller teller;
+  private final NewestReporter reporter;
   private final Destination destination;
   private final Consumer<String> onFailure;
   private final Duration closing;
@@ -57,22 +57,22 @@ public final class Agent implements AutoCloseable {
   /**
    * @param spool keeps the samples; not closed by the agent
    * @param destination takes the samples, from one thread
-   * @param onFailure hears, once, in one sentence, that the store refused samples for good and
+   * @param onFailure called once, with one sentence, when the store refused samples for good and
    *     reading has stopped; called on the sender's thread, so it must not call {@link #close}
-   * @param arrivals hears of every reading as it comes in
+   * @param arrivals receives every reading as it comes in
    */
   public Agent(
       RackFile rack,
       Spool spool,
       Destination destination,
       Consumer<String> onFailure,
-      Arrivals arrivals) {
+      ArrivalListener arrivals) {
     this(rack, new SystemPorts(), spool, destination, onFailure, QUEUE_SIZE, CLOSING, arrivals);
   }
 
-  /** The same where nobody here keeps watch over heat. */
+  /** The same where nothing here monitors heat. */
   public Agent(RackFile rack, Spool spool, Destination destination, Consumer<String> onFailure) {
-    this(rack, spool, destination, onFailure, Arrivals.NOBODY);
+    this(rack, spool, destination, onFailure, ArrivalListener.NOBODY);
   }
 
   public Agent(
@@ -83,24 +83,24 @@ public final class Agent implements AutoCloseable {
       Consumer<String> onFailure,
       int queueSize,
       Duration closing,
-      Arrivals arrivals) {
+      ArrivalListener arrivals) {
     this.spool = spool;
     this.destination = destination;
     this.onFailure = onFailure;
     this.closing = closing;
     this.queue = new SampleQueue(queueSize);
     this.sender = new Sender(spool, destination, this::fail);
-    this.teller = new NewestTeller(newest, destination, sender::isBehind);
+    this.reporter = new NewestReporter(newest, destination, sender::isBehind);
     this.writer = new SpoolWriter(queue, spool, sender::wake);
     ArrivalClock clock = new ArrivalClock(destination::dateUs);
-    DoorRules rules =
-        new DoorRules(
+    IngestRules rules =
+        new IngestRules(
             rack.stamps(),
             clock::correctionUs,
             destination.refusesAhead(),
-            new SafeArrivals(arrivals),
+            new SafeArrivalListener(arrivals),
             rack::names);
-    // Times go on rising where an earlier run has left them.
+    // Timestamps go on rising from where an earlier run stopped.
     IdOwners owners = new IdOwners(spool::newestUs, this::take, rules);
     this.ports = new RackPorts(rack, finder, clock, owners);
     this.net = new NetSources(rack, clock, owners);
@@ -119,15 +119,15 @@ public final class Agent implements AutoCloseable {
     writer.start();
     sender.start();
     if (destination.hears()) {
-      teller.start();
+      reporter.start();
     }
     ports.start();
     net.start();
   }
 
   /**
-   * How each slot stands, in the order of the rack file; then, without a slot, the other ports that
-   * are listened to; then what comes over the network.
+   * The status of each slot, in the order of the rack file; then, without a slot, of the other
+   * ports that are listened to; then of what comes over the network.
    */
   public List<SourceStatus> sources() {
     List<SourceStatus> all = new ArrayList<>(ports.statuses());
@@ -135,17 +135,17 @@ public final class Agent implements AutoCloseable {
     return all;
   }
 
-  public AgentTotals totals() {
+  public DeliveryTotals totals() {
     return sender.totals();
   }
 
-  public Spool.Standing spool() {
-    return spool.standing();
+  public Spool.Status spool() {
+    return spool.status();
   }
 
   /** How many samples wait to be stored, on disk and on their way there. */
   public long waiting() {
-    return queue.size() + writer.unwritten() + spool.standing().waiting();
+    return queue.size() + writer.unwritten() + spool.status().waiting();
   }
 
   /** What keeps samples from being stored, in a sentence; empty where nothing does. */
@@ -195,7 +195,7 @@ public final class Agent implements AutoCloseable {
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
     }
-    sayLeft();
+    logLeft();
   }
 
   private void drain(Deadline deadline) throws InterruptedException {
@@ -203,14 +203,14 @@ public final class Agent implements AutoCloseable {
     closer.start();
     closer.join(deadline.leftMs());
     if (closer.isAlive()) {
-      // The readers stand at a full queue that nobody empties.
+      // The readers are blocked by a full queue that nobody empties.
       queue.abandon();
       closer.join();
     }
     queue.finish();
     writer.finish(deadline.leftMs());
     sender.finish(deadline.leftMs());
-    teller.finish();
+    reporter.finish();
   }
 
   private void closeSources() {
@@ -218,12 +218,12 @@ public final class Agent implements AutoCloseable {
     net.close();
   }
 
-  private void sayLeft() {
+  private void logLeft() {
     queue.abandon();
     if (lost() > 0) {
       LOG.error("{} samples were read but not kept: {}", lost(), writer.trouble());
     }
-    long left = spool.standing().waiting();
+    long left = spool.status().waiting();
     if (left > 0) {
       LOG.info("{} samples wait in the spool and are sent at the next start", left);
     }

@@ -20,7 +20,7 @@ final class CsvLineForm {
     return header;
   }
 
-  LineAnswer parse(byte[] line, int offset, int length) {
+  LineResult parse(byte[] line, int offset, int length) {
     int count = 0;
     fields.over(line, offset, length);
     while (fields.next()) {
@@ -59,7 +59,7 @@ final class CsvLineForm {
     return new Rejection(kind, count + " fields where the header names " + header.size());
   }
 
-  private LineAnswer row(byte[] line, int offset, int length) {
+  private LineResult row(byte[] line, int offset, int length) {
     draft.clear();
     fields.over(line, offset, length);
     for (int i = 0; fields.next(); i++) {

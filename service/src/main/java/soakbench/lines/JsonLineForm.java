@@ -34,7 +34,7 @@ final class JsonLineForm {
 
   private final ReadingDraft draft = new ReadingDraft();
 
-  LineAnswer parse(byte[] line, int offset, int length) {
+  LineResult parse(byte[] line, int offset, int length) {
     draft.clear();
     try (JsonParser json = FACTORY.createParser(line, offset, length)) {
       return parse(json);
@@ -46,7 +46,7 @@ final class JsonLineForm {
     }
   }
 
-  private LineAnswer parse(JsonParser json) throws IOException {
+  private LineResult parse(JsonParser json) throws IOException {
     json.nextToken();
     boolean anyKnown = false;
     while (json.nextToken() == JsonToken.FIELD_NAME) {

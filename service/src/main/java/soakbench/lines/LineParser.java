@@ -4,11 +4,10 @@ import java.nio.charset.StandardCharsets;
 import soakbench.lines.Rejection.Kind;
 
 /**
- * Turns single lines into readings and tells the forms apart by itself: a line that begins with a
- * brace is JSON, a line that names two or more known columns is a CSV header, and lines after a
- * header are its rows. Anything may come between them. Remembers the header, so it serves one
- * source only. With a pattern of the user's own only lines that it matches count. Not for use by
- * several threads at once.
+ * Turns single lines into readings and detects the form by itself: a line that begins with a brace
+ * is JSON, a line that names two or more known columns is a CSV header, and lines after a header
+ * are its rows. Anything may come between them. Remembers the header, so it serves one source only.
+ * With a pattern of the user's own only lines that it matches count. Not thread-safe.
  */
 public final class LineParser {
   private static final Rejection CHATTER =
@@ -31,7 +30,7 @@ public final class LineParser {
   /** The form before the newest header, until that header has proved itself by a row; or null. */
   private CsvLineForm before;
 
-  /** For JSON and CSV, told apart by themselves. */
+  /** For JSON and CSV, detected by themselves. */
   public LineParser() {
     this(null);
   }
@@ -65,15 +64,13 @@ public final class LineParser {
     return CsvHeader.of(new CsvFields().over(line, 0, line.length)) != null;
   }
 
-  /**
-   * The line form of the newest good line: json, csv or pattern; empty before. May be asked by any.
-   */
+  /** The line form of the newest good line: json, csv or pattern; empty before. Thread-safe. */
   String form() {
     return form;
   }
 
   /** What this line says. The line is given without its end. */
-  public LineAnswer parse(byte[] line, int offset, int length) {
+  public LineResult parse(byte[] line, int offset, int length) {
     return parse(line, offset, length, false);
   }
 
@@ -81,22 +78,22 @@ public final class LineParser {
    * What this line says if its beginning may have been missed: a row of CSV is not believed then,
    * as a cut number would look like a whole one.
    */
-  LineAnswer parseFirst(byte[] line, int offset, int length) {
+  LineResult parseFirst(byte[] line, int offset, int length) {
     return parse(line, offset, length, true);
   }
 
-  private LineAnswer parse(byte[] line, int offset, int length, boolean maybeCut) {
+  private LineResult parse(byte[] line, int offset, int length, boolean maybeCut) {
     int from = Ends.begin(line, offset, offset + length);
     int to = Ends.end(line, from, offset + length);
     if (from == to) {
-      return LineAnswer.Note.BLANK;
+      return LineResult.Note.BLANK;
     }
     if (pattern != null) {
-      LineAnswer answer = noted("pattern", pattern.parse(line, from, to - from));
-      return maybeCut && answer instanceof Reading ? BEGINNING_MISSED : answer;
+      LineResult result = noteForm("pattern", pattern.parse(line, from, to - from));
+      return maybeCut && result instanceof Reading ? BEGINNING_MISSED : result;
     }
     if (line[from] == '{') {
-      return noted("json", json.parse(line, from, to - from));
+      return noteForm("json", json.parse(line, from, to - from));
     }
     if (CsvHeader.isLikely(line, from, to - from)) {
       CsvHeader header = CsvHeader.of(fields.over(line, from, to - from));
@@ -104,17 +101,17 @@ public final class LineParser {
         return header(header, maybeCut);
       }
     }
-    return noted("csv", row(line, from, to - from, maybeCut));
+    return noteForm("csv", row(line, from, to - from, maybeCut));
   }
 
-  private LineAnswer noted(String name, LineAnswer answer) {
-    if (answer instanceof Reading && !form.equals(name)) {
+  private LineResult noteForm(String name, LineResult result) {
+    if (result instanceof Reading && !form.equals(name)) {
       form = name;
     }
-    return answer;
+    return result;
   }
 
-  private LineAnswer header(CsvHeader header, boolean maybeCut) {
+  private LineResult header(CsvHeader header, boolean maybeCut) {
     if (maybeCut && !header.beginsKnown()) {
       return BEGINNING_MISSED;
     }
@@ -122,30 +119,30 @@ public final class LineParser {
       before = before == null ? csv : before;
       csv = new CsvLineForm(header);
     }
-    return LineAnswer.Note.HEADER;
+    return LineResult.Note.HEADER;
   }
 
-  private LineAnswer row(byte[] line, int offset, int length, boolean maybeCut) {
+  private LineResult row(byte[] line, int offset, int length, boolean maybeCut) {
     if (csv == null) {
       return hasNumbers(line, offset, length) ? NO_HEADER : CHATTER;
     }
-    LineAnswer answer = proved(csv.parse(line, offset, length), line, offset, length);
-    return maybeCut && answer instanceof Reading ? BEGINNING_MISSED : answer;
+    LineResult result = proved(csv.parse(line, offset, length), line, offset, length);
+    return maybeCut && result instanceof Reading ? BEGINNING_MISSED : result;
   }
 
   /** Goes back to the header before where a garbled or half one replaced it: rows don't fit it. */
-  private LineAnswer proved(LineAnswer answer, byte[] line, int offset, int length) {
-    if (before == null || answer instanceof Reading) {
+  private LineResult proved(LineResult result, byte[] line, int offset, int length) {
+    if (before == null || result instanceof Reading) {
       before = null;
-      return answer;
+      return result;
     }
-    LineAnswer underOld = before.parse(line, offset, length);
+    LineResult underOld = before.parse(line, offset, length);
     if (underOld instanceof Reading) {
       csv = before;
       before = null;
       return underOld;
     }
-    return answer;
+    return result;
   }
 
   private boolean hasNumbers(byte[] line, int offset, int length) {

@@ -4,7 +4,7 @@ import soakbench.lines.Rejection.Kind;
 
 /**
  * From the bytes of one source to its readings: cuts lines, reads them, counts what they were. No
- * input makes it fail. Not for use by several threads at once.
+ * input makes it fail. Not thread-safe.
  */
 public final class LineReader {
 
@@ -82,17 +82,17 @@ public final class LineReader {
   private final class Counting implements LineSplitter.Lines {
     @Override
     public void line(byte[] bytes, int offset, int length) {
-      LineAnswer answer =
+      LineResult result =
           beginningMissed
               ? parser.parseFirst(bytes, offset, length)
               : parser.parse(bytes, offset, length);
       boolean whole = !beginningMissed;
       beginningMissed = false;
-      if (answer == LineAnswer.Note.HEADER) {
+      if (result == LineResult.Note.HEADER) {
         counters.header();
-      } else if (answer instanceof Reading reading) {
+      } else if (result instanceof Reading reading) {
         count(readings.take(reading), bytes, offset, length);
-      } else if (answer instanceof Rejection rejection) {
+      } else if (result instanceof Rejection rejection) {
         boolean usable = whole && rejection.untimed() != null;
         count(usable ? readings.takeUntimed(rejection) : rejection, bytes, offset, length);
       }

@@ -4,14 +4,13 @@ import java.util.Arrays;
 
 /**
  * Cuts a stream of bytes into lines, however the stream is cut up itself. A line ends with LF or
- * CRLF. Works on bytes, so that garbage can't become an error of decoding. Not for use by several
- * threads at once.
+ * CRLF. Works on bytes, so that garbage can't become an error of decoding. Not thread-safe.
  */
 public final class LineSplitter {
   /** Longest line, bytes, without its end. */
   public static final int LONGEST_LINE = 4096;
 
-  /** Hears the lines. The array is only lent: it is reused after the call. */
+  /** Receives the lines. The array is the caller's: it is reused after the call. */
   public interface Lines {
     /** One line without its end. */
     void line(byte[] bytes, int offset, int length);
@@ -32,7 +31,7 @@ public final class LineSplitter {
     this.lines = lines;
   }
 
-  /** Takes the next bytes and hands on every line that they complete. */
+  /** Takes the next bytes and passes on every line that they complete. */
   public void feed(byte[] bytes, int offset, int length) {
     int from = offset;
     int end = offset + length;
@@ -45,7 +44,7 @@ public final class LineSplitter {
     keep(bytes, from, end - from);
   }
 
-  /** Hands on what came after the last line end as a line: for a file's end. */
+  /** Passes on what came after the last line end as a line: for a file's end. */
   public void end() {
     complete(begun, 0, 0);
   }
@@ -66,11 +65,11 @@ public final class LineSplitter {
     if (skipping) {
       skipping = false;
     } else if (begunLength == 0) {
-      hand(bytes, offset, length);
+      passOn(bytes, offset, length);
     } else {
       keep(bytes, offset, length);
       if (!skipping) {
-        hand(begun, 0, begunLength);
+        passOn(begun, 0, begunLength);
       }
       skipping = false;
     }
@@ -92,7 +91,7 @@ public final class LineSplitter {
     }
   }
 
-  private void hand(byte[] bytes, int offset, int length) {
+  private void passOn(byte[] bytes, int offset, int length) {
     boolean carriageReturn = length > 0 && bytes[offset + length - 1] == '\r';
     int bare = carriageReturn ? length - 1 : length;
     if (bare > LONGEST_LINE) {

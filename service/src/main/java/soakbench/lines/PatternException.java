@@ -2,7 +2,7 @@ package soakbench.lines;
 
 import java.util.List;
 
-/** A pattern that can't be used; tells everything that is wrong with it. */
+/** A pattern that can't be used; lists everything that is wrong with it. */
 public final class PatternException extends IllegalArgumentException {
   private static final long serialVersionUID = 1L;
 

@@ -8,7 +8,7 @@ import java.util.Comparator;
 import java.util.List;
 import soakbench.lines.Rejection.Kind;
 
-/** Lines by a pattern of the user's own. Not for use by several threads at once. */
+/** Lines by a pattern of the user's own. Not thread-safe. */
 final class PatternLineForm {
   private static final Rejection CHATTER =
       new Rejection(Kind.CHATTER, "text that the pattern does not match");
@@ -47,7 +47,7 @@ final class PatternLineForm {
     groups = List.copyOf(found);
   }
 
-  LineAnswer parse(byte[] line, int offset, int length) {
+  LineResult parse(byte[] line, int offset, int length) {
     Matcher match = pattern.matcher(new String(line, offset, length, StandardCharsets.UTF_8));
     if (!match.matches()) {
       return match.reset().find() ? IN_PART : CHATTER;

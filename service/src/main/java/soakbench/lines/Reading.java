@@ -14,7 +14,7 @@ import soakbench.model.Sample;
  *     carried forward
  */
 public record Reading(String id, Stamps stamps, Channels channels, Boolean temperatureHeld)
-    implements LineAnswer {
+    implements LineResult {
 
   /** Stands for a time that a line does not carry. */
   public static final long NO_TIME = Long.MIN_VALUE;
@@ -107,5 +107,13 @@ public record Reading(String id, Stamps stamps, Channels channels, Boolean tempe
 
   public boolean hasRates() {
     return !Float.isNaN(channels.gxDps);
+  }
+
+  /** Whether one of the two has a temperature alone and the other rates alone. */
+  public boolean isOtherHalfOf(Reading other) {
+    return other != null
+        && hasRates() == other.hasTemperature()
+        && hasTemperature() == other.hasRates()
+        && hasRates() != hasTemperature();
   }
 }

@@ -5,8 +5,8 @@ import soakbench.lines.Rejection.Kind;
 import soakbench.model.Tracker;
 
 /**
- * Collects what one line says and checks it, the same for every form. Reused from line to line. The
- * first thing wrong with a line is the one that is told.
+ * Collects what one line says and checks it, the same for every form. Reused from line to line. Of
+ * several mistakes in a line the first is reported.
  */
 final class ReadingDraft {
   /** A 32-bit counter's greatest value. */
@@ -81,8 +81,8 @@ final class ReadingDraft {
 
   private void channel(Column column, Channel channel, double value) {
     if (!channel.allows(value)) {
-      String said = "%s is %s %s".formatted(column.label(), (float) value, channel.unit());
-      reject(Kind.ABSURD_VALUE, said + ", outside " + channel.allowed());
+      String found = "%s is %s %s".formatted(column.label(), (float) value, channel.unit());
+      reject(Kind.ABSURD_VALUE, found + ", outside " + channel.allowed());
     }
     channels[channel.ordinal()] = value;
   }
@@ -129,7 +129,7 @@ final class ReadingDraft {
   }
 
   /** The reading, or what is wrong with the line. */
-  LineAnswer finish() {
+  LineResult finish() {
     checkAllOrNone("rates", Channel.GX);
     checkAllOrNone("acceleration", Channel.AX);
     boolean nothing = Double.isNaN(of(Channel.TEMPERATURE)) && Double.isNaN(of(Channel.GX));

@@ -7,7 +7,7 @@ import soakbench.model.Sample;
  * Joins the readings of one tracker whose lines carry temperature and rates apart. The last
  * temperature is held for a while and joined to the rates that follow: to the first as measured, to
  * later ones as held. A temperature that no rates followed becomes a sample of its own when the
- * next one comes. Not for use by several threads at once.
+ * next one comes. Not thread-safe.
  */
 public final class ReadingJoiner {
   /** How long a temperature is held unless set otherwise, s. */
@@ -53,13 +53,13 @@ public final class ReadingJoiner {
     }
   }
 
-  /** Hands on a temperature that still waits for rates: for a stream's end. */
+  /** Passes on a temperature that still waits for rates: for a stream's end. */
   public void end(Consumer<Sample> samples) {
     release(samples);
   }
 
-  /** Lets times begin anew, earlier than before. */
-  public void beginAnew(Consumer<Sample> samples) {
+  /** Lets timestamps start over, earlier than before. */
+  public void restart(Consumer<Sample> samples) {
     release(samples);
     temperatureC = Float.NaN;
     emittedUs = Long.MIN_VALUE;

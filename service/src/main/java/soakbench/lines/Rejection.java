@@ -8,7 +8,7 @@ package soakbench.lines;
  * @param untimed what the line says but for its time, where that alone is wrong: a reading for who
  *     knows when it arrived; else null
  */
-public record Rejection(Kind kind, String reason, Reading untimed) implements LineAnswer {
+public record Rejection(Kind kind, String reason, Reading untimed) implements LineResult {
 
   /** Of a line that is of no use. */
   public Rejection(Kind kind, String reason) {

@@ -7,18 +7,18 @@ import java.util.function.LongUnaryOperator;
 import soakbench.readiness.Readiness;
 
 /**
- * What time it is in the samples: that of the newest verdict, which the board shows, too, carried
- * on by the service's clock. Where both differ by less than {@link #SAME} it is the service's: a
- * verdict is always some seconds old. They are apart where a demo runs faster than time, or where
- * all clocks on the bench are wrong. For any thread.
+ * The current event time: that of the newest verdict, which the board shows, too, carried on by the
+ * service's clock. Where both differ by less than {@link #SAME} it is the service's: a verdict is
+ * always some seconds old. They are apart where a demo runs faster than time, or where all clocks
+ * on the bench are wrong. Thread-safe.
  */
 public final class DataClock implements Listener, LongUnaryOperator {
-  /** The board tells a clock of the data apart from the reader's own from here on. */
+  /** From here on the board shows the data's clock beside the reader's own. */
   public static final Duration SAME = Duration.ofMinutes(1);
 
   private final EventClock clock;
   private long newestUs = Long.MIN_VALUE;
-  private long toldAtUs;
+  private long updatedAtUs;
 
   public DataClock(EventClock clock) {
     this.clock = clock;
@@ -29,8 +29,8 @@ public final class DataClock implements Listener, LongUnaryOperator {
     take(Math.max(newestUs, newest(verdicts)));
   }
 
-  /** All verdicts that there are: one that was ahead may have gone. */
-  public synchronized void look(Collection<Readiness> all) {
+  /** Takes all current verdicts: one that was ahead may be gone. */
+  public synchronized void update(Collection<Readiness> all) {
     if (!all.isEmpty()) {
       take(newest(all));
     }
@@ -43,7 +43,7 @@ public final class DataClock implements Listener, LongUnaryOperator {
   private void take(long us) {
     if (us != newestUs) {
       newestUs = us;
-      toldAtUs = clock.runningUs();
+      updatedAtUs = clock.runningUs();
     }
   }
 
@@ -58,7 +58,7 @@ public final class DataClock implements Listener, LongUnaryOperator {
     if (newestUs == Long.MIN_VALUE) {
       return dateUs;
     }
-    long dataUs = newestUs + Math.max(0, runningUs - toldAtUs);
+    long dataUs = newestUs + Math.max(0, runningUs - updatedAtUs);
     return Math.abs(dataUs - dateUs) < SAME.toNanos() / 1000 ? dateUs : dataUs;
   }
 }

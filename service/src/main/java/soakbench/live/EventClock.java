@@ -1,9 +1,9 @@
 package soakbench.live;
 
 /**
- * Tells which sample time it would be by now. Used only to notice silence and to close the last
- * bins; never to judge. How long something has lasted is counted by {@link #runningUs}, so a change
- * of the computer's date can't make a rack fall silent.
+ * The clock that live work goes by. Used only to detect silence and to close the last bins; never
+ * to judge. How long something has lasted is counted by {@link #runningUs}, so a change of the
+ * computer's date can't make a rack fall silent.
  */
 @FunctionalInterface
 public interface EventClock {

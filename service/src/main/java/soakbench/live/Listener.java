@@ -5,8 +5,8 @@ import soakbench.live.watch.SoakWatch;
 import soakbench.readiness.Readiness;
 
 /**
- * Hears what {@link SoakWatch} found. Called on the writing thread after the commit: must return at
- * once.
+ * Receives the verdicts of {@link SoakWatch}. Called on the writing thread after the commit: must
+ * return at once.
  */
 public interface Listener {
 

@@ -2,11 +2,11 @@ package soakbench.live;
 
 import java.util.OptionalLong;
 
-/** Says of whom something is being measured now, however wrong the clocks are. For any thread. */
+/** Whether a tracker is being measured live, however wrong the clocks are. Thread-safe. */
 @FunctionalInterface
 public interface Liveness {
   /**
-   * Where the tracker's own time stands, if what arrives of it was measured just now.
+   * The tracker's own time now, if what arrives from it was measured just now.
    *
    * @return the newest stamp that arrived, microseconds since 1970, which may lie before older ones
    *     where its clock was set back; empty where nothing arrives any more, or only recordings of

@@ -37,14 +37,14 @@ public interface SoakStore {
   }
 
   /**
-   * Opens a look at what is stored, which may stay open beside a unit of work and for as long as it
-   * takes: it holds up nobody. It sees what was committed before each call; what a unit has written
-   * and not yet committed may be seen or not.
+   * Opens a reader of what is stored, which may stay open beside a unit of work and for as long as
+   * it takes: it blocks nobody. It sees what was committed before each call; what a unit has
+   * written and not yet committed may be seen or not.
    */
-  Look look();
+  Reader reader();
 
   /** Reads what is stored. Failures are {@link StoreException}. */
-  interface Look extends AutoCloseable {
+  interface Reader extends AutoCloseable {
 
     /** Samples of one tracker with {@code fromUs <= time < toUs}, by time. */
     List<Sample> samples(String tracker, long fromUs, long toUs);
@@ -65,7 +65,7 @@ public interface SoakStore {
       return bins(soak.tracker(), soak.startSecond(), soak.endSecond() + 1);
     }
 
-    /** What a soak is judged by; empty for one of before terms were kept. */
+    /** What a soak is judged by; empty for one stored before terms were. */
     Optional<SoakTerms> terms(String soak);
 
     /** All soaks of a tracker that end at or after {@code fromUs}, by start. */
@@ -73,7 +73,10 @@ public interface SoakStore {
 
     List<StateChange> timeline(String soak);
 
-    /** Which of a tracker's seconds have samples that its derived rows do not know yet. */
+    /**
+     * Which of a tracker's seconds are stale: they have samples that its derived rows do not
+     * include yet.
+     */
     Optional<StaleRange> stale(String tracker);
 
     /** Trackers that have something out of date. */
@@ -84,10 +87,10 @@ public interface SoakStore {
   }
 
   /**
-   * One atomic unit of work; it sees what it wrote itself. Closing without {@link #commit} takes
+   * One atomic unit of work; it reads its own writes. Closing without {@link #commit} rolls
    * everything back. Failures are {@link StoreException}.
    */
-  interface Unit extends Look {
+  interface Unit extends Reader {
 
     /**
      * Writes samples, keyed by (tracker, time). A sample whose key exists (or stands earlier in the
@@ -100,7 +103,7 @@ public interface SoakStore {
 
     /**
      * Keeps samples with {@code fromUs <= time < toUs} of one tracker apart from the others: they
-     * are read no more, but one that comes again is still known for a duplicate.
+     * are read no more, but one that is sent again still counts as a duplicate.
      *
      * @param butUs times of those that stay where they are
      */
@@ -113,8 +116,8 @@ public interface SoakStore {
     void writeBins(List<Bin> bins);
 
     /**
-     * Writes a soak; one with the same id is replaced. That its samples are no longer kept is never
-     * taken back.
+     * Writes a soak; one with the same id is replaced. That its samples are no longer stored is
+     * never taken back.
      */
     void writeSoak(Soak soak);
 
@@ -130,11 +133,11 @@ public interface SoakStore {
     /** The newest entry of the history of limits. */
     Optional<LimitsChange> newestLimits();
 
-    /** Writes what is kept of a soak for those after it; what was kept of it before is replaced. */
+    /** Writes the summary of a soak; an earlier one is replaced. */
     void writeSummary(SoakSummary summary);
 
     /**
-     * What is kept of soaks, the newest of each tracker, by soak. Tracker, end and whether it has
+     * The summaries of soaks, the newest of each tracker, by soak. Tracker, end and whether it has
      * ended are the soak's own; a summary whose soak is not stored is left out.
      *
      * @param most so many of each tracker
@@ -157,8 +160,8 @@ public interface SoakStore {
     void replaceTimeline(String soak, List<StateChange> changes);
 
     /**
-     * Notes that these seconds of a tracker have samples that its derived rows do not know yet;
-     * joins them with those that were noted before.
+     * Marks these seconds of a tracker as stale: they have samples that its derived rows do not
+     * include yet; joins them with those marked before.
      */
     void markStale(String tracker, StaleRange seconds);
 

@@ -9,47 +9,47 @@ import soakbench.readiness.RecordedCooling;
 import soakbench.thermal.EarlierTaus;
 
 /**
- * What is kept of a soak for those after it.
+ * The summary of a soak that the soaks after it use.
  *
  * @param soak its id
  * @param tracker the tracker's id
  * @param endUs its newest sample, microseconds since 1970
  * @param ended whether it has ended
- * @param shown what it showed
+ * @param thermal its thermal figures
  */
-public record SoakSummary(String soak, String tracker, long endUs, boolean ended, Shown shown) {
+public record SoakSummary(String soak, String tracker, long endUs, boolean ended, Thermal thermal) {
 
   /**
-   * What a soak showed of its tracker's heat.
+   * The thermal figures of a soak.
    *
    * @param plateauC where its temperature levels, degC
    * @param timeConstantsS of its warm-up, fastest first, s; none while it goes on
    * @param coolings recorded in it, by time
    */
-  public record Shown(
+  public record Thermal(
       Estimate plateauC, List<Estimate> timeConstantsS, List<RecordedCooling> coolings) {
-    public Shown {
+    public Thermal {
       Objects.requireNonNull(plateauC, "plateauC");
       timeConstantsS = List.copyOf(timeConstantsS);
       coolings = List.copyOf(coolings);
     }
   }
 
-  /** With what is stored of its soak. */
-  public static SoakSummary of(Soak stored, Shown shown) {
-    return new SoakSummary(stored.id(), stored.tracker(), stored.endUs(), !stored.open(), shown);
+  /** The summary of a stored soak. */
+  public static SoakSummary of(Soak stored, Thermal thermal) {
+    return new SoakSummary(stored.id(), stored.tracker(), stored.endUs(), !stored.open(), thermal);
   }
 
-  /** The body's time constant, s, where the soak showed it itself. */
+  /** The body's time constant, s, where this soak's own data determine it. */
   public Optional<Estimate> ownTauS() {
-    List<Estimate> all = shown.timeConstantsS();
+    List<Estimate> all = thermal.timeConstantsS();
     return all.isEmpty()
         ? Optional.empty()
         : Optional.of(all.get(all.size() - 1)).filter(EarlierTaus::own);
   }
 
-  /** The same, said to have ended. */
+  /** The same, ended. */
   public SoakSummary asEnded() {
-    return new SoakSummary(soak, tracker, endUs, true, shown);
+    return new SoakSummary(soak, tracker, endUs, true, thermal);
   }
 }

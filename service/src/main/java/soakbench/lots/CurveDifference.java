@@ -27,8 +27,8 @@ public record CurveDifference(String soak, Double lowC, Double highC, List<Estim
 
   /** Compares the newest curve with an earlier one. */
   static CurveDifference of(UnitSoak newest, UnitSoak earlier) {
-    SoakFigureSet a = newest.figures();
-    SoakFigureSet b = earlier.figures();
+    SoakFigures a = newest.figures();
+    SoakFigures b = earlier.figures();
     if (a.operatingC() == null || b.operatingC() == null) {
       return none(earlier, "one of the soaks has no curve");
     }
@@ -58,8 +58,7 @@ public record CurveDifference(String soak, Double lowC, Double highC, List<Estim
     return new CurveDifference(earlier.soak().id(), null, null, List.of(unknown, unknown, unknown));
   }
 
-  private static Estimate axis(
-      SoakFigureSet a, SoakFigureSet b, int axis, double lowC, double highC) {
+  private static Estimate axis(SoakFigures a, SoakFigures b, int axis, double lowC, double highC) {
     boolean both =
         a.axes().get(axis).coefficients() != null && b.axes().get(axis).coefficients() != null;
     return both
@@ -91,7 +90,7 @@ public record CurveDifference(String soak, Double lowC, Double highC, List<Estim
    * @param covariance of them
    */
   private record Shape(double[] c, RealMatrix covariance) {
-    static Shape of(SoakFigureSet soak, int axis, double lowC, double highC) {
+    static Shape of(SoakFigures soak, int axis, double lowC, double highC) {
       AxisFigures figures = soak.axes().get(axis);
       int order = figures.coefficients().length - 1;
       RealMatrix change =

@@ -65,8 +65,8 @@ public record SoakChanges(String soak, long startUs, List<Change> changes, Strin
             f -> f.axes().get(axis).tempcoDpsPerC());
       }
     }
-    add(changes, "level of the warm-up", "degC", before, now, SoakFigureSet::plateauC);
-    add(changes, "time constant", "s", before, now, SoakFigureSet::timeConstantS);
+    add(changes, "level of the warm-up", "degC", before, now, SoakFigures::plateauC);
+    add(changes, "time constant", "s", before, now, SoakFigures::timeConstantS);
     List<Change> judged = changes.stream().map(c -> c.among(changes.size())).toList();
     return new SoakChanges(before.soak().id(), before.soak().startUs(), judged, words(judged));
   }
@@ -84,7 +84,7 @@ public record SoakChanges(String soak, long startUs, List<Change> changes, Strin
       String unit,
       UnitSoak before,
       UnitSoak now,
-      Function<SoakFigureSet, Estimate> of) {
+      Function<SoakFigures, Estimate> of) {
     Estimate a = of.apply(before.figures());
     Estimate b = of.apply(now.figures());
     if (!a.known() || !b.known() || a.se() == null || b.se() == null) {

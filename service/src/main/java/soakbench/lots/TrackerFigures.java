@@ -86,8 +86,8 @@ public record TrackerFigures(
         new Soaks(soaks.size(), used.size(), newest.soak()),
         operatingC,
         new WarmUp(
-            newestKnown(newestFirst, SoakFigureSet::plateauC),
-            combined(newestFirst, SoakFigureSet::timeConstantS)),
+            newestKnown(newestFirst, SoakFigures::plateauC),
+            combined(newestFirst, SoakFigures::timeConstantS)),
         newest.figures().sampleRateHz(),
         List.copyOf(axes),
         new Use(
@@ -137,7 +137,7 @@ public record TrackerFigures(
   }
 
   private static Estimate turnOn(List<UnitSoak> curves, int axis) {
-    Function<SoakFigureSet, Estimate> bias = f -> f.axes().get(axis).biasDps();
+    Function<SoakFigures, Estimate> bias = f -> f.axes().get(axis).biasDps();
     Estimate newest = bias.apply(curves.get(0).figures());
     return newest.known()
         ? TurnOn.repeatability(measured(sameFace(curves), bias))
@@ -172,7 +172,7 @@ public record TrackerFigures(
   }
 
   private static Estimate newestKnown(
-      List<UnitSoak> newestFirst, Function<SoakFigureSet, Estimate> figure) {
+      List<UnitSoak> newestFirst, Function<SoakFigures, Estimate> figure) {
     return newestFirst.stream()
         .map(s -> figure.apply(s.figures()))
         .filter(Estimate::known)
@@ -182,7 +182,7 @@ public record TrackerFigures(
 
   /** One soak's figure as it is; several by the random-effects model; none with its reason. */
   private static Estimate combined(
-      List<UnitSoak> newestFirst, Function<SoakFigureSet, Estimate> figure) {
+      List<UnitSoak> newestFirst, Function<SoakFigures, Estimate> figure) {
     List<Estimate> measured = measured(newestFirst, figure);
     return measured.size() < 2
         ? newestKnown(newestFirst, figure)
@@ -190,7 +190,7 @@ public record TrackerFigures(
   }
 
   private static List<Estimate> measured(
-      List<UnitSoak> soaks, Function<SoakFigureSet, Estimate> figure) {
+      List<UnitSoak> soaks, Function<SoakFigures, Estimate> figure) {
     return soaks.stream()
         .map(s -> figure.apply(s.figures()))
         .filter(e -> e.known() && e.se() != null && e.se() > 0)

@@ -1,5 +1,9 @@
 package soakbench.model;
 
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
 import java.util.regex.Pattern;
 
 /**
@@ -15,7 +19,7 @@ import java.util.regex.Pattern;
  * @param rack the bench it lies on, or empty
  * @param slot its position there, or empty
  * @param power what feeds it while it soaks
- * @param rates whether the firmware already corrects what it sends
+ * @param rates what the firmware takes off the rates that it sends
  * @param temperatureOffsetC added to each temperature it sends, degC
  * @param note free text, or empty
  */
@@ -45,11 +49,36 @@ public record Tracker(
     UNKNOWN
   }
 
-  /** Whether the rates are as measured or corrected by the firmware. */
+  /** What the firmware takes off the rates that it sends. */
   public enum Rates {
+    /** Nothing: as measured. */
     RAW,
-    CORRECTED,
-    UNKNOWN
+    /** A stored offset, until a calibration stores another: they drift as measured ones do. */
+    CONSTANT,
+    /** The drift itself: they are drawn back to zero while still, or after each motion. */
+    FOLLOWS,
+    /** Nobody has said. */
+    UNKNOWN;
+
+    /** What earlier releases had for both that take something off: which of them is not known. */
+    private static final String OF_BEFORE = "corrected";
+
+    /** The words of all, as people and programs see them. */
+    public static List<String> words() {
+      return Arrays.stream(values()).map(Rates::word).toList();
+    }
+
+    /** The one that a word stands for, also a word of earlier releases; empty where none does. */
+    public static Optional<Rates> of(String word) {
+      return word.equals(OF_BEFORE)
+          ? Optional.of(UNKNOWN)
+          : Arrays.stream(values()).filter(rates -> rates.word().equals(word)).findFirst();
+    }
+
+    /** The word that people and programs see. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
   }
 
   /**

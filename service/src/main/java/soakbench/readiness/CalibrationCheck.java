@@ -13,7 +13,8 @@ import soakbench.model.Estimate;
 /**
  * What the still minute after a calibration shows, as {@link
  * soakbench.drift.calibration.ResidualRate} reads it. A verdict is given where it is right at odds
- * of four to one or better, else the reason says what is more likely.
+ * of four to one or better, now and in use, else the reason says what is more likely. What is good
+ * now is no "keep" while nobody knows what it will be in use.
  *
  * @param residualDps what is left, deg/s, x y z; 95 %
  * @param degPerMin heading error rate now, of the worst axis, deg/min
@@ -37,6 +38,9 @@ public record CalibrationCheck(
   /** The same as heading, deg/min. */
   public static final double LIMIT_DEG_PER_MIN = 0.9;
 
+  private static final String ALLOWED =
+      String.format(Locale.ROOT, ", %.1f are allowed", LIMIT_DEG_PER_MIN);
+
   private static final String DO_IT_AGAIN = ": do it again, ";
 
   private static final double QUANTILE = 1.96;
@@ -53,7 +57,7 @@ public record CalibrationCheck(
   public enum Verdict {
     KEEP,
     DO_AGAIN,
-    /** It can't be known. */
+    /** It can't be known, or only of now and not of use. */
     UNKNOWN;
 
     /** The word that people and programs see. */
@@ -76,25 +80,38 @@ public record CalibrationCheck(
    * @param toUse heading from the temperature now to that in use
    */
   public static CalibrationCheck of(HandlingSeen mark, List<Estimate> residualDps, Heading toUse) {
-    List<Estimate> now =
-        residualDps.stream().map(r -> sum(r, Estimate.of(0, 0, QUANTILE))).toList();
-    List<Estimate> use = inUse(residualDps, toUse);
-    Estimate unknown = use.stream().filter(u -> !u.known()).findFirst().orElse(null);
-    double goodNow = goodProbability(now);
-    double goodInUse = unknown == null ? goodProbability(use) : 1;
-    Estimate shown = unknown == null ? worst(use) : unknown;
-    double good = Math.min(goodNow, goodInUse);
-    Verdict verdict =
-        good >= LEAST_PROBABILITY
-            ? Verdict.KEEP
-            : good <= 1 - LEAST_PROBABILITY ? Verdict.DO_AGAIN : Verdict.UNKNOWN;
+    List<Estimate> axesNow = now(residualDps);
+    List<Estimate> axesInUse = inUse(residualDps, toUse);
+    Estimate unknown = axesInUse.stream().filter(u -> !u.known()).findFirst().orElse(null);
+    Estimate now = worst(axesNow);
+    Estimate inUse = unknown == null ? worst(axesInUse) : unknown;
+    double goodNow = goodProbability(axesNow);
+    double goodInUse = unknown == null ? goodProbability(axesInUse) : goodNow;
+    Verdict all = verdict(Math.min(goodNow, goodInUse));
+    Verdict verdict = all == Verdict.KEEP && unknown != null ? Verdict.UNKNOWN : all;
     String reason =
         switch (verdict) {
-          case KEEP -> kept(worst(now));
-          case DO_AGAIN -> again(mark, goodNow <= 1 - LEAST_PROBABILITY, worst(now), shown, toUse);
-          case UNKNOWN -> unsure(goodNow <= goodInUse ? worst(now) : shown, good);
+          case KEEP -> kept(now);
+          case DO_AGAIN -> again(mark, verdict(goodNow) == Verdict.DO_AGAIN, now, inUse, toUse);
+          case UNKNOWN -> unsure(now, goodNow, inUse, goodInUse);
         };
-    return new CalibrationCheck(residualDps, worst(now), shown, verdict, reason);
+    return new CalibrationCheck(residualDps, now, inUse, verdict, reason);
+  }
+
+  private static Verdict verdict(double goodProbability) {
+    return goodProbability >= LEAST_PROBABILITY
+        ? Verdict.KEEP
+        : goodProbability <= 1 - LEAST_PROBABILITY ? Verdict.DO_AGAIN : Verdict.UNKNOWN;
+  }
+
+  private static List<Estimate> now(List<Estimate> residualDps) {
+    return residualDps.stream().map(r -> sum(r, Estimate.of(0, 0, QUANTILE))).toList();
+  }
+
+  /** What the verdict would be if it were used at the temperature of the check. */
+  public Verdict verdictNow() {
+    boolean known = residualDps.stream().allMatch(Estimate::known);
+    return known ? verdict(goodProbability(now(residualDps))) : Verdict.UNKNOWN;
   }
 
   private static List<Estimate> inUse(List<Estimate> residualDps, Heading toUse) {
@@ -157,28 +174,50 @@ public record CalibrationCheck(
   }
 
   private static String kept(Estimate now) {
-    return text("%.1f deg/min is left, %.1f are allowed", Math.abs(now.value()), LIMIT_DEG_PER_MIN);
+    return text("%.1f deg/min is left", Math.abs(now.value())) + ALLOWED;
   }
 
-  private static String unsure(Estimate most, double good) {
-    double half = QUANTILE * most.se();
-    double best = LIMIT_DEG_PER_MIN / most.se();
-    if (NORMAL.probability(-best, best) < LEAST_PROBABILITY) {
-      return text("a minute tells no better than +-%.1f deg/min: too unsure", half);
+  private static String unsure(Estimate now, double goodNow, Estimate inUse, double goodInUse) {
+    String first = verdict(goodNow) == Verdict.KEEP ? "good now; " : "";
+    if (!inUse.known()) {
+      return first.isEmpty() ? close(now, goodNow) : first + "in use not known: " + inUse.reason();
     }
-    return text(
-        "%.1f +- %.1f deg/min is left, %.1f are allowed: more likely %s, too close to tell",
-        Math.abs(most.value()), half, LIMIT_DEG_PER_MIN, good >= 0.5 ? "good" : "too much");
+    return goodNow <= goodInUse
+        ? close(now, goodNow)
+        : first + size(inUse) + " in use" + tooClose(goodInUse);
+  }
+
+  private static String close(Estimate now, double good) {
+    double best = LIMIT_DEG_PER_MIN / now.se();
+    return NORMAL.probability(-best, best) < LEAST_PROBABILITY
+        ? text("a minute tells no better than +-%.1f deg/min: too unsure", half(now))
+        : size(now) + " is left" + tooClose(good);
+  }
+
+  private static String tooClose(double good) {
+    String likelier = good >= 0.5 ? "good" : "too much";
+    return ALLOWED + ": more likely " + likelier + ", too close to tell";
   }
 
   private static String again(
       HandlingSeen mark, boolean badNow, Estimate now, Estimate inUse, Heading toUse) {
-    return text(
-        "%.1f deg/min %s, %.1f are allowed" + DO_IT_AGAIN + "%s",
-        Math.abs((badNow ? now : inUse).value()),
-        badNow ? "is left" : "in use",
-        LIMIT_DEG_PER_MIN,
-        badNow ? how(mark) : nearer(toUse));
+    return (badNow ? shown(now) + " is left" : shown(inUse) + " in use")
+        + (ALLOWED + DO_IT_AGAIN)
+        + (badNow ? how(mark) : nearer(toUse));
+  }
+
+  /** What is within the limit and yet too unsure to be good is told with how unsure it is. */
+  private static String shown(Estimate e) {
+    double value = Math.abs(e.value());
+    return value > LIMIT_DEG_PER_MIN ? text("%.1f deg/min", value) : size(e);
+  }
+
+  private static String size(Estimate e) {
+    return text("%.1f +- %.1f deg/min", Math.abs(e.value()), half(e));
+  }
+
+  private static double half(Estimate e) {
+    return QUANTILE * e.se();
   }
 
   private static String nearer(Heading toUse) {

@@ -31,7 +31,7 @@ final class Conditions {
   }
 
   boolean still(Evidence e) {
-    return e.tS() - e.movedS() >= limits.stillForS();
+    return e.tS() - e.lines().movedS() >= limits.stillForS();
   }
 
   boolean heard(Evidence e) {
@@ -80,7 +80,7 @@ final class Conditions {
   }
 
   private Condition stillCondition(Evidence e) {
-    double ago = Math.min(e.tS() - e.movedS(), e.tS());
+    double ago = Math.min(e.tS() - e.lines().movedS(), e.tS());
     boolean seen = e.lines().showMotion();
     Boolean met = seen ? Boolean.valueOf(still(e)) : null;
     Double value = seen ? Double.valueOf(ago) : null;

@@ -13,7 +13,6 @@ import soakbench.readiness.estimator.TostInterval;
  * @param temperature what is known of its temperature
  * @param bias what is known of its bias
  * @param lines what its lines allow to be seen
- * @param movedS when the tracker last moved; minus infinity if never
  * @param dwell how long all has held, and whether it is ready
  * @param expected when it will be; null where that is not known
  * @param heat what is too hot; null where nothing is
@@ -23,7 +22,6 @@ record Evidence(
     Temperature temperature,
     Bias bias,
     Lines lines,
-    double movedS,
     Answer.Dwell dwell,
     Answer.Expected expected,
     Heat heat) {
@@ -79,6 +77,7 @@ record Evidence(
    *     null
    * @param endlessTurn what an axis reads that can be no motion; null where none does
    * @param deadAxis axis that never changes, or -1
+   * @param movedS when the tracker last moved; minus infinity if never
    */
   record Lines(
       boolean rates,
@@ -86,7 +85,8 @@ record Evidence(
       double gapS,
       String correctedInside,
       String endlessTurn,
-      int deadAxis) {
+      int deadAxis,
+      double movedS) {
 
     /** Whether motion can be seen in them. */
     boolean showMotion() {

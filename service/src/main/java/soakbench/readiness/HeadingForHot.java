@@ -1,18 +1,19 @@
 package soakbench.readiness;
 
+import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Limits;
 import soakbench.model.Spans;
 import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationMixture;
-import soakbench.readiness.estimator.Answer;
 import soakbench.readiness.estimator.TostInterval;
 
 /**
  * Notices a tracker that will be too hot if left as it lies: where the lower bound of where its
  * warm-up levels off is over the limit, or it passes the limit within ten minutes. A bound on the
  * curve, never a straight line: a tracker that begins at 2 degC/min from 20 degC is on its way to
- * 31. Not thread-safe.
+ * 31. By the temperatures alone, without a belief of where trackers are warmed to: what overheats
+ * is what nobody expected. Not thread-safe.
  */
 final class HeadingForHot {
   /** So far ahead it is looked, s. */
@@ -54,7 +55,6 @@ final class HeadingForHot {
 
   private final Limits limits;
   private RelaxationMixture weighed;
-  private double weighedS;
   private Finding found = Finding.NOTHING;
   private double evidenceS;
   private double noneS;
@@ -88,11 +88,19 @@ final class HeadingForHot {
    * @param elapsedS since the one before
    * @param nowC temperature now, degC; NaN where unknown
    * @param rate of it over the last minute, degC/min; null where unknown
-   * @param course what is estimated of it; null where unknown
+   * @param fit the fit over the warm-up's newest window
+   * @param ageS age of the window's newest block, s
+   * @param spanS length of the window, s
    */
   void accept(
-      double tS, double elapsedS, double nowC, TostInterval rate, Answer.Temperature course) {
-    Finding now = finding(tS, nowC, rate, course);
+      double tS,
+      double elapsedS,
+      double nowC,
+      TostInterval rate,
+      Optional<RelaxationMixture> fit,
+      double ageS,
+      double spanS) {
+    Finding now = finding(tS, nowC, rate, fit, ageS, spanS);
     evidenceS = now.enough() ? evidenceS + elapsedS : 0;
     // While its temperature is not known it may go on as it did.
     boolean known = !Double.isNaN(nowC) && rate != null;
@@ -105,19 +113,24 @@ final class HeadingForHot {
     shown = now.goesOn() ? now : known ? shown : shown.after(elapsedS);
   }
 
-  private Finding finding(double tS, double nowC, TostInterval rate, Answer.Temperature course) {
+  private Finding finding(
+      double tS,
+      double nowC,
+      TostInterval rate,
+      Optional<RelaxationMixture> fit,
+      double ageS,
+      double spanS) {
     if (Double.isNaN(nowC) || rate == null || rate.value() <= 0 && nowC < limits.hotC()) {
       return Finding.NOTHING;
     }
-    if (course == null || course.followedS() < LEAST_SPAN_S) {
+    if (fit.isEmpty() || spanS < LEAST_SPAN_S) {
       return tS < CHIP_OVER_S ? Finding.NOTHING : soon(nowC, rate);
     }
-    if (course.relaxation() != weighed) {
-      weighed = course.relaxation();
-      weighedS = tS;
-      found = weighed(weighed);
+    if (fit.get() != weighed) {
+      weighed = fit.get();
+      found = weighed(weighed, ageS);
     }
-    return found.after(tS - weighedS);
+    return found;
   }
 
   /** By the slope alone, bent as that of a quick body. */
@@ -130,7 +143,7 @@ final class HeadingForHot {
     return new Finding(over, level > limits.hotC(), level, level - low, Math.max(0, passes));
   }
 
-  private Finding weighed(RelaxationMixture p) {
+  private Finding weighed(RelaxationMixture p, double ageS) {
     Measured level = p.plateau();
     if (level.value() + 4 * level.se() < limits.hotC()) {
       return Finding.NOTHING;
@@ -141,7 +154,7 @@ final class HeadingForHot {
     boolean enough = ends >= SURE || soon >= LIKELY;
     boolean goesOn = ends >= LIKELY || soon >= HARDLY;
     return goesOn
-        ? new Finding(enough, true, level.value(), QUANTILE * level.se(), passes)
+        ? new Finding(enough, true, level.value(), QUANTILE * level.se(), passes - ageS)
         : Finding.NOTHING;
   }
 
@@ -159,7 +172,7 @@ final class HeadingForHot {
     return sum;
   }
 
-  /** When the mean curve passes the limit, s from now; NaN where never. */
+  /** When the mean curve passes the limit, s from the window's newest block; NaN where never. */
   private double passesS(RelaxationMixture p) {
     double low = 0;
     double high = 4 * 3600;

@@ -169,7 +169,14 @@ final class Observer {
   Evidence evidence(long second) {
     double tS = second - startSecond + 1;
     Temperature temperature = temperature(tS);
-    heading.accept(tS, tS - headingS, temperature.nowC(), minuteRate(tS), temperature.course());
+    heading.accept(
+        tS,
+        tS - headingS,
+        lost(tS) ? Double.NaN : temperatureC,
+        minuteRate(tS),
+        warmUp.tail().filter(t -> !lost(tS)),
+        tS - warmUp.tailS(),
+        warmUp.tailSpanS());
     headingS = tS;
     String hidden = inside.finding().reason(declared);
     String shiftReason = shiftReason(hidden);
@@ -183,7 +190,6 @@ final class Observer {
             shiftReason,
             hidden == null ? nearUse(temperature.nowC()) : Double.NaN),
         lines(tS, hidden),
-        movedS,
         estimated.dwell(),
         estimated.expected(),
         heat(second));
@@ -201,7 +207,7 @@ final class Observer {
 
   private Lines lines(double tS, String hidden) {
     double gap = tS - gapEndS < GAP_WINDOW_S ? gapS : 0;
-    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, stillness.deadAxis());
+    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, stillness.deadAxis(), movedS);
   }
 
   /** What the last minute shows, with what the thermometer's step may hide of it. */
@@ -225,7 +231,7 @@ final class Observer {
    * correction's and not the unit's. Then it may be as steep as is believed of any unit.
    */
   private boolean mayBeFollowed() {
-    return inside.finding() == InsideCorrection.Finding.UNKNOWN && declared != Rates.RAW;
+    return inside.finding() == InsideCorrection.Finding.UNKNOWN && declared == Rates.UNKNOWN;
   }
 
   private String rateReason(double tS) {

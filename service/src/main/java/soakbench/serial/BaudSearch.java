@@ -6,7 +6,7 @@ import java.util.concurrent.TimeUnit;
 /**
  * Finds a port's bits per second by listening: where bytes come for a while and are no text, the
  * next of the common rates is tried, round and round; a rate at which lines can be read is kept.
- * Not for use by several threads at once; only {@link #isGarbled} may be asked by any.
+ * Not thread-safe; only {@link #isGarbled} is thread-safe.
  *
  * <p>At a wrong rate the receiver samples the bits of a frame (start bit, eight data bits, stop
  * bit) at wrong places; of the bytes that come out hardly half are printable, while of a tracker's

@@ -2,7 +2,7 @@ package soakbench.serial;
 
 import java.util.List;
 
-/** Tells which serial ports there are now. May be asked by any thread, once a second or oftener. */
+/** Finds which serial ports there are now. Thread-safe, may be asked once a second or oftener. */
 @FunctionalInterface
 public interface PortFinder {
   /** The ports with a device behind them, by path. */

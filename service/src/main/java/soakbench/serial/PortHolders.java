@@ -8,8 +8,8 @@ import java.util.Optional;
 import java.util.stream.Stream;
 
 /**
- * Finds another program that has a port open, by what Linux tells of its processes. Programs of
- * other users can't be seen; where the system tells nothing, nobody is found.
+ * Finds another program that has a port open, from /proc, where Linux lists processes. Programs of
+ * other users can't be seen; where the system lists nothing, nobody is found.
  */
 public final class PortHolders {
   private static final Path PROCESSES = Path.of("/proc");

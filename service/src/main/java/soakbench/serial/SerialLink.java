@@ -14,23 +14,23 @@ import soakbench.host.FaultLog;
 
 /**
  * Keeps one serial port open and reads it, on a thread of its own. Where the port can't be opened
- * or goes away, it's tried again each second until it's there, wherever it's then said to be. After
+ * or goes away, it's tried again each second until it's there, at whatever path it then has. After
  * each opening the first line may lack its beginning.
  */
 public final class SerialLink implements AutoCloseable {
 
-  /** Hears of one port; called on the link's own thread. */
+  /** Receives the events of one port; called on the link's own thread. */
   public interface Listener {
     /** The port is open; bytes follow. */
     void opened();
 
-    /** Bytes that came in. The array is only lent: it's reused after the call. */
+    /** Bytes that came in. The array is the caller's: it's reused after the call. */
     void bytes(byte[] buffer, int length);
 
     /** The port was open and went away. It's looked for from now on. */
     void lost(String reason);
 
-    /** The port can't be opened; told once for each reason. It's tried again. */
+    /** The port can't be opened; reported once for each reason. It's tried again. */
     void cannotOpen(String reason);
   }
 
@@ -38,15 +38,15 @@ public final class SerialLink implements AutoCloseable {
    * Which port, and how.
    *
    * @param name what the port is called in logs
-   * @param place where it is now; asked before each opening, on the link's own thread
+   * @param path its path now; asked before each opening, on the link's own thread
    * @param baud bits per second to begin with
    * @param resetOnOpen whether opening may reset the tracker (by DTR and RTS)
    */
-  public record Port(String name, Supplier<PortPlace> place, int baud, boolean resetOnOpen) {
+  public record Port(String name, Supplier<PortPath> path, int baud, boolean resetOnOpen) {
 
     /** A port that is always at this device file; a symbolic link is followed at each opening. */
     public Port(String path, int baud, boolean resetOnOpen) {
-      this(path, () -> PortPlace.at(path), baud, resetOnOpen);
+      this(path, () -> PortPath.at(path), baud, resetOnOpen);
     }
   }
 
@@ -61,7 +61,7 @@ public final class SerialLink implements AutoCloseable {
   private final Thread thread;
   private final FaultLog faults;
   private final CountDownLatch stopping = new CountDownLatch(1);
-  private String toldReason;
+  private String reportedReason;
   private String openPath = "";
   private volatile int baud;
   private volatile SerialPort opened;
@@ -137,7 +137,7 @@ public final class SerialLink implements AutoCloseable {
     } catch (InterruptedException e) {
       LOG.warn("{}: reading was interrupted and has stopped", thread.getName());
     } catch (LinkageError e) {
-      tell(() -> listener.cannotOpen(new SerialUnavailableException(e).getMessage()));
+      notifyListener(() -> listener.cannotOpen(new SerialUnavailableException(e).getMessage()));
     }
   }
 
@@ -149,12 +149,13 @@ public final class SerialLink implements AutoCloseable {
       }
     } catch (RuntimeException e) {
       faults.add(e);
-      tell(() -> listener.lost("port " + openPath + " failed by a fault of this program: " + e));
+      notifyListener(
+          () -> listener.lost("port " + openPath + " failed by a fault of this program: " + e));
     }
   }
 
-  /** A fault of who listens must not end reading. */
-  private void tell(Runnable call) {
+  /** A fault of the listener must not end reading. */
+  private void notifyListener(Runnable call) {
     try {
       call.run();
     } catch (RuntimeException e) {
@@ -168,26 +169,26 @@ public final class SerialLink implements AutoCloseable {
 
   /** A new object each time: the library follows a symbolic link only when it makes one. */
   private SerialPort open() {
-    PortPlace place = port.place().get();
-    if (place.path().isEmpty()) {
-      tellOnce(place.reason());
+    PortPath now = port.path().get();
+    if (now.path().isEmpty()) {
+      reportOnce(now.reason());
       return null;
     }
-    openPath = place.path();
+    openPath = now.path();
     Path path = Path.of(openPath);
     SerialPort serial;
     try {
       serial = SerialPort.getCommPort(openPath);
     } catch (SerialPortInvalidPortException e) {
-      tellOnce(PortProblem.opening(path, PortProblem.ENOENT));
+      reportOnce(PortProblem.opening(path, PortProblem.ENOENT));
       return null;
     }
     prepare(serial);
     if (!serial.openPort()) {
-      tellOnce(PortProblem.opening(path, serial.getLastErrorCode()));
+      reportOnce(PortProblem.opening(path, serial.getLastErrorCode()));
       return null;
     }
-    toldReason = null;
+    reportedReason = null;
     return serial;
   }
 
@@ -202,10 +203,10 @@ public final class SerialLink implements AutoCloseable {
     serial.flushIOBuffers();
   }
 
-  private void tellOnce(String reason) {
-    if (!reason.equals(toldReason)) {
-      toldReason = reason;
-      tell(() -> listener.cannotOpen(reason));
+  private void reportOnce(String reason) {
+    if (!reason.equals(reportedReason)) {
+      reportedReason = reason;
+      notifyListener(() -> listener.cannotOpen(reason));
     }
   }
 
@@ -213,7 +214,7 @@ public final class SerialLink implements AutoCloseable {
     byte[] buffer = new byte[BUFFER_SIZE];
     opened = serial;
     try {
-      tell(listener::opened);
+      notifyListener(listener::opened);
       while (!isStopping()) {
         int length = serial.readBytes(buffer, buffer.length);
         if (length < 0) {
@@ -221,11 +222,12 @@ public final class SerialLink implements AutoCloseable {
           if (stopping.await(ENDING_MS, TimeUnit.MILLISECONDS)) {
             return;
           }
-          tell(() -> listener.lost("port " + openPath + " went away; looking for it each second"));
+          notifyListener(
+              () -> listener.lost("port " + openPath + " went away; looking for it each second"));
           return;
         }
         if (length > 0) {
-          tell(() -> listener.bytes(buffer, length));
+          notifyListener(() -> listener.bytes(buffer, length));
         }
       }
     } finally {

@@ -23,7 +23,7 @@ public final class SerialPorts {
         .toList();
   }
 
-  /** Why this user can't use the port, in a sentence; empty where nothing speaks against it. */
+  /** Why this user can't use the port, in a sentence; empty where it can be used. */
   public static Optional<String> obstacle(String path) {
     return PortProblem.before(Path.of(path));
   }

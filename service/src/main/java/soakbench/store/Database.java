@@ -11,23 +11,23 @@ import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StoreException;
-import soakbench.live.calibration.SaidOfCalibrations;
-import soakbench.live.deriving.DerivedShelf;
-import soakbench.lots.SoakFigureSet;
+import soakbench.live.calibration.CalibrationReports;
+import soakbench.live.deriving.DerivedStore;
+import soakbench.lots.SoakFigures;
 import soakbench.readiness.Calibration;
-import soakbench.store.connection.Abandoned;
 import soakbench.store.connection.DatabaseHealth;
-import soakbench.store.connection.FirstContact;
+import soakbench.store.connection.FirstConnection;
 import soakbench.store.connection.HealthProbe;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Retries;
 import soakbench.store.connection.Schema;
 import soakbench.store.connection.Writer;
+import soakbench.store.connection.WriterAbsence;
 import soakbench.store.connection.WriterLock;
+import soakbench.store.derived.CalibrationReportRows;
 import soakbench.store.derived.DerivedCalibrations;
 import soakbench.store.derived.DerivedFigures;
 import soakbench.store.derived.DerivedSummaries;
-import soakbench.store.derived.SaidRows;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -40,28 +40,28 @@ import soakbench.store.server.ServerAddress;
 public final class Database implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Database.class);
   private static final int READING_ANSWER_S = 10;
-  private static final long LOOK_MS = 200;
+  private static final long POLL_MS = 200;
   private static final long ENDING_MS = 2_000;
   private static final long DEAD_MS = 60_000;
 
   private final DatabaseSettings settings;
   private final Pools pools = new Pools();
   private final HealthProbe probe = new HealthProbe();
-  private final ChangedSoaks changed = new ChangedSoaks();
+  private final SoakChanges changed = new SoakChanges();
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
-  private final Recordings recordings = new Recordings(pools);
-  private final DerivedShelf<SoakSummary.Shown> summaries =
-      DerivedSummaries.shelf(pools, soakStore.look(), changed.summaries);
-  private final DerivedShelf<SoakFigureSet> figures =
-      DerivedFigures.shelf(pools, soakStore.look(), changed.figures);
-  private final DerivedShelf<List<Calibration>> calibrations =
-      DerivedCalibrations.shelf(pools, soakStore.look(), changed.calibrations);
-  private final SaidOfCalibrations said = new SaidRows(pools);
+  private final SoakArchive archive = new SoakArchive(pools);
+  private final DerivedStore<SoakSummary.Thermal> summaries =
+      DerivedSummaries.store(pools, soakStore.reader(), changed.summaries);
+  private final DerivedStore<SoakFigures> figures =
+      DerivedFigures.store(pools, soakStore.reader(), changed.figures);
+  private final DerivedStore<List<Calibration>> calibrations =
+      DerivedCalibrations.store(pools, soakStore.reader(), changed.calibrations);
+  private final CalibrationReports calibrationReports = new CalibrationReportRows(pools);
   private final DerivedFigures figureTable = new DerivedFigures(pools, changed.figures);
   private final DerivedCalibrations calibrationTable =
       new DerivedCalibrations(pools, changed.calibrations);
-  private final Abandoned abandoned = new Abandoned();
+  private final WriterAbsence writerAbsence = new WriterAbsence();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
   private volatile WriterLock lock;
   private volatile boolean hypertables;
@@ -72,7 +72,7 @@ public final class Database implements AutoCloseable {
     this.settings = settings;
   }
 
-  /** One that is not open yet: whoever asks it is told so. */
+  /** One that is not open yet: calls fail and say so. */
   public static Database prepared(DatabaseSettings settings) {
     return new Database(settings);
   }
@@ -96,9 +96,9 @@ public final class Database implements AutoCloseable {
   }
 
   /**
-   * The same, its steps told.
+   * The same, reporting its steps.
    *
-   * @param step hears what is being done, in a few words
+   * @param step receives what is being done, in a few words
    * @throws StoreException as {@link #open}; a fault that passes is waited for once the server has
    *     been reached
    */
@@ -115,14 +115,14 @@ public final class Database implements AutoCloseable {
     }
   }
 
-  /** A server may need a moment to notice that a writer has ended, longer when it is busy. */
+  /** A server may need a moment to detect that a writer has ended, longer when it is busy. */
   private boolean takeOverFromOneThatDied() {
     long startNs = System.nanoTime();
     while (!settings.isEmbedded()) {
       long waitedMs = TimeUnit.NANOSECONDS.toMillis(System.nanoTime() - startNs);
       boolean patient =
           waitedMs < ENDING_MS || waitedMs < DEAD_MS && writer().filter(Writer::died).isPresent();
-      if (!patient || !Retries.slept(LOOK_MS)) {
+      if (!patient || !Retries.slept(POLL_MS)) {
         return false;
       }
       if (takeOver(step -> {})) {
@@ -135,7 +135,7 @@ public final class Database implements AutoCloseable {
   /**
    * Opens it to write if nobody else writes there.
    *
-   * @param step hears what is being done, in a few words
+   * @param step receives what is being done, in a few words
    * @return whether it did
    * @throws StoreException as {@link #open}, but not because another writes
    */
@@ -150,15 +150,15 @@ public final class Database implements AutoCloseable {
     ServerAddress address = ServerAddress.of(settings);
     if (lock == null) {
       step.accept("reaching the database");
-      FirstContact.checkWhenStarted(address);
+      FirstConnection.checkWhenStarted(address);
       lock = new WriterLock(address);
     }
     return address;
   }
 
   /**
-   * The same for one who stands by, to be called again and again: a server that was restarted or
-   * lost a connection has let go the lock of a writer that is alive and about to take it again.
+   * The same for a standby, to be called periodically: a server that was restarted or lost a
+   * connection has released the lock of a writer that is alive and about to take it again.
    */
   public boolean takeOverAbandoned(Consumer<String> step) {
     if (settings.isEmbedded() || mayWrite()) {
@@ -167,19 +167,19 @@ public final class Database implements AutoCloseable {
     }
     reached(step);
     try {
-      if (!abandoned.found(writer(), System.nanoTime())) {
+      if (!writerAbsence.found(writer(), System.nanoTime())) {
         return false;
       }
     } catch (StoreException e) {
-      abandoned.unknown();
+      writerAbsence.unknown();
       throw e;
     }
     return takeOver(step);
   }
 
-  /** Whether nobody wrote when {@link #takeOverAbandoned} looked last. */
+  /** Whether nobody wrote at the last {@link #takeOverAbandoned}. */
   public boolean isFree() {
-    return abandoned.isFree();
+    return writerAbsence.isFree();
   }
 
   private boolean takeOverOurs(Consumer<String> step) {
@@ -206,7 +206,7 @@ public final class Database implements AutoCloseable {
     }
   }
 
-  /** Either this sees that it is closed, or who closes sees what was opened. */
+  /** Either this sees that it is closed, or {@link #close} sees what was opened. */
   private void refuseClosed() {
     if (closed) {
       throw new StoreException("the database is closed", null, false);
@@ -240,7 +240,7 @@ public final class Database implements AutoCloseable {
     long startNs = System.nanoTime();
     while (settings.isEmbedded()
         && System.nanoTime() - startNs < TimeUnit.MILLISECONDS.toNanos(DEAD_MS)
-        && Retries.slept(LOOK_MS)) {
+        && Retries.slept(POLL_MS)) {
       if (Retries.untilThere(mine::tryTake)) {
         return true;
       }
@@ -251,13 +251,13 @@ public final class Database implements AutoCloseable {
   /**
    * Goes to a server to which another writes, to read only.
    *
-   * @param step hears what is being done, in a few words
+   * @param step receives what is being done, in a few words
    * @throws StoreException as {@link #open}; transient where the other is still starting
    */
   public void openToRead(Consumer<String> step) {
     step.accept("reaching the database");
     ServerAddress address = addressToRead();
-    FirstContact.check(address);
+    FirstConnection.check(address);
     hypertables = Schema.check(address.dataSource(READING_ANSWER_S), address);
     if (lock == null || !lock.isOf(address)) {
       lock = new WriterLock(address);
@@ -292,15 +292,15 @@ public final class Database implements AutoCloseable {
   }
 
   /**
-   * Who took the right to write from this program, and has had it for so long that he keeps it;
-   * empty while it has it, never had it, or may yet have it back.
+   * The program that took the right to write from this one and has held it for too long to give it
+   * back soon; empty while this one has it, never had it, or may yet get it back.
    */
   public Optional<Writer> supersededBy() {
     WriterLock asked = lock;
     return asked == null ? Optional.empty() : asked.supersededBy();
   }
 
-  /** For the one who writes samples and what is derived from them. */
+  /** For the writer of samples and of what is derived from them. */
   public SoakStore soakStore() {
     return soakStore;
   }
@@ -310,28 +310,28 @@ public final class Database implements AutoCloseable {
   }
 
   /** For reading, from many threads. */
-  public Recordings recordings() {
-    return recordings;
+  public SoakArchive archive() {
+    return archive;
   }
 
-  /** What is kept of each soak for those after it, for the one who derives it anew. */
-  public DerivedShelf<SoakSummary.Shown> summaries() {
+  /** Every soak's summary, for what derives it anew. */
+  public DerivedStore<SoakSummary.Thermal> summaries() {
     return summaries;
   }
 
-  /** Every soak's figures, for the one who derives them. */
-  public DerivedShelf<SoakFigureSet> figures() {
+  /** Every soak's figures, for what derives them. */
+  public DerivedStore<SoakFigures> figures() {
     return figures;
   }
 
-  /** Every soak's calibrations, for the one who derives them. */
-  public DerivedShelf<List<Calibration>> calibrations() {
+  /** Every soak's calibrations, for what derives them. */
+  public DerivedStore<List<Calibration>> calibrations() {
     return calibrations;
   }
 
-  /** What people said of calibrations. */
-  public SaidOfCalibrations said() {
-    return said;
+  /** People's reports about calibrations. */
+  public CalibrationReports calibrationReports() {
+    return calibrationReports;
   }
 
   /** Every soak's figures, for reading. */
@@ -344,7 +344,7 @@ public final class Database implements AutoCloseable {
     return calibrationTable;
   }
 
-  /** How the database is; answers within two seconds and never throws. */
+  /** The database's health; returns within two seconds and never throws. */
   public DatabaseHealth health() {
     String kind = settings.isEmbedded() ? "embedded" : "given";
     try {

@@ -7,13 +7,13 @@ import soakbench.store.connection.Pools;
 /** The store on PostgreSQL. A unit of work is a transaction on one connection. */
 final class PostgresStore implements SoakStore {
   private final Pools pools;
-  private final ChangedSoaks changed;
+  private final SoakChanges changed;
   private final AtomicBoolean unitOpen = new AtomicBoolean();
 
   /**
-   * @param changed is told of what every committed unit changed
+   * @param changed marks what every committed unit changed
    */
-  PostgresStore(Pools pools, ChangedSoaks changed) {
+  PostgresStore(Pools pools, SoakChanges changed) {
     this.pools = pools;
     this.changed = changed;
   }
@@ -32,8 +32,8 @@ final class PostgresStore implements SoakStore {
   }
 
   @Override
-  public Look look() {
-    return new PostgresLook(pools);
+  public Reader reader() {
+    return new PostgresReader(pools);
   }
 
   @Override

@@ -18,7 +18,7 @@ import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
-import soakbench.store.connection.Faults;
+import soakbench.store.connection.DatabaseFaults;
 import soakbench.store.connection.Pools;
 import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.rows.AsideSamples;
@@ -34,19 +34,19 @@ import soakbench.store.rows.Terms;
 import soakbench.store.rows.Timelines;
 
 /** A unit of work: one transaction. */
-final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
+final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   private static final Logger LOG = LoggerFactory.getLogger(PostgresUnit.class);
 
   private final Connection connection;
   private final Runnable whenClosed;
-  private final ChangedSoaks told;
-  private final ChangedSoaks.OfUnit changes = new ChangedSoaks.OfUnit();
+  private final SoakChanges changedSoaks;
+  private final SoakChanges.OfUnit changes = new SoakChanges.OfUnit();
   private boolean closed;
 
-  PostgresUnit(Connection connection, Runnable whenClosed, ChangedSoaks told) {
+  PostgresUnit(Connection connection, Runnable whenClosed, SoakChanges changedSoaks) {
     this.connection = connection;
     this.whenClosed = whenClosed;
-    this.told = told;
+    this.changedSoaks = changedSoaks;
   }
 
   @Override
@@ -115,7 +115,8 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
 
   @Override
   public List<SoakSummary> summaries(int most) {
-    return run("reading soaks' figures", c -> DerivedSummaries.newest(c, most, told.summaries));
+    return run(
+        "reading soaks' figures", c -> DerivedSummaries.newest(c, most, changedSoaks.summaries));
   }
 
   @Override
@@ -166,7 +167,7 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
           });
     } finally {
       // Also when the answer got lost: then nobody knows whether it is committed.
-      told.tell(changes);
+      changedSoaks.committed(changes);
     }
   }
 
@@ -181,7 +182,7 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
       Pools.giveBack(connection);
     } catch (SQLException e) {
       // A lost connection: the server takes back by itself what was not committed.
-      LOG.debug("closing a unit of work: {}", Faults.detail(e));
+      LOG.debug("closing a unit of work: {}", DatabaseFaults.detail(e));
     }
   }
 
@@ -193,7 +194,7 @@ final class PostgresUnit extends PostgresReads implements SoakStore.Unit {
     try {
       return work.on(connection);
     } catch (SQLException e) {
-      throw Faults.of(doing, e);
+      throw DatabaseFaults.of(doing, e);
     }
   }
 }

@@ -15,8 +15,8 @@ import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 
 /**
- * What people said about trackers. A tracker that was heard but never listed is not in here. Safe
- * for many threads; all calls throw {@link StoreException} when the database does not answer.
+ * The trackers as people listed them. A tracker that was heard but never listed is not in here.
+ * Thread-safe; all calls throw {@link StoreException} when the database does not answer.
  */
 public final class Roster {
   private static final String COLUMNS =
@@ -26,10 +26,10 @@ public final class Roster {
       Query.upsert("tracker", "id", COLUMNS.substring("id, ".length()));
 
   private final Pools pools;
-  private final ChangedSoaks changed;
+  private final SoakChanges changed;
   private final List<Runnable> readers = new CopyOnWriteArrayList<>();
 
-  Roster(Pools pools, ChangedSoaks changed) {
+  Roster(Pools pools, SoakChanges changed) {
     this.pools = pools;
     this.changed = changed;
   }
@@ -38,7 +38,7 @@ public final class Roster {
   public record Changes(List<String> added, List<String> changed, List<String> unchanged) {}
 
   /**
-   * Asks to hear of every change made here, so that no copy of the roster stays behind it.
+   * Subscribes to every change made here, so that no copy of the roster is left stale.
    *
    * @param reader called on the writing thread after the commit; must return at once
    */
@@ -57,7 +57,7 @@ public final class Roster {
     return pools.request("reading the roster", c -> find(c, id));
   }
 
-  /** Adds a tracker, or replaces what was said about it. */
+  /** Adds a tracker, or replaces its entry. */
   public void put(Tracker tracker) {
     putAll(List.of(tracker), false);
   }
@@ -65,7 +65,7 @@ public final class Roster {
   /**
    * Adds or replaces trackers, all of them or, on a failure, none. Others stay as they are.
    *
-   * @param dryRun only tells what would change
+   * @param dryRun only reports what would change
    * @throws IllegalArgumentException if an id comes twice
    */
   public Changes putAll(List<Tracker> trackers, boolean dryRun) {
@@ -135,7 +135,7 @@ public final class Roster {
         rows.getString(6),
         rows.getString(7),
         Query.constant(Tracker.Power.class, rows.getString(8)),
-        Query.constant(Tracker.Rates.class, rows.getString(9)),
+        Tracker.Rates.of(rows.getString(9)).orElseThrow(),
         rows.getDouble(10),
         rows.getString(11));
   }

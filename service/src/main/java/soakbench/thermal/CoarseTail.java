@@ -10,7 +10,7 @@ final class CoarseTail implements TailReading {
   /** By how much the intervals are widened at first, in steps. */
   private static final double MARGIN = 0.04;
 
-  /** A break of the law as recent as this is no slow wander, s. */
+  /** A break of the model as recent as this is no slow drift, s. */
   private static final double RECENT_BREAK_S = 400;
 
   private final TailStretch stretch;
@@ -43,8 +43,8 @@ final class CoarseTail implements TailReading {
   }
 
   /**
-   * Where no law passes through all intervals something broke: the longest newest stretch that one
-   * law passes through is kept.
+   * Where no model passes through all intervals something broke: the longest newest stretch that
+   * one model passes through is kept.
    */
   @Override
   public void refit() {
@@ -66,8 +66,8 @@ final class CoarseTail implements TailReading {
   }
 
   /**
-   * First block of the longest newest stretch that one law passes through; a part of such a stretch
-   * is one too.
+   * First block of the longest newest stretch that one model passes through; a part of such a
+   * stretch is one too.
    */
   private int firstOfOneLaw(int broken, int latest) {
     int low = broken;

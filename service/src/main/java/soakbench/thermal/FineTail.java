@@ -24,7 +24,7 @@ final class FineTail implements TailReading {
 
   @Override
   public void added(double tS, double temperatureC) {
-    // A value raises no doubt that the law's break would not.
+    // A value raises no doubt that the model's break would not.
   }
 
   @Override

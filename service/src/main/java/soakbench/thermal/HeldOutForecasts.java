@@ -8,9 +8,9 @@ import soakbench.numerics.ExponentialFit;
 import soakbench.numerics.MarkovNoise;
 
 /**
- * Whether a second time constant earns its keep: both laws are fitted to the beginning of a stretch
- * and forecast the block after it, again and again with a longer beginning. Never by the fit's own
- * residuals: those hang together, and every added term takes up some of that.
+ * Whether a second time constant earns its keep: both models are fitted to the beginning of a
+ * stretch and forecast the block after it, again and again with a longer beginning. Never by the
+ * fit's own residuals: those hang together, and every added term takes up some of that.
  */
 final class HeldOutForecasts {
   private static final double FIRST_S = 120;

@@ -2,7 +2,7 @@ package soakbench.thermal;
 
 /**
  * Notices that a coarse thermometer went back over the step it had come over: the temperature
- * turned in between, which no one law of warming does. Not thread-safe.
+ * turned in between, which no one model of warming does. Not thread-safe.
  */
 final class LevelTurns {
   private static final double PURE = 0.02;

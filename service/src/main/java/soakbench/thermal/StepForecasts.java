@@ -5,9 +5,9 @@ import java.util.Deque;
 import soakbench.numerics.Measured;
 
 /**
- * What a coarse thermometer's law foretold two minutes ago, held against what it reads now. A lid
- * shows itself there as a step that stays away: a law is always found that bends just enough for
- * that, so the law of the moment never tells. Not thread-safe.
+ * What a coarse thermometer's model foretold two minutes ago, held against what it reads now. A lid
+ * shows itself there as a step that stays away: a model is always found that bends just enough for
+ * that, so the model of the moment never tells. Not thread-safe.
  */
 final class StepForecasts {
   /** How far ahead is looked, s. */
@@ -39,7 +39,7 @@ final class StepForecasts {
     return missed;
   }
 
-  /** The law that was followed so far holds no more. */
+  /** The model that was followed so far holds no more. */
   void clear() {
     pending.clear();
   }

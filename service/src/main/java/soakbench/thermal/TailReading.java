@@ -7,8 +7,8 @@ package soakbench.thermal;
 interface TailReading {
 
   /**
-   * Since how many blocks the law that was followed holds no more, from what the next block reads;
-   * 0 while it holds. Asked before the block is added, while there is a law.
+   * Since how many blocks the model that was followed holds no more, from what the next block
+   * reads; 0 while it holds. Asked before the block is added, while there is a model.
    */
   int brokenBlocks(double tS, double temperatureC);
 
@@ -18,6 +18,6 @@ interface TailReading {
   /** Reads the tail anew from a stretch that is long enough. */
   void refit();
 
-  /** The law that was followed so far holds no more. */
+  /** The model that was followed so far holds no more. */
   void broke();
 }

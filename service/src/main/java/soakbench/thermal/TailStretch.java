@@ -37,7 +37,7 @@ final class TailStretch {
     return first;
   }
 
-  /** Begins at another block; the law may still hold. */
+  /** Begins at another block; the model may still hold. */
   void beginAt(int block) {
     first = block;
   }
@@ -51,7 +51,7 @@ final class TailStretch {
     tail = law;
   }
 
-  /** Whether there is a law that the next block can be held against. */
+  /** Whether there is a model that the next block can be held against. */
   boolean followed() {
     return tail != null && blocks.size() > first;
   }
@@ -88,7 +88,7 @@ final class TailStretch {
     return blocks.size() <= first ? 0 : newestS() - blocks.timeS(first);
   }
 
-  /** What the law says of a block to come, degC; only while there is a law. */
+  /** What the model says of a block to come, degC; only while there is a model. */
   Measured expected(double tS) {
     Measured present = tail.mixture().present();
     Measured change = tail.mixture().change(tS - newestS());

@@ -146,10 +146,10 @@ public final class WarmUpAnalysis {
   private static Optional<WarmUpCurve> believed(
       WarmUpTracker tracker, long startSecond, List<Long> breaks) {
     double[] t = tracker.newestStretchS();
-    if (t.length < LEAST_BLOCKS || tracker.tail().isEmpty()) {
+    if (t.length < LEAST_BLOCKS || tracker.tailFit().isEmpty()) {
       return Optional.empty();
     }
-    RelaxationPosterior tail = tracker.tail().get();
+    RelaxationPosterior tail = tracker.tailFit().get();
     Measured plateau = tail.mixture().plateau();
     if (plateau.se() > TELLING_C) {
       return Optional.empty();

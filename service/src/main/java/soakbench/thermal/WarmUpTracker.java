@@ -2,6 +2,7 @@ package soakbench.thermal;
 
 import java.util.List;
 import java.util.Optional;
+import soakbench.numerics.RelaxationMixture;
 import soakbench.numerics.RelaxationPosterior;
 
 /**
@@ -95,7 +96,12 @@ public final class WarmUpTracker {
    * What the stretch since the last break says; empty until it is long enough. As of {@link
    * #tailS()}.
    */
-  Optional<RelaxationPosterior> tail() {
+  public Optional<RelaxationMixture> tail() {
+    return Optional.ofNullable(stretch.tail()).map(RelaxationPosterior::mixture);
+  }
+
+  /** The same with what it rests on. */
+  Optional<RelaxationPosterior> tailFit() {
     return Optional.ofNullable(stretch.tail());
   }
 

@@ -69,14 +69,14 @@ class ApiServerTest {
         ApiServer.start(ApiSettings.local(0), service.watch, service.database, () -> 0)) {
       Http other = new Http(second.url());
       assertThat(nameIn(other, id)).isEqualTo(id);
-      assertThat(service.watch.ratesDeclared().of(id)).isEqualTo(Rates.UNKNOWN);
+      assertThat(service.watch.rosterRates().of(id)).isEqualTo(Rates.UNKNOWN);
       service.http.send(
           "PUT",
           "/api/trackers/" + id,
           "application/json",
-          "{\"name\":\"Known to both\",\"rates\":\"corrected\"}");
+          "{\"name\":\"Known to both\",\"rates\":\"follows\"}");
       assertThat(nameIn(other, id)).isEqualTo("Known to both");
-      assertThat(service.watch.ratesDeclared().of(id)).isEqualTo(Rates.CORRECTED);
+      assertThat(service.watch.rosterRates().of(id)).isEqualTo(Rates.FOLLOWS);
     }
   }
 

@@ -6,12 +6,12 @@ import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
 import org.junit.jupiter.api.extension.ExtensionContext.Store.CloseableResource;
 import org.junit.jupiter.api.extension.ParameterContext;
 import org.junit.jupiter.api.extension.ParameterResolver;
-import soakbench.api.health.Standing;
+import soakbench.api.health.ServiceStatus;
 import soakbench.api.http.Times;
 import soakbench.api.samples.UploadLimits;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
+import soakbench.live.arrival.ArrivalListener;
 import soakbench.live.arrival.ArrivalWatch;
-import soakbench.live.arrival.Arrivals;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
@@ -70,17 +70,18 @@ public final class Service implements CloseableResource, AutoCloseable {
   }
 
   /** Another server over the same watch and database; says to whom it tells what is posted. */
-  public ApiServer hearing(ApiSettings settings, Arrivals arrivals) {
-    return hearing(settings, arrivals, Standing.ready());
+  public ApiServer hearing(ApiSettings settings, ArrivalListener arrivals) {
+    return hearing(settings, arrivals, ServiceStatus.ready());
   }
 
   /** The same of one that stands otherwise. */
-  public ApiServer hearing(ApiSettings settings, Arrivals arrivals, Standing standing) {
+  public ApiServer hearing(ApiSettings settings, ArrivalListener arrivals, ServiceStatus status) {
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
     return QuickStop.of(
         ApiServer.start(
             settings,
-            new ApiParts(watch, live, arrivals, database, nowUs::get, new AlarmBook(), standing)));
+            new ApiDependencies(
+                watch, live, arrivals, database, nowUs::get, new AlarmRegistry(), status)));
   }
 }

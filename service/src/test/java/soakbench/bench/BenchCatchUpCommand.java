@@ -57,8 +57,8 @@ final class BenchCatchUpCommand implements Callable<Integer> {
         ServedProcess service = ServedProcess.start(folder.resolve("db"), null)) {
       service.awaitHealth();
       double fillS = fill(spool, folder);
-      long samples = spool.standing().waiting();
-      double spoolMib = spool.standing().usedBytes() / 1048576.0;
+      long samples = spool.status().waiting();
+      double spoolMib = spool.status().usedBytes() / 1048576.0;
       print(out, "%d samples spooled in %.1f s, %.0f MiB%n", samples, fillS, spoolMib);
       double ownCpuS = ProcessCost.cpuS(ProcessHandle.current().pid());
       double serviceCpuS = ProcessCost.cpuS(service.pid());

@@ -16,7 +16,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineReader;
 import soakbench.lines.PatternSpec;
@@ -65,7 +65,7 @@ final class BenchLinesCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException {
     if (lines < 1 || rounds < 1) {
-      throw new Failure("--lines and --rounds must be 1 or more");
+      throw new CommandException("--lines and --rounds must be 1 or more");
     }
     byte[] json = text(Form.JSON);
     byte[] csv = text(Form.CSV);

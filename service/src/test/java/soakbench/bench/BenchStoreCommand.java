@@ -13,7 +13,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.running.MonotonicClock;
 import soakbench.live.SoakStore;
 import soakbench.live.watch.SoakWatch;
@@ -137,7 +137,8 @@ final class BenchStoreCommand implements Callable<Integer> {
 
   private static void isTrue(boolean asExpected) {
     if (!asExpected) {
-      throw new Failure("what was stored is not what was written; the figures would mean nothing");
+      throw new CommandException(
+          "what was stored is not what was written; the figures would mean nothing");
     }
   }
 

@@ -2,12 +2,14 @@ package soakbench.bench;
 
 import java.util.List;
 import java.util.concurrent.Callable;
+import java.util.function.Predicate;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.Strange;
 import soakbench.demo.unit.Correction;
 import soakbench.model.Limits;
 
@@ -17,7 +19,13 @@ import soakbench.model.Limits;
     description =
         "Judges an hour of each of many simulated trackers and holds it against the truth.",
     mixinStandardHelpOptions = true,
-    footer = {"", "Example: soakbench bench verdict --mix usual --trackers 200 --seed 1"})
+    footer = {
+      "",
+      "Example: soakbench bench verdict --mix usual --trackers 200 --seed 1",
+      "Example: soakbench bench verdict --forced STEEP_CYCLING,STEEP_CYCLING_LID --trackers 50",
+      "",
+      "The mixes are told in docs/methods.md. STRANGE has ten kinds by turns and is not for tuning."
+    })
 final class BenchVerdictCommand implements Callable<Integer> {
   @Option(
       names = "--mix",
@@ -27,9 +35,21 @@ final class BenchVerdictCommand implements Callable<Integer> {
   private List<Mix> mixes;
 
   @Option(
+      names = "--forced",
+      split = ",",
+      description = {
+        "in place of the mixes, the usual one with troubles forced together:",
+        "STEEP_CYCLING: an axis of 0.05 to 0.12 deg/s per degC, a room whose heating cycles;",
+        "STEEP_CYCLING_COARSE: behind thermometer steps of 0.5 degC as well;",
+        "STEEP_CYCLING_LID: a lid is opened as well;",
+        "STEEP_CYCLING_PICKED_UP: it is picked up as well"
+      })
+  private List<Forced> forced = List.of();
+
+  @Option(
       names = "--trackers",
       defaultValue = "100",
-      description = "trackers a mix (default ${DEFAULT-VALUE})")
+      description = "trackers a mix, or a forced set (default ${DEFAULT-VALUE})")
   private int trackers;
 
   @Option(
@@ -57,19 +77,44 @@ final class BenchVerdictCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     Correction inside = correction();
+    if (!forced.isEmpty()) {
+      for (Forced set : forced) {
+        print(set.word(), VerdictRuns.of(set, trackers, seed, Limits.DEFAULT, inside));
+      }
+      return 0;
+    }
     for (Mix mix : mixes) {
       List<VerdictScore> scores = VerdictRuns.of(mix, trackers, seed, Limits.DEFAULT, inside);
-      new VerdictTable(scores)
-          .print(mix.name().toLowerCase(java.util.Locale.ROOT), spec.commandLine().getOut());
+      print(mix.word(), scores);
+      if (mix == Mix.STRANGE) {
+        printEachStrange(scores);
+      } else if (mix != Mix.CLEAN) {
+        print(mix.word() + ", room with a heating cycle", only(scores, VerdictScore::cycling));
+        print(mix.word() + ", without", only(scores, s -> !s.cycling()));
+      }
     }
     return 0;
+  }
+
+  private void printEachStrange(List<VerdictScore> scores) {
+    for (Strange kind : Strange.values()) {
+      print(kind.word(), only(scores, s -> s.scenarios().contains(kind.word())));
+    }
+  }
+
+  private static List<VerdictScore> only(List<VerdictScore> scores, Predicate<VerdictScore> which) {
+    return scores.stream().filter(which).toList();
+  }
+
+  private void print(String what, List<VerdictScore> scores) {
+    new VerdictTable(scores).print(what, spec.commandLine().getOut());
   }
 
   private Correction correction() {
     try {
       return new Correction(correction, correctionS);
     } catch (IllegalArgumentException e) {
-      throw new Failure(e.getMessage(), e);
+      throw new CommandException(e.getMessage(), e);
     }
   }
 }

@@ -16,7 +16,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 
 /**
  * Reads a service's events and holds the moment at which each was read against the moments at which
@@ -63,7 +63,7 @@ final class EventTimes {
         }
       }
     }
-    throw new Failure("the service ended its events");
+    throw new CommandException("the service ended its events");
   }
 
   private void took(String event, String data, long nowNs) {

@@ -9,8 +9,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import soakbench.cli.Main;
-import soakbench.cli.options.Failure;
-import soakbench.store.server.Programs;
+import soakbench.cli.options.CommandException;
+import soakbench.store.server.ServerBinaries;
 
 /** A command of the program in a process of its own, so that it can be measured or killed. */
 public final class Program implements AutoCloseable {
@@ -30,17 +30,17 @@ public final class Program implements AutoCloseable {
    *
    * @param virtualMachine options of the virtual machine
    * @param ready how a line begins that says it is at work
-   * @throws Failure if it ended before it said so
+   * @throws CommandException if it ended before it said so
    */
   public static Program start(List<String> virtualMachine, String ready, List<String> arguments)
       throws IOException {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(virtualMachine);
-    String programs = System.getProperty(Programs.PROPERTY);
+    String programs = System.getProperty(ServerBinaries.PROPERTY);
     if (programs != null) {
       // Else each would unpack the database's programs into its own data folder.
-      command.add("-D" + Programs.PROPERTY + "=" + programs);
+      command.add("-D" + ServerBinaries.PROPERTY + "=" + programs);
     }
     command.addAll(List.of("-cp", System.getProperty("java.class.path"), Main.class.getName()));
     command.addAll(arguments);
@@ -54,7 +54,8 @@ public final class Program implements AutoCloseable {
       }
     }
     process.destroyForcibly();
-    throw new Failure(arguments.get(0) + " ended before it was at work; see its message above");
+    throw new CommandException(
+        arguments.get(0) + " ended before it was at work; see its message above");
   }
 
   /** The rest of the line by which it said that it is at work. */

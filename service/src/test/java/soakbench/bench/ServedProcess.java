@@ -9,7 +9,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 
 /** {@code serve} with a database of its own, in a process of its own. */
 public record ServedProcess(Program program, URI url) implements AutoCloseable {
@@ -20,7 +20,7 @@ public record ServedProcess(Program program, URI url) implements AutoCloseable {
    *
    * @param data folder of its database
    * @param rackFile the rack it reads, or null
-   * @throws Failure if it ended without an address
+   * @throws CommandException if it ended without an address
    */
   public static ServedProcess start(Path data, Path rackFile) throws IOException {
     return start(data, rackFile, List.of());

@@ -8,12 +8,14 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.List;
+import java.util.function.LongFunction;
 import java.util.stream.LongStream;
 import soakbench.cli.commands.Replay;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
+import soakbench.demo.simulation.Strange;
 import soakbench.demo.simulation.Truth;
 import soakbench.demo.unit.Correction;
 import soakbench.model.Limits;
@@ -40,22 +42,40 @@ final class VerdictRuns {
   /** The same of trackers whose firmware takes something off their rates. */
   static List<VerdictScore> of(
       Mix mix, int count, long seed, Limits limits, Correction correction) {
-    // Far apart: the same seed gives much the same unit in every mix.
-    long first = seed * 1_000_003L + 7_919L * mix.ordinal();
-    return LongStream.range(0, count)
+    return of(first(seed, mix.ordinal()), count, s -> options(mix, s, correction), limits);
+  }
+
+  /** The same of trackers of the usual mix with troubles forced upon them. */
+  static List<VerdictScore> of(
+      Forced forced, int count, long seed, Limits limits, Correction correction) {
+    long first = first(seed, Mix.values().length + forced.ordinal());
+    return of(first, count, s -> options(Mix.USUAL, s, correction).with(forced.troubles()), limits);
+  }
+
+  /** Far apart: the same seed gives much the same unit in every mix. */
+  private static long first(long seed, int set) {
+    return seed * 1_000_003L + 7_919L * set;
+  }
+
+  private static List<VerdictScore> of(
+      long first, int count, LongFunction<SimulateOptions> options, Limits limits) {
+    return LongStream.range(first, first + count)
         .parallel()
-        .mapToObj(i -> one(mix, first + i, limits, correction))
+        .mapToObj(s -> one(options.apply(s), limits))
         .toList();
   }
 
-  private static VerdictScore one(Mix mix, long seed, Limits limits, Correction correction) {
-    double rateHz = RATES_HZ[(int) Math.floorMod(seed, RATES_HZ.length)];
-    SimulateOptions options =
-        SimulateOptions.usual(seed)
-            .withMix(mix)
-            .printing(rateHz)
-            .startingAt(START)
-            .withCorrection(correction);
+  private static SimulateOptions options(Mix mix, long seed, Correction correction) {
+    // Strange kinds go by turns of the seed, so that one kind would have one rate alone.
+    long turn = mix == Mix.STRANGE ? Math.floorDiv(seed, Strange.values().length) : seed;
+    return SimulateOptions.usual(seed)
+        .withMix(mix)
+        .printing(RATES_HZ[(int) Math.floorMod(turn, RATES_HZ.length)])
+        .startingAt(START)
+        .withCorrection(correction);
+  }
+
+  private static VerdictScore one(SimulateOptions options, Limits limits) {
     try {
       Path lines = Files.createTempFile("soakbench-verdict-", ".jsonl");
       try {

@@ -18,6 +18,7 @@ import soakbench.model.StateChange;
  *
  * @param tracker its id
  * @param scenarios what happened to it
+ * @param cycling whether its room's heating cycled
  * @param harmfulEntriesS seconds at which it was declared ready although calibrating would have
  *     done harm
  * @param unforeseeableEntries such entries within {@link #LID_GRACE_S} of a lid, when nobody could
@@ -28,11 +29,13 @@ import soakbench.model.StateChange;
  * @param declared whether it was ever declared ready
  * @param changes of state
  * @param hours length of its record
+ * @param motions what was seen of its being moved
  * @param forecasts at 25, 50 and 75 % of the way; null where not asked or not answered
  */
 public record VerdictScore(
     String tracker,
     List<String> scenarios,
+    boolean cycling,
     List<Integer> harmfulEntriesS,
     int unforeseeableEntries,
     double delayS,
@@ -40,6 +43,7 @@ public record VerdictScore(
     boolean declared,
     int changes,
     double hours,
+    MotionScore motions,
     ForecastScore[] forecasts) {
 
   static final int LID_GRACE_S = 40;
@@ -86,6 +90,7 @@ public record VerdictScore(
     return new VerdictScore(
         recipe.unit().id(),
         recipe.origin().scenarios(),
+        recipe.heating().room().halfC() > 0,
         bad,
         unforeseeable,
         delay,
@@ -93,6 +98,7 @@ public record VerdictScore(
         any,
         timeline.size(),
         seconds / 3600.0,
+        MotionScore.of(recipe, timeline),
         forecastScores(truth, forecasts, startUs));
   }
 

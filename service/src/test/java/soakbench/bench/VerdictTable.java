@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Objects;
 import java.util.function.Predicate;
+import java.util.function.ToIntFunction;
 import java.util.stream.Stream;
 import org.hipparchus.distribution.continuous.BetaDistribution;
 import soakbench.bench.VerdictScore.ForecastScore;
@@ -60,7 +61,7 @@ final class VerdictTable {
     long n = scores.size();
     out.printf("%s, %d trackers%n", mix, n);
     line(out, "harmful entries, trackers", share(harmful(), n));
-    line(out, "entries into a lid just moved, apart", String.valueOf(sumUnforeseeable()));
+    line(out, "entries just after a lid or sun, apart", String.valueOf(sumUnforeseeable()));
     line(
         out,
         "delay of ready, median / 90th percentile, s",
@@ -68,6 +69,8 @@ final class VerdictTable {
     long could = scores.stream().filter(VerdictScore::could).count();
     line(out, "never declared of those ready over ten minutes", share(never(), could));
     line(out, "changes of state an hour", String.format(Locale.ROOT, "%.1f", changesPerHour()));
+    line(out, "disturbed for nothing", mistaken());
+    line(out, "motions seen", total(MotionScore::seen) + " of " + total(MotionScore::motions));
     line(out, "expected time at 25, 50, 75 %: median error, s", each(this::forecastErrorS, "%.0f"));
     line(
         out,
@@ -83,6 +86,16 @@ final class VerdictTable {
                     "harmful: " + s.tracker(),
                     s.harmfulEntriesS() + " s, " + String.join(", ", s.scenarios())));
     out.flush();
+  }
+
+  private String mistaken() {
+    double hours = scores.stream().mapToDouble(VerdictScore::hours).sum();
+    int times = total(MotionScore::mistaken);
+    return String.format(Locale.ROOT, "%d in %.0f h, %.3f an hour", times, hours, times / hours);
+  }
+
+  private int total(ToIntFunction<MotionScore> figure) {
+    return scores.stream().map(VerdictScore::motions).mapToInt(figure).sum();
   }
 
   private static Predicate<VerdictScore> badly() {

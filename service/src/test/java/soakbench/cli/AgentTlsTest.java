@@ -47,7 +47,7 @@ class AgentTlsTest {
         await()
             .atMost(PATIENCE)
             .until(() -> distrusting.trouble().orElse("").contains("certificate is not trusted"));
-        assertThat(spool.standing().waiting()).isEqualTo(LINES);
+        assertThat(spool.status().waiting()).isEqualTo(LINES);
       }
       HttpDestination trusting =
           new HttpDestination(
@@ -78,12 +78,12 @@ class AgentTlsTest {
       await().atMost(PATIENCE).until(() -> agent.trouble().orElse("").contains("token"));
       token[0] = "wrong-" + TOKEN;
       await().atMost(PATIENCE).until(() -> agent.trouble().orElse("").contains("token"));
-      assertThat(spool.standing().waiting()).isEqualTo(LINES);
+      assertThat(spool.status().waiting()).isEqualTo(LINES);
       assertThat(stored(service)).isZero();
       token[0] = TOKEN;
       await().atMost(PATIENCE).until(() -> stored(service) == LINES);
       await().atMost(PATIENCE).until(() -> agent.trouble().isEmpty());
-      assertThat(spool.standing().refused()).isZero();
+      assertThat(spool.status().refused()).isZero();
     }
   }
 
@@ -114,7 +114,7 @@ class AgentTlsTest {
     AtomicInteger count = new AtomicInteger();
     service
         .database()
-        .recordings()
+        .archive()
         .samples("KITE-1", 0, Long.MAX_VALUE, sample -> count.incrementAndGet());
     return count.get();
   }

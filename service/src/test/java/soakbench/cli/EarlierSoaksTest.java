@@ -29,7 +29,6 @@ import soakbench.demo.simulation.RecipeMaker;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulatedTracker;
 import soakbench.demo.simulation.Truth;
-import soakbench.demo.unit.Heating;
 import soakbench.ingest.source.Recording;
 import soakbench.live.SoakStore;
 import soakbench.live.memory.MemoryStore;
@@ -121,11 +120,7 @@ class EarlierSoaksTest {
   }
 
   private static Recipe withBody(Recipe r, double bodyS) {
-    Heating h = r.heating();
-    Heating body =
-        new Heating(
-            h.startC(), h.plateauC(), h.selfHeatC(), h.chipS(), bodyS, h.cycleC(), h.cycleS());
-    return r.with(body);
+    return r.with(r.heating().withBody(bodyS));
   }
 
   private static List<Bin> bins(Recipe recipe, double untilS) {

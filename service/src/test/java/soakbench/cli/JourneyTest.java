@@ -21,7 +21,7 @@ import soakbench.cli.commands.Replay;
 import soakbench.cli.running.MonotonicClock;
 import soakbench.cli.running.Service;
 import soakbench.ingest.rackfile.RackFile;
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.model.Limits;
@@ -101,7 +101,7 @@ class JourneyTest {
     for (LinePort port : ports) {
       slots.add(new RackFile.Slot("P" + (slots.size() + 1), port.path()));
     }
-    return new RackFile("test", slots).with(StampRule.BELIEVED);
+    return new RackFile("test", slots).with(StampTolerance.BELIEVED);
   }
 
   private static void awaitOpen(Service service, int ports) {

@@ -25,7 +25,7 @@ import picocli.CommandLine;
 import soakbench.api.ApiSettings;
 import soakbench.api.access.AccessSettings;
 import soakbench.api.access.AccessToken;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.options.PemFiles;
 import soakbench.cli.running.MonotonicClock;
 import soakbench.cli.running.Service;
@@ -170,7 +170,7 @@ class LetInTest {
 
   private static void assertFailure(Path certificateFile, Path keyFile, String says) {
     assertThatThrownBy(() -> PemFiles.read(certificateFile, keyFile))
-        .isInstanceOf(Failure.class)
+        .isInstanceOf(CommandException.class)
         .hasMessageContaining(says);
   }
 

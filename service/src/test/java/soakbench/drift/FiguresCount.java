@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.stream.LongStream;
 import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.OnePlateau;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.simulation.RecipeMaker;
 import soakbench.demo.simulation.SimulateOptions;
@@ -83,7 +84,9 @@ final class FiguresCount {
     List<Bin> bins = SimulatedBins.of(options);
     SoakDrift drift = SoakDrift.of(bins, CurveAsk.at(USE_C), Rates.UNKNOWN);
     synchronized (this) {
-      plateau.add(drift.warmUp().plateauC(), recipe.heating().plateauC());
+      if (OnePlateau.has(recipe)) {
+        plateau.add(drift.warmUp().plateauC(), recipe.heating().plateauC());
+      }
       curve(drift, recipe);
       noise(drift, recipe);
     }

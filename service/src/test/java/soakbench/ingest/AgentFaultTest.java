@@ -18,9 +18,10 @@ import soakbench.ingest.rackfile.SlotBinding;
 import soakbench.ingest.sending.Destination;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.SqliteSpool;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.Arrival;
+import soakbench.live.arrival.ArrivalListener;
 import soakbench.model.Sample;
 import soakbench.serial.SerialLink;
 
@@ -30,7 +31,7 @@ class AgentFaultTest extends AgentRig {
   @Test
   void aFaultOfTheDestinationIsTriedAgainWithPausesAndLosesNothing() throws Exception {
     AtomicInteger tries = new AtomicInteger();
-    Sink failing =
+    SampleSink failing =
         samples -> {
           if (tries.incrementAndGet() <= 4) {
             throw new IllegalStateException("a listener's mistake");
@@ -78,7 +79,7 @@ class AgentFaultTest extends AgentRig {
 
   @Test
   void whoHearsOfArrivalsMayFailWithoutLoss() throws Exception {
-    Arrivals failing =
+    ArrivalListener failing =
         arrival -> {
           throw new IllegalStateException("heat");
         };
@@ -121,7 +122,7 @@ class AgentFaultTest extends AgentRig {
     device.write("{\"id\":\"T-1\",\"gyro_dps\":[1,2,3]}\n");
     await().until(() -> heard.size() == 5);
     assertThat(heard.get(2))
-        .isEqualTo(new Arrivals.Arrival("T-1", 946_684_800_000_000L, 70, Arrivals.Door.LIVE));
+        .isEqualTo(new Arrival("T-1", 946_684_800_000_000L, 70, Arrival.Input.LIVE));
     assertThat(heard.get(1).stampUs()).isEqualTo(Long.MIN_VALUE);
     assertThat(heard.get(4).temperatureC()).isNaN();
     assertThat(agent.failure()).isEmpty();
@@ -136,7 +137,7 @@ class AgentFaultTest extends AgentRig {
     device.write(held.formatted(70, true) + held.formatted(71, true) + held.formatted(25, false));
     await().until(() -> heard.size() == 3);
     assertThat(heard)
-        .extracting(Arrivals.Arrival::temperatureC)
+        .extracting(Arrival::temperatureC)
         .containsExactly(Double.NaN, Double.NaN, 25.0);
   }
 

@@ -27,8 +27,8 @@ import soakbench.ingest.sending.Destination;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SqliteSpool;
-import soakbench.live.Sink;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.SampleSink;
+import soakbench.live.arrival.Arrival;
 import soakbench.model.Sample;
 import soakbench.serial.PortFinder;
 import soakbench.serial.SystemPorts;
@@ -40,17 +40,17 @@ public abstract class AgentRig {
   public final List<AutoCloseable> toClose = new ArrayList<>();
   public final Map<String, List<Sample>> stored = new ConcurrentHashMap<>();
   public final List<String> failures = new CopyOnWriteArrayList<>();
-  public final List<Arrivals.Arrival> heard = new CopyOnWriteArrayList<>();
+  public final List<Arrival> heard = new CopyOnWriteArrayList<>();
 
   /** Finds what there is on this computer, unless a test sets another. */
   public PortFinder finder = new SystemPorts();
 
-  public final Sink memory =
+  public final SampleSink memory =
       samples -> {
         for (Sample sample : samples) {
           stored.computeIfAbsent(sample.tracker(), t -> new CopyOnWriteArrayList<>()).add(sample);
         }
-        return new Sink.Outcome(samples.size(), 0, 0);
+        return new SampleSink.Outcome(samples.size(), 0, 0);
       };
 
   @BeforeEach
@@ -77,7 +77,7 @@ public abstract class AgentRig {
     return spool;
   }
 
-  public Agent start(Sink sink, Spool spool, int queueSize, List<RackFile.Slot> slots) {
+  public Agent start(SampleSink sink, Spool spool, int queueSize, List<RackFile.Slot> slots) {
     Agent agent =
         new Agent(
             new RackFile("A", slots),
@@ -93,7 +93,7 @@ public abstract class AgentRig {
     return agent;
   }
 
-  public Agent start(Sink sink, List<RackFile.Slot> slots) {
+  public Agent start(SampleSink sink, List<RackFile.Slot> slots) {
     Spool own = spool("spool-" + toClose.size() + ".db", SqliteSpool.DEFAULT_LIMIT_BYTES);
     return start(sink, own, Agent.QUEUE_SIZE, slots);
   }

@@ -13,7 +13,7 @@ import org.junit.jupiter.api.Test;
 import soakbench.demo.PseudoTerminal;
 import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SqliteSpool;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 
@@ -22,7 +22,7 @@ class AgentStoreTest extends AgentRig {
   @Test
   void whileTheStoreIsAwayTheSameSamplesAreTriedAgainAndNoneIsLost() throws IOException {
     AtomicBoolean away = new AtomicBoolean(true);
-    Sink sink =
+    SampleSink sink =
         samples -> {
           if (away.get()) {
             throw new StoreException("the database is away", null, true);
@@ -48,7 +48,7 @@ class AgentStoreTest extends AgentRig {
   @Test
   void aFullSpoolStopsReadingAndSaysSoAndNothingThatWasReadIsLost() throws IOException {
     AtomicBoolean away = new AtomicBoolean(true);
-    Sink sink =
+    SampleSink sink =
         samples -> {
           if (away.get()) {
             throw new StoreException("the database is away", null, true);
@@ -75,7 +75,7 @@ class AgentStoreTest extends AgentRig {
               printer.print();
               return before == agent.sources().get(0).heard().counts().readings();
             });
-    assertThat(spool.standing().usedBytes()).isLessThan(80 * 1024);
+    assertThat(spool.status().usedBytes()).isLessThan(80 * 1024);
     assertThat(agent.sources().get(0).heard().counts().readings()).isLessThan(printer.begun());
     away.set(false);
     await()
@@ -122,7 +122,7 @@ class AgentStoreTest extends AgentRig {
 
   @Test
   void aStoreThatRefusesForGoodStopsReadingAndIsTold() throws IOException {
-    Sink sink =
+    SampleSink sink =
         samples -> {
           throw new StoreException("the schema is newer than this program", null, false);
         };
@@ -156,7 +156,7 @@ class AgentStoreTest extends AgentRig {
 
   @Test
   void whatIsLeftWhenTheAgentIsClosedIsSentByTheNextOneInOrder() throws IOException {
-    Sink away =
+    SampleSink away =
         samples -> {
           throw new StoreException("the database is away", null, true);
         };
@@ -172,7 +172,7 @@ class AgentStoreTest extends AgentRig {
     first.close();
     assertThat(Duration.ofNanos(System.nanoTime() - began)).isLessThan(Duration.ofSeconds(3));
     assertThat(first.lost()).isZero();
-    assertThat(spool.standing().waiting()).isEqualTo(50);
+    assertThat(spool.status().waiting()).isEqualTo(50);
     spool.close();
 
     Spool again = spool("spool.db", SqliteSpool.DEFAULT_LIMIT_BYTES);

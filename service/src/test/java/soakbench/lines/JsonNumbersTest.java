@@ -13,7 +13,7 @@ import soakbench.lines.Rejection.Kind;
 class JsonNumbersTest {
   private final JsonLineForm form = new JsonLineForm();
 
-  private LineAnswer parse(String line) {
+  private LineResult parse(String line) {
     byte[] bytes = line.getBytes(UTF_8);
     return form.parse(bytes, 0, bytes.length);
   }
@@ -48,7 +48,7 @@ class JsonNumbersTest {
   @ParameterizedTest
   @ValueSource(strings = {"024", "24.", ".5", "+5", "0x18", "1e", "- 5", "1_000", "1e2.5", "--1"})
   void anyOtherIsMalformed(String number) {
-    LineAnswer answer = parse("{\"temp_c\":" + number + "}");
+    LineResult answer = parse("{\"temp_c\":" + number + "}");
     assertThat(answer).as(number).isInstanceOf(Rejection.class);
     assertThat(((Rejection) answer).kind()).isEqualTo(Kind.MALFORMED);
   }

@@ -10,25 +10,25 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
-import soakbench.lines.LineAnswer.Note;
+import soakbench.lines.LineResult.Note;
 import soakbench.lines.Rejection.Kind;
 
 class LineFormsTest {
   private final LineParser parser = new LineParser();
 
-  private LineAnswer parse(String line) {
+  private LineResult parse(String line) {
     byte[] bytes = ("##" + line + "##").getBytes(UTF_8);
     return parser.parse(bytes, 2, bytes.length - 4);
   }
 
   private Reading reading(String line) {
-    LineAnswer answer = parse(line);
+    LineResult answer = parse(line);
     assertThat(answer).as(line).isInstanceOf(Reading.class);
     return (Reading) answer;
   }
 
   private Rejection rejection(String line) {
-    LineAnswer answer = parse(line);
+    LineResult answer = parse(line);
     assertThat(answer).as(line).isInstanceOf(Rejection.class);
     return (Rejection) answer;
   }

@@ -18,7 +18,7 @@ class PatternFormTest {
           + " G=(?<gx_dps>[-0-9.]+)/(?<gy_dps>[-0-9.]+)/(?<gz_dps>[-0-9.]+)"
           + "( A=(?<ax_g>[-0-9.]+)/(?<ay_g>[-0-9.]+)/(?<az_g>[-0-9.]+))?$";
 
-  private static LineAnswer parse(PatternSpec spec, String line) {
+  private static LineResult parse(PatternSpec spec, String line) {
     byte[] bytes = line.getBytes(UTF_8);
     return new LineParser(spec).parse(bytes, 0, bytes.length);
   }
@@ -29,12 +29,12 @@ class PatternFormTest {
 
   @Test
   void aMatchingLineSaysWhatTheEqualJsonLineSays() {
-    LineAnswer json =
+    LineResult json =
         parse(
             null,
             "{\"seq\":12,\"t_ms\":60000,\"temp_c\":24.31,\"gyro_dps\":[0.31,-0.12,0.05],"
                 + "\"accel_g\":[0.0,0.01,1.0]}");
-    LineAnswer own = parse(spec(PATTERN), "#12 @60000 T=24.31 G=0.31/-0.12/0.05 A=0.0/0.01/1.0");
+    LineResult own = parse(spec(PATTERN), "#12 @60000 T=24.31 G=0.31/-0.12/0.05 A=0.0/0.01/1.0");
     assertThat(own).isEqualTo(json).isInstanceOf(Reading.class);
     assertThat(parse(spec(PATTERN), "#12 @60000 T=24.31 G=0.31/-0.12/0.05"))
         .isInstanceOf(Reading.class);

@@ -12,13 +12,13 @@ class ReadingDraftTest {
   private final ReadingDraft draft = new ReadingDraft().clear();
 
   private Reading reading() {
-    LineAnswer answer = draft.finish();
+    LineResult answer = draft.finish();
     assertThat(answer).isInstanceOf(Reading.class);
     return (Reading) answer;
   }
 
   private Rejection rejection() {
-    LineAnswer answer = draft.finish();
+    LineResult answer = draft.finish();
     assertThat(answer).isInstanceOf(Rejection.class);
     return (Rejection) answer;
   }
@@ -53,7 +53,7 @@ class ReadingDraftTest {
     draft.rejectTime(Column.TIME, "wrong");
     draft.clear();
     draft.number(Column.TEMP_C, 20);
-    LineAnswer fresh = new ReadingDraft().clear().finish();
+    LineResult fresh = new ReadingDraft().clear().finish();
     assertThat(fresh).isInstanceOf(Rejection.class);
     assertThat(reading().stamps())
         .isEqualTo(new Reading.Stamps(Reading.NO_TIME, Reading.NO_TIME, -1, -1, null));
@@ -83,7 +83,7 @@ class ReadingDraftTest {
   })
   void aCounterEndsWhereItsNumbersDo(Column column, double value, boolean taken) {
     warm().number(column, value);
-    LineAnswer answer = draft.finish();
+    LineResult answer = draft.finish();
     if (taken) {
       Reading reading = (Reading) answer;
       assertThat(column == Column.SEQ ? reading.seq() : reading.tMs()).isEqualTo((long) value);

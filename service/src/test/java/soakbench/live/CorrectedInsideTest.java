@@ -20,7 +20,7 @@ import soakbench.demo.simulation.Truth;
 import soakbench.demo.unit.Correction;
 import soakbench.demo.unit.Correction.Kind;
 import soakbench.ingest.source.Recording;
-import soakbench.live.figures.SoakFigures;
+import soakbench.live.figures.SoakAnalysis;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
@@ -64,7 +64,7 @@ class CorrectedInsideTest {
   }
 
   /** What is told at last, and on the way. */
-  private record Told(Readiness last, List<StateChange> timeline, SoakFigures figures) {
+  private record Told(Readiness last, List<StateChange> timeline, SoakAnalysis figures) {
     boolean everReady() {
       return timeline.stream().anyMatch(c -> c.state() == State.READY);
     }
@@ -77,7 +77,7 @@ class CorrectedInsideTest {
   private static Told told(List<Sample> samples, Rates rates) {
     MemoryStore store = new MemoryStore();
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
-    watch.askAboutRates(tracker -> rates);
+    watch.useRates(tracker -> rates);
     watch.accept(samples);
     watch.finish();
     String tracker = samples.get(0).tracker();
@@ -86,7 +86,7 @@ class CorrectedInsideTest {
     return new Told(
         watch.readiness(tracker).orElseThrow(),
         kept.timeline(0),
-        SoakFigures.of(bins, Limits.DEFAULT, rates));
+        SoakAnalysis.of(bins, Limits.DEFAULT, rates));
   }
 
   @Test
@@ -115,7 +115,7 @@ class CorrectedInsideTest {
 
   @Test
   void theirFiguresSayTheReasonInsteadOfANumber() {
-    SoakFigures figures = told(corrected, Rates.UNKNOWN).figures();
+    SoakAnalysis figures = told(corrected, Rates.UNKNOWN).figures();
     assertThat(figures.biasCurve().reason()).isEqualTo(FOLLOWED);
     assertThat(figures.biasCurve().axes()).isEmpty();
     assertThat(figures.noise().reason()).isEqualTo(FOLLOWED);
@@ -126,8 +126,10 @@ class CorrectedInsideTest {
 
   @Test
   void whatTheUserSaysOfThemIsBelieved() {
-    Told told = told(raw, Rates.CORRECTED);
-    String reason = "corrected inside, as the roster says: drift can't be judged";
+    Told told = told(raw, Rates.FOLLOWS);
+    String reason =
+        "corrected inside, as the roster says (though its rates don't show it): drift can't be"
+            + " judged";
     assertThat(told.everReady()).isFalse();
     assertThat(told.last().state()).isEqualTo(State.UNDECIDED);
     assertThat(told.last().advice()).startsWith("can't say: " + reason);
@@ -147,7 +149,7 @@ class CorrectedInsideTest {
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
     watch.accept(raw.subList(0, raw.size() - 600));
     assertThat(watch.readiness().get(0).state()).isEqualTo(State.READY);
-    watch.askAboutRates(tracker -> Rates.CORRECTED);
+    watch.useRates(tracker -> Rates.FOLLOWS);
     watch.accept(raw.subList(raw.size() - 600, raw.size()));
     assertThat(watch.readiness().get(0).state()).isEqualTo(State.UNDECIDED);
   }

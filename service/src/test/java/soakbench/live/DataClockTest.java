@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.model.AlarmCause;
 import soakbench.model.AlarmCause.Kind;
 import soakbench.model.AlarmCause.Severity;
@@ -43,30 +43,30 @@ class DataClockTest {
     assertThat(toldS()).isEqualTo(20_037);
     clock.judged(List.of(verdict("T-1", 20_025)));
     assertThat(toldS()).as("an older verdict").isEqualTo(20_037);
-    clock.look(List.of(verdict("T-1", 20_025)));
+    clock.update(List.of(verdict("T-1", 20_025)));
     assertThat(toldS()).as("the newest has gone").isEqualTo(20_025);
   }
 
   @Test
   void alarmsAreDatedByItAndTheirSpansAreNot() {
-    AlarmBook book = new AlarmBook(clock);
+    AlarmRegistry registry = new AlarmRegistry(clock);
     clock.judged(List.of(verdict("T-1", 20_000)));
     AlarmCause hot = AlarmCause.plain(Kind.HOT, Severity.SEVERE, "T-1", "It is so.", "Look.");
-    book.report(hot, nowUs.get());
-    assertThat(book.all().get(0).sinceUs()).isEqualTo(20_000 * S);
-    assertThat(book.all().get(0).id()).isEqualTo("hot:T-1@19700101T053320000Z");
+    registry.report(hot, nowUs.get());
+    assertThat(registry.all().get(0).sinceUs()).isEqualTo(20_000 * S);
+    assertThat(registry.all().get(0).id()).isEqualTo("hot:T-1@19700101T053320000Z");
     // A demo at thirty times the speed: a minute of it is two seconds.
     nowUs.addAndGet(2 * S);
     clock.judged(List.of(verdict("T-1", 20_060)));
-    book.gone(Kind.HOT, "T-1", nowUs.get());
-    nowUs.addAndGet(AlarmBook.GONE_FOR.toSeconds() * S - 1);
+    registry.gone(Kind.HOT, "T-1", nowUs.get());
+    nowUs.addAndGet(AlarmRegistry.GONE_FOR.toSeconds() * S - 1);
     clock.judged(List.of(verdict("T-1", 20_900)));
-    book.pass(nowUs.get());
-    assertThat(book.all().get(0).open()).isTrue();
+    registry.pass(nowUs.get());
+    assertThat(registry.all().get(0).open()).isTrue();
     nowUs.addAndGet(1);
-    book.pass(nowUs.get());
-    assertThat(book.all().get(0).untilUs()).isEqualTo(20_060 * S);
-    book.acknowledge(book.all().get(0).id(), "Ada", nowUs.get());
-    assertThat(book.all().get(0).seen().atUs()).isBetween(20_900 * S, 20_901 * S);
+    registry.pass(nowUs.get());
+    assertThat(registry.all().get(0).untilUs()).isEqualTo(20_060 * S);
+    registry.acknowledge(registry.all().get(0).id(), "Ada", nowUs.get());
+    assertThat(registry.all().get(0).seen().atUs()).isBetween(20_900 * S, 20_901 * S);
   }
 }

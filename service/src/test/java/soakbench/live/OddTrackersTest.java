@@ -12,7 +12,7 @@ import java.util.function.DoubleUnaryOperator;
 import java.util.function.UnaryOperator;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import soakbench.live.figures.SoakFigures;
+import soakbench.live.figures.SoakAnalysis;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
@@ -129,7 +129,7 @@ class OddTrackersTest {
   @EnumSource
   void itsFiguresAreNumbersOrReasons(Odd odd) {
     StoreContents kept = StoreContents.replayed(odd.samples());
-    SoakFigures figures = SoakFigures.of(kept.bins(), Limits.DEFAULT);
+    SoakAnalysis figures = SoakAnalysis.of(kept.bins(), Limits.DEFAULT);
     assertNumbers(figures.warmUp(), "warm_up");
     assertNumbers(figures.biasCurve(), "bias_curve");
     assertNumbers(figures.noise(), "noise");
@@ -169,7 +169,7 @@ class OddTrackersTest {
     assertThat(states(Odd.FULL_SCALE)).doesNotContain(State.SOAKING).contains(State.DISTURBED);
     assertThat(states(Odd.ONE_DEAD_AXIS)).endsWith(State.UNDECIDED);
     assertThat(states(Odd.TEMPERATURE_LOST_HALF_WAY)).endsWith(State.STARTING);
-    SoakFigures none = SoakFigures.of(List.<Bin>of(), Limits.DEFAULT);
+    SoakAnalysis none = SoakAnalysis.of(List.<Bin>of(), Limits.DEFAULT);
     assertThat(none.warmUp().reason()).isEqualTo("no samples");
     assertNumbers(none, "figures");
   }
@@ -219,7 +219,7 @@ class OddTrackersTest {
   }
 
   private static String reasonOf(Odd odd) {
-    return SoakFigures.of(StoreContents.replayed(odd.samples()).bins(), Limits.DEFAULT)
+    return SoakAnalysis.of(StoreContents.replayed(odd.samples()).bins(), Limits.DEFAULT)
         .warmUp()
         .reason();
   }

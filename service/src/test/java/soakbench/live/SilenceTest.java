@@ -163,7 +163,7 @@ class SilenceTest {
 
   @Test
   void aRecordingOfThePastEndsByItsOwnTimeAndNobodyCallsItSilent() {
-    watch.askAboutLiveness(t -> OptionalLong.empty());
+    watch.useLiveness(t -> OptionalLong.empty());
     List<State> said = new ArrayList<>();
     watch.subscribe(verdicts -> verdicts.forEach(v -> said.add(v.state())));
     List<Sample> all = new Samples.Maker().lines(70).quiet(30).lines(40).samples();

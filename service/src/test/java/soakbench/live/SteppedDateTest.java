@@ -7,11 +7,11 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.alarm.TrackerAlarms;
+import soakbench.live.arrival.Arrival;
+import soakbench.live.arrival.Arrival.Input;
 import soakbench.live.arrival.ArrivalWatch;
-import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Door;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
@@ -47,12 +47,12 @@ class SteppedDateTest {
   private final ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
   private final LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
   private final DataClock dates = new DataClock(clock);
-  private final AlarmBook book = new AlarmBook(dates);
-  private final TrackerAlarms alarms = new TrackerAlarms(book, clock);
+  private final AlarmRegistry registry = new AlarmRegistry(dates);
+  private final TrackerAlarms alarms = new TrackerAlarms(registry, clock);
   private final List<State> shown = new ArrayList<>();
 
   SteppedDateTest() {
-    watch.askAboutLiveness(arrivals);
+    watch.useLiveness(arrivals);
     live.subscribe(dates);
     live.subscribe(alarms);
   }
@@ -67,7 +67,7 @@ class SteppedDateTest {
     for (int i = 0; i < seconds; i++) {
       runningUs += 1_000_000;
       Sample sample = sample(clock.nowUs(), (float) celsius);
-      arrivals.heard(new Arrival(sample.tracker(), sample.timeUs(), celsius, Door.LIVE));
+      arrivals.heard(new Arrival(sample.tracker(), sample.timeUs(), celsius, Input.LIVE));
       watch.accept(List.of(sample));
       look();
     }
@@ -84,12 +84,12 @@ class SteppedDateTest {
     watch.tick();
     live.pass();
     alarms.soaking(live.readiness());
-    book.pass(clock.runningUs());
+    registry.pass(clock.runningUs());
     live.readiness(Samples.TRACKER).ifPresent(v -> shown.add(v.state()));
   }
 
   private List<Kind> open() {
-    return book.all().stream().filter(Alarm::open).map(Alarm::kind).toList();
+    return registry.all().stream().filter(Alarm::open).map(Alarm::kind).toList();
   }
 
   @ParameterizedTest

@@ -63,7 +63,7 @@ interface SummariesContract extends StoreInTest {
     FastResponse response = new FastResponse(value, -value, 1e-300, value / 7, -2e-9, 3);
     return SoakSummary.of(
         soak,
-        new SoakSummary.Shown(
+        new SoakSummary.Thermal(
             Estimate.of(31 + value, value, 1.96),
             List.of(Estimate.unknown("too \"short\""), Estimate.of(800 * value, value, 700, 900)),
             List.of(
@@ -77,9 +77,9 @@ interface SummariesContract extends StoreInTest {
   private static String text(List<SoakSummary> summaries) {
     StringBuilder out = new StringBuilder();
     for (SoakSummary s : summaries) {
-      out.append(List.of(s.soak(), s.tracker(), s.endUs(), s.ended(), s.shown().plateauC()));
-      out.append(s.shown().timeConstantsS());
-      for (RecordedCooling r : s.shown().coolings()) {
+      out.append(List.of(s.soak(), s.tracker(), s.endUs(), s.ended(), s.thermal().plateauC()));
+      out.append(s.thermal().timeConstantsS());
+      for (RecordedCooling r : s.thermal().coolings()) {
         Cooling c = r.cooling();
         out.append(List.of(c.startS(), c.startC(), c.dropSdC(), c.rateSdCPerS()));
         out.append(Arrays.toString(c.dropC())).append(Arrays.toString(c.rateCPerS()));

@@ -19,7 +19,7 @@ interface TermsContract extends StoreInTest {
     SoakTerms plain = SoakTerms.of(LimitsContract.odd(1));
     SoakTerms learnt =
         new SoakTerms(LimitsContract.odd(Math.PI), new TauPrior(1234.5678, 1.1 + 0.2, 7))
-            .declared(-5, Rates.CORRECTED)
+            .declared(-5, Rates.FOLLOWS)
             .declared(1_772_352_000L, Rates.UNKNOWN)
             .declared(1_772_352_001L, Rates.RAW);
     run(u -> u.writeTerms(tracker() + "@a", plain));

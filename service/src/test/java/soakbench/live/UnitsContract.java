@@ -94,16 +94,16 @@ interface UnitsContract extends StoreInTest {
   @Test
   default void aLookIsOpenBesideAUnitAndSeesWhatWasCommitted() {
     write(List.of(sample(0)));
-    try (SoakStore.Look look = store().look();
+    try (SoakStore.Reader reader = store().reader();
         Unit unit = store().begin()) {
-      assertThatList(look.samples(tracker(), 0, Long.MAX_VALUE)).hasSize(1);
+      assertThatList(reader.samples(tracker(), 0, Long.MAX_VALUE)).hasSize(1);
       unit.writeSamples(List.of(sample(10)));
       unit.writeSoak(soak("a", 0, 10, null));
       unit.markStale(tracker(), StaleRange.of(3));
       unit.commit();
-      assertThatList(look.samples(tracker(), 0, Long.MAX_VALUE)).hasSize(2);
-      assertThatList(look.soaks(tracker(), 0)).hasSize(1);
-      assertThat(look.stale(tracker())).contains(StaleRange.of(3));
+      assertThatList(reader.samples(tracker(), 0, Long.MAX_VALUE)).hasSize(2);
+      assertThatList(reader.soaks(tracker(), 0)).hasSize(1);
+      assertThat(reader.stale(tracker())).contains(StaleRange.of(3));
     }
     run(u -> u.clearStale(tracker()));
   }

@@ -78,7 +78,7 @@ class TrackerFiguresTest {
   void withoutAnyCurveEveryFigureHasTheNewestReason() {
     UnitSoak none =
         new UnitSoak(
-            UnitFixtures.row(1), SoakFigureSet.unknown(31, "the temperature did not change"));
+            UnitFixtures.row(1), SoakFigures.unknown(31, "the temperature did not change"));
     TrackerFigures f = TrackerFigures.of(List.of(none));
     assertThat(f.operatingC()).isNull();
     for (AxisSummary axis : f.axes()) {
@@ -114,8 +114,8 @@ class TrackerFiguresTest {
             List.of(),
             0,
             null);
-    SoakFigureSet set =
-        SoakFigureSet.of(
+    SoakFigures set =
+        SoakFigures.of(
             WarmUpCurve.unknown("short", List.of()), curve, Noise.unknown("short"), heading, null);
     TrackerFigures f =
         TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set), at(2, null, 0.3, 0.01)));

@@ -18,7 +18,7 @@ final class UnitFixtures {
       int day, double operatingC, double lowC, double highC, double[] restingG, AxisFigures... a) {
     return new UnitSoak(
         row(day),
-        new SoakFigureSet(
+        new SoakFigures(
             operatingC,
             lowC,
             highC,

@@ -12,7 +12,7 @@ import soakbench.model.Tracker.Rates;
 class SoakTermsRatesTest {
   private final SoakTerms none = SoakTerms.of(Limits.DEFAULT);
   private final SoakTerms twice =
-      none.declared(100, Rates.UNKNOWN).declared(200, Rates.RAW).declared(300, Rates.CORRECTED);
+      none.declared(100, Rates.UNKNOWN).declared(200, Rates.RAW).declared(300, Rates.FOLLOWS);
 
   @Test
   void nothingKeptSaysNothing() {
@@ -25,8 +25,8 @@ class SoakTermsRatesTest {
     assertThat(twice.ratesAt(199)).contains(Rates.UNKNOWN);
     assertThat(twice.ratesAt(200)).contains(Rates.RAW);
     assertThat(twice.ratesAt(299)).contains(Rates.RAW);
-    assertThat(twice.ratesAt(300)).contains(Rates.CORRECTED);
-    assertThat(twice.ratesAt(Long.MAX_VALUE)).contains(Rates.CORRECTED);
+    assertThat(twice.ratesAt(300)).contains(Rates.FOLLOWS);
+    assertThat(twice.ratesAt(Long.MAX_VALUE)).contains(Rates.FOLLOWS);
   }
 
   @Test
@@ -36,7 +36,7 @@ class SoakTermsRatesTest {
 
   @Test
   void theSameToldAgainChangesNothing() {
-    assertThat(twice.declared(400, Rates.CORRECTED)).isSameAs(twice);
+    assertThat(twice.declared(400, Rates.FOLLOWS)).isSameAs(twice);
     assertThat(twice.declared(400, Rates.RAW).rates()).hasSize(4);
   }
 

@@ -42,4 +42,14 @@ class TrackerTest {
         .isEqualTo(
             new Tracker("T-1", "T-1", "", "B", "", "", "", Power.UNKNOWN, Rates.UNKNOWN, 0.2, ""));
   }
+
+  @Test
+  void whatIsTakenOffIsReadByItsWordAlsoByOneOfBefore() {
+    for (Rates rates : Rates.values()) {
+      assertThat(Rates.of(rates.word())).contains(rates);
+    }
+    assertThat(Rates.words()).containsExactly("raw", "constant", "follows", "unknown");
+    assertThat(Rates.of("corrected")).contains(Rates.UNKNOWN);
+    assertThat(Rates.of("cooked")).isEmpty();
+  }
 }

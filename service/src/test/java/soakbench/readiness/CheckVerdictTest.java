@@ -92,10 +92,51 @@ class CheckVerdictTest {
   }
 
   @Test
-  void whereUseIsNotKnownOnlyWhatIsLeftDecides() {
-    CalibrationCheck kept = check(0.001, 0.001, Estimate.unknown("no curve"));
-    assertThat(kept.verdict()).isEqualTo(Verdict.KEEP);
-    assertThat(kept.degPerMinInUse().reason()).isEqualTo("no curve");
+  void whatIsGoodNowIsNoKeepWhereUseIsNotKnown() {
+    CalibrationCheck good = check(0.001, 0.001, Estimate.unknown("no curve yet"));
+    assertThat(good.verdict()).isEqualTo(Verdict.UNKNOWN);
+    assertThat(good.verdictNow()).isEqualTo(Verdict.KEEP);
+    assertThat(good.reason()).isEqualTo("good now; in use not known: no curve yet");
+    assertThat(good.degPerMin().value()).isCloseTo(0.06, within(1e-12));
+    assertThat(good.degPerMinInUse().reason()).isEqualTo("no curve yet");
+  }
+
+  @Test
+  void whereUseIsNotKnownABadOneIsStillDoneAgainAndACloseOneTooCloseToTell() {
+    CalibrationCheck bad = check(0.03, 0.001, Estimate.unknown("no curve yet"));
+    assertThat(bad.verdict()).isEqualTo(Verdict.DO_AGAIN);
+    assertThat(bad.verdictNow()).isEqualTo(Verdict.DO_AGAIN);
+    assertThat(bad.reason()).startsWith("1.8 deg/min is left, 0.9 are allowed: do it again");
+    CalibrationCheck close = check(0.0148, 0.001, Estimate.unknown("no curve yet"));
+    assertThat(close.verdict()).isEqualTo(Verdict.UNKNOWN);
+    assertThat(close.verdictNow()).isEqualTo(Verdict.UNKNOWN);
+    assertThat(close.reason())
+        .isEqualTo(
+            "0.9 +- 0.1 deg/min is left, 0.9 are allowed: more likely good, too close to tell");
+  }
+
+  @Test
+  void whatIsGoodNowAndNotSureEnoughInUseSaysBoth() {
+    CalibrationCheck close = check(0.001, 0.001, Estimate.of(0.76, 0.08, 1.96));
+    assertThat(close.verdict()).isEqualTo(Verdict.UNKNOWN);
+    assertThat(close.verdictNow()).isEqualTo(Verdict.KEEP);
+    assertThat(close.reason())
+        .isEqualTo(
+            "good now; 0.8 +- 0.2 deg/min in use, 0.9 are allowed: more likely good, too close to"
+                + " tell");
+  }
+
+  @Test
+  void whatMayBeFarTooMuchInUseIsDoneAgainWithHowUnsureItIs() {
+    CalibrationCheck wide = check(0.001, 0.001, Estimate.of(0.1, 1.5, 1.96));
+    assertThat(wide.verdict()).isEqualTo(Verdict.DO_AGAIN);
+    assertThat(wide.why()).isEqualTo("0.2 +- 2.9 deg/min in use, 0.9 are allowed");
+    assertThat(wide.how()).isEqualTo("warmer: nearer to the 31.0 degC of use");
+  }
+
+  @Test
+  void whereNothingIsKnownNothingIsSaidOfNowEither() {
+    assertThat(CalibrationCheck.unknown("not told").verdictNow()).isEqualTo(Verdict.UNKNOWN);
   }
 
   @Test

@@ -77,8 +77,7 @@ final class Evidences {
         new Evidence.Temperature(temperatureC, rate, rateReason, course),
         new Evidence.Bias(
             new double[] {0.3, -0.1, 0.05}, models, shifts(), shiftReason, nearUseDegPerMin),
-        new Evidence.Lines(rates, tooSlow, gapS, correctedInside, endlessTurn, deadAxis),
-        movedS,
+        new Evidence.Lines(rates, tooSlow, gapS, correctedInside, endlessTurn, deadAxis, movedS),
         new Answer.Dwell(heldS > 0, heldS, 60, ready),
         expected,
         hotReason == null ? null : new Heat(Heat.Kind.HOT, temperatureC, 45, hotReason, null));

@@ -100,10 +100,10 @@ class ObserverTest {
   @Test
   void shakingIsAMotionWithItsTime() {
     observe(0, 300);
-    assertThat(after(300).movedS()).isEqualTo(Double.NEGATIVE_INFINITY);
+    assertThat(after(300).lines().movedS()).isEqualTo(Double.NEGATIVE_INFINITY);
     seconds.shaken(5);
     observe(300, 302);
-    assertThat(after(302).movedS()).isEqualTo(301.5);
+    assertThat(after(302).lines().movedS()).isEqualTo(301.5);
     assertThat(after(302).lines().showMotion()).isTrue();
   }
 }

@@ -18,7 +18,7 @@ import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.Programs;
+import soakbench.store.server.ServerBinaries;
 
 /** The program dies without a word; what it had committed is there at the next start. */
 @Timeout(120)
@@ -121,7 +121,7 @@ class CrashTest {
                 Path.of(System.getProperty("java.home"), "bin", "java").toString(),
                 "-XX:TieredStopAtLevel=1",
                 "-XX:+UseSerialGC",
-                "-D" + Programs.PROPERTY + "=" + System.getProperty(Programs.PROPERTY),
+                "-D" + ServerBinaries.PROPERTY + "=" + System.getProperty(ServerBinaries.PROPERTY),
                 "-cp",
                 System.getProperty("java.class.path"),
                 CrashingWriter.class.getName()));

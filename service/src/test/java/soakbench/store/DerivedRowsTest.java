@@ -30,7 +30,7 @@ import soakbench.demo.simulation.SimulatedTracker;
 import soakbench.demo.unit.Correction;
 import soakbench.demo.unit.Handling;
 import soakbench.live.SoakSummary;
-import soakbench.live.figures.SummaryKeeper;
+import soakbench.live.figures.SummaryDeriver;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.connection.Query;
@@ -128,7 +128,7 @@ class DerivedRowsTest {
 
   /** One round, as the service has one every two seconds. */
   private static void derive() {
-    server.keepers().deriveDue();
+    server.derivers().deriveOutdated();
   }
 
   /** A tracker's row of the table; null where it has none. */
@@ -213,7 +213,7 @@ class DerivedRowsTest {
     spoil("calibrations", "jsonb_set(content, '{0,dreamt}', '7')");
     assertThat(figures(HURT)).isEqualTo(figures);
     assertThat(marks(HURT)).isEqualTo(marks);
-    assertThat(server.keepers().figures().deriveDue()).isZero();
+    assertThat(server.derivers().figures().deriveOutdated()).isZero();
   }
 
   @ParameterizedTest
@@ -234,7 +234,7 @@ class DerivedRowsTest {
     spoil("summary", "'{}'");
     try (Database other = Database.prepared(settings)) {
       other.openToRead(step -> {});
-      assertThat(other.summaries().due(SummaryKeeper.VERSION, 9, java.util.Set.of()))
+      assertThat(other.summaries().outdated(SummaryDeriver.VERSION, 9, java.util.Set.of()))
           .containsExactly(soak);
     }
     watch.restore();
@@ -273,7 +273,7 @@ class DerivedRowsTest {
     assertThat(answer.get("reason").asText()).contains(soak);
     assertThat(json("api/trackers/" + WELL + "/calibrations").get("reason").isNull()).isTrue();
     sql("UPDATE soak_terms SET limits = '{}'");
-    assertThat(server.keepers().figures().deriveDue()).as("it rests").isZero();
+    assertThat(server.derivers().figures().deriveOutdated()).as("it rests").isZero();
     for (int round = 0; round < 15; round++) {
       derive();
     }

@@ -9,15 +9,15 @@ import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import soakbench.live.SoakStore;
-import soakbench.live.calibration.CalibrationKeeper;
-import soakbench.live.figures.FigureKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
+import soakbench.live.figures.FigureDeriver;
 import soakbench.live.watch.SoakWatch;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
-import soakbench.store.rows.Times;
+import soakbench.store.rows.SqlTimes;
 import soakbench.store.server.DatabaseSettings;
 
 /** Old samples are removed from the database; what was derived from them outlasts it. */
@@ -31,19 +31,20 @@ class DroppedSamplesTest {
   /** All that is derived. */
   private record All(List<Soak> soaks, List<List<StateChange>> timelines, int bins, String kept) {
     static All of(Database database) {
-      try (SoakStore.Look look = database.soakStore().look()) {
-        List<Soak> soaks = look.soaks(TRACKER, 0);
+      try (SoakStore.Reader reader = database.soakStore().reader()) {
+        List<Soak> soaks = reader.soaks(TRACKER, 0);
         return new All(
             soaks,
-            soaks.stream().map(s -> look.timeline(s.id())).toList(),
-            look.bins(TRACKER, 0, Long.MAX_VALUE).size(),
+            soaks.stream().map(s -> reader.timeline(s.id())).toList(),
+            reader.bins(TRACKER, 0, Long.MAX_VALUE).size(),
             kept(database));
       }
     }
 
     private static String kept(Database database) {
-      new FigureKeeper(database.figures()).deriveDue();
-      new CalibrationKeeper(database.calibrations(), database.said()).deriveDue();
+      new FigureDeriver(database.figures()).deriveOutdated();
+      new CalibrationDeriver(database.calibrations(), database.calibrationReports())
+          .deriveOutdated();
       List<UnitSoak> kept = database.figureTable().of(TRACKER, null);
       assertThat(kept).isNotEmpty();
       return kept.stream()
@@ -107,7 +108,7 @@ class DroppedSamplesTest {
         Statement statement = connection.createStatement()) {
       statement.execute(
           "DELETE FROM sample WHERE time < '"
-              + Times.time(Samples.START_US + beforeUs).toInstant()
+              + SqlTimes.time(Samples.START_US + beforeUs).toInstant()
               + "'");
     }
   }
@@ -119,10 +120,10 @@ class DroppedSamplesTest {
       assertThat(watch.accept(List.of(at(200_050_000))).accepted()).isEqualTo(1);
       watch.tick();
       assertThat(All.of(database)).isEqualTo(before.withoutSamplesOfTheFirst());
-      try (SoakStore.Look look = database.soakStore().look()) {
-        assertThat(look.staleTrackers().isEmpty()).isTrue();
+      try (SoakStore.Reader reader = database.soakStore().reader()) {
+        assertThat(reader.staleTrackers().isEmpty()).isTrue();
         long lateUs = Samples.START_US + 200_050_000;
-        assertThat(look.samples(TRACKER, lateUs, lateUs + 1).size()).isEqualTo(1);
+        assertThat(reader.samples(TRACKER, lateUs, lateUs + 1).size()).isEqualTo(1);
       }
       watch.accept(samples(2 * DAY_US + 200_000_000, 100));
       watch.finish();

@@ -19,9 +19,9 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.live.calibration.CalibrationKeeper;
-import soakbench.live.figures.FigureKeeper;
-import soakbench.live.figures.SummaryKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
+import soakbench.live.figures.FigureDeriver;
+import soakbench.live.figures.SummaryDeriver;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.LimitKey;
 import soakbench.model.Limits;
@@ -90,22 +90,22 @@ class DueWorkTest {
   private void derive() {
     int tried;
     int rounds = 0;
-    FigureKeeper figures = new FigureKeeper(database.figures());
-    CalibrationKeeper calibrations =
-        new CalibrationKeeper(database.calibrations(), database.said());
-    SummaryKeeper summaries = new SummaryKeeper(database.summaries(), watch::learn, () -> 0);
+    FigureDeriver figures = new FigureDeriver(database.figures());
+    CalibrationDeriver calibrations =
+        new CalibrationDeriver(database.calibrations(), database.calibrationReports());
+    SummaryDeriver summaries = new SummaryDeriver(database.summaries(), watch::relearn, () -> 0);
     do {
-      tried = figures.deriveDue() + calibrations.deriveDue() + summaries.deriveDue();
+      tried = figures.deriveOutdated() + calibrations.deriveOutdated() + summaries.deriveOutdated();
     } while (tried > 0 && rounds++ < 50);
     assertThat(tried).as("it comes to an end").isZero();
   }
 
   private List<String> dueFigures() {
-    return own(database.figures().due(FigureKeeper.VERSION, 100, Set.of()));
+    return own(database.figures().outdated(FigureDeriver.VERSION, 100, Set.of()));
   }
 
   private List<String> dueCalibrations() {
-    return own(database.calibrations().due(CalibrationKeeper.VERSION, 100, Set.of()));
+    return own(database.calibrations().outdated(CalibrationDeriver.VERSION, 100, Set.of()));
   }
 
   /** The other tests have trackers of their own. */
@@ -115,7 +115,7 @@ class DueWorkTest {
 
   private String soak(int nth) {
     return database
-        .recordings()
+        .archive()
         .soaks(new SoakQuery(tracker, null, null, null, null, null, 10))
         .stream()
         .sorted(Comparator.comparingLong(Soak::startUs))
@@ -147,7 +147,7 @@ class DueWorkTest {
       for (int poll = 0; poll < 1000; poll++) {
         assertThat(dueFigures()).isEmpty();
         assertThat(dueCalibrations()).isEmpty();
-        assertThat(database.summaries().due(SummaryKeeper.VERSION, 9, Set.of())).isEmpty();
+        assertThat(database.summaries().outdated(SummaryDeriver.VERSION, 9, Set.of())).isEmpty();
       }
     } finally {
       postgres.restart();
@@ -177,7 +177,7 @@ class DueWorkTest {
     assertThat(dueCalibrations()).containsExactlyInAnyOrder(soak(0), soak(1));
     derive();
     assertThat(dueFigures()).isEmpty();
-    roster(Rates.CORRECTED);
+    roster(Rates.FOLLOWS);
     crash();
     assertThat(dueFigures()).containsExactlyInAnyOrder(soak(0), soak(1));
     assertThat(dueCalibrations()).containsExactlyInAnyOrder(soak(0), soak(1));
@@ -220,7 +220,7 @@ class DueWorkTest {
   @Test
   void whatWasSaidOfACalibrationJustBeforeACrashIsDerivedAfterIt() {
     twoEndedSoaks();
-    database.said().say(tracker, START_US + 30_000_000L, true);
+    database.calibrationReports().report(tracker, START_US + 30_000_000L, true);
     crash();
     assertThat(dueCalibrations()).containsExactly(soak(0));
     derive();
@@ -282,7 +282,7 @@ class DueWorkTest {
                 + " s.id, ?, %s, %s, false, ?::jsonb%s WHERE s.tracker LIKE 'many-%%'"
                     .formatted(kind.basis(), kind.heard(), kind.from()),
             kind.word(),
-            marks ? CalibrationKeeper.VERSION : FigureKeeper.VERSION,
+            marks ? CalibrationDeriver.VERSION : FigureDeriver.VERSION,
             marks ? "[]" : "{}");
       }
       c.createStatement().execute("ANALYZE");

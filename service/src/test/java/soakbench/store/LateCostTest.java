@@ -58,7 +58,7 @@ class LateCostTest {
       AtomicLong cpuNs = new AtomicLong();
       ThreadMXBean threads = ManagementFactory.getThreadMXBean();
       Thread[] deriving = new Thread[1];
-      watch.deriveOn(
+      watch.deriveWith(
           work -> {
             deriving[0] =
                 new Thread(

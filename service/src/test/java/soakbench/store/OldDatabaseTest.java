@@ -122,9 +122,9 @@ class OldDatabaseTest {
   @Test
   @Order(2)
   void whatIsUpToDateStaysSo() {
-    assertThat(database.figures().due(3, 100, Set.of())).isEmpty();
-    assertThat(database.calibrations().due(2, 100, Set.of())).isEmpty();
-    assertThat(database.summaries().due(1, 100, Set.of())).isEmpty();
+    assertThat(database.figures().outdated(3, 100, Set.of())).isEmpty();
+    assertThat(database.calibrations().outdated(2, 100, Set.of())).isEmpty();
+    assertThat(database.summaries().outdated(1, 100, Set.of())).isEmpty();
   }
 
   @Test
@@ -132,9 +132,9 @@ class OldDatabaseTest {
   void whatOfAnotherVersionWasIsDue() {
     try (Database other = Database.prepared(DatabaseSettings.url(postgres.url()))) {
       other.openToRead(step -> {});
-      assertThat(other.figures().due(4, 100, Set.of())).hasSize(4);
-      assertThat(other.calibrations().due(3, 100, Set.of())).hasSize(4);
-      assertThat(other.summaries().due(2, 100, Set.of())).hasSize(3);
+      assertThat(other.figures().outdated(4, 100, Set.of())).hasSize(4);
+      assertThat(other.calibrations().outdated(3, 100, Set.of())).hasSize(4);
+      assertThat(other.summaries().outdated(2, 100, Set.of())).hasSize(3);
     }
   }
 
@@ -146,20 +146,21 @@ class OldDatabaseTest {
       assertThat(all)
           .extracting(SoakSummary::soak)
           .containsExactly(HERON_FIRST, PLOVER_FIRST, "plover-2@20260302T080000000Z");
-      assertThat(all.get(1).shown().timeConstantsS()).hasSize(1);
-      assertThat(all.get(1).shown().timeConstantsS().get(0).value()).isEqualTo(299.90371648698357);
+      assertThat(all.get(1).thermal().timeConstantsS()).hasSize(1);
+      assertThat(all.get(1).thermal().timeConstantsS().get(0).value())
+          .isEqualTo(299.90371648698357);
     }
   }
 
   @Test
   @Order(2)
   void limitsAndWhatSoaksWereJudgedByAreThere() {
-    assertThat(database.recordings().limitsHistory(9))
+    assertThat(database.archive().limitsHistory(9))
         .extracting(LimitsChange::origin)
         .containsExactly(LimitsChange.Origin.HTTP, LimitsChange.Origin.DEFAULTS);
-    assertThat(database.recordings().terms(PLOVER_FIRST).orElseThrow().limits().bandLowC())
+    assertThat(database.archive().terms(PLOVER_FIRST).orElseThrow().limits().bandLowC())
         .isEqualTo(28);
-    assertThat(database.recordings().terms(HERON_OPEN).orElseThrow().limits().bandLowC())
+    assertThat(database.archive().terms(HERON_OPEN).orElseThrow().limits().bandLowC())
         .isEqualTo(29.5);
   }
 
@@ -177,7 +178,7 @@ class OldDatabaseTest {
     JsonNode counts = MAPPER.readTree(answer.body());
     assertThat(counts.get("accepted").asInt()).as(answer.body()).isEqualTo(1);
     assertThat(counts.get("conflicting").asInt()).as(answer.body()).isEqualTo(1);
-    assertThat(database.recordings().soak(HERON_OPEN).orElseThrow().samples()).isEqualTo(260);
+    assertThat(database.archive().soak(HERON_OPEN).orElseThrow().samples()).isEqualTo(260);
   }
 
   @Test
@@ -189,7 +190,7 @@ class OldDatabaseTest {
     }
     assertThat(database.calibrationTable().of("heron-1")).isEmpty();
     assertThat(database.figureTable().of("heron-1", null)).isEmpty();
-    server.keepers().deriveDue();
+    server.derivers().deriveOutdated();
     assertThat(database.calibrationTable().of("heron-1").get(0).check()).isNotNull();
     assertThat(database.calibrationTable().of("plover-2")).hasSize(2);
     assertThat(database.figureTable().of("heron-1", null)).hasSize(2);

@@ -6,14 +6,17 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.Statement;
 import java.time.Instant;
+import java.util.Set;
 import org.flywaydb.core.Flyway;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.DeclaredRates;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
+import soakbench.model.Tracker;
 import soakbench.model.Tracker.Rates;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -60,10 +63,41 @@ class OldTablesTest {
         "INSERT INTO tracker VALUES ('A-1', 'A-1', '', '', '', '', '', 'usb', 'corrected', 0, '')",
         "INSERT INTO soak_terms VALUES ('" + SOAK + "', '{}', NULL, NULL, NULL)");
     try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
-      assertThat(database.recordings().terms(SOAK).orElseThrow().rates())
+      assertThat(database.archive().terms(SOAK).orElseThrow().rates())
           .containsExactly(
               new DeclaredRates(
-                  Instant.parse("2026-03-01T08:00:00Z").getEpochSecond(), Rates.CORRECTED));
+                  Instant.parse("2026-03-01T08:00:00Z").getEpochSecond(), Rates.UNKNOWN));
+    }
+  }
+
+  /** What a check of before told of such a tracker is found again, as something to be derived. */
+  @Test
+  void whatWasSaidToCorrectWithoutSayingHowIsNotKnownAnyMore() throws Exception {
+    tables(
+        "15",
+        "INSERT INTO tracker VALUES ('A-1', 'Alder', '', '', '', '', '', 'usb', 'corrected', 0,"
+            + " '')",
+        "INSERT INTO tracker VALUES ('A-2', 'Rowan', '', '', '', '', '', 'usb', 'raw', 0, '')",
+        "INSERT INTO soak_terms VALUES ('"
+            + SOAK
+            + "', '{}', NULL, NULL, NULL, '[{\"from_second\": 5, \"rates\": \"corrected\"},"
+            + " {\"from_second\": 9, \"rates\": \"raw\"}]')",
+        "INSERT INTO derived (kind, soak, version, basis, heard, waits, content)"
+            + " VALUES ('calibrations', '"
+            + SOAK
+            + "', 2, '{\"rates\": \"corrected\"}', '', false, '[{\"check\": {\"rates\":"
+            + " \"CORRECTED\"}}]')");
+    try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
+      assertThat(database.roster().all())
+          .extracting(Tracker::rates)
+          .containsExactly(Rates.UNKNOWN, Rates.RAW);
+      assertThat(database.archive().terms(SOAK).orElseThrow().rates())
+          .containsExactly(new DeclaredRates(5, Rates.UNKNOWN), new DeclaredRates(9, Rates.RAW));
+      assertThat(database.calibrationTable().of("A-1")).isEmpty();
+      assertThat(database.calibrations().outdated(CalibrationDeriver.VERSION, 9, Set.of()))
+          .containsExactly(SOAK);
+      assertThat(database.calibrations().input(SOAK).orElseThrow().rates())
+          .isEqualTo(Rates.UNKNOWN);
     }
   }
 
@@ -71,11 +105,11 @@ class OldTablesTest {
   void soaksOfBeforeTermsWereKeptGetTheLimitsInForceAtTheFirstStart() throws Exception {
     firstRelease();
     try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
-      assertThat(database.recordings().soak(SOAK)).isPresent();
-      assertThat(database.recordings().terms(SOAK)).isEmpty();
+      assertThat(database.archive().soak(SOAK)).isPresent();
+      assertThat(database.archive().terms(SOAK)).isEmpty();
       new SoakWatch(database.soakStore(), null, () -> 0).restore();
-      assertThat(database.recordings().terms(SOAK)).contains(SoakTerms.of(Limits.DEFAULT));
-      assertThat(database.recordings().limitsHistory(10)).hasSize(1);
+      assertThat(database.archive().terms(SOAK)).contains(SoakTerms.of(Limits.DEFAULT));
+      assertThat(database.archive().limitsHistory(10)).hasSize(1);
     }
   }
 }

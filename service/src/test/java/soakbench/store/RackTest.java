@@ -80,7 +80,7 @@ class RackTest {
       unit.writeSummary(
           SoakSummary.of(
               soak,
-              new SoakSummary.Shown(
+              new SoakSummary.Thermal(
                   Estimate.of(31, 0.1, 1.96),
                   List.of(Estimate.of(tauS, 10, 1.96)),
                   tracker.startsWith("A-1") || tracker.startsWith("C-1")

@@ -22,7 +22,7 @@ import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.Programs;
+import soakbench.store.server.ServerBinaries;
 
 /** What a data folder goes through between two runs. */
 @Timeout(90)
@@ -153,7 +153,7 @@ class RestartTest {
 
   @Test
   void programsThatWereUnpackedByHalfAreUnpackedAgain() throws IOException {
-    String shared = System.clearProperty(Programs.PROPERTY);
+    String shared = System.clearProperty(ServerBinaries.PROPERTY);
     try {
       assertDataAreThere();
       Path version;
@@ -167,7 +167,7 @@ class RestartTest {
       assertDataAreThere();
     } finally {
       if (shared != null) {
-        System.setProperty(Programs.PROPERTY, shared);
+        System.setProperty(ServerBinaries.PROPERTY, shared);
       }
     }
   }

@@ -75,7 +75,7 @@ class RosterTest {
       unit.writeSamples(Samples.samples("heard", 0, 5));
       unit.commit();
     }
-    database.recordings().samples("heard", 0, Long.MAX_VALUE, sample -> {});
+    database.archive().samples("heard", 0, Long.MAX_VALUE, sample -> {});
     assertThat(roster.find("heard")).isEmpty();
   }
 

@@ -44,7 +44,7 @@ class LongWarmUpTest {
 
   @Test
   void aCurveFromABreakOnDoesNotSayWhereTheSoakBegan() {
-    // Covered anew after three hours: what the law says of the start is thousands of degrees.
+    // Covered anew after three hours: what the model says of the start is thousands of degrees.
     WarmUpCurve curve =
         WarmUpAnalysis.of(
             bins(14_400, s -> s < 10_800 ? 25 : 33 - 8 * Math.exp(-(s - 10_800) / 600.0)));

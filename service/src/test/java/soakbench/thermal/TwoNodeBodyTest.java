@@ -14,9 +14,9 @@ import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 
 /**
- * Newton's law in closed form: a body towards its surroundings, and a chip towards its body, which
- * its own power keeps warmer. The chip of two nodes is a sum of two exponentials whose amounts
- * follow from both constants.
+ * Newton's model in closed form: a body towards its surroundings, and a chip towards its body,
+ * which its own power keeps warmer. The chip of two nodes is a sum of two exponentials whose
+ * amounts follow from both constants.
  */
 class TwoNodeBodyTest {
   private static final long START_S = 1_772_352_000;

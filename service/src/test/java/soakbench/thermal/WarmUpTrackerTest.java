@@ -72,7 +72,7 @@ class WarmUpTrackerTest {
   void theTailKnowsPlateauAndWhatComes() {
     WarmUpTracker tracker = new WarmUpTracker();
     feed(tracker, new Thermometer(0.15, 0.0625, 9), WarmUpTrackerTest::law, 0, 1500);
-    RelaxationPosterior tail = tracker.tail().orElseThrow();
+    RelaxationPosterior tail = tracker.tailFit().orElseThrow();
     assertThat(tail.mixture().plateau().value()).isEqualTo(31.2, Offset.offset(0.1));
     double fromS = tracker.tailS();
     assertThat(tail.mixture().change(180).value())
@@ -97,7 +97,7 @@ class WarmUpTrackerTest {
     for (int s = 0; s < 1500; s++) {
       coarse.accept(s + 0.5, Math.rint(law(s) / 0.5) * 0.5, 0, Double.NaN);
     }
-    RelaxationPosterior tail = coarse.tail().orElseThrow();
+    RelaxationPosterior tail = coarse.tailFit().orElseThrow();
     Measured slope = tail.mixture().slope();
     double true1 = law(coarse.tailS() + 1) - law(coarse.tailS());
     assertThat(slope.value()).isEqualTo(true1, Offset.offset(3 * slope.se()));
@@ -112,7 +112,7 @@ class WarmUpTrackerTest {
     for (int s = 0; s < 1200; s += 20) {
       tracker.accept(s + 0.5, law(s), Double.NaN, Double.NaN);
     }
-    RelaxationPosterior tail = tracker.tail().orElseThrow();
+    RelaxationPosterior tail = tracker.tailFit().orElseThrow();
     double sd = tail.mixture().plateau().se();
     assertThat(sd).isLessThan(1.5);
     assertThat(tail.mixture().plateau().value()).isEqualTo(31.2, Offset.offset(2 * sd));

@@ -8,8 +8,8 @@ import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
 
 /**
- * Asked before every request, pages included: is it for us, does it come from one of our pages or a
- * program, and may who sent it do this.
+ * Checks every request, pages included: is it for this host, does it come from one of our pages or
+ * a program, and is its sender allowed.
  */
 public final class AccessGuard {
   private static final String BEARER = "bearer ";
@@ -21,7 +21,7 @@ public final class AccessGuard {
       Set.of(AccessPairing.PAGE, "/css/frame.css", "/css/pair.css", "/favicon.svg");
 
   private final AccessSettings settings;
-  private final AccessHosts hosts;
+  private final AllowedHosts hosts;
   private final AccessPairing pairing;
 
   /**
@@ -29,7 +29,7 @@ public final class AccessGuard {
    */
   public AccessGuard(String host, AccessSettings settings, AccessPairing pairing) {
     this.settings = settings;
-    this.hosts = new AccessHosts(host, settings.names());
+    this.hosts = new AllowedHosts(host, settings.names());
     this.pairing = pairing;
   }
 
@@ -52,7 +52,7 @@ public final class AccessGuard {
       return;
     }
     if (reads && ctx.path().equals(Routes.HEALTH)) {
-      // Who watches over services asks often and has no secrets: told no more than how it is.
+      // Monitoring programs poll often and have no secrets: they get no more than the status.
       ctx.attribute(STRANGER, fault(ctx) != null);
       return;
     }
@@ -69,12 +69,12 @@ public final class AccessGuard {
     }
   }
 
-  /** Whether this was let through without the token, to be told little. */
+  /** Whether this was let through without the token, to be given little. */
   public static boolean isStranger(Context ctx) {
     return Boolean.TRUE.equals(ctx.attribute(STRANGER));
   }
 
-  /** Why it is not known who asks; null where it is. */
+  /** Why the sender is not authenticated; null where it is. */
   private String fault(Context ctx) {
     String authorization = ctx.header("Authorization");
     if (authorization == null) {

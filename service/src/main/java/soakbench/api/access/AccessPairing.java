@@ -9,13 +9,13 @@ import java.nio.charset.StandardCharsets;
 import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
-import soakbench.api.http.Answers;
+import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
 
 /**
- * Trades a pairing code for a cookie: a phone or another browser is let in without typing the
+ * Exchanges a pairing code for a cookie: a phone or another browser is let in without typing the
  * token. The page is a plain form and works without scripts.
  */
 public final class AccessPairing {
@@ -28,17 +28,17 @@ public final class AccessPairing {
   private static final String NO_CODE = "value=\"\"";
 
   private final AccessSettings settings;
-  private final AccessCodes codes;
-  private final AccessCookie cookies;
+  private final PairingCodes codes;
+  private final PairingCookie cookies;
   private final String page = page();
 
   public AccessPairing(AccessSettings settings) {
     this.settings = settings;
-    this.codes = new AccessCodes(settings.codeLife(), System::currentTimeMillis);
+    this.codes = new PairingCodes(settings.codeLife(), System::currentTimeMillis);
     this.cookies =
         settings.token() == null
             ? null
-            : new AccessCookie(settings.token(), () -> System.currentTimeMillis() / 1000);
+            : new PairingCookie(settings.token(), () -> System.currentTimeMillis() / 1000);
   }
 
   public void addTo(Routes routes) {
@@ -54,7 +54,7 @@ public final class AccessPairing {
     if (cookies == null) {
       return Optional.empty();
     }
-    AccessCodes.Code code = codes.issue();
+    PairingCodes.Code code = codes.issue();
     List<URI> pages =
         settings.foundAt().stream().map(host -> page(host, port, code.code())).toList();
     return Optional.of(new PairingCode(code.code(), Instant.ofEpochMilli(code.untilMs()), pages));
@@ -79,7 +79,7 @@ public final class AccessPairing {
                         "This service was started without a token, so everybody who reaches it is"
                             + " let in and nobody needs a code."));
     ctx.status(201);
-    Answers.json(ctx, code);
+    JsonResponses.json(ctx, code);
   }
 
   /** The form, filled in with the code of a scanned address; only the button uses it up. */
@@ -89,8 +89,10 @@ public final class AccessPairing {
 
   private void pair(Context ctx) throws IOException {
     String code = code(ctx);
-    AccessCodes.Traded traded =
-        cookies == null ? AccessCodes.Traded.GOOD : codes.trade(AccessLoad.client(ctx.ip()), code);
+    PairingCodes.Traded traded =
+        cookies == null
+            ? PairingCodes.Traded.GOOD
+            : codes.trade(RequestLimiter.client(ctx.ip()), code);
     switch (traded) {
       case GOOD -> letIn(ctx);
       case WRONG ->
@@ -121,7 +123,7 @@ public final class AccessPairing {
         + "="
         + cookies.issue()
         + "; Path=/; Max-Age="
-        + AccessCookie.LIFE.toSeconds()
+        + PairingCookie.LIFE.toSeconds()
         + "; HttpOnly; SameSite=Strict"
         + (settings.keys() == null ? "" : "; Secure");
   }
@@ -146,9 +148,10 @@ public final class AccessPairing {
         code.filter(c -> c.matches("[0-9A-Za-z-]{1,16}"))
             .map(c -> "value=\"" + c + "\"")
             .orElse(NO_CODE);
-    String told = problem.isEmpty() ? "" : "<p class=\"notice\" role=\"alert\">" + problem + "</p>";
+    String notice =
+        problem.isEmpty() ? "" : "<p class=\"notice\" role=\"alert\">" + problem + "</p>";
     ctx.header("Cache-Control", "no-store").contentType("text/html; charset=utf-8");
-    ctx.result(page.replace(NO_CODE, field).replace(NO_PROBLEM, told));
+    ctx.result(page.replace(NO_CODE, field).replace(NO_PROBLEM, notice));
   }
 
   private static String code(Context ctx) throws IOException {

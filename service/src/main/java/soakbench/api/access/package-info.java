@@ -1,2 +1,2 @@
-/** Who may ask, and how much of the service one client may take. */
+/** Authentication, and how much of the service one client may take. */
 package soakbench.api.access;

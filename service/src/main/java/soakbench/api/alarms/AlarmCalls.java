@@ -3,30 +3,30 @@ package soakbench.api.alarms;
 import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
 import java.util.List;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Bodies;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.RequestBodies;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
+import soakbench.api.http.TrackerFilter;
 import soakbench.api.http.TrackerNames;
-import soakbench.api.http.WhichTrackers;
 import soakbench.live.EventClock;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.model.Alarm;
 
-/** The alarms, and that somebody has seen one. */
+/** The alarms, and their acknowledgement. */
 public final class AlarmCalls {
   private static final int LONGEST_NAME = 64;
 
-  private final AlarmBook book;
+  private final AlarmRegistry registry;
   private final TrackerNames names;
   private final Table<Alarm> table;
   private final EventClock clock;
 
-  public AlarmCalls(AlarmBook book, TrackerNames names, EventClock clock) {
-    this.book = book;
+  public AlarmCalls(AlarmRegistry registry, TrackerNames names, EventClock clock) {
+    this.registry = registry;
     this.names = names;
     this.table = AlarmTable.of(names);
     this.clock = clock;
@@ -34,16 +34,16 @@ public final class AlarmCalls {
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/alarms", this::all, "open", "state", WhichTrackers.LOT, WhichTrackers.RACK)
+        .table("/api/alarms", this::all, "open", "state", TrackerFilter.LOT, TrackerFilter.RACK)
         .post("/api/alarms/{id}/acknowledgement", Routes.json(this::acknowledge));
   }
 
-  private void all(Context ctx, AnswerForm form) {
-    boolean openOnly = Queries.flag(ctx, "open");
-    WhichTrackers which = WhichTrackers.of(ctx);
+  private void all(Context ctx, ResponseFormat form) {
+    boolean openOnly = QueryParameters.flag(ctx, "open");
+    TrackerFilter which = TrackerFilter.of(ctx);
     Boolean open = openOnly ? Boolean.TRUE : state(ctx);
     List<Alarm> alarms =
-        book.all().stream()
+        registry.all().stream()
             .filter(a -> open == null || open == a.open())
             .filter(a -> which.hasTracker(a.tracker(), names))
             .toList();
@@ -52,19 +52,20 @@ public final class AlarmCalls {
 
   /** Whether those that hold are wanted, or those that ended; null for both. */
   private static Boolean state(Context ctx) {
-    String state = Queries.text(ctx, "state");
+    String state = QueryParameters.text(ctx, "state");
     if (state == null) {
       return null;
     }
     if (!state.equals("open") && !state.equals("ended")) {
-      throw Queries.invalid("state", "state=" + state + " must be open or ended.");
+      throw QueryParameters.invalid("state", "state=" + state + " must be open or ended.");
     }
     return state.equals("open");
   }
 
   private Object acknowledge(Context ctx) {
     String id = ctx.pathParam("id");
-    return book.acknowledge(id, by(ctx), clock.runningUs())
+    return registry
+        .acknowledge(id, by(ctx), clock.runningUs())
         .map(table::json)
         .orElseThrow(
             () ->
@@ -73,10 +74,10 @@ public final class AlarmCalls {
                     "No alarm " + id + " is listed. GET /api/alarms lists them."));
   }
 
-  /** Who has seen it; null where the body is empty or does not say. */
+  /** Who acknowledges it; null where the body is empty or does not say. */
   private static String by(Context ctx) {
     JsonNode by =
-        Bodies.optional(
+        RequestBodies.optional(
                 ctx,
                 "Who has seen the alarm is taken",
                 "who has seen it",

@@ -9,7 +9,7 @@ import soakbench.api.http.TrackerNames;
 import soakbench.live.alarm.AlarmListener;
 import soakbench.model.Alarm;
 
-/** Tells the console of alarms, a line each. */
+/** Logs alarms, a line each. */
 public final class AlarmLog implements AlarmListener {
   private static final Logger LOG = LoggerFactory.getLogger(AlarmLog.class);
 
@@ -43,7 +43,7 @@ public final class AlarmLog implements AlarmListener {
     }
   }
 
-  /** Who reads the console looks for a name and a slot; an id leads the message already. */
+  /** Readers of the log look for a name and a slot; the id begins the message already. */
   private String what(Alarm a) {
     String whom = AlarmTable.whom(a, names);
     return whom.isEmpty() || whom.equals(a.tracker())

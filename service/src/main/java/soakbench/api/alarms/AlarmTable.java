@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.function.Function;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.model.Alarm;
 import soakbench.model.Alarm.Seen;
 import soakbench.model.AlarmCause.Found;
@@ -60,9 +60,14 @@ public final class AlarmTable {
     return slot == null ? names.of(a.tracker()) : names.of(a.tracker()) + ", slot " + slot;
   }
 
-  /** Those that a board shows: they hold, or are of heat that ended and that nobody has seen. */
-  public static List<JsonSerializable> shown(AlarmBook book, TrackerNames names) {
+  /**
+   * Those that a board shows: open ones, and ended ones about heat that nobody has acknowledged.
+   */
+  public static List<JsonSerializable> shown(AlarmRegistry registry, TrackerNames names) {
     return of(names)
-        .json(book.all().stream().filter(a -> a.open() || a.kind().heat() && a.unseen()).toList());
+        .json(
+            registry.all().stream()
+                .filter(a -> a.open() || a.kind().heat() && a.unseen())
+                .toList());
   }
 }

@@ -1,2 +1,2 @@
-/** Alarms as a list, in the log and posted to an address. */
+/** Alarms as a list, in the log and by webhook. */
 package soakbench.api.alarms;

@@ -6,72 +6,72 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Bodies;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.RequestBodies;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.Times;
+import soakbench.api.http.TrackerFilter;
 import soakbench.api.http.TrackerNames;
-import soakbench.api.http.WhichTrackers;
-import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.model.Soak;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 import soakbench.store.SoakQuery;
 import soakbench.store.derived.DerivedCalibrations;
 
-/** Calibrations that showed themselves or were told, and their checks. */
+/** Calibrations that were detected or reported, and their checks. */
 public final class CalibrationCalls {
   private static final String BODY = "none, or {\"at\":\"2026-03-01T08:00:00Z\"}";
 
   private final DerivedCalibrations marks;
-  private final Recordings recordings;
-  private final CalibrationKeeper keeper;
+  private final SoakArchive archive;
+  private final CalibrationDeriver deriver;
   private final TrackerNames names;
   private final Table<Calibration> table;
 
-  public CalibrationCalls(Database database, CalibrationKeeper keeper, TrackerNames names) {
+  public CalibrationCalls(Database database, CalibrationDeriver deriver, TrackerNames names) {
     this.marks = database.calibrationTable();
-    this.recordings = database.recordings();
-    this.keeper = keeper;
+    this.archive = database.archive();
+    this.deriver = deriver;
     this.names = names;
     this.table = CalibrationTable.of(names::of);
   }
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/calibrations", this::newest, "undone", WhichTrackers.LOT, WhichTrackers.RACK)
+        .table("/api/calibrations", this::newest, "undone", TrackerFilter.LOT, TrackerFilter.RACK)
         .table("/api/trackers/{id}/calibrations", this::all)
-        .post("/api/trackers/{id}/calibrations", Routes.json(this::tell))
+        .post("/api/trackers/{id}/calibrations", Routes.json(this::report))
         .json("/api/trackers/{id}/calibrations/{at}", this::one)
         .delete("/api/trackers/{id}/calibrations/{at}", this::undo);
   }
 
-  private void newest(Context ctx, AnswerForm form) {
-    boolean undone = Queries.flag(ctx, "undone");
-    WhichTrackers which = WhichTrackers.of(ctx);
-    String reason = keeper.deriving().state().reason();
+  private void newest(Context ctx, ResponseFormat form) {
+    boolean undone = QueryParameters.flag(ctx, "undone");
+    TrackerFilter which = TrackerFilter.of(ctx);
+    String reason = deriver.runner().status().reason();
     List<Calibration> newest =
         marks.newest(undone).stream().filter(c -> which.hasTracker(c.tracker(), names)).toList();
     answer(ctx, form, newest, reason);
   }
 
-  private void all(Context ctx, AnswerForm form) {
+  private void all(Context ctx, ResponseFormat form) {
     newestSoak(ctx);
     String id = ctx.pathParam("id");
-    String reason = keeper.deriving().failureOf(id).orElse(null);
+    String reason = deriver.runner().failureOf(id).orElse(null);
     answer(ctx, form, marks.of(id), reason);
   }
 
   /**
    * @param reason why some may be missing or old; null where none are
    */
-  private void answer(Context ctx, AnswerForm form, List<Calibration> listed, String reason) {
+  private void answer(Context ctx, ResponseFormat form, List<Calibration> listed, String reason) {
     table.answer(
         ctx, form, "calibrations", listed, null, Collections.singletonMap("reason", reason));
   }
@@ -97,12 +97,12 @@ public final class CalibrationCalls {
             .formatted(id, ctx.pathParam("at"), id));
   }
 
-  private Object tell(Context ctx) {
+  private Object report(Context ctx) {
     Soak newest = newestSoak(ctx);
-    Long told = at(ctx);
-    long atUs = told == null ? newest.endUs() : told;
-    Soak soak = recordings.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
-    Calibration mark = keeper.tell(soak.id(), atUs);
+    Long given = at(ctx);
+    long atUs = given == null ? newest.endUs() : given;
+    Soak soak = archive.soakAt(newest.tracker(), atUs).orElseThrow(() -> outside(newest, atUs));
+    Calibration mark = deriver.report(soak.id(), atUs);
     String id = newest.tracker();
     ctx.status(201)
         .header("Location", "/api/trackers/" + id + "/calibrations/" + Times.text(mark.atUs()));
@@ -124,7 +124,7 @@ public final class CalibrationCalls {
   private void undo(Context ctx) {
     newestSoak(ctx);
     Calibration mark = found(ctx);
-    if (!keeper.undo(mark.soak(), mark.atUs())) {
+    if (!deriver.undo(mark.soak(), mark.atUs())) {
       throw unknown(ctx);
     }
     ctx.status(204);
@@ -137,8 +137,7 @@ public final class CalibrationCalls {
     String id = ctx.pathParam("id");
     Optional<Soak> newest =
         Tracker.isId(id)
-            ? recordings.soaks(new SoakQuery(id, null, null, null, null, null, 1)).stream()
-                .findFirst()
+            ? archive.soaks(new SoakQuery(id, null, null, null, null, null, 1)).stream().findFirst()
             : Optional.empty();
     return newest.orElseThrow(
         () ->
@@ -149,9 +148,10 @@ public final class CalibrationCalls {
 
   /** When it was calibrated; null for now. */
   private static Long at(Context ctx) {
-    JsonNode told = Bodies.optional(ctx, "A calibration is taken", "a calibration", BODY);
+    JsonNode given = RequestBodies.optional(ctx, "A calibration is taken", "a calibration", BODY);
     List<Problem.Item> unknown = new ArrayList<>();
-    told.fieldNames()
+    given
+        .fieldNames()
         .forEachRemaining(
             name ->
                 unknown.add(Problem.Item.of(name, "It is not known here; the only one is at.")));
@@ -160,7 +160,7 @@ public final class CalibrationCalls {
       throw new ProblemException(
           Problem.Kind.INVALID_CONTENT, "A calibration has only the member at.", unknown);
     }
-    JsonNode at = told.path("at");
+    JsonNode at = given.path("at");
     if (at.isMissingNode() || at.isNull()) {
       return null;
     }

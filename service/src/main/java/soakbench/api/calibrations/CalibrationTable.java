@@ -25,6 +25,7 @@ public final class CalibrationTable {
           .member("deg_per_min", c -> c.result().degPerMin())
           .member("deg_per_min_in_use", c -> c.result().degPerMinInUse())
           .member("verdict", c -> c.result().verdict())
+          .member("verdict_now", c -> c.result().verdictNow())
           .member("reason", c -> c.result().reason())
           .member("why", c -> c.result().why())
           .member("how", c -> c.result().how());

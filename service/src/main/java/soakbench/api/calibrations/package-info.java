@@ -1,2 +1,2 @@
-/** Calibrations that were seen, and what people say of them. */
+/** Calibrations that were detected, and people's reports of them. */
 package soakbench.api.calibrations;

@@ -6,11 +6,11 @@ import java.io.IOException;
 import java.time.Duration;
 import java.util.Locale;
 import java.util.concurrent.Semaphore;
-import soakbench.api.access.AccessLoad;
-import soakbench.api.access.ClientShares;
-import soakbench.api.http.Answers;
-import soakbench.api.http.ClientLeftException;
+import soakbench.api.access.ClientQuota;
+import soakbench.api.access.RequestLimiter;
+import soakbench.api.http.ClientDisconnectedException;
 import soakbench.api.http.Connections;
+import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
@@ -26,7 +26,7 @@ public final class EventCalls {
   private final int mostOfOne;
   private final Duration heartbeat;
   private final Semaphore places;
-  private final ClientShares shares;
+  private final ClientQuota shares;
 
   public EventCalls(
       EventHub hub, LiveVerdicts live, int mostClients, int mostOfOne, Duration heartbeat) {
@@ -36,7 +36,7 @@ public final class EventCalls {
     this.mostOfOne = mostOfOne;
     this.heartbeat = heartbeat;
     this.places = new Semaphore(mostClients);
-    this.shares = new ClientShares(mostOfOne);
+    this.shares = new ClientQuota(mostOfOne);
   }
 
   public void addTo(Routes routes) {
@@ -47,7 +47,7 @@ public final class EventCalls {
     requireEventStream(ctx);
     ctx.contentType(MEDIA_TYPE).header("Cache-Control", "no-store");
     if (ctx.method() == HandlerType.HEAD) {
-      Answers.headOfStream(ctx);
+      JsonResponses.headOfStream(ctx);
       return;
     }
     if (!places.tryAcquire()) {
@@ -57,7 +57,7 @@ public final class EventCalls {
               + " clients listen already, and more are not taken. Close"
               + " some boards, or poll /api/readiness.");
     }
-    String client = AccessLoad.client(ctx.ip());
+    String client = RequestLimiter.client(ctx.ip());
     try {
       if (!shares.take(client)) {
         throw new ProblemException(
@@ -83,7 +83,7 @@ public final class EventCalls {
     try {
       client.run();
     } catch (IOException e) {
-      throw new ClientLeftException(e);
+      throw new ClientDisconnectedException(e);
     } catch (InterruptedException e) {
       // The server stops and takes its threads back.
       Thread.currentThread().interrupt();

@@ -26,10 +26,10 @@ import soakbench.live.calibration.NewestCalibrations;
 import soakbench.readiness.Readiness;
 
 /**
- * Tells all event clients what the watch found: at once where a state changed, what else is new
- * gathered for a moment. A tracker is judged once a second; where samples come faster than real
- * time, only the newest verdict of half a second is told. The thread that calls {@link #judged}
- * only notes it; a thread of the hub's own writes the JSON, once for all clients.
+ * Publishes new verdicts to all event clients: at once where a state changed, else gathered for a
+ * moment. A tracker is judged once a second; where samples come faster than real time, only the
+ * newest verdict of half a second is published. The thread that calls {@link #judged} only notes
+ * it; a thread of the hub's own writes the JSON, once for all clients.
  */
 public final class EventHub implements Listener, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(EventHub.class);
@@ -42,7 +42,7 @@ public final class EventHub implements Listener, AutoCloseable {
   private final Supplier<Set<String>> soaking;
   private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
   private final Map<String, Readiness> last = new HashMap<>();
-  private final EventFigures figures = new EventFigures();
+  private final VerdictThrottle figures = new VerdictThrottle();
   private final List<Readiness> changes = new ArrayList<>();
   private final Thread thread;
   private final Supplier<byte[]> alarms;
@@ -52,7 +52,7 @@ public final class EventHub implements Listener, AutoCloseable {
 
   /**
    * @param soaking ids of the trackers with an open soak, asked once a second
-   * @param alarms the event that tells the alarms as they stand
+   * @param alarms the event with the present alarms
    */
   public EventHub(
       TrackerNames names,
@@ -83,8 +83,8 @@ public final class EventHub implements Listener, AutoCloseable {
     notifyAll();
   }
 
-  /** What somebody said or was found of a tracker may change its next step: told again at once. */
-  public synchronized void again(String tracker) {
+  /** A new calibration of a tracker may change its next step: published again at once. */
+  public synchronized void publishAgain(String tracker) {
     Readiness verdict = last.get(tracker);
     if (verdict != null && !clients.isEmpty() && changes.size() < MOST_CHANGES_WAITING) {
       changes.add(verdict);
@@ -99,10 +99,10 @@ public final class EventHub implements Listener, AutoCloseable {
   }
 
   /**
-   * Adds a client, which hears first how things stand now.
+   * Adds a client, which gets the present state first.
    *
-   * @param open the newest verdicts of all open soaks, read just before; where this hub was told
-   *     something newer meanwhile, that counts
+   * @param open the newest verdicts of all open soaks, read just before; a newer one that reached
+   *     this hub meanwhile counts
    */
   void add(EventClient client, Collection<Readiness> open) {
     // Names may have to be read, for which the thread that judges must not wait.
@@ -124,16 +124,16 @@ public final class EventHub implements Listener, AutoCloseable {
   }
 
   private Readiness newest(Readiness verdict) {
-    Readiness told = last.get(verdict.tracker());
-    return told != null && told.asOfUs() > verdict.asOfUs() ? told : verdict;
+    Readiness published = last.get(verdict.tracker());
+    return published != null && published.asOfUs() > verdict.asOfUs() ? published : verdict;
   }
 
-  /** Tells all of something that does not change from second to second. */
-  public void tell(String name, Object data) {
+  /** Publishes an event of any other kind to all. */
+  public void publish(String name, Object data) {
     send(EventClient.event(name, Json.write(data)));
   }
 
-  /** Alarms are told within a second. */
+  /** Alarms are published within a second. */
   public void alarmsChanged() {
     alarmsChanged.set(true);
   }
@@ -206,7 +206,7 @@ public final class EventHub implements Listener, AutoCloseable {
     }
   }
 
-  /** Tells which trackers no longer have an open soak, so that a board takes their tiles off. */
+  /** Publishes which trackers no longer have an open soak, so that a board removes their tiles. */
   private void sendEnded() {
     Set<String> ended = ended();
     if (!ended.isEmpty()) {

@@ -1,2 +1,2 @@
-/** The stream of events that keeps pages live without asking again. */
+/** The stream of events that keeps pages live without polling. */
 package soakbench.api.events;

@@ -3,7 +3,7 @@ package soakbench.api.figures;
 import io.javalin.http.Context;
 import java.util.List;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
 import soakbench.api.http.Times;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Calibration.Status;
@@ -25,17 +25,17 @@ public final class MarkTemperature {
    * @throws ProblemException 400 if there is no such mark, it does not count, or it has none
    */
   Double ofRequest(Context ctx, String tracker) {
-    String named = Queries.text(ctx, NAME);
+    String named = QueryParameters.text(ctx, NAME);
     if (named == null) {
       return null;
     }
-    if (Queries.text(ctx, "from_c") != null) {
-      throw Queries.invalid(NAME, "mark and from_c exclude each other; leave one out.");
+    if (QueryParameters.text(ctx, "from_c") != null) {
+      throw QueryParameters.invalid(NAME, "mark and from_c exclude each other; leave one out.");
     }
     Calibration mark = mark(ctx, named, tracker);
     double temperatureC = mark.handling() == null ? Double.NaN : mark.handling().temperatureC();
     if (Double.isNaN(temperatureC)) {
-      throw Queries.invalid(
+      throw QueryParameters.invalid(
           NAME, "The mark " + Times.text(mark.atUs()) + " has no temperature; give from_c.");
     }
     return temperatureC;
@@ -48,21 +48,23 @@ public final class MarkTemperature {
           .filter(c -> c.status() == Status.MARK)
           .findFirst()
           .orElseThrow(
-              () -> Queries.invalid(NAME, "Tracker " + tracker + " has no calibration mark yet."));
+              () ->
+                  QueryParameters.invalid(
+                      NAME, "Tracker " + tracker + " has no calibration mark yet."));
     }
-    long atUs = Queries.timeUs(ctx, NAME);
+    long atUs = QueryParameters.timeUs(ctx, NAME);
     Calibration found =
         all.stream()
             .filter(c -> c.atUs() == atUs)
             .findFirst()
             .orElseThrow(
                 () ->
-                    Queries.invalid(
+                    QueryParameters.invalid(
                         NAME,
                         "Tracker %s has no mark of %s. GET /api/trackers/%s/calibrations lists them."
                             .formatted(tracker, named, tracker)));
     if (found.status() != Status.MARK) {
-      throw Queries.invalid(
+      throw QueryParameters.invalid(
           NAME, "%s is %s, no mark that counts.".formatted(named, found.status().word()));
     }
     return found;

@@ -6,21 +6,21 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Supplier;
 import soakbench.api.access.AccessGuard;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
+import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.Problems;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.Times;
 import soakbench.live.arrival.LiveVerdicts;
-import soakbench.live.deriving.DerivingState;
+import soakbench.live.deriving.DerivationStatus;
 import soakbench.model.State;
 import soakbench.store.Database;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.Writer;
 
-/** Whether the service can do its work. */
+/** The health of the service. */
 public final class HealthCalls {
   private static final Table<DatabaseHealth> DATABASE =
       new Table<DatabaseHealth>()
@@ -34,25 +34,25 @@ public final class HealthCalls {
 
   private final Database database;
   private final LiveVerdicts live;
-  private final Supplier<Optional<String>> reading;
-  private final Supplier<DerivingState> deriving;
-  private final Standing standing;
+  private final Supplier<Optional<String>> ingest;
+  private final Supplier<DerivationStatus> derivation;
+  private final ServiceStatus service;
 
   /**
-   * @param reading what keeps the rack's samples from being read or stored, in a sentence
-   * @param deriving how it goes with figures and calibrations
+   * @param ingest what keeps the rack's samples from being read or stored, in a sentence
+   * @param derivation the status of figures and calibrations
    */
   public HealthCalls(
       Database database,
       LiveVerdicts live,
-      Supplier<Optional<String>> reading,
-      Supplier<DerivingState> deriving,
-      Standing standing) {
+      Supplier<Optional<String>> ingest,
+      Supplier<DerivationStatus> derivation,
+      ServiceStatus service) {
     this.database = database;
     this.live = live;
-    this.reading = reading;
-    this.deriving = deriving;
-    this.standing = standing;
+    this.ingest = ingest;
+    this.derivation = derivation;
+    this.service = service;
   }
 
   public void addTo(Routes routes) {
@@ -68,7 +68,7 @@ public final class HealthCalls {
    * @param mode writes, or reads where another service writes
    * @param writer that other one; null where this one writes, or nobody does
    * @param trouble what keeps the rack's samples from being read or stored; null where nothing does
-   * @param figures how it goes with figures and calibrations
+   * @param figures the status of figures and calibrations
    */
   record Health(
       String version,
@@ -78,21 +78,21 @@ public final class HealthCalls {
       Object database,
       long trackersHeard,
       String trouble,
-      DerivingState figures) {}
+      DerivationStatus figures) {}
 
-  /** What somebody without the token is told. */
+  /** The answer without the token. */
   record Brief(String status) {}
 
   private void health(Context ctx) {
-    AnswerForm.requireJson(ctx);
+    ResponseFormat.requireJson(ctx);
     DatabaseHealth found = database.health();
-    Optional<String> step = standing.step();
-    Optional<Standing.Trouble> trouble = standing.trouble();
+    Optional<String> step = service.step();
+    Optional<ServiceStatus.Trouble> trouble = service.trouble();
     if (step.isPresent()) {
       String detail = "The service is starting: " + step.get() + ".";
       unwell(ctx, Problem.of(Problem.Kind.STARTING, detail), found, null);
     } else if (!found.ok()) {
-      Long sinceUs = trouble.map(Standing.Trouble::sinceUs).orElse(null);
+      Long sinceUs = trouble.map(ServiceStatus.Trouble::sinceUs).orElse(null);
       Problem away = Problem.of(Problem.Kind.STORE_UNAVAILABLE, found.message());
       unwell(ctx, away, found, sinceUs);
     } else if (trouble.isPresent()) {
@@ -104,20 +104,20 @@ public final class HealthCalls {
   }
 
   private void well(Context ctx, DatabaseHealth found) {
-    boolean reads = standing.isReadOnly();
-    String writer = reads ? standing.writer().map(Writer::words).orElse(null) : null;
+    boolean reads = service.isReadOnly();
+    String writer = reads ? service.writer().map(Writer::words).orElse(null) : null;
     String trouble =
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."
-            : reading.get().orElse(null);
-    DerivingState figures = deriving.get();
+            : ingest.get().orElse(null);
+    DerivationStatus figures = derivation.get();
     String status = trouble == null && figures.reason() == null ? "ok" : "trouble";
     if (AccessGuard.isStranger(ctx)) {
-      Answers.json(ctx, new Brief(status));
+      JsonResponses.json(ctx, new Brief(status));
       return;
     }
     String mode = reads ? "reads" : "writes";
-    Answers.json(
+    JsonResponses.json(
         ctx,
         new Health(VERSION, status, mode, writer, DATABASE.json(found), heard(), trouble, figures));
   }
@@ -132,7 +132,7 @@ public final class HealthCalls {
     more.put("database", DATABASE.json(found));
     more.put("trackers_heard", heard());
     more.put("since", sinceUs == null ? null : Times.text(sinceUs));
-    more.put("figures", deriving.get());
+    more.put("figures", derivation.get());
     Problems.write(ctx, problem.status(), problem.with(more));
   }
 

@@ -13,10 +13,10 @@ import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 import java.util.Set;
 import java.util.concurrent.atomic.LongAdder;
 import java.util.function.ToDoubleFunction;
-import soakbench.api.http.CountedSink;
+import soakbench.api.http.CountingSink;
 import soakbench.api.http.Routes;
 import soakbench.ingest.spool.Spool;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.model.AlarmCause;
 import soakbench.model.State;
@@ -35,12 +35,12 @@ public final class MetricsCalls {
 
   private final PrometheusMeterRegistry registry =
       new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
-  private final ReadingState reading;
-  private final MetricsOfPorts ports;
+  private final IngestStatus ingest;
+  private final PortMetrics ports;
 
-  public MetricsCalls(ReadingState reading) {
-    this.reading = reading;
-    ports = new MetricsOfPorts(registry, reading);
+  public MetricsCalls(IngestStatus ingest) {
+    this.ingest = ingest;
+    ports = new PortMetrics(registry, ingest);
     new JvmMemoryMetrics().bindTo(registry);
     new JvmThreadMetrics().bindTo(registry);
     new ProcessorMetrics().bindTo(registry);
@@ -51,10 +51,10 @@ public final class MetricsCalls {
     spool("refused", "Samples set aside in the spool.", "samples", s -> s.refused());
   }
 
-  private void spool(String name, String help, String unit, ToDoubleFunction<Spool.Standing> part) {
+  private void spool(String name, String help, String unit, ToDoubleFunction<Spool.Status> part) {
     Gauge.builder(
             "soakbench.spool." + name,
-            () -> reading.spool().map(part::applyAsDouble).orElse(Double.NaN))
+            () -> ingest.spool().map(part::applyAsDouble).orElse(Double.NaN))
         .description(help + " NaN where no rack is read.")
         .baseUnit(unit)
         .register(registry);
@@ -72,11 +72,11 @@ public final class MetricsCalls {
     return this;
   }
 
-  public MetricsCalls alarms(AlarmBook book) {
+  public MetricsCalls alarms(AlarmRegistry alarms) {
     for (AlarmCause.Kind kind : AlarmCause.Kind.values()) {
       Gauge.builder(
               "soakbench.alarms.open",
-              () -> book.all().stream().filter(a -> a.open() && a.kind() == kind).count())
+              () -> alarms.all().stream().filter(a -> a.open() && a.kind() == kind).count())
           .description("Alarms that hold now, by kind.")
           .tag("kind", kind.word())
           .register(registry);
@@ -91,7 +91,7 @@ public final class MetricsCalls {
     return this;
   }
 
-  public MetricsCalls intake(CountedSink intake) {
+  public MetricsCalls intake(CountingSink intake) {
     samples("accepted", intake.accepted);
     samples("duplicate", intake.duplicate);
     samples("conflicting", intake.conflicting);
@@ -121,7 +121,7 @@ public final class MetricsCalls {
   }
 
   private void scrape(Context ctx) {
-    ports.look();
+    ports.refresh();
     String accept = ctx.header("Accept");
     boolean open = accept != null && accept.contains("application/openmetrics-text");
     String type = open ? OPEN_METRICS : PLAIN;

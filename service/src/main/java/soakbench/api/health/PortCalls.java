@@ -3,32 +3,32 @@ package soakbench.api.health;
 import io.javalin.http.Context;
 import java.util.LinkedHashMap;
 import java.util.Map;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
+import soakbench.api.http.JsonResponses;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 
-/** How the ports of the rack that this service reads stand, and their spool. */
+/** The status of the ports of the rack that this service reads, and of their spool. */
 public final class PortCalls {
-  private final ReadingState reading;
+  private final IngestStatus ingest;
 
-  public PortCalls(ReadingState reading) {
-    this.reading = reading;
+  public PortCalls(IngestStatus ingest) {
+    this.ingest = ingest;
   }
 
   public void addTo(Routes routes) {
     routes.table("/api/ports", this::all);
   }
 
-  private void all(Context ctx, AnswerForm form) {
-    if (form == AnswerForm.CSV) {
-      PortTable.TABLE.csv(ctx, reading.ports()::forEach);
+  private void all(Context ctx, ResponseFormat form) {
+    if (form == ResponseFormat.CSV) {
+      PortTable.TABLE.csv(ctx, ingest.ports()::forEach);
       return;
     }
     Map<String, Object> answer = new LinkedHashMap<>();
-    answer.put("ports", PortTable.TABLE.json(reading.ports()));
+    answer.put("ports", PortTable.TABLE.json(ingest.ports()));
     // Null where no rack is read.
-    answer.put("spool", reading.spool().orElse(null));
+    answer.put("spool", ingest.spool().orElse(null));
     answer.put("next", null);
-    Answers.json(ctx, answer);
+    JsonResponses.json(ctx, answer);
   }
 }

@@ -1,2 +1,2 @@
-/** Whether the service is well, its ports and its metrics. */
+/** The service's health, its ports and its metrics. */
 package soakbench.api.health;

@@ -22,7 +22,7 @@ import soakbench.model.Estimate;
  * end in their unit; times (names ending in {@code Us}) become RFC 3339 text in UTC; what is not a
  * number becomes null; a double that holds just a single-precision number, as a second's mean of a
  * temperature that stood still, is written with that one's digits; nulls are written; enum
- * constants are lower-case words; parts that are grouped in Java ({@link GroupedParts}) stand
+ * constants are lower-case words; parts that are grouped in Java ({@link FlattenedGroups}) stand
  * beside the others; an {@link Estimate} is {@code {value, se, low, high}} or {@code {value: null,
  * reason}}.
  */
@@ -34,7 +34,7 @@ public final class Json {
 
   private Json() {}
 
-  /** The one mapper. Safe for all threads; not to be reconfigured. */
+  /** The one mapper. Thread-safe; not to be reconfigured. */
   public static ObjectMapper mapper() {
     return MAPPER;
   }
@@ -62,7 +62,7 @@ public final class Json {
         .addModule(new Jdk8Module())
         .addModule(new JavaTimeModule())
         .addModule(ownForms())
-        .annotationIntrospector(new GroupedParts())
+        .annotationIntrospector(new FlattenedGroups())
         .propertyNamingStrategy(new UnitNames())
         .serializationInclusion(JsonInclude.Include.ALWAYS)
         .disable(SerializationFeature.WRITE_DATES_AS_TIMESTAMPS)

@@ -27,7 +27,7 @@ public final class Problems {
     routes.exception(HttpResponseException.class, Problems::refused);
     routes.exception(BadMessageException.class, Problems::unreadable);
     routes.exception(EofException.class, (e, ctx) -> clientLeft(ctx));
-    routes.exception(ClientLeftException.class, (e, ctx) -> clientLeft(ctx));
+    routes.exception(ClientDisconnectedException.class, (e, ctx) -> clientLeft(ctx));
     routes.exception(Exception.class, Problems::ownMistake);
     routes.error(Problem.Kind.TIMEOUT.status, Problems::stoppedComing);
   }
@@ -44,7 +44,8 @@ public final class Problems {
           ctx,
           Problem.of(
               Problem.Kind.TIMEOUT,
-              "The body stopped coming before it was whole. Nothing of it was kept; send it again."));
+              "The body stopped coming before it was whole. Nothing of it was kept; send it"
+                  + " again."));
     }
   }
 

@@ -30,7 +30,7 @@ public final class Routes {
 
   /** Answers with a table in the form that the client wants. */
   public interface TableHandler {
-    void handle(Context ctx, AnswerForm form);
+    void handle(Context ctx, ResponseFormat form);
   }
 
   /** What is answered as JSON. */
@@ -55,7 +55,7 @@ public final class Routes {
   public Routes table(String path, TableHandler handler, String... parameters) {
     String[] all = Arrays.copyOf(parameters, parameters.length + 1);
     all[parameters.length] = CsvDialect.PARAMETER;
-    Handler asWanted = ctx -> handler.handle(ctx, AnswerForm.wanted(ctx));
+    Handler asWanted = ctx -> handler.handle(ctx, ResponseFormat.wanted(ctx));
     return get(path, asWanted, all).get(path + ".csv", asWanted, all);
   }
 
@@ -67,8 +67,8 @@ public final class Routes {
   /** The same of one that takes something. */
   public static Handler json(Answer answer) {
     return ctx -> {
-      AnswerForm.requireJson(ctx);
-      Answers.json(ctx, answer.to(ctx));
+      ResponseFormat.requireJson(ctx);
+      JsonResponses.json(ctx, answer.to(ctx));
     };
   }
 
@@ -105,7 +105,7 @@ public final class Routes {
     }
     Set<String> known = new TreeSet<>(List.of(parameters));
     return ctx -> {
-      Queries.refuseMisspelt(ctx, known);
+      QueryParameters.refuseMisspelt(ctx, known);
       handler.handle(ctx);
     };
   }

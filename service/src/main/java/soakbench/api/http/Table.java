@@ -21,10 +21,9 @@ import soakbench.model.Axes;
 import soakbench.model.Estimate;
 
 /**
- * How a record is answered: its parts under the names that people and programs see, as members of a
- * JSON object and as columns of a CSV table, each with how it is read from the record. So nothing
- * is copied from one record into another to be shown, and header, cells and members can't get out
- * of step.
+ * Maps a record to JSON and CSV: names its members and columns, each with how it is read from the
+ * record. So nothing is copied from one record into another to be shown, and header, cells and
+ * members can't get out of step.
  */
 public final class Table<T> {
   /** Larger than the smallest answer that is compressed: the first write decides about that. */
@@ -145,24 +144,24 @@ public final class Table<T> {
   }
 
   /** Answers with the rows: as CSV, or as {@code {<name>: [rows], next: null}}. */
-  public void answer(Context ctx, AnswerForm form, String name, Collection<? extends T> rows) {
+  public void answer(Context ctx, ResponseFormat form, String name, Collection<? extends T> rows) {
     answer(ctx, form, name, rows, null, Map.of());
   }
 
   /**
    * Answers with a page of rows.
    *
-   * @param next where the next page is, told in a header beside CSV; null where this is the last
+   * @param next where the next page is, given in a header beside CSV; null where this is the last
    * @param more what else the JSON tells, behind the rows
    */
   public void answer(
       Context ctx,
-      AnswerForm form,
+      ResponseFormat form,
       String name,
       Collection<? extends T> rows,
       String next,
       Map<String, ?> more) {
-    if (form == AnswerForm.CSV) {
+    if (form == ResponseFormat.CSV) {
       if (next != null) {
         ctx.header("Link", "<" + next + ">; rel=\"next\"");
       }
@@ -173,7 +172,7 @@ public final class Table<T> {
     page.put(name, json(rows));
     page.put("next", next);
     page.putAll(more);
-    Answers.json(ctx, page);
+    JsonResponses.json(ctx, page);
   }
 
   /** Answers with rows as they come as CSV; nothing is gathered in memory. */
@@ -182,16 +181,16 @@ public final class Table<T> {
     ctx.contentType("text/csv; charset=utf-8").header("Cache-Control", "no-store");
     try {
       if (ctx.method() == HandlerType.HEAD) {
-        Answers.headOfStream(ctx);
+        JsonResponses.headOfStream(ctx);
         return;
       }
       OutputStream out = new BufferedOutputStream(ctx.outputStream(), BUFFER_BYTES);
-      CsvOut csv = new CsvOut(out, dialect);
+      SpreadsheetCsv csv = new SpreadsheetCsv(out, dialect);
       csv.header(names());
       rows.each(row -> csv.row(cells.stream().<Object>map(c -> c.of().apply(row)).toList()));
       csv.flush();
     } catch (IOException e) {
-      throw new ClientLeftException(e);
+      throw new ClientDisconnectedException(e);
     }
   }
 

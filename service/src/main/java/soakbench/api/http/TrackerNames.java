@@ -20,8 +20,8 @@ import soakbench.live.StoreException;
 import soakbench.model.Tracker;
 
 /**
- * What the roster says of each tracker, kept for a few seconds: the live answers need it every
- * second, and must go on with the last known names while the database is away.
+ * A cache of the roster, a few seconds old at most: the live answers need it every second, and must
+ * go on with the last known names while the database is away.
  */
 public final class TrackerNames {
   private static final Logger LOG = LoggerFactory.getLogger(TrackerNames.class);
@@ -29,10 +29,10 @@ public final class TrackerNames {
 
   private static final long SOON_MS = 300;
 
-  /** There is nothing yet that could be answered in its place. */
+  /** The first read, while nothing is cached, may take longer. */
   private static final long FIRST_MS = 3_000;
 
-  /** A thread for each roster that hangs, and none where nobody asks. */
+  /** A thread for each read that hangs, and none where nobody reads. */
   private static final ExecutorService READERS =
       Executors.newCachedThreadPool(Daemons.named("roster"));
 
@@ -44,7 +44,7 @@ public final class TrackerNames {
   private volatile boolean fresh;
   private volatile boolean everRead;
 
-  /** True while the roster can't be read; said once. */
+  /** True while the roster can't be read; logged once. */
   private boolean stale;
 
   public TrackerNames(Supplier<List<Tracker>> roster) {
@@ -53,7 +53,7 @@ public final class TrackerNames {
 
   /** The name of a tracker; its id where the roster does not know it. */
   public String of(String tracker) {
-    return said(tracker, Tracker::name, tracker);
+    return field(tracker, Tracker::name, tracker);
   }
 
   /** Whether the roster knows a tracker. */
@@ -63,28 +63,28 @@ public final class TrackerNames {
 
   /** The rack of a tracker; empty where none is known. */
   public String rackOf(String tracker) {
-    return said(tracker, Tracker::rack, "");
+    return field(tracker, Tracker::rack, "");
   }
 
   /** The lot of a tracker; empty where none is known. */
   public String lotOf(String tracker) {
-    return said(tracker, Tracker::lot, "");
+    return field(tracker, Tracker::lot, "");
   }
 
   /** Where the roster puts a tracker; null where it does not say. */
   public String slotOf(String tracker) {
-    String slot = said(tracker, Tracker::slot, "");
+    String slot = field(tracker, Tracker::slot, "");
     return slot.isEmpty() ? null : slot;
   }
 
-  private String said(String tracker, Function<Tracker, String> what, String otherwise) {
+  private String field(String tracker, Function<Tracker, String> what, String otherwise) {
     Tracker found = soonKnown().get(tracker);
     return found == null ? otherwise : what.apply(found);
   }
 
   /**
-   * What the roster says of a tracker's rates, which is kept with its soak: so the first reading is
-   * waited for.
+   * What the roster declares of a tracker's rates, which is stored with its soak: so the first read
+   * of the roster is waited for.
    *
    * @throws StoreException if the roster could not be read yet
    */
@@ -105,12 +105,12 @@ public final class TrackerNames {
   }
 
   /**
-   * Reads the roster before anybody asks.
+   * Reads the roster in advance.
    *
    * @throws StoreException if it could not be read yet
    */
   public void readFirst() {
-    // What was tried before the store was open counts for nothing.
+    // A read that was tried before the store was open does not count.
     forget();
     read();
   }
@@ -139,7 +139,7 @@ public final class TrackerNames {
     return found == null ? 0 : found.temperatureOffsetC();
   }
 
-  /** Makes the next question read the roster again. */
+  /** Drops the cache, so that the next call reads the roster again. */
   public void forget() {
     fresh = false;
   }
@@ -159,7 +159,7 @@ public final class TrackerNames {
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
       } catch (ExecutionException e) {
-        // An alarm must be told, be it by the name of yesterday; said by who read.
+        // An alarm must be published, if by an old name; the read logs its failure.
         LOG.debug("The roster can't be read", e);
       }
     }

@@ -8,9 +8,9 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Takes in the rest of a small body that was refused unread. Where the server closed the connection
- * while the client still sends, many clients would see a broken connection in place of the answer
- * that says what is wrong.
+ * Drains a small body that was refused unread. Where the server closed the connection while the
+ * client still sends, many clients would see a broken connection in place of the answer that says
+ * what is wrong.
  */
 final class UnreadBody {
   private static final Logger LOG = LoggerFactory.getLogger(UnreadBody.class);

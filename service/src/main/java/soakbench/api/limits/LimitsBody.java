@@ -4,10 +4,10 @@ import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.function.UnaryOperator;
-import soakbench.api.http.Bodies;
 import soakbench.api.http.Json;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
+import soakbench.api.http.RequestBodies;
 import soakbench.model.Limits;
 import soakbench.model.LimitsDraft;
 
@@ -24,8 +24,9 @@ final class LimitsBody {
    * @throws ProblemException 415 if the body is of another type, 400 if it is no JSON object
    */
   static UnaryOperator<Limits> read(Context ctx, String refusal) {
-    Bodies.requireMediaType(ctx, "application/json", "Limits are taken");
-    JsonNode given = Bodies.object(ctx.bodyAsBytes(), "limits", "some like {\"band_low_c\":29}");
+    RequestBodies.requireMediaType(ctx, "application/json", "Limits are taken");
+    JsonNode given =
+        RequestBodies.object(ctx.bodyAsBytes(), "limits", "some like {\"band_low_c\":29}");
     return inForce -> changed(inForce, given, refusal);
   }
 

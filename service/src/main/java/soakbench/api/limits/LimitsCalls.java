@@ -7,7 +7,7 @@ import java.util.Set;
 import java.util.function.UnaryOperator;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
 import soakbench.api.http.Routes;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.live.LimitsOutcome;
@@ -18,7 +18,7 @@ import soakbench.model.LimitsChange;
 import soakbench.model.NearestName;
 import soakbench.model.SoakTerms;
 import soakbench.model.TauPrior;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 
 /** The limits in force, their history, and their change. */
 public final class LimitsCalls {
@@ -30,11 +30,11 @@ public final class LimitsCalls {
           + " Change the file too, or start without it.";
 
   private final SoakWatch watch;
-  private final Recordings recordings;
+  private final SoakArchive archive;
 
-  public LimitsCalls(SoakWatch watch, Recordings recordings) {
+  public LimitsCalls(SoakWatch watch, SoakArchive archive) {
     this.watch = watch;
-    this.recordings = recordings;
+    this.archive = archive;
   }
 
   public void addTo(Routes routes) {
@@ -71,7 +71,7 @@ public final class LimitsCalls {
       String note) {}
 
   private InForce inForce(Context ctx) {
-    List<LimitsChange> newestFirst = recordings.limitsHistory(LONGEST_HISTORY + 1);
+    List<LimitsChange> newestFirst = archive.limitsHistory(LONGEST_HISTORY + 1);
     if (newestFirst.isEmpty()) {
       throw starting();
     }
@@ -97,8 +97,8 @@ public final class LimitsCalls {
   record Own(String soak, Limits limits, TauPrior tauPrior) {}
 
   private Own ofSoak(Context ctx) {
-    String soak = SoakCalls.find(recordings, ctx).id();
-    SoakTerms terms = recordings.terms(soak).orElseThrow(LimitsCalls::starting);
+    String soak = SoakCalls.find(archive, ctx).id();
+    SoakTerms terms = archive.terms(soak).orElseThrow(LimitsCalls::starting);
     return new Own(soak, terms.limits(), terms.tauPrior());
   }
 
@@ -110,8 +110,8 @@ public final class LimitsCalls {
 
   private Changed change(Context ctx) {
     refuseUnknown(ctx);
-    boolean dryRun = Queries.flag(ctx, "dry_run");
-    boolean now = Queries.flag(ctx, "now");
+    boolean dryRun = QueryParameters.flag(ctx, "dry_run");
+    boolean now = QueryParameters.flag(ctx, "now");
     UnaryOperator<Limits> given =
         LimitsBody.read(ctx, "The limits were not changed. Mend what is listed.");
     LimitsOutcome done = watch.change(given, now, dryRun);
@@ -126,7 +126,7 @@ public final class LimitsCalls {
     for (String name : ctx.queryParamMap().keySet()) {
       if (!PARAMETERS.contains(name)) {
         String hint = NearestName.hint(name, PARAMETERS);
-        throw Queries.invalid(
+        throw QueryParameters.invalid(
             name,
             "There is no parameter "
                 + name

@@ -11,7 +11,7 @@ import soakbench.model.Limits;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 
 /**
  * Judges past soaks again by proposed limits, from their stored bins, until the time is up. Each
@@ -23,14 +23,14 @@ final class Preview {
   /** Bins of an hour at a time: those of a week would not fit into memory. */
   private static final long CHUNK_S = 3_600;
 
-  private final Recordings recordings;
+  private final SoakArchive archive;
   private final TrackerNames names;
   private final Limits proposed;
   private final long untilNs;
   private boolean timeIsUp;
 
-  Preview(Recordings recordings, TrackerNames names, Limits proposed, Duration most) {
-    this.recordings = recordings;
+  Preview(SoakArchive archive, TrackerNames names, Limits proposed, Duration most) {
+    this.archive = archive;
     this.names = names;
     this.proposed = proposed;
     this.untilNs = System.nanoTime() + most.toNanos();
@@ -54,26 +54,26 @@ final class Preview {
   }
 
   private PreviewRow row(Soak soak) {
-    List<StateChange> said = recordings.timeline(soak.id());
-    Optional<Outcome> would = judged(soak, said);
+    List<StateChange> own = archive.timeline(soak.id());
+    Optional<Outcome> would = judged(soak, own);
     return new PreviewRow(
         soak,
-        Outcome.of(said, soak.endUs()),
+        Outcome.of(own, soak.endUs()),
         would.orElse(null),
         would.isPresent() ? null : "it is so long that the time was up before its end");
   }
 
-  private Optional<Outcome> judged(Soak soak, List<StateChange> said) {
-    SoakTerms own = recordings.terms(soak.id()).orElse(SoakTerms.of(proposed));
-    Rejudging again = new Rejudging(soak, own.with(proposed), names::ratesOf);
+  private Optional<Outcome> judged(Soak soak, List<StateChange> own) {
+    SoakTerms ownTerms = archive.terms(soak.id()).orElse(SoakTerms.of(proposed));
+    Rejudging again = new Rejudging(soak, ownTerms.with(proposed), names::ratesOf);
     long end = Math.floorDiv(soak.endUs(), US_PER_S) + 1;
     for (long from = Math.floorDiv(soak.startUs(), US_PER_S); from < end; from += CHUNK_S) {
       if (from > Math.floorDiv(soak.startUs(), US_PER_S) && isTimeUp()) {
         return Optional.empty();
       }
-      recordings.bins(soak.tracker(), from, Math.min(end, from + CHUNK_S)).forEach(again::accept);
+      archive.bins(soak.tracker(), from, Math.min(end, from + CHUNK_S)).forEach(again::accept);
     }
-    return Optional.of(Outcome.of(again.timeline(said), soak.endUs()));
+    return Optional.of(Outcome.of(again.timeline(own), soak.endUs()));
   }
 
   private boolean isTimeUp() {

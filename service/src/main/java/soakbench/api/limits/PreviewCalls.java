@@ -5,11 +5,11 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.Semaphore;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
+import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
@@ -18,9 +18,9 @@ import soakbench.live.watch.SoakWatch;
 import soakbench.model.LimitDifference;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 
-/** What other limits would have said of past soaks. */
+/** What other limits would have made of past soaks. */
 public final class PreviewCalls {
   private static final int PAGE = 20;
   private static final int LONGEST_PAGE = 200;
@@ -32,7 +32,7 @@ public final class PreviewCalls {
   private static final String TIME_IS_UP =
       "the " + LONGEST.toSeconds() + " s for one answer were up" + GO_ON;
 
-  private final Recordings recordings;
+  private final SoakArchive archive;
   private final SoakWatch watch;
   private final TrackerNames names;
   private final Table<PreviewRow> table;
@@ -40,8 +40,8 @@ public final class PreviewCalls {
   /** One at a time: the rack's own judging goes on beside it. */
   private final Semaphore free = new Semaphore(1);
 
-  public PreviewCalls(Recordings recordings, SoakWatch watch, TrackerNames names) {
-    this.recordings = recordings;
+  public PreviewCalls(SoakArchive archive, SoakWatch watch, TrackerNames names) {
+    this.archive = archive;
     this.watch = watch;
     this.names = names;
     this.table = PreviewRow.table(names);
@@ -68,29 +68,29 @@ public final class PreviewCalls {
       String next) {}
 
   private void preview(Context ctx) {
-    AnswerForm form = AnswerForm.wanted(ctx);
+    ResponseFormat form = ResponseFormat.wanted(ctx);
     Limits inForce = watch.limits();
     Limits proposed =
         LimitsBody.read(ctx, "No soak was judged again. Mend what is listed.").apply(inForce);
-    int limit = Queries.count(ctx, "limit", PAGE, LONGEST_PAGE);
-    List<Soak> soaks = recordings.soaks(SoakPages.query(ctx, recordings, limit));
-    long askedFor = recordings.count(SoakPages.query(ctx, recordings, limit));
+    int limit = QueryParameters.count(ctx, "limit", PAGE, LONGEST_PAGE);
+    List<Soak> soaks = archive.soaks(SoakPages.query(ctx, archive, limit));
+    long askedFor = archive.count(SoakPages.query(ctx, archive, limit));
     if (!free.tryAcquire()) {
       ctx.header("Retry-After", "5");
       throw new ProblemException(
           Problem.Kind.BUSY, "Another preview is being made; ask again in some seconds.");
     }
     try {
-      Preview preview = new Preview(recordings, names, proposed, LONGEST);
+      Preview preview = new Preview(archive, names, proposed, LONGEST);
       List<PreviewRow> rows = preview.rows(soaks);
       String next = askedFor > rows.size() ? SoakPages.next(ctx, last(rows)) : null;
       String why = preview.timeIsUp() ? TIME_IS_UP : "they are more than limit=" + limit + GO_ON;
       PreviewSummary summary = PreviewSummary.of(rows, askedFor, why);
-      if (form == AnswerForm.CSV) {
+      if (form == ResponseFormat.CSV) {
         table.answer(ctx, form, "soaks", rows, next, Map.of());
       } else {
         List<LimitDifference> changed = LimitDifference.between(inForce, proposed);
-        Answers.json(ctx, new Previewed(proposed, changed, table.json(rows), summary, next));
+        JsonResponses.json(ctx, new Previewed(proposed, changed, table.json(rows), summary, next));
       }
     } finally {
       free.release();

@@ -1,2 +1,2 @@
-/** The limits of the verdict, and a preview of what others would have said. */
+/** The limits of the verdict, and a preview of other limits. */
 package soakbench.api.limits;

@@ -4,13 +4,13 @@ import io.javalin.http.Context;
 import java.util.Comparator;
 import java.util.List;
 import java.util.function.Predicate;
-import soakbench.api.http.AnswerForm;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
+import soakbench.api.http.TrackerFilter;
 import soakbench.api.http.TrackerNames;
-import soakbench.api.http.WhichTrackers;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.calibration.NewestCalibrations;
 import soakbench.model.Tracker;
@@ -33,12 +33,12 @@ public final class ReadinessCalls {
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/readiness", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
+        .table("/api/readiness", this::all, TrackerFilter.LOT, TrackerFilter.RACK)
         .json("/api/trackers/{id}/readiness", this::one);
   }
 
-  private void all(Context ctx, AnswerForm form) {
-    WhichTrackers which = WhichTrackers.of(ctx);
+  private void all(Context ctx, ResponseFormat form) {
+    TrackerFilter which = TrackerFilter.of(ctx);
     List<Readiness> verdicts =
         live.readiness().stream()
             .filter(v -> which.hasTracker(v.tracker(), names))

@@ -15,8 +15,8 @@ import soakbench.readiness.Readiness;
 import soakbench.readiness.ReadyAt;
 
 /**
- * A verdict as it is answered, with the tracker's name beside its id and what follows from it; the
- * same columns whatever is known.
+ * A verdict as it is answered, with the tracker's name beside its id and the next step that
+ * follows; always with the same columns.
  */
 public final class ReadinessTable {
   private static final List<String> CONDITIONS =
@@ -109,7 +109,7 @@ public final class ReadinessTable {
     return verdict.readyAt() == null ? null : time.applyAsLong(verdict.readyAt());
   }
 
-  /** From the verdict to the expected ready time; 0 where it is ready, null where none is told. */
+  /** From the verdict to the expected ready time; 0 where it is ready, null where there is none. */
   private static Double minutesToReady(Readiness v) {
     if (v.state() == State.READY) {
       return 0.0;

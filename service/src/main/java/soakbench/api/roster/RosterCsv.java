@@ -14,10 +14,10 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.function.Function;
-import soakbench.api.http.CsvOut;
 import soakbench.api.http.Problem;
 import soakbench.api.http.Problem.Item;
 import soakbench.api.http.ProblemException;
+import soakbench.api.http.SpreadsheetCsv;
 import soakbench.model.Tracker;
 
 /**
@@ -142,7 +142,7 @@ final class RosterCsv {
     Map<String, String> cells = new HashMap<>();
     for (int i = 0; i < row.getFieldCount(); i++) {
       if (i < header.size()) {
-        cells.put(header.get(i), CsvOut.unguarded(row.getField(i).strip()));
+        cells.put(header.get(i), SpreadsheetCsv.unguarded(row.getField(i).strip()));
       } else if (!row.getField(i).isBlank()) {
         problem(
             row,

@@ -6,14 +6,14 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
 import java.util.stream.Collectors;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.Answers;
-import soakbench.api.http.Bodies;
+import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.RequestBodies;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
-import soakbench.api.http.WhichTrackers;
+import soakbench.api.http.TrackerFilter;
 import soakbench.model.Tracker;
 import soakbench.store.Roster;
 
@@ -27,7 +27,7 @@ public final class TrackerCalls {
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/trackers", this::all, WhichTrackers.LOT, WhichTrackers.RACK)
+        .table("/api/trackers", this::all, TrackerFilter.LOT, TrackerFilter.RACK)
         .put("/api/trackers", this::putAll, "dry_run")
         .json("/api/trackers/{id}", this::one)
         .put("/api/trackers/{id}", this::put);
@@ -45,8 +45,8 @@ public final class TrackerCalls {
             .formatted(id, id));
   }
 
-  private void all(Context ctx, AnswerForm form) {
-    WhichTrackers which = WhichTrackers.of(ctx);
+  private void all(Context ctx, ResponseFormat form) {
+    TrackerFilter which = TrackerFilter.of(ctx);
     TrackerTable.TABLE.answer(
         ctx,
         form,
@@ -68,21 +68,22 @@ public final class TrackerCalls {
           TrackerFields.badId(id),
           List.of(Problem.Item.of(TrackerFields.ID, TrackerFields.badId(id))));
     }
-    Bodies.requireMediaType(ctx, "application/json", "A tracker is taken");
+    RequestBodies.requireMediaType(ctx, "application/json", "A tracker is taken");
     Tracker tracker = TrackerJson.read(id, ctx.bodyAsBytes());
     ctx.status(roster.find(id).isPresent() ? 200 : 201);
     roster.put(tracker);
-    Answers.json(ctx, tracker);
+    JsonResponses.json(ctx, tracker);
   }
 
   private void putAll(Context ctx) {
-    Bodies.requireMediaType(ctx, "text/csv", "The roster is taken");
-    boolean dryRun = Queries.flag(ctx, "dry_run");
+    RequestBodies.requireMediaType(ctx, "text/csv", "The roster is taken");
+    boolean dryRun = QueryParameters.flag(ctx, "dry_run");
     Map<String, Tracker> present =
         roster.all().stream().collect(Collectors.toMap(Tracker::id, Function.identity()));
     List<Tracker> trackers =
         RosterCsv.read(ctx.bodyAsBytes(), id -> present.getOrDefault(id, Tracker.unknown(id)));
     Roster.Changes changes = roster.putAll(trackers, dryRun);
-    Answers.json(ctx, new Changes(dryRun, changes.added(), changes.changed(), changes.unchanged()));
+    JsonResponses.json(
+        ctx, new Changes(dryRun, changes.added(), changes.changed(), changes.unchanged()));
   }
 }

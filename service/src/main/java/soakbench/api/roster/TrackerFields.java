@@ -1,12 +1,10 @@
 package soakbench.api.roster;
 
-import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import java.util.function.Consumer;
 import soakbench.api.http.Json;
 import soakbench.model.NearestName;
 import soakbench.model.Tracker;
@@ -93,8 +91,8 @@ public final class TrackerFields {
           field + " has " + value.length() + " characters; at most " + LONGEST_TEXT + " are kept.");
     }
     return switch (field) {
-      case "power" -> set(field, Tracker.Power.values(), value, word -> power = word);
-      case "rates" -> set(field, Tracker.Rates.values(), value, word -> rates = word);
+      case "power" -> setPower(value);
+      case "rates" -> setRates(value);
       case TEMPERATURE_OFFSET_C -> setOffset(value);
       default -> setText(field, value);
     };
@@ -110,17 +108,32 @@ public final class TrackerFields {
     return Optional.empty();
   }
 
-  private static <E extends Enum<E>> Optional<String> set(
-      String field, E[] words, String value, Consumer<E> to) {
-    String wanted = value.isEmpty() ? "unknown" : value.toLowerCase(Locale.ROOT);
-    Optional<E> found = Arrays.stream(words).filter(w -> Json.word(w).equals(wanted)).findFirst();
-    found.ifPresent(to);
+  private Optional<String> setPower(String value) {
+    List<Tracker.Power> all = List.of(Tracker.Power.values());
+    Optional<Tracker.Power> found =
+        all.stream().filter(known -> Json.word(known).equals(word(value))).findFirst();
+    found.ifPresent(known -> power = known);
     return found.isPresent()
         ? Optional.empty()
-        : Optional.of(
-            "%s \"%s\" is not known; use %s, %s or %s."
-                .formatted(
-                    field, value, Json.word(words[0]), Json.word(words[1]), Json.word(words[2])));
+        : notKnown("power", value, all.stream().map(Json::word).toList());
+  }
+
+  private Optional<String> setRates(String value) {
+    Optional<Tracker.Rates> found = Tracker.Rates.of(word(value));
+    found.ifPresent(known -> rates = known);
+    return found.isPresent() ? Optional.empty() : notKnown("rates", value, Tracker.Rates.words());
+  }
+
+  /** Nothing written means that it is not known. */
+  private static String word(String value) {
+    return value.isEmpty() ? "unknown" : value.toLowerCase(Locale.ROOT);
+  }
+
+  private static Optional<String> notKnown(String field, String value, List<String> words) {
+    int last = words.size() - 1;
+    return Optional.of(
+        "%s \"%s\" is not known; use %s or %s."
+            .formatted(field, value, String.join(", ", words.subList(0, last)), words.get(last)));
   }
 
   private Optional<String> setOffset(String value) {

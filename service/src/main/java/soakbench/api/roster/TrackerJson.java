@@ -4,10 +4,10 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import soakbench.api.http.Bodies;
 import soakbench.api.http.Problem;
 import soakbench.api.http.Problem.Item;
 import soakbench.api.http.ProblemException;
+import soakbench.api.http.RequestBodies;
 import soakbench.model.Tracker;
 
 /** Reads one tracker of the roster from JSON; a member that is not there takes its default. */
@@ -21,7 +21,7 @@ final class TrackerJson {
    * @throws ProblemException 400 if the body is no JSON object, 422 with every mistake by member
    */
   static Tracker read(String id, byte[] body) {
-    JsonNode object = Bodies.object(body, "a tracker", "one like {\"name\":\"Left foot\"}");
+    JsonNode object = RequestBodies.object(body, "a tracker", "one like {\"name\":\"Left foot\"}");
     TrackerFields fields = new TrackerFields(Tracker.unknown(id));
     List<Item> problems = new ArrayList<>();
     object

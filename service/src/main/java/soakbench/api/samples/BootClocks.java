@@ -6,9 +6,9 @@ import java.util.OptionalLong;
 
 /**
  * Times for senders that know only the milliseconds since they were switched on. The first request
- * of a boot fixes when that was: its newest line counts as taken when the request arrived. It stays
- * fixed, so that a request sent again gives the same times. Forgotten when the service restarts.
- * Safe for all threads.
+ * of a boot sets its clock: its newest line counts as taken when the request arrived. It stays
+ * fixed, so that a request sent again gives the same times. Lost when the service restarts.
+ * Thread-safe.
  */
 public final class BootClocks {
   private static final int MOST_BOOTS = 10_000;
@@ -33,7 +33,9 @@ public final class BootClocks {
       return timeUs + sinceMs * US_PER_MS;
     }
 
-    /** The same clock noted at a newer reading, so that wraps can be told for another 24 days. */
+    /**
+     * The same clock moved to a newer reading, so that wraps can be detected for another 24 days.
+     */
     Clock moved(long newerTMs) {
       return (int) (newerTMs - tMs) > 0 ? new Clock(newerTMs, timeUs(newerTMs)) : this;
     }

@@ -1,14 +1,14 @@
 package soakbench.api.samples;
 
 import io.javalin.http.Context;
-import soakbench.api.access.AccessLoad;
+import soakbench.api.access.RequestLimiter;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
 
 /**
- * Hears what trackers say now and stores nothing, so that it never waits for the database: while
- * that is away, whoever keeps samples back until they can be stored tells the newest here.
+ * Takes the newest lines of trackers and stores nothing, so that it never waits for the database:
+ * while that is away, agents that spool samples report the newest here.
  */
 public final class HeardCalls {
   static final String PATH = "/api/heard";
@@ -16,10 +16,10 @@ public final class HeardCalls {
   /** Some thousand trackers, a line or two of each. */
   private static final int LARGEST_BYTES = 1 << 21;
 
-  private final UploadDoor door;
+  private final UploadContext context;
 
-  public HeardCalls(UploadDoor door) {
-    this.door = door;
+  public HeardCalls(UploadContext context) {
+    this.context = context;
   }
 
   public void addTo(Routes routes) {
@@ -28,7 +28,8 @@ public final class HeardCalls {
 
   private HeardLines.Answer hear(Context ctx) {
     SampleCalls.requireMediaType(ctx);
-    HeardLines lines = new HeardLines(door, door.news().request(AccessLoad.client(ctx.ip())));
+    HeardLines lines =
+        new HeardLines(context, context.quota().request(RequestLimiter.client(ctx.ip())));
     UploadBody.read(ctx, lines, HeardCalls::refuseLarge, () -> "What came before was heard.");
     return lines.answer();
   }

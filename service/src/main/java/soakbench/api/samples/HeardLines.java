@@ -1,36 +1,36 @@
 package soakbench.api.samples;
 
-import soakbench.lines.LineAnswer;
 import soakbench.lines.LineParser;
+import soakbench.lines.LineResult;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 
-/** The lines of one request that are heard and not stored. Not thread-safe. */
+/** The lines of one request that are monitored and not stored. Not thread-safe. */
 final class HeardLines implements LineSplitter.Lines {
   /**
    * The answer.
    *
-   * @param heard lines that were heard
+   * @param heard lines that were monitored
    * @param passedOver lines that were not: they can't be read, or bear no id, or one beyond those
    *     that may be new
    */
   record Answer(int heard, int passedOver) {}
 
-  private final UploadDoor door;
-  private final NewTrackers.OneRequest news;
+  private final UploadContext context;
+  private final NewTrackerQuota.OneRequest quota;
   private final LineParser parser = new LineParser();
   private int heard;
   private int passedOver;
 
-  HeardLines(UploadDoor door, NewTrackers.OneRequest news) {
-    this.door = door;
-    this.news = news;
+  HeardLines(UploadContext context, NewTrackerQuota.OneRequest quota) {
+    this.context = context;
+    this.quota = quota;
   }
 
   @Override
   public void line(byte[] bytes, int offset, int length) {
-    LineAnswer answer = parser.parse(bytes, offset, length);
+    LineResult answer = parser.parse(bytes, offset, length);
     if (answer instanceof Reading reading) {
       take(reading);
     } else if (answer instanceof Rejection rejection) {
@@ -39,14 +39,14 @@ final class HeardLines implements LineSplitter.Lines {
   }
 
   private void take(Reading reading) {
-    if (reading == null || reading.id() == null || !news.takesAtOnce(reading.id())) {
+    if (reading == null || reading.id() == null || !quota.takesAtOnce(reading.id())) {
       passedOver++;
       return;
     }
     if (reading.timeUs() == Reading.NO_TIME) {
-      door.hearsWithoutTime(reading);
+      context.hearsWithoutTime(reading);
     } else {
-      door.hears(reading, reading.timeUs());
+      context.hears(reading, reading.timeUs());
     }
     heard++;
   }

@@ -15,8 +15,8 @@ import soakbench.live.StoreException;
 
 /**
  * The ids that are trackers already: those that had a soak, are in the roster, or were admitted.
- * Read once before the first is asked about, later on a thread of its own, so that nobody who asks
- * waits for it. Safe for all threads.
+ * Read once before the first lookup, later on a thread of its own, so that no lookup waits for it.
+ * Thread-safe.
  */
 public final class KnownTrackers implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(KnownTrackers.class);
@@ -71,11 +71,11 @@ public final class KnownTrackers implements AutoCloseable {
   public void readAgain() {
     triedAtNs = System.nanoTime();
     if (!reader.isShutdown() && reading.compareAndSet(false, true)) {
-      reader.execute(this::learn);
+      reader.execute(this::relearn);
     }
   }
 
-  private void learn() {
+  private void relearn() {
     // Before it is read, so that a change made meanwhile has it read once more.
     reading.set(false);
     try {

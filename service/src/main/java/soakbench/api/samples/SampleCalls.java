@@ -5,11 +5,11 @@ import java.util.List;
 import java.util.Locale;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.api.access.AccessLoad;
-import soakbench.api.health.Standing;
+import soakbench.api.access.RequestLimiter;
+import soakbench.api.health.ServiceStatus;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
 import soakbench.api.http.Routes;
 
 /** Takes samples. */
@@ -17,19 +17,19 @@ public final class SampleCalls {
   private static final Logger LOG = LoggerFactory.getLogger(SampleCalls.class);
   private static final List<String> MEDIA_TYPES = List.of("application/x-ndjson", "text/csv");
 
-  /** Says that lines were sent before and can't be of now. */
+  /** Marks lines that were sent before and can't be live. */
   private static final String AGAIN = "again";
 
-  private final UploadDoor door;
+  private final UploadContext context;
   private final long largestBytes;
-  private final Standing standing;
+  private final ServiceStatus status;
 
   /**
-   * @param standing an upload ends where the service stops
+   * @param status an upload ends where the service stops
    */
-  public SampleCalls(UploadDoor door, long largestBytes, Standing standing) {
-    this.door = door;
-    this.standing = standing;
+  public SampleCalls(UploadContext context, long largestBytes, ServiceStatus status) {
+    this.context = context;
+    this.status = status;
     this.largestBytes = largestBytes;
   }
 
@@ -42,14 +42,14 @@ public final class SampleCalls {
     if (ctx.req().getContentLengthLong() > largestBytes) {
       throw tooLarge(0);
     }
-    UploadDoor by = Queries.flag(ctx, AGAIN) ? door.unheard() : door;
-    SampleUpload upload = new SampleUpload(by, AccessLoad.client(ctx.ip()));
+    UploadContext by = QueryParameters.flag(ctx, AGAIN) ? context.unheard() : context;
+    SampleUpload upload = new SampleUpload(by, RequestLimiter.client(ctx.ip()));
     try {
       UploadBody.read(
           ctx, upload, bytes -> goOn(bytes, upload.taken()), () -> kept(upload.taken()));
       return upload.end();
     } finally {
-      if (standing.isStopping()) {
+      if (status.isStopping()) {
         LOG.warn(
             "stopping: of an upload by {} {} samples had been taken; its sender is told to send the"
                 + " rest again, or finds the connection closed",
@@ -75,7 +75,7 @@ public final class SampleCalls {
     if (bytes > largestBytes) {
       throw tooLarge(taken);
     }
-    if (standing.isStopping()) {
+    if (status.isStopping()) {
       throw new ProblemException(
           Problem.Kind.BUSY,
           "The service is stopping. "

@@ -6,17 +6,18 @@ import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
 import soakbench.api.http.Times;
-import soakbench.lines.LineAnswer;
 import soakbench.lines.LineParser;
+import soakbench.lines.LineResult;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 import soakbench.model.Spans;
 
 /**
- * Turns the lines of one request into samples and hands them on in batches, so that a large upload
- * never stands in memory. A line that can't be used is noted; the others are kept. Some thousand
- * lines are heard before the first of them is stored, since heat must not wait for a store.
+ * Turns the lines of one request into samples and passes them on in batches, so that a large upload
+ * is never in memory as a whole. A line that can't be used is reported; the others are stored. Some
+ * thousand lines are monitored for heat before the first of them is stored, since that must not
+ * wait for a store.
  */
 final class SampleUpload implements LineSplitter.Lines {
   /** Most lines kept back at a time. */
@@ -26,34 +27,34 @@ final class SampleUpload implements LineSplitter.Lines {
 
   private record Waiting(long line, Reading reading) {}
 
-  private final UploadDoor door;
-  private final NewTrackers.OneRequest news;
+  private final UploadContext context;
+  private final NewTrackerQuota.OneRequest quota;
   private final long arrivalUs;
   private final LineParser parser = new LineParser();
   private final UploadResult result = new UploadResult();
   private final UploadBatch batch;
-  private final Map<String, UploadTracker> trackers = new HashMap<>();
+  private final Map<String, UploadStream> trackers = new HashMap<>();
   private final List<Waiting> waiting = new ArrayList<>();
   private long line;
 
   /**
    * @param sender who sends it
    */
-  SampleUpload(UploadDoor door, String sender) {
-    this.door = door;
-    this.news = door.news().request(sender);
-    this.arrivalUs = door.clock().nowUs();
-    this.batch = new UploadBatch(door.turns(), result);
+  SampleUpload(UploadContext context, String sender) {
+    this.context = context;
+    this.quota = context.quota().request(sender);
+    this.arrivalUs = context.clock().nowUs();
+    this.batch = new UploadBatch(context.scheduler(), result);
   }
 
   @Override
   public void line(byte[] bytes, int offset, int length) {
     line++;
-    LineAnswer answer = parser.parse(bytes, offset, length);
+    LineResult answer = parser.parse(bytes, offset, length);
     if (answer instanceof Rejection rejection) {
       Reading rest = rejection.untimed();
-      if (rest != null && rest.id() != null && news.refusal(rest.id()) == null) {
-        door.hearsWithoutTime(rest);
+      if (rest != null && rest.id() != null && quota.refusal(rest.id()) == null) {
+        context.hearsWithoutTime(rest);
       }
       result.reject(line, rejection.reason());
     } else if (answer instanceof Reading reading) {
@@ -72,19 +73,19 @@ final class SampleUpload implements LineSplitter.Lines {
       result.reject(line, "The line has no id; it says which tracker was read.");
       return;
     }
-    String refusal = news.refusal(reading.id());
+    String refusal = quota.refusal(reading.id());
     if (refusal != null) {
       result.rejectNew(line, refusal);
       return;
     }
     boolean byBoot = reading.timeUs() == Reading.NO_TIME;
     if (byBoot && (reading.boot() == null || reading.tMs() < 0)) {
-      door.hearsWithoutTime(reading);
+      context.hearsWithoutTime(reading);
       result.reject(line, "The line needs time, or boot (an id per power-up) with t_ms.");
       return;
     }
     if (!byBoot) {
-      door.hears(reading, reading.timeUs());
+      context.hears(reading, reading.timeUs());
       String ahead = ahead(reading.timeUs());
       if (ahead != null) {
         result.reject(line, ahead);
@@ -100,9 +101,9 @@ final class SampleUpload implements LineSplitter.Lines {
 
   /** Why a time can't be right; null where it can. */
   private String ahead(long timeUs) {
-    long dateUs = door.dateMs().getAsLong() * 1000;
+    long dateUs = context.dateMs().getAsLong() * 1000;
     long byUs = timeUs - dateUs;
-    if (byUs <= door.ahead().toNanos() / 1000) {
+    if (byUs <= context.ahead().toNanos() / 1000) {
       return null;
     }
     return "The time %s is %s ahead of this service's clock, %s; up to %d s are taken. Set the"
@@ -110,11 +111,11 @@ final class SampleUpload implements LineSplitter.Lines {
                 Times.text(timeUs),
                 Spans.inTwoUnits(byUs / 1_000_000),
                 Times.text(dateUs),
-                door.ahead().toSeconds())
+                context.ahead().toSeconds())
         + " sender's clock, or leave time out and send boot and t_ms.";
   }
 
-  /** Hands on what is left and gives the answer. */
+  /** Passes on what is left and gives the answer. */
   UploadResult.Answer end() {
     handOn();
     trackers.values().forEach(tracker -> tracker.end(batch));
@@ -122,7 +123,7 @@ final class SampleUpload implements LineSplitter.Lines {
     return result.answer();
   }
 
-  /** How many samples were handed on so far. */
+  /** How many samples were passed on so far. */
   int taken() {
     return result.taken();
   }
@@ -131,7 +132,7 @@ final class SampleUpload implements LineSplitter.Lines {
     fixNewBoots();
     for (Waiting each : waiting) {
       if (each.reading().timeUs() == Reading.NO_TIME) {
-        door.hears(each.reading(), timeUs(each.reading()).orElse(Reading.NO_TIME));
+        context.hears(each.reading(), timeUs(each.reading()).orElse(Reading.NO_TIME));
       }
     }
     for (Waiting each : waiting) {
@@ -149,7 +150,7 @@ final class SampleUpload implements LineSplitter.Lines {
         newestTMs.merge(new Boot(reading.id(), reading.boot()), reading.tMs(), SampleUpload::newer);
       }
     }
-    newestTMs.forEach((key, tMs) -> door.boots().fix(key.tracker(), key.boot(), tMs, arrivalUs));
+    newestTMs.forEach((key, tMs) -> context.boots().fix(key.tracker(), key.boot(), tMs, arrivalUs));
   }
 
   /** The newer of two readings of a counter that wraps at 2^32. */
@@ -176,11 +177,12 @@ final class SampleUpload implements LineSplitter.Lines {
     if (reading.timeUs() != Reading.NO_TIME) {
       return OptionalLong.of(reading.timeUs());
     }
-    return door.boots()
+    return context
+        .boots()
         .timeUs(reading.id(), reading.boot(), reading.tMs(), arrivalUs + FUTURE_LIMIT_US);
   }
 
-  private UploadTracker tracker(String id) {
-    return trackers.computeIfAbsent(id, UploadTracker::new);
+  private UploadStream tracker(String id) {
+    return trackers.computeIfAbsent(id, UploadStream::new);
   }
 }

@@ -5,19 +5,19 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.function.Consumer;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.model.Sample;
 
 /** The samples of one upload that are to be stored next. */
 final class UploadBatch implements Consumer<Sample> {
-  private final UploadTurns turns;
+  private final UploadScheduler scheduler;
   private final UploadResult result;
   private final List<Sample> samples = new ArrayList<>();
   private final Set<String> trackers = new HashSet<>();
   private boolean partOfMore;
 
-  UploadBatch(UploadTurns turns, UploadResult result) {
-    this.turns = turns;
+  UploadBatch(UploadScheduler scheduler, UploadResult result) {
+    this.scheduler = scheduler;
     this.result = result;
   }
 
@@ -25,8 +25,10 @@ final class UploadBatch implements Consumer<Sample> {
   public void accept(Sample sample) {
     boolean another = !trackers.contains(sample.tracker());
     int cost =
-        samples.size() + 1 + UploadTurns.SAMPLES_A_TRACKER * (trackers.size() + (another ? 1 : 0));
-    if (cost > turns.mostCost() && !samples.isEmpty()) {
+        samples.size()
+            + 1
+            + UploadScheduler.SAMPLES_A_TRACKER * (trackers.size() + (another ? 1 : 0));
+    if (cost > scheduler.mostCost() && !samples.isEmpty()) {
       partOfMore = true;
       store();
     }
@@ -37,7 +39,7 @@ final class UploadBatch implements Consumer<Sample> {
   /** Stores what is gathered. */
   void store() {
     if (!samples.isEmpty()) {
-      Sink.Outcome outcome = turns.hand(List.copyOf(samples), partOfMore);
+      SampleSink.Outcome outcome = scheduler.store(List.copyOf(samples), partOfMore);
       samples.clear();
       trackers.clear();
       partOfMore = true;

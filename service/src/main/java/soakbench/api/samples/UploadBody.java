@@ -12,12 +12,12 @@ import java.util.zip.GZIPInputStream;
 import java.util.zip.ZipException;
 import org.eclipse.jetty.http.BadMessageException;
 import org.eclipse.jetty.io.EofException;
-import soakbench.api.http.ClientLeftException;
+import soakbench.api.http.ClientDisconnectedException;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.lines.LineSplitter;
 
-/** The bytes of an upload, unpacked where they are packed, and what to say where they break off. */
+/** The bytes of an upload, unpacked where they are packed, and the error where they break off. */
 final class UploadBody {
   private static final int READ_BYTES = 1 << 16;
 
@@ -26,7 +26,8 @@ final class UploadBody {
   /**
    * Gives what comes to a reader of lines.
    *
-   * @param goOn told how many bytes came, unpacked, before more of them are read; throws to end it
+   * @param goOn called with the number of bytes so far, unpacked, before more of them are read;
+   *     throws to end it
    * @param kept a sentence on what became of what came before, for where it breaks off
    */
   static void read(
@@ -77,7 +78,7 @@ final class UploadBody {
       return unreadable(
           "The body is not gzip, as Content-Encoding says (" + e.getMessage() + "). ", kept);
     }
-    return new ClientLeftException(e);
+    return new ClientDisconnectedException(e);
   }
 
   /** What the connection, not the packing, did wrong. */
@@ -94,7 +95,7 @@ final class UploadBody {
             "The body broke off before it was whole, or its chunks can't be told apart. ", kept);
       }
     }
-    return new ClientLeftException(why);
+    return new ClientDisconnectedException(why);
   }
 
   private static ProblemException unreadable(String what, String kept) {
@@ -110,7 +111,7 @@ final class UploadBody {
     }
   }
 
-  /** Tells faults of the connection from those of what is packed in it. */
+  /** Separates faults of the connection from those of the compressed data. */
   private static final class Sent extends FilterInputStream {
     Sent(InputStream in) {
       super(in);

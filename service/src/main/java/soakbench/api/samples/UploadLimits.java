@@ -3,7 +3,7 @@ package soakbench.api.samples;
 import java.time.Duration;
 
 /**
- * What uploads of samples may do, so that neither a wrong clock nor a sender gone mad keeps others
+ * What uploads of samples may do, so that neither a wrong clock nor a faulty sender keeps others
  * from being watched.
  *
  * @param largestBytes most bytes of samples in one request, after unpacking

@@ -2,7 +2,7 @@ package soakbench.api.samples;
 
 import java.util.ArrayList;
 import java.util.List;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 
 /** What became of an upload, while it is read and when it is done. */
 final class UploadResult {
@@ -38,7 +38,7 @@ final class UploadResult {
       int problemsLeftOff,
       int newTrackersRejected) {}
 
-  void add(Sink.Outcome outcome) {
+  void add(SampleSink.Outcome outcome) {
     accepted += outcome.accepted();
     duplicate += outcome.duplicate();
     conflicting += outcome.conflicting();

@@ -1,2 +1,2 @@
-/** Samples that are posted: read, bounded, told to the watch over heat and stored. */
+/** Samples that are posted: read, bounded, monitored for heat and stored. */
 package soakbench.api.samples;

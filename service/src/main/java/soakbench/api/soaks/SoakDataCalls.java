@@ -7,17 +7,17 @@ import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
-import soakbench.api.http.AnswerForm;
-import soakbench.api.http.ClientLeftException;
+import soakbench.api.http.ClientDisconnectedException;
 import soakbench.api.http.Json;
-import soakbench.api.http.Queries;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.Times;
 import soakbench.model.Bin;
 import soakbench.model.BinSpan;
 import soakbench.model.Soak;
-import soakbench.store.Recordings;
+import soakbench.store.SoakArchive;
 
 /** A soak's samples, as they were sent, and its bins. */
 public final class SoakDataCalls {
@@ -29,10 +29,10 @@ public final class SoakDataCalls {
   /** The year 9999: later than any sample. */
   private static final long FAR_AWAY_US = 253_402_300_799_000_000L;
 
-  private final Recordings recordings;
+  private final SoakArchive archive;
 
-  public SoakDataCalls(Recordings recordings) {
-    this.recordings = recordings;
+  public SoakDataCalls(SoakArchive archive) {
+    this.archive = archive;
   }
 
   public void addTo(Routes routes) {
@@ -45,11 +45,11 @@ public final class SoakDataCalls {
   private record Stretch(Soak soak, long fromUs, long toUs) {}
 
   private Stretch stretch(Context ctx) {
-    Soak soak = SoakCalls.find(recordings, ctx);
-    Long fromUs = Queries.timeUs(ctx, "from");
-    Long toUs = Queries.timeUs(ctx, "to");
+    Soak soak = SoakCalls.find(archive, ctx);
+    Long fromUs = QueryParameters.timeUs(ctx, "from");
+    Long toUs = QueryParameters.timeUs(ctx, "to");
     if (fromUs != null && toUs != null && fromUs > toUs) {
-      throw Queries.invalid(
+      throw QueryParameters.invalid(
           "from",
           "from=%s is later than to=%s; swap them."
               .formatted(Times.text(fromUs), Times.text(toUs)));
@@ -61,7 +61,7 @@ public final class SoakDataCalls {
     return new Stretch(soak, beginUs, Math.max(beginUs, endUs));
   }
 
-  private void samples(Context ctx, AnswerForm form) {
+  private void samples(Context ctx, ResponseFormat form) {
     Stretch stretch = stretch(ctx);
     Soak soak = stretch.soak();
     answer(
@@ -70,28 +70,33 @@ public final class SoakDataCalls {
         soak,
         "samples",
         SampleTable.of(soak),
-        row -> recordings.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row));
+        row -> archive.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row));
   }
 
-  private void bins(Context ctx, AnswerForm form) {
+  private void bins(Context ctx, ResponseFormat form) {
     Stretch stretch = stretch(ctx);
     Soak soak = stretch.soak();
     long from = Math.floorDiv(stretch.fromUs(), US_PER_S);
     long to = Math.floorDiv(stretch.toUs() - 1, US_PER_S) + 1;
-    int points = Queries.count(ctx, POINTS, 0, MOST_POINTS, 2);
+    int points = QueryParameters.count(ctx, POINTS, 0, MOST_POINTS, 2);
     if (points > 0) {
-      List<BinSpan> spans = recordings.binSpans(soak.tracker(), from, to, points);
+      List<BinSpan> spans = archive.binSpans(soak.tracker(), from, to, points);
       answer(ctx, form, soak, "bins", BinTable.spans(), spans::forEach);
     } else {
-      List<Bin> bins = recordings.bins(soak.tracker(), from, to);
+      List<Bin> bins = archive.bins(soak.tracker(), from, to);
       answer(ctx, form, soak, "bins", BinTable.of(soak), bins::forEach);
     }
   }
 
   /** Answers row by row: as CSV, or as {@code {soak, <name>: [rows], next: null}}. */
   private static <T> void answer(
-      Context ctx, AnswerForm form, Soak soak, String name, Table<T> table, Table.Rows<T> rows) {
-    if (form == AnswerForm.CSV) {
+      Context ctx,
+      ResponseFormat form,
+      Soak soak,
+      String name,
+      Table<T> table,
+      Table.Rows<T> rows) {
+    if (form == ResponseFormat.CSV) {
       table.csv(ctx, rows);
       return;
     }
@@ -111,9 +116,9 @@ public final class SoakDataCalls {
       // Closed only when whole: a broken answer must not end like a good one.
       json.close();
     } catch (UncheckedIOException e) {
-      throw new ClientLeftException(e.getCause());
+      throw new ClientDisconnectedException(e.getCause());
     } catch (IOException e) {
-      throw new ClientLeftException(e);
+      throw new ClientDisconnectedException(e);
     }
   }
 

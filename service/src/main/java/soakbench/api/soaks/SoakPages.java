@@ -5,8 +5,8 @@ import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import soakbench.api.http.ProblemException;
-import soakbench.api.http.Queries;
-import soakbench.store.Recordings;
+import soakbench.api.http.QueryParameters;
+import soakbench.store.SoakArchive;
 import soakbench.store.SoakQuery;
 
 /** Which soaks a request asks for, page by page. */
@@ -26,21 +26,21 @@ public final class SoakPages {
    *
    * @throws ProblemException 400 if one of them can't be understood
    */
-  public static SoakQuery query(Context ctx, Recordings recordings, int limit) {
+  public static SoakQuery query(Context ctx, SoakArchive archive, int limit) {
     return new SoakQuery(
-        Queries.text(ctx, "tracker"),
-        Queries.text(ctx, "lot"),
-        Queries.text(ctx, "rack"),
-        Queries.timeUs(ctx, "from"),
-        Queries.timeUs(ctx, "to"),
-        after(ctx, recordings),
+        QueryParameters.text(ctx, "tracker"),
+        QueryParameters.text(ctx, "lot"),
+        QueryParameters.text(ctx, "rack"),
+        QueryParameters.timeUs(ctx, "from"),
+        QueryParameters.timeUs(ctx, "to"),
+        after(ctx, archive),
         limit);
   }
 
-  private static String after(Context ctx, Recordings recordings) {
-    String id = Queries.text(ctx, "after");
-    if (id != null && recordings.soak(id).isEmpty()) {
-      throw Queries.invalid(
+  private static String after(Context ctx, SoakArchive archive) {
+    String id = QueryParameters.text(ctx, "after");
+    if (id != null && archive.soak(id).isEmpty()) {
+      throw QueryParameters.invalid(
           "after",
           "after=" + id + " names no soak (any more); list again from the beginning, without it.");
     }
@@ -51,7 +51,7 @@ public final class SoakPages {
   public static String next(Context ctx, String lastId) {
     StringBuilder address = new StringBuilder(ctx.path()).append("?after=").append(escaped(lastId));
     for (String name : KEPT_IN_NEXT) {
-      String value = Queries.text(ctx, name);
+      String value = QueryParameters.text(ctx, name);
       if (value != null) {
         address.append('&').append(name).append('=').append(escaped(value));
       }

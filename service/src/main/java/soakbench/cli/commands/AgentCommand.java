@@ -15,11 +15,11 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.options.PemFiles;
 import soakbench.cli.options.SpoolOptions;
 import soakbench.cli.running.AgentReport;
-import soakbench.cli.running.UntilStopped;
+import soakbench.cli.running.ShutdownHook;
 import soakbench.ingest.Agent;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.rackfile.RackFileParser;
@@ -85,7 +85,7 @@ public final class AgentCommand implements Callable<Integer> {
     out.flush();
     agent.start();
     report.start();
-    UntilStopped.run(
+    ShutdownHook.run(
         () -> {
           report.close();
           agent.close();
@@ -107,9 +107,10 @@ public final class AgentCommand implements Callable<Integer> {
         return uri;
       }
     } catch (IllegalArgumentException e) {
-      throw new Failure("--to " + text + " is no address; it looks like http://HOST:8094", e);
+      throw new CommandException(
+          "--to " + text + " is no address; it looks like http://HOST:8094", e);
     }
-    throw new Failure("--to " + text + " is no address; it looks like http://HOST:8094");
+    throw new CommandException("--to " + text + " is no address; it looks like http://HOST:8094");
   }
 
   /** Reads the token anew each time: it can be changed while the agent runs. */

@@ -19,13 +19,13 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 import soakbench.api.ApiSettings;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.options.SpoolOptions;
 import soakbench.cli.running.ListeningPort;
 import soakbench.cli.running.MonotonicClock;
 import soakbench.cli.running.Role;
 import soakbench.cli.running.Service;
-import soakbench.cli.running.UntilStopped;
+import soakbench.cli.running.ShutdownHook;
 import soakbench.demo.DemoRack;
 import soakbench.demo.DemoSettings;
 import soakbench.demo.DemoSlot;
@@ -33,7 +33,7 @@ import soakbench.demo.DemoWay;
 import soakbench.ingest.rackfile.ListenAddress;
 import soakbench.ingest.rackfile.ListenSettings;
 import soakbench.ingest.rackfile.RackFile;
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.ingest.source.SourceKind;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.store.server.DatabaseSettings;
@@ -47,10 +47,10 @@ import soakbench.store.server.DatabaseSettings;
 public final class DemoCommand implements Callable<Integer> {
   private static final String LOOPBACK = "127.0.0.1";
 
-  /** Simulated time is hours behind at first, and hurries. */
-  private static final StampRule SIMULATED = StampRule.BELIEVED;
+  /** Simulated time is hours behind at first, and runs faster. */
+  private static final StampTolerance SIMULATED = StampTolerance.BELIEVED;
 
-  /** Whose each line is stands in it, so no slot needs to say so. */
+  /** Each line bears its id, so no slot needs to set one. */
   private static final RackFile LISTENING =
       new RackFile(
           "demo", List.of(), ListenSettings.tcp(new ListenAddress(LOOPBACK, 0)), SIMULATED);
@@ -68,7 +68,7 @@ public final class DemoCommand implements Callable<Integer> {
   private int port;
 
   /** What carries the simulated trackers' lines. */
-  private enum Over {
+  private enum Transport {
     TERMINALS,
     TCP
   }
@@ -79,7 +79,7 @@ public final class DemoCommand implements Callable<Integer> {
       description =
           "what carries the trackers' lines: ${COMPLETION-CANDIDATES} (default: pseudo-terminals,"
               + " TCP on this computer where there are none)")
-  private Over over;
+  private Transport over;
 
   @Spec private CommandSpec spec;
 
@@ -88,7 +88,8 @@ public final class DemoCommand implements Callable<Integer> {
   @Override
   public Integer call() throws IOException {
     if (!(speed >= 1 && speed <= 200)) {
-      throw new Failure("--speed " + speed + " is outside 1 to 200 simulated seconds a second");
+      throw new CommandException(
+          "--speed " + speed + " is outside 1 to 200 simulated seconds a second");
     }
     Path folder = Files.createTempDirectory("soakbench-demo-data-");
     Service service;
@@ -106,7 +107,7 @@ public final class DemoCommand implements Callable<Integer> {
       delete(folder);
       throw e;
     }
-    UntilStopped until = UntilStopped.closing(() -> close(service, folder));
+    ShutdownHook until = ShutdownHook.closing(() -> close(service, folder));
     try {
       say("starting; the first time takes some seconds");
       service.begin(step -> say(step + " ..."), () -> show(service, folder));
@@ -128,7 +129,7 @@ public final class DemoCommand implements Callable<Integer> {
 
   private void show(Service service, Path folder) {
     Optional<String> obstacle = over == null ? DemoWay.terminalObstacle() : Optional.empty();
-    boolean tcp = over == Over.TCP || obstacle.isPresent();
+    boolean tcp = over == Transport.TCP || obstacle.isPresent();
     try {
       DemoWay way = tcp ? DemoWay.tcp(() -> listener(service)) : DemoWay.terminals();
       DemoRack started = DemoRack.start(DemoSettings.at(speed, Instant.now()), way);

@@ -20,11 +20,11 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 import soakbench.api.access.PairingCode;
 import soakbench.api.http.Json;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.options.PemFiles;
 import soakbench.cli.options.TokenSource;
 
-/** Asks a running service for another pairing code. */
+/** Requests another pairing code from a running service. */
 @Command(
     name = "pair",
     description =
@@ -60,7 +60,8 @@ public final class PairCommand implements Callable<Integer> {
   public Integer call() throws IOException {
     String token = TokenSource.read(tokenFile, System.getenv());
     if (token == null) {
-      throw new Failure("the service's token is needed: --token-file or " + TokenSource.VARIABLE);
+      throw new CommandException(
+          "the service's token is needed: --token-file or " + TokenSource.VARIABLE);
     }
     PairingNotice.print(code(token), spec.commandLine().getOut());
     return 0;
@@ -68,14 +69,14 @@ public final class PairCommand implements Callable<Integer> {
 
   private PairingCode code(String token) throws IOException {
     HttpResponse<String> answer = ask(token);
-    JsonNode said = Json.mapper().readTree(answer.body());
+    JsonNode reply = Json.mapper().readTree(answer.body());
     if (answer.statusCode() != CREATED) {
-      throw new Failure(service + " gives no code: " + said.path("detail").asText());
+      throw new CommandException(service + " gives no code: " + reply.path("detail").asText());
     }
     List<URI> pages = new ArrayList<>();
-    said.get("pages").forEach(page -> pages.add(URI.create(page.asText())));
+    reply.get("pages").forEach(page -> pages.add(URI.create(page.asText())));
     return new PairingCode(
-        said.get("code").asText(), Instant.parse(said.get("expires").asText()), pages);
+        reply.get("code").asText(), Instant.parse(reply.get("expires").asText()), pages);
   }
 
   private HttpResponse<String> ask(String token) throws IOException {
@@ -88,9 +89,10 @@ public final class PairCommand implements Callable<Integer> {
               .build();
       return client().send(request, BodyHandlers.ofString());
     } catch (IllegalArgumentException e) {
-      throw new Failure("--to " + service + " is no address like http://127.0.0.1:8094", e);
+      throw new CommandException(
+          "--to " + service + " is no address like http://127.0.0.1:8094", e);
     } catch (IOException e) {
-      throw new Failure(unreached(e), e);
+      throw new CommandException(unreached(e), e);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new IOException("interrupted", e);
@@ -98,8 +100,8 @@ public final class PairCommand implements Callable<Integer> {
   }
 
   private String unreached(IOException e) {
-    String said = e.getMessage() == null ? "nobody answers" : e.getMessage();
-    return service + " can't be reached (" + said + "); is the service running there?";
+    String reply = e.getMessage() == null ? "nobody answers" : e.getMessage();
+    return service + " can't be reached (" + reply + "); is the service running there?";
   }
 
   private HttpClient client() throws IOException {

@@ -7,7 +7,7 @@ import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import soakbench.api.access.PairingCode;
 
-/** Tells how one phone is let in: a code to type, and an address as a QR code to scan. */
+/** Prints how to pair one phone: a code to type, and an address as a QR code to scan. */
 final class PairingNotice {
   private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
 

@@ -5,9 +5,9 @@ import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
-import soakbench.cli.options.Failure;
-import soakbench.lines.LineAnswer;
+import soakbench.cli.options.CommandException;
 import soakbench.lines.LineParser;
+import soakbench.lines.LineResult;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.PatternSpec;
 import soakbench.lines.Reading;
@@ -39,13 +39,13 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
    * Reads a port for some seconds and prints what came of its lines.
    *
    * @return 0 where any line matched, else 1
-   * @throws Failure if the port can't be opened
+   * @throws CommandException if the port can't be opened
    */
   int run(SerialLink.Port port, int seconds) {
     try (SerialLink link = new SerialLink(port, this)) {
       link.start();
       if (unusable.await(seconds, TimeUnit.SECONDS)) {
-        throw new Failure(reason);
+        throw new CommandException(reason);
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
@@ -94,15 +94,15 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
       firstLine = false;
       return;
     }
-    LineAnswer answer = parser.parse(bytes, offset, length);
-    if (answer == LineAnswer.Note.BLANK) {
+    LineResult answer = parser.parse(bytes, offset, length);
+    if (answer == LineResult.Note.BLANK) {
       return;
     }
     lines++;
     matched += answer instanceof Reading ? 1 : 0;
     if (lines <= SHOWN_LINES) {
       out.println(shown(bytes, offset, length));
-      out.println("    " + told(answer));
+      out.println("    " + described(answer));
       out.flush();
     }
   }
@@ -119,7 +119,7 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
     return printable.substring(0, Math.min(SHOWN_LENGTH, printable.length()));
   }
 
-  private String told(LineAnswer answer) {
+  private String described(LineResult answer) {
     if (answer instanceof Rejection rejection) {
       return "not used: " + rejection.reason();
     }

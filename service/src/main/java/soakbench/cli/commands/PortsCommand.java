@@ -13,7 +13,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import soakbench.api.http.Json;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.options.PatternOptions;
 import soakbench.cli.options.RackFiles;
 import soakbench.ingest.ports.PortReport;
@@ -85,7 +85,8 @@ public final class PortsCommand implements Callable<Integer> {
 
   private int tryOn(PatternSpec own) {
     if (named.size() != 1) {
-      throw new Failure("--try needs one port: soakbench ports --try PATTERN /dev/ttyUSB0");
+      throw new CommandException(
+          "--try needs one port: soakbench ports --try PATTERN /dev/ttyUSB0");
     }
     SerialLink.Port port = new SerialLink.Port(named.get(0), baud, false);
     PrintWriter out = spec.commandLine().getOut();
@@ -99,7 +100,7 @@ public final class PortsCommand implements Callable<Integer> {
     if (json) {
       out.println(Json.write(Map.of("ports", ports)));
     } else {
-      PortTable.print(ports, out);
+      PortListing.print(ports, out);
     }
     if (rackFile != null) {
       RackFiles.write(rackFile, ports, force);
@@ -113,10 +114,10 @@ public final class PortsCommand implements Callable<Integer> {
 
   private void check() {
     if (!(seconds > 0 && seconds <= LONGEST_S)) {
-      throw new Failure("--seconds " + seconds + " is not more than 0 and up to 600");
+      throw new CommandException("--seconds " + seconds + " is not more than 0 and up to 600");
     }
     if (rackFile != null && noListen) {
-      throw new Failure("--write-rack must hear which ports talk: leave out --no-listen");
+      throw new CommandException("--write-rack must hear which ports talk: leave out --no-listen");
     }
     if (rackFile != null) {
       RackFiles.check(rackFile, force);

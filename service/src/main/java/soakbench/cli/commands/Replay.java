@@ -14,9 +14,9 @@ import soakbench.ingest.source.Recording;
 import soakbench.ingest.source.RecordingSummary;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
-import soakbench.live.calibration.CalibrationAsk;
 import soakbench.live.calibration.CalibrationFinder;
-import soakbench.live.figures.SoakFigures;
+import soakbench.live.calibration.CalibrationInput;
+import soakbench.live.figures.SoakAnalysis;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
@@ -43,14 +43,14 @@ public final class Replay {
     this.limits = limits;
     this.rates = rates;
     this.watch = new SoakWatch(store, limits, () -> 0, earlier);
-    watch.askAboutRates(tracker -> rates);
+    watch.useRates(tracker -> rates);
     watch.subscribe(this::forecast);
   }
 
   /**
    * What became of one file.
    *
-   * @param summaries what its soaks tell those of other files; they ended with it
+   * @param summaries summaries of its soaks for those of other files; they ended with it
    */
   public record Judged(
       RecordingSummary summary, List<TrackerReplay> trackers, List<SoakSummary> summaries) {}
@@ -58,7 +58,7 @@ public final class Replay {
   /** All soaks of one tracker. */
   public record TrackerReplay(String tracker, List<SoakReplay> soaks) {}
 
-  /** When the tracker was expected to be ready, as told at {@code timeUs}; once a minute. */
+  /** When the tracker was expected to be ready, as forecast at {@code timeUs}; once a minute. */
   public record Forecast(long timeUs, ReadyAt readyAt) {}
 
   /**
@@ -70,7 +70,7 @@ public final class Replay {
       @JsonUnwrapped Extent extent,
       List<StateChange> timeline,
       List<Forecast> forecasts,
-      @JsonUnwrapped SoakFigures figures,
+      @JsonUnwrapped SoakAnalysis figures,
       @JsonUnwrapped LastVerdict last,
       @JsonSerialize(contentUsing = CalibrationTable.Unnamed.class)
           List<Calibration> calibrations) {}
@@ -83,7 +83,7 @@ public final class Replay {
   public record Extent(String soak, long startUs, long endUs, long samples, long rejected) {}
 
   /**
-   * What was found out last.
+   * The last verdict.
    *
    * @param unwrapped how long it may lie uncovered
    * @param advice what to do; null where it ended by falling silent
@@ -103,7 +103,7 @@ public final class Replay {
    * Judges one file.
    *
    * @param lines what is set about its lines
-   * @param rates what is said of the rates of all its trackers
+   * @param rates what is declared of the rates of all its trackers
    * @param earlier soaks of other files; those count that ended before one of this file began
    * @throws IOException if it can't be read; the message names it
    */
@@ -134,7 +134,7 @@ public final class Replay {
     }
   }
 
-  /** Hands samples on second by second, so that no minute's forecast is passed over. */
+  /** Passes samples on second by second, so that no minute's forecast is skipped. */
   private void take(List<Sample> samples) {
     for (Sample s : samples) {
       if (!second.isEmpty() && second.get(second.size() - 1).second() != s.second()) {
@@ -154,11 +154,11 @@ public final class Replay {
   private void forecast(List<Readiness> verdicts) {
     for (Readiness r : verdicts) {
       newest.put(r.soak(), r);
-      List<Forecast> told = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
+      List<Forecast> ofSoak = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
       boolean due =
-          told.isEmpty() || r.asOfUs() - told.get(told.size() - 1).timeUs() >= 60_000_000L;
+          ofSoak.isEmpty() || r.asOfUs() - ofSoak.get(ofSoak.size() - 1).timeUs() >= 60_000_000L;
       if (due) {
-        told.add(new Forecast(r.asOfUs(), r.readyAt()));
+        ofSoak.add(new Forecast(r.asOfUs(), r.readyAt()));
       }
     }
   }
@@ -172,8 +172,8 @@ public final class Replay {
   }
 
   private SoakReplay replay(SoakStore.Unit unit, Soak soak, Soak before, long rejected) {
-    CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), limits, rates);
-    SoakFigures figures = SoakFigures.of(unit.bins(soak), limits, rates);
+    CalibrationInput ask = CalibrationInput.of(unit, soak, before, Map.of(), limits, rates);
+    SoakAnalysis figures = SoakAnalysis.of(unit.bins(soak), limits, rates);
     List<StateChange> timeline = unit.timeline(soak.id());
     return new SoakReplay(
         new Extent(soak.id(), soak.startUs(), soak.endUs(), soak.samples(), rejected),

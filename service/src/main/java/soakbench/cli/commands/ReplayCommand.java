@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
@@ -18,7 +17,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import soakbench.api.http.Json;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.options.LimitsFile;
 import soakbench.cli.options.PatternOptions;
 import soakbench.ingest.rackfile.LineSettings;
@@ -63,7 +62,9 @@ public final class ReplayCommand implements Callable<Integer> {
       names = "--rates",
       paramLabel = "KIND",
       defaultValue = "unknown",
-      description = "what the firmware prints: raw, corrected or unknown; checks need it")
+      description =
+          "what the firmware takes off: raw (nothing), constant, follows or unknown; checks need"
+              + " it")
   private String rates;
 
   @Mixin private PatternOptions patternOptions;
@@ -87,22 +88,25 @@ public final class ReplayCommand implements Callable<Integer> {
 
   private LineSettings lines() {
     if (id != null && !Tracker.isId(id)) {
-      throw new Failure("--id " + id + " is no id: an id is " + Tracker.ID_RULE);
+      throw new CommandException("--id " + id + " is no id: an id is " + Tracker.ID_RULE);
     }
     return new LineSettings(id, null, patternOptions.spec(pattern));
   }
 
   private Tracker.Rates rates() {
-    return Arrays.stream(Tracker.Rates.values())
-        .filter(r -> r.name().toLowerCase(Locale.ROOT).equals(rates))
-        .findFirst()
+    return Tracker.Rates.of(rates)
         .orElseThrow(
-            () -> new Failure("--rates " + rates + " is none of raw, corrected and unknown"));
+            () ->
+                new CommandException(
+                    "--rates "
+                        + rates
+                        + " is none of "
+                        + String.join(", ", Tracker.Rates.words())));
   }
 
-  /** Judges the earliest file first, so that its soaks tell the later ones what they know. */
+  /** Judges the earliest file first, so that later ones use its soaks as earlier soaks. */
   private List<Replay.Judged> judged(LineSettings lines, Limits limits) throws IOException {
-    Tracker.Rates told = rates();
+    Tracker.Rates declared = rates();
     Map<Path, Long> startUs = new HashMap<>();
     for (Path file : files) {
       startUs.put(file, Recording.startUs(file, lines));
@@ -112,9 +116,9 @@ public final class ReplayCommand implements Callable<Integer> {
     List<SoakSummary> earlier = new ArrayList<>();
     Map<Path, Replay.Judged> byFile = new HashMap<>();
     for (Path file : inOrder) {
-      Replay.Judged one = Replay.of(file, lines, limits, told, earlier);
+      Replay.Judged one = Replay.of(file, lines, limits, declared, earlier);
       if (one.trackers().isEmpty()) {
-        throw new Failure(file + " holds no sample: " + found(one.summary().counts()));
+        throw new CommandException(file + " holds no sample: " + found(one.summary().counts()));
       }
       earlier.addAll(one.summaries());
       byFile.put(file, one);

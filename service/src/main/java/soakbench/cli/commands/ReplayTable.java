@@ -55,29 +55,29 @@ final class ReplayTable {
                     .get(soak.figures().warmUp().timeConstantsS().size() - 1),
                 0),
         greatest(soak.figures().biasCurve()));
-    // What is not known has its reason right below.
+    // What is unknown has its reason right below.
     boolean ready = ends.equals(State.READY.word());
-    tell(ends, ready ? null : soak.last().advice());
-    tell("warm-up", soak.figures().warmUp().reason());
-    tell("bias curve", soak.figures().biasCurve().reason());
-    tell("noise", soak.figures().noise().reason());
+    note(ends, ready ? null : soak.last().advice());
+    note("warm-up", soak.figures().warmUp().reason());
+    note("bias curve", soak.figures().biasCurve().reason());
+    note("noise", soak.figures().noise().reason());
     soak.calibrations().forEach(this::calibration);
   }
 
   private void calibration(Calibration c) {
     String when = Instant.ofEpochSecond(Math.floorDiv(c.atUs(), 1_000_000L)).toString();
     if (c.status() == Calibration.Status.QUESTION) {
-      tell("calibrated at " + when + "?", "it was off and on and moved; no accelerometer tells");
+      note("calibrated at " + when + "?", "it was off and on and moved; no accelerometer tells");
     } else if (c.check() == null) {
-      tell("calibrated at " + when, c.checkReason());
+      note("calibrated at " + when, c.checkReason());
     } else {
       CalibrationCheck found = c.check().result();
       String verdict = found.verdict().word().replace('_', ' ');
-      tell("calibrated at " + when, verdict + ": " + found.reason());
+      note("calibrated at " + when, verdict + ": " + found.reason());
     }
   }
 
-  private void tell(String what, String reason) {
+  private void note(String what, String reason) {
     if (reason != null) {
       out.println("    " + what + ": " + reason);
     }
@@ -102,7 +102,7 @@ final class ReplayTable {
         .orElse("not known");
   }
 
-  /** Where a ± would reach to where it can't be. */
+  /** Where a symmetric interval would reach impossible values. */
   private static boolean lopsided(Estimate e) {
     double below = e.value() - e.low();
     double above = e.high() - e.value();

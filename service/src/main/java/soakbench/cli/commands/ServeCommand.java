@@ -12,7 +12,7 @@ import picocli.CommandLine.Spec;
 import soakbench.api.ApiSettings;
 import soakbench.cli.options.AccessOptions;
 import soakbench.cli.options.AlarmOptions;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.options.LimitsFile;
 import soakbench.cli.options.SpoolOptions;
 import soakbench.cli.options.UploadOptions;
@@ -20,7 +20,7 @@ import soakbench.cli.running.ListeningPort;
 import soakbench.cli.running.MonotonicClock;
 import soakbench.cli.running.Role;
 import soakbench.cli.running.Service;
-import soakbench.cli.running.UntilStopped;
+import soakbench.cli.running.ShutdownHook;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.rackfile.RackFileParser;
 import soakbench.model.Limits;
@@ -83,7 +83,7 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Spec private CommandSpec spec;
 
-  private volatile boolean told;
+  private volatile boolean boardShown;
 
   @Option(
       names = "--read-only",
@@ -106,12 +106,12 @@ public final class ServeCommand implements Callable<Integer> {
         access.settings(ListeningPort.checked(port, spec)).withUploads(uploads.limits());
     Service service =
         Service.opened(settings, api, limits, new MonotonicClock(), alarms.post(), role);
-    UntilStopped until = UntilStopped.closing(service::close);
+    ShutdownHook until = ShutdownHook.closing(service::close);
     try {
       say("listening on port " + service.url().getPort());
       service.begin(step -> say(step + " ..."), () -> write(rack, service));
-      if (!told) {
-        tellBoard(service);
+      if (!boardShown) {
+        showBoard(service);
       }
     } catch (RuntimeException e) {
       if (!until.isStopping()) {
@@ -125,10 +125,12 @@ public final class ServeCommand implements Callable<Integer> {
 
   private Role role() {
     if (readOnly && standby) {
-      throw new Failure("--read-only never takes over and --standby does; give one of them");
+      throw new CommandException(
+          "--read-only never takes over and --standby does; give one of them");
     }
     if (readOnly && rackFile != null) {
-      throw new Failure("--read-only reads no ports; leave --rack away, or give --standby");
+      throw new CommandException(
+          "--read-only reads no ports; leave --rack away, or give --standby");
     }
     return readOnly ? Role.READS : standby ? Role.STANDS_BY : Role.WRITES;
   }
@@ -139,8 +141,8 @@ public final class ServeCommand implements Callable<Integer> {
     out.flush();
   }
 
-  private synchronized void tellBoard(Service service) {
-    told = true;
+  private synchronized void showBoard(Service service) {
+    boardShown = true;
     say("board at " + service.url());
     service
         .newPairingCode()
@@ -149,8 +151,8 @@ public final class ServeCommand implements Callable<Integer> {
   }
 
   private void write(RackFile rack, Service service) {
-    if (!told) {
-      tellBoard(service);
+    if (!boardShown) {
+      showBoard(service);
     }
     if (rack != null) {
       Roster roster = service.database().roster();

@@ -5,14 +5,16 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.file.Path;
 import java.time.Instant;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
-import soakbench.cli.options.Failure;
+import soakbench.cli.options.CommandException;
 import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
+import soakbench.demo.simulation.Trouble;
 import soakbench.demo.unit.Correction;
 
 /** Writes a simulated tracker's lines to standard output and its truth to a file. */
@@ -30,6 +32,12 @@ public final class SimulateCommand implements Callable<Integer> {
       defaultValue = "usual",
       description = "${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
   private Mix mix;
+
+  @Option(
+      names = "--trouble",
+      split = ",",
+      description = "what happens whatever the mix draws: ${COMPLETION-CANDIDATES}")
+  private Set<Trouble> troubles = Set.of();
 
   @Option(
       names = "--seed",
@@ -114,9 +122,10 @@ public final class SimulateCommand implements Callable<Integer> {
           mix,
           new SimulateOptions.Run(start, durationS, seed),
           new SimulateOptions.Lines(form, stamp, rateHz),
-          new SimulateOptions.Subject(name, accelerometer, Correction.of(correction, correctionS)));
+          new SimulateOptions.Subject(name, accelerometer, Correction.of(correction, correctionS)),
+          troubles);
     } catch (IllegalArgumentException e) {
-      throw new Failure(e.getMessage(), e);
+      throw new CommandException(e.getMessage(), e);
     }
   }
 }

@@ -61,21 +61,22 @@ public final class AccessOptions {
   /**
    * The settings that these options ask for.
    *
-   * @throws Failure if they do not go together or are not safe
+   * @throws CommandException if they do not go together or are not safe
    */
   public ApiSettings settings(int port) throws IOException {
     if (lan && bind != null) {
-      throw new Failure("--lan listens on every address and --bind on one; give one of them");
+      throw new CommandException(
+          "--lan listens on every address and --bind on one; give one of them");
     }
     if ((certificate == null) != (key == null)) {
-      throw new Failure("--tls-cert and --tls-key go together; give both or none");
+      throw new CommandException("--tls-cert and --tls-key go together; give both or none");
     }
     names.forEach(AccessOptions::requireName);
     String host = lan ? EVERYWHERE : bind == null ? HERE : bind;
     boolean wide = !isLoopback(host);
     String token = TokenSource.read(tokenFile, System.getenv());
     if (wide && token == null) {
-      throw new Failure(
+      throw new CommandException(
           "listening on "
               + host
               + " lets other computers in, which needs a token for writing: make one with"
@@ -100,7 +101,7 @@ public final class AccessOptions {
     // A certificate is for a name, and few phones find a plain name on a local network.
     hosts.addAll(certificate == null ? hosts.size() : 0, names);
     if (hosts.isEmpty()) {
-      throw new Failure(
+      throw new CommandException(
           "this computer has no address on a network: connect it to one, or give --name HOST");
     }
     return hosts;
@@ -118,7 +119,7 @@ public final class AccessOptions {
     try {
       return InetAddress.getByName(host).isLoopbackAddress();
     } catch (UnknownHostException e) {
-      // Where it can't be listened on, the server says so.
+      // Where it can't be listened on, the server reports it.
       return false;
     }
   }
@@ -133,7 +134,7 @@ public final class AccessOptions {
 
   private static void requireName(String name) {
     if (!name.matches("[A-Za-z0-9-]+([.][A-Za-z0-9-]+)*")) {
-      throw new Failure("--name " + name + " is no host name; it is one like bench.local");
+      throw new CommandException("--name " + name + " is no host name; it is one like bench.local");
     }
   }
 }

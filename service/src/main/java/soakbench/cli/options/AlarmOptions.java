@@ -5,9 +5,9 @@ import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import picocli.CommandLine.Option;
-import soakbench.api.alarms.AlarmPost;
+import soakbench.api.alarms.AlarmWebhook;
 
-/** Whom to tell of alarms beside the board. */
+/** Where alarms are posted to, beside the board. */
 public final class AlarmOptions {
   @Option(
       names = "--alarm-url",
@@ -23,22 +23,24 @@ public final class AlarmOptions {
   private Path tokenFile;
 
   /**
-   * Who posts them; null where no address is given.
+   * The webhook; null where no address is given.
    *
-   * @throws Failure if it is no address, or the token can't be used; the token is not quoted
+   * @throws CommandException if it is no address, or the token can't be used; the token is not
+   *     quoted
    */
-  public AlarmPost post() throws IOException {
+  public AlarmWebhook post() throws IOException {
     if (url == null) {
       if (tokenFile != null) {
-        throw new Failure("--alarm-token-file goes with --alarm-url; give both or none");
+        throw new CommandException("--alarm-token-file goes with --alarm-url; give both or none");
       }
       return null;
     }
     String token = tokenFile == null ? null : Files.readString(tokenFile).strip();
     if (token != null && !token.matches("[!-~]+")) {
-      throw new Failure(tokenFile + " does not hold one word of plain characters, so no token");
+      throw new CommandException(
+          tokenFile + " does not hold one word of plain characters, so no token");
     }
-    return new AlarmPost(address(url), () -> token);
+    return new AlarmWebhook(address(url), () -> token);
   }
 
   private static URI address(String text) {
@@ -49,8 +51,10 @@ public final class AlarmOptions {
         return uri;
       }
     } catch (IllegalArgumentException e) {
-      throw new Failure("--alarm-url " + text + " is no address; it is one like http://HOST/", e);
+      throw new CommandException(
+          "--alarm-url " + text + " is no address; it is one like http://HOST/", e);
     }
-    throw new Failure("--alarm-url " + text + " is no address; it is one like http://HOST/");
+    throw new CommandException(
+        "--alarm-url " + text + " is no address; it is one like http://HOST/");
   }
 }

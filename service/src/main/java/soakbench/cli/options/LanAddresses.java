@@ -25,7 +25,8 @@ final class LanAddresses {
         }
       }
     } catch (SocketException e) {
-      throw new Failure("the addresses of this computer can't be listed: " + e.getMessage(), e);
+      throw new CommandException(
+          "the addresses of this computer can't be listed: " + e.getMessage(), e);
     }
     return found.stream()
         .filter(address -> address instanceof Inet4Address && !address.isLinkLocalAddress())

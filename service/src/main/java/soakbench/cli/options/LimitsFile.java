@@ -16,7 +16,7 @@ import soakbench.model.LimitsDraft;
 
 /**
  * Reads limits from YAML: any of the keys that {@link Limits} has, in snake_case; what is not given
- * keeps its default. All problems are told at once.
+ * keeps its default. All problems are reported at once.
  */
 public final class LimitsFile {
   private static final YAMLMapper YAML =
@@ -41,7 +41,7 @@ public final class LimitsFile {
 
   private static JsonNode tree(Path file) throws IOException {
     if (Files.isDirectory(file)) {
-      throw new Failure(file + " is a folder; name the limits file in it");
+      throw new CommandException(file + " is a folder; name the limits file in it");
     }
     try {
       JsonNode node = YAML.readTree(Files.readString(file));

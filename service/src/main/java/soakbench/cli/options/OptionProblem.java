@@ -6,7 +6,7 @@ import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.UnmatchedArgumentException;
 import soakbench.model.NearestName;
 
-/** Says in the words of people what is wrong with a command line. */
+/** Words an error of a command line for people. */
 public final class OptionProblem {
   private OptionProblem() {}
 

@@ -24,19 +24,19 @@ public final class PatternOptions {
    *
    * @param pattern a regular expression with named groups, or null
    * @return null without a pattern
-   * @throws Failure if it can't be used, with everything that is wrong with it
+   * @throws CommandException if it can't be used, with everything that is wrong with it
    */
   public PatternSpec spec(String pattern) {
     if (pattern == null) {
       if (!scale.isEmpty() || !offset.isEmpty()) {
-        throw new Failure("--scale and --offset need a pattern");
+        throw new CommandException("--scale and --offset need a pattern");
       }
       return null;
     }
     try {
       return new PatternSpec(pattern, scale, offset);
     } catch (PatternException e) {
-      throw new Failure(e.getMessage(), e);
+      throw new CommandException(e.getMessage(), e);
     }
   }
 }

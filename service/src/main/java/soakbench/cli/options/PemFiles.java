@@ -38,7 +38,7 @@ public final class PemFiles {
    *
    * @param certificate file with the certificate, then those that vouch for it
    * @param key file with the private key, PKCS #8, not encrypted
-   * @throws Failure if a file does not hold that, or the two do not belong together
+   * @throws CommandException if a file does not hold that, or the two do not belong together
    */
   public static KeyStore read(Path certificate, Path key) throws IOException {
     List<Certificate> chain = certificates(certificate);
@@ -50,14 +50,15 @@ public final class PemFiles {
       store.setKeyEntry("service", secret, new char[0], chain.toArray(Certificate[]::new));
       return store;
     } catch (GeneralSecurityException e) {
-      throw new Failure(certificate + " and " + key + " can't be used: " + e.getMessage(), e);
+      throw new CommandException(
+          certificate + " and " + key + " can't be used: " + e.getMessage(), e);
     }
   }
 
   /**
    * The certificates of a file, at least one.
    *
-   * @throws Failure if there is none
+   * @throws CommandException if there is none
    */
   static List<Certificate> certificates(Path file) throws IOException {
     byte[] text = Files.readAllBytes(file);
@@ -69,15 +70,16 @@ public final class PemFiles {
         return chain;
       }
     } catch (GeneralSecurityException e) {
-      throw new Failure(file + " holds no certificate that can be read: give one in PEM form", e);
+      throw new CommandException(
+          file + " holds no certificate that can be read: give one in PEM form", e);
     }
-    throw new Failure(file + " holds no certificate: give one in PEM form");
+    throw new CommandException(file + " holds no certificate: give one in PEM form");
   }
 
   /**
    * Trusts the certificates of a file and no others.
    *
-   * @throws Failure if it holds none
+   * @throws CommandException if it holds none
    */
   public static SSLContext trusting(Path certificate) throws IOException {
     try {
@@ -93,17 +95,17 @@ public final class PemFiles {
       context.init(null, trust.getTrustManagers(), null);
       return context;
     } catch (GeneralSecurityException e) {
-      throw new Failure(certificate + " can't be trusted: " + e.getMessage(), e);
+      throw new CommandException(certificate + " can't be trusted: " + e.getMessage(), e);
     }
   }
 
   private static PrivateKey key(Path file) throws IOException {
     Matcher found = KEY.matcher(Files.readString(file, StandardCharsets.ISO_8859_1));
     if (!found.find()) {
-      throw new Failure(file + " holds no private key: give one in PEM form");
+      throw new CommandException(file + " holds no private key: give one in PEM form");
     }
     if (!found.group(1).isEmpty()) {
-      throw new Failure(
+      throw new CommandException(
           file
               + " holds a key of the form \""
               + found.group(1).strip()
@@ -123,10 +125,11 @@ public final class PemFiles {
       } catch (InvalidKeySpecException e) {
         // Not of this kind; the file does not say which it is.
       } catch (GeneralSecurityException | IllegalArgumentException e) {
-        throw new Failure(file + " holds a private key that can't be read", e);
+        throw new CommandException(file + " holds a private key that can't be read", e);
       }
     }
-    throw new Failure(file + " holds a private key that is neither RSA nor EC nor Ed25519");
+    throw new CommandException(
+        file + " holds a private key that is neither RSA nor EC nor Ed25519");
   }
 
   private static void requireMatch(
@@ -136,7 +139,7 @@ public final class PemFiles {
     String kind = key.getAlgorithm();
     boolean same = kind.equals(certificate.getPublicKey().getAlgorithm());
     if (!same || !verified(SIGNATURES.get(kind), key, certificate, message)) {
-      throw new Failure(
+      throw new CommandException(
           "the key in "
               + keyFile
               + " is not that of the first certificate in "

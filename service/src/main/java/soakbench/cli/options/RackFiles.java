@@ -14,33 +14,34 @@ public final class RackFiles {
   private RackFiles() {}
 
   /**
-   * Says before listening what would fail after it.
+   * Checks before listening what would fail after it.
    *
-   * @throws Failure if the file is there already and may not be replaced
+   * @throws CommandException if the file is there already and may not be replaced
    */
   public static void check(Path file, boolean force) {
     if (Files.isDirectory(file)) {
-      throw new Failure(file + " is a folder; name a file in it");
+      throw new CommandException(file + " is a folder; name a file in it");
     }
     if (!force && Files.exists(file)) {
       throw there(file, null);
     }
   }
 
-  private static Failure there(Path file, IOException cause) {
+  private static CommandException there(Path file, IOException cause) {
     String what = file + " is there already; name another file, or replace it with --force";
-    return cause == null ? new Failure(what) : new Failure(what, cause);
+    return cause == null ? new CommandException(what) : new CommandException(what, cause);
   }
 
   /**
    * Writes a slot for each port that talks.
    *
-   * @throws Failure if none talks, or the file is there already and may not be replaced
+   * @throws CommandException if none talks, or the file is there already and may not be replaced
    */
   public static void write(Path file, List<PortReport> ports, boolean force) throws IOException {
     RackDraft draft = new RackDraft(ports);
     if (draft.size() == 0) {
-      throw new Failure(file + " is not written: no port talks, so there is no slot to write");
+      throw new CommandException(
+          file + " is not written: no port talks, so there is no slot to write");
     }
     StandardOpenOption how =
         force ? StandardOpenOption.TRUNCATE_EXISTING : StandardOpenOption.CREATE_NEW;

@@ -57,7 +57,8 @@ public final class SpoolOptions {
 
   private long limitBytes() {
     if (limitMib < LEAST_MIB || limitMib > MOST_MIB) {
-      throw new Failure("--spool-mb " + limitMib + " is outside 1 to " + MOST_MIB + " MiB");
+      throw new CommandException(
+          "--spool-mb " + limitMib + " is outside 1 to " + MOST_MIB + " MiB");
     }
     return limitMib * MIB;
   }

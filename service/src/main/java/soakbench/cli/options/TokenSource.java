@@ -27,15 +27,15 @@ public final class TokenSource {
    *
    * @param file may be null
    * @param environment as {@link System#getenv()} gives it
-   * @throws Failure if what is given is no token; the token is not quoted
+   * @throws CommandException if what is given is no token; the token is not quoted
    */
   public static String read(Path file, Map<String, String> environment) throws IOException {
     if (file != null) {
       if (Files.isDirectory(file)) {
-        throw new Failure(file + " is a folder; --token-file takes a file");
+        throw new CommandException(file + " is a folder; --token-file takes a file");
       }
       if (Files.size(file) > LARGEST_FILE_BYTES) {
-        throw new Failure(file + " is too large to be a token");
+        throw new CommandException(file + " is too large to be a token");
       }
       warnOfReaders(file);
       return checked("the token in " + file, Files.readString(file).strip());
@@ -58,7 +58,8 @@ public final class TokenSource {
     AccessToken.problem(token)
         .ifPresent(
             problem -> {
-              throw new Failure(what + " " + problem + ": openssl rand -hex 24 makes a good one");
+              throw new CommandException(
+                  what + " " + problem + ": openssl rand -hex 24 makes a good one");
             });
     return token;
   }

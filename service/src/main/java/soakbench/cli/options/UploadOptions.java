@@ -41,11 +41,12 @@ public final class UploadOptions {
   /**
    * The bounds that these options ask for.
    *
-   * @throws Failure if one of them is out of its range
+   * @throws CommandException if one of them is out of its range
    */
   public UploadLimits limits() {
     if (aheadS < 1 || aheadS > LONGEST_AHEAD_S) {
-      throw new Failure("--ahead " + aheadS + " is outside 1 to " + LONGEST_AHEAD_S + " seconds");
+      throw new CommandException(
+          "--ahead " + aheadS + " is outside 1 to " + LONGEST_AHEAD_S + " seconds");
     }
     requireCount("--new-per-request", perRequest);
     requireCount("--new-per-sender", perSender);
@@ -55,7 +56,7 @@ public final class UploadOptions {
 
   private static void requireCount(String option, int count) {
     if (count < 0) {
-      throw new Failure(option + " " + count + " is below 0");
+      throw new CommandException(option + " " + count + " is below 0");
     }
   }
 }

@@ -8,11 +8,11 @@ import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import soakbench.host.Daemons;
 import soakbench.ingest.Agent;
-import soakbench.ingest.sending.AgentTotals;
+import soakbench.ingest.sending.DeliveryTotals;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.Spool;
 
-/** Says once a minute how an agent stands, in one line. */
+/** Prints an agent's status once a minute, in one line. */
 public final class AgentReport implements AutoCloseable {
   private final Agent agent;
   private final PrintWriter out;
@@ -35,8 +35,8 @@ public final class AgentReport implements AutoCloseable {
 
   static String line(Agent agent) {
     List<SourceStatus> sources = agent.sources();
-    Spool.Standing spool = agent.spool();
-    AgentTotals totals = agent.totals();
+    Spool.Status spool = agent.spool();
+    DeliveryTotals totals = agent.totals();
     return String.format(
         Locale.ROOT,
         "%d of %d ports open, %.0f lines/s, %d lines lost before they came; %d samples stored, %d"

@@ -3,7 +3,7 @@ package soakbench.cli.running;
 import soakbench.ingest.identity.ArrivalClock;
 import soakbench.live.EventClock;
 
-/** The service's clock: the same that dates what arrives at its doors. */
+/** The service's clock: the same that dates what arrives at its inputs. */
 public final class MonotonicClock implements EventClock {
   private final ArrivalClock clock = new ArrivalClock();
 

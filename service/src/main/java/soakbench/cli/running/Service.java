@@ -9,12 +9,12 @@ import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.api.ApiParts;
+import soakbench.api.ApiDependencies;
 import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.access.PairingCode;
-import soakbench.api.alarms.AlarmPost;
-import soakbench.api.health.Standing;
+import soakbench.api.alarms.AlarmWebhook;
+import soakbench.api.health.ServiceStatus;
 import soakbench.host.Daemons;
 import soakbench.host.Deadline;
 import soakbench.ingest.Agent;
@@ -33,16 +33,16 @@ import soakbench.store.server.DatabaseSettings;
 
 /**
  * The running service: HTTP, database, watch, and the agent where there is a rack. HTTP comes
- * first, so that whoever asks hears what the service is doing; at the end what was read is stored
- * and what is asked is answered before the database goes.
+ * first, so that clients see what the service is doing; at the end what was read is stored and open
+ * requests are answered before the database is closed.
  */
 public final class Service implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Service.class);
   private static final long PORTS_OPEN_WITHIN_MS = 2_000;
   private static final long START_ENDS_WITHIN_MS = 25_000;
-  private static final long STANDBY_LOOKS_MS = 500;
+  private static final long STANDBY_POLL_MS = 500;
 
-  /** What another writes needs asking for no oftener. */
+  /** What another service writes is polled no oftener. */
   private static final long FOLLOWS_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
 
   private final Database database;
@@ -50,19 +50,19 @@ public final class Service implements AutoCloseable {
   private final LiveVerdicts live;
   private final EventClock clock;
   private final ApiServer api;
-  private final AlarmDesk alarms;
-  private final AlarmPost postLater;
-  private final Standing standing;
+  private final AlarmService alarms;
+  private final AlarmWebhook postLater;
+  private final ServiceStatus status;
   private final Role role;
-  private final Ticking ticking;
+  private final PeriodicWork periodic;
   private final AtomicBoolean closing = new AtomicBoolean();
   private final AtomicBoolean ticks = new AtomicBoolean();
   private final CountDownLatch closed = new CountDownLatch(1);
-  private final RackReading rack;
+  private final AgentSupervisor supervisor;
   private volatile boolean writing;
   private volatile Thread starter;
 
-  /** When what another writes was read last; only the tick uses it. */
+  /** When what another service writes was read last; used by the tick alone. */
   private long followedNs;
 
   private Service(
@@ -70,9 +70,9 @@ public final class Service implements AutoCloseable {
       SoakWatch watch,
       LiveVerdicts live,
       ApiServer api,
-      AlarmDesk alarms,
-      AlarmPost postLater,
-      Standing standing,
+      AlarmService alarms,
+      AlarmWebhook postLater,
+      ServiceStatus status,
       Role role,
       EventClock clock) {
     this.database = database;
@@ -82,30 +82,30 @@ public final class Service implements AutoCloseable {
     this.api = api;
     this.alarms = alarms;
     this.postLater = postLater;
-    this.standing = standing;
+    this.status = status;
     this.role = role;
-    this.ticking = new Ticking(database, alarms, standing, clock);
-    this.rack = new RackReading(database, api, live);
+    this.periodic = new PeriodicWork(database, alarms, status, clock);
+    this.supervisor = new AgentSupervisor(database, api, live);
   }
 
-  /** The same without an address that is told of alarms. */
+  /** The same without a webhook for alarms. */
   public static Service start(
       DatabaseSettings databaseSettings, ApiSettings apiSettings, Limits limits, EventClock clock) {
     return start(databaseSettings, apiSettings, limits, clock, null);
   }
 
   /**
-   * A service that is at work when this returns.
+   * A service that is ready when this returns.
    *
    * @param limits those given; null to go on with those that the store knows
-   * @param post tells an address of alarms; closed with the service; null for none
+   * @param post posts alarms; closed with the service; null for none
    */
   public static Service start(
       DatabaseSettings databaseSettings,
       ApiSettings apiSettings,
       Limits limits,
       EventClock clock,
-      AlarmPost post) {
+      AlarmWebhook post) {
     Service service = opened(databaseSettings, apiSettings, limits, clock, post, Role.WRITES);
     try {
       service.begin(step -> {}, () -> {});
@@ -120,62 +120,62 @@ public final class Service implements AutoCloseable {
    * Listens, and answers that it is starting.
    *
    * @param limits those given; null to go on with those that the store knows
-   * @param post tells an address of alarms, as soon as this one writes; null for none
+   * @param post posts alarms, as soon as this one writes; null for none
    */
   public static Service opened(
       DatabaseSettings databaseSettings,
       ApiSettings apiSettings,
       Limits limits,
       EventClock clock,
-      AlarmPost post,
+      AlarmWebhook post,
       Role role) {
     Database database = Database.prepared(databaseSettings);
     SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
     ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
-    watch.askAboutLiveness(arrivals);
+    watch.useLiveness(arrivals);
     LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
     boolean atOnce = role == Role.WRITES;
-    AlarmDesk alarms = new AlarmDesk(live, clock, atOnce ? post : null);
-    Standing standing = Standing.starting();
+    AlarmService alarms = new AlarmService(live, clock, atOnce ? post : null);
+    ServiceStatus status = ServiceStatus.starting();
     ApiServer api =
         ApiServer.start(
             apiSettings,
-            new ApiParts(watch, live, arrivals, database, clock, alarms.book(), standing));
-    alarms.ask(api);
-    AlarmPost later = atOnce ? null : post;
-    return new Service(database, watch, live, api, alarms, later, standing, role, clock);
+            new ApiDependencies(watch, live, arrivals, database, clock, alarms.registry(), status));
+    alarms.useRoster(api);
+    AlarmWebhook later = atOnce ? null : post;
+    return new Service(database, watch, live, api, alarms, later, status, role, clock);
   }
 
   /**
-   * Opens the database and takes up where the store was left; returns when the service is at work.
+   * Opens the database and restores the state from the store; returns when the service is ready.
    *
-   * @param step hears what is being done, in a few words
+   * @param step receives what is being done, in a few words
    * @param whenWriting called as soon as calls are answered, if and when this one writes
-   * @throws StoreException if it can't be done, or it is told to stop meanwhile
+   * @throws StoreException if it can't be done, or it is asked to stop meanwhile
    */
   public void begin(Consumer<String> step, Runnable whenWriting) {
-    Consumer<String> told =
+    Consumer<String> progress =
         words -> {
-          standing.doing(words);
+          status.doing(words);
           step.accept(words);
         };
     try {
-      starts();
+      beginStart();
       if (role == Role.WRITES) {
-        database.openToWrite(told);
-        write(told, whenWriting);
-      } else if (role == Role.STANDS_BY && takesOverAtOnce(told)) {
-        write(told, whenWriting);
+        database.openToWrite(progress);
+        write(progress, whenWriting);
+      } else if (role == Role.STANDS_BY && takesOverAtOnce(progress)) {
+        write(progress, whenWriting);
       } else {
-        read(told, whenWriting);
+        read(progress, whenWriting);
       }
     } finally {
       starter = null;
     }
   }
 
-  /** Either this sees that it is to stop, or who stops it sees this and waits for it. */
-  private void starts() {
+  /** Either this sees that it is to stop, or {@link #close} sees this thread and waits for it. */
+  private void beginStart() {
     starter = Thread.currentThread();
     if (closing.get()) {
       throw new StoreException("the service was told to stop", null, false);
@@ -183,23 +183,23 @@ public final class Service implements AutoCloseable {
   }
 
   /** Where nobody writes there may be nothing to show yet: waits until that is sure. */
-  private boolean takesOverAtOnce(Consumer<String> told) {
-    boolean taken = database.takeOverAbandoned(told);
+  private boolean takesOverAtOnce(Consumer<String> progress) {
+    boolean taken = database.takeOverAbandoned(progress);
     if (!taken && database.isFree()) {
-      told.accept("looking for some seconds whether nobody else writes");
+      progress.accept("looking for some seconds whether nobody else writes");
     }
     while (!taken && database.isFree()) {
       pause(new StoreException("the service was told to stop", null, false));
-      taken = Retries.untilThere(() -> database.takeOverAbandoned(told));
+      taken = Retries.untilThere(() -> database.takeOverAbandoned(progress));
     }
     return taken;
   }
 
-  private void write(Consumer<String> told, Runnable whenWriting) {
-    told.accept("restoring soaks");
+  private void write(Consumer<String> progress, Runnable whenWriting) {
+    progress.accept("restoring soaks");
     Retries.untilThere(
         () -> {
-          watch.restore((done, of) -> standing.doing("restoring soaks " + done + " of " + of));
+          watch.restore((done, of) -> status.doing("restoring soaks " + done + " of " + of));
           return null;
         });
     Retries.untilThere(
@@ -208,53 +208,53 @@ public final class Service implements AutoCloseable {
           return null;
         });
     writing = true;
-    standing.writes();
-    standing.answers();
+    status.writes();
+    status.answers();
     if (postLater != null) {
-      alarms.tellToo(postLater, api);
+      alarms.alsoPost(postLater, api);
     }
-    watch.deriveOn(ticking.rederiving());
+    watch.deriveWith(periodic.rederiving());
     startTicking(whenWriting);
-    ticking.startDeriving(
+    periodic.startDeriving(
         () -> {
           // First: deriving what is due may take long.
-          api.marks().look();
-          api.keepers().deriveDue();
+          api.marks().refresh();
+          api.derivers().deriveOutdated();
         });
-    standing.doing("opening ports");
+    status.doing("opening ports");
     openRack(whenWriting);
-    ticking.startReading(() -> rack.look(whenWriting));
+    periodic.startReading(() -> supervisor.check(whenWriting));
     awaitPorts();
-    standing.done();
+    status.done();
   }
 
-  /** A rack that can't be opened is told at the start and ends it; who took over tries again. */
+  /** A rack that can't be opened fails the start; a service that took over tries again. */
   private void openRack(Runnable whenWriting) {
     if (role == Role.WRITES) {
       whenWriting.run();
     } else {
-      rack.open(whenWriting);
+      supervisor.open(whenWriting);
     }
   }
 
   /** Shows what another writes. */
-  private void read(Consumer<String> told, Runnable whenWriting) {
+  private void read(Consumer<String> progress, Runnable whenWriting) {
     while (true) {
       try {
-        database.openToRead(told);
+        database.openToRead(progress);
         break;
       } catch (StoreException e) {
         if (role == Role.READS || !e.transientFault()) {
           throw e;
         }
         pause(e);
-        if (Retries.untilThere(() -> database.takeOverAbandoned(told))) {
-          write(told, whenWriting);
+        if (Retries.untilThere(() -> database.takeOverAbandoned(progress))) {
+          write(progress, whenWriting);
           return;
         }
       }
     }
-    told.accept("reading the soaks of the service that writes");
+    progress.accept("reading the soaks of the service that writes");
     Retries.untilThere(
         () -> {
           follow();
@@ -262,13 +262,13 @@ public final class Service implements AutoCloseable {
           return null;
         });
     startTicking(whenWriting);
-    ticking.startDeriving(() -> api.marks().look());
-    standing.done();
+    periodic.startDeriving(() -> api.marks().refresh());
+    status.done();
   }
 
   private static void pause(StoreException why) {
     try {
-      TimeUnit.MILLISECONDS.sleep(STANDBY_LOOKS_MS);
+      TimeUnit.MILLISECONDS.sleep(STANDBY_POLL_MS);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw why;
@@ -277,16 +277,16 @@ public final class Service implements AutoCloseable {
 
   private void startTicking(Runnable whenWriting) {
     if (ticks.compareAndSet(false, true)) {
-      ticking.start(() -> letTimePass(whenWriting), this::lookAtArrivals);
+      periodic.start(() -> tick(whenWriting), this::checkArrivals);
     }
   }
 
-  /** Waits for no database. */
-  private void lookAtArrivals() {
-    alarms.pass(rack.agent(), rack.stopped());
+  /** Never waits for the database. */
+  private void checkArrivals() {
+    alarms.pass(supervisor.agent(), supervisor.stopped());
   }
 
-  private void letTimePass(Runnable whenWriting) {
+  private void tick(Runnable whenWriting) {
     if (writing) {
       watch.tick();
     } else if (System.nanoTime() - followedNs >= FOLLOWS_EVERY_NS
@@ -296,14 +296,14 @@ public final class Service implements AutoCloseable {
   }
 
   private void follow() {
-    standing.readsOnly(database.writer());
+    status.readsOnly(database.writer());
     watch.follow();
     followedNs = System.nanoTime();
   }
 
   private boolean tookOver(Runnable whenWriting) {
     try {
-      starts();
+      beginStart();
       if (!database.takeOverAbandoned(LOG::info)) {
         return false;
       }
@@ -318,7 +318,8 @@ public final class Service implements AutoCloseable {
   private void awaitPorts() {
     Deadline deadline = Deadline.inMs(PORTS_OPEN_WITHIN_MS);
     try {
-      // One that is not there, or somebody else's, is told by the board and must not hold the rest.
+      // One that is not there, or somebody else's, is shown by the board and must not hold up the
+      // rest.
       while (!sources().stream().allMatch(SourceStatus::open) && !deadline.isOver()) {
         TimeUnit.MILLISECONDS.sleep(20);
       }
@@ -330,19 +331,19 @@ public final class Service implements AutoCloseable {
   /**
    * Starts reading a rack's ports.
    *
-   * @param keeping keeps samples until the database has them; closed with the service
+   * @param keeping spools samples until the database has them; closed with the service
    */
   public void read(RackFile file, Spool keeping) {
-    rack.read(file, keeping);
+    supervisor.read(file, keeping);
   }
 
-  /** How the rack's ports stand; empty without a rack. */
+  /** The status of the rack's ports; empty without a rack. */
   public List<SourceStatus> sources() {
-    Agent agent = rack.agent();
+    Agent agent = supervisor.agent();
     return agent == null ? List.of() : agent.sources();
   }
 
-  /** A new code that lets in one phone; empty where everybody is let in. */
+  /** A new pairing code for one phone; empty where none is needed. */
   public Optional<PairingCode> newPairingCode() {
     return api.newPairingCode();
   }
@@ -359,7 +360,7 @@ public final class Service implements AutoCloseable {
     return watch;
   }
 
-  /** Ends it, also while it still starts; from any thread. Who comes second waits for the first. */
+  /** Ends it, also while it still starts; thread-safe. A second call waits for the first. */
   @Override
   public void close() {
     if (!closing.compareAndSet(false, true)) {
@@ -368,15 +369,15 @@ public final class Service implements AutoCloseable {
       return;
     }
     try {
-      standing.stops();
+      status.stops();
       endStart();
-      closeAll(rack, ticking, api, alarms, postLater, database);
+      closeAll(supervisor, periodic, api, alarms, postLater, database);
     } finally {
       closed.countDown();
     }
   }
 
-  /** Whatever one of them throws, the others are closed, the database server above all. */
+  /** Whatever one of them throws, the others are closed, the database server in any case. */
   private static void closeAll(AutoCloseable... parts) {
     for (AutoCloseable part : parts) {
       try {

@@ -11,6 +11,8 @@ import soakbench.demo.unit.Span;
 
 /** Draws what happens to a tracker in a run, and builds what people do on purpose. */
 public final class EventMaker {
+  private static final double SUN_S = 1200;
+
   private final double durationS;
   private final Draw draw;
   private final List<Motion> motions = new ArrayList<>();
@@ -52,6 +54,18 @@ public final class EventMaker {
             draw.between(0.02, 0.15)));
   }
 
+  /** Held for some seconds by a hand that is much warmer than what it holds. */
+  EventMaker warmlyHandledAt(double fromS, Draw hand) {
+    return motion(
+        new Motion(
+            fromS,
+            fromS + hand.between(5, 12),
+            Motion.Kind.BURST,
+            hand.direction(),
+            hand.chance(0.5) ? 0 : 90,
+            hand.between(0.15, 0.4)));
+  }
+
   EventMaker slowTurn() {
     double from = draw.between(300, durationS);
     double angle = draw.between(25, 90) * (draw.chance(0.5) ? 1 : -1);
@@ -63,6 +77,12 @@ public final class EventMaker {
             draw.direction(),
             angle,
             draw.between(0, 0.05)));
+  }
+
+  /** Twenty minutes of sun, or what the run leaves of them. */
+  EventMaker sunFrom(double fromS, double riseC) {
+    lids.add(new Lid(fromS, Math.min(durationS, fromS + SUN_S), -riseC));
+    return this;
   }
 
   EventMaker lidOpened() {

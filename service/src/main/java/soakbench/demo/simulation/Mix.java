@@ -2,17 +2,16 @@ package soakbench.demo.simulation;
 
 import java.util.Locale;
 
-/** How rough the life of a random tracker is. */
+/** How rough the life of a random tracker is; {@link Trouble} tells what each mix has of what. */
 public enum Mix {
   /** A steady room, nobody touches anything. */
   CLEAN,
-  /** Picked up, slow turns, dropouts, chatter; one in twenty has a coarse thermometer. */
+  /** Picked up, slow turns, dropouts, chatter, rooms whose heating cycles. */
   USUAL,
-  /**
-   * Lids opened, heating cycles, settling after power-on, reboots, dirty lines; one in five has a
-   * thermometer with steps of 0.5 degC.
-   */
-  NASTY;
+  /** Lids opened, settling after power-on, reboots, dirty lines, coarse thermometers as well. */
+  NASTY,
+  /** The usual with one thing that no such tracker or room should be like, see {@link Strange}. */
+  STRANGE;
 
   /** The word that people and files use. */
   public String word() {

@@ -1,6 +1,7 @@
 package soakbench.demo.simulation;
 
 import java.time.Instant;
+import java.util.Set;
 import soakbench.demo.lines.LineStream;
 import soakbench.demo.unit.Correction;
 import soakbench.model.Tracker;
@@ -12,8 +13,9 @@ import soakbench.model.Tracker;
  * @param run when, how long, and drawn from what
  * @param lines how it prints
  * @param subject the tracker
+ * @param sure what happens whatever the mix draws
  */
-public record SimulateOptions(Mix mix, Run run, Lines lines, Subject subject) {
+public record SimulateOptions(Mix mix, Run run, Lines lines, Subject subject, Set<Trouble> sure) {
   private static final double WEEK_S = 604_800;
 
   /**
@@ -69,6 +71,15 @@ public record SimulateOptions(Mix mix, Run run, Lines lines, Subject subject) {
     }
   }
 
+  public SimulateOptions {
+    sure = Set.copyOf(sure);
+  }
+
+  /** What the mix draws and no more. */
+  public SimulateOptions(Mix mix, Run run, Lines lines, Subject subject) {
+    this(mix, run, lines, subject, Set.of());
+  }
+
   /** An hour of the usual, ten JSON lines a second, from a fixed start. */
   public static SimulateOptions usual(long seed) {
     return new SimulateOptions(
@@ -79,30 +90,30 @@ public record SimulateOptions(Mix mix, Run run, Lines lines, Subject subject) {
   }
 
   public SimulateOptions withMix(Mix other) {
-    return new SimulateOptions(other, run, lines, subject);
+    return new SimulateOptions(other, run, lines, subject, sure);
   }
 
   /** The same tracker for so long, s. */
   public SimulateOptions lasting(double durationS) {
-    return new SimulateOptions(mix, new Run(run.start, durationS, run.seed), lines, subject);
+    return new SimulateOptions(mix, new Run(run.start, durationS, run.seed), lines, subject, sure);
   }
 
   public SimulateOptions startingAt(Instant start) {
-    return new SimulateOptions(mix, new Run(start, run.durationS, run.seed), lines, subject);
+    return new SimulateOptions(mix, new Run(start, run.durationS, run.seed), lines, subject, sure);
   }
 
   public SimulateOptions withLines(LineStream.Form form, LineStream.Stamp stamp) {
-    return new SimulateOptions(mix, run, new Lines(form, stamp, lines.rateHz), subject);
+    return new SimulateOptions(mix, run, new Lines(form, stamp, lines.rateHz), subject, sure);
   }
 
   /** The same with so many lines a second. */
   public SimulateOptions printing(double rateHz) {
-    return new SimulateOptions(mix, run, new Lines(lines.form, lines.stamp, rateHz), subject);
+    return new SimulateOptions(mix, run, new Lines(lines.form, lines.stamp, rateHz), subject, sure);
   }
 
   public SimulateOptions named(String id) {
     Subject other = new Subject(id, subject.accelerometer, subject.correction);
-    return new SimulateOptions(mix, run, lines, other);
+    return new SimulateOptions(mix, run, lines, other, sure);
   }
 
   /**
@@ -112,12 +123,17 @@ public record SimulateOptions(Mix mix, Run run, Lines lines, Subject subject) {
    */
   public SimulateOptions withAccelerometer(Boolean printed) {
     Subject other = new Subject(subject.id, printed, subject.correction);
-    return new SimulateOptions(mix, run, lines, other);
+    return new SimulateOptions(mix, run, lines, other, sure);
   }
 
   public SimulateOptions withCorrection(Correction other) {
     Subject corrected = new Subject(subject.id, subject.accelerometer, other);
-    return new SimulateOptions(mix, run, lines, corrected);
+    return new SimulateOptions(mix, run, lines, corrected, sure);
+  }
+
+  /** The same, and this happens whatever the mix draws. */
+  public SimulateOptions with(Set<Trouble> others) {
+    return new SimulateOptions(mix, run, lines, subject, others);
   }
 
   long startUs() {

@@ -39,6 +39,8 @@ public final class SimulatedTracker {
   private long seq;
   private boolean powered;
   private long arrivalUs = Long.MIN_VALUE;
+  private double thermometerS = Double.NEGATIVE_INFINITY;
+  private double thermometerC;
 
   public SimulatedTracker(Recipe recipe) {
     SplittableRandom root = new SplittableRandom(recipe.run().seed());
@@ -128,14 +130,23 @@ public final class SimulatedTracker {
     corrector.correct(shown.gyroDps, timeS, attitude.moving());
     readAccelerometer();
     SimulatedUnit unit = recipe.unit();
-    double readC = chipC + unit.readout().thermometerNoiseC() * random.nextGaussian();
+    readThermometer(chipC);
     boolean unset = first && recipe.stream().dirt().absurdPerH() > 0;
-    double step = unit.readout().thermometerStepC();
-    shown.temperatureC = unset ? POWER_ON_C : step > 0 ? Math.rint(readC / step) * step : readC;
+    shown.temperatureC = unset ? POWER_ON_C : thermometerC;
     shown.seq = seq;
     shown.tMs = (bootMs + Math.round(sinceBootS * 1000 * (1 + unit.skewPpm() * 1e-6))) % COUNTER;
     shown.timeUs = recipe.startUs() + micros(timeS);
     shown.arrivalUs = arrivalUs();
+  }
+
+  private void readThermometer(double chipC) {
+    SimulatedUnit.Readout readout = recipe.unit().readout();
+    double readC = chipC + readout.thermometerNoiseC() * random.nextGaussian();
+    if (timeS - thermometerS >= readout.thermometerEveryS()) {
+      double step = readout.thermometerStepC();
+      thermometerC = step > 0 ? Math.rint(readC / step) * step : readC;
+      thermometerS = timeS;
+    }
   }
 
   private void readAccelerometer() {

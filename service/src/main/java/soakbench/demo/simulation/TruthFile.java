@@ -8,6 +8,7 @@ import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.function.ToDoubleFunction;
 import soakbench.demo.unit.Axis;
@@ -16,6 +17,7 @@ import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Handling;
 import soakbench.demo.unit.Heating;
 import soakbench.demo.unit.Motion;
+import soakbench.demo.unit.Room;
 import soakbench.demo.unit.SimulatedUnit;
 
 /** Writes what is true of runs as JSON, times in seconds since the common start. */
@@ -70,6 +72,7 @@ public final class TruthFile {
     out.put("sample_rate_hz", recipe.stream().rateHz());
     out.put("temp_step_c", readout.thermometerStepC());
     out.put("temp_noise_c", readout.thermometerNoiseC());
+    out.put("temp_every_s", readout.thermometerEveryS());
     out.put("gyro_step_dps", readout.gyroStepDps());
     out.put("skew_ppm", recipe.unit().skewPpm());
     out.put("has_accel", readout.hasAccelerometer());
@@ -99,6 +102,8 @@ public final class TruthFile {
     Heating heating = truth.recipe().heating();
     out.put("plateau_c", heating.plateauC());
     out.put("time_constants_s", List.of(heating.chipS(), heating.bodyS()));
+    out.put("slow_mass_s", heating.slowS() > 0 ? heating.slowS() : null);
+    out.put("room", room(heating.room()));
     double[] temperatures = truth.temperatureC();
     int first = Math.min(temperatures.length - 1, (int) truth.recipe().stream().firstS());
     double min = temperatures[first];
@@ -109,6 +114,16 @@ public final class TruthFile {
     }
     out.put("temp_min_c", round(min, 3));
     out.put("temp_max_c", round(max, 3));
+  }
+
+  /** What is added to the mean of the surroundings; the grid has it in it. */
+  private static Map<String, Object> room(Room room) {
+    Map<String, Object> out = new LinkedHashMap<>();
+    out.put("swing_c", round(2 * room.halfC(), 3));
+    out.put("period_s", room.halfC() > 0 ? round(room.periodS(), 1) : null);
+    out.put("shape", room.halfC() > 0 ? room.shape().name().toLowerCase(Locale.ROOT) : null);
+    out.put("drift_c_per_h", round(3600 * room.driftCPerS(), 3));
+    return out;
   }
 
   private static void addGyro(Map<String, Object> out, SimulatedUnit unit) {

@@ -23,6 +23,7 @@ public final class Heat {
   private double chipC;
   private double selfHeatC;
   private double chipDropC;
+  private double slowC;
 
   public Heat(Heating heating, Events events) {
     this.heating = heating;
@@ -32,6 +33,7 @@ public final class Heat {
     this.share = heating.bodyS() / (heating.bodyS() - heating.chipS());
     this.bodyC = heating.startC();
     this.chipC = heating.startC();
+    this.slowC = heating.startC();
     this.selfHeatC = heating.selfHeatC();
   }
 
@@ -41,6 +43,7 @@ public final class Heat {
     bodyC = other.bodyC;
     chipC = other.chipC;
     chipDropC = other.chipDropC;
+    slowC = other.slowC;
   }
 
   /** Seconds since the run's start. */
@@ -75,7 +78,7 @@ public final class Heat {
   public void step(double lidDropC, double lidChipDropC) {
     chipDropC = lidChipDropC + (chipDropC - lidChipDropC) * BOARD_DECAY;
     double mid = second + 0.5;
-    double surroundings = heating.plateauC() - heating.selfHeatC() + heating.roomC(mid) - lidDropC;
+    double surroundings = drivingC(heating.surroundingsC(mid) - lidDropC);
     double ahead = bodyC - surroundings;
     chipC =
         (surroundings + selfHeatC - chipDropC) * (1 - chipDecay)
@@ -83,6 +86,15 @@ public final class Heat {
             + chipC * chipDecay;
     bodyC = surroundings + ahead * bodyDecay;
     second++;
+  }
+
+  /** What the body warms towards in a second in which the air about it is so warm, degC. */
+  private double drivingC(double airC) {
+    if (heating.slowS() == 0) {
+      return airC;
+    }
+    slowC += (airC - slowC) * (1 - Math.exp(-1 / heating.slowS()));
+    return airC + Heating.SLOW_SHARE * (slowC - airC);
   }
 
   private double kickC(long from) {

@@ -8,8 +8,9 @@ package soakbench.demo.unit;
  * @param selfHeatC how much warmer than its body the chip gets while it has power, degC
  * @param chipS time constant of the chip, s; shorter than the body's
  * @param bodyS time constant of the body, s
- * @param cycleC half the swing of the room's temperature by its heating, degC; 0 for a steady room
- * @param cycleS length of one heating cycle, s
+ * @param slowS time constant of a slower mass about the body, which makes {@link #SLOW_SHARE} of
+ *     what the body warms towards, s; 0 where there is none
+ * @param room what the surroundings do over time
  */
 public record Heating(
     double startC,
@@ -17,11 +18,10 @@ public record Heating(
     double selfHeatC,
     double chipS,
     double bodyS,
-    double cycleC,
-    double cycleS) {
+    double slowS,
+    Room room) {
 
-  /** Part of a heating cycle in which the room gets warmer. */
-  private static final double WARMING_PART = 0.4;
+  static final double SLOW_SHARE = 0.35;
 
   /**
    * @throws IllegalArgumentException if the chip is not quicker than the body
@@ -36,20 +36,30 @@ public record Heating(
   /** A steady room. */
   public static Heating steady(
       double startC, double plateauC, double selfHeatC, double chipS, double bodyS) {
-    return new Heating(startC, plateauC, selfHeatC, chipS, bodyS, 0, 1);
+    return new Heating(startC, plateauC, selfHeatC, chipS, bodyS, 0, Room.STEADY);
   }
 
-  public Heating cycling(double amplitudeC, double periodS) {
-    return new Heating(startC, plateauC, selfHeatC, chipS, bodyS, amplitudeC, periodS);
+  /** The same in a room whose heating cycles, at its coldest as the run begins. */
+  public Heating cycling(double halfC, double periodS) {
+    return in(new Room(halfC, periodS, 0, Room.Shape.SAW_TOOTH, 0));
   }
 
-  /** What the room's heating adds to the surroundings: a saw tooth about 0, degC. */
-  double roomC(double timeS) {
-    if (cycleC == 0) {
-      return 0;
-    }
-    double phase = timeS / cycleS - Math.floor(timeS / cycleS);
-    double part = phase < WARMING_PART ? phase / WARMING_PART : (1 - phase) / (1 - WARMING_PART);
-    return cycleC * (2 * part - 1);
+  public Heating in(Room other) {
+    return new Heating(startC, plateauC, selfHeatC, chipS, bodyS, slowS, other);
+  }
+
+  /** The same with another body, of this time constant, s. */
+  public Heating withBody(double otherS) {
+    return new Heating(startC, plateauC, selfHeatC, chipS, otherS, slowS, room);
+  }
+
+  /** The same with a slower mass about the body, of this time constant, s. */
+  public Heating withSlowMass(double otherS) {
+    return new Heating(startC, plateauC, selfHeatC, chipS, bodyS, otherS, room);
+  }
+
+  /** What the air about it would be at a moment with its cover as it lies, degC. */
+  double surroundingsC(double timeS) {
+    return plateauC - selfHeatC + room.atC(timeS);
   }
 }

@@ -1,11 +1,11 @@
 package soakbench.demo.unit;
 
 /**
- * A cover taken off for a while.
+ * A cover taken off for a while; or the sun on the rack, which comes and goes as little foreseen.
  *
  * @param fromS opened, seconds since the run's start
  * @param toS closed again, seconds since the run's start
- * @param dropC how much cooler the surroundings are meanwhile, degC
+ * @param dropC how much cooler the surroundings are meanwhile, degC; negative for warmer
  * @param chipDropC how much cooler than its body the air on the bare board would keep the chip,
  *     degC; 0 where the board's own case stays on
  */

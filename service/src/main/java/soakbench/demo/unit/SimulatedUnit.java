@@ -20,14 +20,26 @@ public record SimulatedUnit(
    *
    * @param thermometerStepC step of its thermometer, degC
    * @param thermometerNoiseC standard deviation of one reading, degC
+   * @param thermometerEveryS how often it is read, s; lines between say the same; 0 for each line
    * @param gyroStepDps step of its rates, deg/s
    * @param hasAccelerometer whether it prints an accelerometer
    */
   public record Readout(
       double thermometerStepC,
       double thermometerNoiseC,
+      double thermometerEveryS,
       double gyroStepDps,
-      boolean hasAccelerometer) {}
+      boolean hasAccelerometer) {
+
+    /** A thermometer that is read for each line. */
+    public Readout(
+        double thermometerStepC,
+        double thermometerNoiseC,
+        double gyroStepDps,
+        boolean hasAccelerometer) {
+      this(thermometerStepC, thermometerNoiseC, 0, gyroStepDps, hasAccelerometer);
+    }
+  }
 
   /**
    * @throws IllegalArgumentException if there are not three axes
@@ -45,9 +57,21 @@ public record SimulatedUnit(
 
   /** The same unit with a thermometer of this step, degC. */
   public SimulatedUnit withThermometer(double stepC) {
-    Readout other =
-        new Readout(
-            stepC, readout.thermometerNoiseC, readout.gyroStepDps, readout.hasAccelerometer);
+    return withThermometer(stepC, readout.thermometerEveryS);
+  }
+
+  /** The same unit with a thermometer of this step, degC, that is read every so many seconds. */
+  public SimulatedUnit withThermometer(double stepC, double everyS) {
+    Readout r = readout;
+    return with(new Readout(stepC, r.thermometerNoiseC, everyS, r.gyroStepDps, r.hasAccelerometer));
+  }
+
+  private SimulatedUnit with(Readout other) {
     return new SimulatedUnit(id, lot, axes, bootDps, other, skewPpm);
+  }
+
+  /** The greatest slope of any axis about 31 degC, deg/s for each degC, not negative. */
+  double steepestDpsPerC() {
+    return axes.stream().mapToDouble(a -> Math.abs(a.coefficients()[1])).max().orElseThrow();
   }
 }

@@ -61,4 +61,9 @@ public final class UnitMaker {
     return unit.withAxes(
         unit.axes().stream().map(axis -> axis.withSlope(axis.coefficients()[1] * factor)).toList());
   }
+
+  /** The same tracker with its slopes made steeper, so that the steepest axis has this one. */
+  public static SimulatedUnit steepest(SimulatedUnit unit, double dpsPerC) {
+    return steeper(unit, dpsPerC / unit.steepestDpsPerC());
+  }
 }

@@ -110,7 +110,7 @@ final class PoseModel {
     double[] x = fit.coefficients();
     double[][] v = fit.covariance();
     double likelihood = fit.restrictedLogLikelihood();
-    if (rates == Rates.CORRECTED) {
+    if (rates != Rates.RAW) {
       return new Level(x[AFTER], v[AFTER][AFTER], likelihood);
     }
     double variance = v[AFTER][AFTER] + v[BEFORE][BEFORE] - 2 * v[AFTER][BEFORE];

@@ -31,7 +31,8 @@ public final class ResidualRate {
    * @param before the still seconds before it was lifted
    * @param handled the seconds from lifting to lying still
    * @param still the minute after
-   * @param rates raw: bias after less bias before; corrected: what is left itself
+   * @param rates raw: bias after less bias before; those that something is taken off: what is left
+   *     itself
    * @param whiteDps N of each axis, deg/sqrt(s)
    * @param tempcoDpsPerC temperature coefficient of each axis, where it is known
    * @return deg/s, x y z; 95 %

@@ -57,24 +57,34 @@ public final class InsideCorrection {
     /** They are set back to zero after each motion. */
     AUTO_ZEROED;
 
+    /** What the firmware takes off, by what is seen and, where nothing is, by what is declared. */
+    public Rates rates(Rates declared) {
+      return this == HIGH_PASSED || this == AUTO_ZEROED ? Rates.FOLLOWS : declared;
+    }
+
     /**
      * Why the drift of these rates can't be judged; null where it can.
      *
-     * @param declared what the roster declares; taken as true where it is corrected
+     * @param declared what the roster declares; taken as true where it says that they follow
      */
     public String reason(Rates declared) {
-      String seen =
-          switch (this) {
-            case HIGH_PASSED -> "its rates are drawn back to zero while it lies still";
-            case AUTO_ZEROED -> "its rates return to zero after each motion";
-            case UNKNOWN, AS_MEASURED -> null;
-          };
-      if (seen != null) {
-        String contrary = declared == Rates.RAW ? " (though the roster says raw)" : "";
-        return "corrected inside" + contrary + ": " + seen + ", so drift can't be judged";
-      }
-      return declared == Rates.CORRECTED
-          ? "corrected inside, as the roster says: drift can't be judged"
+      return switch (this) {
+        case HIGH_PASSED -> seen(declared, "its rates are drawn back to zero while it lies still");
+        case AUTO_ZEROED -> seen(declared, "its rates return to zero after each motion");
+        case AS_MEASURED -> told(declared, " (though its rates don't show it)");
+        case UNKNOWN -> told(declared, "");
+      };
+    }
+
+    private static String seen(Rates declared, String how) {
+      boolean contrary = declared == Rates.RAW || declared == Rates.CONSTANT;
+      String though = contrary ? " (though the roster says " + declared.word() + ")" : "";
+      return "corrected inside" + though + ": " + how + ", so drift can't be judged";
+    }
+
+    private static String told(Rates declared, String though) {
+      return declared == Rates.FOLLOWS
+          ? "corrected inside, as the roster says" + though + ": drift can't be judged"
           : null;
     }
   }

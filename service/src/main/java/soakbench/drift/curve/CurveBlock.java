@@ -17,7 +17,7 @@ import soakbench.drift.still.TemperatureCourse;
  * @param rateCPerS how fast it changes
  * @param sinceBootS its middle, s since the last power-on that the soak shows
  * @param biasDps mean rates, deg/s, x y z
- * @param segment counts poses and boots; each has its own offset of bias
+ * @param segment counts poses, boots and steps of a stored offset; each has its own offset of bias
  */
 record CurveBlock(
     double midS,
@@ -36,7 +36,7 @@ record CurveBlock(
   /** The soak's blocks whose temperature is known, in poses of at least two, by time. */
   static List<CurveBlock> of(StillSoak soak) {
     List<CurveBlock> out = new ArrayList<>();
-    for (BiasBlock b : soak.blocks()) {
+    for (BiasBlock b : OffsetSteps.apart(soak)) {
       TemperatureCourse.Reading celsius = soak.course().over(b.midS(), b.widthS());
       if (celsius.known()) {
         double c = soak.course().coarse() ? celsius.temperatureC() : b.temperatureC();

@@ -18,8 +18,12 @@ public final class HeadingAnalysis {
   /** The Earth's rotation, 0.004178 deg/s (IERS), as deg/min. */
   public static final double EARTH_DEG_PER_MIN = 0.2507;
 
-  /** So far outside the covered range a rate is still given, as extrapolated, degC. */
-  private static final double BEYOND_C = 0.5;
+  /**
+   * Standard deviation of such chips' coefficients, deg/s per degC (common practice, no source).
+   */
+  private static final double COEFFICIENT_DPS = 0.03;
+
+  private static final String NO_CURVE = "its own curve is not known";
 
   private final BiasAnalysis bias;
   private final HeadingAsk ask;
@@ -63,6 +67,13 @@ public final class HeadingAnalysis {
     return it.heading(rate, minutes, axes, it.note(rate));
   }
 
+  /** The heading of a unit whose curve is not known: that of such chips. */
+  public static Heading ofAnyUnit(HeadingAsk ask) {
+    double se = 60 * COEFFICIENT_DPS * Math.abs(ask.useC() - ask.calibratedC());
+    HeadingAnalysis it = new HeadingAnalysis(BiasAnalysis.unknown(NO_CURVE), ask);
+    return it.heading(Estimate.of(0, se, 1.96), Estimate.unknown(NO_CURVE), List.of(), NO_CURVE);
+  }
+
   private Heading heading(Estimate rate, Estimate minutes, List<Heading.Axis> axes, String note) {
     boolean profile = ask.profile() != null;
     return new Heading(
@@ -100,7 +111,7 @@ public final class HeadingAnalysis {
 
   private String outside(String what, double c) {
     double[] range = bias.curve().temperatures().rangeC();
-    return c >= range[0] - BEYOND_C && c <= range[1] + BEYOND_C
+    return c >= range[0] - ask.beyondC() && c <= range[1] + ask.beyondC()
         ? null
         : String.format(
             Locale.ROOT,

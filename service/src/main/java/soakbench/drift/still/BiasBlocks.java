@@ -9,7 +9,7 @@ import soakbench.model.Bin.Channel;
  * Gathers a soak's still seconds into blocks of 30 s, each within one pose and one boot. One second
  * before and two after motion are left out, because motion starts and ends within a second. Also
  * keeps the mean square of differences between neighbouring seconds, from which the white noise is
- * read. Not thread-safe.
+ * read. The one reading of a stream that sends one in two seconds stands for both. Not thread-safe.
  */
 public final class BiasBlocks {
   /** Length of a block, s. */
@@ -24,6 +24,7 @@ public final class BiasBlocks {
   private double sumT;
   private double sumC;
   private int seconds;
+  private int bins;
   private double openBlock = Double.NaN;
   private int segment;
   private int boot;
@@ -33,7 +34,14 @@ public final class BiasBlocks {
   private Second before;
   private double lastTemperatureC = Double.NaN;
 
-  private record Second(double tS, double temperatureC, double[] biasDps) {}
+  private record Second(double tS, double temperatureC, double[] biasDps, int readings) {
+    /** For how many seconds it stands after another; 0 where it is none of its neighbours. */
+    int standsFor(Second before) {
+      double apartS = before == null ? Double.NaN : tS - before.tS;
+      boolean alone = before != null && readings == 1 && before.readings == 1;
+      return apartS < 1.5 ? 1 : alone && apartS < 2.5 ? 2 : 0;
+    }
+  }
 
   /**
    * Takes the next second.
@@ -52,7 +60,7 @@ public final class BiasBlocks {
     switch (answer) {
       case MOVED -> moved();
       case NEW_LEVEL -> newSegment();
-      case STILL -> still(new Second(tS, lastTemperatureC, bin.biasDps()));
+      case STILL -> still(new Second(tS, lastTemperatureC, bin.biasDps(), bin.rateCount()));
       case TOO_SLOW, NO_RATES -> before = null;
     }
   }
@@ -88,10 +96,11 @@ public final class BiasBlocks {
     if (Double.isNaN(s.temperatureC)) {
       return;
     }
-    if (before != null && s.tS - before.tS < 1.5) {
+    int standsFor = s.standsFor(before);
+    if (standsFor > 0) {
       for (int i = 0; i < 3; i++) {
         double d = s.biasDps[i] - before.biasDps[i];
-        squaredSteps[i] += d * d;
+        squaredSteps[i] += standsFor * d * d;
       }
       steps++;
     }
@@ -101,7 +110,8 @@ public final class BiasBlocks {
       closeBlock();
       openBlock = block;
     }
-    seconds++;
+    seconds += Math.max(1, standsFor);
+    bins++;
     sumT += s.tS;
     sumC += s.temperatureC;
     for (int i = 0; i < 3; i++) {
@@ -111,10 +121,11 @@ public final class BiasBlocks {
 
   private void closeBlock() {
     if (seconds >= LEAST_SECONDS) {
-      double[] mean = {sumBias[0] / seconds, sumBias[1] / seconds, sumBias[2] / seconds};
-      blocks.add(new BiasBlock(sumT / seconds, seconds, sumC / seconds, mean, segment));
+      double[] mean = {sumBias[0] / bins, sumBias[1] / bins, sumBias[2] / bins};
+      blocks.add(new BiasBlock(sumT / bins, seconds, sumC / bins, mean, segment));
     }
     seconds = 0;
+    bins = 0;
     sumT = 0;
     sumC = 0;
     java.util.Arrays.fill(sumBias, 0);
@@ -127,7 +138,7 @@ public final class BiasBlocks {
 
   /**
    * Allan deviation at 1 s of the still seconds, deg/s, x y z: N where the noise is white; NaN
-   * before ten pairs.
+   * before ten pairs. Of readings two seconds apart it is what white noise would have at 1 s.
    */
   public double[] whiteNoiseDps() {
     double[] n = new double[3];

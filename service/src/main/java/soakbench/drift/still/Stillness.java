@@ -14,8 +14,14 @@ import soakbench.model.Bin.Channel;
  * <p>Fed one soak's bins in order; not thread-safe. The same bins always give the same answers.
  */
 public final class Stillness {
-  /** A new level this long without motion is a new pose and not a turn, s. */
-  static final int NEW_LEVEL_S = 30;
+  /** Gravity along a new direction for this long is a new pose, s. */
+  static final int NEW_POSE_S = 30;
+
+  /** Rates on a new level for this long are no turn: nobody turns evenly for a minute, s. */
+  static final int NEW_LEVEL_S = 60;
+
+  /** Of a thermometer that has not shown its step yet, degC. */
+  private static final double COARSE_C = 0.5;
 
   private static final int ENDLESS_S = 60;
 
@@ -32,7 +38,10 @@ public final class Stillness {
   private final LivingAxes axes = new LivingAxes();
   private final Levels rates = new Levels();
   private final PoseLevel gravity = new PoseLevel();
-  private int newLevelS;
+  private double stepC = Double.POSITIVE_INFINITY;
+  private double temperatureC = Double.NaN;
+  private long turnedSecond = Long.MIN_VALUE;
+  private long tiltedSecond = Long.MIN_VALUE;
   private final int[] turningS = new int[3];
 
   /** What a second showed. */
@@ -53,24 +62,36 @@ public final class Stillness {
       return Answer.NO_RATES;
     }
     window.add(bin);
-    if (window.count() < PooledWindow.LEAST_READINGS) {
+    readThermometer(bin);
+    if (window.tooSlow()) {
       return Answer.TOO_SLOW;
     }
     double[] variance = window.variance();
     axes.accept(bin);
     boolean turning = turning(bin);
     if (tooLoud(variance) || turning) {
-      newLevelS = 0;
-      return Answer.MOVED;
+      return moved();
     }
-    double spread = floor.ratio(variance, window.count());
+    floor.sawStep(window.stepDps());
+    boolean shaken = floor.exceededBy(variance, window.count(), window.shared());
     floor.accept(variance, window.count(), bin.gyroStepDps());
-    double trust = 1 + 6 * Math.sqrt(2.0 / (3 * (window.count() - 1))) + 0.5;
-    if (spread > trust) {
-      newLevelS = 0;
-      return Answer.MOVED;
+    return shaken ? moved() : level(bin);
+  }
+
+  private Answer moved() {
+    turnedSecond = Long.MIN_VALUE;
+    tiltedSecond = Long.MIN_VALUE;
+    rates.interrupt();
+    return Answer.MOVED;
+  }
+
+  private void readThermometer(Bin bin) {
+    double mean = bin.temperatureC().mean();
+    double by = Math.abs(mean - temperatureC);
+    if (bin.temperatureStepC() > 0 || by > 0) {
+      stepC = Math.min(stepC, bin.temperatureStepC() > 0 ? bin.temperatureStepC() : by);
     }
-    return level(bin);
+    temperatureC = Double.isNaN(mean) ? temperatureC : mean;
   }
 
   /** Shaking that goes on for long must not become its own noise floor. */
@@ -110,35 +131,35 @@ public final class Stillness {
   }
 
   private Answer level(Bin bin) {
-    double[] mean = bin.biasDps();
     double[] accel = accel(bin);
-    boolean stepped =
-        rates.stepped(mean, rateTolerance(bin)) || gravity.left(accel, gravityTolerance(bin));
-    if (!stepped) {
-      newLevelS = 0;
-      rates.add(mean);
+    Levels.Second now = new Levels.Second(bin.biasDps(), bin.rateCount(), temperatureC);
+    boolean turned = rates.left(now, fineness());
+    boolean tilted = gravity.left(accel, gravityTolerance(bin));
+    turnedSecond = turned ? since(turnedSecond, bin) : Long.MIN_VALUE;
+    tiltedSecond = tilted ? since(tiltedSecond, bin) : Long.MIN_VALUE;
+    if (!turned && !tilted) {
       gravity.add(accel);
       return Answer.STILL;
     }
-    newLevelS++;
-    if (newLevelS < NEW_LEVEL_S) {
+    boolean levelIsNew = !turned || bin.second() - turnedSecond >= NEW_LEVEL_S - 1;
+    boolean poseIsNew = !tilted || bin.second() - tiltedSecond >= NEW_POSE_S - 1;
+    if (!levelIsNew || !poseIsNew) {
       return Answer.MOVED;
     }
-    newLevelS = 0;
-    rates.restart(mean);
+    rates.restart();
     gravity.restart(accel);
+    turnedSecond = Long.MIN_VALUE;
+    tiltedSecond = Long.MIN_VALUE;
     return Answer.NEW_LEVEL;
   }
 
-  private double[] rateTolerance(Bin bin) {
-    double[] sd = floor.sd();
-    double[] tolerance = new double[3];
-    for (int i = 0; i < 3; i++) {
-      // 0.06 deg/s: ten seconds of the fastest warming of a steep unit, and the Earth's rate both
-      // ways.
-      tolerance[i] = 0.06 + 6 * sd[i] / Math.sqrt(bin.rateCount());
-    }
-    return tolerance;
+  private static long since(long second, Bin bin) {
+    return second == Long.MIN_VALUE ? bin.second() : second;
+  }
+
+  private Levels.Fineness fineness() {
+    double step = stepC < Double.POSITIVE_INFINITY ? stepC : COARSE_C;
+    return new Levels.Fineness(floor.sd(), floor.stepDps(), step);
   }
 
   private static double[] gravityTolerance(Bin bin) {

@@ -9,17 +9,17 @@ import soakbench.live.EventClock;
 import soakbench.model.Spans;
 
 /**
- * The computer's date as it was at the start, carried on by its monotonic clock, and corrected
- * where the date is set: forward (a bench computer learns the time after it has started, a laptop
- * slept) and back. Each correction is said once, by how much.
+ * The wall clock as it was at the start, carried on by the monotonic clock, and corrected where the
+ * wall clock is set: forward (a bench computer learns the time after it has started, a laptop
+ * slept) and back. Each correction is logged once, with its size.
  *
- * <p>Two readings of it: {@link #runningUs} never steps, so that intervals and waits are true over
- * a correction; {@link #nowUs} is the date. For any thread.
+ * <p>It can be read in two ways: {@link #runningUs} never steps, so that intervals and waits are
+ * true over a correction; {@link #nowUs} is the date. Thread-safe.
  */
 public final class ArrivalClock implements EventClock {
   private static final Logger LOG = LoggerFactory.getLogger(ArrivalClock.class);
 
-  /** Smaller differences are what a date is steered by, slowly; they are left until they grow. */
+  /** Smaller differences are slewed by the system's time service; they are left until they grow. */
   private static final long STEP_US = 1_000_000;
 
   private final LongSupplier dateUs;
@@ -27,13 +27,13 @@ public final class ArrivalClock implements EventClock {
   private final long startUs;
   private volatile long correctionUs;
 
-  /** Of this computer. */
+  /** This computer's. */
   public ArrivalClock() {
     this(ArrivalClock::computersDateUs);
   }
 
   /**
-   * With a date that is known better than this computer's.
+   * With a wall clock that is better than this computer's.
    *
    * @param dateUs microseconds since 1970; may step
    */

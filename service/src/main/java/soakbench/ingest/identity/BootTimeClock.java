@@ -1,8 +1,8 @@
 package soakbench.ingest.identity;
 
 /**
- * Gives times to a recording that holds nothing but milliseconds since boot: they are counted from
- * the beginning of 2000, as no real date is known. After a reboot it goes on one second later.
+ * Timestamps a recording that holds nothing but milliseconds since boot: they are counted from the
+ * beginning of 2000, as no real date is known. After a reboot it goes on one second later.
  */
 final class BootTimeClock {
   /** 2000-01-01T00:00Z, microseconds since 1970. */

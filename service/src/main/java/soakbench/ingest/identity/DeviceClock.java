@@ -4,9 +4,9 @@ package soakbench.ingest.identity;
  * Turns one tracker's milliseconds since boot into time: offset + (1 + skew) t_ms, found from when
  * its lines arrived. Delays only ever make a line late, so the mapping runs along the lower
  * envelope of the arrivals; what it gives follows slowly, so that sample intervals stay true, and
- * never goes backwards. With delays up to 50 ms and clocks wrong by up to 500 ppm it is right to 5
- * ms after a minute from five lines a second on, after two minutes below (beside the shortest
- * delay, which nothing can show).
+ * never goes backwards. With delays up to 50 ms and clock skew of up to 500 ppm it is right to 5 ms
+ * after a minute from five lines a second on, after two minutes below (beside the shortest delay,
+ * which nothing can show).
  *
  * <p>A fall of the counter towards zero is a reboot and begins a new mapping; a wrap of its 32 bits
  * is not.
@@ -31,7 +31,7 @@ final class DeviceClock {
   /** A line this much before its time has a garbled counter. */
   private static final double EARLY_US = 1e6;
 
-  /** So many odd lines in a row, over so long, that agree with each other are believed. */
+  /** So many outliers in a row, over so long, that agree with each other are accepted. */
   private static final int BELIEVED = 5;
 
   private static final double BELIEVED_FOR_US = 1e6;
@@ -39,7 +39,7 @@ final class DeviceClock {
   /** How slowly a better mapping is taken over, s. */
   private static final double FOLLOW_S = 5;
 
-  /** Further ahead than this it's not slowed down: its time then stays wrong, but even. */
+  /** Further ahead than this it's not slewed back: its time then stays wrong, but evenly spaced. */
   private static final double HOPELESS_US = 10e6;
 
   private final LowerEnvelope envelope = new LowerEnvelope();

@@ -8,12 +8,11 @@ import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 
 /**
- * Lets in the readings of one source: those of an id that counts are told to who keeps watch over
- * heat, at once, and go on; the first line of a new id waits for a second one. For one thread at a
- * time.
+ * Admits the readings of one source: those of a confirmed id are announced to the monitoring of
+ * heat at once and passed on; the first line of a new id waits for a second one. Not thread-safe.
  */
 public final class IdGate implements LineReader.Readings {
-  /** Where readings go on to. */
+  /** Where readings are passed on to. */
   public interface Next {
     Rejection take(Reading reading, long readUs);
   }
@@ -51,7 +50,7 @@ public final class IdGate implements LineReader.Readings {
     }
   }
 
-  /** On a live door it is known when the line was measured: just now. */
+  /** On a live input it is known when the line was measured: just now. */
   @Override
   public Rejection takeUntimed(Rejection rejection) {
     if (readUs == Reading.NO_TIME) {
@@ -70,7 +69,7 @@ public final class IdGate implements LineReader.Readings {
       return entry.refusal();
     }
     if (entry.first() != null) {
-      Newcomers.First first = entry.first();
+      TimedReading first = entry.first().line();
       Rejection why = goOn(first.reading(), first.readUs());
       if (why != null) {
         counters.withdraw(why);
@@ -80,7 +79,7 @@ public final class IdGate implements LineReader.Readings {
   }
 
   private Rejection goOn(Reading reading, long atUs) {
-    stamper.hear(reading, atUs);
+    stamper.announce(reading, atUs);
     return next.take(reading, atUs);
   }
 }

@@ -5,63 +5,63 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Consumer;
 import java.util.function.ToLongFunction;
 import soakbench.lines.Reading;
-import soakbench.live.arrival.Arrivals.Arrival;
+import soakbench.live.arrival.Arrival;
 import soakbench.model.Sample;
 
 /**
  * All trackers that the sources of one program hear, each with one stream of samples, whichever
- * source its lines come by: so its times rise and its losses are counted over a move from port to
- * port. What happens where two sources hear one id says {@link OwnedId}. For any thread.
+ * source its lines come by: so its timestamps rise and its lost lines are counted across a move
+ * from port to port. {@link OwnedId} handles one id heard by two sources. Thread-safe.
  */
 public final class IdOwners {
-  private static final long LOOK_EVERY_US = 1_000_000;
+  private static final long POLL_US = 1_000_000;
 
   private final ToLongFunction<String> newestUs;
   private final Consumer<Sample> samples;
-  private final DoorRules rules;
+  private final IngestRules rules;
   private final Map<String, OwnedId> ids = new ConcurrentHashMap<>();
-  private final Newcomers newcomers = new Newcomers();
+  private final UnconfirmedIds unconfirmed = new UnconfirmedIds();
   private long madeRoomUs = Reading.NO_TIME;
 
   /**
    * @param newestUs the time of a tracker's newest sample so far, or {@link Reading#NO_TIME}
    * @param samples gets the samples, those of each tracker in rising time
    */
-  public IdOwners(ToLongFunction<String> newestUs, Consumer<Sample> samples, DoorRules rules) {
+  public IdOwners(ToLongFunction<String> newestUs, Consumer<Sample> samples, IngestRules rules) {
     this.newestUs = newestUs;
     this.samples = samples;
     this.rules = rules;
   }
 
-  /** For who reads by itself: see {@link DoorRules#PLAIN}. */
+  /** For reading on its own: see {@link IngestRules#PLAIN}. */
   public IdOwners(ToLongFunction<String> newestUs, Consumer<Sample> samples) {
-    this(newestUs, samples, DoorRules.PLAIN);
+    this(newestUs, samples, IngestRules.PLAIN);
   }
 
   /** Ids that were heard once. */
-  Newcomers newcomers() {
-    return newcomers;
+  UnconfirmedIds unconfirmed() {
+    return unconfirmed;
   }
 
-  /** Whether a single line of this id is believed: it is expected, or was heard before. */
+  /** Whether a single line of this id is accepted: it is expected, or was heard before. */
   boolean counts(String tracker) {
     return rules.known().test(tracker)
         || ids.containsKey(tracker)
         || newestUs.applyAsLong(tracker) != Reading.NO_TIME;
   }
 
-  /** How much this id is worth a place. */
-  IdRank rank(String tracker) {
+  /** The priority of this id where places are short. */
+  IdPriority priority(String tracker) {
     if (rules.names(tracker)) {
-      return IdRank.NAMED;
+      return IdPriority.NAMED;
     }
     boolean before = ids.containsKey(tracker) || newestUs.applyAsLong(tracker) != Reading.NO_TIME;
-    return before ? IdRank.HEARD_BEFORE : IdRank.NEW;
+    return before ? IdPriority.HEARD_BEFORE : IdPriority.NEW;
   }
 
-  /** What is known of this id; it begins to be where it's new. Null where there are too many. */
-  OwnedId id(String tracker, IdRank rank, long nowUs) {
-    int most = rank.mostInAll();
+  /** The state of this id, made where it's new. Null where there are too many. */
+  OwnedId id(String tracker, IdPriority priority, long nowUs) {
+    int most = priority.mostInAll();
     if (ids.size() >= most && !ids.containsKey(tracker) && !makeRoom(most, nowUs)) {
       return null;
     }
@@ -69,9 +69,9 @@ public final class IdOwners {
         tracker, id -> new OwnedId(id, newestUs.applyAsLong(id), samples, rules));
   }
 
-  /** Those that were silent for long make room; looked for once a second. */
+  /** Evicts those that were silent for long; at most once a second. */
   private synchronized boolean makeRoom(int most, long nowUs) {
-    if (madeRoomUs == Reading.NO_TIME || nowUs - madeRoomUs > LOOK_EVERY_US) {
+    if (madeRoomUs == Reading.NO_TIME || nowUs - madeRoomUs > POLL_US) {
       madeRoomUs = nowUs;
       ids.forEach(
           (tracker, id) -> {
@@ -83,11 +83,11 @@ public final class IdOwners {
     return ids.size() < most;
   }
 
-  /** Tells of a line that there is no place for: its heat is heard all the same. */
-  void hear(String tracker, IdMember source, Reading reading, long readUs) {
+  /** Announces a line that there is no place for: its heat is monitored all the same. */
+  void announce(String tracker, IdSource source, Reading reading, long readUs) {
     OwnedId id = ids.get(tracker);
     if (id != null) {
-      id.hear(source, reading, readUs);
+      id.announceEarly(source, reading, readUs);
     } else if (readUs != Reading.NO_TIME) {
       rules.arrivals().heard(Arrival.live(tracker, reading));
     }
@@ -100,7 +100,7 @@ public final class IdOwners {
   }
 
   /** Whether the lines of this id are taken from this source now. */
-  boolean isOwner(IdMember source, String tracker) {
+  boolean isOwner(IdSource source, String tracker) {
     OwnedId id = ids.get(tracker);
     return id != null && id.isOwner(source);
   }

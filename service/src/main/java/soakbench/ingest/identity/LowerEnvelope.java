@@ -1,10 +1,10 @@
 package soakbench.ingest.identity;
 
 /**
- * The straight line under a cloud of points that lies as high as it can: with device time across
- * and the delay of arrival upwards, it's the clock of the device without the delays, which only
- * ever add. Of each second the lowest point of the last ten minutes is kept; the line is the edge
- * of their lower convex hull over their mean time, its slope bounded.
+ * The highest straight line below a cloud of points: with device time across and the delay of
+ * arrival upwards, it's the device's clock without the delays, which only ever add. Of each second
+ * the lowest point of the last ten minutes is kept; the line is the edge of their lower convex hull
+ * over their mean time, its slope bounded.
  */
 final class LowerEnvelope {
   /** Steepest slope, microseconds a second (ppm). Crystals are right to 100, cheap ones to 500. */
@@ -21,7 +21,7 @@ final class LowerEnvelope {
   private double slopePpm;
   private double offsetUs;
 
-  /** Forgets everything but one point. */
+  /** Drops all points but one. */
   void restart(double timeS, double delayUs) {
     first = 0;
     count = 0;

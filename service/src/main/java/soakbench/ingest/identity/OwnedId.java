@@ -12,7 +12,7 @@ import soakbench.lines.Reading;
 import soakbench.lines.ReadingJoiner;
 import soakbench.lines.Rejection;
 import soakbench.lines.Rejection.Kind;
-import soakbench.live.arrival.Arrivals.Arrival;
+import soakbench.live.arrival.Arrival;
 import soakbench.model.Sample;
 
 /**
@@ -20,7 +20,7 @@ import soakbench.model.Sample;
  * back until it's clear what they are: where the first source speaks again there are two trackers
  * of one id (or one is heard twice), and those of the second are rejected; where it stays silent,
  * or its port is gone, the tracker has moved, and they are taken as if they had come just now from
- * the right place. So samples of two trackers are not mixed, and a move loses none. For any thread;
+ * the right place. So samples of two trackers are not mixed, and a move loses none. Thread-safe;
  * only {@link #take} and {@link #end} may wait, where nobody takes the samples.
  */
 final class OwnedId {
@@ -40,15 +40,15 @@ final class OwnedId {
   private static final long NOTICE_US = 10_000_000;
   private static final String ADVICE = "; give one of the two another id, or unplug one";
 
-  /** A line of the second source. */
-  private record Held(Reading reading, long readUs) {}
-
   private final String tracker;
   private final TrackerStream stream;
-  private final ClockTold told;
-  private final Deque<Held> held = new ArrayDeque<>();
-  private final Map<IdMember, Long> lostBefore = new ConcurrentHashMap<>();
-  private volatile IdMember owner;
+  private final ClockNotices notices;
+
+  /** Lines of the second source. */
+  private final Deque<TimedReading> held = new ArrayDeque<>();
+
+  private final Map<IdSource, Long> lostBefore = new ConcurrentHashMap<>();
+  private volatile IdSource owner;
   private volatile long heardUs = Reading.NO_TIME;
 
   /** Between its last two lines that were read apart; 0 until it's known. */
@@ -57,24 +57,24 @@ final class OwnedId {
   private volatile long lostMark;
 
   /** Whose reading was taken last; a doubt about it is counted there. */
-  private IdMember lastFrom;
+  private IdSource lastFrom;
 
   private final Consumer<Reading> arrivals;
   private volatile boolean forgotten;
-  private IdMember challenger;
-  private volatile IdMember clashing;
+  private IdSource challenger;
+  private volatile IdSource clashing;
   private volatile long clashUs = Reading.NO_TIME;
 
-  OwnedId(String tracker, long newestUs, Consumer<Sample> samples, DoorRules rules) {
+  OwnedId(String tracker, long newestUs, Consumer<Sample> samples, IngestRules rules) {
     this.tracker = tracker;
-    this.told = new ClockTold(tracker);
+    this.notices = new ClockNotices(tracker);
     this.arrivals = reading -> rules.arrivals().heard(Arrival.live(tracker, reading));
     this.stream =
         new TrackerStream(
             new ReadingJoiner(tracker, ReadingJoiner.TEMPERATURE_HOLD_S),
             rules,
             newestUs,
-            told,
+            notices,
             new TrackerStream.Exit(
                 sample -> emit(sample, samples),
                 why -> lastFrom.counters().withdraw(why),
@@ -88,7 +88,7 @@ final class OwnedId {
    * @param readUs when it was read, or {@link Reading#NO_TIME} in a recording
    * @return why it can't be used, or null where it was taken or is held back
    */
-  synchronized Rejection take(IdMember from, Reading reading, long readUs) {
+  synchronized Rejection take(IdSource from, Reading reading, long readUs) {
     if (owner == null) {
       owner = from;
     }
@@ -103,16 +103,16 @@ final class OwnedId {
 
   /**
    * Hears of a reading before anything can hold it up, on the reading thread: not of one from a
-   * second source, which is told when the id moves there.
+   * second source, which is announced when the id moves there.
    */
-  void hear(IdMember from, Reading reading, long readUs) {
-    IdMember now = owner;
+  void announceEarly(IdSource from, Reading reading, long readUs) {
+    IdSource now = owner;
     if (now == null || now == from) {
-      tell(reading, readUs);
+      announce(reading, readUs);
     }
   }
 
-  private void tell(Reading reading, long readUs) {
+  private void announce(Reading reading, long readUs) {
     if (readUs != Reading.NO_TIME) {
       arrivals.accept(reading);
     }
@@ -134,7 +134,7 @@ final class OwnedId {
     samples.accept(sample);
   }
 
-  private Rejection challenge(IdMember from, Reading reading, long readUs) {
+  private Rejection challenge(IdSource from, Reading reading, long readUs) {
     if (challenger != null && challenger != from) {
       if (!hasLost(readUs)) {
         return elsewhere(owner);
@@ -144,13 +144,13 @@ final class OwnedId {
     challenger = from;
     if (hasLost(readUs)) {
       move(from);
-      tell(reading, readUs);
+      announce(reading, readUs);
       return pass(reading, readUs);
     }
     if (held.size() == MOST_HELD) {
       return elsewhere(owner);
     }
-    held.add(new Held(reading, readUs));
+    held.add(new TimedReading(reading, readUs));
     return null;
   }
 
@@ -164,7 +164,7 @@ final class OwnedId {
     return owner.isGone() || nowUs - heardUs >= Math.max(PATIENCE_US, slow);
   }
 
-  private void move(IdMember to) {
+  private void move(IdSource to) {
     LOG.info("{} goes on at {}; it was at {}", tracker, to.label(), owner.label());
     long lost = heardUs == Reading.NO_TIME ? 0 : stream.lost(heardUs);
     lostBefore.merge(owner, lost - lostMark, Long::sum);
@@ -172,8 +172,8 @@ final class OwnedId {
     owner = to;
     challenger = null;
     while (!held.isEmpty()) {
-      Held next = held.poll();
-      tell(next.reading(), next.readUs());
+      TimedReading next = held.poll();
+      announce(next.reading(), next.readUs());
       Rejection why = pass(next.reading(), next.readUs());
       if (why != null) {
         to.counters().withdraw(why);
@@ -200,16 +200,16 @@ final class OwnedId {
     challenger = null;
   }
 
-  private Rejection elsewhere(IdMember first) {
+  private Rejection elsewhere(IdSource first) {
     String where = tracker + " comes from " + first.label() + " already";
     return new Rejection(Kind.OTHER_SOURCE, where);
   }
 
   /** What is wrong with this id at this source, in a sentence; empty where nothing is. */
-  Optional<String> notice(IdMember source, long nowUs) {
+  Optional<String> notice(IdSource source, long nowUs) {
     boolean concerned = source == owner || source == clashing;
     if (!concerned || clashUs == Reading.NO_TIME || nowUs - clashUs > NOTICE_US) {
-      return source == owner ? told.notice(nowUs) : Optional.empty();
+      return source == owner ? notices.notice(nowUs) : Optional.empty();
     }
     boolean isFirst = source == owner;
     String said = tracker + " comes from " + (isFirst ? clashing : owner).label() + " as well: ";
@@ -223,7 +223,7 @@ final class OwnedId {
     return newestUs != Reading.NO_TIME && nowUs - newestUs > forUs;
   }
 
-  /** Hands on what waits; whoever hears of this id again asks for it anew. */
+  /** Passes on what waits; whoever hears this id again looks it up anew. */
   synchronized void forget() {
     forgotten = true;
     stream.end();
@@ -233,23 +233,23 @@ final class OwnedId {
     return forgotten;
   }
 
-  boolean isElsewhere(IdMember source) {
-    IdMember now = owner;
+  boolean isElsewhere(IdSource source) {
+    IdSource now = owner;
     return now != null && now != source;
   }
 
-  boolean isOwner(IdMember source) {
+  boolean isOwner(IdSource source) {
     return source == owner;
   }
 
   /** How many lines never came while this source had the id, by the tracker's own counter. */
-  long lost(IdMember source, long nowUs) {
+  long lost(IdSource source, long nowUs) {
     long now = source == owner ? stream.lost(nowUs) - lostMark : 0;
     return lostBefore.getOrDefault(source, 0L) + now;
   }
 
-  /** For a source's end: hands on what waits, here or in the stream. */
-  synchronized void end(IdMember source) {
+  /** For a source's end: passes on what waits, here or in the stream. */
+  synchronized void end(IdSource source) {
     if (source == challenger) {
       move(source);
     }

@@ -8,17 +8,17 @@ import soakbench.lines.Rejection;
 
 /**
  * Puts the lines of one sender back into the order in which they were sent: a network may let a
- * later datagram overtake an earlier one. A line whose turn it is goes on at once; one that came
- * too early waits for those before it, for half a second at most. Each keeps its own time of
- * arrival. Lines without {@code seq} are ordered by {@code t_ms}, and then all wait; lines without
- * either go on as they come. Not for use by several threads at once.
+ * later datagram overtake an earlier one. A line that is next in sequence is passed on at once; one
+ * that came too early waits for those before it, for half a second at most. Each keeps its own time
+ * of arrival. Lines without {@code seq} are ordered by {@code t_ms}, and then all wait; lines
+ * without either go on as they come. Not thread-safe.
  */
 public final class ReorderBuffer {
   /** How long a line waits for those before it. */
   static final long WAIT_US = 500_000;
 
   /** More trackers than this from one sender are not put in order. */
-  private static final int MOST_LANES = IdRank.HEARD_BEFORE.most();
+  private static final int MOST_QUEUES = IdPriority.HEARD_BEFORE.most();
 
   private static final Rejection LATE =
       new Rejection(
@@ -27,12 +27,12 @@ public final class ReorderBuffer {
 
   private final SampleStamper stamper;
   private final LineCounters counters;
-  private final Map<String, ReorderLane> lanes = new HashMap<>();
+  private final Map<String, ReorderQueue> queues = new HashMap<>();
 
   /** What became of the line that is being taken; null while it waits. */
   private Rejection answer;
 
-  private Reading asking;
+  private Reading current;
 
   public ReorderBuffer(SampleStamper stamper, LineCounters counters) {
     this.stamper = stamper;
@@ -46,62 +46,62 @@ public final class ReorderBuffer {
    * @return why it can't be used, or null where it was taken or waits
    */
   public Rejection take(Reading reading, long readUs) {
-    ReorderLane lane = lane(reading);
-    if (lane == null) {
+    ReorderQueue queue = queue(reading);
+    if (queue == null) {
       return stamper.take(reading, readUs);
     }
-    asking = reading;
+    current = reading;
     answer = null;
-    lane.take(new ReorderLane.Held(reading, readUs));
-    asking = null;
+    queue.take(new TimedReading(reading, readUs));
+    current = null;
     return answer;
   }
 
   /** Null where there is nothing to order by, or too many trackers. */
-  private ReorderLane lane(Reading reading) {
+  private ReorderQueue queue(Reading reading) {
     if (reading.seq() < 0 && reading.tMs() < 0) {
       return null;
     }
     String id = String.valueOf(reading.id());
-    ReorderLane lane = lanes.get(id);
-    if (lane == null) {
-      if (lanes.size() >= MOST_LANES) {
-        lanes.values().removeIf(ReorderLane::isIdle);
+    ReorderQueue queue = queues.get(id);
+    if (queue == null) {
+      if (queues.size() >= MOST_QUEUES) {
+        queues.values().removeIf(ReorderQueue::isIdle);
       }
-      if (lanes.size() < MOST_LANES) {
-        lane = new ReorderLane(new Out());
-        lanes.put(id, lane);
+      if (queues.size() < MOST_QUEUES) {
+        queue = new ReorderQueue(new Out());
+        queues.put(id, queue);
       }
     }
-    return lane;
+    return queue;
   }
 
-  /** Lets go on what has waited for long enough. */
+  /** Releases what has waited for long enough. */
   public void release(long nowUs) {
-    lanes.values().forEach(lane -> lane.release(nowUs - WAIT_US));
+    queues.values().forEach(queue -> queue.release(nowUs - WAIT_US));
   }
 
-  /** Lets all go on: nothing more comes. */
+  /** Releases all: nothing more comes. */
   public void end() {
-    lanes.values().forEach(ReorderLane::releaseAll);
+    queues.values().forEach(ReorderQueue::releaseAll);
   }
 
-  private final class Out implements ReorderLane.Exit {
+  private final class Out implements ReorderQueue.Exit {
     @Override
-    public void goOn(ReorderLane.Held line) {
-      told(line, stamper.take(line.reading(), line.readUs()));
+    public void goOn(TimedReading line) {
+      answer(line, stamper.take(line.reading(), line.readUs()));
     }
 
     @Override
-    public void tooLate(ReorderLane.Held line) {
-      told(line, LATE);
+    public void tooLate(TimedReading line) {
+      answer(line, LATE);
     }
 
     /**
      * The line that is being taken is answered; one that waited was counted as a reading before.
      */
-    private void told(ReorderLane.Held line, Rejection why) {
-      if (line.reading() == asking) {
+    private void answer(TimedReading line, Rejection why) {
+      if (line.reading() == current) {
         answer = why;
       } else if (why != null) {
         counters.withdraw(why);

@@ -12,15 +12,15 @@ import soakbench.lines.Rejection;
 import soakbench.lines.Rejection.Kind;
 
 /**
- * Makes samples of one source's readings: says whose each is; {@link OwnedId} says when it was
- * taken, in whole microseconds, strictly rising for each tracker. Written by one thread; {@link
- * #trackers}, {@link #lost} and {@link #notice} may be called from any.
+ * Turns one source's readings into samples: assigns each to its tracker; {@link OwnedId} timestamps
+ * it, in whole microseconds, strictly rising for each tracker. Written by one thread; {@link
+ * #trackers}, {@link #lost} and {@link #notice} may be called from any thread.
  */
 public final class SampleStamper {
   /** More new ids than this on one source within a day are garbled or invented ones. */
   static final int MOST_NEW_A_DAY = 1024;
 
-  /** An id that was silent for so long makes room for another. */
+  /** An id that was silent for so long may be evicted. */
   static final long FORGET_US = 600_000_000;
 
   private static final long DAY_US = 86_400_000_000L;
@@ -33,13 +33,13 @@ public final class SampleStamper {
   private static final Entry HEARD_ONCE = new Entry(null, null, true);
 
   /**
-   * What becomes of a reading at the door.
+   * What becomes of a reading that comes in.
    *
    * @param refusal why it can't be used, or null
    * @param first the line before, which waited for this one; or null
    * @param isNew whether it waits for a second line of its id
    */
-  record Entry(Rejection refusal, Newcomers.First first, boolean isNew) {
+  record Entry(Rejection refusal, UnconfirmedIds.First first, boolean isNew) {
     private static Entry refused(Rejection why) {
       return new Entry(why, null, false);
     }
@@ -47,7 +47,7 @@ public final class SampleStamper {
 
   private final String ownTracker;
   private final IdOwners owners;
-  private final IdMember source;
+  private final IdSource source;
   private final Map<String, OwnedId> ids = new ConcurrentSkipListMap<>();
   private volatile long lostBefore;
   private long dayUs = Reading.NO_TIME;
@@ -58,7 +58,7 @@ public final class SampleStamper {
    * @param owners the trackers of all sources; gets the samples
    * @param source this source
    */
-  public SampleStamper(String ownTracker, IdOwners owners, IdMember source) {
+  public SampleStamper(String ownTracker, IdOwners owners, IdSource source) {
     this.ownTracker = ownTracker;
     this.owners = owners;
     this.source = source;
@@ -84,13 +84,14 @@ public final class SampleStamper {
       return IN;
     }
     boolean counts = readUs == Reading.NO_TIME || reading.id() == null || owners.counts(tracker);
-    Newcomers.First first = null;
+    UnconfirmedIds.First first = null;
     if (!counts) {
-      Newcomers.First line = new Newcomers.First(source, reading, readUs);
-      if (owners.newcomers().isSentTwice(tracker, line)) {
-        return Entry.refused(LiveTimes.TWICE);
+      UnconfirmedIds.First line =
+          new UnconfirmedIds.First(source, new TimedReading(reading, readUs));
+      if (owners.unconfirmed().isSentTwice(tracker, line)) {
+        return Entry.refused(LiveTimestamps.TWICE);
       }
-      first = owners.newcomers().take(tracker, line);
+      first = owners.unconfirmed().take(tracker, line);
       if (first == null) {
         return HEARD_ONCE;
       }
@@ -100,22 +101,22 @@ public final class SampleStamper {
       return new Entry(null, first, false);
     }
     if (counts) {
-      owners.hear(tracker, source, reading, readUs);
+      owners.announce(tracker, source, reading, readUs);
     }
     return Entry.refused(why);
   }
 
   private Rejection begin(String tracker, long readUs, boolean isNew) {
-    IdRank rank = owners.rank(tracker);
-    if (ids.size() >= rank.most() && !makeRoom(rank.most(), readUs)) {
-      return rank.tooMany();
+    IdPriority priority = owners.priority(tracker);
+    if (ids.size() >= priority.most() && !makeRoom(priority.most(), readUs)) {
+      return priority.tooMany();
     }
     if (isNew && isTooManyToday(readUs)) {
       return TOO_MANY_TODAY;
     }
-    OwnedId id = owners.id(tracker, rank, readUs);
+    OwnedId id = owners.id(tracker, priority, readUs);
     if (id == null) {
-      return rank.tooManyInAll();
+      return priority.tooManyInAll();
     }
     ids.put(tracker, id);
     return null;
@@ -129,7 +130,7 @@ public final class SampleStamper {
     return ++newToday > MOST_NEW_A_DAY;
   }
 
-  /** Forgets those that went elsewhere or were silent for long; never one that is heard. */
+  /** Evicts those that went elsewhere or were silent for long; never one that is heard. */
   private boolean makeRoom(int most, long nowUs) {
     for (Map.Entry<String, OwnedId> each : new ArrayList<>(ids.entrySet())) {
       OwnedId id = each.getValue();
@@ -145,11 +146,11 @@ public final class SampleStamper {
     return ids.size() < most;
   }
 
-  /** Tells who keeps watch over heat, before anything can hold the reading up. */
-  void hear(Reading reading, long readUs) {
+  /** Announces it to the monitoring of heat, before anything can hold the reading up. */
+  void announce(Reading reading, long readUs) {
     OwnedId id = ids.get(tracker(reading));
     if (id != null) {
-      id.hear(source, reading, readUs);
+      id.announceEarly(source, reading, readUs);
     }
   }
 
@@ -162,10 +163,10 @@ public final class SampleStamper {
   public Rejection take(Reading reading, long readUs) {
     source.gone(false);
     OwnedId id = ids.get(tracker(reading));
-    return id == null ? IdRank.NEW.tooMany() : id.take(source, reading, readUs);
+    return id == null ? IdPriority.NEW.tooMany() : id.take(source, reading, readUs);
   }
 
-  /** Hands on what still waits for a next line. */
+  /** Passes on what still waits for a next line. */
   public void end() {
     ids.values().forEach(id -> id.end(source));
   }
@@ -175,9 +176,9 @@ public final class SampleStamper {
     return Collections.unmodifiableSet(ids.keySet());
   }
 
-  /** Ids that were heard once and don't count yet, sorted. */
+  /** Ids that were heard once and are not confirmed yet, sorted. */
   public List<String> heardOnce(long nowUs) {
-    return owners.newcomers().of(source, nowUs);
+    return owners.unconfirmed().of(source, nowUs);
   }
 
   /** Whether this id's lines are taken from here now, not from another source. */

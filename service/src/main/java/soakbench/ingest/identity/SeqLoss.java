@@ -6,14 +6,14 @@ import java.util.TreeMap;
 
 /**
  * Counts the lines of one tracker that never came, by the gaps in its own counter. A line that
- * comes up to two seconds late closes its gap. A counter that begins anew (a reboot) or wraps is no
- * loss; a jump is believed when two more lines go on from there, so that a garbled number counts
- * for nothing. For any thread.
+ * comes up to two seconds late closes its gap. A counter that starts over (a reboot) or wraps is no
+ * loss; a jump is accepted when two more lines go on from there, so that a garbled number counts
+ * for nothing. Thread-safe.
  */
 final class SeqLoss {
   private static final long LATE_US = 2_000_000;
 
-  /** So many lines missing at once are believed without further proof. */
+  /** So many lines missing at once are accepted without confirmation. */
   private static final long NEAR = 50;
 
   private static final int BELIEVED = 3;
@@ -33,7 +33,7 @@ final class SeqLoss {
   private String boot;
   private long lost;
 
-  // A jump that is not believed yet.
+  // A jump that is not confirmed yet.
   private long jumpFrom;
   private long jumpNext;
   private int jumpLines;

@@ -8,12 +8,14 @@ import soakbench.lines.Rejection.Kind;
 import soakbench.model.Sample;
 
 /**
- * The readings of one tracker on one source: gives each its time and joins what belongs together.
- * Those that come by a live door get it from {@link LiveTimes}; those of a recording are taken at
- * their word.
+ * The readings of one tracker on one source: timestamps each and joins what belongs together. Those
+ * from a live input are timestamped by {@link LiveTimestamps}; a recording's own timestamps are
+ * trusted.
  */
 final class TrackerStream {
-  /** After a gap like this, or first of all, a line's own time is believed once the next agrees. */
+  /**
+   * After a gap like this, or first of all, a line's own timestamp is trusted once the next agrees.
+   */
   private static final long JUMP_US = 60_000_000;
 
   /** So little may the clock have been set back between two runs for times to rise over it. */
@@ -28,8 +30,8 @@ final class TrackerStream {
   private final Consumer<Rejection> withdrawn;
   private final Runnable rebooted;
 
-  /** Null where lines are taken at their word. */
-  private final LiveTimes live;
+  /** Null where lines' own timestamps are trusted. */
+  private final LiveTimestamps live;
 
   private Reading last;
   private long lastUs = Reading.NO_TIME;
@@ -37,10 +39,11 @@ final class TrackerStream {
   private Reading doubtful;
 
   /**
-   * @param rules how far the times of lines are believed
+   * @param rules how far the timestamps of lines are trusted
    * @param newestUs the time of the tracker's newest sample so far, or {@link Reading#NO_TIME}
    */
-  TrackerStream(ReadingJoiner joiner, DoorRules rules, long newestUs, ClockTold told, Exit exit) {
+  TrackerStream(
+      ReadingJoiner joiner, IngestRules rules, long newestUs, ClockNotices notices, Exit exit) {
     this.joiner = joiner;
     this.newestUs = newestUs;
     this.samples = exit.samples();
@@ -49,15 +52,16 @@ final class TrackerStream {
     this.live =
         rules.stamps().believed()
             ? null
-            : new LiveTimes(rules, newestUs, told, out(), exit.withdrawn(), exit.unbelieved());
+            : new LiveTimestamps(
+                rules, newestUs, notices, out(), exit.withdrawn(), exit.unbelieved());
   }
 
   /**
    * Where everything goes.
    *
-   * @param withdrawn hears of a reading that was taken first and then found wrong
-   * @param rebooted hears when the tracker's counters show a reboot, after the line that shows it
-   * @param unbelieved hears of each line whose own time is not used
+   * @param withdrawn called for a reading that was taken first and then found wrong
+   * @param rebooted called when the tracker's counters show a reboot, after the line that shows it
+   * @param unbelieved called for each line whose own timestamp is not used
    */
   record Exit(
       Consumer<Sample> samples,
@@ -65,8 +69,8 @@ final class TrackerStream {
       Runnable rebooted,
       Runnable unbelieved) {}
 
-  private LiveTimes.Exit out() {
-    return new LiveTimes.Exit() {
+  private LiveTimestamps.Exit out() {
+    return new LiveTimestamps.Exit() {
       @Override
       public void pass(Reading reading, long timeUs) {
         TrackerStream.this.pass(reading, timeUs);
@@ -74,7 +78,7 @@ final class TrackerStream {
 
       @Override
       public void beginAnew() {
-        joiner.beginAnew(samples);
+        joiner.restart(samples);
       }
     };
   }
@@ -89,7 +93,7 @@ final class TrackerStream {
     }
     int rebootsBefore = reboots();
     boolean bootChanged =
-        reading.timeUs() != Reading.NO_TIME && TwoLines.isOtherBoot(reading, last);
+        reading.timeUs() != Reading.NO_TIME && LinePair.isOtherBoot(reading, last);
     Rejection why = timed(reading, readUs);
     if (bootChanged && why == null || reboots() > rebootsBefore) {
       rebooted.run();
@@ -131,7 +135,7 @@ final class TrackerStream {
     }
     if (lastUs != Reading.NO_TIME && timeUs <= lastUs && !isOtherHalf(reading, timeUs)) {
       String rule =
-          TwoLines.text(timeUs) + " is not after " + TwoLines.text(lastUs) + " of the line before";
+          LinePair.text(timeUs) + " is not after " + LinePair.text(lastUs) + " of the line before";
       return new Rejection(Kind.NOT_RISING, "time " + rule);
     }
     if (lastUs == Reading.NO_TIME || timeUs - lastUs > JUMP_US) {
@@ -149,9 +153,9 @@ final class TrackerStream {
     } else {
       String jump =
           "time jumped to "
-              + TwoLines.text(doubtful.timeUs())
+              + LinePair.text(doubtful.timeUs())
               + " and back to "
-              + TwoLines.text(nextUs);
+              + LinePair.text(nextUs);
       withdrawn.accept(new Rejection(Kind.BAD_TIME, jump));
     }
     doubtful = null;
@@ -195,12 +199,12 @@ final class TrackerStream {
 
   /** A temperature and rates that are sent apart may bear the same time. */
   private boolean isOtherHalf(Reading reading, long timeUs) {
-    return timeUs == lastUs && !lastIsOtherHalf && TwoLines.areHalves(last, reading);
+    return timeUs == lastUs && !lastIsOtherHalf && reading.isOtherHalfOf(last);
   }
 
   private boolean isRepeated(Reading reading) {
     boolean counted = reading.tMs() >= 0 || reading.seq() >= 0;
-    return counted && TwoLines.areSame(last, reading);
+    return counted && LinePair.areSame(last, reading);
   }
 
   private void pass(Reading reading, long timeUs) {

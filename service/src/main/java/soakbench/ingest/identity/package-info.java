@@ -1,2 +1,2 @@
-/** Who a line is from and when it was read: clocks of devices, ids, doubles, order. */
+/** Who a line is from and when it was measured: device clocks, ids, duplicates, order. */
 package soakbench.ingest.identity;

@@ -7,9 +7,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.TreeSet;
+import soakbench.ingest.identity.DuplicateIdDetector;
 import soakbench.ingest.identity.IdOwners;
-import soakbench.ingest.identity.IdRank;
-import soakbench.ingest.identity.TwinTracks;
+import soakbench.ingest.identity.IdPriority;
 import soakbench.ingest.rackfile.LineSettings;
 import soakbench.ingest.source.RateMeter;
 import soakbench.ingest.source.SourceStatus;
@@ -19,22 +19,22 @@ import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 
 /**
- * Somebody on the network who sends lines: what was read from there so far. Over TCP that is a
- * connection; over UDP a host, whatever ports its datagrams come from: who sent a line is what the
- * line says. Fed by one thread at a time, which waits where nobody takes the samples; its standing
- * may be asked from any, and never waits for that.
+ * A sender on the network: what was read from it so far. Over TCP that is a connection; over UDP a
+ * host, whatever ports its datagrams come from: who sent a line is what the line says. Fed by one
+ * thread at a time, which waits where nobody takes the samples; its status may be read from any,
+ * and never waits for that.
  */
 public final class NetSender {
   /** CSV headers are remembered for so many ports of one host. */
   private static final int MOST_PORTS = 64;
 
-  private static final int MOST_IDS = IdRank.HEARD_BEFORE.most();
+  private static final int MOST_IDS = IdPriority.HEARD_BEFORE.most();
 
   private final LineCounters counters;
   private final String address;
   private final LineSettings settings;
   private final boolean reordered;
-  private final List<NetLane> lanes = new ArrayList<>();
+  private final List<SenderPipeline> pipelines = new ArrayList<>();
   private final LineReader.Readings readings =
       new LineReader.Readings() {
         @Override
@@ -52,7 +52,7 @@ public final class NetSender {
         }
       };
   private final Map<Integer, LineReader> readers = bounded(MOST_PORTS);
-  private final Map<String, TwinTracks> twins = bounded(MOST_IDS);
+  private final Map<String, DuplicateIdDetector> duplicates = bounded(MOST_IDS);
 
   /** Guarded by itself, never while a line is on its way. */
   private final Map<String, Heard> heard = bounded(MOST_IDS);
@@ -76,7 +76,7 @@ public final class NetSender {
    * @param address host and port; over UDP the host alone
    * @param settings what is set about its lines
    * @param counters where its lines are counted, with those of other senders
-   * @param reboots hears of reboots
+   * @param reboots called on reboots
    * @param reordered whether its lines may come in another order than they were sent, and from any
    *     port
    */
@@ -91,10 +91,11 @@ public final class NetSender {
     this.settings = settings;
     this.counters = counters;
     this.reordered = reordered;
-    lanes.add(new NetLane(address, settings.tracker(), owners, counters, reboots, reordered));
+    pipelines.add(
+        new SenderPipeline(address, settings.tracker(), owners, counters, reboots, reordered));
     if (reordered) {
       String other = "another sender at " + address;
-      lanes.add(new NetLane(other, settings.tracker(), owners, counters, reboots, true));
+      pipelines.add(new SenderPipeline(other, settings.tracker(), owners, counters, reboots, true));
     }
   }
 
@@ -118,10 +119,11 @@ public final class NetSender {
   private Rejection take(Reading reading) {
     String id = reading.id() == null ? settings.tracker() : reading.id();
     if (!reordered || id == null) {
-      return lanes.get(0).take(reading, readUs);
+      return pipelines.get(0).take(reading, readUs);
     }
-    int which = twins.computeIfAbsent(id, k -> new TwinTracks()).of(reading, port, readUs);
-    Rejection why = lanes.get(which).take(reading, readUs);
+    int which =
+        duplicates.computeIfAbsent(id, k -> new DuplicateIdDetector()).of(reading, port, readUs);
+    Rejection why = pipelines.get(which).take(reading, readUs);
     if (which == 0 && why == null) {
       note(id);
     }
@@ -156,21 +158,21 @@ public final class NetSender {
     rate.total(lineCount, System.nanoTime());
   }
 
-  /** Lets go on what has waited for earlier lines for long enough. */
+  /** Releases what has waited for earlier lines for long enough. */
   public synchronized void release(long nowUs) {
-    lanes.forEach(lane -> lane.release(nowUs));
+    pipelines.forEach(each -> each.release(nowUs));
   }
 
-  /** Says that the connection went away; its ids may go on elsewhere. */
+  /** The connection went away; its ids may go on elsewhere. */
   synchronized void gone() {
     readers.values().forEach(LineReader::interrupted);
-    lanes.forEach(NetLane::gone);
+    pipelines.forEach(SenderPipeline::gone);
   }
 
-  /** Hands on what still waits. */
+  /** Passes on what still waits. */
   public synchronized void stop() {
     readers.values().forEach(LineReader::interrupted);
-    lanes.forEach(NetLane::stop);
+    pipelines.forEach(SenderPipeline::stop);
   }
 
   /** When bytes came last, on the arrival clock's running time. */
@@ -180,7 +182,7 @@ public final class NetSender {
 
   /** Whether any tracker is known from it: garbage alone shows none. */
   boolean isKnown() {
-    return lanes.stream().anyMatch(lane -> !lane.stamper().trackers().isEmpty());
+    return pipelines.stream().anyMatch(each -> !each.stamper().trackers().isEmpty());
   }
 
   String form() {
@@ -188,22 +190,22 @@ public final class NetSender {
   }
 
   Optional<String> notice(long nowUs) {
-    return lanes.stream().flatMap(lane -> lane.stamper().notice(nowUs).stream()).findFirst();
+    return pipelines.stream().flatMap(each -> each.stamper().notice(nowUs).stream()).findFirst();
   }
 
   long lost(long nowUs) {
-    return lanes.stream().mapToLong(lane -> lane.stamper().lost(nowUs)).sum();
+    return pipelines.stream().mapToLong(each -> each.stamper().lost(nowUs)).sum();
   }
 
   TreeSet<String> trackers() {
     TreeSet<String> all = new TreeSet<>();
-    lanes.forEach(lane -> all.addAll(lane.stamper().trackers()));
+    pipelines.forEach(each -> all.addAll(each.stamper().trackers()));
     return all;
   }
 
   TreeSet<String> heardOnce(long nowUs) {
     TreeSet<String> all = new TreeSet<>();
-    lanes.forEach(lane -> all.addAll(lane.stamper().heardOnce(nowUs)));
+    pipelines.forEach(each -> all.addAll(each.stamper().heardOnce(nowUs)));
     return all;
   }
 

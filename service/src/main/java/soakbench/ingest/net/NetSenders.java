@@ -20,8 +20,8 @@ import soakbench.lines.LineCounters;
 import soakbench.lines.Reading;
 
 /**
- * All who send to one socket, a bounded number of them: whoever invents addresses must not fill the
- * memory. For any thread.
+ * All senders to one socket, a bounded number of them: made-up addresses must not fill the memory.
+ * Thread-safe.
  */
 final class NetSenders {
   /** So many at a time. */
@@ -29,7 +29,7 @@ final class NetSenders {
 
   private static final int MOST_SHOWN = 32;
 
-  /** One that was silent for so long makes room for another. */
+  /** One that was silent for so long may be evicted. */
   private static final long IDLE_US = 60_000_000;
 
   private final ListenSettings settings;
@@ -40,7 +40,7 @@ final class NetSenders {
   private final RateMeter rate = new RateMeter(System.nanoTime());
   private final Map<String, NetSender> senders = new ConcurrentHashMap<>();
 
-  /** Those that are forgotten, while what they sent last is still on its way. */
+  /** Those that were evicted, while what they sent last is still on its way. */
   private final Set<NetSender> leaving = new HashSet<>();
 
   private long lostBefore;
@@ -64,7 +64,7 @@ final class NetSenders {
   /**
    * The sender at this address; empty where there are too many.
    *
-   * @param reboots hears of reboots of a sender that is new
+   * @param reboots called on reboots of a sender that is new
    */
   Optional<NetSender> at(InetSocketAddress address, long nowUs, Runnable reboots) {
     NetSender oldest = null;
@@ -102,7 +102,7 @@ final class NetSenders {
   }
 
   /**
-   * Takes out the one that was silent longest: first those who never sent a good line. Null where
+   * Takes out the one that was silent longest: first those that never sent a good line. Null where
    * there is none.
    */
   private NetSender makeRoom(long nowUs) {
@@ -128,7 +128,7 @@ final class NetSenders {
     return gone;
   }
 
-  /** Lets a sender go, which waits while nobody takes its samples: so never under the lock. */
+  /** Ends a sender, which waits while nobody takes its samples: so never under the lock. */
   private void end(NetSender gone, long nowUs) {
     if (gone == null) {
       return;
@@ -143,7 +143,7 @@ final class NetSenders {
     }
   }
 
-  /** Lets go on what has waited for earlier lines for long enough. */
+  /** Releases what has waited for earlier lines for long enough. */
   void release(long nowUs) {
     senders.values().forEach(sender -> sender.release(nowUs));
   }

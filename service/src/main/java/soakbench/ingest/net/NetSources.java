@@ -52,7 +52,7 @@ public final class NetSources {
     sources.forEach(Source::close);
   }
 
-  /** How each slot bound to an address stands, then each socket. */
+  /** The status of each slot bound to an address, then of each socket. */
   public List<SourceStatus> statuses() {
     List<SourceStatus> all = new ArrayList<>();
     List<SourceStatus> sockets = sources.stream().map(Source::status).toList();

@@ -25,7 +25,7 @@ abstract class SocketSource implements Source {
   private final ListenAddress address;
   private final CountDownLatch stopping = new CountDownLatch(1);
   private final Thread thread;
-  private volatile NetStanding standing;
+  private volatile SocketState state;
 
   /** Who sends to it. */
   final NetSenders senders;
@@ -41,12 +41,12 @@ abstract class SocketSource implements Source {
     this.senders = senders;
     this.clock = clock;
     this.faults = new FaultLog(LOG, "listening over " + kind);
-    this.standing = NetStanding.notTried(address);
+    this.state = SocketState.notTried(address);
     this.thread = Daemons.thread(kind + " lines", this::run);
   }
 
   /**
-   * Opens the socket, says so by {@link #listens}, and reads until {@link #isStopping}.
+   * Opens the socket, reports it by {@link #listens}, and reads until {@link #isStopping}.
    *
    * @throws IOException if it can't be opened, or breaks
    */
@@ -77,8 +77,8 @@ abstract class SocketSource implements Source {
   }
 
   final void listens(SocketAddress at) {
-    standing = NetStanding.open(at);
-    LOG.info("listening for lines over {} at {}", kind, standing.address());
+    state = SocketState.open(at);
+    LOG.info("listening for lines over {} at {}", kind, state.address());
   }
 
   private void run() {
@@ -87,14 +87,14 @@ abstract class SocketSource implements Source {
         try {
           listen(address);
         } catch (IOException e) {
-          NetStanding now = NetStanding.closed(address, kind, e);
-          if (!now.equals(standing)) {
+          SocketState now = SocketState.closed(address, kind, e);
+          if (!now.equals(state)) {
             LOG.warn(now.reason());
           }
-          standing = now;
+          state = now;
         } catch (RuntimeException e) {
           faults.add(e);
-          standing = NetStanding.closed(address, kind, e);
+          state = SocketState.closed(address, kind, e);
         }
         stopping.await(RETRY_MS, TimeUnit.MILLISECONDS);
       }
@@ -105,6 +105,6 @@ abstract class SocketSource implements Source {
 
   @Override
   public SourceStatus status() {
-    return standing.status(kind, senders, sent(), clock);
+    return state.status(kind, senders, sent(), clock);
   }
 }

@@ -27,7 +27,7 @@ final class TcpSource extends SocketSource {
   /** A connection that is silent for so long is closed: its other end may be gone unnoticed. */
   private static final int IDLE_MS = 600_000;
 
-  private static final int LOOK_EVERY_MS = 500;
+  private static final int POLL_MS = 500;
   private static final int BUFFER_SIZE = 8192;
 
   private final ListenSettings settings;
@@ -58,7 +58,7 @@ final class TcpSource extends SocketSource {
   void listen(ListenAddress at) throws IOException {
     try (ServerSocket server = new ServerSocket()) {
       server.setReuseAddress(true);
-      server.setSoTimeout(LOOK_EVERY_MS);
+      server.setSoTimeout(POLL_MS);
       server.bind(at.resolved());
       listens(server.getLocalSocketAddress());
       accept(server);

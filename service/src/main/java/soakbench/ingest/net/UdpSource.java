@@ -12,13 +12,13 @@ import soakbench.ingest.source.SourceKind;
 
 /**
  * Takes lines as datagrams, one or more in each; the last line of one needs no line end, and no
- * line goes on in another. Who sent it is what its lines say, not the port that it came from.
- * Nothing is ever sent.
+ * line goes on in another. The sender is identified by the lines, not by the port that they came
+ * from. Nothing is ever sent.
  */
 final class UdpSource extends SocketSource {
   private static final int LARGEST = 65_535;
   private static final int RECEIVE_BUFFER = 4 << 20;
-  private static final int LOOK_EVERY_MS = 50;
+  private static final int POLL_MS = 50;
   private static final long STANDSTILL_US = 100_000;
   private static final long CATCH_UP_US = 200_000;
   private static final byte[] LINE_END = {'\n'};
@@ -31,7 +31,7 @@ final class UdpSource extends SocketSource {
   void listen(ListenAddress at) throws IOException {
     try (DatagramSocket socket = new DatagramSocket(null)) {
       socket.setReceiveBufferSize(RECEIVE_BUFFER);
-      socket.setSoTimeout(LOOK_EVERY_MS);
+      socket.setSoTimeout(POLL_MS);
       socket.bind(at.resolved());
       listens(socket.getLocalSocketAddress());
       receive(socket);
@@ -56,11 +56,11 @@ final class UdpSource extends SocketSource {
         isEmpty = true;
       }
       long nowUs = clock.runningUs();
-      // After a standstill of this computer the earlier lines may lie in the socket's buffer.
+      // After a stall of this computer the earlier lines may lie in the socket's buffer.
       boolean stood = !isEmpty && nowUs - readUs > STANDSTILL_US;
       catchingUpUntilUs = isEmpty ? 0 : stood ? nowUs + CATCH_UP_US : catchingUpUntilUs;
       readUs = nowUs;
-      if (nowUs - lookedUs >= LOOK_EVERY_MS * 1000L && nowUs >= catchingUpUntilUs) {
+      if (nowUs - lookedUs >= POLL_MS * 1000L && nowUs >= catchingUpUntilUs) {
         senders.release(nowUs);
         lookedUs = nowUs;
       }

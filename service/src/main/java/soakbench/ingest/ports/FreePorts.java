@@ -22,14 +22,14 @@ import soakbench.serial.PortInfo;
  */
 final class FreePorts {
   private static final Logger LOG = LoggerFactory.getLogger(FreePorts.class);
-  private static final int LOOK_MS = 1000;
+  private static final int POLL_MS = 1000;
 
   private final FaultLog faults = new FaultLog(LOG, "looking for ports");
   private final PortDirectory directory;
   private final Function<String, PortSource> opening;
   private final Map<String, PortSource> sources = new ConcurrentSkipListMap<>();
   private final CountDownLatch stopping = new CountDownLatch(1);
-  private final Thread looking = Daemons.thread("looking for ports", this::run);
+  private final Thread polling = Daemons.thread("looking for ports", this::run);
 
   /**
    * @param opening makes the source of a device file
@@ -40,7 +40,7 @@ final class FreePorts {
   }
 
   void start() {
-    looking.start();
+    polling.start();
   }
 
   void stop() {
@@ -51,7 +51,7 @@ final class FreePorts {
   /** Waits until all are closed. */
   void close() {
     stop();
-    Daemons.join(looking);
+    Daemons.join(polling);
     sources.values().forEach(PortSource::stop);
     sources.values().forEach(PortSource::close);
   }
@@ -59,22 +59,22 @@ final class FreePorts {
   private void run() {
     try {
       do {
-        lookOrSay();
-      } while (!stopping.await(LOOK_MS, TimeUnit.MILLISECONDS));
+        pollSafely();
+      } while (!stopping.await(POLL_MS, TimeUnit.MILLISECONDS));
     } catch (InterruptedException e) {
       LOG.warn("looking for ports was interrupted and has stopped");
     }
   }
 
-  private void lookOrSay() {
+  private void pollSafely() {
     try {
-      look();
+      poll();
     } catch (RuntimeException e) {
       faults.add(e);
     }
   }
 
-  private void look() {
+  private void poll() {
     Set<String> free =
         directory.free().stream().map(PortInfo::path).collect(Collectors.toUnmodifiableSet());
     for (String path : List.copyOf(sources.keySet())) {
@@ -97,7 +97,7 @@ final class FreePorts {
     return sources.size();
   }
 
-  /** How the port stands where this tracker is heard. */
+  /** The status of the port where this tracker is heard. */
   Optional<SourceStatus> of(String tracker) {
     return sources.values().stream()
         .filter(source -> source.has(tracker))
@@ -105,7 +105,7 @@ final class FreePorts {
         .map(PortSource::status);
   }
 
-  /** How the ports stand where none of these trackers is heard. */
+  /** The status of the ports where none of these trackers is heard. */
   List<SourceStatus> without(Set<String> trackers) {
     return sources.values().stream()
         .filter(source -> trackers.stream().noneMatch(source::has))

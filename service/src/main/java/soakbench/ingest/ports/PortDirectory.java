@@ -14,16 +14,16 @@ import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.rackfile.SlotBinding;
 import soakbench.serial.PortFinder;
 import soakbench.serial.PortInfo;
-import soakbench.serial.PortPlace;
+import soakbench.serial.PortPath;
 import soakbench.serial.SerialUnavailableException;
 
 /**
- * Says which port each slot is read at, as devices come and go. A port belongs to one slot: first
- * to one that names its path, then to one that names its device, then to one whose pattern it fits,
- * in the order of the rack file; a slot keeps its port while it's there. For any thread.
+ * Assigns ports to slots, as devices come and go. A port belongs to one slot: first to one that
+ * names its path, then to one that names its device, then to one whose pattern it fits, in the
+ * order of the rack file; a slot keeps its port while it's there. Thread-safe.
  */
 final class PortDirectory {
-  private static final long LOOK_AGAIN_NS = TimeUnit.MILLISECONDS.toNanos(900);
+  private static final long REFRESH_NS = TimeUnit.MILLISECONDS.toNanos(900);
 
   private final PortFinder finder;
   private final LongSupplier nowNs;
@@ -32,7 +32,7 @@ final class PortDirectory {
   private Map<RackFile.Slot, String> paths = new HashMap<>();
   private Set<String> taken = new HashSet<>();
   private String trouble = "";
-  private long lookedNs;
+  private long refreshedNs;
 
   PortDirectory(PortFinder finder, List<RackFile.Slot> slots) {
     this(finder, slots, System::nanoTime);
@@ -43,18 +43,18 @@ final class PortDirectory {
     this.finder = finder;
     this.slots = List.copyOf(slots);
     this.nowNs = nowNs;
-    this.lookedNs = nowNs.getAsLong() - LOOK_AGAIN_NS;
+    this.refreshedNs = nowNs.getAsLong() - REFRESH_NS;
   }
 
-  /** Where this slot's port is now. */
-  synchronized PortPlace place(RackFile.Slot slot) {
+  /** The path of this slot's port now. */
+  synchronized PortPath path(RackFile.Slot slot) {
     SlotBinding binding = slot.binding();
     if (binding.isPath()) {
-      return PortPlace.at(binding.port());
+      return PortPath.at(binding.port());
     }
-    look();
+    refresh();
     String path = paths.get(slot);
-    return path == null ? PortPlace.nowhere(missing(binding)) : PortPlace.at(path);
+    return path == null ? PortPath.missing(missing(binding)) : PortPath.at(path);
   }
 
   private String missing(SlotBinding binding) {
@@ -65,16 +65,16 @@ final class PortDirectory {
 
   /** The ports that no slot names, by path. */
   synchronized List<PortInfo> free() {
-    look();
+    refresh();
     return found.stream().filter(port -> !taken.contains(PortNames.real(port.path()))).toList();
   }
 
-  private void look() {
+  private void refresh() {
     long now = nowNs.getAsLong();
-    if (now - lookedNs < LOOK_AGAIN_NS) {
+    if (now - refreshedNs < REFRESH_NS) {
       return;
     }
-    lookedNs = now;
+    refreshedNs = now;
     try {
       found = finder.find();
       trouble = "";

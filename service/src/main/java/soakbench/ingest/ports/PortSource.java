@@ -17,20 +17,20 @@ import soakbench.ingest.source.SourceReader;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.lines.Reading;
 import soakbench.serial.BaudSearch;
-import soakbench.serial.PortPlace;
+import soakbench.serial.PortPath;
 import soakbench.serial.SerialLink;
 
-/** One slot's port: reads it into samples and knows how it stands. */
+/** One slot's port: reads it into samples and knows its status. */
 final class PortSource implements Source, SerialLink.Listener {
   private static final Logger LOG = LoggerFactory.getLogger(PortSource.class);
 
   /** Whether the port is open, and if not, why. */
-  private record Standing(boolean open, String reason) {}
+  private record LinkState(boolean open, String reason) {}
 
-  private static final Standing NOT_TRIED = new Standing(false, "not tried yet");
+  private static final LinkState NOT_TRIED = new LinkState(false, "not tried yet");
 
   private final RackFile.Slot slot;
-  private final Supplier<PortPlace> place;
+  private final Supplier<PortPath> portPath;
   private final ArrivalClock clock;
   private final String label;
   private final SourceReader reader;
@@ -41,18 +41,18 @@ final class PortSource implements Source, SerialLink.Listener {
 
   private final SerialLink link;
   private final RateMeter rate = new RateMeter(System.nanoTime());
-  private volatile Standing standing = NOT_TRIED;
+  private volatile LinkState state = NOT_TRIED;
   private volatile String path = "";
   private volatile String garbled = "";
   private volatile long lastHeardUs = Reading.NO_TIME;
 
   /**
    * @param slot its slot; one without a name for a port that no slot names
-   * @param place where the port is now
+   * @param portPath the path that the port has now
    * @param owners the trackers of all sources
    */
-  PortSource(RackFile.Slot slot, Supplier<PortPlace> place, ArrivalClock clock, IdOwners owners) {
-    this(slot, place, clock, owners, BaudSearch.PATIENCE_NS);
+  PortSource(RackFile.Slot slot, Supplier<PortPath> portPath, ArrivalClock clock, IdOwners owners) {
+    this(slot, portPath, clock, owners, BaudSearch.PATIENCE_NS);
   }
 
   /**
@@ -60,12 +60,12 @@ final class PortSource implements Source, SerialLink.Listener {
    */
   PortSource(
       RackFile.Slot slot,
-      Supplier<PortPlace> place,
+      Supplier<PortPath> portPath,
       ArrivalClock clock,
       IdOwners owners,
       long patienceNs) {
     this.slot = slot;
-    this.place = place;
+    this.portPath = portPath;
     this.clock = clock;
     this.label = slot.name().isEmpty() ? slot.binding().toString() : "slot " + slot.name();
     PortSettings settings = slot.settings();
@@ -73,13 +73,14 @@ final class PortSource implements Source, SerialLink.Listener {
     this.search = auto ? new BaudSearch(patienceNs) : null;
     int baud = auto ? BaudSearch.FIRST : settings.baud();
     String name = slot.binding().toString();
-    this.link = new SerialLink(new SerialLink.Port(name, this::look, baud, settings.reset()), this);
+    this.link =
+        new SerialLink(new SerialLink.Port(name, this::lookUp, baud, settings.reset()), this);
     this.asker = new Asker(settings.ask(), label, link::write);
     this.reader = new SourceReader(slot.lines(), owners, label, tracker -> asker.rebooted());
   }
 
-  private PortPlace look() {
-    PortPlace now = place.get();
+  private PortPath lookUp() {
+    PortPath now = portPath.get();
     if (!now.path().isEmpty()) {
       path = now.path();
     }
@@ -107,8 +108,8 @@ final class PortSource implements Source, SerialLink.Listener {
   @Override
   public void opened() {
     reader.interrupted();
-    boolean back = !standing.equals(NOT_TRIED);
-    standing = new Standing(true, "");
+    boolean back = !state.equals(NOT_TRIED);
+    state = new LinkState(true, "");
     if (back) {
       LOG.info("{}: port {} is open now", label, path);
     }
@@ -141,13 +142,13 @@ final class PortSource implements Source, SerialLink.Listener {
   public void lost(String reason) {
     reader.gone();
     asker.closed();
-    standing = new Standing(false, reason);
+    state = new LinkState(false, reason);
     LOG.warn("{}: {}", label, reason);
   }
 
   @Override
   public void cannotOpen(String reason) {
-    standing = new Standing(false, reason);
+    state = new LinkState(false, reason);
     LOG.warn("{}: {}", label, reason);
   }
 
@@ -163,7 +164,7 @@ final class PortSource implements Source, SerialLink.Listener {
 
   @Override
   public SourceStatus status() {
-    Standing now = standing;
+    LinkState now = state;
     return new SourceStatus(
         slot.name(),
         new SourceStatus.Way(

@@ -13,11 +13,11 @@ import soakbench.serial.BaudSearch;
 import soakbench.serial.PortFinder;
 import soakbench.serial.PortHolders;
 import soakbench.serial.PortInfo;
-import soakbench.serial.PortPlace;
+import soakbench.serial.PortPath;
 import soakbench.serial.SerialPorts;
 import soakbench.serial.SystemPorts;
 
-/** Looks at the serial ports of this computer, for people who set up a rack. */
+/** Surveys the serial ports of this computer, for people who set up a rack. */
 public final class PortSurvey {
   /** Where garbage comes, each rate is given so long; the survey takes longer then. */
   private static final long PATIENCE_NS = TimeUnit.MILLISECONDS.toNanos(500);
@@ -45,8 +45,8 @@ public final class PortSurvey {
   }
 
   /**
-   * Listens to all ports at once; one that can't be used or that another program holds is told, not
-   * opened. Nothing is sent.
+   * Listens to all ports at once; one that can't be used or that another program holds is reported,
+   * not opened. Nothing is sent.
    *
    * @param named device files to listen to besides those found
    * @param seconds how long; where only garbage comes, until all rates were tried
@@ -76,7 +76,7 @@ public final class PortSurvey {
 
   private static PortSource source(String path, ArrivalClock clock, IdOwners owners) {
     RackFile.Slot slot = new RackFile.Slot("", path);
-    return new PortSource(slot, () -> PortPlace.at(path), clock, owners, PATIENCE_NS);
+    return new PortSource(slot, () -> PortPath.at(path), clock, owners, PATIENCE_NS);
   }
 
   private static void await(Iterable<PortSource> sources, double seconds)

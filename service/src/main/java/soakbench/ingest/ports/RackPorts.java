@@ -16,7 +16,7 @@ import soakbench.ingest.source.SourceKind;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.lines.Reading;
 import soakbench.serial.PortFinder;
-import soakbench.serial.PortPlace;
+import soakbench.serial.PortPath;
 
 /** All serial ports of a rack: one for each slot that names its port, and those for the others. */
 public final class RackPorts {
@@ -32,7 +32,7 @@ public final class RackPorts {
     PortDirectory directory = new PortDirectory(finder, slots);
     for (RackFile.Slot slot : slots) {
       if (!slot.isSearched()) {
-        sources.put(slot.name(), new PortSource(slot, () -> directory.place(slot), clock, owners));
+        sources.put(slot.name(), new PortSource(slot, () -> directory.path(slot), clock, owners));
       }
     }
     List<RackFile.Slot> open = slots.stream().filter(RackFile.Slot::isSearched).toList();
@@ -52,7 +52,7 @@ public final class RackPorts {
             binding,
             like.settings(),
             new LineSettings(null, like.lines().columns(), like.lines().pattern()));
-    return new PortSource(slot, () -> PortPlace.at(path), clock, owners);
+    return new PortSource(slot, () -> PortPath.at(path), clock, owners);
   }
 
   public void start() {
@@ -77,7 +77,9 @@ public final class RackPorts {
     sources.values().forEach(PortSource::close);
   }
 
-  /** How each slot stands, in the order of the rack file; then the other ports listened to. */
+  /**
+   * The status of each slot, in the order of the rack file; then of the other ports listened to.
+   */
   public List<SourceStatus> statuses() {
     List<SourceStatus> all = new ArrayList<>();
     for (RackFile.Slot slot : slots) {

@@ -10,7 +10,7 @@ import soakbench.lines.PatternSpec;
  * @param pattern a line form of the user's own, or null
  */
 public record LineSettings(String tracker, String columns, PatternSpec pattern) {
-  /** Lines that tell everything themselves. */
+  /** Lines that hold everything themselves. */
   public static final LineSettings NONE = new LineSettings(null, null, null);
 
   /** Only a line form of the user's own, or null. */

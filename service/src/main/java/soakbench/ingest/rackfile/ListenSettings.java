@@ -14,7 +14,7 @@ public record ListenSettings(
   public static final ListenSettings NONE =
       new ListenSettings(null, null, LineSettings.NONE, AskSettings.NONE);
 
-  /** Connections alone, of trackers whose lines tell everything themselves. */
+  /** TCP alone, of trackers whose lines hold everything themselves. */
   public static ListenSettings tcp(ListenAddress address) {
     return new ListenSettings(null, address, LineSettings.NONE, AskSettings.NONE);
   }

@@ -9,21 +9,22 @@ import java.util.List;
  * @param rack the bench's name, or empty
  * @param slots its positions, in the order of the file; names and bindings are each different
  * @param listen where lines are taken from the network
- * @param stamps how far lines' own times are believed
+ * @param stamps how far lines' own timestamps are trusted
  */
-public record RackFile(String rack, List<Slot> slots, ListenSettings listen, StampRule stamps) {
+public record RackFile(
+    String rack, List<Slot> slots, ListenSettings listen, StampTolerance stamps) {
   public RackFile {
     slots = List.copyOf(slots);
   }
 
   /** A rack that takes nothing from the network. */
   public RackFile(String rack, List<Slot> slots) {
-    this(rack, slots, ListenSettings.NONE, StampRule.USUAL);
+    this(rack, slots, ListenSettings.NONE, StampTolerance.USUAL);
   }
 
-  /** The same rack where lines' own times are believed otherwise. */
-  public RackFile with(StampRule rule) {
-    return new RackFile(rack, slots, listen, rule);
+  /** The same rack with another tolerance for lines' own timestamps. */
+  public RackFile with(StampTolerance other) {
+    return new RackFile(rack, slots, listen, other);
   }
 
   /** Whether a slot says that this tracker belongs here. */

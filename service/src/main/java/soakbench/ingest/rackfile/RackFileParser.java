@@ -55,7 +55,8 @@ public final class RackFileParser {
     checkSearched(slots);
     checkAddresses(slots, root.has("listen"));
     String rack = root.path("rack").asText("");
-    StampRule stamps = simulated(root.path(TIMES)) ? StampRule.BELIEVED : stamps(root.path(AHEAD));
+    StampTolerance stamps =
+        simulated(root.path(TIMES)) ? StampTolerance.BELIEVED : stamps(root.path(AHEAD));
     if (!problems.all().isEmpty()) {
       throw new RackFileException(problems.all());
     }
@@ -71,16 +72,16 @@ public final class RackFileParser {
     return SIMULATED.equals(node.asText());
   }
 
-  private StampRule stamps(JsonNode node) {
+  private StampTolerance stamps(JsonNode node) {
     if (FileProblems.isLacking(node)) {
-      return StampRule.USUAL;
+      return StampTolerance.USUAL;
     }
     if (!node.isInt() || node.intValue() < 1 || node.intValue() > MOST_AHEAD_S) {
       problems.add(
           file + "", AHEAD + " must be whole seconds, 1 to " + MOST_AHEAD_S + ", not " + node);
-      return StampRule.USUAL;
+      return StampTolerance.USUAL;
     }
-    return StampRule.ahead(node.intValue());
+    return StampTolerance.ahead(node.intValue());
   }
 
   private JsonNode tree() throws IOException {

@@ -10,13 +10,13 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Compares this computer's date with the service's, which stands in each of its answers. Where they
- * differ by over half a minute samples are dated by the service's clock: it refuses what lies a
- * minute ahead of it.
+ * Compares this computer's date with the service's, which is in the header of each of its
+ * responses. Where they differ by over half a minute samples are dated by the service's clock: it
+ * refuses what lies a minute ahead of it.
  */
 final class ClockCheck {
   private static final Logger LOG = LoggerFactory.getLogger(ClockCheck.class);
-  private static final long TOLD_FROM_MS = 60_000;
+  private static final long REPORTED_FROM_MS = 60_000;
 
   /** From such a difference on the service's date is followed. */
   private static final long FOLLOWED_FROM_MS = 30_000;
@@ -26,7 +26,7 @@ final class ClockCheck {
 
   private final LongSupplier nowMs;
   private volatile String notice;
-  private long toldMs;
+  private long reportedMs;
 
   /** What to add to the monotonic clock for the service's date, ms; null while they agree. */
   private volatile Long serviceMs;
@@ -36,7 +36,7 @@ final class ClockCheck {
   }
 
   /**
-   * Hears an answer's Date.
+   * Takes a response's Date header.
    *
    * @param sentMs this computer's date when the request was sent, milliseconds since 1970
    */
@@ -66,17 +66,17 @@ final class ClockCheck {
     }
     boolean followed = Math.abs(surelyMs) > FOLLOWED_FROM_MS;
     serviceMs = followed ? answeredMs - monotonicMs() : null;
-    if (Math.abs(surelyMs) < TOLD_FROM_MS) {
+    if (Math.abs(surelyMs) < REPORTED_FROM_MS) {
       if (notice != null) {
         LOG.info("this computer's clock agrees with the service's again");
       }
       notice = null;
-      toldMs = 0;
+      reportedMs = 0;
       return;
     }
     notice = sentence(surelyMs);
-    if (Math.abs(surelyMs - toldMs) >= TOLD_FROM_MS) {
-      toldMs = surelyMs;
+    if (Math.abs(surelyMs - reportedMs) >= REPORTED_FROM_MS) {
+      reportedMs = surelyMs;
       LOG.warn(notice);
     }
   }

@@ -3,7 +3,7 @@ package soakbench.ingest.sending;
 import java.util.List;
 import java.util.Optional;
 import soakbench.ingest.identity.ArrivalClock;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 
@@ -16,7 +16,7 @@ public interface Destination {
    * @param outcome of those that are stored now
    * @param refused those that will never be taken, by their place in the batch
    */
-  record Receipt(Sink.Outcome outcome, List<Refusal> refused) {
+  record Receipt(SampleSink.Outcome outcome, List<Refusal> refused) {
     public Receipt {
       refused = List.copyOf(refused);
     }
@@ -26,7 +26,7 @@ public interface Destination {
   record Refusal(int index, String reason) {}
 
   /**
-   * Hands over samples; when it returns, all but the refused ones are stored for good.
+   * Takes samples; when it returns, all but the refused ones are stored for good.
    *
    * @throws StoreException if it is not known that they are stored; sending them again is harmless
    * @throws InterruptedException if the thread was interrupted; nothing is known of the batch then
@@ -34,22 +34,22 @@ public interface Destination {
   Receipt send(List<Sample> samples) throws InterruptedException;
 
   /**
-   * The same for samples of which some were handed over before without an answer, so that nobody
-   * takes them for news.
+   * The same for samples of which some were sent before without an answer, so that nobody takes
+   * them for live ones.
    */
   default Receipt sendAgain(List<Sample> samples) throws InterruptedException {
     return send(samples);
   }
 
-  /** Whether it is to be told of what waits. */
+  /** Whether it takes the newest of what waits. */
   default boolean hears() {
     return false;
   }
 
   /**
-   * Tells the newest sample of each tracker, or two; they are not stored by that.
+   * Reports the newest sample of each tracker, or two; that does not store them.
    *
-   * @throws StoreException if they were not heard
+   * @throws StoreException if they were not received
    */
   default void hear(List<Sample> newest) throws InterruptedException {}
 
@@ -58,12 +58,15 @@ public interface Destination {
     return Optional.empty();
   }
 
-  /** The date there, as far as it is known, else here: microseconds since 1970; it may step. */
+  /**
+   * The destination's date, as far as it is known, else this computer's: microseconds since 1970;
+   * it may step.
+   */
   default long dateUs() {
     return ArrivalClock.computersDateUs();
   }
 
-  /** Asks it for its date, where it has one of its own and can be reached at once. */
+  /** Requests its date, where it has one of its own and can be reached at once. */
   default void learnDate() {}
 
   /** Whether it refuses samples that lie a minute ahead of its clock. */
@@ -72,7 +75,7 @@ public interface Destination {
   }
 
   /** A store in this process. */
-  static Destination of(Sink sink) {
+  static Destination of(SampleSink sink) {
     return samples -> new Receipt(sink.accept(samples), List.of());
   }
 }

@@ -17,7 +17,7 @@ import javax.net.ssl.SSLContext;
 import javax.net.ssl.SSLException;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 
@@ -53,7 +53,7 @@ public final class HttpDestination implements Destination {
   }
 
   /**
-   * The same where nobody vouches for the service's certificate.
+   * The same for a certificate that no public authority signed.
    *
    * @param trust says which certificates are trusted; null for those that the system trusts
    */
@@ -99,17 +99,17 @@ public final class HttpDestination implements Destination {
 
   @Override
   public void hear(List<Sample> newest) throws InterruptedException {
-    HttpAnswer answer = post(heard, SampleLines.packed(newest), HEARD_ANSWER);
+    UploadResponse answer = post(heard, SampleLines.packed(newest), HEARD_ANSWER);
     if (answer.status() / 100 != 2) {
       throw new StoreException(heard + " answered " + answer.status(), null, true);
     }
   }
 
   private Receipt send(URI to, List<Sample> batch) throws InterruptedException {
-    HttpAnswer answer = post(to, SampleLines.packed(batch), ANSWER);
+    UploadResponse answer = post(to, SampleLines.packed(batch), ANSWER);
     if (answer.refusesContent()) {
       return batch.size() == 1
-          ? new Receipt(new Sink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason())))
+          ? new Receipt(new SampleSink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason())))
           : inHalves(batch);
     }
     Optional<Receipt> receipt = answer.receipt(batch.size());
@@ -123,17 +123,17 @@ public final class HttpDestination implements Destination {
     Receipt second = send(samplesAgain, batch.subList(middle, batch.size()));
     List<Refusal> refused = new ArrayList<>(first.refused());
     second.refused().forEach(r -> refused.add(new Refusal(middle + r.index(), r.reason())));
-    Sink.Outcome a = first.outcome();
-    Sink.Outcome b = second.outcome();
+    SampleSink.Outcome a = first.outcome();
+    SampleSink.Outcome b = second.outcome();
     return new Receipt(
-        new Sink.Outcome(
+        new SampleSink.Outcome(
             a.accepted() + b.accepted(),
             a.duplicate() + b.duplicate(),
             a.conflicting() + b.conflicting()),
         refused);
   }
 
-  private HttpAnswer post(URI to, byte[] packed, Duration within) throws InterruptedException {
+  private UploadResponse post(URI to, byte[] packed, Duration within) throws InterruptedException {
     HttpRequest.Builder request =
         HttpRequest.newBuilder(to)
             .timeout(within)
@@ -150,7 +150,7 @@ public final class HttpDestination implements Destination {
       HttpResponse<InputStream> response =
           http.send(request.build(), HttpResponse.BodyHandlers.ofInputStream());
       clock.heard(response.headers().firstValue("Date"), sentMs);
-      return new HttpAnswer(to, response.statusCode(), text(response));
+      return new UploadResponse(to, response.statusCode(), text(response));
     } catch (IOException e) {
       throw new StoreException("no answer from " + to + " (" + why(e) + ")", e, true);
     }

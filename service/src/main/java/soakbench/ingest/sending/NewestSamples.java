@@ -10,8 +10,8 @@ import soakbench.model.Sample;
 
 /**
  * The newest sample of each tracker, and beside it the newest whose temperature was measured with
- * it, as far as they were not told yet. What is older than some seconds says nothing of now, and is
- * dropped. For any thread.
+ * it, as far as they were not reported yet. What is older than some seconds is stale, and is
+ * dropped. Thread-safe.
  */
 public final class NewestSamples {
   private static final long FRESH_NS = TimeUnit.SECONDS.toNanos(10);
@@ -38,15 +38,15 @@ public final class NewestSamples {
   }
 
   /**
-   * What is to be told.
+   * What is to be reported.
    *
    * @param samples those of each tracker in their order
-   * @param done to be run when they were heard: they are forgotten, but not what came since
+   * @param done to be run when they were received: removes them, but not what came since
    */
-  record Told(List<Sample> samples, Runnable done) {}
+  record Unreported(List<Sample> samples, Runnable done) {}
 
   /** What came within the last seconds. */
-  Told untold() {
+  Unreported unreported() {
     Map<String, Noted> temperatures = fresh(measured);
     Map<String, Noted> others = fresh(newest);
     List<Sample> samples = new ArrayList<>();
@@ -57,7 +57,7 @@ public final class NewestSamples {
             samples.add(noted.sample());
           }
         });
-    return new Told(
+    return new Unreported(
         samples,
         () -> {
           temperatures.forEach(measured::remove);

@@ -25,7 +25,7 @@ import soakbench.model.Sample;
 public final class Sender {
   private static final Logger LOG = LoggerFactory.getLogger(Sender.class);
   private static final int BATCH_SIZE = 5000;
-  private static final int LOOK_EVERY_MS = 500;
+  private static final int POLL_MS = 500;
   private static final Duration FIRST_PAUSE = Duration.ofMillis(250);
   private static final Duration LONGEST_PAUSE = Duration.ofSeconds(2);
   private static final long WAITS_AFTER_NS = TimeUnit.SECONDS.toNanos(2);
@@ -39,17 +39,17 @@ public final class Sender {
   private final Backoff backoff =
       new Backoff(FIRST_PAUSE, LONGEST_PAUSE, ThreadLocalRandom.current());
   private volatile boolean finishing;
-  private AgentTotals totals = AgentTotals.NONE;
+  private DeliveryTotals totals = DeliveryTotals.NONE;
   private volatile String trouble = "";
   private long waitedMost;
 
-  /** The newest sample that was handed over, answered or not. */
+  /** The newest sample that was sent, acknowledged or not. */
   private long triedUpTo;
 
   private volatile long wellNs = System.nanoTime();
 
   /**
-   * @param onFailure hears, once, why sending has ended for good
+   * @param onFailure called once, with the reason, when sending has ended for good
    */
   public Sender(Spool spool, Destination destination, Consumer<String> onFailure) {
     this.spool = spool;
@@ -61,7 +61,7 @@ public final class Sender {
     thread.start();
   }
 
-  /** Says that there is something new in the spool. */
+  /** There is something new in the spool. */
   public void wake() {
     wakings.release();
   }
@@ -78,7 +78,7 @@ public final class Sender {
     thread.join();
   }
 
-  public synchronized AgentTotals totals() {
+  public synchronized DeliveryTotals totals() {
     return totals;
   }
 
@@ -89,7 +89,7 @@ public final class Sender {
 
   /** Whether what is new has to wait: nothing was stored lately, or much is before it. */
   public boolean isBehind() {
-    return System.nanoTime() - wellNs > WAITS_AFTER_NS || spool.standing().waiting() > BATCH_SIZE;
+    return System.nanoTime() - wellNs > WAITS_AFTER_NS || spool.status().waiting() > BATCH_SIZE;
   }
 
   private void run() {
@@ -122,7 +122,7 @@ public final class Sender {
         return true;
       }
       wellNs = System.nanoTime();
-      sayCaughtUp();
+      logCaughtUp();
     } catch (StoreException e) {
       if (!e.transientFault()) {
         throw e;
@@ -139,14 +139,14 @@ public final class Sender {
       return !last;
     }
     if (!last) {
-      wakings.tryAcquire(LOOK_EVERY_MS, TimeUnit.MILLISECONDS);
+      wakings.tryAcquire(POLL_MS, TimeUnit.MILLISECONDS);
       wakings.drainPermits();
     }
     return !last;
   }
 
   private void pauseAfter(String reason, boolean last) throws InterruptedException {
-    sayAway(reason);
+    logAway(reason);
     if (!last) {
       TimeUnit.NANOSECONDS.sleep(backoff.next().toNanos());
     }
@@ -165,30 +165,30 @@ public final class Sender {
     spool.settle(batch.get(batch.size() - 1).id(), refused);
     wellNs = System.nanoTime();
     count(receipt);
-    sayRefused(refused);
+    logRefused(refused);
     backoff.reset();
     if (!trouble.isEmpty()) {
       trouble = "";
-      LOG.info("samples are stored again; {} still wait", spool.standing().waiting());
+      LOG.info("samples are stored again; {} still wait", spool.status().waiting());
     }
   }
 
-  private void sayAway(String reason) {
+  private void logAway(String reason) {
     if (trouble.isEmpty()) {
       LOG.warn("samples can't be stored now and wait in the spool: {}", reason);
     }
     trouble = reason;
-    waitedMost = Math.max(waitedMost, spool.standing().waiting());
+    waitedMost = Math.max(waitedMost, spool.status().waiting());
   }
 
-  private void sayCaughtUp() {
+  private void logCaughtUp() {
     if (waitedMost > 0) {
       LOG.info("all samples that waited are stored; none was lost");
       waitedMost = 0;
     }
   }
 
-  private static void sayRefused(List<Spool.Refused> refused) {
+  private static void logRefused(List<Spool.Refused> refused) {
     if (!refused.isEmpty()) {
       Spool.Refused first = refused.get(0);
       LOG.warn(

@@ -15,33 +15,33 @@ import soakbench.host.Daemons;
 import soakbench.ingest.rackfile.AskSettings;
 
 /**
- * Sends to one tracker what its settings say, on a thread of its own, so that a device that takes
- * nothing holds up nobody. Without settings it sends nothing and has no thread. For any thread.
+ * Sends the configured requests to one tracker, on a thread of its own, so that a device that reads
+ * nothing blocks nobody. Without settings it sends nothing and has no thread. Thread-safe.
  */
 public final class Asker implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(Asker.class);
 
-  /** Takes bytes to the device; may wait, and fails where it can't. */
+  /** Writes bytes to the device; may block, and fails where it can't. */
   @FunctionalInterface
-  public interface Sink {
+  public interface Output {
     void send(byte[] bytes) throws IOException;
   }
 
   private final AskSettings settings;
   private final String label;
-  private final Sink sink;
+  private final Output output;
   private final ScheduledExecutorService sender;
-  private final Set<String> told = new HashSet<>();
+  private final Set<String> logged = new HashSet<>();
   private volatile String sent = "";
   private ScheduledFuture<?> repeating;
 
   /**
    * @param label what the source is called in messages
    */
-  public Asker(AskSettings settings, String label, Sink sink) {
+  public Asker(AskSettings settings, String label, Output output) {
     this.settings = settings;
     this.label = label;
-    this.sink = sink;
+    this.output = output;
     this.sender =
         settings.isNothing()
             ? null
@@ -95,18 +95,18 @@ public final class Asker implements AutoCloseable {
   private void sendNow(List<String> texts) {
     try {
       for (String text : texts) {
-        sink.send(settings.bytes(text));
+        output.send(settings.bytes(text));
         sent = shown(text);
-        tell("sent \"" + sent + "\"");
+        logOnce("sent \"" + sent + "\"");
       }
     } catch (IOException e) {
-      tell("could not send \"" + shown(texts.get(0)) + "\": " + e.getMessage());
+      logOnce("could not send \"" + shown(texts.get(0)) + "\": " + e.getMessage());
     }
   }
 
-  /** Each thing once: what is sent every second must not fill the log. */
-  private void tell(String what) {
-    if (told.add(what)) {
+  /** Each message once: what is sent every second must not fill the log. */
+  private void logOnce(String what) {
+    if (logged.add(what)) {
       LOG.info("{}: {}", label, what);
     }
   }

@@ -2,21 +2,21 @@ package soakbench.ingest.source;
 
 import java.util.List;
 import java.util.function.ToDoubleFunction;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.model.Sample;
 
 /**
- * Adds what the roster says to each tracker's temperatures, once, on the way in from wherever they
- * come.
+ * Adds the roster's temperature offset to each tracker's temperatures, once, whichever input they
+ * come by.
  */
-public final class OffsetSink implements Sink {
-  private final Sink sink;
+public final class OffsetSink implements SampleSink {
+  private final SampleSink sink;
   private final ToDoubleFunction<String> offsetC;
 
   /**
    * @param offsetC what is to be added to a tracker's temperatures, degC, by its id
    */
-  public OffsetSink(Sink sink, ToDoubleFunction<String> offsetC) {
+  public OffsetSink(SampleSink sink, ToDoubleFunction<String> offsetC) {
     this.sink = sink;
     this.offsetC = offsetC;
   }

@@ -1,6 +1,6 @@
 package soakbench.ingest.source;
 
-/** Lines a second over the last five whole seconds. For any thread. */
+/** Lines a second over the last five whole seconds. Thread-safe. */
 public final class RateMeter {
   private static final int WINDOW_S = 5;
 

@@ -29,7 +29,7 @@ public final class Recording {
    *
    * @param batches gets the samples in the order of their lines, each list its own
    * @throws IOException if the file can't be read to its end; the message names it. What was read
-   *     before was handed on.
+   *     before was passed on.
    */
   public static RecordingSummary read(Path file, Consumer<List<Sample>> batches)
       throws IOException {
@@ -75,7 +75,7 @@ public final class Recording {
         reader.feed(buffer, n);
       }
     } catch (EOFException | ZipException e) {
-      // Told when it is judged; what could be read of it may count.
+      // Reported when it is judged; what could be read of it may count.
     }
     reader.endOfFile();
     return first.isEmpty() ? Long.MAX_VALUE : first.get(0).timeUs();

@@ -8,10 +8,10 @@ public interface Source extends AutoCloseable {
   /** Asks it to stop, without waiting. */
   void stop();
 
-  /** Waits until nothing more comes, then hands on what still waits for a next line. */
+  /** Waits until nothing more comes, then passes on what still waits for a next line. */
   @Override
   void close();
 
-  /** How it stands; may be asked from any thread. */
+  /** Its status; thread-safe. */
   SourceStatus status();
 }

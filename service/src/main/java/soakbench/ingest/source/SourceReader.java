@@ -5,8 +5,8 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
 import soakbench.ingest.identity.IdGate;
-import soakbench.ingest.identity.IdMember;
 import soakbench.ingest.identity.IdOwners;
+import soakbench.ingest.identity.IdSource;
 import soakbench.ingest.identity.SampleStamper;
 import soakbench.ingest.rackfile.LineSettings;
 import soakbench.lines.LineCounters;
@@ -30,12 +30,12 @@ public final class SourceReader {
   /**
    * @param owners the trackers of all sources; gets the samples
    * @param label what the source is called in messages
-   * @param onReboot hears the id of a tracker that has rebooted, on the reading thread
+   * @param onReboot receives the id of a tracker that has rebooted, on the reading thread
    */
   public SourceReader(
       LineSettings settings, IdOwners owners, String label, Consumer<String> onReboot) {
-    IdMember member = new IdMember(label, counters, onReboot);
-    stamper = new SampleStamper(settings.tracker(), owners, member);
+    IdSource source = new IdSource(label, counters, onReboot);
+    stamper = new SampleStamper(settings.tracker(), owners, source);
     gate = new IdGate(stamper, stamper::take, counters);
     lines = new LineReader(counters, gate, settings.pattern());
     if (settings.columns() != null) {
@@ -58,7 +58,7 @@ public final class SourceReader {
     lines.interrupted();
   }
 
-  /** Says that the port went away: what was begun is cut, and its ids may go on elsewhere. */
+  /** The port went away: a line that was begun is cut, and its ids may go on elsewhere. */
   public void gone() {
     lines.interrupted();
     stamper.gone(true);
@@ -115,7 +115,7 @@ public final class SourceReader {
     return stamper.lost(nowUs);
   }
 
-  /** Ids that were heard once and don't count yet, sorted. */
+  /** Ids that were heard once and are not confirmed yet, sorted. */
   public List<String> heardOnce(long nowUs) {
     return stamper.heardOnce(nowUs);
   }

@@ -93,7 +93,7 @@ public record SourceStatus(
       heardOnce = List.copyOf(heardOnce);
     }
 
-    /** Nothing but trackers: their lines are counted elsewhere. */
+    /** Trackers only: their lines are counted elsewhere. */
     public static Heard only(List<String> trackers, long lastHeardUs) {
       Newest newest = new Newest("", "", lastHeardUs);
       return new Heard(LineCounts.NONE, newest, trackers, List.of(), 0, 0);

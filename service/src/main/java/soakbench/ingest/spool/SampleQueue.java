@@ -12,7 +12,7 @@ import soakbench.model.Sample;
 
 /**
  * Samples on their way from many readers to one sender. When it's full the readers wait, so that
- * the tty's buffers fill next; that is said once.
+ * the tty's buffers fill next; that is logged once.
  */
 public final class SampleQueue {
   private static final Logger LOG = LoggerFactory.getLogger(SampleQueue.class);
@@ -27,11 +27,11 @@ public final class SampleQueue {
   private volatile boolean full;
 
   public SampleQueue(int capacity) {
-    // Fair: a port that floods must not keep the others from their turn.
+    // Fair: a port that floods must not starve the others.
     samples = new ArrayBlockingQueue<>(capacity, true);
   }
 
-  /** Hands in one sample; waits while the queue is full. */
+  /** Adds one sample; waits while the queue is full. */
   public void put(Sample sample) {
     if (abandoned) {
       dropped.incrementAndGet();
@@ -41,7 +41,7 @@ public final class SampleQueue {
   }
 
   private void putWaiting(Sample sample) {
-    sayFull();
+    logFull();
     try {
       while (!samples.offer(sample, CHECK_MS, TimeUnit.MILLISECONDS)) {
         if (abandoned) {
@@ -55,7 +55,7 @@ public final class SampleQueue {
     }
   }
 
-  private synchronized void sayFull() {
+  private synchronized void logFull() {
     if (!full) {
       full = true;
       LOG.warn("{} samples wait to be stored; reading waits as well", samples.size());
@@ -90,17 +90,17 @@ public final class SampleQueue {
     return full;
   }
 
-  /** Says that nothing more is handed in. */
+  /** Nothing more is added from now on. */
   public void finish() {
     finished.countDown();
   }
 
-  /** Whether nothing more is handed in and nothing is left. */
+  /** Whether nothing more is added and nothing is left. */
   boolean isDone() {
     return finished.getCount() == 0 && samples.isEmpty();
   }
 
-  /** Lets everyone go who waits; what is in it, and what comes yet, is dropped. */
+  /** Releases all waiting threads; what is in it, and what is added later, is dropped. */
   public void abandon() {
     abandoned = true;
     dropped.addAndGet(samples.drainTo(new ArrayList<>()));

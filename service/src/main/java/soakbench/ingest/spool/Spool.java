@@ -5,11 +5,11 @@ import soakbench.model.Sample;
 
 /**
  * Keeps samples on disk from when they were read until whoever stores them has acknowledged them.
- * First in, first out; for any thread.
+ * First in, first out; thread-safe.
  *
  * <p>{@link #append}, {@link #oldest} and {@link #settle} wait for the disk and throw {@link
  * SpoolException} where it does not let them; nothing of that call was done then, and it may be
- * made again. {@link #newestUs} and {@link #standing} never wait for it.
+ * made again. {@link #newestUs} and {@link #status} never wait for it.
  */
 public interface Spool extends AutoCloseable {
 
@@ -28,7 +28,7 @@ public interface Spool extends AutoCloseable {
   record Refused(Entry entry, String reason) {}
 
   /**
-   * How it stands.
+   * Its status.
    *
    * @param waiting samples not acknowledged yet
    * @param refused samples set aside in it because they were refused for good
@@ -37,7 +37,7 @@ public interface Spool extends AutoCloseable {
    * @param usedBytes how much of the file is in use
    * @param limitBytes from where on nothing is appended any more
    */
-  record Standing(long waiting, long refused, long damaged, long usedBytes, long limitBytes) {}
+  record Status(long waiting, long refused, long damaged, long usedBytes, long limitBytes) {}
 
   /**
    * Appends samples; when it returns they are on the disk, whatever happens to the program or the
@@ -62,8 +62,8 @@ public interface Spool extends AutoCloseable {
    */
   long newestUs(String tracker);
 
-  /** How it stands now, or stood before the call that waits for the disk. */
-  Standing standing();
+  /** Its status now, or before the call that waits for the disk. */
+  Status status();
 
   @Override
   void close();

@@ -17,7 +17,8 @@ final class SpoolAccess {
 
   /**
    * Makes a spool's file where it is missing, and lets nobody but the owner read it and what lies
-   * beside it. SQLite gives its logs the permissions of the file. Where that can't be, it is said.
+   * beside it. SQLite gives its logs the permissions of the file. Where that can't be, it is
+   * logged.
    */
   static void keepToOwner(Path file) throws IOException {
     if (!OwnerOnly.isPossible()) {

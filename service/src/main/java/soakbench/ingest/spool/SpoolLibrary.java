@@ -6,7 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 
 /**
- * Says where SQLite's native code is unpacked to: beside the spool. In the folder for temporary
+ * Sets where SQLite's native code is unpacked to: beside the spool. In the folder for temporary
  * files each kill -9 would leave a copy behind for good, and that folder may be mounted noexec.
  */
 final class SpoolLibrary {

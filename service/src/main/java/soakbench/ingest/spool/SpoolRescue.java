@@ -10,9 +10,8 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Moves a broken spool out of the way, never deleting it, and takes its good samples over into a
- * new one. The new file is finished before the old one is moved: a crash in the middle loses
- * nothing.
+ * Sets a broken spool aside, never deleting it, and takes its good samples over into a new one. The
+ * new file is finished before the old one is moved: a crash in the middle loses nothing.
  */
 final class SpoolRescue {
   private static final Logger LOG = LoggerFactory.getLogger(SpoolRescue.class);

@@ -65,7 +65,7 @@ final class SpoolSalvage {
     config.setReadOnly(true);
     try {
       Connection from = config.createConnection("jdbc:sqlite:" + file.toAbsolutePath());
-      // Says that we know what we do: only so it opens a file that was cut short.
+      // Allows a damaged schema: only so it opens a file that was cut short.
       SpoolFile.execute(from, "PRAGMA writable_schema = ON");
       return from;
     } catch (SQLException e) {

@@ -23,8 +23,8 @@ import soakbench.model.Sample;
  * <p>A file that is damaged or of another version is set aside, when it is opened or when it shows,
  * and its good samples go into a new one.
  *
- * <p>How it stands and each tracker's newest time are kept in memory beside it, so that who asks
- * for them never waits for the disk.
+ * <p>Its status and each tracker's newest timestamp are kept in memory beside it, so that reading
+ * them never waits for the disk.
  */
 public final class SqliteSpool implements Spool {
   /** Some ten million samples: four hours of twelve trackers at fifty lines a second. */
@@ -45,13 +45,13 @@ public final class SqliteSpool implements Spool {
   private long damaged;
   private long usedBytes;
   private final Map<String, Long> newestUs = new ConcurrentHashMap<>();
-  private volatile Standing standing;
+  private volatile Status status;
 
   private SqliteSpool(Path file, long limitBytes, ProgramLock lock) {
     this.file = file;
     this.limitBytes = limitBytes;
     this.lock = lock;
-    this.standing = new Standing(0, 0, 0, 0, limitBytes);
+    this.status = new Status(0, 0, 0, 0, limitBytes);
   }
 
   /**
@@ -143,9 +143,9 @@ public final class SqliteSpool implements Spool {
     newestUs.merge(tracker, timeUs, Math::max);
   }
 
-  /** Shows the counts to who asks without the lock. */
+  /** Publishes the counts to readers that don't hold the lock. */
   private void publish() {
-    standing = new Standing(waiting, refused, damaged, usedBytes, limitBytes);
+    status = new Status(waiting, refused, damaged, usedBytes, limitBytes);
   }
 
   @Override
@@ -224,8 +224,8 @@ public final class SqliteSpool implements Spool {
   }
 
   @Override
-  public Standing standing() {
-    return standing;
+  public Status status() {
+    return status;
   }
 
   private interface Work<T> {

@@ -2,7 +2,7 @@ package soakbench.live.alarm;
 
 import soakbench.model.Alarm;
 
-/** Hears of alarms, on the thread on which they came to be, in order: must return at once. */
+/** Receives changes of alarms, in order, on the thread that made them: must return at once. */
 @FunctionalInterface
 public interface AlarmListener {
 

@@ -21,23 +21,23 @@ import soakbench.readiness.Readiness;
  * Raises alarms for trackers that fell silent in their soak. One that was calibrated and kept is
  * taken off the rack, which is how the job ends: it raises nothing. Where most of a rack fall
  * silent within {@link #TOGETHER} it is the rack's cable, hub or network, and one alarm in place of
- * all. A single one is told after {@link #HELD}, so that a rack is not told one by one first. After
- * a start all that could not be heard meanwhile looks silent: it has {@link #TOGETHER} to come
- * back. Not thread-safe.
+ * all. A single one is raised after {@link #HELD}, so that a rack's trackers are not raised one by
+ * one first. After a start all that could not be heard meanwhile looks silent: it has {@link
+ * #TOGETHER} to come back. Not thread-safe.
  */
 final class SilentAlarms {
-  /** So long one that fell silent alone is held back: the others of its rack may follow. */
+  /** So long a tracker that fell silent alone is held back: the others of its rack may follow. */
   static final Duration HELD = Duration.ofSeconds(5);
 
   /** Those that fall silent within this time fall silent together. */
   static final Duration TOGETHER = Duration.ofSeconds(30);
 
-  /** Fewer are told one by one. */
+  /** Fewer are raised one by one. */
   static final int LEAST = 3;
 
-  private final AlarmBook book;
+  private final AlarmRegistry registry;
   private final UnaryOperator<String> rackOf;
-  private final Predicate<Readiness> kept;
+  private final Predicate<Readiness> calibratedAndKept;
   private final Predicate<String> heard;
 
   /**
@@ -51,7 +51,7 @@ final class SilentAlarms {
   /** Since when a tracker is silent, by the service's clock. */
   private final Map<String, Long> silentSinceUs = new HashMap<>();
 
-  /** From when on a silent tracker is told alone, by the service's clock. */
+  /** From when on a silent tracker is raised alone, by the service's clock. */
   private final Map<String, Long> aloneFromUs = new HashMap<>();
 
   /** The trackers that an alarm about their rack stands for, those heard again meanwhile too. */
@@ -59,31 +59,32 @@ final class SilentAlarms {
 
   /**
    * @param rackOf the rack of a tracker; empty where it has none
-   * @param kept whether a silent tracker was calibrated in its soak and that is to be kept
+   * @param calibratedAndKept whether a silent tracker was calibrated in its soak and that is to be
+   *     kept
    * @param heard whether a tracker was heard since the start
    */
   SilentAlarms(
-      AlarmBook book,
+      AlarmRegistry registry,
       UnaryOperator<String> rackOf,
-      Predicate<Readiness> kept,
+      Predicate<Readiness> calibratedAndKept,
       Predicate<String> heard) {
-    this.book = book;
+    this.registry = registry;
     this.rackOf = rackOf;
-    this.kept = kept;
+    this.calibratedAndKept = calibratedAndKept;
     this.heard = heard;
   }
 
   /**
-   * Looks at the verdicts of all open soaks.
+   * Checks the verdicts of all open soaks.
    *
    * @param nowUs by the clock that never steps
    * @param dateUs the same moment by the clock that dates verdicts
    */
-  void look(List<Readiness> verdicts, long nowUs, long dateUs) {
+  void check(List<Readiness> verdicts, long nowUs, long dateUs) {
     startedUs = startedUs == null ? Long.valueOf(nowUs + us(TOGETHER)) : startedUs;
     Map<String, List<Readiness>> racks = new TreeMap<>();
     for (Readiness verdict : verdicts) {
-      if (verdict.state() != State.SILENT || !kept.test(verdict)) {
+      if (verdict.state() != State.SILENT || !calibratedAndKept.test(verdict)) {
         racks.computeIfAbsent(rackOf.apply(verdict.tracker()), r -> new ArrayList<>()).add(verdict);
       }
     }
@@ -99,7 +100,7 @@ final class SilentAlarms {
     List.copyOf(inRackAlarm.keySet()).stream()
         .filter(rack -> !racks.containsKey(rack))
         .forEach(rack -> over(rack, nowUs));
-    racks.forEach((rack, here) -> look(rack, here, nowUs));
+    racks.forEach((rack, here) -> check(rack, here, nowUs));
   }
 
   private void fallSilent(Readiness verdict, long nowUs, long dateUs) {
@@ -109,7 +110,7 @@ final class SilentAlarms {
       aloneFromUs.put(tracker, nowUs + us(HELD));
     } else {
       missed.add(tracker);
-      // It may have been silent for hours when this began to look.
+      // It may have been silent for hours when this program started.
       silentSinceUs.put(tracker, nowUs - Math.max(0, dateUs - verdict.sinceUs()));
       aloneFromUs.put(tracker, startedUs);
     }
@@ -121,12 +122,12 @@ final class SilentAlarms {
         silentSinceUs.remove(tracker);
         aloneFromUs.remove(tracker);
         missed.remove(tracker);
-        book.gone(Kind.SILENT, tracker, nowUs);
+        registry.gone(Kind.SILENT, tracker, nowUs);
       }
     }
   }
 
-  private void look(String rack, List<Readiness> here, long nowUs) {
+  private void check(String rack, List<Readiness> here, long nowUs) {
     List<Readiness> silent = here.stream().filter(v -> v.state() == State.SILENT).toList();
     if (inRackAlarm.containsKey(rack) && !holds(rack, here, silent)) {
       over(rack, nowUs);
@@ -134,15 +135,15 @@ final class SilentAlarms {
     boolean whole = inRackAlarm.containsKey(rack);
     if (!whole && together(here.size(), silent, nowUs)) {
       inRackAlarm.put(rack, new HashSet<>());
-      book.report(rackSilent(rack, silent.size(), here.size()), nowUs);
+      registry.report(rackSilent(rack, silent.size(), here.size()), nowUs);
       whole = true;
     }
     for (Readiness verdict : silent) {
       if (whole) {
         inRackAlarm.get(rack).add(verdict.tracker());
-        book.fold(Kind.SILENT, verdict.tracker(), nowUs);
+        registry.fold(Kind.SILENT, verdict.tracker(), nowUs);
       } else if (nowUs >= aloneFromUs.get(verdict.tracker())) {
-        book.report(silent(verdict), nowUs);
+        registry.report(silent(verdict), nowUs);
       }
     }
   }
@@ -158,7 +159,7 @@ final class SilentAlarms {
   /** Those of the rack that are not heard yet have as long to come back as they had to go. */
   private void over(String rack, long nowUs) {
     inRackAlarm.remove(rack).forEach(tracker -> aloneFromUs.replace(tracker, nowUs + us(TOGETHER)));
-    book.goneFromRack(Kind.RACK_SILENT, rack, nowUs);
+    registry.goneFromRack(Kind.RACK_SILENT, rack, nowUs);
   }
 
   /** Whether most of those that were heard fell silent within the time. */

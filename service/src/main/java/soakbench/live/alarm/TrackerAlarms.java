@@ -17,39 +17,43 @@ import soakbench.readiness.Readiness;
 /**
  * Raises the trackers' alarms from their verdicts: too hot and heating too fast at once, silent in
  * mid-soak once it is clear whether it is one or a whole rack ({@link SilentAlarms}). One that is
- * no longer hot enough for {@code hot} but was when it fell silent keeps its alarm: nobody knows
- * better. Both alarms of heat end together, when the verdict is no longer hot.
+ * no longer hot enough for {@code hot} but was when it fell silent keeps its alarm: there is
+ * nothing newer. Both alarms of heat end together, when the verdict is no longer hot.
  */
 public final class TrackerAlarms implements Listener {
-  private final AlarmBook book;
+  private final AlarmRegistry registry;
   private final EventClock clock;
   private volatile UnaryOperator<String> rackOf = tracker -> "";
-  private volatile Predicate<Readiness> kept = verdict -> false;
+  private volatile Predicate<Readiness> calibratedAndKept = verdict -> false;
   private volatile Predicate<String> heard = tracker -> true;
   private final SilentAlarms silent;
 
   /**
    * @param clock by which spans are counted
    */
-  public TrackerAlarms(AlarmBook book, EventClock clock) {
-    this.book = book;
+  public TrackerAlarms(AlarmRegistry registry, EventClock clock) {
+    this.registry = registry;
     this.clock = clock;
     this.silent =
-        new SilentAlarms(book, t -> rackOf.apply(t), v -> kept.test(v), t -> heard.test(t));
+        new SilentAlarms(
+            registry, t -> rackOf.apply(t), v -> calibratedAndKept.test(v), t -> heard.test(t));
   }
 
   /**
-   * Says whom to ask from now on: at first no tracker has a rack, none was calibrated, and all were
-   * heard.
+   * Sets where racks, calibrations and what was heard are known from: before, no tracker has a
+   * rack, none was calibrated, and all were heard.
    *
    * @param rackOf the rack of a tracker; empty where it has none
-   * @param kept whether a silent tracker was calibrated in its soak and that is to be kept
+   * @param calibratedAndKept whether a silent tracker was calibrated in its soak and that is to be
+   *     kept
    * @param heard whether anything of now was heard of a tracker since the start
    */
-  public void ask(
-      UnaryOperator<String> rackOf, Predicate<Readiness> kept, Predicate<String> heard) {
+  public void configure(
+      UnaryOperator<String> rackOf,
+      Predicate<Readiness> calibratedAndKept,
+      Predicate<String> heard) {
     this.rackOf = rackOf;
-    this.kept = kept;
+    this.calibratedAndKept = calibratedAndKept;
     this.heard = heard;
   }
 
@@ -59,22 +63,23 @@ public final class TrackerAlarms implements Listener {
   }
 
   /**
-   * Looks at all open soaks, about once a second: one that is over, ended by a person or by long
+   * Checks all open soaks, about once a second: one that is over, ended by a person or by long
    * silence, has no alarm. One thread at a time.
    */
   public void soaking(List<Readiness> verdicts) {
     long nowUs = clock.runningUs();
-    book.goneButFor(verdicts.stream().map(Readiness::tracker).collect(Collectors.toSet()), nowUs);
-    silent.look(verdicts, nowUs, clock.nowUs());
+    registry.goneButFor(
+        verdicts.stream().map(Readiness::tracker).collect(Collectors.toSet()), nowUs);
+    silent.check(verdicts, nowUs, clock.nowUs());
   }
 
   private void take(Readiness verdict, long nowUs) {
     if (verdict.heat() == null) {
-      book.gone(Kind.HOT, verdict.tracker(), nowUs);
-      book.gone(Kind.FAST_RISE, verdict.tracker(), nowUs);
-      book.gone(Kind.HEADING_HOT, verdict.tracker(), nowUs);
+      registry.gone(Kind.HOT, verdict.tracker(), nowUs);
+      registry.gone(Kind.FAST_RISE, verdict.tracker(), nowUs);
+      registry.gone(Kind.HEADING_HOT, verdict.tracker(), nowUs);
     } else {
-      book.report(heat(verdict.tracker(), verdict.heat()), nowUs);
+      registry.report(heat(verdict.tracker(), verdict.heat()), nowUs);
     }
   }
 
@@ -91,7 +96,7 @@ public final class TrackerAlarms implements Listener {
                 + " be hotter than the sensor.");
   }
 
-  /** An alarm's words stay as they were raised; the tile goes on counting. */
+  /** An alarm's text stays as it was raised; the tile goes on counting. */
   private static String since(Heat heat) {
     return heat.passesAtUs() == null ? "" : " from when this was raised";
   }

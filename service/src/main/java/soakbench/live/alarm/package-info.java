@@ -1,2 +1,2 @@
-/** Alarms: raised, held, seen, ended. */
+/** Alarms: raised, held, acknowledged, ended. */
 package soakbench.live.alarm;

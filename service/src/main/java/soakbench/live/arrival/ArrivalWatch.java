@@ -14,18 +14,18 @@ import soakbench.live.Liveness;
 import soakbench.model.Limits;
 
 /**
- * Watches what arrives, tracker by tracker and in the order of arrival, so that heat and silence
- * are seen whatever the stamps say and whether or not anything can be stored. For any thread; waits
- * for no database and not for who writes.
+ * Monitors what arrives, tracker by tracker and in the order of arrival, so that heat and silence
+ * are detected whatever the timestamps say and whether or not anything can be stored. For any
+ * thread; never waits for the database or the writer.
  */
-public final class ArrivalWatch implements Arrivals, Liveness {
-  /** So many trackers are watched at most; garbled lines and floods make up ids. */
+public final class ArrivalWatch implements ArrivalListener, Liveness {
+  /** So many trackers are monitored at most; garbled lines and floods make up ids. */
   static final int MOST = 4_096;
 
-  /** A tracker that nothing came of for so long is of no use here. */
+  /** A tracker that has sent nothing for so long is dropped. */
   private static final long KEPT_US = 2 * TrackerArrivals.FORGOTTEN_US;
 
-  /** Of a tracker that made itself known there are at least so many readings. */
+  /** A tracker with at least so many readings is established. */
   private static final int ESTABLISHED = 3;
 
   private final Supplier<Limits> limits;
@@ -49,11 +49,11 @@ public final class ArrivalWatch implements Arrivals, Liveness {
   }
 
   /**
-   * Says whom to ask from now on what is to be added to a tracker's temperatures, degC, by its id;
-   * at first nobody. Called with every reading: must answer at once.
+   * Sets the temperature offsets to be added, degC, by tracker id; at first there are none. Called
+   * with every reading: must return at once.
    */
-  public void askAboutOffsets(ToDoubleFunction<String> whom) {
-    offsetC = whom;
+  public void useOffsets(ToDoubleFunction<String> source) {
+    offsetC = source;
   }
 
   @Override
@@ -70,7 +70,7 @@ public final class ArrivalWatch implements Arrivals, Liveness {
     return there != null ? there : admitted(id);
   }
 
-  /** A place for a tracker that is new; null where all are taken by hot ones. */
+  /** A place for a new tracker; null where all are taken by hot ones. */
   private synchronized TrackerArrivals admitted(String id) {
     if (byTracker.size() >= most) {
       makeRoom();
@@ -82,7 +82,7 @@ public final class ArrivalWatch implements Arrivals, Liveness {
 
   private record Leaving(String tracker, int worth, long touchedUs) {}
 
-  /** An eighth at a time: each must be looked at. Those that are hot stay. */
+  /** Evicts an eighth at a time, since each must be checked. Those that are hot stay. */
   private void makeRoom() {
     long silentUs = clock.runningUs() - Math.round(limits.get().heardWithinS() * 1e6);
     byTracker.entrySet().stream()
@@ -94,44 +94,44 @@ public final class ArrivalWatch implements Arrivals, Liveness {
   }
 
   private static Leaving leaving(String id, TrackerArrivals arrivals, long silentUs) {
-    Arrived a = arrivals.standing(id);
+    ArrivalState a = arrivals.state(id);
     boolean heard = a != null && a.heardUs() >= silentUs;
     boolean hot = a != null && a.heat() != null;
     int worth = hot ? heard ? 3 : 2 : !heard ? 0 : a.readings() < ESTABLISHED ? 1 : 2;
     return new Leaving(id, worth, arrivals.touchedUs());
   }
 
-  /** Forgets those that nothing came of for long. */
+  /** Drops those that have sent nothing for long. */
   void pass(long nowUs) {
     byTracker.values().removeIf(t -> nowUs - t.touchedUs() > KEPT_US);
   }
 
   @Override
   public OptionalLong streamUs(String tracker) {
-    return standing(tracker)
+    return state(tracker)
         .filter(a -> clock.runningUs() - a.heardUs() <= TrackerArrivals.FORGOTTEN_US)
         .filter(a -> a.stampUs() != Long.MIN_VALUE)
         .map(a -> OptionalLong.of(a.stampUs()))
         .orElse(OptionalLong.empty());
   }
 
-  /** How a tracker stands; empty where nothing of now was heard of it. */
-  Optional<Arrived> standing(String tracker) {
+  /** A tracker's state; empty where it sent nothing live. */
+  Optional<ArrivalState> state(String tracker) {
     TrackerArrivals there = byTracker.get(tracker);
-    return Optional.ofNullable(there == null ? null : there.standing(tracker));
+    return Optional.ofNullable(there == null ? null : there.state(tracker));
   }
 
-  /** Whether anything came of it lately, be it of the past. */
+  /** Whether anything came from it lately, live or recorded. */
   boolean knows(String tracker) {
     return byTracker.containsKey(tracker);
   }
 
-  /** Ids of all that anything came of lately. */
+  /** Ids of all that sent anything lately. */
   Set<String> trackers() {
     return Set.copyOf(byTracker.keySet());
   }
 
-  /** Says that all that arrived of a tracker so far is judged. */
+  /** Marks all that arrived from a tracker so far as judged. */
   void judged(String tracker) {
     TrackerArrivals there = byTracker.get(tracker);
     if (there != null) {
@@ -139,15 +139,15 @@ public final class ArrivalWatch implements Arrivals, Liveness {
     }
   }
 
-  /** For tests: how many are watched. */
+  /** For tests: how many are monitored. */
   int size() {
     return byTracker.size();
   }
 
-  /** For tests and looks at all. */
-  List<Arrived> all() {
+  /** For tests and surveys of all. */
+  List<ArrivalState> all() {
     return byTracker.entrySet().stream()
-        .map(e -> e.getValue().standing(e.getKey()))
+        .map(e -> e.getValue().state(e.getKey()))
         .filter(a -> a != null)
         .toList();
   }

@@ -19,22 +19,22 @@ import soakbench.readiness.Heat;
 import soakbench.readiness.Readiness;
 
 /**
- * The verdicts that are shown: those on the soaks, with what arrives laid over them. A tracker that
- * is heard but has no soak that can be judged is there too, without a soak; one of which only
- * recordings of the past came is not. Whoever shows or tells verdicts of now asks here. For any
- * thread; asking waits for nothing.
+ * The current verdicts: those on the soaks, overlaid with what arrives. A tracker that is heard but
+ * has no soak that can be judged is included, without a soak; one that only sent recordings of the
+ * past is not. Whatever shows or publishes current verdicts reads them here. Thread-safe; reading
+ * never blocks.
  */
 public final class LiveVerdicts implements Listener {
   private static final Logger LOG = LoggerFactory.getLogger(LiveVerdicts.class);
-  private static final long TOLD_EVERY_US = 1_000_000;
-  private static final double TOLD_STEP_C = 0.05;
+  private static final long PUBLISH_EVERY_US = 1_000_000;
+  private static final double PUBLISH_STEP_C = 0.05;
 
-  private record Told(Readiness verdict, long atUs) {}
+  private record Published(Readiness verdict, long atUs) {}
 
   private final SoakWatch watch;
   private final ArrivalWatch arrivals;
   private final EventClock clock;
-  private final Map<String, Told> told = new ConcurrentHashMap<>();
+  private final Map<String, Published> published = new ConcurrentHashMap<>();
   private final Map<String, Long> judgedAsOfUs = new ConcurrentHashMap<>();
 
   /** When a tracker's newest reading had arrived as its soak was found to be ended. */
@@ -42,11 +42,11 @@ public final class LiveVerdicts implements Listener {
 
   private final List<Listener> listeners = new CopyOnWriteArrayList<>();
 
-  /** Whoever tells, tells alone, so that listeners hear in order. */
-  private final Object telling = new Object();
+  /** Held while publishing, so that listeners are called in order. */
+  private final Object publishing = new Object();
 
   /**
-   * Hears the verdicts of a watch from now on.
+   * Subscribes to the verdicts of a watch.
    *
    * @param clock the one that {@code arrivals} goes by
    */
@@ -57,12 +57,12 @@ public final class LiveVerdicts implements Listener {
     watch.subscribe(this);
   }
 
-  /** Where readings are told as they arrive. */
+  /** Where readings are announced as they arrive. */
   public ArrivalWatch arrivals() {
     return arrivals;
   }
 
-  /** What is shown of all trackers now, by tracker id. */
+  /** The current verdict of all trackers, by tracker id. */
   public List<Readiness> readiness() {
     Map<String, Readiness> judged =
         watch.readiness().stream().collect(Collectors.toMap(Readiness::tracker, r -> r));
@@ -72,25 +72,25 @@ public final class LiveVerdicts implements Listener {
     return all.stream().flatMap(t -> shown(t, judged.get(t), nowUs).stream()).toList();
   }
 
-  /** What is shown of one tracker now; empty where nothing is. */
+  /** The current verdict of one tracker; empty where it has none. */
   public Optional<Readiness> readiness(String tracker) {
     return shown(tracker, watch.readiness(tracker).orElse(null), clock.nowUs());
   }
 
-  /** Whether anything of now was heard of a tracker since this one runs. */
+  /** Whether a tracker sent anything live since this program started. */
   public boolean hears(String tracker) {
-    return arrivals.standing(tracker).isPresent();
+    return arrivals.state(tracker).isPresent();
   }
 
-  /** Says who hears of new verdicts from now on: at once, on the thread that found them. */
+  /** Subscribes to new verdicts: called at once, on the thread that found them. */
   public void subscribe(Listener listener) {
     listeners.add(listener);
   }
 
   private Optional<Readiness> shown(String tracker, Readiness judged, long nowUs) {
-    Optional<Arrived> arrived = arrivals.standing(tracker);
+    Optional<ArrivalState> arrived = arrivals.state(tracker);
     if (arrived.isEmpty()) {
-      // Of a recording nothing is shown as if it were now.
+      // A recording is never shown as if it were live.
       return arrivals.knows(tracker) ? Optional.empty() : Optional.ofNullable(judged);
     }
     if (judged != null) {
@@ -98,8 +98,8 @@ public final class LiveVerdicts implements Listener {
     } else if (endedAndQuiet(arrived.get()) && !hotAndHeard(arrived.get())) {
       return Optional.empty();
     }
-    Told before = told.get(tracker);
-    return ShownVerdict.of(
+    Published before = published.get(tracker);
+    return VerdictOverlay.of(
         arrived.get().ahead(clock.nowUs() - clock.runningUs()),
         judged,
         judgedAsOfUs.containsKey(tracker),
@@ -112,8 +112,8 @@ public final class LiveVerdicts implements Listener {
     return Math.round(watch.limits().heardWithinS() * 1e6);
   }
 
-  /** Whether it is too hot by what comes of it just now, whatever became of its soak. */
-  private boolean hotAndHeard(Arrived arrived) {
+  /** Whether it is too hot by what arrives now, whatever became of its soak. */
+  private boolean hotAndHeard(ArrivalState arrived) {
     return arrived.heat() != null && clock.runningUs() - arrived.heardUs() <= silentUs();
   }
 
@@ -121,7 +121,7 @@ public final class LiveVerdicts implements Listener {
    * Whether its soak was ended and nothing came since that was noticed. Readings can't be counted
    * for it: after ten quiet minutes their count begins anew.
    */
-  private boolean endedAndQuiet(Arrived arrived) {
+  private boolean endedAndQuiet(ArrivalState arrived) {
     String tracker = arrived.tracker();
     return judgedAsOfUs.containsKey(tracker)
         && !watch.isBeginning(tracker)
@@ -130,33 +130,34 @@ public final class LiveVerdicts implements Listener {
 
   @Override
   public void judged(List<Readiness> verdicts) {
-    synchronized (telling) {
+    synchronized (publishing) {
       long nowUs = clock.runningUs();
-      List<Readiness> news = new ArrayList<>();
+      List<Readiness> changed = new ArrayList<>();
       for (Readiness verdict : verdicts) {
         Long before = judgedAsOfUs.put(verdict.tracker(), verdict.asOfUs());
         if (before == null || before != verdict.asOfUs()) {
           arrivals.judged(verdict.tracker());
         }
-        shown(verdict.tracker(), verdict, clock.nowUs()).ifPresent(news::add);
+        shown(verdict.tracker(), verdict, clock.nowUs()).ifPresent(changed::add);
       }
-      tell(news, nowUs);
+      publish(changed, nowUs);
     }
   }
 
   /**
-   * Lets time pass: finds who fell silent or hot since, and tells it. Called twice a second; needs
-   * no database and waits for nobody who writes.
+   * The periodic check: finds what fell silent or hot since, and publishes it. Called twice a
+   * second; needs no database and never waits for the writer.
    */
   public void pass() {
     long nowUs = clock.runningUs();
     arrivals.pass(nowUs);
-    synchronized (telling) {
+    synchronized (publishing) {
       List<Readiness> now = readiness();
       Set<String> there = now.stream().map(Readiness::tracker).collect(Collectors.toSet());
-      told.keySet().retainAll(there);
+      published.keySet().retainAll(there);
       forget(there);
-      tell(now.stream().filter(r -> news(told.get(r.tracker()), r, nowUs)).toList(), nowUs);
+      publish(
+          now.stream().filter(r -> changed(published.get(r.tracker()), r, nowUs)).toList(), nowUs);
     }
   }
 
@@ -165,15 +166,15 @@ public final class LiveVerdicts implements Listener {
     endedAtHeardUs.keySet().retainAll(judgedAsOfUs.keySet());
   }
 
-  private static boolean news(Told told, Readiness now, long nowUs) {
-    if (told == null) {
+  private static boolean changed(Published published, Readiness now, long nowUs) {
+    if (published == null) {
       return true;
     }
-    Readiness before = told.verdict();
+    Readiness before = published.verdict();
     return before.state() != now.state()
         || !Objects.equals(before.soak(), now.soak())
         || kind(before.heat()) != kind(now.heat())
-        || nowUs - told.atUs() >= TOLD_EVERY_US && warmer(before.temperatureC(), now);
+        || nowUs - published.atUs() >= PUBLISH_EVERY_US && warmer(before.temperatureC(), now);
   }
 
   private static Heat.Kind kind(Heat heat) {
@@ -182,15 +183,15 @@ public final class LiveVerdicts implements Listener {
 
   private static boolean warmer(Double beforeC, Readiness now) {
     return now.temperatureC() != null
-        && (beforeC == null || Math.abs(now.temperatureC() - beforeC) >= TOLD_STEP_C);
+        && (beforeC == null || Math.abs(now.temperatureC() - beforeC) >= PUBLISH_STEP_C);
   }
 
-  private void tell(List<Readiness> news, long nowUs) {
-    if (news.isEmpty()) {
+  private void publish(List<Readiness> changed, long nowUs) {
+    if (changed.isEmpty()) {
       return;
     }
-    news.forEach(r -> told.put(r.tracker(), new Told(r, nowUs)));
-    List<Readiness> list = List.copyOf(news);
+    changed.forEach(r -> published.put(r.tracker(), new Published(r, nowUs)));
+    List<Readiness> list = List.copyOf(changed);
     for (Listener listener : listeners) {
       try {
         listener.judged(list);

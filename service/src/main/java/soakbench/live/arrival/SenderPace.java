@@ -4,8 +4,8 @@ import java.util.ArrayDeque;
 import java.util.Deque;
 
 /**
- * Tells a sender whose clock is wrong from the upload of a recording: the first one's own time goes
- * on no faster than its lines arrive, or little. Times are microseconds. Not thread-safe.
+ * Tells a live sender with a wrong clock from the upload of a recording: a live sender's own time
+ * goes on hardly faster than its lines arrive. Times are microseconds. Not thread-safe.
  */
 final class SenderPace {
   private static final long LEAST_SPAN_US = 5_000_000;
@@ -24,15 +24,15 @@ final class SenderPace {
 
   private static final int MOST = 64;
 
-  private record Arrived(long atUs, long ownUs) {}
+  private record Point(long atUs, long ownUs) {}
 
-  private final Deque<Arrived> arrivals = new ArrayDeque<>();
+  private final Deque<Point> arrivals = new ArrayDeque<>();
   private long ownUs;
   private long stampUs;
   private long atUs;
 
-  /** Takes a reading and says whether its sender keeps pace. */
-  boolean kept(long stamp, long nowUs) {
+  /** Takes a reading and returns whether its sender keeps the pace of a live one. */
+  boolean keepsPace(long stamp, long nowUs) {
     if (!arrivals.isEmpty() && nowUs - atUs > LONGEST_BREAK_US) {
       arrivals.clear();
     }
@@ -43,13 +43,13 @@ final class SenderPace {
     stampUs = stamp;
     atUs = nowUs;
     if (arrivals.isEmpty() || nowUs - arrivals.getLast().atUs() >= APART_US) {
-      arrivals.addLast(new Arrived(nowUs, ownUs));
+      arrivals.addLast(new Point(nowUs, ownUs));
       forget(nowUs);
     }
-    return keeps(nowUs);
+    return isInPace(nowUs);
   }
 
-  /** The newest few that still span long enough are asked. */
+  /** The newest few that still span long enough decide. */
   private void forget(long nowUs) {
     while (arrivals.size() > LEAST_ARRIVALS
         && (nowUs - second().atUs() >= LEAST_SPAN_US || arrivals.size() > MOST)) {
@@ -57,14 +57,14 @@ final class SenderPace {
     }
   }
 
-  private Arrived second() {
+  private Point second() {
     var each = arrivals.iterator();
     each.next();
     return each.next();
   }
 
-  private boolean keeps(long nowUs) {
-    Arrived first = arrivals.getFirst();
+  private boolean isInPace(long nowUs) {
+    Point first = arrivals.getFirst();
     double arrived = nowUs - first.atUs();
     double own = ownUs - first.ownUs();
     return arrivals.size() >= LEAST_ARRIVALS

@@ -1,32 +1,31 @@
 package soakbench.live.arrival;
 
 import java.util.function.Supplier;
-import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Door;
-import soakbench.live.arrival.Arrived.Temperature;
-import soakbench.live.arrival.Arrived.Unjudged;
+import soakbench.live.arrival.Arrival.Input;
+import soakbench.live.arrival.ArrivalState.Temperature;
+import soakbench.live.arrival.ArrivalState.Unjudged;
 import soakbench.model.Limits;
 
 /**
- * What arrived of one tracker. Only what was measured just now counts; lines of a recording only
- * leave a note that they came. For any thread.
+ * What arrived from one tracker. Only what was measured live counts; of a recording's lines only
+ * the time of arrival is noted. Thread-safe.
  */
 final class TrackerArrivals {
   private static final long NEVER = Long.MIN_VALUE;
 
-  /** A stamp this far behind may still be of now. */
+  /** A timestamp this far behind may still be live. */
   private static final long LIVE_BEHIND_US = 120_000_000;
 
   /** A longer step of the tracker's own time is none: arrival counts instead. */
   private static final long LONGEST_STEP_US = 30_000_000;
 
-  /** After so long without a reading all begins anew. */
+  /** After so long without a reading all starts over. */
   static final long FORGOTTEN_US = 600_000_000;
 
   private final Supplier<Limits> limits;
   private SenderPace pace;
-  private PostedGround ground;
-  private ArrivedHeat heat;
+  private PostedRanges ranges;
+  private ArrivalHeatJudge heat;
   private long touchedUs;
   private long heardUs = NEVER;
   private long stampUs;
@@ -44,7 +43,7 @@ final class TrackerArrivals {
   TrackerArrivals(Supplier<Limits> limits, long nowUs) {
     this.limits = limits;
     this.touchedUs = nowUs;
-    this.heat = new ArrivedHeat(limits);
+    this.heat = new ArrivalHeatJudge(limits);
   }
 
   /**
@@ -59,19 +58,19 @@ final class TrackerArrivals {
   }
 
   private boolean live(Arrival arrival, long nowUs, long dateUs) {
-    if (arrival.door() == Door.LIVE || arrival.stampUs() == Long.MIN_VALUE) {
+    if (arrival.input() == Input.LIVE || arrival.stampUs() == Long.MIN_VALUE) {
       return true;
     }
     pace = pace == null ? new SenderPace() : pace;
-    ground = ground == null ? new PostedGround() : ground;
-    boolean isNew = ground.isNew(arrival.stampUs(), nowUs);
-    boolean kept = pace.kept(arrival.stampUs(), nowUs);
-    return isNew && (kept || arrival.stampUs() >= dateUs - LIVE_BEHIND_US);
+    ranges = ranges == null ? new PostedRanges() : ranges;
+    boolean isNew = ranges.isNew(arrival.stampUs(), nowUs);
+    boolean inPace = pace.keepsPace(arrival.stampUs(), nowUs);
+    return isNew && (inPace || arrival.stampUs() >= dateUs - LIVE_BEHIND_US);
   }
 
   private void take(long stamp, double celsius, long nowUs) {
     if (heardUs == NEVER || nowUs - heardUs > FORGOTTEN_US) {
-      beginAnew(nowUs);
+      restart(nowUs);
     }
     axisS += elapsedS(stamp, nowUs);
     stampUs = stamp;
@@ -87,8 +86,8 @@ final class TrackerArrivals {
     }
   }
 
-  private void beginAnew(long nowUs) {
-    heat = new ArrivedHeat(limits);
+  private void restart(long nowUs) {
+    heat = new ArrivalHeatJudge(limits);
     heardUs = nowUs;
     stampUs = Long.MIN_VALUE;
     temperatureC = Double.NaN;
@@ -107,7 +106,7 @@ final class TrackerArrivals {
     return (own > 0 && own <= LONGEST_STEP_US ? own : nowUs - heardUs) / 1e6;
   }
 
-  /** Notes that all that arrived so far is judged. */
+  /** Marks all that arrived so far as judged. */
   synchronized void judged() {
     judgedAxisS = axisS;
     unjudgedSinceUs = NEVER;
@@ -118,12 +117,12 @@ final class TrackerArrivals {
     return touchedUs;
   }
 
-  /** How it stands; null where nothing of now was ever heard. */
-  synchronized Arrived standing(String tracker) {
+  /** Its state; null where nothing live ever came. */
+  synchronized ArrivalState state(String tracker) {
     if (heardUs == NEVER) {
       return null;
     }
-    return new Arrived(
+    return new ArrivalState(
         tracker,
         stampUs,
         heardUs,

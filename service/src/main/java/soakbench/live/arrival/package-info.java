@@ -1,5 +1,5 @@
 /**
- * Heat and silence by what arrived last, whatever its stamp says; laid over the verdicts of the
- * soaks.
+ * Heat and silence by what arrived last, whatever its timestamp says; overlaid on the verdicts of
+ * the soaks.
  */
 package soakbench.live.arrival;

@@ -4,7 +4,7 @@ import java.util.List;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.CalibrationCheck.Verdict;
 
-/** Whether what is shown of a soak's calibrations changed. */
+/** Whether what people see of a soak's calibrations changed. */
 final class CalibrationChange {
   private CalibrationChange() {}
 

@@ -19,19 +19,19 @@ import soakbench.readiness.Calibration.Status;
 import soakbench.readiness.CalibrationCheck;
 
 /**
- * Finds the calibrations of one soak, seen and told, and checks them. The same bins, timeline and
- * words of people give the same calibrations: live, replayed and after a restart. Not thread-safe.
+ * Finds the calibrations of one soak, seen and reported, and checks them. The same bins, timeline
+ * and reports give the same calibrations: live, replayed and after a restart. Not thread-safe.
  */
 public final class CalibrationFinder {
-  /** Somebody says so while it is handled, or so long after, s. */
-  private static final long SAID_WITHIN_S = 300;
+  /** A report comes while the tracker is handled, or at most so long after, s. */
+  private static final long REPORTED_WITHIN_S = 300;
 
-  private final CalibrationAsk ask;
+  private final CalibrationInput input;
   private final HandlingDetector watch = new HandlingDetector();
-  private final NavigableMap<Long, Boolean> said;
+  private final NavigableMap<Long, Boolean> reports;
   private final List<Open> calibrations = new ArrayList<>();
 
-  /** The handling before; it may be of no interest otherwise. */
+  /** The handling before, whether or not it was a calibration. */
   private HandlingSeen newest;
 
   /** A calibration while its still minute may still come. */
@@ -54,17 +54,17 @@ public final class CalibrationFinder {
     }
   }
 
-  private CalibrationFinder(CalibrationAsk ask) {
-    this.ask = ask;
-    this.said = new TreeMap<>(ask.said());
+  private CalibrationFinder(CalibrationInput input) {
+    this.input = input;
+    this.reports = new TreeMap<>(input.reports());
   }
 
   /** All calibrations of the soak, by time. */
-  public static CalibrationsFound of(CalibrationAsk ask) {
-    CalibrationFinder finder = new CalibrationFinder(ask);
+  public static CalibrationsFound of(CalibrationInput input) {
+    CalibrationFinder finder = new CalibrationFinder(input);
     finder.watch();
-    boolean goesOn = ask.goesOn();
-    finder.saidOfNothingYet();
+    boolean goesOn = input.goesOn();
+    finder.reportedDuringHandling();
     List<Calibration> found =
         finder.calibrations.stream()
             .map(open -> finder.checked(open, goesOn))
@@ -76,15 +76,15 @@ public final class CalibrationFinder {
   }
 
   private void watch() {
-    List<Bin> bins = ask.bins();
+    List<Bin> bins = input.bins();
     for (int i = 0; i < bins.size(); i++) {
       Bin bin = bins.get(i);
-      Optional<HandlingSeen> lying = saidWhileLying(bin.second());
+      Optional<HandlingSeen> lying = reportedWhileLying(bin.second());
       Optional<HandlingSeen> handling = watch.accept(bin);
       if (watch.handled()) {
         calibrations.stream().filter(Open::waits).forEach(open -> open.moved = true);
       }
-      lying.ifPresent(seen -> calibrations.add(new Open(told(seen, seen.atSecond()), true)));
+      lying.ifPresent(seen -> calibrations.add(new Open(reported(seen, seen.atSecond()), true)));
       handling.ifPresent(this::take);
       if (watch.stillS() >= CalibrationCheck.LOOK_S) {
         List<Bin> minute = bins.subList(i + 1 - CalibrationCheck.LOOK_S, i + 1);
@@ -100,63 +100,64 @@ public final class CalibrationFinder {
     return minute.get(0).second();
   }
 
-  /** Somebody said so of a tracker that was not lifted: some firmware calibrates as it lies. */
-  private Optional<HandlingSeen> saidWhileLying(long second) {
-    boolean now = said.containsKey(second) && !watch.handled() && !soonAfterHandling(second);
+  /** A report about a tracker that was not lifted: some firmware calibrates as it lies. */
+  private Optional<HandlingSeen> reportedWhileLying(long second) {
+    boolean now = reports.containsKey(second) && !watch.handled() && !soonAfterHandling(second);
     return now ? watch.lying(second) : Optional.empty();
   }
 
   private boolean soonAfterHandling(long second) {
-    return newest != null && saidOf(newest, second);
+    return newest != null && isReportOf(newest, second);
   }
 
-  /** Whether what somebody says at this second is said of this handling. */
-  static boolean saidOf(HandlingSeen handling, long second) {
-    return within(handling, second, SAID_WITHIN_S);
+  /** Whether a report at this second is about this handling. */
+  static boolean isReportOf(HandlingSeen handling, long second) {
+    return within(handling, second, REPORTED_WITHIN_S);
   }
 
   private void take(HandlingSeen seen) {
     newest = seen;
-    if (!ask.holds(seen.atSecond())) {
+    if (!input.holds(seen.atSecond())) {
       return;
     }
-    Optional<Long> told =
-        said.keySet().stream().filter(t -> within(seen, t, SAID_WITHIN_S)).findFirst();
-    boolean undone = told.isPresent() && !said.get(told.get());
+    Optional<Long> reported =
+        reports.keySet().stream().filter(t -> within(seen, t, REPORTED_WITHIN_S)).findFirst();
+    boolean undone = reported.isPresent() && !reports.get(reported.get());
     if (seen.sure()) {
       add(
           seen,
           calibration(seen, undone ? Status.UNDONE : Status.MARK, Origin.SEEN, seen.atSecond()));
-    } else if (seen.kind() == Kind.QUESTION && (told.isEmpty() || undone)) {
+    } else if (seen.kind() == Kind.QUESTION && (reported.isEmpty() || undone)) {
       add(
           seen,
           calibration(
               seen, undone ? Status.UNDONE : Status.QUESTION, Origin.SEEN, seen.atSecond()));
     } else {
-      told.ifPresent(at -> add(seen, told(seen, at)));
+      reported.ifPresent(at -> add(seen, reported(seen, at)));
     }
   }
 
-  private Calibration told(HandlingSeen seen, long atSecond) {
+  private Calibration reported(HandlingSeen seen, long atSecond) {
     return calibration(
-        seen, said.get(atSecond) ? Status.MARK : Status.UNDONE, Origin.TOLD, atSecond);
+        seen, reports.get(atSecond) ? Status.MARK : Status.UNDONE, Origin.TOLD, atSecond);
   }
 
   private static boolean within(HandlingSeen seen, long second, long afterS) {
     return second >= seen.atSecond() && second <= seen.restSecond() + afterS;
   }
 
-  /** What was said of a handling is not said of a tracker that lay. */
+  /** A report about a handling is not one about a tracker at rest. */
   private void add(HandlingSeen seen, Calibration calibration) {
-    said.keySet().removeIf(t -> within(seen, t, SAID_WITHIN_S));
+    reports.keySet().removeIf(t -> within(seen, t, REPORTED_WITHIN_S));
     calibrations.removeIf(
-        open -> open.lying && within(seen, open.calibration.handling().atSecond(), SAID_WITHIN_S));
+        open ->
+            open.lying && within(seen, open.calibration.handling().atSecond(), REPORTED_WITHIN_S));
     calibrations.add(new Open(calibration, false));
   }
 
   private Calibration calibration(HandlingSeen seen, Status status, Origin origin, long atSecond) {
     long liftedSecond = seen == null ? atSecond : seen.atSecond();
-    Soak soak = ask.soak();
+    Soak soak = input.soak();
     return new Calibration(
         soak.tracker(),
         atSecond * 1_000_000L,
@@ -169,15 +170,15 @@ public final class CalibrationFinder {
         null);
   }
 
-  /** What was said of a tracker that is still in somebody's hand. */
-  private void saidOfNothingYet() {
-    said.forEach(
+  /** Reports about a tracker that is still being handled. */
+  private void reportedDuringHandling() {
+    reports.forEach(
         (second, was) -> {
           boolean lying =
               calibrations.stream()
                   .anyMatch(o -> o.lying && o.calibration.atUs() == second * 1_000_000L);
-          if (ask.holds(second) && !lying) {
-            calibrations.add(new Open(told(null, second), false));
+          if (input.holds(second) && !lying) {
+            calibrations.add(new Open(reported(null, second), false));
           }
         });
   }
@@ -185,7 +186,7 @@ public final class CalibrationFinder {
   /** Disturbed and silent keep the verdict that they interrupted. */
   private State stateBefore(long liftedSecond) {
     State state = null;
-    for (StateChange change : ask.timeline()) {
+    for (StateChange change : input.timeline()) {
       boolean before = change.timeUs() < (liftedSecond - 1) * 1_000_000L;
       if (before && change.state() != State.DISTURBED && change.state() != State.SILENT) {
         state = change.state();
@@ -199,7 +200,8 @@ public final class CalibrationFinder {
     if (m.status() != Status.MARK) {
       return m;
     }
-    Calibration.Check check = open.still == null ? null : CalibrationLook.of(ask, m, open.still);
+    Calibration.Check check =
+        open.still == null ? null : CalibrationChecker.of(input, m, open.still);
     String reason = check != null ? null : unchecked(open, goesOn);
     return new Calibration(
         m.tracker(),

@@ -20,13 +20,11 @@ import soakbench.readiness.Readiness;
 
 /**
  * The newest calibration of every tracker, in memory: what the next step with a tracker is, and
- * whether its silence is none, is asked every second, and also while the database is away. For any
- * thread.
+ * whether its silence is none, is asked every second, and also while the database is away.
+ * Thread-safe.
  */
 public final class NewestCalibrations {
-  /**
-   * What no listener told, a calibration that was there and is no more, is noticed after so long.
-   */
+  /** A calibration that is gone, which no listener reports, is noticed after so long. */
   static final Duration READ_EVERY = Duration.ofSeconds(30);
 
   private static final Logger LOG = LoggerFactory.getLogger(NewestCalibrations.class);
@@ -51,8 +49,8 @@ public final class NewestCalibrations {
     this.clock = clock;
   }
 
-  /** Reads what is kept, where that is due. Called about once a second, apart from judging. */
-  public synchronized void look() {
+  /** Reads what is stored, where that is due. Called about once a second, apart from judging. */
+  public synchronized void refresh() {
     long nowUs = clock.runningUs();
     if (readAtUs != null && nowUs - readAtUs < READ_EVERY.toNanos() / 1000) {
       return;
@@ -68,8 +66,8 @@ public final class NewestCalibrations {
   }
 
   /**
-   * Reads what is kept, now: before alarms are told, since else what was calibrated and taken off
-   * is taken for silent.
+   * Reads what is stored, now: before alarms are raised, since else what was calibrated and taken
+   * off is taken for silent.
    *
    * @throws StoreException if it can't be read; what was known stays
    */
@@ -81,7 +79,7 @@ public final class NewestCalibrations {
     stale = false;
   }
 
-  /** Takes all calibrations of one soak, as {@link CalibrationKeeper} tells them. */
+  /** Takes all calibrations of one soak, as {@link CalibrationDeriver} publishes them. */
   public synchronized void changed(List<Calibration> calibrations) {
     calibrations.stream()
         .max(BY_WEIGHT)
@@ -90,9 +88,9 @@ public final class NewestCalibrations {
                 newest.merge(
                     calibration.tracker(),
                     calibration,
-                    (known, told) ->
-                        known.soak().equals(told.soak()) || BY_WEIGHT.compare(known, told) < 0
-                            ? told
+                    (known, update) ->
+                        known.soak().equals(update.soak()) || BY_WEIGHT.compare(known, update) < 0
+                            ? update
                             : known));
   }
 

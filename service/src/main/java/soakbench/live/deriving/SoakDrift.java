@@ -18,24 +18,26 @@ import soakbench.thermal.WarmUpCurve;
 /**
  * How one soak's bias drifts, with what that rests on.
  *
- * @param warmUp its warm-up, whose breaks tell lag from coefficient
+ * @param warmUp its warm-up, whose breaks separate lag from coefficient
  * @param curve its bias curve
  * @param noise its noise
  * @param newestC its newest temperature, degC; NaN where none was read
+ * @param rates what the firmware takes off: as the soak shows, else as the user says
  */
-public record SoakDrift(WarmUpCurve warmUp, BiasAnalysis curve, Noise noise, double newestC) {
+public record SoakDrift(
+    WarmUpCurve warmUp, BiasAnalysis curve, Noise noise, double newestC, Rates rates) {
 
   /**
    * Derives it.
    *
    * @param bins all bins of one soak, by time; may be empty
    * @param ask what is asked of the bias curve
-   * @param told what the user says of its rates
+   * @param declared what the roster declares of its rates
    */
-  public static SoakDrift of(List<Bin> bins, CurveAsk ask, Rates told) {
+  public static SoakDrift of(List<Bin> bins, CurveAsk ask, Rates declared) {
     WarmUpCurve warmUp = WarmUpAnalysis.of(bins);
     StillSoak still = StillSoak.of(bins);
-    String hidden = still.correction().reason(told);
+    String hidden = still.correction().reason(declared);
     BiasAnalysis curve =
         hidden != null
             ? BiasAnalysis.unknown(hidden)
@@ -47,7 +49,7 @@ public record SoakDrift(WarmUpCurve warmUp, BiasAnalysis curve, Noise noise, dou
             .map(b -> b.temperatureC().mean())
             .orElse(Double.NaN);
     Noise noise = hidden != null ? Noise.unknown(hidden) : NoiseAnalysis.of(still, curve.curve());
-    return new SoakDrift(warmUp, curve, noise, newestC);
+    return new SoakDrift(warmUp, curve, noise, newestC, still.correction().rates(declared));
   }
 
   private static double[] breaksS(WarmUpCurve warmUp, List<Bin> bins) {

@@ -37,7 +37,7 @@ public final class MemoryStore implements SoakStore {
   }
 
   @Override
-  public Look look() {
-    return new MemoryLook(tables);
+  public Reader reader() {
+    return new MemoryReader(tables);
   }
 }

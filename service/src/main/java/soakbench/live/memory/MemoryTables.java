@@ -53,7 +53,7 @@ public final class MemoryTables {
     unitOpen = false;
   }
 
-  /** Lets go what is older than is kept. */
+  /** Drops what is older than is kept. */
   synchronized void forget(String tracker) {
     if (forgetful) {
       NavigableMap<Long, Sample> series = samples.get(tracker);

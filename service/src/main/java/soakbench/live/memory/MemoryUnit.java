@@ -22,9 +22,10 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 
 /**
- * A unit of work on a {@link MemoryTables}: changes the maps at once, and back unless committed.
+ * A unit of work on a {@link MemoryTables}: changes the maps at once, and rolls back unless
+ * committed.
  */
-final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
+final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
   private final Undo undo;
   private final Set<String> written = new HashSet<>();
   private boolean closed;
@@ -149,7 +150,7 @@ final class MemoryUnit extends MemoryLook implements SoakStore.Unit {
         .filter(s -> tables.summaries.containsKey(s.id()))
         .filter(s -> taken.merge(s.tracker(), 1, Integer::sum) <= most)
         .sorted(Comparator.comparing(Soak::id))
-        .map(s -> SoakSummary.of(s, tables.summaries.get(s.id()).shown()))
+        .map(s -> SoakSummary.of(s, tables.summaries.get(s.id()).thermal()))
         .toList();
   }
 

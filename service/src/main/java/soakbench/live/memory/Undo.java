@@ -36,7 +36,7 @@ final class Undo {
     steps.push(() -> restore(map, key, before));
   }
 
-  /** Takes back every change, the newest first. */
+  /** Rolls back every change, the newest first. */
   void rollBack() {
     synchronized (lock) {
       while (!steps.isEmpty()) {
@@ -45,7 +45,7 @@ final class Undo {
     }
   }
 
-  /** Lets the changes stand. */
+  /** Keeps the changes. */
   void forget() {
     steps.clear();
   }

@@ -24,7 +24,8 @@ final class ClockCut {
   private final Set<Sample> stored;
 
   /**
-   * @param stored what is stored in this unit; what is not, had its time taken by the clock before
+   * @param stored what is stored in this unit; what is not, has a timestamp that a sample of the
+   *     clock before has already
    */
   ClockCut(SoakStore.Unit unit, SoakContext context, Set<Sample> stored) {
     this.unit = unit;
@@ -39,11 +40,11 @@ final class ClockCut {
    * @param rest what comes by the new time after what showed it
    */
   TrackerWatch of(TrackerWatch before, List<Sample> rest) {
-    Findings out = context.nothingYet();
+    PendingWrites out = context.nothingYet();
     before.closeBefore(Long.MAX_VALUE, out);
     List<Sample> stream = new ArrayList<>(before.clockStep().stream());
     long fromUs = stream.get(0).timeUs();
-    tell(before.tracker(), before.newestUs() - stream.get(stream.size() - 1).timeUs());
+    log(before.tracker(), before.newestUs() - stream.get(stream.size() - 1).timeUs());
     before.endClockSet(out);
     out.write(unit);
     Set<Long> itsUs = new HashSet<>(before.clockStep().storedUs());
@@ -58,13 +59,13 @@ final class ClockCut {
     watch.passes(later(tracker, stream.get(0).timeUs()));
     // Where the clock before had said the same time, they come to be stored only now.
     unit.writeSamples(stream);
-    Findings out = context.nothingYet();
+    PendingWrites out = context.nothingYet();
     stream.forEach(sample -> watch.accept(sample, out));
     out.write(unit);
     return watch;
   }
 
-  private static void tell(String tracker, long byUs) {
+  private static void log(String tracker, long byUs) {
     LOG.warn(
         "{}: its clock was set back by {} s; its soak is cut there, what comes begins another",
         tracker,
@@ -88,16 +89,16 @@ final class ClockCut {
   }
 
   private void shorten(Soak soak, long beforeSecond) {
-    KnownTerms terms = new KnownTerms(context.terms());
+    StoredTerms terms = new StoredTerms(context.terms());
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
-    Findings out = context.nothingYet();
+    PendingWrites out = context.nothingYet();
     for (Bin bin : unit.bins(soak.tracker(), soak.startSecond(), beforeSecond)) {
       watch.replay(bin, 0, out);
     }
     watch.samples(unit.countSamples(soak.tracker(), soak.startUs(), beforeSecond * US_PER_S));
     watch.endClockSet(out);
-    // What it was judged by stays as it was told.
+    // What it was judged by stays.
     out.terms.clear();
     out.replace(unit, unit.timeline(soak.id()));
   }

@@ -19,11 +19,11 @@ import soakbench.readiness.RecordedCooling;
 import soakbench.thermal.EarlierTaus;
 
 /**
- * What is known of other soaks: the newest {@link #KEPT} of each tracker, and who lies on a rack
- * with whom. Not thread-safe.
+ * What is known of other soaks: the newest {@link #KEPT} of each tracker, and which trackers share
+ * a rack. Not thread-safe.
  *
- * <p>What is derived beside the live watches works on a {@link #copy}, which stands for the live
- * ones from then on when it has {@link #giveWayTo given way} to them.
+ * <p>What is derived beside the live watches works on a {@link #copy}, which delegates to the live
+ * ones once it has {@link #giveWayTo given way} to them.
  */
 final class EarlierSoaks implements CoolingSource {
   /** So many of each tracker are kept. */
@@ -38,7 +38,7 @@ final class EarlierSoaks implements CoolingSource {
   private Map<String, RackAndLot> racksAndLots = Map.of();
   private Map<String, List<String>> byRack = Map.of();
 
-  /** Those that this one stands for; null while it is asked itself. */
+  /** Those that this one delegates to; null while it is used itself. */
   private EarlierSoaks live;
 
   /**
@@ -57,13 +57,13 @@ final class EarlierSoaks implements CoolingSource {
     return copy;
   }
 
-  /** Stands for these from now on: what it is told or asked, they are. */
+  /** Delegates all calls to these from now on. */
   void giveWayTo(EarlierSoaks live) {
     this.live = live;
     byTracker.clear();
   }
 
-  /** Forgets all and reads what is stored. */
+  /** Drops all and reads what is stored. */
   void read(SoakStore.Unit unit) {
     byTracker.clear();
     unit.summaries(KEPT).forEach(this::put);
@@ -105,8 +105,8 @@ final class EarlierSoaks implements CoolingSource {
   }
 
   /**
-   * What soaks that had ended say of the time constant of one that begins: those on its rack, or,
-   * where it has none, its own. Null where they say nothing.
+   * The prior of the time constant of a soak that begins, from soaks that had ended: those on its
+   * rack, or, where it has none, its own. Null where they give none.
    */
   TauPrior prior(String tracker, long startUs) {
     if (live != null) {
@@ -153,9 +153,9 @@ final class EarlierSoaks implements CoolingSource {
   private Optional<RecordedCooling> newest(Stream<String> trackers) {
     return trackers
         .flatMap(t -> of(t).stream())
-        .filter(s -> !s.shown().coolings().isEmpty())
+        .filter(s -> !s.thermal().coolings().isEmpty())
         .min(NEWEST_FIRST)
-        .map(s -> s.shown().coolings())
+        .map(s -> s.thermal().coolings())
         .map(its -> its.get(its.size() - 1));
   }
 }

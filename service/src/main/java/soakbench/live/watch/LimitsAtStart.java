@@ -28,12 +28,12 @@ final class LimitsAtStart {
     Optional<LimitsChange> newest = unit.newestLimits();
     Optional<LimitsChange> next = next(newest, given, nowUs);
     next.ifPresent(unit::addLimits);
-    next.ifPresent(n -> newest.ifPresent(before -> tell(before, n)));
+    next.ifPresent(n -> newest.ifPresent(before -> log(before, n)));
     return next.or(() -> newest).orElseThrow();
   }
 
-  /** Whoever put limits over HTTP should find out where they went. */
-  private static void tell(LimitsChange before, LimitsChange now) {
+  /** Whoever set limits over HTTP should find out where they went. */
+  private static void log(LimitsChange before, LimitsChange now) {
     LOG.info(
         "limits: {}, from now on by {}, were by {}",
         LimitDifference.between(before.limits(), now.limits()),

@@ -12,7 +12,7 @@ import soakbench.model.Sample;
 
 /**
  * The samples of one second until it closes. The figures are computed at once from the samples in
- * order of time, so the order in which they came does not show in the last digit. Not thread-safe.
+ * order of time, so that the last digit does not depend on the order of arrival. Not thread-safe.
  */
 final class OpenBin {
   /** A temperature this far from the second's median is a misreading, degC. */
@@ -23,6 +23,18 @@ final class OpenBin {
    * turning like that between two readings, deg/s.
    */
   private static final double WILD_DPS = 100;
+
+  /**
+   * So is one that is as many times as far off as the next farthest, where five or eight readings
+   * show how far those lie: of even noise fewer than one second in a thousand has such, and it
+   * loses nothing by it. What is moved by a hand is so for longer than a reading.
+   */
+  private static final double ALONE_OF_FIVE = 8;
+
+  private static final double ALONE_OF_EIGHT = 4;
+
+  /** A coarse step makes lone readings of less, deg/s. */
+  private static final double LEAST_ALONE_DPS = 0.2;
 
   private static final double LEAST_STEP_DPS = 1e-6;
   private static final double LEAST_STEP_C = 1e-5;
@@ -112,8 +124,9 @@ final class OpenBin {
       }
       Arrays.sort(sorted);
       double median = sorted[sorted.length / 2];
+      double limit = Math.min(WILD_DPS, alone(sorted, median));
       for (int i = 0; i < samples.size(); i++) {
-        if (Math.abs(value(samples.get(i), axis) - median) > WILD_DPS && i != wild) {
+        if (Math.abs(value(samples.get(i), axis) - median) > limit && i != wild) {
           if (wild >= 0) {
             return -1;
           }
@@ -122,6 +135,17 @@ final class OpenBin {
       }
     }
     return wild;
+  }
+
+  /** How far off the median only a reading is that is alone there, deg/s. */
+  private static double alone(double[] sorted, double median) {
+    int n = sorted.length;
+    double low = median - sorted[0];
+    double high = sorted[n - 1] - median;
+    double next =
+        low > high ? Math.max(high, median - sorted[1]) : Math.max(low, sorted[n - 2] - median);
+    double times = n < 8 ? ALONE_OF_FIVE : ALONE_OF_EIGHT;
+    return Math.max(LEAST_ALONE_DPS, times * next);
   }
 
   private static double value(Sample s, int index) {

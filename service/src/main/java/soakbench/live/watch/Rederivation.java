@@ -16,28 +16,28 @@ import soakbench.model.StateChange;
 
 /**
  * Derives a tracker's soaks again, from the one on that late samples touch to the one that begins
- * as it did before: later ones don't change. Seconds in which nothing came late are taken from the
- * stored bins. A soak whose samples are no longer all stored is left as it is. Reads only, so it
- * may run beside the live watches, and takes its time. Not thread-safe.
+ * as it did before: later ones don't change. Seconds without late samples are taken from the stored
+ * bins. A soak whose samples are no longer all stored is left as it is. Reads only, so it may run
+ * beside the live watches, and takes its time. Not thread-safe.
  */
 final class Rederivation {
   private static final long US_PER_S = 1_000_000L;
 
-  /** So many changed bins are handed on at a time. */
+  /** So many changed bins are passed on at a time. */
   private static final int BINS = 2_000;
 
-  private final SoakStore.Look look;
+  private final SoakStore.Reader reader;
   private final SoakContext context;
   private final String tracker;
   private final StaleRange late;
   private final Consumer<List<Bin>> keep;
   private final List<Soak> stored;
-  private final KnownTerms terms;
+  private final StoredTerms terms;
   private final TrackerWatch watch;
-  private final Findings out;
+  private final PendingWrites out;
   private final Map<String, SoakTerms> judgedBy = new HashMap<>();
   private final Map<String, Long> counted = new HashMap<>();
-  private int told;
+  private int announced;
 
   /**
    * @param context with a copy of what is known of earlier soaks, which is changed
@@ -45,18 +45,18 @@ final class Rederivation {
    * @param keep takes changed bins when they have become many
    */
   Rederivation(
-      SoakStore.Look look,
+      SoakStore.Reader reader,
       SoakContext context,
       String tracker,
       StaleRange late,
       Consumer<List<Bin>> keep) {
-    this.look = look;
+    this.reader = reader;
     this.context = context;
     this.tracker = tracker;
     this.late = late;
     this.keep = keep;
     this.stored = touched();
-    this.terms = new KnownTerms(context.terms());
+    this.terms = new StoredTerms(context.terms());
     this.watch = new TrackerWatch(tracker, context.with(terms));
     this.out = context.nothingYet();
   }
@@ -64,7 +64,7 @@ final class Rederivation {
   /** The stored soaks from the one on that began last before the first late second. */
   private List<Soak> touched() {
     long fromUs = late.fromSecond() * US_PER_S;
-    List<Soak> near = look.soaks(tracker, fromUs - SoakCutter.SILENCE_ENDS_US);
+    List<Soak> near = reader.soaks(tracker, fromUs - SoakCutter.SILENCE_ENDS_US);
     int first = 0;
     for (int i = 0; i < near.size(); i++) {
       first = near.get(i).startSecond() < late.fromSecond() ? i : first;
@@ -77,8 +77,8 @@ final class Rederivation {
    *
    * @param closedSecond the last second that the live watch has closed; later ones are left to it
    */
-  Rederived until(long closedSecond) {
-    StoredSeconds seconds = new StoredSeconds(look, tracker, late, stored);
+  RederivedSoaks until(long closedSecond) {
+    StoredSeconds seconds = new StoredSeconds(reader, tracker, late, stored);
     List<Soak> again = new ArrayList<>();
     List<Soak> lost = new ArrayList<>();
     long from = late.fromSecond();
@@ -86,13 +86,13 @@ final class Rederivation {
       if (soak.startSecond() > closedSecond) {
         break;
       }
-      tellTerms(stored.indexOf(soak));
+      announceTerms(stored.indexOf(soak));
       seconds.eachBetween(from, soak.startSecond() - 1, this::take);
       if (after(soak) && watch.silentBefore(soak.startUs())) {
         watch.endBefore(soak.startUs(), out);
         return result(again, lost, false, closedSecond);
       }
-      tellOf(soak);
+      announce(soak);
       if (lost(soak)) {
         watch.endBefore(soak.startUs(), out);
         lost.add(soak);
@@ -140,25 +140,25 @@ final class Rederivation {
     return true;
   }
 
-  /** Makes known how a stored soak ended and by what terms the next was judged. */
-  private void tellOf(Soak soak) {
-    tellTerms(stored.indexOf(soak) + 1);
+  /** Announces how a stored soak ended and by what terms the next was judged. */
+  private void announce(Soak soak) {
+    announceTerms(stored.indexOf(soak) + 1);
     if (soak.givenEnd()) {
-      boolean silent = silentAtEnd(look.timeline(soak.id()));
+      boolean silent = silentAtEnd(reader.timeline(soak.id()));
       watch.endedAt(soak.endUs(), soak.ended(), silent);
     }
     context.earlier().remove(tracker, soak.id());
   }
 
   /** A soak whose start late samples move keeps its terms: they are known before its seconds. */
-  private void tellTerms(int upTo) {
-    for (; told <= Math.min(upTo, stored.size() - 1); told++) {
-      Soak known = stored.get(told);
-      look.terms(known.id()).ifPresent(its -> tellOf(known, its));
+  private void announceTerms(int upTo) {
+    for (; announced <= Math.min(upTo, stored.size() - 1); announced++) {
+      Soak known = stored.get(announced);
+      reader.terms(known.id()).ifPresent(its -> announce(known, its));
     }
   }
 
-  private void tellOf(Soak soak, SoakTerms its) {
+  private void announce(Soak soak, SoakTerms its) {
     terms.add(soak, its);
     judgedBy.put(soak.id(), its);
   }
@@ -169,7 +169,7 @@ final class Rederivation {
 
   /** Whether samples that a soak was derived from are no longer stored. */
   private boolean lost(Soak soak) {
-    OptionalLong firstUs = look.nextSampleUs(tracker, soak.startUs());
+    OptionalLong firstUs = reader.nextSampleUs(tracker, soak.startUs());
     return !soak.samplesKept()
         || firstUs.isEmpty()
         || firstUs.getAsLong() != soak.startUs()
@@ -179,14 +179,15 @@ final class Rederivation {
   private long count(Soak soak) {
     long toUs = (soak.endSecond() + 1) * US_PER_S;
     return counted.computeIfAbsent(
-        soak.startUs() + " " + toUs, range -> look.countSamples(tracker, soak.startUs(), toUs));
+        soak.startUs() + " " + toUs, range -> reader.countSamples(tracker, soak.startUs(), toUs));
   }
 
-  private Rederived result(List<Soak> again, List<Soak> lost, boolean goesOn, long closedSecond) {
+  private RederivedSoaks result(
+      List<Soak> again, List<Soak> lost, boolean goesOn, long closedSecond) {
     out.soaks.replaceAll((id, soak) -> soak.withSamples(count(soak)));
     watch.run().ifPresent(run -> watch.samples(out.soaks.get(run.id()).samples()));
     SoakTerms newest = again.isEmpty() ? null : judgedBy.get(again.get(again.size() - 1).id());
     long fedSecond = closedSecond == Long.MIN_VALUE ? late.fromSecond() - 1 : closedSecond;
-    return new Rederived(watch, out, again, lost, newest, goesOn, fedSecond);
+    return new RederivedSoaks(watch, out, again, lost, newest, goesOn, fedSecond);
   }
 }

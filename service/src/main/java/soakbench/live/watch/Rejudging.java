@@ -2,8 +2,8 @@ package soakbench.live.watch;
 
 import java.util.ArrayList;
 import java.util.List;
-import soakbench.live.RatesAt;
-import soakbench.live.RatesDeclared;
+import soakbench.live.RatesHistory;
+import soakbench.live.RosterRates;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
@@ -17,15 +17,16 @@ import soakbench.readiness.CoolingSource;
 public final class Rejudging {
   private final Soak soak;
   private final SoakRun run;
-  private final Findings out = new Findings();
+  private final PendingWrites out = new PendingWrites();
 
   /**
-   * @param terms with what was told of its rates while it went on
-   * @param told what users say of them now; asked where nothing is kept of it
+   * @param terms with what was declared of its rates while it went on
+   * @param declared what the roster declares now; used where nothing is stored
    */
-  public Rejudging(Soak soak, SoakTerms terms, RatesDeclared told) {
+  public Rejudging(Soak soak, SoakTerms terms, RosterRates declared) {
     this.soak = soak;
-    RatesAt rates = (tracker, second) -> terms.ratesAt(second).orElseGet(() -> told.of(tracker));
+    RatesHistory rates =
+        (tracker, second) -> terms.ratesAt(second).orElseGet(() -> declared.of(tracker));
     this.run = new SoakRun(soak.tracker(), soak.startUs(), terms, CoolingSource.NONE, rates);
   }
 
@@ -37,12 +38,12 @@ public final class Rejudging {
   /**
    * The timeline.
    *
-   * @param said the soak's own timeline; tells whether it fell silent before it ended
+   * @param before the soak's own timeline; shows whether it fell silent before it ended
    */
-  public List<StateChange> timeline(List<StateChange> said) {
+  public List<StateChange> timeline(List<StateChange> before) {
     if (run.last() != null) {
-      // One of the past that was sent in ended without a silence being said.
-      boolean silent = !said.isEmpty() && said.get(said.size() - 1).state() == State.SILENT;
+      // An uploaded recording ended without a silence in its timeline.
+      boolean silent = !before.isEmpty() && before.get(before.size() - 1).state() == State.SILENT;
       if (silent) {
         run.silence(out);
       } else if (!soak.open()) {

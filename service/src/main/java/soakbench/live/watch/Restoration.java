@@ -10,8 +10,8 @@ import soakbench.model.State;
 import soakbench.model.StateChange;
 
 /**
- * Takes up a tracker where the store was left: its last soak, if it goes on, judged again from its
- * bins, by its own terms or by new ones.
+ * Restores a tracker from the store: its last soak, if it is open, judged again from its bins, by
+ * its own terms or by new ones.
  */
 final class Restoration {
   private final SoakStore.Unit unit;
@@ -45,13 +45,13 @@ final class Restoration {
   /**
    * A soak judged again.
    *
-   * @param known what its stored seconds lead to
+   * @param known what follows from its stored seconds
    */
-  record Judged(Soak soak, TrackerWatch watch, Findings known) {}
+  record Judged(Soak soak, TrackerWatch watch, PendingWrites known) {}
 
   /** Reads a soak. */
   Stored stored(Soak soak) {
-    KnownTerms terms = new KnownTerms(context.terms());
+    StoredTerms terms = new StoredTerms(context.terms());
     unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
     if (soak.givenEnd()) {
@@ -63,15 +63,15 @@ final class Restoration {
 
   /** Judges its seconds; asks the store nothing, so that several can be judged at once. */
   static Judged judged(Stored stored) {
-    Findings known = replayed(stored.watch(), stored.soak(), stored.bins());
+    PendingWrites known = replayed(stored.watch(), stored.soak(), stored.bins());
     return new Judged(stored.soak(), stored.watch(), known);
   }
 
-  /** Takes up what is stored beside its seconds. */
+  /** Restores what is stored beside its seconds. */
   TrackerWatch finished(Judged judged) {
     TrackerWatch watch = closed(judged);
-    Findings open = context.nothingYet();
-    keepWhatIsTold(judged.soak(), watch);
+    PendingWrites open = context.nothingYet();
+    keepDeclaredRates(judged.soak(), watch);
     takeOpenSecond(watch, open);
     open.write(unit);
     return watch;
@@ -87,38 +87,38 @@ final class Restoration {
   }
 
   /**
-   * The same tracker judged again by other terms, which replace those of its soak; what its
-   * timeline had not said before is marked revised.
+   * The same tracker judged again by other terms, which replace those of its soak; what differs
+   * from its timeline is marked revised.
    *
    * @param soak its last soak, which must be open
    * @param heardAtUs when its newest sample came, by the live clock
    * @param nowUs what that clock says now
    */
   TrackerWatch again(Soak soak, SoakTerms terms, long heardAtUs, long nowUs) {
-    KnownTerms known = new KnownTerms(context.terms()).add(soak, terms);
+    StoredTerms known = new StoredTerms(context.terms()).add(soak, terms);
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(known));
     watch.passes(laterThan(soak));
-    Findings out = context.nothingYet();
-    Findings was = replayed(watch, soak, bins(soak));
+    PendingWrites out = context.nothingYet();
+    PendingWrites was = replayed(watch, soak, bins(soak));
     out.timelines.putAll(was.timelines);
     out.terms.putAll(was.terms);
     takeOpenSecond(watch, out);
-    List<StateChange> said = unit.timeline(soak.id());
-    double before = unit.terms(soak.id()).map(Restoration::heardWithinS).orElse(0.0);
-    if (isSilent(said) && heardWithinS(terms) <= before) {
+    List<StateChange> before = unit.timeline(soak.id());
+    double heardBeforeS = unit.terms(soak.id()).map(Restoration::heardWithinS).orElse(0.0);
+    if (isSilent(before) && heardWithinS(terms) <= heardBeforeS) {
       // Even if a restart made the clock forget for how long: for long enough.
       watch.fallSilent(out);
     }
     watch.heardAt(heardAtUs);
     watch.tick(nowUs, true, out);
     unit.writeTerms(soak.id(), terms);
-    out.replace(unit, said);
+    out.replace(unit, before);
     return watch;
   }
 
-  /** What the soak's bins lead to. */
-  private static Findings replayed(TrackerWatch watch, Soak soak, List<Bin> bins) {
-    Findings known = new Findings();
+  /** What follows from the soak's bins. */
+  private static PendingWrites replayed(TrackerWatch watch, Soak soak, List<Bin> bins) {
+    PendingWrites known = new PendingWrites();
     for (Bin bin : bins) {
       watch.replay(bin, 0, known);
     }
@@ -126,8 +126,8 @@ final class Restoration {
     return known;
   }
 
-  /** A soak of before it was kept takes what is told by now, for good. */
-  private void keepWhatIsTold(Soak soak, TrackerWatch watch) {
+  /** A soak from before this was stored takes what is declared now, for good. */
+  private void keepDeclaredRates(Soak soak, TrackerWatch watch) {
     boolean kept = unit.terms(soak.id()).filter(t -> !t.rates().isEmpty()).isPresent();
     if (soak.open() && !kept) {
       watch.run().ifPresent(run -> unit.writeTerms(run.id(), run.terms()));
@@ -145,7 +145,7 @@ final class Restoration {
         .toList();
   }
 
-  private void takeOpenSecond(TrackerWatch watch, Findings out) {
+  private void takeOpenSecond(TrackerWatch watch, PendingWrites out) {
     long closedUs = watch.closedSecond() * 1_000_000L;
     String tracker = watch.tracker();
     watch.rememberBoot(unit.samples(tracker, closedUs, closedUs + 1_000_000L));
@@ -158,10 +158,10 @@ final class Restoration {
    * A silence that a live clock had noticed before the restart is in the timeline and not in the
    * bins.
    */
-  private void resumeSilence(Soak soak, TrackerWatch watch, Findings known) {
+  private void resumeSilence(Soak soak, TrackerWatch watch, PendingWrites known) {
     List<StateChange> timeline = unit.timeline(soak.id());
-    int said = known.timelines.getOrDefault(soak.id(), List.of()).size();
-    if (timeline.size() > said && isSilent(timeline)) {
+    int before = known.timelines.getOrDefault(soak.id(), List.of()).size();
+    if (timeline.size() > before && isSilent(timeline)) {
       watch.run().ifPresent(run -> run.silence(known));
     }
   }

@@ -10,35 +10,35 @@ import soakbench.model.State;
 import soakbench.model.StateChange;
 
 /**
- * Marks where timelines derived again differ from what had been said: changes that are new, and
- * changes that now last longer because one after them was taken back.
+ * Marks where timelines derived again differ from before: changes that are new, and changes that
+ * now last longer because one after them was removed.
  */
 final class Revision {
-  private final Set<Said> unchanged = new HashSet<>();
+  private final Set<Entry> unchanged = new HashSet<>();
   private final Set<Long> longerUs = new HashSet<>();
 
-  private record Said(long timeUs, State state) {
-    static Said of(StateChange c) {
-      return new Said(c.timeUs(), c.state());
+  private record Entry(long timeUs, State state) {
+    static Entry of(StateChange c) {
+      return new Entry(c.timeUs(), c.state());
     }
   }
 
   Revision(List<StateChange> before, Collection<List<StateChange>> now) {
-    Set<Said> all = new HashSet<>();
+    Set<Entry> all = new HashSet<>();
     NavigableSet<Long> timesUs = new TreeSet<>();
     for (List<StateChange> timeline : now) {
       for (StateChange c : timeline) {
-        all.add(Said.of(c));
+        all.add(Entry.of(c));
         timesUs.add(c.timeUs());
       }
     }
     for (StateChange c : before) {
       Long inForceUs = timesUs.floor(c.timeUs());
-      if (!all.contains(Said.of(c)) && inForceUs != null) {
+      if (!all.contains(Entry.of(c)) && inForceUs != null) {
         longerUs.add(inForceUs);
       }
       if (!c.revised()) {
-        unchanged.add(Said.of(c));
+        unchanged.add(Entry.of(c));
       }
     }
   }
@@ -48,6 +48,6 @@ final class Revision {
   }
 
   private boolean revised(StateChange c) {
-    return !unchanged.contains(Said.of(c)) || longerUs.contains(c.timeUs());
+    return !unchanged.contains(Entry.of(c)) || longerUs.contains(c.timeUs());
   }
 }

@@ -1,18 +1,18 @@
 package soakbench.live.watch;
 
-import soakbench.live.RatesAt;
+import soakbench.live.RatesHistory;
 
 /**
- * What a tracker's soaks are judged with beside its own samples.
+ * What a tracker's soaks are judged with, beside its own samples.
  *
- * @param terms tells what a soak that begins is judged by
- * @param earlier what is known of other soaks; hears of each that ends
- * @param rates what was told of the trackers' rates
+ * @param terms gives the terms of a soak that begins
+ * @param earlier what is known of other soaks; receives each that ends
+ * @param rates what was declared of the trackers' rates
  */
-record SoakContext(TermsBook terms, EarlierSoaks earlier, RatesAt rates) {
+record SoakContext(TermsSource terms, EarlierSoaks earlier, RatesHistory rates) {
 
   /** The same for one tracker of which soaks are stored. */
-  SoakContext with(KnownTerms known) {
+  SoakContext with(StoredTerms known) {
     return new SoakContext(known, earlier, known.ratesBefore(rates));
   }
 
@@ -21,9 +21,9 @@ record SoakContext(TermsBook terms, EarlierSoaks earlier, RatesAt rates) {
     return new SoakRun(tracker, startUs, terms.of(tracker, startUs), earlier, rates);
   }
 
-  /** Nothing derived yet; soaks that end are made known as they do. */
-  Findings nothingYet() {
-    return new Findings(earlier);
+  /** Nothing derived yet; soaks are published as they end. */
+  PendingWrites nothingYet() {
+    return new PendingWrites(earlier);
   }
 
   /**

@@ -7,7 +7,7 @@ import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Soak.End;
 
-/** Says where one tracker's soak ends and the next begins. Not thread-safe. */
+/** Decides where one tracker's soak ends and the next begins. Not thread-safe. */
 final class SoakCutter {
   static final long SILENCE_ENDS_US = 600_000_000L;
   private static final long LATE_REBOOT_US = 180_000_000L;
@@ -39,7 +39,7 @@ final class SoakCutter {
     }
   }
 
-  /** The soak ended: how warm it was says nothing of the next. */
+  /** The soak ended: its temperature does not count for the next. */
   void ended() {
     temperatureC = Double.NaN;
   }
@@ -54,7 +54,7 @@ final class SoakCutter {
     return lastUs;
   }
 
-  /** Tells of an end that the samples don't show. */
+  /** Takes an end that the samples don't show. */
   void endedAt(long us, End why, boolean silent) {
     given.put(Math.floorDiv(us, 1_000_000L), new Given(why, silent));
   }

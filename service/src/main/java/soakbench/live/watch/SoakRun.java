@@ -6,7 +6,7 @@ import java.time.format.DateTimeFormatter;
 import java.util.List;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
-import soakbench.live.RatesAt;
+import soakbench.live.RatesHistory;
 import soakbench.live.SoakSummary;
 import soakbench.model.Bin;
 import soakbench.model.Soak;
@@ -33,20 +33,20 @@ public final class SoakRun {
   private final long startUs;
   private final Judge judge;
   private final long silenceUs;
-  private final RatesAt rates;
+  private final RatesHistory rates;
   private SoakTerms terms;
   private Bin pending;
   private Bin last;
   private StateChange newestChange;
   private boolean silent;
-  private boolean faultTold;
-  private int coolingsTold;
+  private boolean faultLogged;
+  private int coolingsReported;
 
   /**
-   * @param terms what is told of its rates is taken from {@code rates}, second by second
+   * @param terms what is declared of its rates is taken from {@code rates}, second by second
    */
   public SoakRun(
-      String tracker, long startUs, SoakTerms terms, CoolingSource coolings, RatesAt rates) {
+      String tracker, long startUs, SoakTerms terms, CoolingSource coolings, RatesHistory rates) {
     this.id = id(tracker, startUs);
     this.tracker = tracker;
     this.startUs = startUs;
@@ -68,7 +68,7 @@ public final class SoakRun {
     return startUs;
   }
 
-  /** What it is judged by, with what was told so far. */
+  /** What it is judged by, with what was declared so far. */
   SoakTerms terms() {
     return terms;
   }
@@ -83,7 +83,7 @@ public final class SoakRun {
   }
 
   /** Takes a closed bin and judges the one before it. */
-  public void accept(Bin bin, Findings out) {
+  public void accept(Bin bin, PendingWrites out) {
     hear(bin.second(), out);
     silent = false;
     if (pending != null) {
@@ -97,7 +97,7 @@ public final class SoakRun {
     last = bin;
   }
 
-  /** Whether a live clock said that nothing more is heard. */
+  /** Whether a live clock has detected silence. */
   boolean silent() {
     return silent;
   }
@@ -113,7 +113,7 @@ public final class SoakRun {
   }
 
   /** Nothing was heard for as long as the limits allow. */
-  void silence(Findings out) {
+  void silence(PendingWrites out) {
     if (silent) {
       return;
     }
@@ -123,14 +123,14 @@ public final class SoakRun {
   }
 
   /** Judges the last bin although no other follows. */
-  public void flush(Findings out) {
+  public void flush(PendingWrites out) {
     if (pending != null) {
       judge(null, out);
     }
   }
 
-  /** What is told by now holds from the second after the newest closed one on. */
-  private void hear(long second, Findings out) {
+  /** What is declared now holds from the second after the newest closed one on. */
+  private void hear(long second, PendingWrites out) {
     long fromSecond = last == null ? second : last.second() + 1;
     SoakTerms heard = terms.declared(fromSecond, rates.of(tracker, second));
     if (heard != terms) {
@@ -139,42 +139,42 @@ public final class SoakRun {
     }
   }
 
-  private void judge(Bin next, Findings out) {
+  private void judge(Bin next, PendingWrites out) {
     judge.declared(terms.ratesAt(pending.second()).orElseThrow());
     note(judge.accept(pending, next), out);
     pending = null;
   }
 
-  private void note(Readiness r, Findings out) {
-    if (judge.coolings().size() > coolingsTold) {
-      coolingsTold = judge.coolings().size();
+  private void note(Readiness r, PendingWrites out) {
+    if (judge.coolings().size() > coolingsReported) {
+      coolingsReported = judge.coolings().size();
       out.summary(summary(r.asOfUs(), false, WarmUpCurve.unknown("it goes on", List.of())));
     }
-    tellFault();
+    logFault();
     if (newestChange == null || newestChange.state() != r.state()) {
       newestChange = new StateChange(r.sinceUs(), r.state(), false);
       out.change(id, newestChange);
     }
   }
 
-  private void tellFault() {
-    if (!faultTold && judge.fault().isPresent()) {
-      faultTold = true;
+  private void logFault() {
+    if (!faultLogged && judge.fault().isPresent()) {
+      faultLogged = true;
       LOG.error(
           "soak {} can't be judged any more by a mistake of the program", id, judge.fault().get());
     }
   }
 
-  /** What is kept of it for soaks after it; no second may come after. */
+  /** Its summary for the soaks after it; no second may come after. */
   public SoakSummary summary(long endUs, boolean ended) {
     WarmUpCurve curve = judge.warmUp();
-    tellFault();
+    logFault();
     return summary(endUs, ended, curve);
   }
 
   private SoakSummary summary(long endUs, boolean ended, WarmUpCurve warmUp) {
-    SoakSummary.Shown shown =
-        new SoakSummary.Shown(warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
+    SoakSummary.Thermal shown =
+        new SoakSummary.Thermal(warmUp.plateauC(), warmUp.timeConstantsS(), judge.coolings());
     return new SoakSummary(id, tracker, endUs, ended, shown);
   }
 

@@ -16,9 +16,9 @@ import soakbench.live.EventClock;
 import soakbench.live.LimitsOutcome;
 import soakbench.live.Listener;
 import soakbench.live.Liveness;
-import soakbench.live.RatesDeclared;
-import soakbench.live.Restoring;
-import soakbench.live.Sink;
+import soakbench.live.RestoreProgress;
+import soakbench.live.RosterRates;
+import soakbench.live.SampleSink;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StoreException;
@@ -30,17 +30,17 @@ import soakbench.model.SoakTerms;
 import soakbench.readiness.Readiness;
 
 /**
- * Watches all trackers in event time: cuts soaks, makes bins, judges, and stores it all, samples
- * and what follows from them in one unit of work. One thread at a time writes; verdicts can be read
- * from any thread.
+ * Watches all trackers in event time: cuts soaks, makes bins, judges, and stores samples and what
+ * follows from them in one unit of work. One thread at a time writes; verdicts can be read from any
+ * thread.
  */
-public final class SoakWatch implements Sink {
+public final class SoakWatch implements SampleSink {
   private static final Logger LOG = LoggerFactory.getLogger(SoakWatch.class);
   private static final long ROSTER_EVERY_US = 60_000_000L;
 
   private final SoakStore store;
   private final EventClock clock;
-  private volatile RatesDeclared rates = RatesDeclared.NOTHING;
+  private volatile RosterRates rates = RosterRates.NOTHING;
 
   private final EarlierSoaks earlier;
   private final SoakContext context;
@@ -58,7 +58,7 @@ public final class SoakWatch implements Sink {
   private volatile Executor deriving = Runnable::run;
 
   /** What another program stores, while this one only reads; null else, and after a failure. */
-  private Following following;
+  private StoreFollower follower;
 
   /** When the live clock last had the roster read. */
   private long rosterReadUs;
@@ -67,12 +67,12 @@ public final class SoakWatch implements Sink {
   private boolean memoryAhead = true;
 
   /**
-   * A watch over an empty or already filled store; what is in it is taken up by {@link #restore},
+   * A watch over an empty or already filled store; what is in it is restored by {@link #restore},
    * or by itself before the first sample.
    *
    * @param given limits for soaks that begin from now on; null to go on with those that the store
    *     knows, at first the defaults. A soak under way keeps its own
-   * @param clock what the time would be by now; a replay gives a clock that stands still
+   * @param clock the live clock; a replay gives a clock that stands still
    */
   public SoakWatch(SoakStore store, Limits given, EventClock clock) {
     this(store, given, clock, List.of());
@@ -90,27 +90,27 @@ public final class SoakWatch implements Sink {
     this.limits = given == null ? Limits.DEFAULT : given;
     this.clock = clock;
     this.earlier = new EarlierSoaks(earlier);
-    // Asked anew each time: who tells of the rates comes later than the first trackers.
+    // Read anew each time: the roster is set after the first trackers.
     this.context =
         new SoakContext(
-            new TermsInForce(() -> limits, this.earlier),
+            new CurrentTerms(() -> limits, this.earlier),
             this.earlier,
             (tracker, second) -> rates.of(tracker));
     this.watches = new TrackerWatches(context, clock);
   }
 
-  /** Takes up where the store was left: judges the open soaks again from their bins. */
+  /** Restores the state from the store: judges the open soaks again from their bins. */
   public void restore() {
-    restore(Restoring.UNHEARD);
+    restore(RestoreProgress.UNHEARD);
   }
 
   /**
    * The same.
    *
-   * @param heard hears how far it has come
+   * @param heard receives the progress
    */
-  public synchronized void restore(Restoring heard) {
-    following = null;
+  public synchronized void restore(RestoreProgress heard) {
+    follower = null;
     inUnit(
         unit -> {
           limits = LimitsAtStart.in(unit, given, clock.nowUs()).limits();
@@ -133,17 +133,17 @@ public final class SoakWatch implements Sink {
   public synchronized void follow() {
     long nowUs = clock.runningUs();
     List<TrackerWatch> touched;
-    Following reading = following == null ? new Following(context) : following;
-    following = null;
+    StoreFollower reading = follower == null ? new StoreFollower(context) : follower;
+    follower = null;
     try (SoakStore.Unit unit = store.beginReading()) {
       unit.newestLimits().ifPresent(newest -> limits = newest.limits());
       if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
         earlier.read(unit);
         rosterReadUs = nowUs;
       }
-      touched = reading.look(unit, nowUs);
+      touched = reading.poll(unit, nowUs);
     }
-    following = reading;
+    follower = reading;
     verdicts.keepOnly(reading.trackers());
     verdicts.publish(touched);
   }
@@ -158,7 +158,7 @@ public final class SoakWatch implements Sink {
         inUnit(
             unit -> {
               SoakStore.Written now = unit.writeSamples(inOrder);
-              Findings out = context.nothingYet();
+              PendingWrites out = context.nothingYet();
               now.fresh().forEach(s -> touched.add(s.tracker()));
               touched.addAll(watches.take(unit, inOrder, now.fresh(), out));
               out.write(unit);
@@ -169,13 +169,13 @@ public final class SoakWatch implements Sink {
   }
 
   /**
-   * Lets time pass without samples: closes the last bins and notices silence; then has derived
+   * The periodic tick: closes the last bins and detects silence without samples; then has derived
    * again what late samples made out of date. Called about once a second by a live service, never
    * by a replay.
    */
   public void tick() {
     pass();
-    deriving.execute(this::deriveDue);
+    deriving.execute(this::deriveOutdated);
   }
 
   private synchronized void pass() {
@@ -193,18 +193,18 @@ public final class SoakWatch implements Sink {
   }
 
   /**
-   * Says who derives again what late samples made out of date, beside the writing of samples: at
-   * first the thread that lets time pass. What it is handed must not run twice at a time.
+   * Sets what executes the derivation of late samples, beside the writing of samples: at first the
+   * thread of the tick. Its tasks must not run two at a time.
    */
-  public void deriveOn(Executor who) {
-    deriving = work -> who.execute(() -> tellIfItFails(work));
+  public void deriveWith(Executor who) {
+    deriving = work -> who.execute(() -> logFailure(work));
   }
 
-  private static void tellIfItFails(Runnable work) {
+  private static void logFailure(Runnable work) {
     try {
       work.run();
     } catch (StoreException away) {
-      // Said by who lets time pass; what is marked is derived when the store is back.
+      // Logged by the periodic work; what is marked is derived when the store is back.
       LOG.debug("late samples wait: {}", away.getMessage());
     } catch (RuntimeException e) {
       LOG.error("a mistake of the program while late samples were worked in", e);
@@ -212,23 +212,23 @@ public final class SoakWatch implements Sink {
   }
 
   /** Derives one tracker again, if one is due; holds the lock only to begin and to write. */
-  private void deriveDue() {
-    Optional<LateJob> due = nextDue();
+  private void deriveOutdated() {
+    Optional<RederivationJob> due = nextDue();
     due.ifPresent(
         job -> {
-          try (SoakStore.Look look = store.look()) {
-            place(job, job.derive(look, bins -> keep(job, bins)));
+          try (SoakStore.Reader reader = store.reader()) {
+            place(job, job.derive(reader, bins -> keep(job, bins)));
           } finally {
             done(job);
           }
         });
   }
 
-  private synchronized Optional<LateJob> nextDue() {
+  private synchronized Optional<RederivationJob> nextDue() {
     return memoryAhead ? Optional.empty() : watches.next();
   }
 
-  private synchronized void keep(LateJob job, List<Bin> bins) {
+  private synchronized void keep(RederivationJob job, List<Bin> bins) {
     if (!memoryAhead && watches.stands(job)) {
       inUnit(
           unit -> {
@@ -238,14 +238,14 @@ public final class SoakWatch implements Sink {
     }
   }
 
-  private synchronized void place(LateJob job, Rederived derived) {
+  private synchronized void place(RederivationJob job, RederivedSoaks derived) {
     if (!memoryAhead) {
       inUnit(unit -> watches.place(unit, job, derived));
       publish(List.of(job.tracker()));
     }
   }
 
-  private synchronized void done(LateJob job) {
+  private synchronized void done(RederivationJob job) {
     watches.done(job);
   }
 
@@ -258,8 +258,8 @@ public final class SoakWatch implements Sink {
     publish(inUnit(watches::rederive));
   }
 
-  /** What is kept of a soak was derived anew. */
-  public synchronized void learn(SoakSummary summary) {
+  /** The summary of a soak was derived anew. */
+  public synchronized void relearn(SoakSummary summary) {
     earlier.put(summary);
   }
 
@@ -290,24 +290,24 @@ public final class SoakWatch implements Sink {
     return watches.withOpen(soak).map(watch -> takeOff(watch).soaks.get(soak));
   }
 
-  private Findings takeOff(TrackerWatch watch) {
-    Findings out = writeDerived(watch::takeOff);
+  private PendingWrites takeOff(TrackerWatch watch) {
+    PendingWrites out = writeDerived(watch::takeOff);
     publish(List.of(watch.tracker()));
     return out;
   }
 
-  /** Does work in a unit of its own, and writes what follows from it. */
-  private Findings writeDerived(Consumer<Findings> work) {
+  /** Runs work in a unit of its own, and writes what follows from it. */
+  private PendingWrites writeDerived(Consumer<PendingWrites> work) {
     return inUnit(
         unit -> {
-          Findings out = context.nothingYet();
+          PendingWrites out = context.nothingYet();
           work.accept(out);
           out.write(unit);
           return out;
         });
   }
 
-  /** Does work in a unit of its own; where that fails, what is in memory is no longer sure. */
+  /** Runs work in a unit of its own; where that fails, the state in memory is no longer sure. */
   private <T> T inUnit(Function<SoakStore.Unit, T> work) {
     memoryAhead = true;
     T done;
@@ -325,7 +325,7 @@ public final class SoakWatch implements Sink {
    * @param change makes the new limits of those in force; what it throws changes nothing
    * @param now whether soaks under way that were judged by others are judged again; else the new
    *     limits hold for soaks that begin from now on
-   * @param dryRun only tells what would happen
+   * @param dryRun only reports what would happen
    */
   public synchronized LimitsOutcome change(
       UnaryOperator<Limits> change, boolean now, boolean dryRun) {
@@ -336,11 +336,11 @@ public final class SoakWatch implements Sink {
     List<Soak> again;
     Long sinceUs = null;
     try (SoakStore.Unit unit = store.begin()) {
-      LimitsTurn turn = new LimitsTurn(unit, context, after, clock);
-      again = now ? turn.judgedByOthers() : List.of();
+      LimitsUpdate update = new LimitsUpdate(unit, context, after, clock);
+      again = now ? update.judgedByOthers() : List.of();
       if (!dryRun) {
-        sinceUs = turn.write(before);
-        watches.judgeAgain(turn, again);
+        sinceUs = update.write(before);
+        watches.judgeAgain(update, again);
         unit.commit();
         limits = after;
       }
@@ -379,18 +379,18 @@ public final class SoakWatch implements Sink {
     return givenLimits;
   }
 
-  /** Says whom to ask from now on what users say of the trackers' rates: at first, nobody. */
-  public void askAboutRates(RatesDeclared whom) {
-    rates = whom;
+  /** Sets where the trackers' rates are declared: at first, nowhere. */
+  public void useRates(RosterRates source) {
+    rates = source;
   }
 
-  /** Says whom to ask of whom something is being measured now: at first, everybody is. */
-  public void askAboutLiveness(Liveness whom) {
-    watches.askAboutLiveness(whom);
+  /** Sets what knows which trackers are live: at first, all are. */
+  public void useLiveness(Liveness source) {
+    watches.useLiveness(source);
   }
 
-  /** What users say of a tracker's rates. */
-  public RatesDeclared ratesDeclared() {
+  /** What the roster declares of the trackers' rates. */
+  public RosterRates rosterRates() {
     return tracker -> rates.of(tracker);
   }
 

@@ -25,11 +25,11 @@ final class StoredSeconds {
 
   private static final long US_PER_S = 1_000_000L;
 
-  private final SoakStore.Look look;
+  private final SoakStore.Reader reader;
   private final String tracker;
   private final StaleRange late;
   private final Set<Long> starts;
-  private BootCounter boots = new BootCounter();
+  private RebootDetector boots = new RebootDetector();
   private long countedSecond = Long.MIN_VALUE;
   private Second before;
 
@@ -45,17 +45,17 @@ final class StoredSeconds {
 
   /**
    * @param late the seconds that are made anew
-   * @param soaks those stored: across the start of one, stored bins don't tell of reboots
+   * @param soaks those stored: across the start of one, stored bins don't show reboots
    */
-  StoredSeconds(SoakStore.Look look, String tracker, StaleRange late, List<Soak> soaks) {
-    this.look = look;
+  StoredSeconds(SoakStore.Reader reader, String tracker, StaleRange late, List<Soak> soaks) {
+    this.reader = reader;
     this.tracker = tracker;
     this.late = late;
     this.starts = soaks.stream().map(Soak::startSecond).collect(Collectors.toSet());
   }
 
   /**
-   * Hands over the seconds of a stored soak with {@code fromSecond <= second <= toSecond}, by time,
+   * Passes the seconds of a stored soak with {@code fromSecond <= second <= toSecond}, by time,
    * until one is not wanted.
    *
    * @return whether all were wanted
@@ -63,14 +63,14 @@ final class StoredSeconds {
   boolean each(long fromSecond, long toSecond, Predicate<Second> taker) {
     for (long from = fromSecond; from <= toSecond; from += READ_S) {
       long to = Math.min(toSecond, from + READ_S - 1);
-      if (!all(look.bins(tracker, from, to + 1), samples(from, to), taker)) {
+      if (!all(reader.bins(tracker, from, to + 1), samples(from, to), taker)) {
         return false;
       }
     }
     return true;
   }
 
-  /** Hands over the seconds between stored soaks: there only late samples lie. */
+  /** Passes the seconds between stored soaks: there only late samples lie. */
   void eachBetween(long fromSecond, long toSecond, Predicate<Second> taker) {
     long end = Math.min(toSecond, late.toSecond());
     long from = nextLate(Math.max(fromSecond, late.fromSecond()), end);
@@ -85,14 +85,14 @@ final class StoredSeconds {
     if (fromSecond > end) {
       return Long.MAX_VALUE;
     }
-    OptionalLong nextUs = look.nextSampleUs(tracker, fromSecond * US_PER_S);
+    OptionalLong nextUs = reader.nextSampleUs(tracker, fromSecond * US_PER_S);
     return nextUs.isEmpty() ? Long.MAX_VALUE : Math.floorDiv(nextUs.getAsLong(), US_PER_S);
   }
 
   private List<Sample> samples(long fromSecond, long toSecond) {
     long from = Math.max(fromSecond, late.fromSecond());
     long to = Math.min(toSecond, late.toSecond());
-    return from > to ? List.of() : look.samples(tracker, from * US_PER_S, (to + 1) * US_PER_S);
+    return from > to ? List.of() : reader.samples(tracker, from * US_PER_S, (to + 1) * US_PER_S);
   }
 
   private boolean all(List<Bin> bins, List<Sample> samples, Predicate<Second> taker) {
@@ -124,15 +124,15 @@ final class StoredSeconds {
     }
     // What is stored counts reboots within its soak, and from a second that may be another now.
     long fromUs = bin.second() * US_PER_S;
-    List<Sample> its = look.samples(tracker, fromUs, fromUs + US_PER_S);
+    List<Sample> its = reader.samples(tracker, fromUs, fromUs + US_PER_S);
     return new Second(bin, rebooted(bin.second(), its), bin, false);
   }
 
   private boolean rebooted(long second, List<Sample> samples) {
     if (before != null && before.bin().second() != countedSecond) {
-      boots = new BootCounter();
+      boots = new RebootDetector();
       long fromUs = before.bin().second() * US_PER_S;
-      look.samples(tracker, fromUs, fromUs + US_PER_S).forEach(boots::rebooted);
+      reader.samples(tracker, fromUs, fromUs + US_PER_S).forEach(boots::rebooted);
     }
     boolean rebooted = false;
     for (Sample s : samples) {

@@ -13,27 +13,27 @@ import soakbench.readiness.Readiness;
 
 /**
  * One tracker in event time: collects samples into seconds, closes a second when a sample two
- * seconds newer is seen, cuts soaks and hands the bins to the soak's judge. Not thread-safe.
+ * seconds newer is seen, cuts soaks and passes the bins to the soak's judge. Not thread-safe.
  */
 final class TrackerWatch {
   private static final int CLOSE_AFTER_S = 2;
 
-  /** A recording of the past of which nothing more came for so long has come to its end. */
+  /** A recording of which nothing more came for so long has ended. */
   private static final long RECORDING_ENDS_US = 10_000_000L;
 
   private final String tracker;
   private final SoakContext context;
   private final SoakCutter cutter = new SoakCutter();
   private final TreeMap<Long, OpenBin> open = new TreeMap<>();
-  private BootCounter boots = new BootCounter();
+  private RebootDetector boots = new RebootDetector();
   private SoakRun run;
   private long samples;
   private int boot;
   private long newestUs = Long.MIN_VALUE;
   private long heardAtUs;
   private End ended;
-  private final ClockStep clockStep = new ClockStep();
-  private int turns;
+  private final ClockStepDetector clockStep = new ClockStepDetector();
+  private int cuts;
 
   /** Seconds that soaks recorded before a clock was set back; null where there are none. */
   private StaleRange ahead;
@@ -50,7 +50,7 @@ final class TrackerWatch {
   }
 
   /**
-   * Whether the sample's second is closed already, or silence was said over its time, so that what
+   * Whether the sample's second is closed already, or silence was noted over its time, so that what
    * was derived is out of date.
    */
   boolean late(Sample sample) {
@@ -59,7 +59,7 @@ final class TrackerWatch {
         || ahead != null && ahead.holds(sample.second()) && !near(sample);
   }
 
-  /** Whether it may be the next of a stream that goes on. */
+  /** Whether it may be the next of a live stream. */
   private boolean near(Sample sample) {
     return run != null && sample.timeUs() - newestUs <= SoakCutter.SILENCE_ENDS_US;
   }
@@ -69,7 +69,7 @@ final class TrackerWatch {
     return ahead != null && ahead.holds(sample.second());
   }
 
-  /** Tells of soaks of times that the tracker's clock, which was set back, is still to come to. */
+  /** Takes the soaks of times that the tracker's clock, which was set back, has yet to reach. */
   void passes(List<Soak> later) {
     ahead =
         later.stream()
@@ -111,7 +111,7 @@ final class TrackerWatch {
     return ahead == null ? Long.MAX_VALUE : ahead.fromSecond() * 1_000_000L;
   }
 
-  /** A live clock may have said silence while the samples were only held up on their way. */
+  /** A live clock may have noted silence while the samples were only delayed. */
   private boolean contradictsSilence(Sample sample) {
     if (beyond(sample.second())) {
       return false;
@@ -127,14 +127,14 @@ final class TrackerWatch {
   }
 
   /** Takes a sample that is not late. */
-  void accept(Sample sample, Findings out) {
+  void accept(Sample sample, PendingWrites out) {
     open.computeIfAbsent(sample.second(), s -> new OpenBin(tracker, s)).add(sample);
     newestUs = Math.max(newestUs, sample.timeUs());
     closeBefore(Math.floorDiv(newestUs, 1_000_000L) - CLOSE_AFTER_S + 1, out);
   }
 
   /** Closes all seconds before this one. */
-  void closeBefore(long second, Findings out) {
+  void closeBefore(long second, PendingWrites out) {
     while (!open.isEmpty() && open.firstKey() < second) {
       Map.Entry<Long, OpenBin> first = open.pollFirstEntry();
       OpenBin bin = first.getValue();
@@ -160,7 +160,7 @@ final class TrackerWatch {
     Bin closed = bin.close(boot);
     apartSecond = closed.second();
     if (run != null) {
-      run.accept(closed, new Findings());
+      run.accept(closed, new PendingWrites());
     }
   }
 
@@ -169,7 +169,7 @@ final class TrackerWatch {
    *
    * @return it with its reboots counted
    */
-  Bin place(Bin bin, long count, boolean rebooted, Findings out) {
+  Bin place(Bin bin, long count, boolean rebooted, PendingWrites out) {
     boolean begins = begins(bin, rebooted);
     Bin placed = bin.withBoot(begins ? 0 : boot + (rebooted ? 1 : 0));
     endBefore(bin, rebooted, out);
@@ -183,7 +183,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak where the next second belongs to another. */
-  void endBefore(Bin next, boolean rebooted, Findings out) {
+  void endBefore(Bin next, boolean rebooted, PendingWrites out) {
     End end = run == null ? null : cutter.before(next, rebooted);
     if (end != null) {
       end(end, next.firstUs(), out);
@@ -191,10 +191,10 @@ final class TrackerWatch {
   }
 
   /** Takes a bin that is made already: from closing a second, or from the store. */
-  private void take(Bin bin, long count, Findings out) {
+  private void take(Bin bin, long count, PendingWrites out) {
     if (run == null) {
       run = context.begin(tracker, bin.firstUs());
-      turns++;
+      cuts++;
       samples = 0;
     }
     boot = bin.boot();
@@ -206,7 +206,7 @@ final class TrackerWatch {
   }
 
   /** Takes a stored bin, cutting soaks as its samples did. */
-  void replay(Bin bin, long count, Findings out) {
+  void replay(Bin bin, long count, PendingWrites out) {
     endBefore(bin, run != null && bin.boot() != boot, out);
     take(bin, count, out);
   }
@@ -217,7 +217,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak where what begins at this time is not to be joined to it. */
-  void endBefore(long nextUs, Findings out) {
+  void endBefore(long nextUs, PendingWrites out) {
     if (run != null) {
       End given = cutter.givenBefore(nextUs);
       end(given == null ? End.SILENCE : given, nextUs, out);
@@ -225,7 +225,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak because of a bin that begins another. */
-  private void end(End why, long nextUs, Findings out) {
+  private void end(End why, long nextUs, PendingWrites out) {
     boolean given = cutter.givenBefore(nextUs) != null;
     boolean silent = given ? cutter.silentWhenEnded() : run.silentBy(nextUs);
     if (silent) {
@@ -235,13 +235,13 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak. */
-  void end(End why, Findings out) {
+  void end(End why, PendingWrites out) {
     if (run != null) {
       run.flush(out);
       out.soak(run.soak(cutter.lastUs(), samples, why));
       out.summary(run.summary(cutter.lastUs(), true));
       run = null;
-      turns++;
+      cuts++;
       ended = why;
       boot = 0;
       cutter.ended();
@@ -249,7 +249,7 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak by hand, everything heard so far included. */
-  void takeOff(Findings out) {
+  void takeOff(PendingWrites out) {
     closeBefore(Long.MAX_VALUE, out);
     if (run != null) {
       cutter.endedAt(cutter.lastUs(), End.TAKEN_OFF, run.silent());
@@ -258,24 +258,24 @@ final class TrackerWatch {
   }
 
   /** Ends the open soak because the tracker's clock was set back. */
-  void endClockSet(Findings out) {
+  void endClockSet(PendingWrites out) {
     if (run != null) {
       cutter.endedAt(cutter.lastUs(), End.CLOCK_SET, run.silent());
       end(End.CLOCK_SET, out);
     }
   }
 
-  /** The newest time that it said. */
+  /** Its newest timestamp. */
   long newestUs() {
     return newestUs;
   }
 
-  /** Tells a clock that was set back from lines that came late. */
-  ClockStep clockStep() {
+  /** Detects a clock that was set back, as against late lines. */
+  ClockStepDetector clockStep() {
     return clockStep;
   }
 
-  /** Tells of an end that the samples don't show. */
+  /** Takes an end that the samples don't show. */
   void endedAt(long us, End why, boolean silent) {
     cutter.endedAt(us, why, silent);
   }
@@ -284,7 +284,7 @@ final class TrackerWatch {
    * Ends the open soak again as a live clock or a person had ended it, where the samples still
    * reach no further.
    */
-  void endAgain(Soak old, Findings out) {
+  void endAgain(Soak old, PendingWrites out) {
     boolean byHand = old.givenEnd();
     long reached = Math.floorDiv(old.endUs(), 1_000_000L);
     boolean same = byHand ? newestUs < (reached + 1) * 1_000_000L : newestUs <= old.endUs();
@@ -294,28 +294,27 @@ final class TrackerWatch {
     }
   }
 
-  /** Takes up a silence that a live clock had noticed. */
-  void silentAgain(long fromUs, Findings out) {
+  /** Restores a silence that a live clock had detected. */
+  void silentAgain(long fromUs, PendingWrites out) {
     if (run != null && open.isEmpty() && run.silentFromUs() == fromUs) {
       run.silence(out);
     }
   }
 
   /** Nothing has been heard for as long as the limits allow. */
-  void fallSilent(Findings out) {
+  void fallSilent(PendingWrites out) {
     if (run != null && open.isEmpty()) {
       run.silence(out);
     }
   }
 
   /**
-   * A live clock says what time it would be; the newest sample came at {@code heardAtUs} of the
-   * same clock.
+   * A tick of the live clock; the newest sample came at {@code heardAtUs} of the same clock.
    *
    * @param measuredNow false where what came of it was not measured just now but recorded before:
    *     that it is quiet says nothing of the tracker
    */
-  void tick(long nowUs, boolean measuredNow, Findings out) {
+  void tick(long nowUs, boolean measuredNow, PendingWrites out) {
     long quietUs = nowUs - heardAtUs;
     long wouldBeUs = newestUs + Math.max(0, quietUs);
     closeBefore(Math.floorDiv(wouldBeUs, 1_000_000L) - CLOSE_AFTER_S, out);
@@ -341,7 +340,7 @@ final class TrackerWatch {
     return heardAtUs;
   }
 
-  /** A sample came; one that is older than the newest says nothing of now. */
+  /** A sample came; one that is older than the newest is not live. */
   void heard(Sample sample, long nowUs) {
     if (sample.timeUs() > newestUs) {
       newestUs = sample.timeUs();
@@ -351,7 +350,7 @@ final class TrackerWatch {
 
   /** Samples of the last closed second, so that a reboot right after a restart is noticed. */
   void rememberBoot(List<Sample> lastSecond) {
-    boots = new BootCounter();
+    boots = new RebootDetector();
     for (Sample s : lastSecond) {
       boots.rebooted(s);
     }
@@ -380,14 +379,14 @@ final class TrackerWatch {
     return cutter.second() != Long.MIN_VALUE;
   }
 
-  /** What was known of other soaks apart from the live watches is from now on what they know. */
-  void tell(EarlierSoaks live) {
+  /** What was known of other soaks apart from the live watches is shared with them from now on. */
+  void publishTo(EarlierSoaks live) {
     context.earlier().giveWayTo(live);
   }
 
   /** Grows whenever a soak begins or ends. */
-  int turns() {
-    return turns;
+  int cuts() {
+    return cuts;
   }
 
   /** Sets the count that a stored soak had reached. */

@@ -18,7 +18,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.EventClock;
 import soakbench.live.Liveness;
-import soakbench.live.Restoring;
+import soakbench.live.RestoreProgress;
 import soakbench.live.SoakStore;
 import soakbench.live.StaleRange;
 import soakbench.live.StoreException;
@@ -36,9 +36,9 @@ final class TrackerWatches {
   private final SoakContext context;
   private final EventClock clock;
   private final Map<String, TrackerWatch> byTracker = new HashMap<>();
-  private final LateWork late = new LateWork();
+  private final RederivationSchedule late = new RederivationSchedule();
   private volatile Liveness liveness = tracker -> OptionalLong.empty();
-  private volatile boolean asksLiveness;
+  private volatile boolean knowsLiveness;
 
   TrackerWatches(SoakContext context, EventClock clock) {
     this.context = context;
@@ -66,10 +66,10 @@ final class TrackerWatches {
   }
 
   /**
-   * Forgets all and takes up where the store was left. What late samples made out of date is left
-   * for later, but for trackers that have no soak yet.
+   * Drops all and restores the state from the store. What late samples made out of date is left for
+   * later, but for trackers that have no soak yet.
    */
-  void restore(SoakStore.Unit unit, Restoring heard) {
+  void restore(SoakStore.Unit unit, RestoreProgress heard) {
     byTracker.clear();
     late.read(unit);
     List<Soak> soaks = unit.lastSoaks();
@@ -77,7 +77,7 @@ final class TrackerWatches {
     for (int from = 0; from < soaks.size(); from += atOnce) {
       heard.reached(from, soaks.size());
       List<Soak> some = soaks.subList(from, Math.min(soaks.size(), from + atOnce));
-      for (TrackerWatch watch : takenUp(unit, some)) {
+      for (TrackerWatch watch : restored(unit, some)) {
         watch.heardAt(clock.runningUs());
         byTracker.put(watch.tracker(), watch);
       }
@@ -90,7 +90,7 @@ final class TrackerWatches {
   }
 
   /** Judged side by side, for that is nearly all of the time that a start takes. */
-  private List<TrackerWatch> takenUp(SoakStore.Unit unit, List<Soak> soaks) {
+  private List<TrackerWatch> restored(SoakStore.Unit unit, List<Soak> soaks) {
     Restoration restoration = new Restoration(unit, context);
     List<Attempt<Restoration.Stored>> stored =
         soaks.stream().map(soak -> Attempt.at(soak, restoration::stored)).toList();
@@ -146,7 +146,7 @@ final class TrackerWatches {
    * @return trackers whose clock was found to be set back
    */
   Set<String> take(
-      SoakStore.Unit unit, List<Sample> samples, Collection<Sample> fresh, Findings out) {
+      SoakStore.Unit unit, List<Sample> samples, Collection<Sample> fresh, PendingWrites out) {
     Set<Sample> stored = Collections.newSetFromMap(new IdentityHashMap<>());
     stored.addAll(fresh);
     Set<String> set = new HashSet<>();
@@ -167,7 +167,7 @@ final class TrackerWatches {
   }
 
   /** Takes one; false where it came late. */
-  private boolean take(SoakStore.Unit unit, Sample sample, Findings out) {
+  private boolean take(SoakStore.Unit unit, Sample sample, PendingWrites out) {
     TrackerWatch watch =
         byTracker.computeIfAbsent(sample.tracker(), t -> new TrackerWatch(t, context));
     boolean isLate = watch.late(sample);
@@ -193,7 +193,11 @@ final class TrackerWatches {
 
   /** Whether with this sample, which came late, it shows that the tracker's clock was set back. */
   private boolean clockSet(
-      SoakStore.Unit unit, Sample sample, List<Sample> batch, Set<Sample> stored, Findings out) {
+      SoakStore.Unit unit,
+      Sample sample,
+      List<Sample> batch,
+      Set<Sample> stored,
+      PendingWrites out) {
     TrackerWatch watch = byTracker.get(sample.tracker());
     long nowUs = clock.runningUs();
     if (watch == null) {
@@ -217,9 +221,12 @@ final class TrackerWatches {
     return true;
   }
 
-  /** Whether what seemed to show a clock that was set back is stored already, and no news. */
+  /**
+   * Whether what seemed to show a clock that was set back is stored already, so that it was only
+   * sent again.
+   */
   private static boolean sentAgain(SoakStore.Unit unit, TrackerWatch watch) {
-    ClockStep step = watch.clockStep();
+    ClockStepDetector step = watch.clockStep();
     if (!step.someNotStored()) {
       return false;
     }
@@ -228,28 +235,28 @@ final class TrackerWatches {
     return !step.showsWithout(unit.samples(watch.tracker(), stream.get(0).timeUs(), toUs));
   }
 
-  /** Says whom to ask who is being measured now; until then everybody is. */
-  void askAboutLiveness(Liveness whom) {
-    liveness = whom;
-    asksLiveness = true;
+  /** Sets what knows which trackers are live; until then all are. */
+  void useLiveness(Liveness source) {
+    liveness = source;
+    knowsLiveness = true;
   }
 
   /** Whether what comes of it is being measured now, or may be by its times. */
   private boolean measuredNow(TrackerWatch watch) {
-    return !asksLiveness
+    return !knowsLiveness
         || liveness.streamUs(watch.tracker()).isPresent()
         || clock.nowUs() - watch.newestUs() <= SoakCutter.SILENCE_ENDS_US;
   }
 
   /**
-   * Lets time pass without samples.
+   * A tick without samples.
    *
    * @return the trackers of which something new is known
    */
   Set<String> tick(SoakStore.Unit unit, long nowUs) {
     Set<String> touched = new LinkedHashSet<>();
     for (TrackerWatch watch : byTracker.values()) {
-      Findings out = context.nothingYet();
+      PendingWrites out = context.nothingYet();
       boolean first = !watch.begun();
       watch.tick(nowUs, measuredNow(watch), out);
       if (!out.nothing()) {
@@ -264,15 +271,15 @@ final class TrackerWatches {
   }
 
   /** What is to be derived again now; empty where nothing is, or something is under way. */
-  Optional<LateJob> next() {
+  Optional<RederivationJob> next() {
     long nowUs = clock.runningUs();
     return late.next(nowUs, this::derivable).map(t -> job(byTracker.get(t), nowUs));
   }
 
-  private LateJob job(TrackerWatch watch, long nowUs) {
+  private RederivationJob job(TrackerWatch watch, long nowUs) {
     List<StaleRange> parts = watch.parts(late.of(watch.tracker()));
     parts.stream().skip(1).forEach(late::leave);
-    return new LateJob(watch, parts.get(0), context.apart(), nowUs);
+    return new RederivationJob(watch, parts.get(0), context.apart(), nowUs);
   }
 
   /**
@@ -285,12 +292,12 @@ final class TrackerWatches {
   }
 
   /** Whether what the job began with still stands. */
-  boolean stands(LateJob job) {
-    return byTracker.get(job.tracker()) == job.watch() && job.watch().turns() == job.turns();
+  boolean stands(RederivationJob job) {
+    return byTracker.get(job.tracker()) == job.watch() && job.watch().cuts() == job.cuts();
   }
 
   /** Keeps bins that a job made before all of it is derived. */
-  void keep(SoakStore.Unit unit, LateJob job, List<Bin> bins) {
+  void keep(SoakStore.Unit unit, RederivationJob job, List<Bin> bins) {
     unit.writeBins(bins);
     // Until it is derived to the end they and those that were before are not of one piece.
     late.widen(unit, job.tracker(), new StaleRange(job.late().fromSecond(), last(bins).second()));
@@ -301,7 +308,7 @@ final class TrackerWatches {
   }
 
   /** Puts in its place what a job derived; false where that no longer fits. */
-  boolean place(SoakStore.Unit unit, LateJob job, Rederived derived) {
+  boolean place(SoakStore.Unit unit, RederivationJob job, RederivedSoaks derived) {
     if (!stands(job) || !derived.holds(unit)) {
       return false;
     }
@@ -310,7 +317,7 @@ final class TrackerWatches {
     return true;
   }
 
-  void done(LateJob job) {
+  void done(RederivationJob job) {
     late.done(job.beganUs(), clock.runningUs());
   }
 
@@ -324,7 +331,8 @@ final class TrackerWatches {
   private void rederive(SoakStore.Unit unit, String tracker) {
     TrackerWatch begun = byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
     for (StaleRange part : begun.parts(late.of(tracker))) {
-      LateJob job = new LateJob(byTracker.get(tracker), part, context.apart(), clock.runningUs());
+      RederivationJob job =
+          new RederivationJob(byTracker.get(tracker), part, context.apart(), clock.runningUs());
       put(unit, job, job.derive(unit, unit::writeBins));
     }
     if (byTracker.get(tracker).begun()) {
@@ -332,7 +340,7 @@ final class TrackerWatches {
     }
   }
 
-  private void put(SoakStore.Unit unit, LateJob job, Rederived derived) {
+  private void put(SoakStore.Unit unit, RederivationJob job, RederivedSoaks derived) {
     TrackerWatch live = job.watch();
     if (job.ahead()) {
       derived.closeAgain(unit);
@@ -343,26 +351,26 @@ final class TrackerWatches {
       byTracker.put(live.tracker(), derived.watch());
     }
     derived.write(unit);
-    derived.tell(context.earlier());
+    derived.publishTo(context.earlier());
   }
 
   /** Judges these soaks, open ones of trackers heard, by other limits. */
-  void judgeAgain(LimitsTurn turn, List<Soak> soaks) {
+  void judgeAgain(LimitsUpdate update, List<Soak> soaks) {
     for (Soak soak : soaks) {
       long heardAtUs = byTracker.get(soak.tracker()).heardAtUs();
-      byTracker.put(soak.tracker(), turn.judgedAgain(soak, heardAtUs));
+      byTracker.put(soak.tracker(), update.judgedAgain(soak, heardAtUs));
     }
   }
 
   /** Closes all seconds and judges them, as if two more seconds had passed. */
-  void finish(Findings out) {
+  void finish(PendingWrites out) {
     for (TrackerWatch watch : byTracker.values()) {
       watch.closeBefore(Long.MAX_VALUE, out);
       watch.run().ifPresent(run -> finish(run, out));
     }
   }
 
-  private static void finish(SoakRun run, Findings out) {
+  private static void finish(SoakRun run, PendingWrites out) {
     run.flush(out);
     out.summary(run.summary(run.last().lastUs(), false));
   }

@@ -11,7 +11,7 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import soakbench.live.Listener;
 import soakbench.readiness.Readiness;
 
-/** The newest verdict of every tracker with an open soak, and who hears of new ones. */
+/** The newest verdict of every tracker with an open soak, and the listeners to new ones. */
 final class Verdicts {
   private final Map<String, Readiness> newest = new ConcurrentSkipListMap<>();
   private final Set<String> beginning = ConcurrentHashMap.newKeySet();
@@ -35,13 +35,13 @@ final class Verdicts {
     return beginning.contains(tracker);
   }
 
-  /** Forgets those of other trackers; never all, or who asks meanwhile finds the rack empty. */
+  /** Drops those of other trackers; never all, or a concurrent reader would find the rack empty. */
   void keepOnly(Set<String> trackers) {
     newest.keySet().retainAll(trackers);
     beginning.retainAll(trackers);
   }
 
-  /** Takes these trackers' newest verdicts and tells the listeners those that are new. */
+  /** Takes these trackers' newest verdicts and passes those that are new to the listeners. */
   void publish(Iterable<TrackerWatch> watches) {
     List<Readiness> news = new ArrayList<>();
     for (TrackerWatch watch : watches) {

@@ -14,7 +14,7 @@ final class Bank {
   static final double COUNTS = 0.02;
 
   private static final double LEAST_SHARE = 1e-4;
-  private static final double LEAST_WARY = 1e-2;
+  private static final double LEAST_AHEAD = 1e-2;
 
   /** Sizes of flicker where each costs a filter of everything, deg/h. */
   private static final double[] JOINT_FLICKER_DEG_PER_H = {3, 8, 20};
@@ -48,23 +48,24 @@ final class Bank {
   /**
    * Begins with a block that counts.
    *
-   * @param laws what is possible
+   * @param models what is possible
    * @param joint whether the rates tell the temperature
    */
-  Bank(List<RoomLaw> laws, boolean joint, Block first) {
+  Bank(List<RoomModel> models, boolean joint, Block first) {
     double firstC = first.reading().middleC();
     double[] firstDps = known(first.biasDps());
     double[] flickers = joint ? JOINT_FLICKER_DEG_PER_H : new double[1];
     this.joint = joint;
-    members = new Member[laws.size() * flickers.length];
+    members = new Member[models.size() * flickers.length];
     double[] prior = new double[members.length];
     double[] priorAhead = new double[members.length];
     int k = 0;
-    for (RoomLaw law : laws) {
+    for (RoomModel model : models) {
       for (double flicker : flickers) {
-        members[k] = joint ? new Member(law, firstC, flicker, firstDps) : new Member(law, firstC);
-        prior[k] = law.prior();
-        priorAhead[k++] = law.priorAhead();
+        members[k] =
+            joint ? new Member(model, firstC, flicker, firstDps) : new Member(model, firstC);
+        prior[k] = model.prior();
+        priorAhead[k++] = model.priorAhead();
       }
     }
     weights = new Weights(prior, priorAhead);
@@ -94,7 +95,7 @@ final class Bank {
     double age = nowS - powerS;
     double chipC = CHIP_STRAY_C * Math.exp(-age / 60);
     for (Member m : members) {
-      m.predict(m.law().block(), seconds, chipC);
+      m.predict(m.model().block(), seconds, chipC);
     }
     for (AxisBank axis : axes) {
       axis.predict(seconds);
@@ -120,7 +121,7 @@ final class Bank {
       double chip = Math.max(block.booted() ? 0.5 : 0, Math.min(1.5, 0.02 * gap));
       for (Member m : members) {
         m.widenChip(chip);
-        m.law().widenLevel(m.belief(), Math.min(2, 0.01 * gap));
+        m.model().widenLevel(m.belief(), Math.min(2, 0.01 * gap));
         m.belief().widen(Thermal.BODY, Math.min(1, 0.01 * gap));
       }
     }
@@ -148,7 +149,7 @@ final class Bank {
       surprisedS = nowS;
       boolean power = Math.abs(block.reading().middleC() - meanC()) > 0.3;
       for (Member m : members) {
-        m.law().widenLevel(m.belief(), LID_C);
+        m.model().widenLevel(m.belief(), LID_C);
         m.belief().widen(Thermal.BODY, HAND_C);
         m.widenChip(power ? POWER_C : 0);
       }
@@ -193,7 +194,7 @@ final class Bank {
       surprisedS = nowS;
       widenAxes(Axis.BIAS, POSE_DPS);
       for (int i = 0; joint && i < members.length; i++) {
-        members[i].law().widenLevel(members[i].belief(), 1);
+        members[i].model().widenLevel(members[i].belief(), 1);
       }
     }
     if (joint) {
@@ -256,17 +257,21 @@ final class Bank {
   /** The filters that count, now or far ahead; either kind of share sums to 1. */
   List<WeighedFilter> parts() {
     double shares = 0;
-    double wary = 0;
+    double shareAhead = 0;
     for (int i = 0; i < members.length; i++) {
       shares += share(i);
-      wary += counts(i) ? weights.waryOf(i) : 0;
+      shareAhead += counts(i) ? weights.shareAheadOf(i) : 0;
     }
     List<WeighedFilter> out = new ArrayList<>();
     for (int i = 0; i < members.length; i++) {
       if (counts(i)) {
         out.add(
             new WeighedFilter(
-                share(i) / shares, weights.waryOf(i) / wary, members[i], referenceC, axes));
+                share(i) / shares,
+                weights.shareAheadOf(i) / shareAhead,
+                members[i],
+                referenceC,
+                axes));
       }
     }
     return out;
@@ -278,6 +283,6 @@ final class Bank {
   }
 
   private boolean counts(int i) {
-    return share(i) > 0 || weights.waryOf(i) > LEAST_WARY;
+    return share(i) > 0 || weights.shareAheadOf(i) > LEAST_AHEAD;
   }
 }

@@ -4,7 +4,7 @@ import java.util.Arrays;
 import java.util.stream.IntStream;
 
 /**
- * What is known of a state: its mean and covariance, carried on by a linear law and corrected by
+ * What is known of a state: its mean and covariance, carried on by a linear model and corrected by
  * one number at a time (R. E. Kalman, A new approach to linear filtering and prediction problems,
  * J. Basic Eng. 82, 1960). Plain arrays, by rows; not thread-safe.
  */
@@ -73,7 +73,7 @@ final class Belief {
     cov[i * n + i] += sd * sd;
   }
 
-  /** Carries the first entries on by a step of a linear law; the others stay. */
+  /** Carries the first entries on by a step of a linear model; the others stay. */
   void predict(Discrete step) {
     moveMean(step.size(), step.move());
     int[] all = IntStream.range(0, step.size()).toArray();
@@ -82,7 +82,7 @@ final class Belief {
     carry(parts, step.move(), step.stir());
   }
 
-  /** The means, not to be changed in length: a law that is not linear moves them itself. */
+  /** The means, not to be changed in length: a model that is not linear moves them itself. */
   double[] means() {
     return mean;
   }
@@ -213,7 +213,7 @@ final class Belief {
 
   /**
    * Corrects by the knowledge that a sum of entries lies between two bounds: the mean and the
-   * variance of the cut law are kept (assumed-density filtering, T. P. Minka, Expectation
+   * variance of the cut distribution are kept (assumed-density filtering, T. P. Minka, Expectation
    * propagation for approximate Bayesian inference, UAI 2001).
    *
    * @param row the sum's parts

@@ -1,7 +1,7 @@
 package soakbench.readiness.estimator;
 
 /**
- * A standard normal law of which only a stretch is left.
+ * A standard normal distribution of which only a stretch is left.
  *
  * @param logShare logarithm of the stretch's share of the whole
  * @param mean of what is left

@@ -4,10 +4,10 @@ import org.hipparchus.linear.MatrixUtils;
 import org.hipparchus.linear.RealMatrix;
 
 /**
- * A linear law x' = A x + noise carried over a step of time without error: the state is multiplied
- * by {@code move}, and noise of covariance {@code stir} is added. Both come from one matrix
- * exponential (C. F. Van Loan, Computing integrals involving the matrix exponential, IEEE Trans.
- * Automatic Control 23, 1978).
+ * A linear model x' = A x + noise carried over a step of time without error: the state is
+ * multiplied by {@code move}, and noise of covariance {@code stir} is added. Both come from one
+ * matrix exponential (C. F. Van Loan, Computing integrals involving the matrix exponential, IEEE
+ * Trans. Automatic Control 23, 1978).
  *
  * @param size entries of the state
  * @param move exp(A h), by rows
@@ -16,7 +16,7 @@ import org.hipparchus.linear.RealMatrix;
 record Discrete(int size, double[] move, double[] stir) {
 
   /**
-   * The step of a law.
+   * The step of a model.
    *
    * @param drift A, square, 1/s
    * @param density spectral density of the noise, square, units of the state squared per second

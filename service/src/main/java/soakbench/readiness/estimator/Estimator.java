@@ -29,7 +29,7 @@ public final class Estimator {
   private final Limits limits;
   private final TauPrior earlier;
   private final Blocks blocks = new Blocks(this::take);
-  private final Standing standing;
+  private final ReadyRule rule;
   private final Forecast forecast;
   private List<Block> kept = new ArrayList<>();
   private Bank bank;
@@ -56,7 +56,7 @@ public final class Estimator {
   public Estimator(Limits limits, TauPrior earlier) {
     this.limits = limits;
     this.earlier = earlier;
-    this.standing = new Standing(limits);
+    this.rule = new ReadyRule(limits);
     this.forecast = new Forecast(limits);
   }
 
@@ -83,14 +83,14 @@ public final class Estimator {
     this.doubts = doubts;
     blocks.accept(bin, tS, moves, !doubts.wild());
     if (silent || doubts.barred()) {
-      standing.bar();
+      rule.bar();
       expected = null;
     }
     boolean seen = motion != Stillness.Answer.NO_RATES && motion != Stillness.Answer.TOO_SLOW;
     boolean still = seen && tS - movedS >= limits.stillForS();
     if (bank != null) {
       boolean heard = tS - gapEndS >= HEARD_WINDOW_S;
-      standing.second(tS + 0.5, still, heard, nowC(tS + 0.5), joint);
+      rule.second(tS + 0.5, still, heard, nowC(tS + 0.5), joint);
     }
     return answer(tS + 0.5);
   }
@@ -123,7 +123,7 @@ public final class Estimator {
 
   private void feed(Block block) {
     if (bank == null) {
-      Room room = Room.of(limits.calibrationS());
+      RoomModels room = RoomModels.of(limits.calibrationS());
       bank = new Bank(joint ? room.coarse(earlier) : room.fine(earlier), joint, block);
       firstS = block.endS();
     } else {
@@ -145,12 +145,12 @@ public final class Estimator {
       over = Double.MIN_NORMAL;
     }
     settled = over <= 0;
-    boolean alert = Standing.alert(block.endS(), bank.surprisedS());
-    standing.block(block.endS(), over, outlook, alert);
+    boolean alert = ReadyRule.alert(block.endS(), bank.surprisedS());
+    rule.block(block.endS(), over, outlook, alert);
     if (newest != null
         && bank.rated()
         && !doubts.barred()
-        && !standing.ready()
+        && !rule.ready()
         && forecastDue(block.endS())) {
       expectedAtS = block.endS();
       expected = forecast.expected(parts, now(block.endS()), block.endS());
@@ -165,8 +165,8 @@ public final class Estimator {
   private Forecast.Now now(double nowS) {
     return new Forecast.Now(
         newest,
-        settled ? standing.dwellS(nowS) : 0,
-        standing.neededS(joint),
+        settled ? rule.dwellS(nowS) : 0,
+        rule.neededS(joint),
         Math.max(0, movedS + limits.stillForS() - nowS),
         slopeThenDpsPerC());
   }
@@ -202,9 +202,8 @@ public final class Estimator {
   }
 
   private Answer answer(double endS) {
-    boolean ready = standing.ready();
-    Answer.Dwell dwell =
-        new Answer.Dwell(settled, standing.dwellS(endS), standing.neededS(joint), ready);
+    boolean ready = rule.ready();
+    Answer.Dwell dwell = new Answer.Dwell(settled, rule.dwellS(endS), rule.neededS(joint), ready);
     if (bank == null) {
       return new Answer(endS, null, null, dwell, null);
     }

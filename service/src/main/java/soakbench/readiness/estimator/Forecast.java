@@ -55,7 +55,7 @@ final class Forecast {
   /** Null where it is as likely as not never to get there. */
   Answer.Expected expected(List<WeighedFilter> all, Now now, double fromS) {
     List<WeighedFilter> parts = heaviest(all);
-    double sum = parts.stream().mapToDouble(WeighedFilter::wary).sum();
+    double sum = parts.stream().mapToDouble(WeighedFilter::shareAhead).sum();
     double[] times = new double[DRAWS];
     int p = -1;
     double passed = 0;
@@ -65,7 +65,7 @@ final class Forecast {
       double u = (d + 0.5) / DRAWS;
       while (paths == null || p < parts.size() - 1 && passed < u) {
         p++;
-        passed += parts.get(p).wary() / sum;
+        passed += parts.get(p).shareAhead() / sum;
         if (passed >= u || p == parts.size() - 1) {
           Future future = Future.of(parts.get(p), now.newest(), curves);
           curves = parts.get(p).joint() ? null : future.curves();
@@ -88,7 +88,7 @@ final class Forecast {
 
   private static List<WeighedFilter> heaviest(List<WeighedFilter> parts) {
     return parts.stream()
-        .sorted(Comparator.comparingDouble(WeighedFilter::wary).reversed())
+        .sorted(Comparator.comparingDouble(WeighedFilter::shareAhead).reversed())
         .limit(parts.get(0).joint() ? MOST_JOINT_PARTS : MOST_PARTS)
         .toList();
   }

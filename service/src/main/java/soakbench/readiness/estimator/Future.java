@@ -4,7 +4,7 @@ import java.util.Arrays;
 
 /**
  * What one filter will know of body and room, step by step, with blocks as good as the newest: that
- * does not depend on what will be read. Its means will wander by the gains, driven by innovations
+ * does not depend on what will be read. Its means will drift by the gains, driven by innovations
  * that nobody can know yet but whose size is known.
  *
  * @param rateVariance of the temperature's rate at each step, (degC/s)^2
@@ -30,20 +30,20 @@ record Future(
   static Future of(WeighedFilter part, Block like, FutureCurves curves) {
     Member member = part.member().copy();
     double[] rate = new double[STEPS];
-    double[][] change = new double[STEPS][RoomLaw.HORIZONS];
+    double[][] change = new double[STEPS][RoomModel.HORIZONS];
     double[][] gain = new double[STEPS][];
     FutureCurves.Run run = curves == null ? new FutureCurves.Run(part, like) : null;
     double[] row = new double[member.belief().size()];
     for (int i = 0; i < STEPS; i++) {
       rate[i] = rateVariance(member.belief(), row);
-      for (int h = 0; h < RoomLaw.HORIZONS; h++) {
+      for (int h = 0; h < RoomModel.HORIZONS; h++) {
         change[i][h] = changeVariance(member, h, row);
         if (run != null) {
           run.look(member, i, h, row);
         }
       }
       double beforeC = member.temperatureC();
-      member.predict(member.law().ahead(), Forecast.STEP_S, 0);
+      member.predict(member.model().ahead(), Forecast.STEP_S, 0);
       double byC = member.temperatureC() - beforeC;
       gain[i] = member.confirm(like.reading(), Forecast.BLOCKS);
       if (run != null) {
@@ -62,7 +62,7 @@ record Future(
   private static double changeVariance(Member m, int h, double[] row) {
     Arrays.fill(row, 0);
     Belief b = m.belief();
-    m.law().changeRow(h, b.mean(Thermal.INVERSE), b.mean(Thermal.SLOPE), row);
-    return b.varianceOf(row) + m.law().unforeseen(h);
+    m.model().changeRow(h, b.mean(Thermal.INVERSE), b.mean(Thermal.SLOPE), row);
+    return b.varianceOf(row) + m.model().unforeseen(h);
   }
 }

@@ -33,7 +33,7 @@ record FutureCurves(double[][][] curve, double[][][] cross, double[][][] gain, d
     private final Belief[] own = new Belief[3];
     private final double[] flickerVariance = new double[3];
     private final double[][][] curve = new double[Future.STEPS][3][6];
-    private final double[][][] cross = new double[Future.STEPS][3][RoomLaw.HORIZONS];
+    private final double[][][] cross = new double[Future.STEPS][3][RoomModel.HORIZONS];
     private final double[][][] gain = new double[Future.STEPS][3][];
     private final double[] movedC = new double[Future.STEPS];
 
@@ -95,6 +95,5 @@ record FutureCurves(double[][][] curve, double[][][] cross, double[][][] gain, d
         }
       }
     }
-
   }
 }

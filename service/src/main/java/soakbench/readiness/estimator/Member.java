@@ -5,7 +5,7 @@ package soakbench.readiness.estimator;
  * true ones; with a coarse thermometer also of the axes, so that the rates tell the temperature.
  */
 final class Member {
-  private final RoomLaw law;
+  private final RoomModel model;
   private final double flickerVariance;
   private final Belief belief;
   private final double[] row;
@@ -13,22 +13,22 @@ final class Member {
   private final double[] stir = new double[Thermal.SIZE * Thermal.SIZE];
 
   /** Body and room alone. */
-  Member(RoomLaw law, double firstC) {
-    this.law = law;
+  Member(RoomModel model, double firstC) {
+    this.model = model;
     this.flickerVariance = 0;
     this.belief = new Belief(new double[Thermal.SIZE], new double[Thermal.SIZE]);
     this.row = new double[Thermal.SIZE];
-    law.begin(belief, firstC);
+    model.begin(belief, firstC);
   }
 
   /** With the axes. */
-  Member(RoomLaw law, double firstC, double flickerDegPerH, double[] firstDps) {
+  Member(RoomModel model, double firstC, double flickerDegPerH, double[] firstDps) {
     int n = at(firstDps.length);
-    this.law = law;
+    this.model = model;
     this.flickerVariance = Axis.flickerVariance(flickerDegPerH);
     this.belief = new Belief(new double[n], new double[n]);
     this.row = new double[n];
-    law.begin(belief, firstC);
+    model.begin(belief, firstC);
     for (int i = 0; i < firstDps.length; i++) {
       Axis.begin(belief, at(i), flickerDegPerH, firstDps[i]);
     }
@@ -40,7 +40,7 @@ final class Member {
   }
 
   private Member(Member other) {
-    this.law = other.law;
+    this.model = other.model;
     this.flickerVariance = other.flickerVariance;
     this.belief = other.belief.copy();
     this.row = new double[belief.size()];
@@ -50,8 +50,8 @@ final class Member {
     return new Member(this);
   }
 
-  RoomLaw law() {
-    return law;
+  RoomModel model() {
+    return model;
   }
 
   Belief belief() {
@@ -70,12 +70,12 @@ final class Member {
   /**
    * Goes on by a step.
    *
-   * @param swing the law's swing over it
+   * @param swing the model's swing over it
    * @param chipSdC what the chip may do beside dying away, degC
    */
   void predict(Discrete swing, double seconds, double chipSdC) {
     double k = Thermal.inverse(belief.means());
-    Thermal.stir(k, swing, seconds, law.swingVariance(), chipSdC * chipSdC, stir);
+    Thermal.stir(k, swing, seconds, model.swingVariance(), chipSdC * chipSdC, stir);
     Thermal.step(belief.means(), swing, seconds, move);
     belief.carry(Thermal.PARTS, move, stir);
     for (int at = Thermal.SIZE; at < belief.size(); at += Axis.SIZE) {

@@ -2,7 +2,7 @@ package soakbench.readiness.estimator;
 
 import org.hipparchus.distribution.continuous.NormalDistribution;
 
-/** The standard normal law, from a table: asked for thousands of times a second. */
+/** The standard normal distribution, from a table: asked for thousands of times a second. */
 final class Normal {
   private static final double REACH = 8;
   private static final int PER_UNIT = 256;
@@ -12,15 +12,15 @@ final class Normal {
   private Normal() {}
 
   private static double[] table() {
-    NormalDistribution law = new NormalDistribution();
+    NormalDistribution normal = new NormalDistribution();
     double[] out = new double[(int) (2 * REACH * PER_UNIT) + 2];
     for (int i = 0; i < out.length; i++) {
-      out[i] = law.cumulativeProbability(i / (double) PER_UNIT - REACH);
+      out[i] = normal.cumulativeProbability(i / (double) PER_UNIT - REACH);
     }
     return out;
   }
 
-  /** Share of the law below x; right to 1e-6. */
+  /** Share of the distribution below x; right to 1e-6. */
   static double below(double x) {
     if (x <= -REACH) {
       return 0;

@@ -74,7 +74,7 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
       this.slopeVariance = slopeVariance;
       this.share = new double[n];
       this.rate = new double[2][n];
-      this.shift = new double[3][RoomLaw.HORIZONS][2][n];
+      this.shift = new double[3][RoomModel.HORIZONS][2][n];
     }
 
     Outlook make() {
@@ -90,13 +90,13 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
         for (int a = 0; a < 3 && (p == 0 || part.joint()); a++) {
           curves[a] = AxisCurve.of(part, a);
         }
-        for (int h = 0; h < RoomLaw.HORIZONS; h++) {
+        for (int h = 0; h < RoomModel.HORIZONS; h++) {
           shifts(p, h, curves);
         }
       }
-      Spread[][] shifts = new Spread[3][RoomLaw.HORIZONS];
+      Spread[][] shifts = new Spread[3][RoomModel.HORIZONS];
       for (int a = 0; a < 3; a++) {
-        for (int h = 0; h < RoomLaw.HORIZONS; h++) {
+        for (int h = 0; h < RoomModel.HORIZONS; h++) {
           shifts[a][h] = new Spread(share, shift[a][h][0], shift[a][h][1]);
         }
       }
@@ -108,12 +108,12 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
       Member m = part.member();
       Belief b = m.belief();
       double[] row = new double[b.size()];
-      m.law().changeRow(h, b.mean(Thermal.INVERSE), b.mean(Thermal.SLOPE), row);
+      m.model().changeRow(h, b.mean(Thermal.INVERSE), b.mean(Thermal.SLOPE), row);
       double x = m.temperatureC() - part.referenceC();
-      double changeC = m.law().change(h, b.means(), row);
+      double changeC = m.model().change(h, b.means(), row);
       double known = b.varianceOf(row);
-      double settled = Math.exp(-m.law().aheadS(h) / Axis.SETTLING_S) - 1;
-      double variance = known + m.law().unforeseen(h);
+      double settled = Math.exp(-m.model().aheadS(h) / Axis.SETTLING_S) - 1;
+      double variance = known + m.model().unforeseen(h);
       double hidden = slopeVariance * (changeC * changeC + variance);
       for (int a = 0; a < 3; a++) {
         double cross = part.joint() ? b.withOf(Member.at(a) + Axis.SLOPE) : 0;

@@ -8,7 +8,7 @@ import soakbench.model.Limits;
  * hand the two differ by what can't be learned any more. One path at a time; not thread-safe.
  */
 final class PathDraw {
-  private static final int HORIZONS = RoomLaw.HORIZONS;
+  private static final int HORIZONS = RoomModel.HORIZONS;
   private static final int SIZE = Member.at(3);
 
   private final Future future;
@@ -17,7 +17,7 @@ final class PathDraw {
   private final double quantile;
   private final double slopeVariance;
   private final boolean joint;
-  private final RoomLaw law;
+  private final RoomModel model;
   private final double[] start = new double[SIZE];
   private final double startReferenceC;
   private final double[] state = new double[SIZE];
@@ -36,7 +36,7 @@ final class PathDraw {
     this.limits = limits;
     this.quantile = quantile;
     this.joint = part.joint();
-    this.law = part.member().law();
+    this.model = part.member().model();
     this.startReferenceC = part.referenceC();
     System.arraycopy(part.member().belief().means(), 0, start, 0, Thermal.SIZE);
     for (int a = 0; a < 3; a++) {
@@ -47,8 +47,8 @@ final class PathDraw {
       }
     }
     for (int h = 0; h < HORIZONS; h++) {
-      settled[h] = Math.exp(-law.aheadS(h) / Axis.SETTLING_S) - 1;
-      law.changeRow(h, start[Thermal.INVERSE], start[Thermal.SLOPE], rows[h]);
+      settled[h] = Math.exp(-model.aheadS(h) / Axis.SETTLING_S) - 1;
+      model.changeRow(h, start[Thermal.INVERSE], start[Thermal.SLOPE], rows[h]);
     }
   }
 
@@ -78,7 +78,7 @@ final class PathDraw {
       return worst;
     }
     for (int h = 0; h < HORIZONS; h++) {
-      double change = law.change(h, state, rows[h]);
+      double change = model.change(h, state, rows[h]);
       for (int a = 0; a < 3; a++) {
         double reach = shiftReach(i, h, a, change, celsius - referenceC);
         worst = Math.max(worst, reach / limits.shiftLimitDps() - 1);
@@ -111,7 +111,7 @@ final class PathDraw {
   void step(int index, double[] noise) {
     int i = Math.min(index, Future.STEPS - 1);
     double beforeC = Thermal.temperatureC(state);
-    Thermal.step(state, law.ahead(), Forecast.STEP_S, null);
+    Thermal.step(state, model.ahead(), Forecast.STEP_S, null);
     double nowC = Thermal.temperatureC(state);
     double byC = index < Future.STEPS ? curves.movedC()[i] : nowC - beforeC;
     referenceC += byC;

@@ -3,7 +3,7 @@ package soakbench.readiness.estimator;
 import soakbench.model.Estimate;
 
 /**
- * What is known of one figure: a mixture of normal laws.
+ * What is known of one figure: a mixture of normal distributions.
  *
  * @param share of each; they sum to 1
  * @param mean of each
@@ -64,8 +64,8 @@ record Spread(double[] share, double[] mean, double[] sd) {
   }
 
   /**
-   * The value that it lies below with a given probability: Newton's steps from where one normal law
-   * would have it, by halves where they leave what is left.
+   * The value that it lies below with a given probability: Newton's steps from where one normal
+   * distribution would have it, by halves where they leave what is left.
    */
   double quantile(double p) {
     double whole = Math.sqrt(variance());

@@ -16,7 +16,7 @@ import java.util.Arrays;
  *       parts from quick to slow, whose mixture stands for any chip.
  * </ul>
  *
- * <p>With the slope in place of the level the law is nearly linear in 1 / tau: a slope is seen
+ * <p>With the slope in place of the level the model is nearly linear in 1 / tau: a slope is seen
  * directly, a level and a time constant only by their ratio. Newton's law of cooling, lumped heat
  * capacity.
  */
@@ -51,7 +51,7 @@ final class Thermal {
   /** No body is slower than this, 1/s. */
   private static final double SLOWEST = 1.0 / 20_000;
 
-  /** How the level of the surroundings wanders, degC^2/s: 0.04 degC in an hour. */
+  /** How the level of the surroundings drifts, degC^2/s: 0.04 degC in an hour. */
   static final double LEVEL_DENSITY = Math.pow(0.3 / 3600, 2) * 60;
 
   private Thermal() {}
@@ -96,7 +96,7 @@ final class Thermal {
   }
 
   /**
-   * Goes on by a step: the law itself in {@code state}, its derivatives in {@code move}.
+   * Goes on by a step: the model itself in {@code state}, its derivatives in {@code move}.
    *
    * @param state the thermal entries, changed
    * @param swing the swing's step, about (sum over the step, value, slope)

@@ -4,12 +4,13 @@ package soakbench.readiness.estimator;
  * One filter with its share, as the test and the forecast look at it.
  *
  * @param share of all; they sum to 1
- * @param wary its share for who looks far ahead; see {@link Weights#waryOf}
+ * @param shareAhead its share for who looks far ahead; see {@link Weights#shareAheadOf}
  * @param member body and room; the axes too where {@code axes} is empty
  * @param referenceC what the axes' curves are about, degC
  * @param axes filters of the axes alone, or none
  */
-record WeighedFilter(double share, double wary, Member member, double referenceC, AxisBank[] axes) {
+record WeighedFilter(
+    double share, double shareAhead, Member member, double referenceC, AxisBank[] axes) {
 
   /** Whether it holds the axes too. */
   boolean joint() {

@@ -17,13 +17,13 @@ final class Weights {
   private static final double MOST_AGAINST = 25;
 
   /** How much evidence is trusted by who looks far ahead. */
-  private static final double WARY = 0.5;
+  private static final double AHEAD_TRUST = 0.5;
 
   private final double[] prior;
   private final double[] priorAhead;
   private final double[] evidence;
   private final double[] share;
-  private final double[] wary;
+  private final double[] ahead;
 
   /**
    * @param prior how much each is believed beforehand
@@ -34,7 +34,7 @@ final class Weights {
     this.priorAhead = logarithms(priorAhead);
     this.evidence = new double[prior.length];
     this.share = new double[prior.length];
-    this.wary = new double[prior.length];
+    this.ahead = new double[prior.length];
     settle();
   }
 
@@ -66,7 +66,7 @@ final class Weights {
 
   private void settle() {
     settle(share, prior, 1);
-    settle(wary, priorAhead, WARY);
+    settle(ahead, priorAhead, AHEAD_TRUST);
   }
 
   private void settle(double[] out, double[] prior, double trust) {
@@ -95,12 +95,12 @@ final class Weights {
   }
 
   /**
-   * The same for who looks far ahead: no filter's law is exactly right, so what speaks against the
-   * others counts half (a power posterior; P. Grunwald and T. van Ommen, Bayesian Analysis 12,
+   * The same for who looks far ahead: no filter's model is exactly right, so what speaks against
+   * the others counts half (a power posterior; P. Grunwald and T. van Ommen, Bayesian Analysis 12,
    * 2017).
    */
-  double waryOf(int i) {
-    return wary[i];
+  double shareAheadOf(int i) {
+    return ahead[i];
   }
 
   /** Which filter is believed most. */

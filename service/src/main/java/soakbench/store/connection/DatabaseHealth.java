@@ -1,7 +1,7 @@
 package soakbench.store.connection;
 
 /**
- * How the database is.
+ * The health of the database.
  *
  * @param ok whether it answered in time
  * @param kind {@code embedded} for our own server, {@code given} for one by address

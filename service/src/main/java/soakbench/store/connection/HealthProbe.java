@@ -15,8 +15,8 @@ import soakbench.live.StoreException;
 import soakbench.store.server.ServerAddress;
 
 /**
- * Asks the server for a sign of life, on a connection of its own, without ever waiting long for it:
- * a pool would wait for work that hangs.
+ * Probes the server, on a connection of its own, with a short timeout: a pool would wait for work
+ * that hangs.
  */
 public final class HealthProbe implements AutoCloseable {
   private static final long PATIENCE_MS = 1_500;
@@ -28,10 +28,10 @@ public final class HealthProbe implements AutoCloseable {
   private Future<String> pending;
   private volatile ServerAddress address;
 
-  /** Only the asker uses it, and who closes. */
+  /** Used by the probing thread alone, and by {@link #close}. */
   private volatile Connection connection;
 
-  /** Asks this server from now on. */
+  /** Probes this server from now on. */
   public void ask(ServerAddress whom) {
     address = whom;
   }
@@ -60,9 +60,7 @@ public final class HealthProbe implements AutoCloseable {
     return new StoreException(why, null, true);
   }
 
-  /**
-   * All who ask while one question is open wait for its answer, so that questions don't pile up.
-   */
+  /** Callers during an open probe wait for its answer, so that probes don't pile up. */
   private synchronized Future<String> question() {
     if (pending == null || pending.isDone()) {
       pending = asker.submit(this::asked);
@@ -81,7 +79,7 @@ public final class HealthProbe implements AutoCloseable {
       }
     }
     try {
-      // The server may have been started again since the last question.
+      // The server may have been restarted since the last probe.
       return askedOnce();
     } catch (SQLException e) {
       drop();
@@ -92,7 +90,7 @@ public final class HealthProbe implements AutoCloseable {
   private static StoreException fault(SQLException e) {
     return timedOut(e)
         ? away("the database takes connections and did not answer within " + ANSWER_S + " s")
-        : Faults.of("asking for a sign of life", e);
+        : DatabaseFaults.of("asking for a sign of life", e);
   }
 
   private static boolean timedOut(SQLException e) {

@@ -10,7 +10,7 @@ import soakbench.store.server.ServerAddress;
 
 /**
  * Connections for three kinds of work, apart so that none starves another: writing, short requests,
- * and long exports. Nothing is written but by who has the right to, and that is asked for in every
+ * and long exports. Only the holder of the right to write can write, which is checked in every
  * transaction.
  */
 public final class Pools implements AutoCloseable {
@@ -19,12 +19,12 @@ public final class Pools implements AutoCloseable {
 
   static {
     // Tests every connection before use. Else one that was used within the last half second is
-    // handed out untested, and the first work after a restart of the server fails.
+    // given out untested, and the first work after a restart of the server fails.
     System.setProperty("com.zaxxer.hikari.aliveBypassWindowMs", "0");
   }
 
   /**
-   * @param lock the right to write; null for who only reads
+   * @param lock the right to write; null for reading only
    */
   private record Opened(
       HikariDataSource writing,
@@ -44,7 +44,7 @@ public final class Pools implements AutoCloseable {
   /**
    * Goes to this server from now on.
    *
-   * @param lock the right to write; null for who only reads
+   * @param lock the right to write; null for reading only
    */
   public void open(ServerAddress address, WriterLock lock) {
     Opened made =
@@ -131,7 +131,7 @@ public final class Pools implements AutoCloseable {
         giveBack(connection);
       }
     } catch (SQLException e) {
-      throw Faults.of(doing, e);
+      throw DatabaseFaults.of(doing, e);
     }
   }
 
@@ -163,7 +163,7 @@ public final class Pools implements AutoCloseable {
         throw e;
       }
     } catch (SQLException e) {
-      throw Faults.of(doing, e);
+      throw DatabaseFaults.of(doing, e);
     }
   }
 

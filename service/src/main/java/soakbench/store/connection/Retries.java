@@ -6,7 +6,7 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
 
-/** Does a step of the start again while the store is away for a while. */
+/** Retries a step of the start while the store is away. */
 public final class Retries {
   private static final Logger LOG = LoggerFactory.getLogger(Retries.class);
   private static final long FIRST_PAUSE_MS = 250;
@@ -15,12 +15,12 @@ public final class Retries {
   private Retries() {}
 
   /**
-   * Tries until it succeeds; each new reason is said once.
+   * Tries until it succeeds; each new reason is logged once.
    *
    * @throws StoreException where waiting can't help, or this thread is interrupted
    */
   public static <T> T untilThere(Supplier<T> step) {
-    String told = "";
+    String logged = "";
     long pauseMs = FIRST_PAUSE_MS;
     while (true) {
       try {
@@ -29,9 +29,9 @@ public final class Retries {
         if (!e.transientFault() || Thread.currentThread().isInterrupted()) {
           throw e;
         }
-        if (!told.equals(e.getMessage())) {
-          told = e.getMessage();
-          LOG.warn("{}; trying again", told);
+        if (!logged.equals(e.getMessage())) {
+          logged = e.getMessage();
+          LOG.warn("{}; trying again", logged);
         }
         pause(pauseMs, e);
         pauseMs = Math.min(2 * pauseMs, LONGEST_PAUSE_MS);

@@ -72,7 +72,8 @@ public final class Schema {
   private static void throwIfPassing(FlywayException fault, ServerAddress address) {
     for (Throwable cause = fault; cause != null; cause = cause.getCause()) {
       if (cause instanceof SQLException sql) {
-        StoreException found = Faults.of("bringing the tables of " + address + " up to date", sql);
+        StoreException found =
+            DatabaseFaults.of("bringing the tables of " + address + " up to date", sql);
         if (found.transientFault()) {
           throw found;
         }
@@ -81,7 +82,7 @@ public final class Schema {
   }
 
   /**
-   * Whether the tables are as this program needs them, for who may not change them.
+   * Whether the tables are as this program needs them, for a program that may not change them.
    *
    * @return whether samples and bins are hypertables
    * @throws StoreException if they are older or newer, or the server does not answer
@@ -138,7 +139,7 @@ public final class Schema {
   private static String oneLine(FlywayException fault) {
     for (Throwable cause = fault; cause != null; cause = cause.getCause()) {
       if (cause instanceof SQLException sql) {
-        return Faults.detail(sql);
+        return DatabaseFaults.detail(sql);
       }
     }
     String text = fault.getMessage() == null ? fault.toString() : fault.getMessage();

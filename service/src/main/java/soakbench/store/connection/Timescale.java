@@ -23,7 +23,7 @@ final class Timescale {
 
   private Timescale() {}
 
-  /** Creates the extension where the server has it; says in one line why there is none. */
+  /** Creates the extension where the server has it; logs in one line why there is none. */
   static boolean usable(DataSource source, ServerAddress address) {
     try (Connection connection = source.getConnection();
         Statement statement = connection.createStatement()) {
@@ -39,11 +39,12 @@ final class Timescale {
       return newEnough(
           one(statement, "SELECT extversion FROM pg_extension WHERE extname = 'timescaledb'"));
     } catch (SQLException e) {
-      StoreException fault = Faults.of("looking for TimescaleDB", e);
+      StoreException fault = DatabaseFaults.of("looking for TimescaleDB", e);
       if (fault.transientFault()) {
         throw fault;
       }
-      LOG.warn("TimescaleDB can't be used on {} ({}){}", address, Faults.detail(e), WITHOUT);
+      LOG.warn(
+          "TimescaleDB can't be used on {} ({}){}", address, DatabaseFaults.detail(e), WITHOUT);
       return false;
     }
   }
@@ -54,7 +55,7 @@ final class Timescale {
         Statement statement = connection.createStatement()) {
       return one(statement, "SELECT to_regclass('flyway_timescale_history')::text") != null;
     } catch (SQLException e) {
-      throw Faults.of("looking for TimescaleDB", e);
+      throw DatabaseFaults.of("looking for TimescaleDB", e);
     }
   }
 

@@ -6,7 +6,7 @@ import java.time.Instant;
 import java.time.temporal.ChronoUnit;
 
 /**
- * The program that writes to a database, as the database tells it.
+ * The program that writes to a database, as the database lists it.
  *
  * @param host the computer that it runs on
  * @param pid its process there; 0 where the database does not say
@@ -32,7 +32,7 @@ public record Writer(String host, long pid, Instant since) {
     return pid != 0 && host.equals(thisHost()) && ProcessHandle.of(pid).isEmpty();
   }
 
-  /** This computer's name, as it is told. */
+  /** This computer's name, as it is listed. */
   static String thisHost() {
     try {
       String name = InetAddress.getLocalHost().getHostName().replaceAll("[^A-Za-z0-9._-]", "?");

@@ -18,12 +18,13 @@ import soakbench.store.server.ServerAddress;
 
 /**
  * The right to write to a database: an advisory lock on a connection of its own, so that the server
- * takes it back when the program is gone, however it ended. Who has it can be read by others.
+ * takes it back when the program is gone, however it ended. Others can read who holds it.
  *
  * <p>A lost connection is noticed late, so every transaction that writes asks the server as well:
- * with the lock goes another one under a number that nobody else has, and a transaction that could
- * get this one knows that it is held no longer. It keeps a third one, shared, to its end; who takes
- * over waits for that once, so no work of the former writer comes in between.
+ * with the lock goes a second one under a number that nobody else has, and a transaction that could
+ * get the second one knows that the right is held no longer. Each transaction holds a third one,
+ * shared, to its end; a program that takes over waits for that once, so no work of the former
+ * writer comes in between.
  */
 public final class WriterLock implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(WriterLock.class);
@@ -33,10 +34,10 @@ public final class WriterLock implements AutoCloseable {
   private static final int WRITER = 1;
   private static final int UNITS = 2;
   private static final int ANSWER_S = 10;
-  private static final long LOOK_EVERY_MS = 1_000;
+  private static final long POLL_MS = 1_000;
   private static final long REST_NS = TimeUnit.SECONDS.toNanos(1);
 
-  /** So long another may have the right before it is his: until then he may be about to end. */
+  /** After so long another holder keeps the right: until then it may be about to end. */
   private static final long GIVEN_UP_NS = TimeUnit.SECONDS.toNanos(10);
 
   private static final String HOLDER =
@@ -45,21 +46,21 @@ public final class WriterLock implements AutoCloseable {
           + " AND l.classid::bigint = ? AND l.objid::bigint = ? AND l.objsubid = 2 AND l.granted"
           + " AND l.database = (SELECT oid FROM pg_database WHERE datname = current_database())";
 
-  private record Grip(Connection connection, int number) {}
+  private record Held(Connection connection, int number) {}
 
-  /** Somebody else who was found to have it, at first then and each time since. */
+  /** Another program that was found to hold it, from then on at each check. */
   private record Other(Writer writer, long sinceNs) {}
 
   private final ServerAddress address;
   private final AtomicBoolean othersMayHaveWritten = new AtomicBoolean();
   private final Object closing = new Object();
-  private final AtomicReference<Grip> grip = new AtomicReference<>();
+  private final AtomicReference<Held> heldLock = new AtomicReference<>();
   private final ReentrantLock asking = new ReentrantLock();
   private volatile long askedNs = System.nanoTime() - REST_NS;
   private volatile Other other;
   private volatile String whyNot = "the right to write to the database was not asked for";
   private volatile boolean closed;
-  private volatile Thread keeper;
+  private volatile Thread watcher;
 
   public WriterLock(ServerAddress address) {
     this.address = address;
@@ -73,11 +74,11 @@ public final class WriterLock implements AutoCloseable {
   public boolean tryTake() {
     asking.lock();
     try {
-      return grip.get() != null || take();
+      return heldLock.get() != null || take();
     } catch (SQLException e) {
-      // Who has it now is not known, so nobody is told that he lost it for good.
+      // The holder is not known now, so it is not reported as lost for good.
       other = null;
-      throw Faults.of("asking for the right to write", e);
+      throw DatabaseFaults.of("asking for the right to write", e);
     } finally {
       askedNs = System.nanoTime();
       asking.unlock();
@@ -88,7 +89,7 @@ public final class WriterLock implements AutoCloseable {
     Connection connection = address.dataSource(ANSWER_S).getConnection();
     boolean kept = false;
     try {
-      Optional<Grip> taken = on(connection);
+      Optional<Held> taken = on(connection);
       if (taken.isEmpty()) {
         seen(holder(connection).orElse(null));
         return false;
@@ -110,19 +111,19 @@ public final class WriterLock implements AutoCloseable {
     other = another ? new Other(holder, sinceNs) : null;
   }
 
-  private void keep(Grip taken) {
+  private void keep(Held taken) {
     other = null;
-    grip.set(taken);
+    heldLock.set(taken);
     if (closed) {
-      // Closed while it was asked for: either side sees the other, and nobody keeps it.
+      // Closed while it was requested: either side sees the other, and nobody keeps it.
       letGo();
-    } else if (keeper == null) {
-      keeper = Daemons.thread("writer-lock", this::watch);
-      keeper.start();
+    } else if (watcher == null) {
+      watcher = Daemons.thread("writer-lock", this::watch);
+      watcher.start();
     }
   }
 
-  private static Optional<Grip> on(Connection c) throws SQLException {
+  private static Optional<Held> on(Connection c) throws SQLException {
     if (!is(c, "SELECT pg_try_advisory_lock(%d, %d)".formatted(SPACE, WRITER))) {
       return Optional.empty();
     }
@@ -139,7 +140,7 @@ public final class WriterLock implements AutoCloseable {
         rows -> rows.getString(1),
         "SELECT set_config('application_name', ?, false)",
         WriterName.ofThis());
-    return Optional.of(new Grip(c, number));
+    return Optional.of(new Held(c, number));
   }
 
   private static boolean is(Connection c, String sql) throws SQLException {
@@ -152,7 +153,7 @@ public final class WriterLock implements AutoCloseable {
 
   /** Whether this program has the right to write, as far as it knows. */
   public boolean isHeld() {
-    return grip.get() != null;
+    return heldLock.get() != null;
   }
 
   /** Whether it is the right to write to this server. */
@@ -160,33 +161,33 @@ public final class WriterLock implements AutoCloseable {
     return address.equals(server);
   }
 
-  /** Who has it in this program's place, and has had it for too long to give it back soon. */
+  /** The program that holds it in place of this one, and has for too long to give it back soon. */
   public Optional<Writer> supersededBy() {
     Other found = other;
-    boolean lost = found != null && keeper != null && !isHeld();
+    boolean lost = found != null && watcher != null && !isHeld();
     return lost && System.nanoTime() - found.sinceNs() >= GIVEN_UP_NS
         ? Optional.of(found.writer())
         : Optional.empty();
   }
 
   /**
-   * Asks for it at once where it was lost, so that work goes on as soon as the server is back. Not
-   * again and again: of many who want to write one asks, once a second, and nobody waits for him.
+   * Requests it at once where it was lost, so that work goes on as soon as the server is back. At
+   * most once a second, by one of all threads that want to write; the others don't wait.
    */
   void takeIfLost() {
     boolean rested = System.nanoTime() - askedNs >= REST_NS;
-    if (!isHeld() && keeper != null && !closed && rested) {
+    if (!isHeld() && watcher != null && !closed && rested) {
       takeAgain();
     }
   }
 
   /**
-   * To be asked in every transaction that writes, before it does.
+   * To be called in every transaction that writes, before it does.
    *
    * @throws StoreException if this program may not write now
    */
   void check(Connection writing) throws SQLException {
-    Grip held = grip.get();
+    Held held = heldLock.get();
     if (held == null) {
       throw new StoreException(whyNot, null, true);
     }
@@ -205,7 +206,7 @@ public final class WriterLock implements AutoCloseable {
   }
 
   /**
-   * Who has the right to write now; empty for nobody.
+   * The program that holds the right to write now; empty for none.
    *
    * @throws StoreException if the server does not answer
    */
@@ -213,7 +214,7 @@ public final class WriterLock implements AutoCloseable {
     try (Connection c = address.dataSource(ANSWER_S).getConnection()) {
       return holder(c);
     } catch (SQLException e) {
-      throw Faults.of("asking who writes", e);
+      throw DatabaseFaults.of("asking who writes", e);
     }
   }
 
@@ -223,26 +224,26 @@ public final class WriterLock implements AutoCloseable {
   }
 
   private void watch() {
-    while (!closesWithin(LOOK_EVERY_MS)) {
-      Grip held = grip.get();
+    while (!closesWithin(POLL_MS)) {
+      Held held = heldLock.get();
       if (held == null) {
         takeAgain();
       } else {
-        look(held);
+        poll(held);
       }
     }
   }
 
-  private void look(Grip held) {
+  private void poll(Held held) {
     try {
       is(held.connection(), "SELECT true");
     } catch (SQLException e) {
-      lose(held, Faults.detail(e));
+      lose(held, DatabaseFaults.detail(e));
     }
   }
 
-  private void lose(Grip held, String why) {
-    if (closed || !grip.compareAndSet(held, null)) {
+  private void lose(Held held, String why) {
+    if (closed || !heldLock.compareAndSet(held, null)) {
       return;
     }
     othersMayHaveWritten.set(true);
@@ -268,9 +269,9 @@ public final class WriterLock implements AutoCloseable {
         LOG.info("has the right to write to the database again");
         return;
       }
-      tell(heldBy(other));
+      log(heldBy(other));
     } catch (StoreException e) {
-      // Said by whoever wants to work; here it is only asked for.
+      // Logged by the work that needs it; here it is only requested.
       LOG.debug("asking for the right to write again", e);
     } finally {
       asking.unlock();
@@ -284,7 +285,7 @@ public final class WriterLock implements AutoCloseable {
             .formatted(found.writer().words());
   }
 
-  private void tell(String why) {
+  private void log(String why) {
     if (!why.equals(whyNot)) {
       whyNot = why;
       LOG.error("{}", why);
@@ -316,7 +317,7 @@ public final class WriterLock implements AutoCloseable {
   }
 
   private void letGo() {
-    Grip held = grip.getAndSet(null);
+    Held held = heldLock.getAndSet(null);
     try {
       if (held != null) {
         held.connection().abort(Runnable::run);

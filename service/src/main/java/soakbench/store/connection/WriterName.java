@@ -4,7 +4,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 
-/** How a writer is called in the server's list of connections: host, process and since when. */
+/** The name of a writer in the server's list of connections: host, process and since when. */
 final class WriterName {
   private static final String PREFIX = "soakbench-writer";
 

@@ -8,15 +8,15 @@ import java.util.Optional;
 import java.util.stream.Collectors;
 import soakbench.live.SoakStore;
 import soakbench.live.StoreException;
-import soakbench.live.deriving.DerivedShelf;
+import soakbench.live.deriving.DerivedStore;
 import soakbench.readiness.Calibration;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 
 /**
  * Reads the calibrations of table {@code derived}, one by one; those that can't be read are left
- * out, and derived anew. Safe for many threads; all calls throw {@link StoreException} when the
- * database does not answer.
+ * out, and derived anew. Thread-safe; all calls throw {@link StoreException} when the database does
+ * not answer.
  */
 public final class DerivedCalibrations {
   private static final String ONE_BY_ONE =
@@ -45,17 +45,17 @@ public final class DerivedCalibrations {
   private final Pools pools;
   private final JsonColumn<Calibration> column;
 
-  public DerivedCalibrations(Pools pools, DueNotes notes) {
+  public DerivedCalibrations(Pools pools, DirtySoaks dirty) {
     this.pools = pools;
-    this.column = new JsonColumn<>(Calibration.class, DerivedKind.CALIBRATIONS.words, notes);
+    this.column = new JsonColumn<>(Calibration.class, DerivedKind.CALIBRATIONS.words, dirty);
   }
 
-  /** For the one who derives them. */
-  public static DerivedShelf<List<Calibration>> shelf(
-      Pools pools, SoakStore.Look look, DueNotes notes) {
+  /** For what derives them. */
+  public static DerivedStore<List<Calibration>> store(
+      Pools pools, SoakStore.Reader reader, DirtySoaks dirty) {
     String words = DerivedKind.CALIBRATIONS.words;
-    JsonColumn<List<Calibration>> column = JsonColumn.ofLists(Calibration.class, words, notes);
-    return new DerivedRows<>(DerivedKind.CALIBRATIONS, pools, look, notes, column);
+    JsonColumn<List<Calibration>> column = JsonColumn.ofLists(Calibration.class, words, dirty);
+    return new DerivedRows<>(DerivedKind.CALIBRATIONS, pools, reader, dirty, column);
   }
 
   /** All of a tracker's calibrations, undone ones too, the newest first. */

@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.Optional;
 import soakbench.live.SoakStore;
 import soakbench.live.StoreException;
-import soakbench.live.deriving.DerivedShelf;
-import soakbench.lots.SoakFigureSet;
+import soakbench.live.deriving.DerivedStore;
+import soakbench.lots.SoakFigures;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Soak;
 import soakbench.store.connection.Pools;
@@ -16,8 +16,7 @@ import soakbench.store.rows.Soaks;
 
 /**
  * Reads the figures in table {@code derived}; those that can't be read are left out, and derived
- * anew. Safe for many threads; all calls throw {@link StoreException} when the database does not
- * answer.
+ * anew. Thread-safe; all calls throw {@link StoreException} when the database does not answer.
  */
 public final class DerivedFigures {
   private static final String OF =
@@ -27,21 +26,21 @@ public final class DerivedFigures {
           + " ORDER BY s.tracker, s.start_time DESC";
 
   private final Pools pools;
-  private final JsonColumn<SoakFigureSet> column;
+  private final JsonColumn<SoakFigures> column;
 
-  public DerivedFigures(Pools pools, DueNotes notes) {
+  public DerivedFigures(Pools pools, DirtySoaks dirty) {
     this.pools = pools;
-    this.column = column(notes);
+    this.column = column(dirty);
   }
 
-  /** For the one who derives them. */
-  public static DerivedShelf<SoakFigureSet> shelf(
-      Pools pools, SoakStore.Look look, DueNotes notes) {
-    return new DerivedRows<>(DerivedKind.FIGURES, pools, look, notes, column(notes));
+  /** For what derives them. */
+  public static DerivedStore<SoakFigures> store(
+      Pools pools, SoakStore.Reader reader, DirtySoaks dirty) {
+    return new DerivedRows<>(DerivedKind.FIGURES, pools, reader, dirty, column(dirty));
   }
 
-  private static JsonColumn<SoakFigureSet> column(DueNotes notes) {
-    return new JsonColumn<>(SoakFigureSet.class, DerivedKind.FIGURES.words, notes);
+  private static JsonColumn<SoakFigures> column(DirtySoaks dirty) {
+    return new JsonColumn<>(SoakFigures.class, DerivedKind.FIGURES.words, dirty);
   }
 
   /**

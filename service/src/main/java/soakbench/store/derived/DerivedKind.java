@@ -7,7 +7,7 @@ import soakbench.store.connection.Query;
  * terms, tracker and row are {@code s}, {@code t}, {@code r} and {@code k}.
  */
 public enum DerivedKind {
-  /** What is kept of a soak for later ones; who writes samples writes it, when the soak ends. */
+  /** The summary of a soak for later ones; written with the samples, when the soak ends. */
   SUMMARY("figures for later soaks", "'{}'::jsonb", "''", 0, "false"),
 
   /** Of a soak that goes on they may grow a minute old. */
@@ -49,7 +49,7 @@ public enum DerivedKind {
    * @param basis the state of all that it rests on; a row of another one is out of date
    * @param heard what was heard that may change a row that waits
    * @param waitS how soon a row that waits is derived again, s
-   * @param later what makes a soak due later, with nothing more of it changing
+   * @param later what makes a soak's row out of date later, with nothing more of it changing
    */
   DerivedKind(String words, String basis, String heard, int waitS, String later) {
     this.words = words;
@@ -76,7 +76,7 @@ public enum DerivedKind {
     return later;
   }
 
-  /** Whether a soak is due; takes the version. */
+  /** Whether a soak's row is out of date; takes the version. */
   String due() {
     String changed = "k.version <> ? OR k.basis <> " + basis;
     return writtenWithTheSoak()
@@ -99,7 +99,7 @@ public enum DerivedKind {
         + (" LEFT JOIN derived k ON k.kind = '" + word() + "' AND k.soak = s.id");
   }
 
-  /** What people say of a tracker's rates. */
+  /** What the roster declares of a tracker's rates. */
   static String rates() {
     return "coalesce(r.rates, 'unknown')";
   }

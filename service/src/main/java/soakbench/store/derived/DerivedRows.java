@@ -9,22 +9,22 @@ import java.util.Optional;
 import java.util.Set;
 import soakbench.live.SoakStore;
 import soakbench.live.StoreException;
-import soakbench.live.deriving.DerivedShelf;
-import soakbench.live.deriving.DueSoak;
-import soakbench.live.deriving.DueSoak.Basis;
+import soakbench.live.deriving.DerivationInput;
+import soakbench.live.deriving.DerivationInput.Basis;
+import soakbench.live.deriving.DerivedStore;
 import soakbench.model.Soak;
 import soakbench.model.Tracker.Rates;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 import soakbench.store.rows.Soaks;
+import soakbench.store.rows.SqlTimes;
 import soakbench.store.rows.Terms;
-import soakbench.store.rows.Times;
 
 /**
- * The rows of one kind in table {@code derived}, for the one who derives them. Safe for many
- * threads; all calls throw {@link StoreException} when the database does not answer.
+ * The rows of one kind in table {@code derived}, for what derives them. Thread-safe; all calls
+ * throw {@link StoreException} when the database does not answer.
  */
-final class DerivedRows<T> implements DerivedShelf<T> {
+final class DerivedRows<T> implements DerivedStore<T> {
   private static final String KEEP =
       " ON CONFLICT (kind, soak) DO UPDATE SET version = EXCLUDED.version, basis = EXCLUDED.basis,"
           + " heard = EXCLUDED.heard, waits = EXCLUDED.waits, derived_at = now(),"
@@ -33,29 +33,33 @@ final class DerivedRows<T> implements DerivedShelf<T> {
   private static final String COLUMNS =
       "INSERT INTO derived (kind, soak, version, basis, heard, waits, content)";
 
-  /** While the writer has the soak in hand this waits, and then sees what he left. */
+  /** Waits while the writer's unit of work changes the soak, and then sees what was committed. */
   private static final String AS_IT_WAS =
       " AND end_time = ? AND samples = ? AND ended IS NOT NULL FOR SHARE";
 
   private final DerivedKind kind;
   private final Pools pools;
-  private final SoakStore.Look look;
-  private final DueNotes notes;
-  private final DueSearch search;
+  private final SoakStore.Reader reader;
+  private final DirtySoaks dirty;
+  private final OutdatedSearch search;
   private final JsonColumn<T> column;
 
   /**
-   * @param look reads what they are derived from
-   * @param notes of which soaks something changed
+   * @param reader reads what they are derived from
+   * @param dirty which soaks changed
    * @param column what a row holds
    */
   DerivedRows(
-      DerivedKind kind, Pools pools, SoakStore.Look look, DueNotes notes, JsonColumn<T> column) {
+      DerivedKind kind,
+      Pools pools,
+      SoakStore.Reader reader,
+      DirtySoaks dirty,
+      JsonColumn<T> column) {
     this.kind = kind;
     this.pools = pools;
-    this.look = look;
-    this.notes = notes;
-    this.search = new DueSearch(pools, notes, kind);
+    this.reader = reader;
+    this.dirty = dirty;
+    this.search = new OutdatedSearch(pools, dirty, kind);
     this.column = column;
   }
 
@@ -74,20 +78,20 @@ final class DerivedRows<T> implements DerivedShelf<T> {
   }
 
   @Override
-  public List<String> due(int version, int most, Set<String> not) {
+  public List<String> outdated(int version, int most, Set<String> not) {
     return search.find(version, most, not);
   }
 
   @Override
-  public Optional<DueSoak> soak(String soak) {
-    Optional<DueSoak> found = pools.request("looking for a soak", c -> find(c, soak));
+  public Optional<DerivationInput> input(String soak) {
+    Optional<DerivationInput> found = pools.request("looking for a soak", c -> input(c, soak));
     if (found.isEmpty()) {
-      notes.readable(soak);
+      dirty.readable(soak);
     }
     return found;
   }
 
-  private Optional<DueSoak> find(Connection c, String soak) throws SQLException {
+  private Optional<DerivationInput> input(Connection c, String soak) throws SQLException {
     return Query.first(
         c,
         rows -> read(c, rows),
@@ -97,23 +101,23 @@ final class DerivedRows<T> implements DerivedShelf<T> {
         soak);
   }
 
-  private DueSoak read(Connection c, ResultSet rows) throws SQLException {
+  private DerivationInput read(Connection c, ResultSet rows) throws SQLException {
     Soak soak = Soaks.read(rows);
-    return new DueSoak(
+    return new DerivationInput(
         soak,
         Soaks.before(c, soak).orElse(null),
         Terms.find(c, soak.id()).orElseThrow(),
-        Query.constant(Rates.class, rows.getString("told_rates")),
+        Rates.of(rows.getString("told_rates")).orElseThrow(),
         new Basis(rows.getString("basis"), rows.getString("heard")));
   }
 
   @Override
-  public SoakStore.Look look() {
-    return look;
+  public SoakStore.Reader reader() {
+    return reader;
   }
 
   @Override
-  public Optional<T> kept(String soak) {
+  public Optional<T> find(String soak) {
     String sql = "SELECT content FROM derived WHERE kind = ? AND soak = ?";
     return pools
         .request(
@@ -123,28 +127,28 @@ final class DerivedRows<T> implements DerivedShelf<T> {
   }
 
   @Override
-  public boolean keep(DueSoak due, int version, T derived, boolean waits) {
-    boolean kept =
-        pools.change("keeping " + kind.words, c -> keep(c, due, version, derived, waits) > 0);
-    notes.readable(due.soak().id());
-    return kept;
+  public boolean put(DerivationInput input, int version, T derived, boolean waits) {
+    boolean done =
+        pools.change("keeping " + kind.words, c -> put(c, input, version, derived, waits) > 0);
+    dirty.readable(input.soak().id());
+    return done;
   }
 
-  private int keep(Connection c, DueSoak due, int version, T derived, boolean waits)
+  private int put(Connection c, DerivationInput input, int version, T derived, boolean waits)
       throws SQLException {
-    Soak soak = due.soak();
+    Soak soak = input.soak();
     String sql = COLUMNS + " SELECT ?, id, ?, ?::jsonb, ?, ?, ?::jsonb FROM soak WHERE id = ?";
     List<Object> values = new ArrayList<>();
     values.add(kind.word());
     values.add(version);
-    values.add(due.basis().told());
-    values.add(due.basis().heard());
+    values.add(input.basis().state());
+    values.add(input.basis().heard());
     values.add(waits);
     values.add(JsonColumn.text(derived));
     values.add(soak.id());
     if (kind.writtenWithTheSoak()) {
       sql += AS_IT_WAS;
-      values.add(Times.time(soak.endUs()));
+      values.add(SqlTimes.time(soak.endUs()));
       values.add(soak.samples());
     }
     return Query.change(c, sql + KEEP, values.toArray());

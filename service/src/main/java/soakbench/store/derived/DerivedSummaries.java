@@ -7,14 +7,14 @@ import java.util.List;
 import java.util.Optional;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
-import soakbench.live.deriving.DerivedShelf;
-import soakbench.live.figures.SummaryKeeper;
+import soakbench.live.deriving.DerivedStore;
+import soakbench.live.figures.SummaryDeriver;
 import soakbench.model.Soak;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 import soakbench.store.rows.Soaks;
 
-/** What is kept of soaks for later ones in table {@code derived}, in a unit of work. */
+/** The summaries of soaks in table {@code derived}, in a unit of work. */
 public final class DerivedSummaries {
   private static final String NEWEST =
       "SELECT * FROM (SELECT s.*, k.content, row_number() OVER"
@@ -24,31 +24,31 @@ public final class DerivedSummaries {
 
   private DerivedSummaries() {}
 
-  /** For the one who derives them anew. */
-  public static DerivedShelf<SoakSummary.Shown> shelf(
-      Pools pools, SoakStore.Look look, DueNotes notes) {
-    return new DerivedRows<>(DerivedKind.SUMMARY, pools, look, notes, column(notes));
+  /** For what derives them anew. */
+  public static DerivedStore<SoakSummary.Thermal> store(
+      Pools pools, SoakStore.Reader reader, DirtySoaks dirty) {
+    return new DerivedRows<>(DerivedKind.SUMMARY, pools, reader, dirty, column(dirty));
   }
 
-  private static JsonColumn<SoakSummary.Shown> column(DueNotes notes) {
-    return new JsonColumn<>(SoakSummary.Shown.class, DerivedKind.SUMMARY.words, notes);
+  private static JsonColumn<SoakSummary.Thermal> column(DirtySoaks dirty) {
+    return new JsonColumn<>(SoakSummary.Thermal.class, DerivedKind.SUMMARY.words, dirty);
   }
 
   public static int write(Connection connection, SoakSummary summary) throws SQLException {
     return DerivedRows.write(
-        connection, DerivedKind.SUMMARY, summary.soak(), SummaryKeeper.VERSION, summary.shown());
+        connection, DerivedKind.SUMMARY, summary.soak(), SummaryDeriver.VERSION, summary.thermal());
   }
 
-  /** Those that can be read; the notes hear of the others. */
-  public static List<SoakSummary> newest(Connection connection, int most, DueNotes notes)
+  /** Those that can be read; the others are marked dirty. */
+  public static List<SoakSummary> newest(Connection connection, int most, DirtySoaks dirty)
       throws SQLException {
-    JsonColumn<SoakSummary.Shown> column = column(notes);
+    JsonColumn<SoakSummary.Thermal> column = column(dirty);
     return Query.list(connection, rows -> read(rows, column), NEWEST, most).stream()
         .flatMap(Optional::stream)
         .toList();
   }
 
-  private static Optional<SoakSummary> read(ResultSet rows, JsonColumn<SoakSummary.Shown> column)
+  private static Optional<SoakSummary> read(ResultSet rows, JsonColumn<SoakSummary.Thermal> column)
       throws SQLException {
     Soak soak = Soaks.read(rows);
     return column.read(soak.id(), rows.getString("content")).map(s -> SoakSummary.of(soak, s));

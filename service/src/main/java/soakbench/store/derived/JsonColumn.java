@@ -11,9 +11,9 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /**
- * Derived records as a column of JSON, under the names that they have in Java. What another release
- * wrote more is passed over. A row that lacks something, or says it otherwise, is as good as none:
- * it is told once, and derived anew.
+ * Derived records as a column of JSON, under the names that they have in Java. Unknown members, of
+ * another release, are ignored. A row that lacks a member, or has one of another type, counts as
+ * none: it is logged once, and derived anew.
  */
 final class JsonColumn<T> {
   private static final Logger LOG = LoggerFactory.getLogger(JsonColumn.class);
@@ -30,26 +30,26 @@ final class JsonColumn<T> {
 
   private final JavaType as;
   private final String what;
-  private final DueNotes notes;
+  private final DirtySoaks dirty;
 
   /**
    * @param what what the column holds, for the log
-   * @param notes hears of the soaks whose row can't be read
+   * @param dirty marks the soaks whose row can't be read
    */
-  JsonColumn(Class<T> as, String what, DueNotes notes) {
-    this(MAPPER.constructType(as), what, notes);
+  JsonColumn(Class<T> as, String what, DirtySoaks dirty) {
+    this(MAPPER.constructType(as), what, dirty);
   }
 
-  private JsonColumn(JavaType as, String what, DueNotes notes) {
+  private JsonColumn(JavaType as, String what, DirtySoaks dirty) {
     this.as = as;
     this.what = what;
-    this.notes = notes;
+    this.dirty = dirty;
   }
 
   /** One that holds lists of records. */
-  static <T> JsonColumn<List<T>> ofLists(Class<T> as, String what, DueNotes notes) {
+  static <T> JsonColumn<List<T>> ofLists(Class<T> as, String what, DirtySoaks dirty) {
     JavaType list = MAPPER.getTypeFactory().constructCollectionType(List.class, as);
-    return new JsonColumn<>(list, what, notes);
+    return new JsonColumn<>(list, what, dirty);
   }
 
   static String text(Object value) {
@@ -76,7 +76,7 @@ final class JsonColumn<T> {
   }
 
   private void unreadable(String soak, String why) {
-    if (notes.unreadable(soak)) {
+    if (dirty.unreadable(soak)) {
       LOG.warn("soak {}: its {} can't be read and are derived anew: {}", soak, what, why);
     }
   }

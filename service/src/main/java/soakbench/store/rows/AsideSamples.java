@@ -18,7 +18,7 @@ public final class AsideSamples {
 
   public static int move(Connection c, String tracker, long fromUs, long toUs, Set<Long> butUs)
       throws SQLException {
-    OffsetDateTime[] but = butUs.stream().map(Times::time).toArray(OffsetDateTime[]::new);
+    OffsetDateTime[] but = butUs.stream().map(SqlTimes::time).toArray(OffsetDateTime[]::new);
     return Query.change(
         c,
         "WITH gone AS (DELETE FROM sample WHERE tracker = ? AND time >= ? AND time < ?"
@@ -30,8 +30,8 @@ public final class AsideSamples {
             + COLUMNS
             + " FROM gone ON CONFLICT DO NOTHING",
         tracker,
-        Times.bound(fromUs),
-        Times.bound(toUs),
+        SqlTimes.bound(fromUs),
+        SqlTimes.bound(toUs),
         c.createArrayOf("timestamptz", but));
   }
 
@@ -47,8 +47,8 @@ public final class AsideSamples {
         (Sample s) -> found.put(SampleLayout.INSTANCE.key(s), s),
         "SELECT " + COLUMNS + " FROM sample_aside WHERE tracker = ANY(?) AND time BETWEEN ? AND ?",
         c.createArrayOf("text", trackers),
-        Times.bound(fromUs),
-        Times.bound(toUs));
+        SqlTimes.bound(fromUs),
+        SqlTimes.bound(toUs));
     return found;
   }
 }

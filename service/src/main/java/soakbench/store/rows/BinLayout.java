@@ -83,7 +83,7 @@ public final class BinLayout implements Layout<Bin> {
   }
 
   private static long time(ResultSet rows, int column) throws SQLException {
-    return Times.us(rows.getObject(column, OffsetDateTime.class));
+    return SqlTimes.us(rows.getObject(column, OffsetDateTime.class));
   }
 
   private static double number(ResultSet rows, int column) throws SQLException {

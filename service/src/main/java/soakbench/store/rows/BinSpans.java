@@ -60,8 +60,8 @@ public final class BinSpans {
   public static List<BinSpan> read(
       Connection connection, String tracker, long fromSecond, long toSecond, int most)
       throws SQLException {
-    Object from = Times.secondBound(fromSecond);
-    Object to = Times.secondBound(toSecond);
+    Object from = SqlTimes.secondBound(fromSecond);
+    Object to = SqlTimes.secondBound(toSecond);
     Optional<Ends> found =
         Query.first(connection, BinSpans::ends, ENDS, tracker, from, to, tracker, from, to);
     if (found.isEmpty()) {
@@ -69,9 +69,9 @@ public final class BinSpans {
     }
     Ends ends = found.get();
     long stepS = -Math.floorDiv(ends.fromSecond - ends.endSecond, (long) most);
-    Object first = Times.secondBound(ends.fromSecond);
-    Object end = Times.secondBound(ends.endSecond);
-    Object last = Times.secondBound(ends.endSecond - 1);
+    Object first = SqlTimes.secondBound(ends.fromSecond);
+    Object end = SqlTimes.secondBound(ends.endSecond);
+    Object last = SqlTimes.secondBound(ends.endSecond - 1);
     return Query.list(connection, BinSpans::span, SPANS, first, last, stepS, tracker, end, stepS);
   }
 
@@ -97,7 +97,7 @@ public final class BinSpans {
   }
 
   private static long second(ResultSet rows, int column) throws SQLException {
-    return Math.floorDiv(Times.us(rows, column), US_PER_S);
+    return Math.floorDiv(SqlTimes.us(rows, column), US_PER_S);
   }
 
   private static double number(ResultSet rows, int column) throws SQLException {

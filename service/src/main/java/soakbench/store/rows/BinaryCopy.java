@@ -40,7 +40,7 @@ final class BinaryCopy implements AutoCloseable {
   }
 
   BinaryCopy time(long timeUs) throws SQLException {
-    buffer.putInt(Long.BYTES).putLong(Times.since2000Us(timeUs));
+    buffer.putInt(Long.BYTES).putLong(SqlTimes.since2000Us(timeUs));
     return flushIfFull();
   }
 

@@ -15,7 +15,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import soakbench.store.connection.Faults;
+import soakbench.store.connection.DatabaseFaults;
 
 /**
  * Writes many rows by COPY. COPY fails whole on one key that is there already, so it is tried under
@@ -47,7 +47,7 @@ public final class BulkWriter<T> {
       connection.releaseSavepoint(before);
       return true;
     } catch (SQLException e) {
-      if (!Faults.state(e).equals(Faults.DUPLICATE_KEY)) {
+      if (!DatabaseFaults.state(e).equals(DatabaseFaults.DUPLICATE_KEY)) {
         throw e;
       }
       connection.rollback(before);
@@ -108,7 +108,8 @@ public final class BulkWriter<T> {
         ResultSet rows = statement.executeQuery(sql)) {
       while (rows.next()) {
         fresh.add(
-            new Layout.Key(rows.getString(1), Times.us(rows.getObject(2, OffsetDateTime.class))));
+            new Layout.Key(
+                rows.getString(1), SqlTimes.us(rows.getObject(2, OffsetDateTime.class))));
       }
     }
     return fresh;
@@ -129,7 +130,8 @@ public final class BulkWriter<T> {
         """
         SELECT %s FROM %s again CROSS JOIN LATERAL (
           SELECT * FROM %s one WHERE one.tracker = again.tracker AND one.time = again.time LIMIT 1
-        ) kept WHERE NOT kept *= again"""
+        ) kept WHERE NOT kept *= again\
+        """
             .formatted(columns, staged, layout.table());
     List<T> found = new ArrayList<>();
     try (Statement statement = connection.createStatement();

@@ -15,7 +15,7 @@ public final class LimitsHistory {
     return Query.change(
         connection,
         "INSERT INTO limits_history (since, origin, limits) VALUES (?, ?, ?::jsonb)",
-        Times.time(change.sinceUs()),
+        SqlTimes.time(change.sinceUs()),
         Query.word(change.origin()),
         LimitsColumn.text(change.limits()));
   }
@@ -31,7 +31,7 @@ public final class LimitsHistory {
 
   private static LimitsChange read(ResultSet rows) throws SQLException {
     return new LimitsChange(
-        Times.us(rows, 1),
+        SqlTimes.us(rows, 1),
         Query.constant(LimitsChange.Origin.class, rows.getString(2)),
         LimitsColumn.limits(rows.getString(3)));
   }

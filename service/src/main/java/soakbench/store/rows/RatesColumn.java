@@ -9,37 +9,41 @@ import java.util.Comparator;
 import java.util.List;
 import soakbench.model.DeclaredRates;
 import soakbench.model.Tracker.Rates;
-import soakbench.store.connection.Query;
 
 /**
- * What was told of a soak's rates as a column of JSON. It is not derived, so what this program does
- * not know of it is left out, or taken for nothing told, and never an error.
+ * What was declared of a soak's rates as a column of JSON. It is not derived, so what this program
+ * does not know of it is left out, or taken for nothing declared, and never an error.
  */
 final class RatesColumn {
   private static final ObjectMapper MAPPER = new ObjectMapper();
 
   private RatesColumn() {}
 
-  /** Null where nothing is kept of it. */
+  /** Null where nothing is stored of it. */
   static String text(List<DeclaredRates> rates) {
     if (rates.isEmpty()) {
       return null;
     }
     ArrayNode all = MAPPER.createArrayNode();
-    for (DeclaredRates told : rates) {
-      all.addObject().put("from_second", told.fromSecond()).put("rates", Query.word(told.rates()));
+    for (DeclaredRates declared : rates) {
+      all.addObject()
+          .put("from_second", declared.fromSecond())
+          .put("rates", declared.rates().word());
     }
     return all.toString();
   }
 
   /**
-   * @param text null where nothing is kept of it
+   * @param text null where nothing is stored of it
    */
   static List<DeclaredRates> rates(String text) {
     List<DeclaredRates> all = new ArrayList<>();
-    for (JsonNode told : tree(text)) {
-      if (told.path("from_second").isIntegralNumber()) {
-        all.add(new DeclaredRates(told.path("from_second").longValue(), word(told.path("rates"))));
+    for (JsonNode declared : tree(text)) {
+      if (declared.path("from_second").isIntegralNumber()) {
+        all.add(
+            new DeclaredRates(
+                declared.path("from_second").longValue(),
+                Rates.of(declared.path("rates").asText()).orElse(Rates.UNKNOWN)));
       }
     }
     all.sort(Comparator.comparingLong(DeclaredRates::fromSecond));
@@ -52,14 +56,5 @@ final class RatesColumn {
     } catch (JsonProcessingException e) {
       throw new IllegalArgumentException("stored rates can't be read: " + text, e);
     }
-  }
-
-  private static Rates word(JsonNode word) {
-    for (Rates rates : Rates.values()) {
-      if (Query.word(rates).equals(word.asText())) {
-        return rates;
-      }
-    }
-    return Rates.UNKNOWN;
   }
 }

@@ -36,7 +36,7 @@ final class SampleLayout implements Layout<Sample> {
   public Sample read(ResultSet rows) throws SQLException {
     return new Sample(
         rows.getString(12),
-        Times.us(rows.getObject(1, OffsetDateTime.class)),
+        SqlTimes.us(rows.getObject(1, OffsetDateTime.class)),
         real(rows, 4),
         rows.getBoolean(11),
         real(rows, 5),

@@ -12,7 +12,7 @@ import java.util.Set;
 import soakbench.live.SoakStore.Written;
 import soakbench.model.Sample;
 
-/** Writes samples once and tells repeats from contradictions. */
+/** Writes samples once and counts duplicates and conflicts. */
 public final class SampleWriter {
   private SampleWriter() {}
 

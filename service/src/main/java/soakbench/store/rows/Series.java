@@ -31,8 +31,8 @@ public final class Series {
         taker,
         select(layout),
         tracker,
-        Times.bound(fromUs),
-        Times.bound(toUs));
+        SqlTimes.bound(fromUs),
+        SqlTimes.bound(toUs));
   }
 
   /** The time of the first sample at or after one. */
@@ -40,10 +40,10 @@ public final class Series {
       throws SQLException {
     return Query.list(
             connection,
-            rows -> Times.us(rows, 1),
+            rows -> SqlTimes.us(rows, 1),
             "SELECT time FROM sample WHERE tracker = ? AND time >= ? ORDER BY time LIMIT 1",
             tracker,
-            Times.bound(fromUs))
+            SqlTimes.bound(fromUs))
         .stream()
         .mapToLong(Long::longValue)
         .findFirst();
@@ -56,8 +56,8 @@ public final class Series {
             rows -> rows.getLong(1),
             "SELECT count(*) FROM sample WHERE tracker = ? AND time >= ? AND time < ?",
             tracker,
-            Times.bound(fromUs),
-            Times.bound(toUs))
+            SqlTimes.bound(fromUs),
+            SqlTimes.bound(toUs))
         .get(0);
   }
 
@@ -69,8 +69,8 @@ public final class Series {
         layout::read,
         select(layout),
         tracker,
-        Times.secondBound(fromSecond),
-        Times.secondBound(toSecond));
+        SqlTimes.secondBound(fromSecond),
+        SqlTimes.secondBound(toSecond));
   }
 
   public static int deleteBins(
@@ -79,8 +79,8 @@ public final class Series {
         connection,
         "DELETE FROM bin WHERE tracker = ? AND time >= ? AND time < ?",
         tracker,
-        Times.secondBound(fromSecond),
-        Times.secondBound(toSecond));
+        SqlTimes.secondBound(fromSecond),
+        SqlTimes.secondBound(toSecond));
   }
 
   private static String select(Layout<?> layout) {

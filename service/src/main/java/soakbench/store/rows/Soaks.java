@@ -41,8 +41,8 @@ public final class Soaks {
             + " samples_kept = soak.samples_kept AND EXCLUDED.samples_kept",
         soak.id(),
         soak.tracker(),
-        Times.time(soak.startUs()),
-        Times.time(soak.endUs()),
+        SqlTimes.time(soak.startUs()),
+        SqlTimes.time(soak.endUs()),
         soak.samples(),
         Query.word(soak.ended()),
         soak.samplesKept());
@@ -70,7 +70,7 @@ public final class Soaks {
         Soaks::read,
         "SELECT " + COLUMNS + " FROM soak WHERE tracker = ? AND end_time >= ? ORDER BY start_time",
         tracker,
-        Times.bound(fromUs));
+        SqlTimes.bound(fromUs));
   }
 
   /** The same tracker's soak before this one. */
@@ -83,7 +83,7 @@ public final class Soaks {
             + " FROM soak WHERE tracker = ? AND start_time < ?"
             + " ORDER BY start_time DESC LIMIT 1",
         soak.tracker(),
-        Times.time(soak.startUs()));
+        SqlTimes.time(soak.startUs()));
   }
 
   public static List<Soak> last(Connection connection) throws SQLException {
@@ -94,8 +94,8 @@ public final class Soaks {
     return new Soak(
         rows.getString("id"),
         rows.getString("tracker"),
-        Times.us(rows.getObject("start_time", OffsetDateTime.class)),
-        Times.us(rows.getObject("end_time", OffsetDateTime.class)),
+        SqlTimes.us(rows.getObject("start_time", OffsetDateTime.class)),
+        SqlTimes.us(rows.getObject("end_time", OffsetDateTime.class)),
         rows.getLong("samples"),
         Query.constant(Soak.End.class, rows.getString("ended")),
         rows.getBoolean("samples_kept"));

@@ -19,7 +19,7 @@ public final class Timelines {
     try (PreparedStatement statement = connection.prepareStatement(sql)) {
       for (StateChange change : changes) {
         statement.setString(1, soak);
-        statement.setObject(2, Times.time(change.timeUs()));
+        statement.setObject(2, SqlTimes.time(change.timeUs()));
         statement.setString(3, change.state().word());
         statement.setBoolean(4, change.revised());
         statement.addBatch();
@@ -44,6 +44,6 @@ public final class Timelines {
 
   private static StateChange change(ResultSet rows) throws SQLException {
     return new StateChange(
-        Times.us(rows, 1), Query.constant(State.class, rows.getString(2)), rows.getBoolean(3));
+        SqlTimes.us(rows, 1), Query.constant(State.class, rows.getString(2)), rows.getBoolean(3));
   }
 }

@@ -19,11 +19,11 @@ import soakbench.host.Deadline;
 final class ClusterProcesses {
   private static final Path PROC = Path.of("/proc");
   private static final List<String> SETTING_UP = List.of("initdb", "pg_ctl");
-  private static final long LOOK_EVERY_NS = TimeUnit.MILLISECONDS.toNanos(50);
+  private static final long POLL_NS = TimeUnit.MILLISECONDS.toNanos(50);
 
   private ClusterProcesses() {}
 
-  /** All of them that run; those that have ended and wait to be buried are none. */
+  /** All of them that run; zombies are none. */
   static List<ProcessHandle> on(Path cluster) {
     return ProcessHandle.allProcesses().filter(p -> worksOn(p, cluster)).toList();
   }
@@ -160,7 +160,7 @@ final class ClusterProcesses {
       if (deadline.isOver()) {
         return false;
       }
-      LockSupport.parkNanos(LOOK_EVERY_NS);
+      LockSupport.parkNanos(POLL_NS);
     }
     return true;
   }

@@ -32,7 +32,7 @@ public final class EmbeddedServer implements AutoCloseable {
   private final DataFolder folder;
   private final String password;
   private final int port;
-  private final ServerKeeper keeper;
+  private final ServerSupervisor supervisor;
   private volatile EmbeddedPostgres server;
 
   private EmbeddedServer(
@@ -45,7 +45,7 @@ public final class EmbeddedServer implements AutoCloseable {
     this.server = server;
     this.password = password;
     this.port = port;
-    this.keeper = new ServerKeeper(process, new Again());
+    this.supervisor = new ServerSupervisor(process, new Again());
   }
 
   /**
@@ -60,7 +60,7 @@ public final class EmbeddedServer implements AutoCloseable {
   /**
    * The same.
    *
-   * @param claimed told when the folder is ours, before the server starts
+   * @param claimed called when the folder is ours, before the server starts
    */
   public static EmbeddedServer start(Path path, Runnable claimed) {
     refuseRoot();
@@ -129,7 +129,7 @@ public final class EmbeddedServer implements AutoCloseable {
   }
 
   /** After the server has ended by itself: on the same folder and port, so that pools find it. */
-  private final class Again implements ServerKeeper.Start {
+  private final class Again implements ServerSupervisor.Start {
     @Override
     public ProcessHandle again() throws IOException {
       OrphanServer.clear(folder.cluster());
@@ -152,7 +152,7 @@ public final class EmbeddedServer implements AutoCloseable {
 
   private static EmbeddedPostgres.Builder builder(DataFolder folder, String password, int port)
       throws IOException {
-    Programs programs = Programs.of(folder);
+    ServerBinaries programs = ServerBinaries.of(folder);
     EmbeddedPostgres.Builder builder =
         EmbeddedPostgres.builder()
             .setDataDirectory(folder.cluster())
@@ -262,7 +262,7 @@ public final class EmbeddedServer implements AutoCloseable {
   }
 
   /**
-   * Where another program's server on this folder listens, for who only reads.
+   * Where another program's server on this folder listens, for reading only.
    *
    * @throws StoreException if there was never one
    */
@@ -290,7 +290,7 @@ public final class EmbeddedServer implements AutoCloseable {
 
   /** For tests that want it dead: it is not started again by itself from now on. */
   void leave() {
-    keeper.close();
+    supervisor.close();
   }
 
   private void stop() throws IOException {
@@ -305,7 +305,7 @@ public final class EmbeddedServer implements AutoCloseable {
   /** Stops the server and waits for it; data stay. */
   @Override
   public void close() throws IOException {
-    keeper.close();
+    supervisor.close();
     boolean interrupted = Thread.interrupted();
     try {
       stop();

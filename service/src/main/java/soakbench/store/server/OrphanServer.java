@@ -11,8 +11,8 @@ import soakbench.live.StoreException;
 
 /**
  * A server that outlived its program (kill -9), backends that outlived their server, or the lock
- * file of one that died too. The caller holds the data folder's lock, so whatever runs on it has no
- * master.
+ * file of one that died too. The caller holds the data folder's lock, so whatever runs on it is an
+ * orphan.
  */
 final class OrphanServer {
   private static final Logger LOG = LoggerFactory.getLogger(OrphanServer.class);

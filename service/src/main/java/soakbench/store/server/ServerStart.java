@@ -16,12 +16,12 @@ import soakbench.host.Daemons;
 import soakbench.live.StoreException;
 
 /**
- * Starts the server with an eye on its log and its process. The library does not see that a server
- * gave up or was killed, and would wait out the two minutes that a recovery may need.
+ * Starts the server and watches its log and its process meanwhile. The library does not see that a
+ * server gave up or was killed, and would wait out the two minutes that a recovery may need.
  */
 final class ServerStart {
   private static final Logger LOG = LoggerFactory.getLogger(ServerStart.class);
-  private static final long LOOK_EVERY_MS = 200;
+  private static final long POLL_MS = 200;
   private static final long GIVE_UP_MS = 10_000;
 
   /** Complaints of a server that was killed, or that its predecessor's remains disturbed. */
@@ -55,7 +55,7 @@ final class ServerStart {
   private EmbeddedPostgres await() throws IOException {
     while (true) {
       try {
-        return starting.get(LOOK_EVERY_MS, TimeUnit.MILLISECONDS);
+        return starting.get(POLL_MS, TimeUnit.MILLISECONDS);
       } catch (TimeoutException e) {
         if (gaveUp() || vanished()) {
           giveUp();

@@ -136,7 +136,7 @@ class AccessPairingTest {
         answer = guarded.enter("0000-0000");
       }
       // A minute may end in between, and then the count begins again.
-      assertThat(refused).isBetween(AccessGuesses.OF_ONE, 2 * AccessGuesses.OF_ONE);
+      assertThat(refused).isBetween(GuessLimiter.OF_ONE, 2 * GuessLimiter.OF_ONE);
       Http.problem(answer, 429, "too-many-requests");
       assertThat(answer.headers().firstValue("Retry-After")).hasValue("60");
       assertThat(guarded.enter(code).statusCode()).isEqualTo(429);
@@ -146,16 +146,16 @@ class AccessPairingTest {
   @Test
   void manyClientsTogetherGuessNoMoreThanAFewDozenTimesAMinute() {
     AtomicLong nowMs = new AtomicLong(600_000);
-    AccessCodes codes = new AccessCodes(Duration.ofMinutes(10), nowMs::get);
+    PairingCodes codes = new PairingCodes(Duration.ofMinutes(10), nowMs::get);
     String code = codes.issue().code();
     int wrong = 0;
     for (int client = 0; client < 500; client++) {
-      wrong += codes.trade("client " + client, "00000000") == AccessCodes.Traded.WRONG ? 1 : 0;
+      wrong += codes.trade("client " + client, "00000000") == PairingCodes.Traded.WRONG ? 1 : 0;
     }
-    assertThat(wrong).isEqualTo(AccessGuesses.OF_ALL);
-    assertThat(codes.trade("honest", code)).isEqualTo(AccessCodes.Traded.TOO_OFTEN);
+    assertThat(wrong).isEqualTo(GuessLimiter.OF_ALL);
+    assertThat(codes.trade("honest", code)).isEqualTo(PairingCodes.Traded.TOO_OFTEN);
     nowMs.addAndGet(60_000);
-    assertThat(codes.trade("honest", code)).isEqualTo(AccessCodes.Traded.GOOD);
+    assertThat(codes.trade("honest", code)).isEqualTo(PairingCodes.Traded.GOOD);
   }
 
   @Test
@@ -208,9 +208,9 @@ class AccessPairingTest {
   @Test
   void aForgedOldOrForeignCookieLetsNobodyIn(Service service) {
     AtomicLong nowS = new AtomicLong(1_800_000_000L);
-    AccessCookie cookies = new AccessCookie(new AccessToken(Guarded.TOKEN), nowS::get);
-    AccessCookie others =
-        new AccessCookie(new AccessToken("another-token-of-30-characters"), nowS::get);
+    PairingCookie cookies = new PairingCookie(new AccessToken(Guarded.TOKEN), nowS::get);
+    PairingCookie others =
+        new PairingCookie(new AccessToken("another-token-of-30-characters"), nowS::get);
     String value = cookies.issue();
     assertThat(cookies.isGood(value)).isTrue();
     assertThat(cookies.issue()).isNotEqualTo(value);
@@ -225,11 +225,11 @@ class AccessPairingTest {
         new String[] {"", "x", "!".repeat(75), value + "A", value.substring(1)}) {
       assertThat(cookies.isGood(nonsense)).isFalse();
     }
-    nowS.addAndGet(AccessCookie.LIFE.toSeconds() - 1);
+    nowS.addAndGet(PairingCookie.LIFE.toSeconds() - 1);
     assertThat(cookies.isGood(value)).isTrue();
     nowS.addAndGet(1);
     assertThat(cookies.isGood(value)).isFalse();
-    nowS.addAndGet(-AccessCookie.LIFE.toSeconds() - 3600);
+    nowS.addAndGet(-PairingCookie.LIFE.toSeconds() - 3600);
     assertThat(cookies.isGood(value)).as("from a future").isFalse();
   }
 }

@@ -53,7 +53,7 @@ class CalibrationTest {
   }
 
   private static void derive(Service service) {
-    while (service.server.calibrations().deriveDue() == 20) {
+    while (service.server.calibrations().deriveOutdated() == 20) {
       continue;
     }
   }
@@ -142,7 +142,7 @@ class CalibrationTest {
 
     SoakTest.send(service, late.toString());
     service.watch.settle();
-    roster(service, id, "corrected");
+    roster(service, id, "constant");
     derive(service);
     JsonNode again = marks(service, id);
     assertThat(again).hasSize(1);
@@ -152,7 +152,7 @@ class CalibrationTest {
     JsonNode back = told(service, id, "{\"at\":\"" + at + "\"}");
     assertThat(back.get("status").asText()).isEqualTo("mark");
     assertThat(back.get("origin").asText()).isEqualTo("seen");
-    assertThat(back.get("check").get("rates").asText()).isEqualTo("corrected");
+    assertThat(back.get("check").get("rates").asText()).isEqualTo("constant");
     String soaks = service.http.get("/api/soaks?tracker=" + id).body();
     assertThat(soaks).contains(mark.get("soak").asText());
   }
@@ -220,7 +220,12 @@ class CalibrationTest {
     assertThat(checked.get("lifted")).isEqualTo(checked.get("laid"));
     assertThat(second(checked.get("check").get("from")))
         .isGreaterThanOrEqualTo(second(checked.get("at")));
-    assertThat(checked.get("check").get("verdict").asText()).isEqualTo("keep");
+    // It lay 1.4 degC below the temperature in use, at 0.02 deg/s for each degC.
+    JsonNode check = checked.get("check");
+    assertThat(check.get("verdict_now").asText()).isEqualTo("keep");
+    assertThat(check.get("deg_per_min_in_use").get("value").asDouble()).isCloseTo(2.0, within(0.5));
+    assertThat(check.get("verdict").asText()).isEqualTo("do_again");
+    assertThat(check.get("how").asText()).startsWith("warmer");
     assertThat(undo(service, id, checked.get("at").asText())).isEqualTo(204);
     assertThat(marks(service, id).get(0).get("status").asText()).isEqualTo("undone");
   }

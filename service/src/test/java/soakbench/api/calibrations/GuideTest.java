@@ -16,7 +16,7 @@ import soakbench.api.Lines;
 import soakbench.api.Service;
 import soakbench.api.roster.TrackerFields;
 import soakbench.api.soaks.SoakTest;
-import soakbench.live.figures.FigureKeeper;
+import soakbench.live.figures.FigureDeriver;
 
 /** Holds the user's guide to the HTTP interface against the service. */
 @ExtendWith(Service.Running.class)
@@ -30,8 +30,8 @@ class GuideTest {
     SoakTest.send(service, Lines.steady("MRY-01", Service.START_US, 50));
     SoakTest.send(service, Lines.warmUp("W-31", Service.START_US - 900_000_000L, 900));
     String soak = SoakTest.soakOf(service, "W-31");
-    FigureKeeper keeper = new FigureKeeper(service.database.figures());
-    while (keeper.deriveDue() > 0) {
+    FigureDeriver keeper = new FigureDeriver(service.database.figures());
+    while (keeper.deriveOutdated() > 0) {
       // Until no soak of these tests waits for its figures.
     }
     List<String> asked = new ArrayList<>();

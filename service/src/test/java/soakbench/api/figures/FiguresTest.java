@@ -13,7 +13,7 @@ import soakbench.api.Http;
 import soakbench.api.Lines;
 import soakbench.api.Service;
 import soakbench.api.soaks.SoakTest;
-import soakbench.live.figures.FigureKeeper;
+import soakbench.live.figures.FigureDeriver;
 
 /** Every tracker's figures in one table. */
 @ExtendWith(Service.Running.class)
@@ -40,8 +40,8 @@ class FiguresTest {
 
   /** Until nothing more is due, as the running program does every two seconds. */
   private static void derive(Service service) {
-    FigureKeeper keeper = new FigureKeeper(service.database.figures());
-    while (keeper.deriveDue() > 0) {
+    FigureDeriver keeper = new FigureDeriver(service.database.figures());
+    while (keeper.deriveOutdated() > 0) {
       continue;
     }
   }
@@ -123,7 +123,7 @@ class FiguresTest {
     assertThat(row(service, id).get("axes").get(0).get("tempco_dps_per_c").get("value").isNull())
         .isFalse();
     // Somebody tells that its firmware corrects the rates: there is no curve to be had.
-    roster(service, id, "corrected");
+    roster(service, id, "follows");
     derive(service);
     JsonNode hidden = row(service, id).get("axes").get(0).get("tempco_dps_per_c");
     assertThat(hidden.get("value").isNull()).isTrue();

@@ -55,7 +55,7 @@ class MetricsTest {
         assertThat(none.withoutHelp()).isEmpty();
         rack = new RackFile("A", List.of(new RackFile.Slot("A \"1\"", device.path())));
         try (Agent agent = new Agent(rack, spool, Destination.of(server.intake()), why -> {})) {
-          server.askAboutReading(agent);
+          server.useAgent(agent);
           agent.start();
           String slot = "{slot=\"A \\\"1\\\"\"}";
           await().until(() -> scrape(http).value("soakbench_port_open" + slot) == 1);

@@ -49,7 +49,7 @@ class PortTest {
                   new RackFile.Slot("A1", device.path()),
                   new RackFile.Slot("A2", folder.resolve("none").toString())));
       try (Agent agent = new Agent(rack, spool, Destination.of(watch), why -> {})) {
-        server.askAboutReading(agent);
+        server.useAgent(agent);
         agent.start();
         await().until(() -> http.json("/api/ports", "PortList").at("/ports/0/open").asBoolean());
         for (int seq : new int[] {1, 2, 3, 6, 7, 8, 11, 10}) {

@@ -178,9 +178,9 @@ class PreviewTest {
 
   @Test
   void whenTheTimeIsUpTheRestIsLeftOut() {
-    var soaks = service.database.recordings().soaks(SoakQuery.newest(10));
+    var soaks = service.database.archive().soaks(SoakQuery.newest(10));
     TrackerNames names = new TrackerNames(List::of);
-    Preview none = new Preview(service.database.recordings(), names, Limits.DEFAULT, Duration.ZERO);
+    Preview none = new Preview(service.database.archive(), names, Limits.DEFAULT, Duration.ZERO);
     List<PreviewRow> rows = none.rows(soaks);
     // One soak is always judged, so that a page goes on.
     assertThat(rows).hasSize(1);
@@ -202,7 +202,7 @@ class PreviewTest {
                       config,
                       ApiSettings.local(0),
                       new AccessPairing(ApiSettings.local(0).access()));
-                  new PreviewCalls(service.database.recordings(), service.watch, slow)
+                  new PreviewCalls(service.database.archive(), service.watch, slow)
                       .addTo(new Routes(config.routes));
                 })
             .start();

@@ -91,6 +91,28 @@ class RosterTest {
   }
 
   @Test
+  void whatTheFirmwareTakesOffIsToldByAWordAlsoByOneOfBefore(Service service) {
+    String csv = "id,rates\nR-raw,raw\nR-con,Constant\nR-fol,follows\nR-old,corrected\nR-no,\n";
+    Http.json(put(service, "", csv), "RosterChanges");
+    assertThat(ratesOf(service, "R-raw")).isEqualTo("raw");
+    assertThat(ratesOf(service, "R-con")).isEqualTo("constant");
+    assertThat(ratesOf(service, "R-fol")).isEqualTo("follows");
+    assertThat(ratesOf(service, "R-old")).isEqualTo("unknown");
+    assertThat(ratesOf(service, "R-no")).isEqualTo("unknown");
+    service.http.send(
+        "PUT", "/api/trackers/R-con", "application/json", "{\"rates\":\"corrected\"}");
+    assertThat(ratesOf(service, "R-con")).isEqualTo("unknown");
+    assertThat(
+            Http.problem(put(service, "", "id,rates\nR-raw,cooked\n"), 422, "invalid-content")
+                .toString())
+        .contains("rates \\\"cooked\\\" is not known; use raw, constant, follows or unknown.");
+  }
+
+  private static String ratesOf(Service service, String id) {
+    return service.http.json("/api/trackers/" + id, "Tracker").get("rates").asText();
+  }
+
+  @Test
   void theTableGoesOutAndBackInUnchanged(Service service) {
     String csv =
         "\uFEFFid;name;temperature_offset_c;note\r\n"
@@ -130,7 +152,8 @@ class RosterTest {
   @Test
   void aTrackerWithMistakesIsRefusedMemberByMember(Service service) {
     String body =
-        "{\"id\":\"R-9\",\"nam\":\"x\",\"power\":5,\"temperature_offset_c\":\"1\",\"note\":\"a\\nb\"}";
+        "{\"id\":\"R-9\",\"nam\":\"x\",\"power\":5,\"temperature_offset_c\":\"1\",\"note\":\"a\\n"
+            + "b\"}";
     JsonNode problem =
         Http.problem(
             service.http.send("PUT", "/api/trackers/R-8", "application/json", body),

@@ -11,7 +11,7 @@ import org.junit.jupiter.api.extension.ExtendWith;
 import soakbench.api.Service;
 import soakbench.ingest.sending.Destination;
 import soakbench.ingest.sending.HttpDestination;
-import soakbench.live.Sink;
+import soakbench.live.SampleSink;
 import soakbench.model.Sample;
 
 /** What an agent sends, in the database of a running service. */
@@ -50,7 +50,7 @@ class AgentUploadTest {
 
   private static List<Sample> stored(Service service, String tracker) {
     List<Sample> stored = new ArrayList<>();
-    service.database.recordings().samples(tracker, 0, Long.MAX_VALUE, stored::add);
+    service.database.archive().samples(tracker, 0, Long.MAX_VALUE, stored::add);
     return stored;
   }
 
@@ -58,7 +58,7 @@ class AgentUploadTest {
   void everySampleIsStoredAsItWasReadToTheLastBit(Service service) throws Exception {
     List<Sample> sent = samples("U-exact", 3000);
     Destination.Receipt receipt = to(service).send(sent);
-    assertThat(receipt.outcome()).isEqualTo(new Sink.Outcome(3000, 0, 0));
+    assertThat(receipt.outcome()).isEqualTo(new SampleSink.Outcome(3000, 0, 0));
     assertThat(receipt.refused()).isEmpty();
     assertThat(stored(service, "U-exact")).isEqualTo(sent);
   }
@@ -72,8 +72,8 @@ class AgentUploadTest {
     int duplicates = 0;
     for (int at = 0; at < sent.size(); ) {
       int end = Math.min(sent.size(), at + 1 + random.nextInt(60));
-      Sink.Outcome outcome = to.send(sent.subList(at, end)).outcome();
-      assertThat(outcome).isEqualTo(new Sink.Outcome(0, end - at, 0));
+      SampleSink.Outcome outcome = to.send(sent.subList(at, end)).outcome();
+      assertThat(outcome).isEqualTo(new SampleSink.Outcome(0, end - at, 0));
       duplicates += outcome.duplicate();
       at = end;
     }
@@ -94,7 +94,7 @@ class AgentUploadTest {
     assertThat(receipt.refused()).extracting(Destination.Refusal::index).isEqualTo(bad);
     assertThat(receipt.refused().get(0).reason())
         .contains("9 days 23 h ahead of this service's clock");
-    Sink.Outcome outcome = receipt.outcome();
+    SampleSink.Outcome outcome = receipt.outcome();
     assertThat(outcome.accepted() + outcome.duplicate()).isEqualTo(1000 - bad.size());
     assertThat(stored(service, "U-mixed")).hasSize(1000 - bad.size());
   }

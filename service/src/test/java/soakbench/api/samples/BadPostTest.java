@@ -95,11 +95,13 @@ class BadPostTest {
 
   @Test
   void whatTheRosterSaysOfTheRatesIsSaidOfTheVerdictAndTheFigures(Service service) {
-    String id = "BP-corrected";
+    String id = "BP-follows";
     String path = "/api/trackers/" + id;
-    service.http.send("PUT", path, "application/json", "{\"rates\":\"corrected\"}");
+    service.http.send("PUT", path, "application/json", "{\"rates\":\"follows\"}");
     post(service, Lines.warmUp(id, Service.START_US, 1500));
-    String reason = "corrected inside, as the roster says: drift can't be judged";
+    String reason =
+        "corrected inside, as the roster says (though its rates don't show it): drift can't be"
+            + " judged";
     JsonNode verdict = service.http.json(path + "/readiness", "Readiness");
     assertThat(verdict.get("state").asText()).isEqualTo("undecided");
     assertThat(verdict.get("advice").asText()).startsWith("can't say: " + reason);

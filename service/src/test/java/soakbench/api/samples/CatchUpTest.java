@@ -13,7 +13,7 @@ import org.junit.jupiter.api.io.TempDir;
 import soakbench.api.Service;
 import soakbench.ingest.Agent;
 import soakbench.ingest.rackfile.RackFile;
-import soakbench.ingest.sending.AgentTotals;
+import soakbench.ingest.sending.DeliveryTotals;
 import soakbench.ingest.sending.HttpDestination;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.model.Sample;
@@ -42,7 +42,7 @@ class CatchUpTest {
         }
         await().atMost(Duration.ofSeconds(90)).until(() -> agent.waiting() == 0);
         long all = (long) TRACKERS * (SECONDS + 20) * RATE_HZ;
-        assertThat(agent.totals()).isEqualTo(new AgentTotals(all, 0, 0, 0));
+        assertThat(agent.totals()).isEqualTo(new DeliveryTotals(all, 0, 0, 0));
       }
     }
     for (int tracker = 0; tracker < TRACKERS; tracker++) {
@@ -90,7 +90,7 @@ class CatchUpTest {
 
   private static List<Sample> stored(Service service, String tracker) {
     List<Sample> stored = new ArrayList<>();
-    service.database.recordings().samples(tracker, 0, Long.MAX_VALUE, stored::add);
+    service.database.archive().samples(tracker, 0, Long.MAX_VALUE, stored::add);
     return stored;
   }
 }

@@ -12,8 +12,8 @@ import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.Http;
 import soakbench.api.Service;
-import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Door;
+import soakbench.live.arrival.Arrival;
+import soakbench.live.arrival.Arrival.Input;
 
 /** What is told of now, apart from what is stored. */
 @ExtendWith(Service.Running.class)
@@ -46,7 +46,7 @@ class HeardTest {
       assertThat(heard)
           .extracting(Arrival::temperatureC)
           .containsExactly(70.0, 71.0, Double.NaN, 72.0);
-      assertThat(heard).extracting(Arrival::door).containsOnly(Door.POSTED);
+      assertThat(heard).extracting(Arrival::input).containsOnly(Input.POSTED);
       assertThat(http.json("/api/soaks?tracker=H-1", "SoakList").get("soaks")).isEmpty();
     }
   }

@@ -18,8 +18,7 @@ import soakbench.api.ApiSettings;
 import soakbench.api.Http;
 import soakbench.api.Lines;
 import soakbench.api.Service;
-import soakbench.live.arrival.Arrivals;
-import soakbench.live.arrival.Arrivals.Arrival;
+import soakbench.live.arrival.Arrival;
 
 /** Times that can't be right, and that every line is heard whatever its time says. */
 @ExtendWith(Service.Running.class)
@@ -96,7 +95,7 @@ class PostTimesTest {
   }
 
   private static Arrival posted(String id, long stampUs, double temperatureC) {
-    return new Arrival(id, stampUs, temperatureC, Arrivals.Door.POSTED);
+    return new Arrival(id, stampUs, temperatureC, Arrival.Input.POSTED);
   }
 
   @Test
@@ -153,7 +152,7 @@ class PostTimesTest {
   }
 
   @Test
-  void idsThatNoAddressCanNameAreRefusedAtEveryDoor(Service service) {
+  void idsThatNoAddressCanNameAreRefusedAtEveryInput(Service service) {
     try (ApiServer server = server(service, UploadLimits.DEFAULT)) {
       Instant time = Instant.parse("2026-03-01T08:00:00Z");
       JsonNode answer = post(server, line(".", time, 20) + line("..", time, 20));

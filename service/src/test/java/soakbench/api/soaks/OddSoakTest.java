@@ -11,7 +11,7 @@ import org.junit.jupiter.api.extension.ExtendWith;
 import soakbench.api.Http;
 import soakbench.api.Service;
 import soakbench.api.http.Times;
-import soakbench.live.figures.FigureKeeper;
+import soakbench.live.figures.FigureDeriver;
 
 /** Soaks that can't show a figure answer its reason over HTTP, and no number. */
 @ExtendWith(Service.Running.class)
@@ -53,8 +53,8 @@ class OddSoakTest {
       lines.append(line);
     }
     SoakTest.send(service, lines.toString());
-    FigureKeeper keeper = new FigureKeeper(service.database.figures());
-    while (keeper.deriveDue() > 0) {
+    FigureDeriver keeper = new FigureDeriver(service.database.figures());
+    while (keeper.deriveOutdated() > 0) {
       continue;
     }
     return "/api/soaks/" + SoakTest.soakOf(service, id);

@@ -24,7 +24,7 @@ import soakbench.demo.simulation.Recipe;
 import soakbench.demo.unit.Correction;
 import soakbench.demo.unit.Handling;
 import soakbench.ingest.source.Recording;
-import soakbench.live.calibration.CalibrationKeeper;
+import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.model.Tracker;
@@ -70,10 +70,11 @@ class CalibrationAgreementTest {
       roster(database, recipe.unit().id());
       SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
       watch.restore();
-      CalibrationKeeper keeper = new CalibrationKeeper(database.calibrations(), database.said());
+      CalibrationDeriver keeper =
+          new CalibrationDeriver(database.calibrations(), database.calibrationReports());
       Recording.read(
           file, samples -> watch.accept(samples.stream().filter(s -> s.timeUs() < toUs).toList()));
-      keeper.deriveDue();
+      keeper.deriveOutdated();
       if (toUs == Long.MAX_VALUE) {
         watch.finish();
         // What is under way is looked at every two seconds.
@@ -81,7 +82,7 @@ class CalibrationAgreementTest {
             .atMost(Duration.ofSeconds(60))
             .until(
                 () -> {
-                  keeper.deriveDue();
+                  keeper.deriveOutdated();
                   List<Calibration> marks = database.calibrationTable().of(recipe.unit().id());
                   return !marks.isEmpty() && marks.get(0).check() != null;
                 });
@@ -153,7 +154,7 @@ class CalibrationAgreementTest {
         replay("--json", "--rates", "unknown", file.toString()).get("trackers").get(0).get("soaks");
     JsonNode check = soaks.get(0).get("calibrations").get(0).get("check");
     assertThat(check.get("verdict").asText()).isEqualTo("unknown");
-    assertThat(check.get("reason").asText()).contains("raw or corrected: set it in the roster");
+    assertThat(check.get("reason").asText()).contains("takes off its rates: set it in the roster");
     for (JsonNode residual : check.get("residual_dps")) {
       assertThat(residual.has("value") && !residual.get("value").isNull()).isFalse();
     }

@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
+import java.util.function.Predicate;
 import java.util.stream.IntStream;
 import org.hipparchus.analysis.polynomials.PolynomialFunction;
 import org.junit.jupiter.api.Tag;
@@ -23,6 +25,7 @@ import soakbench.model.Limits;
 import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.CalibrationCheck;
+import soakbench.readiness.CalibrationCheck.Verdict;
 
 /**
  * How often the check says keep or do again as the truth does. Where noise, the Earth's rotation
@@ -40,24 +43,23 @@ class CalibrationCheckTest {
   /**
    * One check.
    *
-   * @param trueDps what is left, of the worst axis, now and, where the check tells that, in use;
-   *     what is left is good within the limit
+   * @param nowDps what is truly left, of the worst axis
+   * @param useDps the same at the temperature in use
    */
-  private record Run(double trueDps, CalibrationCheck check) {
+  private record Run(double nowDps, double useDps, CalibrationCheck check) {
+    /** Whether what is left is good, now and in use. */
     boolean good() {
-      return trueDps <= CalibrationCheck.LIMIT_DPS;
+      return goodNow() && useDps <= CalibrationCheck.LIMIT_DPS;
     }
 
-    boolean told() {
-      return check.verdict() != CalibrationCheck.Verdict.UNKNOWN;
-    }
-
-    boolean right() {
-      return (check.verdict() == CalibrationCheck.Verdict.KEEP) == good();
+    boolean goodNow() {
+      return nowDps <= CalibrationCheck.LIMIT_DPS;
     }
 
     String shown() {
-      return String.format("true %.4f, %s: %s", trueDps, check.verdict().word(), check.reason());
+      return String.format(
+          "true %.4f now, %.4f in use, %s: %s",
+          nowDps, useDps, check.verdict().word(), check.reason());
     }
   }
 
@@ -121,21 +123,34 @@ class CalibrationCheckTest {
             .mapToObj(i -> run(i, seed + i))
             .flatMap(Optional::stream)
             .toList();
-    for (Rates rates : List.of(Rates.CORRECTED, Rates.RAW)) {
+    for (Rates rates : List.of(Rates.CONSTANT, Rates.RAW)) {
       judge(rates, runs.stream().map(r -> r.get(rates)).toList());
     }
   }
 
   private static void judge(Rates rates, List<Run> runs) {
-    List<Run> told = runs.stream().filter(Run::told).toList();
-    List<Run> wrong = told.stream().filter(r -> !r.right()).toList();
+    judge(rates + ", now and in use", runs, CalibrationCheck::verdict, Run::good);
+    judge(rates + ", now alone", runs, CalibrationCheck::verdictNow, Run::goodNow);
+  }
+
+  private static void judge(
+      String what,
+      List<Run> runs,
+      Function<CalibrationCheck, Verdict> verdict,
+      Predicate<Run> good) {
+    List<Run> told =
+        runs.stream().filter(r -> verdict.apply(r.check()) != Verdict.UNKNOWN).toList();
+    List<Run> wrong =
+        told.stream()
+            .filter(r -> (verdict.apply(r.check()) == Verdict.KEEP) != good.test(r))
+            .toList();
     System.out.printf(
         "%s: right %d of %d told, %d not told (%d truly good); wrong: %n%s%n",
-        rates,
+        what,
         told.size() - wrong.size(),
         told.size(),
         runs.size() - told.size(),
-        runs.stream().filter(Run::good).count(),
+        runs.stream().filter(good).count(),
         String.join("\n", wrong.stream().map(Run::shown).toList()));
     assertThat(told.size()).isGreaterThanOrEqualTo(runs.size() * 3 / 5);
     assertThat(wrong.size()).isLessThanOrEqualTo(Math.max(1, told.size() / 20));
@@ -148,7 +163,7 @@ class CalibrationCheckTest {
     Recipe recipe = HandlingRuns.of(kind, seed, true, true, stored);
     HandledRun corrects = HandledRun.of(recipe);
     HandledRun prints = HandledRun.of(HandlingRuns.of(kind, seed, true, true, Correction.NONE));
-    Optional<Calibration> corrected = checked(corrects, Rates.CORRECTED);
+    Optional<Calibration> corrected = checked(corrects, Rates.CONSTANT);
     Optional<Calibration> raw = checked(prints, Rates.RAW);
     if (corrected.isEmpty() || raw.isEmpty()) {
       return Optional.empty();
@@ -161,7 +176,7 @@ class CalibrationCheckTest {
     double[] before = mean(bias, liftedS - seen.stillS(), liftedS);
     return Optional.of(
         Map.of(
-            Rates.CORRECTED, run(recipe, after, bias, takenOff, corrected.get()),
+            Rates.CONSTANT, run(recipe, after, bias, takenOff, corrected.get()),
             Rates.RAW, run(recipe, after(prints, raw.get()), bias, before, raw.get())));
   }
 
@@ -170,12 +185,9 @@ class CalibrationCheckTest {
     int fromS = (int) (after.get(0).second() - START_S);
     double[] left = less(mean(bias, fromS, fromS + after.size()), takenOff);
     CalibrationCheck check = mark.check().result();
-    double most = most(left);
-    if (check.degPerMinInUse().known()) {
-      double nowC = after.get(after.size() - 1).temperatureC().mean();
-      most = Math.max(most, most(less(left, change(recipe, USE_C, nowC))));
-    }
-    return new Run(most, check);
+    double nowC = after.get(after.size() - 1).temperatureC().mean();
+    double inUse = most(less(left, change(recipe, USE_C, nowC)));
+    return new Run(most(left), inUse, check);
   }
 
   /** By how much the bias at one temperature is below that at another, deg/s. */

@@ -14,8 +14,8 @@ import soakbench.demo.simulation.Recipe;
 import soakbench.demo.simulation.SimulatedTracker;
 import soakbench.ingest.source.Recording;
 import soakbench.live.SoakStore;
-import soakbench.live.calibration.CalibrationAsk;
 import soakbench.live.calibration.CalibrationFinder;
+import soakbench.live.calibration.CalibrationInput;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
@@ -28,11 +28,16 @@ import soakbench.readiness.Calibration;
 record HandledRun(SoakStore store, String tracker) {
 
   static HandledRun of(Recipe recipe) {
+    return of(recipe, Rates.UNKNOWN);
+  }
+
+  /** The same where something is said of its rates while it soaks. */
+  static HandledRun of(Recipe recipe, Rates told) {
     try {
       Path file = Files.createTempFile("soakbench-handled-", ".jsonl");
       try {
         write(recipe, file);
-        return new HandledRun(read(file), recipe.unit().id());
+        return new HandledRun(read(file, told), recipe.unit().id());
       } finally {
         Files.delete(file);
       }
@@ -54,7 +59,8 @@ record HandledRun(SoakStore store, String tracker) {
     try (SoakStore.Unit unit = store.begin()) {
       Soak before = null;
       for (Soak soak : unit.soaks(tracker, Long.MIN_VALUE)) {
-        CalibrationAsk ask = CalibrationAsk.of(unit, soak, before, Map.of(), Limits.DEFAULT, rates);
+        CalibrationInput ask =
+            CalibrationInput.of(unit, soak, before, Map.of(), Limits.DEFAULT, rates);
         found.addAll(CalibrationFinder.of(ask).calibrations());
         before = soak;
       }
@@ -75,9 +81,10 @@ record HandledRun(SoakStore store, String tracker) {
     }
   }
 
-  private static SoakStore read(Path file) throws IOException {
+  private static SoakStore read(Path file, Rates told) throws IOException {
     MemoryStore store = new MemoryStore();
     SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
+    watch.useRates(tracker -> told);
     Recording.read(file, watch::accept);
     watch.finish();
     return store;

@@ -46,7 +46,7 @@ class AccessOptionsTest {
           {"--lan"}, {"--bind", "0.0.0.0"}, {"--bind", "::"}, {"--bind", "192.0.2.1"}
         }) {
       assertThatThrownBy(() -> settings(wide))
-          .isInstanceOf(Failure.class)
+          .isInstanceOf(CommandException.class)
           .hasMessageContaining("needs a token for writing")
           .hasMessageContaining("--token-file");
     }
@@ -72,13 +72,13 @@ class AccessOptionsTest {
   void optionsThatDoNotGoTogetherAreNamed() throws IOException {
     String token = token(TOKEN);
     assertThatThrownBy(() -> settings("--lan", "--bind", "::", "--token-file", token))
-        .isInstanceOf(Failure.class)
+        .isInstanceOf(CommandException.class)
         .hasMessageContaining("give one of them");
     assertThatThrownBy(() -> settings("--name", "http://bench"))
-        .isInstanceOf(Failure.class)
+        .isInstanceOf(CommandException.class)
         .hasMessageContaining("is no host name");
     assertThatThrownBy(() -> settings("--tls-key", "x"))
-        .isInstanceOf(Failure.class)
+        .isInstanceOf(CommandException.class)
         .hasMessageContaining("--tls-cert and --tls-key go together");
   }
 
@@ -88,7 +88,7 @@ class AccessOptionsTest {
     for (String bad : new String[] {"", "hunter2", "two words of twenty characters"}) {
       Files.writeString(file, bad);
       assertThatThrownBy(() -> TokenSource.read(file, Map.of()))
-          .isInstanceOf(Failure.class)
+          .isInstanceOf(CommandException.class)
           .hasMessageContaining(file.toString())
           .message()
           .doesNotContain("hunter2")
@@ -97,7 +97,7 @@ class AccessOptionsTest {
     assertThatThrownBy(() -> TokenSource.read(folder, Map.of()))
         .hasMessageContaining("is a folder");
     assertThatThrownBy(() -> TokenSource.read(null, Map.of("SOAKBENCH_TOKEN", "short")))
-        .isInstanceOf(Failure.class)
+        .isInstanceOf(CommandException.class)
         .hasMessageContaining("SOAKBENCH_TOKEN");
     assertThat(TokenSource.read(null, Map.of("SOAKBENCH_TOKEN", TOKEN))).isEqualTo(TOKEN);
     assertThat(TokenSource.read(null, Map.of())).isNull();

@@ -7,9 +7,9 @@ import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.Test;
 import soakbench.LogLines;
 import soakbench.live.EventClock;
+import soakbench.live.arrival.Arrival;
+import soakbench.live.arrival.Arrival.Input;
 import soakbench.live.arrival.ArrivalWatch;
-import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Door;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
@@ -33,28 +33,28 @@ class AlarmsApartTest {
   private final ArrivalWatch arrivals = new ArrivalWatch(watch::limits, nowUs::get);
   private final LiveVerdicts live = new LiveVerdicts(watch, arrivals, verdictsClock);
 
-  private void pass(AlarmDesk desk, int seconds) {
+  private void pass(AlarmService alarms, int seconds) {
     for (int i = 0; i < 2 * seconds; i++) {
       nowUs.addAndGet(500_000);
-      desk.pass(null, Optional.empty());
+      alarms.pass(null, Optional.empty());
     }
   }
 
   @Test
   void alarmsEndWhileTheVerdictsFailWhichIsSaidOnce() {
-    try (AlarmDesk desk = new AlarmDesk(live, nowUs::get, null);
-        LogLines log = new LogLines("soakbench.cli.running.EachApart")) {
-      arrivals.heard(new Arrival("T", nowUs.get(), 30, Door.LIVE));
-      desk.databaseAway("it does not answer");
-      pass(desk, 5);
-      assertThat(desk.book().all()).allMatch(Alarm::open).hasSize(1);
-      desk.databaseThere();
+    try (AlarmService alarms = new AlarmService(live, nowUs::get, null);
+        LogLines log = new LogLines("soakbench.cli.running.IsolatedTasks")) {
+      arrivals.heard(new Arrival("T", nowUs.get(), 30, Input.LIVE));
+      alarms.databaseAway("it does not answer");
+      pass(alarms, 5);
+      assertThat(alarms.registry().all()).allMatch(Alarm::open).hasSize(1);
+      alarms.databaseBack();
       mistaken = true;
-      pass(desk, 40);
-      assertThat(desk.book().all()).noneMatch(Alarm::open).hasSize(1);
+      pass(alarms, 40);
+      assertThat(alarms.registry().all()).noneMatch(Alarm::open).hasSize(1);
       assertThat(log.lines()).filteredOn(line -> line.contains("the rest goes on")).hasSize(3);
       mistaken = false;
-      pass(desk, 5);
+      pass(alarms, 5);
       assertThat(log.lines()).filteredOn(line -> line.contains("after again")).hasSize(3);
     }
   }

@@ -108,7 +108,7 @@ class HeatWhileHangingTest {
         .until(
             () -> {
               send(socket, port);
-              return spool.standing().waiting() > WAITING;
+              return spool.status().waiting() > WAITING;
             });
   }
 

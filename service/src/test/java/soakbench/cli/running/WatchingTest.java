@@ -20,12 +20,12 @@ import java.util.concurrent.locks.LockSupport;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
-import soakbench.cli.Doors;
-import soakbench.cli.Doors.Door;
+import soakbench.cli.Inputs;
+import soakbench.cli.Inputs.Input;
 
 /**
  * Heat is seen whatever the clocks say: trackers with every kind of wrong clock come in by every
- * door at the same time, and the board shows the temperature that arrived last.
+ * input at the same time, and the board shows the temperature that arrived last.
  */
 @Timeout(300)
 class WatchingTest {
@@ -96,31 +96,32 @@ class WatchingTest {
     long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
     System.out.println("WatchingTest: -Dsoakbench.test.seed=" + seed);
     List<String> wrong = new ArrayList<>();
-    try (Doors doors = new Doors(folder)) {
-      ExecutorService senders = Executors.newFixedThreadPool(Door.values().length);
+    try (Inputs inputs = new Inputs(folder)) {
+      ExecutorService senders = Executors.newFixedThreadPool(Input.values().length);
       long startNs = System.nanoTime();
       List<Future<?>> sending = new ArrayList<>();
-      for (Door door : Door.values()) {
-        sending.add(senders.submit(() -> send(doors, door, startNs, new Random(seed))));
+      for (Input input : Input.values()) {
+        sending.add(senders.submit(() -> send(inputs, input, startNs, new Random(seed))));
       }
       for (double nextS = LOOKED_AT_FROM_S; nextS < RUN_S; nextS++) {
         LockSupport.parkNanos(startNs + Math.round(nextS * 1e9) - System.nanoTime());
-        look(doors, startNs, wrong);
+        look(inputs, startNs, wrong);
       }
       for (Future<?> each : sending) {
         each.get();
       }
-      alarms(doors, wrong);
+      alarms(inputs, wrong);
       senders.shutdown();
     }
     assertThat(wrong).isEmpty();
   }
 
-  private static String id(Door door, String clock) {
-    return door + "." + clock;
+  private static String id(Input input, String clock) {
+    return input + "." + clock;
   }
 
-  private static Void send(Doors doors, Door door, long startNs, Random random) throws Exception {
+  private static Void send(Inputs inputs, Input input, long startNs, Random random)
+      throws Exception {
     for (int count = 0; count < RUN_S * LINES_A_SECOND; count++) {
       long dueNs = startNs + Math.round(1e9 * count / LINES_A_SECOND);
       LockSupport.parkNanos(dueNs - System.nanoTime());
@@ -133,36 +134,36 @@ class WatchingTest {
                 Locale.ROOT,
                 "{\"id\":\"%s\",\"seq\":%d,\"time\":\"%s\",\"temp_c\":%.2f,"
                     + "\"gyro_dps\":[0.31,-0.12,%.3f]}",
-                id(door, clock.getKey()),
+                id(input, clock.getKey()),
                 count,
                 time,
                 temperatureC(elapsedS),
                 0.05 + 0.002 * random.nextGaussian());
-        if (door == Door.UDP) {
-          doors.send(door, line);
+        if (input == Input.UDP) {
+          inputs.send(input, line);
         } else {
           lines.append(lines.isEmpty() ? "" : "\n").append(line);
         }
       }
       if (!lines.isEmpty()) {
-        doors.send(door, lines.toString());
+        inputs.send(input, lines.toString());
       }
     }
     return null;
   }
 
-  private static void look(Doors doors, long startNs, List<String> wrong) {
+  private static void look(Inputs inputs, long startNs, List<String> wrong) {
     double askedS = (System.nanoTime() - startNs) / 1e9;
     Map<String, JsonNode> shown = new TreeMap<>();
-    doors
+    inputs
         .asked()
         .json("/api/readiness")
         .get("trackers")
         .forEach(t -> shown.put(t.get("tracker").asText(), t));
     double answeredS = (System.nanoTime() - startNs) / 1e9;
-    for (Door door : Door.values()) {
+    for (Input input : Input.values()) {
       for (String clock : CLOCKS.keySet()) {
-        String id = id(door, clock);
+        String id = id(input, clock);
         JsonNode verdict = shown.get(id);
         String when = String.format(Locale.ROOT, "%s after %.1f s: ", id, answeredS);
         if (verdict == null) {
@@ -185,17 +186,17 @@ class WatchingTest {
     }
   }
 
-  private static void alarms(Doors doors, List<String> wrong) {
+  private static void alarms(Inputs inputs, List<String> wrong) {
     List<String> open = new ArrayList<>();
-    for (JsonNode alarm : doors.asked().json("/api/alarms").get("alarms")) {
+    for (JsonNode alarm : inputs.asked().json("/api/alarms").get("alarms")) {
       if (alarm.get("until").isNull()) {
         open.add(alarm.get("kind").asText() + ":" + alarm.path("tracker").asText());
       }
     }
-    for (Door door : Door.values()) {
+    for (Input input : Input.values()) {
       for (String clock : CLOCKS.keySet()) {
-        if (!open.contains("hot:" + id(door, clock))) {
-          wrong.add(id(door, clock) + ": no alarm of heat");
+        if (!open.contains("hot:" + id(input, clock))) {
+          wrong.add(id(input, clock) + ": no alarm of heat");
         }
       }
     }

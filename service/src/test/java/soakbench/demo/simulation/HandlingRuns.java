@@ -14,6 +14,7 @@ import soakbench.demo.unit.UnitMaker;
 /** Draws warm-ups in which somebody handles the tracker once, with what is true of it beside it. */
 public final class HandlingRuns {
   private static final double AFTER_S = 180;
+  private static final double MIDDLE_S = 2700;
   private static final long START_US = 1_767_254_400_000_000L;
   private static final double[] RATES_HZ = {5, 10, 20, 25};
 
@@ -47,6 +48,26 @@ public final class HandlingRuns {
             LineStream.clean(draw.oneOf(RATES_HZ)),
             new Recipe.Run(START_US, endS, draw.random().nextLong()),
             new Recipe.Origin("handling", List.of(kind.word())))
+        .with(correction);
+  }
+
+  /**
+   * One warm-up that settles in the band, is calibrated by off and on and six poses, and settles
+   * again; the same seed gives the same.
+   */
+  public static Recipe calibratedInTheMiddle(long seed, Correction correction) {
+    Draw draw = new Draw(new SplittableRandom(seed));
+    SimulatedUnit unit = UnitMaker.unit("HAND-1", "lot-1", 1, true, draw);
+    Heating heating =
+        Heating.steady(draw.between(20, 23), draw.between(30, 32), 1.5, 25, draw.between(400, 600));
+    Events events = new HandlingMaker(draw).make(Handling.Kind.SIX_POSES, MIDDLE_S, true);
+    return new Recipe(
+            unit,
+            heating,
+            events,
+            LineStream.clean(10),
+            new Recipe.Run(START_US, 2 * MIDDLE_S, draw.random().nextLong()),
+            new Recipe.Origin("handling", List.of("calibrated in the middle")))
         .with(correction);
   }
 }

@@ -92,6 +92,16 @@ class SimulatedTrackerTest {
   }
 
   @Test
+  void aThermometerThatIsReadEveryTenSecondsSaysTheSameBetween() throws Exception {
+    SimulatedUnit slow = QUIET.withThermometer(0, 10);
+    List<JsonNode> nodes = parse(Recipes.lines(Recipes.run(slow, HEATING, Events.NONE, 100)));
+    List<Double> read = nodes.stream().map(n -> n.get("temp_c").asDouble()).distinct().toList();
+    assertThat(nodes).hasSize(1000);
+    assertThat(read).hasSize(10);
+    assertThat(nodes.get(199).get("temp_c").asDouble()).isEqualTo(read.get(1));
+  }
+
+  @Test
   void aRebootStartsItsClockAndCounterAgainAfterASilence() throws Exception {
     Events events = new Events(List.of(), List.of(), List.of(new Span(100, 104)), List.of());
     List<JsonNode> nodes = parse(Recipes.lines(Recipes.run(QUIET, HEATING, events, 200)));

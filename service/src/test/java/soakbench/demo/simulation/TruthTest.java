@@ -19,6 +19,7 @@ import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Heating;
 import soakbench.demo.unit.Lid;
 import soakbench.demo.unit.Motion;
+import soakbench.demo.unit.Room;
 import soakbench.demo.unit.Span;
 
 class TruthTest {
@@ -73,6 +74,39 @@ class TruthTest {
               assertThat(span[0]).isBetween(2999, 3001);
               assertThat(span[1]).isGreaterThanOrEqualTo(3199);
             });
+  }
+
+  /**
+   * Long after the start a body of 100 s follows a room's sine with amplitude A; within 180 s of a
+   * period of 600 it changes by 2 A sin(pi 180 / 600) at most.
+   */
+  @Test
+  void theRoomsSwingToComeIsInTheShift() {
+    Room room = new Room(0.5, 600, 0, Room.Shape.SINE, 0);
+    Heating flat = Heating.steady(31, 31, 0, 0.5, 100).in(room);
+    Recipe recipe = Recipes.run(Recipes.unit(Recipes.silentAxis(0, 0.1)), flat, Events.NONE, 3600);
+    double amplitudeC = 0.5 / Math.hypot(1, 2 * Math.PI * 100 / 600);
+    double greatest = 2 * amplitudeC * Math.sin(Math.PI * 180 / 600) * 0.1;
+    double[] shifts = Truth.of(recipe).shiftDps();
+    double most = 0;
+    for (int s = 1800; s < 2400; s++) {
+      most = Math.max(most, shifts[s]);
+    }
+    assertThat(most).isCloseTo(greatest, within(0.0003));
+  }
+
+  /** Nobody can foresee it; once it is there it counts as staying. */
+  @Test
+  void theSunCountsFromWhenItComes() {
+    Heating flat = Heating.steady(31, 31, 0, 0.5, 400);
+    Events sun = new EventMaker(3600, null).sunFrom(2000, 1.5).build();
+    Recipe recipe = Recipes.run(Recipes.unit(Recipes.silentAxis(0, 0.1)), flat, sun, 3600);
+    double[] shifts = Truth.of(recipe).shiftDps();
+    assertThat(shifts[1999]).isZero();
+    double after = 1.5 * (1 - Math.exp(-180 / 400.0)) * 0.1;
+    assertThat(shifts[2000]).isCloseTo(after, within(0.0002));
+    assertThat(Truth.of(recipe).temperatureC()[3199]).isCloseTo(32.43, within(0.01));
+    assertThat(Truth.of(recipe).temperatureC()[3500]).isLessThan(31.75);
   }
 
   @Test

@@ -90,11 +90,11 @@ class CoolingTest {
   })
   void aRoomsHeatingIsASawTooth(double timeS, double expectedC) {
     Heating room = Heating.steady(20, 30, 0, 1, 700).cycling(0.5, 1000);
-    assertThat(room.roomC(timeS)).isCloseTo(expectedC, within(1e-9));
+    assertThat(room.room().atC(timeS)).isCloseTo(expectedC, within(1e-9));
   }
 
   @Test
   void aSteadyRoomStaysAsItIs() {
-    assertThat(Heating.steady(20, 30, 0, 1, 700).roomC(123)).isZero();
+    assertThat(Heating.steady(20, 30, 0, 1, 700).room().atC(123)).isZero();
   }
 }

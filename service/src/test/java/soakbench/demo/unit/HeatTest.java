@@ -71,7 +71,7 @@ class HeatTest {
     double high = -1;
     double low = 1;
     for (int s = 0; s < 1000; s++) {
-      double room = cycling.roomC(s + 0.5);
+      double room = cycling.room().atC(s + 0.5);
       sum += room;
       high = Math.max(high, room);
       low = Math.min(low, room);
@@ -81,11 +81,77 @@ class HeatTest {
     assertThat(low).isCloseTo(-0.5, within(0.002));
   }
 
+  /** A third of a sine's period is on the way down; a saw tooth is at its top after 0.4. */
+  @Test
+  void aRoomIsSomewhereInItsCycleAsTheRunBegins() {
+    Room sine = new Room(0.5, 900, 1 / 3.0, Room.Shape.SINE, 0);
+    assertThat(sine.atC(0)).isCloseTo(0.5 * Math.sin(2 * Math.PI / 3), within(1e-12));
+    assertThat(sine.atC(600)).isCloseTo(0, within(1e-12));
+    Room saw = new Room(0.5, 1000, 0.3, Room.Shape.SAW_TOOTH, 0.001);
+    assertThat(saw.atC(100)).isCloseTo(0.5 + 0.1, within(1e-12));
+    assertThat(saw.atC(700)).as("coldest, and 700 s of drift").isCloseTo(0.2, within(1e-12));
+  }
+
+  /**
+   * The amplitude of a body behind a swing of angular frequency w is 1 / sqrt(1 + (w tau)^2); of
+   * body and chip in a row the product.
+   */
+  @Test
+  void aBodyFollowsASwingAsALowPassDoes() {
+    double periodS = 1200;
+    Heating swinging =
+        Heating.steady(31, 31, 0, 25, 800).in(new Room(0.6, periodS, 0, Room.Shape.SINE, 0));
+    Heat heat = new Heat(swinging, Events.NONE);
+    go(heat, 12_000);
+    double low = 99;
+    double high = 0;
+    for (int s = 0; s < periodS; s++) {
+      low = Math.min(low, heat.chipC());
+      high = Math.max(high, heat.chipC());
+      go(heat, 1);
+    }
+    double w = 2 * Math.PI / periodS;
+    double left = 1 / Math.hypot(1, w * 800) / Math.hypot(1, w * 25);
+    assertThat((high - low) / 2).isCloseTo(0.6 * left, within(0.001));
+  }
+
+  /** Body 200 s behind 65 parts air and 35 of a mass that follows the air with 2500 s. */
+  @Test
+  void aSlowMassAboutTheBodyHoldsItBack() {
+    Heat heat = new Heat(Heating.steady(20, 30, 0, 1, 200).withSlowMass(2500), Events.NONE);
+    go(heat, 3000);
+    double quick = Math.exp(-3000 / 200.0);
+    double slow = Math.exp(-3000 / 2500.0);
+    double share = Heating.SLOW_SHARE * 2500 / (2500 - 200);
+    double left = (1 - share) * quick + share * slow;
+    assertThat(heat.chipC()).isCloseTo(30 - 10 * left, within(0.01));
+  }
+
+  @Test
+  void aCopyGoesOnAsTheOriginal() {
+    Room room = new Room(0.6, 700, 0.2, Room.Shape.SAW_TOOTH, 0.0002);
+    Heat heat = new Heat(HEATING.in(room).withSlowMass(2500), Events.NONE);
+    go(heat, 500);
+    Heat copy = heat.copy();
+    go(heat, 180);
+    for (int s = 0; s < 180; s++) {
+      copy.step(0, 0);
+    }
+    assertThat(copy.chipC()).isEqualTo(heat.chipC());
+  }
+
   @Test
   void aChipSlowerThanItsBodyIsRefused() {
     assertThatThrownBy(() -> Heating.steady(20, 30, 1, 900, 800))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("900");
+  }
+
+  @Test
+  void aCycleWithoutLengthIsRefused() {
+    assertThatThrownBy(() -> HEATING.cycling(0.5, 0))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessageContaining("0.0 s");
   }
 
   private static void go(Heat heat, int seconds) {

@@ -131,7 +131,7 @@ class ResidualRateTest {
   void whatGravityAddsIsTakenOffWhereThePosesShowIt() {
     Unit unit = new Unit(1, 0.03, 0.001);
     Handled handled = Handled.of(unit, 10, 0.4, 0.007, 0);
-    List<Estimate> corrected = handled.residual(Rates.CORRECTED, 0.001, NO_TEMPCO);
+    List<Estimate> corrected = handled.residual(Rates.CONSTANT, 0.001, NO_TEMPCO);
     List<Estimate> raw =
         Handled.of(unit, 10, 0.017, 0.017, 0).residual(Rates.RAW, 0.001, NO_TEMPCO);
     for (int i = 0; i < 3; i++) {
@@ -145,8 +145,8 @@ class ResidualRateTest {
   @Test
   void withoutPosesTheIntervalHoldsWhatGravityMayAdd() {
     Unit unit = new Unit(2, 0.004, N);
-    Estimate none = Handled.of(unit, 0, 0, 0, 0).residual(Rates.CORRECTED, N, NO_TEMPCO).get(0);
-    Estimate six = Handled.of(unit, 30, 0, 0, 0).residual(Rates.CORRECTED, N, NO_TEMPCO).get(0);
+    Estimate none = Handled.of(unit, 0, 0, 0, 0).residual(Rates.CONSTANT, N, NO_TEMPCO).get(0);
+    Estimate six = Handled.of(unit, 30, 0, 0, 0).residual(Rates.CONSTANT, N, NO_TEMPCO).get(0);
     assertThat(none.se()).isBetween(0.005, 0.015);
     assertThat(six.se()).isLessThan(none.se() / 2);
   }
@@ -170,7 +170,7 @@ class ResidualRateTest {
     double noise = N * Math.sqrt(2 / 60.0);
     assertThat(handled.residual(Rates.RAW, N, NO_TEMPCO))
         .allSatisfy(e -> assertThat(e.se()).isCloseTo(noise, within(1e-6)));
-    assertThat(handled.residual(Rates.CORRECTED, N, NO_TEMPCO))
+    assertThat(handled.residual(Rates.CONSTANT, N, NO_TEMPCO))
         .allSatisfy(e -> assertThat(e.se()).isGreaterThan(EARTH_DPS));
   }
 
@@ -197,12 +197,12 @@ class ResidualRateTest {
   /** 95 % intervals over units from dull to sensitive, by simulation. */
   @Test
   void intervalsHoldWhatIsLeft() {
-    for (Rates rates : List.of(Rates.CORRECTED, Rates.RAW)) {
+    for (Rates rates : List.of(Rates.CONSTANT, Rates.RAW)) {
       int held = 0;
       int all = 0;
       for (int seed = 0; seed < 300; seed++) {
         Unit unit = new Unit(100 + seed, new double[] {0.001, 0.004, 0.015}[seed % 3], N);
-        double left = rates == Rates.CORRECTED ? 0.005 : 0.015;
+        double left = rates == Rates.CONSTANT ? 0.005 : 0.015;
         Handled handled = Handled.of(unit, 2 + seed % 7, left, left, 0);
         for (Estimate e : handled.residual(rates, N, NO_TEMPCO)) {
           held += e.low() <= 0.005 && e.high() >= 0.005 ? 1 : 0;

@@ -198,13 +198,33 @@ class InsideCorrectionTest {
   @Test
   void whatTheUserSaysIsBelievedUnlessTheRatesShowOtherwise() {
     assertThat(Finding.AS_MEASURED.reason(Rates.UNKNOWN)).isNull();
-    assertThat(Finding.UNKNOWN.reason(Rates.RAW)).isNull();
-    assertThat(Finding.AS_MEASURED.reason(Rates.CORRECTED))
+    for (Rates harmless : List.of(Rates.RAW, Rates.CONSTANT)) {
+      assertThat(Finding.UNKNOWN.reason(harmless)).isNull();
+      assertThat(Finding.AS_MEASURED.reason(harmless)).isNull();
+      assertThat(Finding.HIGH_PASSED.reason(harmless))
+          .isEqualTo(
+              "corrected inside (though the roster says "
+                  + harmless.word()
+                  + "): its rates are drawn back to zero while it lies still, so drift can't be"
+                  + " judged");
+    }
+    assertThat(Finding.UNKNOWN.reason(Rates.FOLLOWS))
         .isEqualTo("corrected inside, as the roster says: drift can't be judged");
-    assertThat(Finding.HIGH_PASSED.reason(Rates.RAW))
+    assertThat(Finding.AS_MEASURED.reason(Rates.FOLLOWS))
         .isEqualTo(
-            "corrected inside (though the roster says raw): its rates are drawn back to zero while"
-                + " it lies still, so drift can't be judged");
-    assertThat(Finding.AUTO_ZEROED.reason(Rates.CORRECTED)).contains("after each motion");
+            "corrected inside, as the roster says (though its rates don't show it): drift can't be"
+                + " judged");
+    assertThat(Finding.HIGH_PASSED.reason(Rates.UNKNOWN)).doesNotContain("roster");
+    assertThat(Finding.HIGH_PASSED.reason(Rates.FOLLOWS)).doesNotContain("though");
+    assertThat(Finding.AUTO_ZEROED.reason(Rates.FOLLOWS)).contains("after each motion");
+  }
+
+  @Test
+  void whatIsSeenGoesBeforeWhatIsDeclared() {
+    assertThat(Finding.AUTO_ZEROED.rates(Rates.CONSTANT)).isEqualTo(Rates.FOLLOWS);
+    assertThat(Finding.HIGH_PASSED.rates(Rates.UNKNOWN)).isEqualTo(Rates.FOLLOWS);
+    assertThat(Finding.AS_MEASURED.rates(Rates.CONSTANT)).isEqualTo(Rates.CONSTANT);
+    assertThat(Finding.AS_MEASURED.rates(Rates.FOLLOWS)).isEqualTo(Rates.FOLLOWS);
+    assertThat(Finding.UNKNOWN.rates(Rates.UNKNOWN)).isEqualTo(Rates.UNKNOWN);
   }
 }

@@ -66,4 +66,25 @@ class BiasBlocksTest {
     }
     assertThat(blocks.whiteNoiseDps()[1]).isEqualTo(0.02 / Math.sqrt(10), Offset.offset(2e-4));
   }
+
+  /** They stand for two seconds each: fifteen make a block, with the noise that one second has. */
+  @Test
+  void readingsTwoSecondsApartMakeBlocksToo() {
+    Bins slow = new Bins(13).noise(0.02);
+    for (int s = 0; s < 8000; s += 2) {
+      blocks.accept(slow.second(s, 1, 0), s + 0.5, Answer.STILL);
+    }
+    assertThat(blocks.blocks()).hasSizeGreaterThan(260);
+    assertThat(blocks.blocks().get(3).widthS()).isEqualTo(30);
+    assertThat(blocks.whiteNoiseDps()[1]).isEqualTo(0.02 * Math.sqrt(2), Offset.offset(1e-3));
+  }
+
+  @Test
+  void secondsThatAreMissingAreNotStoodFor() {
+    for (int s = 0; s < 60; s += 2) {
+      blocks.accept(bins.second(s, 10, 0), s + 0.5, Answer.STILL);
+    }
+    assertThat(blocks.blocks()).isEmpty();
+    assertThat(blocks.whiteNoiseDps()[0]).isNaN();
+  }
 }

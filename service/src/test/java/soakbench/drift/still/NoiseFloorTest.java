@@ -36,4 +36,51 @@ class NoiseFloorTest {
     }
     assertThat(perQuantile).as("20 % point of chi-square by its mean").isBetween(0.7, 0.75);
   }
+
+  private static double[] all(double variance) {
+    return new double[] {variance, variance, variance};
+  }
+
+  /** The mean of sums of squares of normal readings over n - 1, however many there are. */
+  private static double variance(int readings, SplittableRandom random) {
+    double sum = 0;
+    double squares = 0;
+    for (int i = 0; i < readings; i++) {
+      double v = random.nextGaussian();
+      sum += v;
+      squares += v * v;
+    }
+    return (squares - sum * sum / readings) / (readings - 1);
+  }
+
+  @Test
+  void windowsOfFewerReadingsDoNotShiftIt() {
+    SplittableRandom random = new SplittableRandom(9);
+    NoiseFloor floor = new NoiseFloor();
+    double sum = 0;
+    for (int s = 0; s < 20_000; s++) {
+      int readings = s % 10 == 9 ? 9 : 5;
+      floor.accept(all(variance(readings, random)), readings, Double.NaN);
+      sum += floor.sd()[0];
+    }
+    assertThat(sum / 20_000).isBetween(0.95, 1.05);
+  }
+
+  /** One in a million of F with 27 and many degrees of freedom is 2.7; 1.3 times that. */
+  @Test
+  void aWindowExceedsAFloorByWhatChanceDoesNotMake() {
+    NoiseFloor floor = new NoiseFloor();
+    SplittableRandom random = new SplittableRandom(10);
+    assertThat(floor.exceededBy(all(1e9), 10, 1)).as("no floor yet").isFalse();
+    for (int s = 0; s < 3; s++) {
+      floor.accept(all(variance(10, random)), 10, Double.NaN);
+    }
+    assertThat(floor.exceededBy(all(8), 10, 1)).as("three windows know little").isFalse();
+    assertThat(floor.exceededBy(all(1e4), 10, 1)).as("motion is clear all the same").isTrue();
+    for (int s = 0; s < 1000; s++) {
+      floor.accept(all(variance(10, random)), 10, Double.NaN);
+    }
+    assertThat(floor.exceededBy(all(2.7), 10, 1)).isFalse();
+    assertThat(floor.exceededBy(all(5.5), 10, 1)).isTrue();
+  }
 }

@@ -11,39 +11,92 @@ import soakbench.drift.Bins;
 class PoseAndLevelTest {
   private static final double[] TOLERANCE = {0.1, 0.1, 0.1};
 
+  private static final double[] QUIET = {0, 0, 0};
+
+  private static Levels.Second at(double dps) {
+    return at(dps, 25);
+  }
+
+  private static Levels.Second at(double dps, double temperatureC) {
+    return new Levels.Second(new double[] {0, dps, 0}, 10, temperatureC);
+  }
+
+  private static boolean leaves(double byDps, double byC, Levels.Fineness fineness) {
+    Levels levels = new Levels();
+    for (int s = 0; s < 40; s++) {
+      assertThat(levels.left(at(1), fineness)).isFalse();
+    }
+    return levels.left(at(1 + byDps, 25 + byC), fineness);
+  }
+
+  /** 0.06 deg/s of another pose, a step of the rates, 0.12 deg/s for each degC. */
   @ParameterizedTest
-  @CsvSource({"0.099, false", "0.101, true", "-0.099, false", "-0.101, true"})
-  void aStepIsMeasuredFromTheMeanOfTheRecentLevels(double by, boolean stepped) {
-    Levels levels = new Levels();
-    levels.add(new double[] {0, 1, 4});
-    levels.add(new double[] {0, 3, 6});
-    assertThat(levels.stepped(new double[] {0, 2, 5 + by}, TOLERANCE)).isEqualTo(stepped);
-    assertThat(levels.stepped(new double[] {by, 2, 5}, TOLERANCE)).isEqualTo(stepped);
+  @CsvSource({
+    "0.059, 0, 0, 0, false", "-0.061, 0, 0, 0, true",
+    "0.069, 0, 0.01, 0, false", "0.071, 0, 0.01, 0, true",
+    "0.119, 0.5, 0, 0, false", "-0.121, -0.5, 0, 0, true",
+    "0.119, 0, 0, 0.5, false", "0.121, 0, 0, 0.5, true"
+  })
+  void aLevelIsLeftByWhatPoseAndTemperatureCanNotExplain(
+      double byDps, double byC, double stepDps, double stepC, boolean left) {
+    assertThat(leaves(byDps, byC, new Levels.Fineness(QUIET, stepDps, stepC))).isEqualTo(left);
+  }
+
+  /** 5.5 deviations of the difference: of ten readings and of two hundred before them. */
+  @Test
+  void noiseIsAllowedForByTheReadingsThereAre() {
+    double[] sd = {0.1, 0.1, 0.1};
+    double edge = 0.06 + 5.5 * 0.1 * Math.sqrt(1 / 10.0 + 1 / 200.0);
+    Levels.Fineness noisy = new Levels.Fineness(sd, 0, 0);
+    assertThat(leaves(edge - 0.001, 0, noisy)).isFalse();
+    assertThat(leaves(edge + 0.001, 0, noisy)).isTrue();
   }
 
   @Test
-  void onlyTheTenNewestLevelsCount() {
+  void whatASecondHidesShowsAfterSome() {
+    Levels.Fineness noisy = new Levels.Fineness(new double[] {0.1, 0.1, 0.1}, 0, 0);
     Levels levels = new Levels();
-    for (int i = 0; i < 10; i++) {
-      levels.add(new double[] {5, 5, 5});
+    for (int s = 0; s < 40; s++) {
+      levels.left(at(1), noisy);
     }
-    for (int i = 0; i < 10; i++) {
-      levels.add(new double[] {1, 1, 1});
+    int hidden = 0;
+    while (!levels.left(at(1.18), noisy)) {
+      hidden++;
     }
-    assertThat(levels.stepped(new double[] {1, 1, 1}, TOLERANCE)).isFalse();
-    levels.restart(new double[] {7, 7, 7});
-    assertThat(levels.stepped(new double[] {7, 7, 7}, TOLERANCE)).isFalse();
-    assertThat(levels.stepped(new double[] {1, 1, 1}, TOLERANCE)).isTrue();
+    // Of eight seconds: 0.06 + 5.5 * 0.1 * sqrt(1 / 80 + 1 / 200) = 0.133; of four 0.156.
+    assertThat(hidden).isBetween(2, 4);
+    assertThat(levels.left(at(1.18), noisy)).isTrue();
   }
 
   @Test
-  void withoutALevelNothingStepsOffIt() {
+  void aLevelIsComeBackToUntilAnotherIsTakenForIt() {
+    Levels.Fineness fine = new Levels.Fineness(QUIET, 0, 0);
     Levels levels = new Levels();
-    assertThat(levels.stepped(new double[] {9, 9, 9}, TOLERANCE)).isFalse();
-    levels.add(new double[] {Double.NaN, Double.NaN, Double.NaN});
-    assertThat(levels.stepped(new double[] {9, 9, 9}, TOLERANCE)).isFalse();
-    levels.add(new double[] {1, 1, 1});
-    assertThat(levels.stepped(new double[] {Double.NaN, 1, 1}, TOLERANCE)).isFalse();
+    for (int s = 0; s < 40; s++) {
+      levels.left(at(1), fine);
+    }
+    for (int s = 0; s < 300; s++) {
+      assertThat(levels.left(at(2), fine)).isTrue();
+    }
+    assertThat(levels.left(at(1), fine)).isFalse();
+    assertThat(levels.left(at(2), fine)).isTrue();
+    levels.restart();
+    assertThat(levels.left(at(2), fine)).isFalse();
+    assertThat(levels.left(at(1), fine)).isTrue();
+  }
+
+  @Test
+  void withoutALevelNothingLeavesIt() {
+    assertThat(new Levels().left(at(9), new Levels.Fineness(QUIET, 0, 0))).isFalse();
+  }
+
+  @Test
+  void aTrackerWithoutThermometerHasALevelToo() {
+    Levels.Fineness fine = new Levels.Fineness(QUIET, 0, 0);
+    Levels levels = new Levels();
+    levels.left(at(1, Double.NaN), fine);
+    assertThat(levels.left(at(1.05, Double.NaN), fine)).isFalse();
+    assertThat(levels.left(at(1.2, Double.NaN), fine)).isTrue();
   }
 
   /** A turn of 0.001 g a second outruns a mean that follows with 120 s. */

@@ -15,7 +15,8 @@ class StillPartsTest {
 
   private static Bin bin(long second, Channel x, Channel celsius) {
     Channel[] gyro = {x, x, x};
-    return new Bin("T-1", second, 0, 0, 0, celsius, gyro, NO_ACCEL, Double.NaN, Double.NaN);
+    long us = second * 1_000_000;
+    return new Bin("T-1", second, us, us, 0, celsius, gyro, NO_ACCEL, Double.NaN, Double.NaN);
   }
 
   private static Bin rate(long second, double dps) {
@@ -68,6 +69,18 @@ class StillPartsTest {
     assertThat(window.variance()).containsExactly(new double[] {3.7, 3.7, 3.7}, within(1e-12));
   }
 
+  /** A bin of one reading shows no step within; two of them do. */
+  @Test
+  void theStepOfLoneReadingsIsBetweenThem() {
+    PooledWindow window = new PooledWindow();
+    window.add(bin(0, new Channel(1, 0.5, Double.NaN), Channel.EMPTY));
+    assertThat(window.stepDps()).isNaN();
+    window.add(bin(2, new Channel(1, 0.53, Double.NaN), Channel.EMPTY));
+    assertThat(window.stepDps()).isCloseTo(0.03, within(1e-12));
+    window.add(bin(4, new Channel(1, 0.53, Double.NaN), Channel.EMPTY));
+    assertThat(window.stepDps()).isNaN();
+  }
+
   @Test
   void singleReadingsArePooledToo() {
     PooledWindow window = new PooledWindow();
@@ -79,7 +92,7 @@ class StillPartsTest {
 
   /** As many seconds as give five readings, never more than ten seconds. */
   @ParameterizedTest
-  @CsvSource({"1, 1, 5", "2, 1, 6", "10, 1, 10", "1, 3, 4", "1, 12, 1"})
+  @CsvSource({"1, 1, 5", "2, 1, 6", "10, 1, 10", "1, 2, 5", "1, 3, 4", "1, 12, 1"})
   void theWindowIsAsLongAsFiveReadingsTake(int readings, int everyS, int count) {
     PooledWindow window = new PooledWindow();
     for (int s = 0; s < 60; s += everyS) {

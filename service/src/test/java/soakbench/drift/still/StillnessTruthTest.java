@@ -32,7 +32,7 @@ import soakbench.model.Estimate;
 /** Stillness and offsets of simulated trackers, held against what was put into them. */
 class StillnessTruthTest {
   /** A slow stream's window has to leave the motion before a new level can begin. */
-  private static final int LEVEL_S = Stillness.NEW_LEVEL_S + PooledWindow.LONGEST_WINDOW_S + 5;
+  private static final int LEVEL_S = Stillness.NEW_POSE_S + PooledWindow.LONGEST_WINDOW_S + 5;
 
   @TempDir private Path folder;
 

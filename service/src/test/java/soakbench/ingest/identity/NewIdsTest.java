@@ -7,11 +7,11 @@ import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import soakbench.ingest.rackfile.LineSettings;
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.ingest.source.SourceReader;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection.Kind;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.Arrival;
 import soakbench.model.Sample;
 
 /** Which ids count on a live door, and what a flood of them may fill. */
@@ -20,12 +20,12 @@ class NewIdsTest {
   private static final long S = 1_000_000;
 
   private final List<Sample> samples = new ArrayList<>();
-  private final List<Arrivals.Arrival> heard = new ArrayList<>();
+  private final List<Arrival> heard = new ArrayList<>();
   private final IdOwners owners =
       new IdOwners(
           tracker -> tracker.startsWith("OLD") ? START_US - 3600 * S : Reading.NO_TIME,
           samples::add,
-          new DoorRules(StampRule.USUAL, () -> 0, false, heard::add, "SLOT"::equals));
+          new IngestRules(StampTolerance.USUAL, () -> 0, false, heard::add, "SLOT"::equals));
   private final SourceReader port = source("slot A1");
   private long readUs = START_US;
   private int count;

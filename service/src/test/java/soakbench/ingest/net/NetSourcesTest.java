@@ -30,7 +30,7 @@ import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.lines.Rejection.Kind;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.Arrival;
 import soakbench.model.Sample;
 
 /** Lines over the network, on real sockets of this computer. */
@@ -199,7 +199,7 @@ class NetSourcesTest extends AgentRig {
     SourceStatus.Heard udp = of(agent, SourceKind.UDP).heard();
     assertThat(udp.trackers()).containsExactly("ONE");
     assertThat(udp.heardOnce()).containsExactly("ONF");
-    assertThat(heard).extracting(Arrivals.Arrival::tracker).containsExactly("ONE", "ONE");
+    assertThat(heard).extracting(Arrival::tracker).containsExactly("ONE", "ONE");
     send(a, to, udpLine("ONF", 3));
     await().until(() -> count("ONF") == 2);
     assertThat(stored.get("ONF")).extracting(Sample::seq).containsExactly(1L, 3L);

@@ -10,13 +10,13 @@ import java.util.Random;
 import java.util.TreeSet;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
-import soakbench.ingest.identity.DoorRules;
 import soakbench.ingest.identity.IdOwners;
+import soakbench.ingest.identity.IngestRules;
 import soakbench.ingest.rackfile.LineSettings;
-import soakbench.ingest.rackfile.StampRule;
+import soakbench.ingest.rackfile.StampTolerance;
 import soakbench.lines.LineCounters;
 import soakbench.lines.Reading;
-import soakbench.live.arrival.Arrivals;
+import soakbench.live.arrival.ArrivalListener;
 import soakbench.model.Sample;
 
 /**
@@ -51,7 +51,8 @@ class UdpOrderTest {
     System.out.println("UdpOrderTest: -Dsoakbench.test.seed=" + seed);
     List<Datagram> datagrams = datagrams(ports, new Random(seed));
     LineCounters counters = new LineCounters();
-    DoorRules rules = new DoorRules(StampRule.USUAL, () -> 0, false, Arrivals.NOBODY, id -> false);
+    IngestRules rules =
+        new IngestRules(StampTolerance.USUAL, () -> 0, false, ArrivalListener.NOBODY, id -> false);
     NetSender host =
         new NetSender(
             "10.0.0.2",

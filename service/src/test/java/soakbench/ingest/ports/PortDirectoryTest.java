@@ -57,9 +57,9 @@ class PortDirectoryTest {
     plug("/no/usb0", "1-1", "");
     plug("/no/usb1", "1-2", "");
     plug("/no/usb2", "1-3", "");
-    assertThat(directory.place(any).path()).isEqualTo("/no/usb1");
-    assertThat(directory.place(socket).path()).isEqualTo("/no/usb0");
-    assertThat(directory.place(path).path()).isEqualTo("/no/usb2");
+    assertThat(directory.path(any).path()).isEqualTo("/no/usb1");
+    assertThat(directory.path(socket).path()).isEqualTo("/no/usb0");
+    assertThat(directory.path(path).path()).isEqualTo("/no/usb2");
     assertThat(directory.free()).isEmpty();
   }
 
@@ -69,13 +69,13 @@ class PortDirectoryTest {
     RackFile.Slot two = slot("A2", "/no/usb*", "", "");
     PortDirectory directory = directory(one, two);
     plug("/no/usb5", "", "");
-    assertThat(directory.place(one).path()).isEqualTo("/no/usb5");
+    assertThat(directory.path(one).path()).isEqualTo("/no/usb5");
     plug("/no/usb1", "", "");
-    assertThat(directory.place(two).path()).isEqualTo("/no/usb1");
-    assertThat(directory.place(one).path()).isEqualTo("/no/usb5");
+    assertThat(directory.path(two).path()).isEqualTo("/no/usb1");
+    assertThat(directory.path(one).path()).isEqualTo("/no/usb5");
     unplug("/no/usb5");
-    assertThat(directory.place(one).path()).isEmpty();
-    assertThat(directory.place(two).path()).isEqualTo("/no/usb1");
+    assertThat(directory.path(one).path()).isEmpty();
+    assertThat(directory.path(two).path()).isEqualTo("/no/usb1");
   }
 
   @Test
@@ -84,12 +84,12 @@ class PortDirectoryTest {
     PortDirectory directory = directory(slot);
     plug("/no/usb0", "1-1", "S-1");
     plug("/no/acm1", "1-1", "S-2");
-    assertThat(directory.place(slot).reason())
+    assertThat(directory.path(slot).reason())
         .isEqualTo(
             "nothing is plugged in that fits port /no/acm* socket 1-1 number S-1; plug the tracker"
                 + " in, or run \"ports\"");
     plug("/no/acm2", "1-1", "S-1");
-    assertThat(directory.place(slot).path()).isEqualTo("/no/acm2");
+    assertThat(directory.path(slot).path()).isEqualTo("/no/acm2");
     assertThat(directory.free()).extracting(PortInfo::path).containsExactly("/no/usb0", "/no/acm1");
   }
 
@@ -98,15 +98,15 @@ class PortDirectoryTest {
     RackFile.Slot path = slot("A1", "/no/usb0", "", "");
     RackFile.Slot socket = slot("A2", "", "1-1", "");
     PortDirectory directory = directory(path, socket);
-    directory.place(path);
+    directory.path(path);
     assertThat(asked).hasValue(0);
     for (int i = 0; i < 50; i++) {
-      directory.place(socket);
+      directory.path(socket);
       directory.free();
     }
     assertThat(asked).hasValue(1);
     nowNs.addAndGet(SECOND_NS);
-    directory.place(socket);
+    directory.path(socket);
     assertThat(asked).hasValue(2);
   }
 }

@@ -57,9 +57,9 @@ class RackFileTest {
   @Test
   void howFarAheadALinesOwnTimeIsBelievedIsSetInSeconds() throws IOException {
     String slots = "slots: {A1: {port: /dev/ttyUSB0}}\n";
-    assertThat(RackFileParser.read(write(slots)).stamps()).isEqualTo(StampRule.USUAL);
+    assertThat(RackFileParser.read(write(slots)).stamps()).isEqualTo(StampTolerance.USUAL);
     assertThat(RackFileParser.read(write("times: simulated\n" + slots)).stamps())
-        .isEqualTo(StampRule.BELIEVED);
+        .isEqualTo(StampTolerance.BELIEVED);
     assertThat(problems("times: real\n" + slots).get(0))
         .isEqualTo("FILE: times can only be set to simulated; leave it out for real trackers");
     assertThat(RackFileParser.read(write("clock_ahead_s: 5\n" + slots)).stamps().aheadUs())
@@ -94,13 +94,15 @@ class RackFileTest {
                 + " \"ports\" shows them, or tracker alone where it says its own id",
             "FILE, slot A1: baud fast is neither auto nor a whole number from 300 to 4000000,"
                 + " usually 115200",
-            "FILE, slot A2: baud 12 is neither auto nor a whole number from 300 to 4000000, usually 115200",
+            "FILE, slot A2: baud 12 is neither auto nor a whole number from 300 to 4000000, usually"
+                + " 115200",
             "FILE, slot A2: tracker \"T 1\" is no id: 1 to 64 letters, digits or any of . _ : -"
                 + " (but not \".\" or \"..\")",
             "FILE, slot A3: port /dev/ttyUSB1 is set for slot A2 already",
             "FILE, slot A3: reset maybe must be true or false",
             "FILE, slot A3: columns must be text like \"id,t_ms,temp_c,gx_dps,gy_dps,gz_dps\"",
-            "FILE, slot A4: baud 9600.5 is neither auto nor a whole number from 300 to 4000000, usually 115200",
+            "FILE, slot A4: baud 9600.5 is neither auto nor a whole number from 300 to 4000000,"
+                + " usually 115200",
             "FILE, slot A4: tracker T-1 is set for slot A3 already",
             "FILE, slot A5: must be like \"A5: {port: /dev/ttyUSB0}\"");
   }

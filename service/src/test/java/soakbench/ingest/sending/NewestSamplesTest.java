@@ -33,32 +33,32 @@ class NewestSamplesTest {
     newest.note(sample("T-1", 0, 20));
     newest.note(sample("T-1", 1, 21));
     newest.note(sample("T-2", 0, 30));
-    NewestSamples.Told told = newest.untold();
-    assertThat(told.samples())
+    NewestSamples.Unreported news = newest.unreported();
+    assertThat(news.samples())
         .containsExactlyInAnyOrder(sample("T-1", 1, 21), sample("T-2", 0, 30));
-    assertThat(newest.untold().samples()).as("not heard yet").hasSize(2);
+    assertThat(newest.unreported().samples()).as("not heard yet").hasSize(2);
     newest.note(sample("T-1", 2, 22));
-    told.done().run();
-    assertThat(newest.untold().samples()).containsExactly(sample("T-1", 2, 22));
+    news.done().run();
+    assertThat(newest.unreported().samples()).containsExactly(sample("T-1", 2, 22));
   }
 
   @Test
   void aTemperatureThatCameBeforeTheNewestRatesIsToldToo() {
     newest.note(sample("T-1", 0, 70));
     newest.note(sample("T-1", 1, Float.NaN));
-    NewestSamples.Told told = newest.untold();
-    assertThat(told.samples()).containsExactly(sample("T-1", 0, 70), sample("T-1", 1, Float.NaN));
+    NewestSamples.Unreported news = newest.unreported();
+    assertThat(news.samples()).containsExactly(sample("T-1", 0, 70), sample("T-1", 1, Float.NaN));
     newest.note(sample("T-1", 2, Float.NaN));
-    told.done().run();
-    assertThat(newest.untold().samples()).containsExactly(sample("T-1", 2, Float.NaN));
+    news.done().run();
+    assertThat(newest.unreported().samples()).containsExactly(sample("T-1", 2, Float.NaN));
   }
 
   @Test
   void whatIsOlderThanTenSecondsSaysNothingOfNow() {
     newest.note(sample("T-1", 0, 70));
     nowNs = 10 * S;
-    assertThat(newest.untold().samples()).hasSize(1);
+    assertThat(newest.unreported().samples()).hasSize(1);
     nowNs++;
-    assertThat(newest.untold().samples()).isEmpty();
+    assertThat(newest.unreported().samples()).isEmpty();
   }
 }

@@ -53,7 +53,7 @@ class SpoolAccessTest {
       }
     }
     try (SqliteSpool spool = SqliteSpool.open(file, 1 << 24)) {
-      assertThat(spool.standing().waiting()).isEqualTo(100);
+      assertThat(spool.status().waiting()).isEqualTo(100);
       spool.append(SpooledSamples.of(100, 10));
       assertOwnerOnly(folder);
     }

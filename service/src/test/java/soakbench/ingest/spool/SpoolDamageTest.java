@@ -143,7 +143,7 @@ class SpoolDamageTest {
       assertThat(left.size()).isBetween(count - 300, count - 1);
       assertThat(new HashSet<>(SpooledSamples.of(0, count)).containsAll(left)).isTrue();
       spool.append(SpooledSamples.of(count, 10));
-      assertThat(spool.standing().waiting()).isEqualTo(left.size() + 10);
+      assertThat(spool.status().waiting()).isEqualTo(left.size() + 10);
     }
     assertThat(folder.resolve("large.db.broken-1")).exists();
   }
@@ -155,8 +155,8 @@ class SpoolDamageTest {
       List<Spool.Entry> left = spool.oldest(2 * SAMPLES);
       assertThat(left).extracting(Spool.Entry::id).doesNotContain(1L, 17L, 2000L);
       assertThat(left).hasSize(SAMPLES - 3);
-      assertThat(spool.standing().damaged()).isEqualTo(3);
-      assertThat(spool.standing().waiting()).isEqualTo(SAMPLES - 3);
+      assertThat(spool.status().damaged()).isEqualTo(3);
+      assertThat(spool.status().waiting()).isEqualTo(SAMPLES - 3);
     }
     assertThat(aside()).doesNotExist();
   }

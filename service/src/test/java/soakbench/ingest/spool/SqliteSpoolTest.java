@@ -46,7 +46,7 @@ class SqliteSpoolTest {
       spool.append(all.subList(2000, 3000));
       assertThat(SpooledSamples.samples(spool.oldest(10_000))).isEqualTo(all);
       assertThat(spool.oldest(10_000)).extracting(Spool.Entry::id).isSorted();
-      assertThat(spool.standing().waiting()).isEqualTo(3000);
+      assertThat(spool.status().waiting()).isEqualTo(3000);
     }
   }
 
@@ -65,7 +65,7 @@ class SqliteSpoolTest {
       spool.append(SpooledSamples.of(0, 100));
       List<Spool.Entry> first = spool.oldest(40);
       spool.settle(first.get(39).id(), List.of());
-      assertThat(spool.standing().waiting()).isEqualTo(60);
+      assertThat(spool.status().waiting()).isEqualTo(60);
       assertThat(SpooledSamples.samples(spool.oldest(100))).isEqualTo(SpooledSamples.of(40, 60));
     }
     try (SqliteSpool spool = open()) {
@@ -85,8 +85,8 @@ class SqliteSpoolTest {
       spool.append(SpooledSamples.of(0, 10));
       List<Spool.Entry> all = spool.oldest(10);
       spool.settle(all.get(9).id(), List.of(new Spool.Refused(all.get(4), "too far ahead")));
-      assertThat(spool.standing().waiting()).isZero();
-      assertThat(spool.standing().refused()).isEqualTo(1);
+      assertThat(spool.status().waiting()).isZero();
+      assertThat(spool.status().refused()).isEqualTo(1);
       assertThat(spool.oldest(10)).isEmpty();
     }
     try (Connection other = DriverManager.getConnection("jdbc:sqlite:" + file);
@@ -107,8 +107,8 @@ class SqliteSpoolTest {
           List.of(new Spool.Refused(all.get(4), "no"), new Spool.Refused(all.get(7), "no")));
       spool.append(SpooledSamples.of(10, 2));
       assertThat(spool.retryRefused()).isEqualTo(2);
-      assertThat(spool.standing().refused()).isZero();
-      assertThat(spool.standing().waiting()).isEqualTo(4);
+      assertThat(spool.status().refused()).isZero();
+      assertThat(spool.status().waiting()).isEqualTo(4);
     }
     try (SqliteSpool spool = open()) {
       assertThat(SpooledSamples.samples(spool.oldest(100)))
@@ -141,11 +141,11 @@ class SqliteSpoolTest {
     try (SqliteSpool spool = SqliteSpool.open(file, limit)) {
       int number = 0;
       for (int round = 0; round < 3; round++) {
-        while (spool.standing().usedBytes() < limit) {
+        while (spool.status().usedBytes() < limit) {
           spool.append(SpooledSamples.of(number, 500));
           number += 500;
         }
-        long waiting = spool.standing().waiting();
+        long waiting = spool.status().waiting();
         assertThatThrownBy(() -> spool.append(SpooledSamples.of(0, 1)))
             .isInstanceOf(SpoolException.class)
             .hasMessage(
@@ -153,7 +153,7 @@ class SqliteSpoolTest {
                     + " are stored",
                 file, waiting);
         spool.settle(spool.oldest(4000).get(3999).id(), List.of());
-        assertThat(spool.standing().waiting()).isEqualTo(waiting - 4000);
+        assertThat(spool.status().waiting()).isEqualTo(waiting - 4000);
       }
       assertThat(number).isGreaterThan(15_000);
       assertThat(Files.size(file)).isLessThan(limit + 200 * 1024);
@@ -196,18 +196,18 @@ class SqliteSpoolTest {
       Thread appending = new Thread(() -> spool.append(SpooledSamples.of(7, 3)), "appending");
       appending.start();
       await().until(() -> isInTheDatabase(appending));
-      CompletableFuture<Spool.Standing> standing = CompletableFuture.supplyAsync(spool::standing);
+      CompletableFuture<Spool.Status> status = CompletableFuture.supplyAsync(spool::status);
       CompletableFuture<Long> newest = CompletableFuture.supplyAsync(() -> spool.newestUs("T-1"));
-      assertThat(standing.get(3, TimeUnit.SECONDS).waiting()).isEqualTo(7);
+      assertThat(status.get(3, TimeUnit.SECONDS).waiting()).isEqualTo(7);
       assertThat(newest.get(3, TimeUnit.SECONDS)).isEqualTo(SpooledSamples.sample(6).timeUs());
       assertThat(isInTheDatabase(appending)).as("still waits").isTrue();
       other.createStatement().execute("ROLLBACK");
       appending.join();
-      assertThat(spool.standing().waiting()).isEqualTo(10);
+      assertThat(spool.status().waiting()).isEqualTo(10);
       assertThat(spool.newestUs("T-4")).isEqualTo(SpooledSamples.sample(9).timeUs());
     }
     try (SqliteSpool spool = open()) {
-      assertThat(spool.standing().waiting()).isEqualTo(10);
+      assertThat(spool.status().waiting()).isEqualTo(10);
       assertThat(spool.newestUs("T-4")).isEqualTo(SpooledSamples.sample(9).timeUs());
     }
   }
@@ -262,7 +262,7 @@ class SqliteSpoolTest {
       } catch (SpoolException e) {
         assertThat(e)
             .hasMessage("the spool %s can't be used: its disk is full; make room on it", file);
-        assertThat(spool.standing().waiting()).isEqualTo(kept).isGreaterThan(300);
+        assertThat(spool.status().waiting()).isEqualTo(kept).isGreaterThan(300);
         return kept;
       }
     }

@@ -23,7 +23,7 @@ class SilentAlarmsTest {
   /** The date when a test begins, s since 1970. */
   private static final long DATE_S = 1_000_000;
 
-  private final AlarmBook book = new AlarmBook();
+  private final AlarmRegistry registry = new AlarmRegistry();
 
   /** For how long they were silent when a test began; none of them was heard since. */
   private final Map<String, Long> missedForS = new HashMap<>();
@@ -33,14 +33,14 @@ class SilentAlarmsTest {
   private final List<String> told = new ArrayList<>();
   private final SilentAlarms silence =
       new SilentAlarms(
-          book,
+          registry,
           t -> t.contains("/") ? t.split("/")[0] : "",
           v -> kept.contains(v.tracker()),
           t -> !missedForS.containsKey(t));
 
   @BeforeEach
   void listen() {
-    book.subscribe((change, alarm) -> told.add(change + " " + whom(alarm)));
+    registry.subscribe((change, alarm) -> told.add(change + " " + whom(alarm)));
   }
 
   private static String whom(Alarm alarm) {
@@ -81,9 +81,9 @@ class SilentAlarmsTest {
     for (double s = fromS; s < toS; s += 0.5) {
       long nowUs = Math.round(1e6 * s);
       List<Readiness> all = states.keySet().stream().map(this::verdict).toList();
-      book.goneButFor(states.keySet(), nowUs);
-      silence.look(all, nowUs, DATE_S * 1_000_000 + nowUs);
-      book.pass(nowUs);
+      registry.goneButFor(states.keySet(), nowUs);
+      silence.check(all, nowUs, DATE_S * 1_000_000 + nowUs);
+      registry.pass(nowUs);
     }
   }
 
@@ -93,7 +93,7 @@ class SilentAlarmsTest {
   }
 
   private List<String> open() {
-    return book.all().stream().filter(Alarm::open).map(SilentAlarmsTest::whom).toList();
+    return registry.all().stream().filter(Alarm::open).map(SilentAlarmsTest::whom).toList();
   }
 
   @Test
@@ -118,7 +118,7 @@ class SilentAlarmsTest {
     }
     pass(10, 300);
     assertThat(told).filteredOn(line -> line.startsWith("RAISED")).containsExactly("RAISED rack A");
-    Alarm alarm = book.all().get(0);
+    Alarm alarm = registry.all().get(0);
     assertThat(alarm.kind()).isEqualTo(AlarmCause.Kind.RACK_SILENT);
     assertThat(alarm.id()).startsWith("rack_silent:A@");
     assertThat(alarm.cause().message()).contains("of 12 trackers of rack A");
@@ -162,7 +162,7 @@ class SilentAlarmsTest {
     silentOnA(6, 9);
     pass(60, 70);
     assertThat(open()).as("four of the seven that were heard").containsExactly("rack A");
-    assertThat(book.all().get(0).cause().message()).contains("9 of 12 trackers of rack A");
+    assertThat(registry.all().get(0).cause().message()).contains("9 of 12 trackers of rack A");
   }
 
   @Test
@@ -171,7 +171,7 @@ class SilentAlarmsTest {
     silent("loose-1", "loose-2", "loose-3");
     pass(0, 10);
     assertThat(open()).containsExactly("rack ");
-    assertThat(book.all().get(0).cause().message()).contains("3 of 4 trackers without a rack");
+    assertThat(registry.all().get(0).cause().message()).contains("3 of 4 trackers without a rack");
   }
 
   @Test

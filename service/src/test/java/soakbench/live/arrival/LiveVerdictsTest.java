@@ -7,10 +7,9 @@ import java.util.List;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
-import soakbench.live.alarm.AlarmBook;
+import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.alarm.TrackerAlarms;
-import soakbench.live.arrival.Arrivals.Arrival;
-import soakbench.live.arrival.Arrivals.Door;
+import soakbench.live.arrival.Arrival.Input;
 import soakbench.live.memory.MemoryStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Alarm;
@@ -30,7 +29,7 @@ class LiveVerdictsTest {
       new SoakWatch(new MemoryStore(), Limits.DEFAULT, () -> nowUs, List.of());
   private final ArrivalWatch arrivals = new ArrivalWatch(watch::limits, () -> nowUs);
   private final LiveVerdicts live = new LiveVerdicts(watch, arrivals, () -> nowUs);
-  private final AlarmBook alarms = new AlarmBook();
+  private final AlarmRegistry alarms = new AlarmRegistry();
   private final TrackerAlarms raising = new TrackerAlarms(alarms, () -> nowUs);
   private final List<Readiness> heard = new ArrayList<>();
   private final SplittableRandom random = new SplittableRandom(5);
@@ -42,15 +41,15 @@ class LiveVerdictsTest {
   }
 
   /** One second of one tracker with this stamp: it arrives, is stored, and time passes. */
-  private void second(long stampUs, double celsius, Door door) {
-    arrives(stampUs, celsius, door);
+  private void second(long stampUs, double celsius, Input input) {
+    arrives(stampUs, celsius, input);
     watch.accept(List.of(sample(stampUs, celsius)));
     passes();
   }
 
-  private void arrives(long stampUs, double celsius, Door door) {
+  private void arrives(long stampUs, double celsius, Input input) {
     nowUs += 1_000_000;
-    arrivals.heard(new Arrival("T", stampUs, celsius, door));
+    arrivals.heard(new Arrival("T", stampUs, celsius, input));
   }
 
   private void passes() {
@@ -91,9 +90,9 @@ class LiveVerdictsTest {
   @Test
   void theTemperatureShownIsTheNewestThatArrived() {
     for (int i = 0; i < 10; i++) {
-      second(nowUs + 1_000_000, 30, Door.LIVE);
+      second(nowUs + 1_000_000, 30, Input.LIVE);
     }
-    arrives(nowUs + 1_000_000, 33, Door.LIVE);
+    arrives(nowUs + 1_000_000, 33, Input.LIVE);
     assertThat(shown().temperatureC()).isEqualTo(33);
     assertThat(watch.readiness("T").orElseThrow().temperatureC()).isEqualTo(30);
   }
@@ -101,10 +100,10 @@ class LiveVerdictsTest {
   @Test
   void aClockThatWasAheadHidesNoHeat() {
     for (int i = 0; i < 10; i++) {
-      second(nowUs + 50_000_000, 30, Door.LIVE);
+      second(nowUs + 50_000_000, 30, Input.LIVE);
     }
     for (int i = 0; i < 5; i++) {
-      second(nowUs + 1_000_000, 70, Door.LIVE);
+      second(nowUs + 1_000_000, 70, Input.LIVE);
     }
     assertThat(shown().state()).isEqualTo(State.HOT);
     assertThat(shown().temperatureC()).isEqualTo(70);
@@ -115,10 +114,10 @@ class LiveVerdictsTest {
   @Test
   void whatIsNotJudgedForLongIsUndecidedWithTheReasonAndNeverSilent() {
     for (int i = 0; i < 30; i++) {
-      second(nowUs + 3 * HOUR_US, 30, Door.LIVE);
+      second(nowUs + 3 * HOUR_US, 30, Input.LIVE);
     }
     for (int i = 0; i < 60; i++) {
-      arrives(nowUs + 1_000_000 - 2 * HOUR_US, 31, Door.LIVE);
+      arrives(nowUs + 1_000_000 - 2 * HOUR_US, 31, Input.LIVE);
       live.pass();
       assertThat(shown().state()).isNotEqualTo(State.SILENT);
     }
@@ -134,13 +133,13 @@ class LiveVerdictsTest {
   @Test
   void aTrackerWithoutASoakIsThereAndItsHeatRaisesAnAlarm() {
     for (int i = 0; i < 30; i++) {
-      arrives(1_000_000L * i, 30, Door.LIVE);
+      arrives(1_000_000L * i, 30, Input.LIVE);
       live.pass();
     }
     assertThat(shown().soak()).isNull();
     assertThat(shown().state()).isEqualTo(State.UNDECIDED);
     for (int i = 0; i < 5; i++) {
-      arrives(30_000_000L + 1_000_000L * i, 70, Door.LIVE);
+      arrives(30_000_000L + 1_000_000L * i, 70, Input.LIVE);
       live.pass();
     }
     assertThat(shown().state()).isEqualTo(State.HOT);
@@ -150,7 +149,7 @@ class LiveVerdictsTest {
 
   @Test
   void aLoneLineIsNoTracker() {
-    arrives(nowUs, 30, Door.LIVE);
+    arrives(nowUs, 30, Input.LIVE);
     live.pass();
     assertThat(live.readiness()).isEmpty();
     assertThat(heard).isEmpty();
@@ -159,7 +158,7 @@ class LiveVerdictsTest {
   @Test
   void silenceByArrivalIsShownBeforeTheJudgeNoticesIt() {
     for (int i = 0; i < 20; i++) {
-      second(nowUs + 1_000_000, 30, Door.LIVE);
+      second(nowUs + 1_000_000, 30, Input.LIVE);
     }
     nowUs += 11_000_000;
     live.pass();
@@ -173,7 +172,7 @@ class LiveVerdictsTest {
   @Test
   void heatIsKeptWhereAHotOneFallsSilent() {
     for (int i = 0; i < 20; i++) {
-      second(nowUs + 1_000_000, 60, Door.LIVE);
+      second(nowUs + 1_000_000, 60, Input.LIVE);
     }
     nothing(20);
     assertThat(shown().state()).isEqualTo(State.SILENT);
@@ -184,7 +183,7 @@ class LiveVerdictsTest {
   @Test
   void oneThatWasTakenOffAndSwitchedOffIsNotShown() {
     for (int i = 0; i < 20; i++) {
-      second(nowUs + 1_000_000, 30, Door.LIVE);
+      second(nowUs + 1_000_000, 30, Input.LIVE);
     }
     watch.end(shown().soak());
     live.pass();
@@ -197,12 +196,12 @@ class LiveVerdictsTest {
   @Test
   void oneThatComesBackHotAfterItsSoakEndedIsSeenWhileNothingIsStored() {
     for (int i = 0; i < 20; i++) {
-      second(nowUs + 1_000_000, 30, Door.LIVE);
+      second(nowUs + 1_000_000, 30, Input.LIVE);
     }
     nothing(660);
     assertThat(live.readiness()).isEmpty();
     for (int i = 0; i < 5; i++) {
-      arrives(nowUs + 1_000_000, 70, Door.LIVE);
+      arrives(nowUs + 1_000_000, 70, Input.LIVE);
       live.pass();
     }
     assertThat(shown().state()).isEqualTo(State.HOT);
@@ -212,7 +211,7 @@ class LiveVerdictsTest {
   @Test
   void oneThatIsHotWhenItsSoakIsEndedIsThereForAsLongAsItIsHeard() {
     for (int i = 0; i < 20; i++) {
-      second(nowUs + 1_000_000, 60, Door.LIVE);
+      second(nowUs + 1_000_000, 60, Input.LIVE);
     }
     watch.end(shown().soak());
     live.pass();
@@ -224,13 +223,13 @@ class LiveVerdictsTest {
   @Test
   void whileNothingIsJudgedOneThatHeadedForTooHotStillDoes() {
     for (int i = 0; i < 1500; i++) {
-      second(nowUs + 1_000_000, warmingUpC(i), Door.LIVE);
+      second(nowUs + 1_000_000, warmingUpC(i), Input.LIVE);
     }
     assertThat(open()).containsExactly(AlarmCause.Kind.HEADING_HOT);
     assertThat(alarms.all().get(0).cause().message())
         .matches(".* passes 45.0 °C in .* from when this was raised\\.");
     for (int i = 1500; i < 1590; i++) {
-      arrives(nowUs + 1_000_000, warmingUpC(i), Door.LIVE);
+      arrives(nowUs + 1_000_000, warmingUpC(i), Input.LIVE);
       live.pass();
       raising.soaking(live.readiness());
       alarms.pass(nowUs);
@@ -249,7 +248,7 @@ class LiveVerdictsTest {
     long old = START_US - 100 * HOUR_US;
     for (int i = 0; i < 600; i++) {
       nowUs += 1_000;
-      arrivals.heard(new Arrival("T", old + 1_000_000L * i, 70, Door.POSTED));
+      arrivals.heard(new Arrival("T", old + 1_000_000L * i, 70, Input.POSTED));
       watch.accept(List.of(sample(old + 1_000_000L * i, 70)));
       live.pass();
     }
@@ -278,7 +277,7 @@ class LiveVerdictsTest {
         });
     live.subscribe(later::addAll);
     for (int i = 0; i < 5; i++) {
-      second(nowUs + 1_000_000, 30, Door.LIVE);
+      second(nowUs + 1_000_000, 30, Input.LIVE);
     }
     assertThat(later).isNotEmpty();
   }

@@ -54,19 +54,19 @@ class NewestCalibrationsTest {
   @Test
   void whatIsStoredIsReadAtOnceAndEveryHalfMinuteAndKeptWhileTheStoreIsAway() {
     stored.add(mark(100, "T-1@A", Status.MARK, null));
-    marks.look();
+    marks.refresh();
     assertThat(newestS()).isEqualTo(100);
     stored.set(0, mark(200, "T-1@A", Status.MARK, null));
     nowUs.set(29 * S);
-    marks.look();
+    marks.refresh();
     assertThat(newestS()).isEqualTo(100);
     nowUs.set(30 * S);
     away = true;
-    marks.look();
+    marks.refresh();
     assertThat(newestS()).isEqualTo(100);
     nowUs.set(60 * S);
     away = false;
-    marks.look();
+    marks.refresh();
     assertThat(newestS()).isEqualTo(200);
   }
 

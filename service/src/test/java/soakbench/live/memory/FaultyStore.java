@@ -51,8 +51,8 @@ public final class FaultyStore implements SoakStore {
   }
 
   @Override
-  public Look look() {
-    return new FaultyLook(call(store::look));
+  public Reader reader() {
+    return new FaultyReader(call(store::reader));
   }
 
   private StoreException failure() {
@@ -83,67 +83,67 @@ public final class FaultyStore implements SoakStore {
         });
   }
 
-  private class FaultyLook implements Look {
-    private final Look look;
+  private class FaultyReader implements Reader {
+    private final Reader reader;
 
-    FaultyLook(Look look) {
-      this.look = look;
+    FaultyReader(Reader reader) {
+      this.reader = reader;
     }
 
     @Override
     public List<Sample> samples(String tracker, long fromUs, long toUs) {
-      return call(() -> look.samples(tracker, fromUs, toUs));
+      return call(() -> reader.samples(tracker, fromUs, toUs));
     }
 
     @Override
     public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
-      List<Bin> read = call(() -> look.bins(tracker, fromSecond, toSecond));
+      List<Bin> read = call(() -> reader.bins(tracker, fromSecond, toSecond));
       binsRead += read.size();
       return read;
     }
 
     @Override
     public Optional<SoakTerms> terms(String soak) {
-      return call(() -> look.terms(soak));
+      return call(() -> reader.terms(soak));
     }
 
     @Override
     public List<Soak> soaks(String tracker, long fromUs) {
-      return call(() -> look.soaks(tracker, fromUs));
+      return call(() -> reader.soaks(tracker, fromUs));
     }
 
     @Override
     public List<StateChange> timeline(String soak) {
-      return call(() -> look.timeline(soak));
+      return call(() -> reader.timeline(soak));
     }
 
     @Override
     public Optional<StaleRange> stale(String tracker) {
-      return call(() -> look.stale(tracker));
+      return call(() -> reader.stale(tracker));
     }
 
     @Override
     public List<String> staleTrackers() {
-      return call(look::staleTrackers);
+      return call(reader::staleTrackers);
     }
 
     @Override
     public OptionalLong nextSampleUs(String tracker, long fromUs) {
-      return call(() -> look.nextSampleUs(tracker, fromUs));
+      return call(() -> reader.nextSampleUs(tracker, fromUs));
     }
 
     @Override
     public long countSamples(String tracker, long fromUs, long toUs) {
-      return call(() -> look.countSamples(tracker, fromUs, toUs));
+      return call(() -> reader.countSamples(tracker, fromUs, toUs));
     }
 
     @Override
     public void close() {
-      look.close();
+      reader.close();
     }
   }
 
-  private final class FaultyUnit extends FaultyLook implements Unit {
+  private final class FaultyUnit extends FaultyReader implements Unit {
     private final Unit unit;
 
     FaultyUnit(Unit unit) {

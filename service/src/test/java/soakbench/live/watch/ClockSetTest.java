@@ -9,8 +9,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.live.ManualClock;
+import soakbench.live.SampleSink;
 import soakbench.live.Samples;
-import soakbench.live.Sink;
 import soakbench.live.SoakStore;
 import soakbench.live.StaleRange;
 import soakbench.live.StoreContents;
@@ -29,7 +29,7 @@ class ClockSetTest {
 
   private SoakWatch watch() {
     SoakWatch one = new SoakWatch(store, Limits.DEFAULT, clock);
-    one.askAboutLiveness(
+    one.useLiveness(
         t -> streamUs == Long.MIN_VALUE ? OptionalLong.empty() : OptionalLong.of(streamUs));
     return one;
   }
@@ -189,7 +189,7 @@ class ClockSetTest {
     live(back.subList(1820, 2300));
     watch.accept(back.subList(1800, 1820));
     live(back.subList(2300, 2500));
-    assertThat(store.look().staleTrackers()).isEmpty();
+    assertThat(store.reader().staleTrackers()).isEmpty();
     assertThat(kept().soaks()).hasSize(3);
     watch.finish();
     assertThat(kept().soaks().stream().mapToLong(Soak::samples).sum() + aside()).isEqualTo(3000);
@@ -258,6 +258,6 @@ class ClockSetTest {
     live(all.subList(0, 1000));
     live(shifted(all.subList(1000, 1500), -30.05));
     List<Sample> again = new ArrayList<>(all.subList(900, 1000));
-    assertThat(watch.accept(again)).isEqualTo(new Sink.Outcome(0, 100, 0));
+    assertThat(watch.accept(again)).isEqualTo(new SampleSink.Outcome(0, 100, 0));
   }
 }

@@ -60,7 +60,7 @@ class DeclaredRatesTest {
 
   private SoakWatch watch() {
     SoakWatch watch = new SoakWatch(store, null, () -> 0);
-    watch.askAboutRates(tracker -> told);
+    watch.useRates(tracker -> told);
     watch.restore();
     return watch;
   }
@@ -79,9 +79,9 @@ class DeclaredRatesTest {
     return unit.soaks(Samples.TRACKER, Long.MIN_VALUE).get(0);
   }
 
-  /** Corrected for so long, raw after. */
-  private SoakWatch correctedUntil(double atS) {
-    told = Rates.CORRECTED;
+  /** Said to follow for so long, raw after. */
+  private SoakWatch followsUntil(double atS) {
+    told = Rates.FOLLOWS;
     SoakWatch watch = watch();
     watch.accept(between(0, atS));
     told = Rates.RAW;
@@ -101,7 +101,7 @@ class DeclaredRatesTest {
 
   @Test
   void itIsReadySinceTheSameMomentAfterARestartAndDerivedAgain() {
-    SoakWatch live = correctedUntil(1800);
+    SoakWatch live = followsUntil(1800);
     long sinceUs = readySince(live);
     assertThat(sinceUs).isGreaterThan(startUs() + 1797 * US);
     assertThat(readySince(watch())).isEqualTo(sinceUs);
@@ -117,16 +117,16 @@ class DeclaredRatesTest {
 
   @Test
   void theTermsSayFromWhenOnItHolds() {
-    correctedUntil(600);
+    followsUntil(600);
     List<DeclaredRates> rates = terms().rates();
-    assertThat(rates).extracting(DeclaredRates::rates).containsExactly(Rates.CORRECTED, Rates.RAW);
+    assertThat(rates).extracting(DeclaredRates::rates).containsExactly(Rates.FOLLOWS, Rates.RAW);
     assertThat(rates.get(0).fromSecond()).isEqualTo(secondAt(0));
     assertThat(rates.get(1).fromSecond()).isBetween(secondAt(597), secondAt(600));
   }
 
   @Test
   void otherLimitsDoNotChangeWhatWasTold() {
-    SoakWatch live = correctedUntil(1800);
+    SoakWatch live = followsUntil(1800);
     List<DeclaredRates> rates = terms().rates();
     live.change(l -> SomeLimits.with(LimitKey.DWELL_S, 301), true, false);
     assertThat(terms().rates()).isEqualTo(rates);
@@ -135,19 +135,19 @@ class DeclaredRatesTest {
 
   @Test
   void aSoakOfBeforeItWasKeptTakesWhatIsToldTodayAndKeepsIt() {
-    correctedUntil(1800);
+    followsUntil(1800);
     store.tables.terms.replaceAll((soak, terms) -> terms.withoutDeclared());
     told = Rates.RAW;
     long fromTheStart = readySince(watch());
     assertThat(fromTheStart).isLessThan(startUs() + 1797 * US);
-    told = Rates.CORRECTED;
+    told = Rates.FOLLOWS;
     assertThat(readySince(watch())).isEqualTo(fromTheStart);
     assertThat(terms().rates()).containsExactly(new DeclaredRates(secondAt(0), Rates.RAW));
   }
 
   @Test
   void aPreviewTakesWhatWasToldThen() {
-    correctedUntil(1800);
+    followsUntil(1800);
     StoreContents kept = kept();
     Rejudging again = new Rejudging(kept.soaks().get(0), terms(), tracker -> Rates.UNKNOWN);
     kept.bins().forEach(again::accept);

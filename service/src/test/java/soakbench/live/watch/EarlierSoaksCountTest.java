@@ -15,7 +15,7 @@ import soakbench.demo.simulation.Truth;
 import soakbench.live.Samples;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
-import soakbench.live.figures.SoakFigures;
+import soakbench.live.figures.SoakAnalysis;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
@@ -217,7 +217,7 @@ class EarlierSoaksCountTest {
   }
 
   private static Estimate ownTau() {
-    List<Estimate> all = SoakFigures.of(bins(), Limits.DEFAULT).warmUp().timeConstantsS();
+    List<Estimate> all = SoakAnalysis.of(bins(), Limits.DEFAULT).warmUp().timeConstantsS();
     return all.get(all.size() - 1);
   }
 

@@ -11,8 +11,8 @@ import java.util.stream.Collectors;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
+import soakbench.live.SampleSink;
 import soakbench.live.Samples;
-import soakbench.live.Sink;
 import soakbench.live.StoreContents;
 import soakbench.live.memory.MemoryStore;
 import soakbench.model.Limits;
@@ -23,7 +23,7 @@ import soakbench.model.State;
 class EventTimeTest {
   private static final List<Sample> RUN =
       Samples.simulated(
-          SimulateOptions.usual(34).withMix(Mix.NASTY).lasting(800).named(Samples.TRACKER));
+          SimulateOptions.usual(65).withMix(Mix.NASTY).lasting(800).named(Samples.TRACKER));
   private static final StoreContents EXPECTED = StoreContents.replayed(RUN);
 
   private final MemoryStore store = new MemoryStore();
@@ -75,8 +75,8 @@ class EventTimeTest {
     for (int from = 0; from < RUN.size(); from += 500) {
       List<Sample> batch = RUN.subList(from, Math.min(RUN.size(), from + 500));
       assertThat(watch.accept(batch).duplicate()).isZero();
-      Sink.Outcome again = watch.accept(RUN.subList(0, from + batch.size()));
-      assertThat(again).isEqualTo(new Sink.Outcome(0, from + batch.size(), 0));
+      SampleSink.Outcome again = watch.accept(RUN.subList(0, from + batch.size()));
+      assertThat(again).isEqualTo(new SampleSink.Outcome(0, from + batch.size(), 0));
     }
     watch.finish();
     StoreContents.of(store, Samples.TRACKER).isSameAs(EXPECTED);

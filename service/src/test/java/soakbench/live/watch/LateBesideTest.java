@@ -42,17 +42,17 @@ class LateBesideTest {
     }
 
     @Override
-    public Look look() {
-      Look look = store.look();
-      return (Look)
+    public Reader reader() {
+      Reader reader = store.reader();
+      return (Reader)
           Proxy.newProxyInstance(
-              Look.class.getClassLoader(),
-              new Class<?>[] {Look.class},
+              Reader.class.getClassLoader(),
+              new Class<?>[] {Reader.class},
               (proxy, method, arguments) -> {
                 looked.countDown();
                 letGo.await();
                 try {
-                  return method.invoke(look, arguments);
+                  return method.invoke(reader, arguments);
                 } catch (InvocationTargetException e) {
                   throw e.getCause();
                 }
@@ -72,7 +72,7 @@ class LateBesideTest {
 
   @Test
   void theOthersAreJudgedMeanwhileAndWhatCameMeanwhileIsNotLost() throws Exception {
-    watch.deriveOn(deriving);
+    watch.deriveWith(deriving);
     List<Sample> all = new Samples.Maker().lines(300).samples();
     List<Sample> others = new Samples.Maker().named("T-2").lines(300).samples();
     watch.accept(part(all, 0, 1000));
@@ -97,8 +97,8 @@ class LateBesideTest {
             () -> {
               clock.pass(6);
               watch.tick();
-              try (SoakStore.Look look = store.store.look()) {
-                return look.staleTrackers().isEmpty();
+              try (SoakStore.Reader reader = store.store.reader()) {
+                return reader.staleTrackers().isEmpty();
               }
             });
     watch.accept(part(all, 2500, 3000));
@@ -108,7 +108,7 @@ class LateBesideTest {
 
   @Test
   void anEndByHandMeanwhileStands() throws Exception {
-    watch.deriveOn(deriving);
+    watch.deriveWith(deriving);
     List<Sample> all = new Samples.Maker().lines(200).samples();
     watch.accept(part(all, 0, 1000));
     watch.accept(part(all, 1100, 2000));
@@ -133,7 +133,7 @@ class LateBesideTest {
     watch.accept(part(all, 1100, 2000));
     watch.accept(part(all, 1000, 1100));
     SoakWatch again = new SoakWatch(store, Limits.DEFAULT, clock);
-    again.deriveOn(deriving);
+    again.deriveWith(deriving);
     again.restore();
     again.tick();
     assertThat(again.readiness(Samples.TRACKER)).isPresent();

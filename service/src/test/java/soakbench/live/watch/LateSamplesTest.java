@@ -118,7 +118,7 @@ class LateSamplesTest {
     watch.accept(only(all, 1000, 3500));
     clock.pass(1);
     watch.tick();
-    assertThat(store.look().staleTrackers()).isEmpty();
+    assertThat(store.reader().staleTrackers()).isEmpty();
     watch.finish();
     kept().isSameButForMarksAs(StoreContents.replayed(all));
   }

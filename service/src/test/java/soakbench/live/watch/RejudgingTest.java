@@ -11,7 +11,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.live.ManualClock;
-import soakbench.live.RatesDeclared;
+import soakbench.live.RosterRates;
 import soakbench.live.Samples;
 import soakbench.live.SomeLimits;
 import soakbench.live.StoreContents;
@@ -77,7 +77,7 @@ class RejudgingTest {
   }
 
   private static List<StateChange> again(Soak soak, StoreContents own, Limits limits) {
-    Rejudging again = new Rejudging(soak, SoakTerms.of(limits), RatesDeclared.NOTHING);
+    Rejudging again = new Rejudging(soak, SoakTerms.of(limits), RosterRates.NOTHING);
     for (Bin bin : own.bins()) {
       if (bin.firstUs() >= soak.startUs() && bin.lastUs() <= soak.endUs()) {
         again.accept(bin);
@@ -114,7 +114,7 @@ class RejudgingTest {
     }
     if (end == Soak.End.CLOCK_SET) {
       List<Sample> back = ClockSetTest.shifted(samples.subList(0, 100), -86_400);
-      watch.askAboutLiveness(t -> OptionalLong.of(back.get(99).timeUs()));
+      watch.useLiveness(t -> OptionalLong.of(back.get(99).timeUs()));
       watch.accept(back.subList(0, 50));
       clock.pass(5);
       watch.accept(back.subList(50, 100));

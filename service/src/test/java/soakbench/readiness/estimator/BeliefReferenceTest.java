@@ -148,7 +148,10 @@ class BeliefReferenceTest {
     return sum / (values.length - lag);
   }
 
-  /** Half a normal law: mean sqrt(2 / pi), variance 1 - 2 / pi (any table of distributions). */
+  /**
+   * Half a normal distribution: mean sqrt(2 / pi), variance 1 - 2 / pi (any table of
+   * distributions).
+   */
   @Test
   void aCutNormalLawHasTheMomentsOfTheTables() {
     CutNormal half = CutNormal.between(0, Double.POSITIVE_INFINITY);

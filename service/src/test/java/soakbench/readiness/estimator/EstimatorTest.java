@@ -7,6 +7,9 @@ import java.util.ArrayList;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.Recipe;
+import soakbench.demo.unit.SimulatedUnit;
+import soakbench.demo.unit.UnitMaker;
 import soakbench.drift.still.Stillness;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
@@ -15,9 +18,17 @@ import soakbench.model.TauPrior;
 
 /** What the estimator tells, on simulated trackers whose truth is known. */
 class EstimatorTest {
-  private static final TrackedRun CALM = TrackedRun.of(Mix.CLEAN, 0, 1_000_004, 0, 0);
-  private static final TrackedRun COARSE = TrackedRun.of(Mix.CLEAN, 0, 1_000_004, 0.5, 0.04);
+  private static final TrackedRun CALM = TrackedRun.of(Mix.CLEAN, 1_000_004);
+  private static final TrackedRun COARSE = coarse(1_000_004);
   private static final List<Answer> TOLD = told(CALM.bins, Limits.DEFAULT);
+
+  private static TrackedRun coarse(long seed) {
+    Recipe fine = TrackedRun.recipe(Mix.CLEAN, seed);
+    SimulatedUnit unit = UnitMaker.steepest(fine.unit(), 0.04).withThermometer(0.5);
+    return new TrackedRun(
+        new Recipe(unit, fine.heating(), fine.events(), fine.stream(), fine.run(), fine.origin()),
+        seed);
+  }
 
   private static List<Answer> told(List<Bin> bins, Limits limits) {
     return told(bins, limits, null);

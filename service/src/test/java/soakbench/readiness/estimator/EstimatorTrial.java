@@ -1,10 +1,14 @@
 package soakbench.readiness.estimator;
 
-import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
+import java.util.stream.LongStream;
 import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.Strange;
+import soakbench.demo.simulation.Trouble;
 
 /** Judges simulated trackers and prints what the verdicts are worth. */
 final class EstimatorTrial {
@@ -30,35 +34,42 @@ final class EstimatorTrial {
       Course mine = Course.judged(run);
       tallies.computeIfAbsent(mix + " all", k -> new Tally()).add(run, mine);
       tallies.computeIfAbsent(mix + " " + kind, k -> new Tally()).add(run, mine);
+      String slope = run.steepest() < 0.02 ? "gentle" : run.steepest() < 0.05 ? "usual" : "steep";
+      tallies.computeIfAbsent(mix + " " + slope + " axes", k -> new Tally()).add(run, mine);
     }
     tallies.forEach((k, v) -> v.print(k, notes && k.contains("all")));
     return tallies;
   }
 
+  /** So many trackers of a mix; of strange ones so many of each kind. */
   static List<TrackedRun> runs(String mix, int count, long seed) {
-    List<TrackedRun> out = new ArrayList<>();
-    if (mix.equals("strange")) {
-      for (int i = 0; i < count; i++) {
-        for (String kind : StrangeRuns.KINDS) {
-          out.add(StrangeRuns.of(kind, seed * 1_000_003L + i));
-        }
-      }
-      return out;
-    }
-    for (int i = 0; i < count; i++) {
-      long one = seed * 1_000_003L + i;
-      out.add(
-          switch (mix) {
-            case "clean" -> TrackedRun.of(Mix.CLEAN, 0, one, 0, 0);
-            case "usual" -> TrackedRun.of(Mix.USUAL, 1, one, 0, 0);
-            case "nasty" -> TrackedRun.of(Mix.NASTY, 2, one, 0, 0);
-            case "cycling" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0);
-            case "steep" -> TrackedRun.of(Mix.USUAL, 3, one, 0, 0.05);
-            case "coarse" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0);
-            case "coarsesteep" -> TrackedRun.of(Mix.USUAL, 3, one, 0.5, 0.05);
-            default -> throw new IllegalArgumentException("no mix " + mix);
-          });
-    }
-    return out;
+    int all = mix.equals("strange") ? count * Strange.values().length : count;
+    return LongStream.range(0, all).mapToObj(i -> run(mix, seed * 1_000_003L + i)).toList();
+  }
+
+  private static TrackedRun run(String mix, long seed) {
+    return switch (mix) {
+      case "clean", "usual", "nasty", "strange" -> TrackedRun.of(mix(mix), seed);
+      case "cycling" -> forced(Mix.USUAL, seed);
+      case "steep" -> forced(Mix.USUAL, seed, Trouble.STEEP_AXIS);
+      case "coarse" -> forced(Mix.USUAL, seed, Trouble.COARSE_THERMOMETER);
+      case "coarsesteep" -> forced(Mix.USUAL, seed, Trouble.STEEP_AXIS, Trouble.COARSE_THERMOMETER);
+      case "nastysteep" -> forced(Mix.NASTY, seed, Trouble.STEEP_AXIS);
+      case "nastycoarse" -> forced(Mix.NASTY, seed, Trouble.COARSE_THERMOMETER);
+      case "nastycoarsesteep" ->
+          forced(Mix.NASTY, seed, Trouble.STEEP_AXIS, Trouble.COARSE_THERMOMETER);
+      default -> throw new IllegalArgumentException("no mix " + mix);
+    };
+  }
+
+  private static Mix mix(String word) {
+    return Mix.valueOf(word.toUpperCase(Locale.ROOT));
+  }
+
+  /** In a room whose heating cycles. */
+  private static TrackedRun forced(Mix mix, long seed, Trouble... others) {
+    Trouble[] sure = Arrays.copyOf(others, others.length + 1);
+    sure[others.length] = Trouble.HEATING_CYCLE;
+    return TrackedRun.of(mix, seed, sure);
   }
 }

@@ -8,10 +8,9 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
 /**
- * What the estimator is worth, by an hour each of simulated trackers in rooms of our own. Delays
- * are held to what is wanted of it; slow ones only where the thermometer is fine: behind steps of
- * half a degree, after a lid and a reboot, it may be twenty minutes late, which is printed and not
- * held.
+ * What the estimator is worth, by an hour each of simulated trackers of the mixes. Delays are held
+ * to what is wanted of it; slow ones only where the thermometer is fine: behind steps of half a
+ * degree, after a lid and a reboot, it may be twenty minutes late, which is printed and not held.
  */
 @Tag("bench")
 class EstimatorTrialTest {

@@ -1,43 +1,44 @@
 package soakbench.readiness.estimator;
 
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Set;
 import java.util.SplittableRandom;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.simulation.RecipeMaker;
 import soakbench.demo.simulation.SimulateOptions;
+import soakbench.demo.simulation.Strange;
+import soakbench.demo.simulation.Trouble;
 import soakbench.demo.unit.Attitude;
 import soakbench.demo.unit.Axis;
-import soakbench.demo.unit.Correction;
 import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Gyro;
+import soakbench.demo.unit.Heat;
 import soakbench.demo.unit.Heating;
 import soakbench.demo.unit.Lid;
 import soakbench.demo.unit.Motion;
+import soakbench.demo.unit.Room;
 import soakbench.demo.unit.SimulatedUnit;
 import soakbench.demo.unit.Span;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 
-/** An hour of one simulated tracker in a room of our own: its seconds, and what is true of each. */
+/**
+ * An hour of one simulated tracker: its seconds, made without printing lines, and what is true of
+ * each. It works the truth out by itself, beside {@link soakbench.demo.simulation.Truth}.
+ */
 final class TrackedRun {
   static final int SECONDS = 3600;
   private static final int AHEAD_S = 180;
+  private static final double[] RATES_HZ = {5, 10, 20, 25, 10};
 
+  private final Recipe recipe;
   private final SimulatedUnit unit;
-  private final Heating heating;
   private final Events events;
-  private final double rateHz;
-  private final TrueRoom room;
-  private final long seed;
-  private final double slowBodyS;
   private final double firstS;
-  private final double thermometerEveryS;
-  private final List<String> words;
+  private final long seed;
 
   /** True at each second, of the run. */
   final double[] temperatureC = new double[SECONDS];
@@ -49,76 +50,47 @@ final class TrackedRun {
   final boolean[] harmful = new boolean[SECONDS];
   final List<Bin> bins = new ArrayList<>();
 
-  TrackedRun(
-      SimulatedUnit unit,
-      Heating heating,
-      Events events,
-      double rateHz,
-      TrueRoom room,
-      long seed,
-      double slowBodyS,
-      double firstS,
-      double thermometerEveryS,
-      List<String> words) {
-    this.unit = unit;
-    this.heating = heating;
-    this.events = events;
-    this.rateHz = rateHz;
-    this.room = room;
+  TrackedRun(Recipe recipe, long seed) {
+    this.recipe = recipe;
+    this.unit = recipe.unit();
+    this.events = recipe.events();
+    this.firstS = recipe.stream().firstS();
     this.seed = seed;
-    this.slowBodyS = slowBodyS;
-    this.firstS = firstS;
-    this.thermometerEveryS = thermometerEveryS;
-    this.words = words;
     truth();
     makeBins();
   }
 
-  /** A tracker of a mix in a room as rough as the mix, or as given. */
-  static TrackedRun of(Mix mix, int rough, long seed, double coarseC, double steep) {
-    Recipe r = recipe(mix, seed);
-    SplittableRandom random = new SplittableRandom(seed * 31 + 17);
-    TrueRoom room = TrueRoom.draw(rough, random);
-    SimulatedUnit unit = r.unit();
-    List<String> words = new ArrayList<>(r.origin().scenarios());
-    words.remove("heating_cycles");
-    if (coarseC > 0) {
-      unit = unit.withThermometer(coarseC);
-    }
-    if (steep > 0) {
-      unit = soakbench.demo.unit.UnitMaker.steeper(unit, steep / steepest(unit));
-    }
-    if (room.cycles()) {
-      words.add("cycling");
-    }
-    double[] rates = {5, 10, 20, 25, 10};
-    double rate = rates[(int) Math.floorMod(seed, rates.length)];
-    Heating h = r.heating();
-    Heating steady = Heating.steady(h.startC(), h.plateauC(), h.selfHeatC(), h.chipS(), h.bodyS());
-    return new TrackedRun(
-        unit, steady, r.events(), rate, room, seed, 0, r.stream().firstS(), 0, words);
+  /** A tracker of a mix, and what happens to it whatever the mix draws. */
+  static TrackedRun of(Mix mix, long seed, Trouble... sure) {
+    return new TrackedRun(recipe(mix, seed, sure), seed);
   }
 
-  static Recipe recipe(Mix mix, long seed) {
+  static Recipe recipe(Mix mix, long seed, Trouble... sure) {
+    long turn = mix == Mix.STRANGE ? Math.floorDiv(seed, Strange.values().length) : seed;
     return RecipeMaker.recipe(
-        new SimulateOptions(
-            mix,
-            new SimulateOptions.Run(Instant.parse("2026-01-01T08:00:00Z"), SECONDS, seed),
-            new SimulateOptions.Lines(LineStream.Form.JSON_LINES, LineStream.Stamp.TIME, 10),
-            new SimulateOptions.Subject("SIM-" + seed, null, Correction.NONE)));
+        SimulateOptions.usual(seed)
+            .withMix(mix)
+            .printing(RATES_HZ[(int) Math.floorMod(turn, RATES_HZ.length)])
+            .with(Set.of(sure)));
   }
 
-  static double steepest(SimulatedUnit unit) {
+  private static double steepest(SimulatedUnit unit) {
     return unit.axes().stream().mapToDouble(a -> Math.abs(a.coefficients()[1])).max().orElse(1);
   }
 
+  /** The greatest temperature coefficient of its axes, deg/s per degC. */
+  double steepest() {
+    return steepest(unit);
+  }
+
   String words() {
+    Heating heating = recipe.heating();
+    Room room = heating.room();
     return unit.id()
         + " "
-        + String.join(",", words)
+        + String.join(",", recipe.origin().scenarios())
         + String.format(
-            " tau %.0f chip %.0f P %.1f c %.3f q %.4f room %.2f/%.0f %s drift %.2f/h sun %.1f at"
-                + " %.0f lids %s",
+            " tau %.0f chip %.0f P %.1f c %.3f q %.4f room %.2f/%.0f %s drift %.2f/h lids %s",
             heating.bodyS(),
             heating.chipS(),
             heating.plateauC(),
@@ -126,20 +98,18 @@ final class TrackedRun {
             unit.readout().thermometerStepC(),
             room.halfC(),
             room.periodS(),
-            room.sawTooth() ? "saw" : "sine",
+            room.shape(),
             3600 * room.driftCPerS(),
-            room.sunC(),
-            room.sunFromS(),
             events.lids().stream().map(l -> (int) l.fromS() + "-" + (int) l.toS()).toList());
   }
 
   /** The first word of what is in it. */
   String kind() {
-    return words.get(0);
+    return recipe.origin().scenarios().get(0);
   }
 
   boolean cycling() {
-    return room.cycles();
+    return recipe.heating().room().halfC() > 0;
   }
 
   boolean coarse() {
@@ -155,7 +125,7 @@ final class TrackedRun {
   }
 
   private void truth() {
-    TrueHeat heat = new TrueHeat(heating, room, events, slowBodyS);
+    Heat heat = new Heat(recipe.heating(), events);
     int held = 0;
     for (int s = 0; s < SECONDS; s++) {
       temperatureC[s] = heat.chipC();
@@ -175,13 +145,14 @@ final class TrackedRun {
     }
   }
 
-  private void shift(TrueHeat now, int s) {
+  private void shift(Heat now, int s) {
     double boot = bootS(s);
     double[] before = biases(now, s - boot);
     double lid = events.lidDropC(s);
-    TrueHeat later = now.copy();
+    double chipLid = events.lidChipDropC(s);
+    Heat later = now.copy();
     for (int ahead = 1; ahead <= AHEAD_S; ahead++) {
-      later.step(lid);
+      later.step(lid, chipLid);
       if (ahead % 10 == 0) {
         double[] after = biases(later, s + ahead - boot);
         for (int i = 0; i < 3; i++) {
@@ -192,7 +163,7 @@ final class TrackedRun {
     }
   }
 
-  private double[] biases(TrueHeat heat, double sinceBootS) {
+  private double[] biases(Heat heat, double sinceBootS) {
     double[] out = new double[3];
     for (int i = 0; i < 3; i++) {
       Axis axis = unit.axes().get(i);
@@ -235,8 +206,9 @@ final class TrackedRun {
   private void makeBins() {
     SplittableRandom random = new SplittableRandom(seed * 7 + 3);
     Attitude attitude = new Attitude(events.motions());
+    double rateHz = recipe.stream().rateHz();
     Gyro gyro = new Gyro(unit, rateHz, attitude, random.split());
-    TrueHeat heat = new TrueHeat(heating, room, events, slowBodyS);
+    Heat heat = new Heat(recipe.heating(), events);
     double chipBefore = heat.chipC();
     heat.step();
     int done = 1;
@@ -273,7 +245,7 @@ final class TrackedRun {
       for (int a = 0; a < 3; a++) {
         g[a] = gyro.readDps(a, attitude, chip, heat.rateCPerS(), t - boot);
       }
-      if (t - shownS >= thermometerEveryS) {
+      if (t - shownS >= unit.readout().thermometerEveryS()) {
         double read = chip + unit.readout().thermometerNoiseC() * random.nextGaussian();
         double q = unit.readout().thermometerStepC();
         shownC = q > 0 ? Math.rint(read / q) * q : read;

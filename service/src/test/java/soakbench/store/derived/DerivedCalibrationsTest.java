@@ -12,7 +12,7 @@ import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import soakbench.live.SoakStore.Unit;
-import soakbench.live.deriving.DueSoak;
+import soakbench.live.deriving.DerivationInput;
 import soakbench.model.Estimate;
 import soakbench.model.Limits;
 import soakbench.model.Soak;
@@ -35,7 +35,7 @@ class DerivedCalibrationsTest {
   private static DatabaseSettings settings;
   private static Database database;
   private static Pools pools;
-  private final DueNotes notes = new DueNotes();
+  private final DirtySoaks notes = new DirtySoaks();
 
   @BeforeAll
   static void open() throws SQLException {
@@ -126,9 +126,13 @@ class DerivedCalibrationsTest {
     List<Calibration> its = List.of(marks).stream().map(m -> of(soak, m)).toList();
     database
         .calibrations()
-        .keep(
-            new DueSoak(
-                soak, null, SoakTerms.of(Limits.DEFAULT), Rates.RAW, new DueSoak.Basis("{}", "")),
+        .put(
+            new DerivationInput(
+                soak,
+                null,
+                SoakTerms.of(Limits.DEFAULT),
+                Rates.RAW,
+                new DerivationInput.Basis("{}", "")),
             1,
             its,
             false);

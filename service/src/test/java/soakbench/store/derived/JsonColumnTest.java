@@ -8,7 +8,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class JsonColumnTest {
-  private final DueNotes notes = new DueNotes();
+  private final DirtySoaks notes = new DirtySoaks();
   private final JsonColumn<Dish> column = new JsonColumn<>(Dish.class, "dishes", notes);
   private final JsonColumn<List<Dish>> lists = JsonColumn.ofLists(Dish.class, "dishes", notes);
 

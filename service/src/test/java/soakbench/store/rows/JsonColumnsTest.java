@@ -32,7 +32,7 @@ class JsonColumnsTest {
   @Test
   void toldRatesComeBackByTheirSecondAndUnknownWordsAreNothingTold() {
     List<DeclaredRates> told =
-        List.of(new DeclaredRates(5, Rates.RAW), new DeclaredRates(9, Rates.CORRECTED));
+        List.of(new DeclaredRates(5, Rates.RAW), new DeclaredRates(9, Rates.FOLLOWS));
     assertThat(RatesColumn.rates(RatesColumn.text(told))).isEqualTo(told);
     assertThat(RatesColumn.text(List.of())).isNull();
     assertThat(RatesColumn.rates(null)).isEmpty();
@@ -41,5 +41,8 @@ class JsonColumnsTest {
                 "[{\"from_second\":9,\"rates\":\"dreamt\"},{\"from_second\":5,\"rates\":\"raw\"},"
                     + "{\"from_second\":\"7\",\"rates\":\"raw\"}]"))
         .containsExactly(new DeclaredRates(5, Rates.RAW), new DeclaredRates(9, Rates.UNKNOWN));
+    assertThat(RatesColumn.rates("[{\"from_second\":5,\"rates\":\"corrected\"}]"))
+        .as("a word of before")
+        .containsExactly(new DeclaredRates(5, Rates.UNKNOWN));
   }
 }

@@ -1,0 +1,163 @@
+package soakbench.api.figures;
+
+import io.javalin.http.Context;
+import java.util.List;
+import soakbench.api.http.JsonResponses;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.QueryParameters;
+import soakbench.api.http.ResponseFormat;
+import soakbench.api.http.Routes;
+import soakbench.api.soaks.SoakCalls;
+import soakbench.drift.curve.BiasCurve;
+import soakbench.drift.curve.CurveAsk;
+import soakbench.drift.curve.StillSoak;
+import soakbench.drift.heading.Heading;
+import soakbench.drift.heading.HeadingAsk;
+import soakbench.drift.heading.UseProfile;
+import soakbench.live.deriving.SoakDrift;
+import soakbench.live.figures.SoakAnalysis;
+import soakbench.live.watch.SoakWatch;
+import soakbench.model.Bin;
+import soakbench.model.Limits;
+import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
+import soakbench.model.Tracker.Rates;
+import soakbench.store.SoakArchive;
+
+/** The analysis of one soak: always from its bins as they are now. */
+public final class SoakFigureCalls {
+  private static final long US_PER_S = 1_000_000L;
+  private static final String[] CURVE = {"order", "low_c", "high_c", "points", "again"};
+  private static final int MOST_POINTS = 1000;
+
+  private final SoakArchive archive;
+  private final SoakWatch watch;
+  private final MarkTemperature marks;
+
+  public SoakFigureCalls(SoakArchive archive, SoakWatch watch, MarkTemperature marks) {
+    this.archive = archive;
+    this.watch = watch;
+    this.marks = marks;
+  }
+
+  public void addTo(Routes routes) {
+    routes
+        .json("/api/soaks/{soak}/warm-up", ctx -> analysis(ctx).warmUp())
+        .table("/api/soaks/{soak}/bias-curve", this::biasCurve, CURVE)
+        .get("/api/soaks/{soak}/bias-curve.h", this::header, "order", "points")
+        .json("/api/soaks/{soak}/noise", ctx -> analysis(ctx).noise())
+        .json("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
+  }
+
+  private SoakAnalysis analysis(Context ctx) {
+    Soak soak = SoakCalls.find(archive, ctx);
+    return SoakAnalysis.of(bins(soak), limits(soak), declared(soak));
+  }
+
+  private void biasCurve(Context ctx, ResponseFormat form) {
+    Soak soak = SoakCalls.find(archive, ctx);
+    BiasCurve curve = drift(soak, ask(ctx, soak)).curve().curve();
+    if (form == ResponseFormat.CSV) {
+      BandRow.TABLE.csv(ctx, BandRow.of(curve)::forEach);
+    } else {
+      JsonResponses.json(ctx, curve);
+    }
+  }
+
+  private void header(Context ctx) {
+    Soak soak = SoakCalls.find(archive, ctx);
+    int points = QueryParameters.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2);
+    CurveAsk ask =
+        new CurveAsk(limits(soak).useTemperatureC(), order(ctx), null, null, CurveAsk.POINTS, null);
+    BiasCurve curve = drift(soak, ask).curve().curve();
+    if (curve.reason() != null) {
+      throw new ProblemException(
+          Problem.Kind.NO_CURVE,
+          "Soak " + soak.id() + " has no curve to export: " + curve.reason());
+    }
+    ctx.header("Cache-Control", "no-store").result(CurveHeader.text(soak, curve, points));
+    ctx.contentType("text/x-c; charset=utf-8");
+  }
+
+  private Heading heading(Context ctx) {
+    Soak soak = SoakCalls.find(archive, ctx);
+    Double markC = marks.ofRequest(ctx, soak.tracker());
+    Double fromC = markC == null ? QueryParameters.celsius(ctx, "from_c") : markC;
+    Double useC = QueryParameters.celsius(ctx, "use_c");
+    Soak use = other(ctx, "profile");
+    if (use != null && useC != null) {
+      throw QueryParameters.invalid(
+          "profile", "profile and use_c exclude each other; leave one out.");
+    }
+    double aboutC = limits(soak).useTemperatureC();
+    SoakDrift drift = drift(soak, CurveAsk.at(useC == null ? aboutC : useC));
+    return drift.heading(
+        new HeadingAsk(
+            fromC == null ? drift.newestC() : fromC,
+            useC == null ? aboutC : useC,
+            use == null ? null : UseProfile.of(use.id(), bins(use))));
+  }
+
+  private CurveAsk ask(Context ctx, Soak soak) {
+    Double lowC = QueryParameters.celsius(ctx, "low_c");
+    Double highC = QueryParameters.celsius(ctx, "high_c");
+    if (lowC != null && highC != null && lowC >= highC) {
+      throw QueryParameters.invalid(
+          "low_c", "low_c=" + lowC + " must be below high_c=" + highC + ".");
+    }
+    Soak again = other(ctx, "again");
+    if (again != null && !again.tracker().equals(soak.tracker())) {
+      throw QueryParameters.invalid(
+          "again",
+          "again=%s is a soak of %s; name another one of %s."
+              .formatted(again.id(), again.tracker(), soak.tracker()));
+    }
+    return new CurveAsk(
+        limits(soak).useTemperatureC(),
+        order(ctx),
+        lowC,
+        highC,
+        QueryParameters.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2),
+        again == null || again.id().equals(soak.id()) ? null : StillSoak.of(bins(again)));
+  }
+
+  private static Integer order(Context ctx) {
+    int order = QueryParameters.count(ctx, "order", 0, CurveAsk.MOST_ORDER);
+    return order == 0 ? null : order;
+  }
+
+  /** The soak that a parameter names, or null where it is not there. */
+  private Soak other(Context ctx, String parameter) {
+    String id = QueryParameters.text(ctx, parameter);
+    if (id == null) {
+      return null;
+    }
+    return archive
+        .soak(id)
+        .orElseThrow(
+            () ->
+                QueryParameters.invalid(
+                    parameter, parameter + "=" + id + " is no soak. GET /api/soaks lists them."));
+  }
+
+  private SoakDrift drift(Soak soak, CurveAsk ask) {
+    return SoakDrift.of(bins(soak), ask, declared(soak));
+  }
+
+  private List<Bin> bins(Soak soak) {
+    return archive.bins(
+        soak.tracker(),
+        Math.floorDiv(soak.startUs(), US_PER_S),
+        Math.floorDiv(soak.endUs(), US_PER_S) + 1);
+  }
+
+  /** A soak of before terms were kept has none until the first start that knows them is done. */
+  private Limits limits(Soak soak) {
+    return archive.terms(soak.id()).map(SoakTerms::limits).orElseGet(watch::limits);
+  }
+
+  private Rates declared(Soak soak) {
+    return watch.rosterRates().of(soak.tracker());
+  }
+}

@@ -1,0 +1,84 @@
+package soakbench.api.figures;
+
+import java.util.function.Function;
+import soakbench.api.http.Table;
+import soakbench.api.http.TrackerNames;
+import soakbench.lots.AxisSummary;
+import soakbench.lots.TrackerFigures;
+import soakbench.model.Estimate;
+import soakbench.readiness.Calibration;
+import soakbench.readiness.CalibrationCheck;
+
+/** A tracker's figures as they are answered, with its name, its lot and its newest check. */
+final class TrackerFiguresTable {
+  private static final Estimate UNCHECKED =
+      Estimate.unknown("no calibration of it was checked yet");
+
+  private TrackerFiguresTable() {}
+
+  /**
+   * A tracker.
+   *
+   * @param checked its newest mark with a check; null where there is none
+   */
+  record Row(TrackerFigures figures, Calibration checked) {
+    private static <T> Function<Row, T> of(Function<TrackerFigures, T> figure) {
+      return row -> figure.apply(row.figures);
+    }
+
+    private static <T> Function<Row, T> check(Function<CalibrationCheck, T> part, T unchecked) {
+      return r -> r.checked == null ? unchecked : part.apply(r.checked.check().result());
+    }
+  }
+
+  static Table<Row> of(TrackerNames names) {
+    Table<Row> table =
+        new Table<Row>()
+            .column("tracker", Row.of(TrackerFigures::tracker))
+            .column("name", Row.of(f -> names.of(f.tracker())))
+            .column("lot", Row.of(f -> names.lotOf(f.tracker())))
+            .column("soaks", Row.of(f -> f.soaks().count()))
+            .column("soaks_used", Row.of(f -> f.soaks().used()))
+            .column("soak", Row.of(f -> f.soaks().newest().id()))
+            .time("as_of", Row.of(f -> f.soaks().newest().endUs()))
+            .column("ended", Row.of(f -> !f.soaks().newest().open()))
+            .column("operating_c", Row.of(TrackerFigures::operatingC))
+            .column("use_c", Row.of(f -> f.use().useC()))
+            .estimate("plateau_c", Row.of(f -> f.warmUp().plateauC()))
+            .estimate("time_constant_s", Row.of(f -> f.warmUp().timeConstantS()))
+            .column("sample_rate_hz", Row.of(TrackerFigures::sampleRateHz))
+            .estimate("greatest_tempco_dps_per_c", Row.of(TrackerFigures::greatestTempcoDpsPerC))
+            .estimate("deg_per_min", Row.of(f -> f.use().degPerMin()))
+            .estimate("minutes_to_5_deg", Row.of(f -> f.use().minutesTo5Deg()))
+            .time("checked", r -> r.checked() == null ? null : r.checked().atUs())
+            .column("check_verdict", Row.check(CalibrationCheck::verdict, null))
+            .estimate("check_deg_per_min", Row.check(CalibrationCheck::degPerMin, UNCHECKED))
+            .estimate(
+                "check_deg_per_min_in_use", Row.check(CalibrationCheck::degPerMinInUse, UNCHECKED))
+            .member("axes", Row.of(TrackerFigures::axes));
+    return table.eachAxis((axis, i) -> addAxis(table, "_" + axis + "_", i));
+  }
+
+  private static void addAxis(Table<Row> table, String of, int axis) {
+    table
+        .estimateCells("bias" + of + "dps", on(axis, a -> a.bias().biasDps()))
+        .estimateCells("tempco" + of + "dps_per_c", on(axis, a -> a.bias().tempcoDpsPerC()))
+        .estimateCells("span" + of + "dps", on(axis, a -> a.bias().spanDps()))
+        .estimateCells("settling" + of + "dps", on(axis, a -> a.bias().settlingDps()))
+        .cell("residual_sd" + of + "dps", on(axis, a -> a.bias().residualSdDps()))
+        .estimateCells("turn_on" + of + "dps", on(axis, AxisSummary::turnOnDps))
+        .estimateCells(
+            "angle_random_walk" + of + "deg_per_sqrt_h",
+            on(axis, a -> a.noise().angleRandomWalkDegPerSqrtH()))
+        .estimateCells(
+            "bias_instability" + of + "deg_per_h",
+            on(axis, a -> a.noise().biasInstabilityDegPerH()))
+        .estimateCells(
+            "rate_random_walk" + of + "dps_per_sqrt_s",
+            on(axis, a -> a.noise().rateRandomWalkDpsPerSqrtS()));
+  }
+
+  private static <T> Function<Row, T> on(int axis, Function<AxisSummary, T> figure) {
+    return Row.of(f -> figure.apply(f.axes().get(axis)));
+  }
+}

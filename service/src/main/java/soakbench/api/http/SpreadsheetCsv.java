@@ -1,0 +1,94 @@
+package soakbench.api.http;
+
+import de.siegmar.fastcsv.writer.CsvWriter;
+import de.siegmar.fastcsv.writer.LineDelimiter;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+
+/**
+ * CSV that spreadsheets read as it is meant. Lines end in CRLF. Text that a spreadsheet would take
+ * for a formula gets an apostrophe in front. Numbers have at least five decimals: exactly three
+ * would be taken for thousands where the comma is the decimal sign, two for a date.
+ */
+public final class SpreadsheetCsv {
+  private static final int LEAST_DECIMALS = 5;
+  private static final MathContext DIGITS = new MathContext(9, RoundingMode.HALF_EVEN);
+  private static final String FORMULA_STARTS = "=+-@\t\r";
+
+  private final CsvWriter csv;
+  private final CsvDialect dialect;
+
+  SpreadsheetCsv(OutputStream out, CsvDialect dialect) {
+    this.dialect = dialect;
+    this.csv =
+        CsvWriter.builder()
+            .fieldSeparator(dialect.separator())
+            .lineDelimiter(LineDelimiter.CRLF)
+            .build(out, StandardCharsets.UTF_8);
+  }
+
+  void header(List<String> names) {
+    csv.writeRecord(names);
+  }
+
+  /** One row of text, numbers, Booleans, constants or nulls (empty cells). */
+  void row(List<Object> cells) {
+    csv.writeRecord(cells.stream().map(this::cell).toList());
+  }
+
+  void flush() throws IOException {
+    try {
+      csv.flush();
+    } catch (UncheckedIOException e) {
+      throw e.getCause();
+    }
+  }
+
+  String cell(Object value) {
+    if (value == null) {
+      return "";
+    }
+    if (value instanceof Float single) {
+      return Float.isFinite(single) ? decimal(new BigDecimal(single.toString())) : "";
+    }
+    if (value instanceof Double number && Json.isSingle(number)) {
+      return decimal(new BigDecimal(Float.toString(number.floatValue())));
+    }
+    if (value instanceof Double number) {
+      return Double.isFinite(number) ? decimal(new BigDecimal(number, DIGITS)) : "";
+    }
+    if (value instanceof Enum<?> constant) {
+      return Json.word(constant);
+    }
+    return value instanceof String text ? guarded(text) : value.toString();
+  }
+
+  private String decimal(BigDecimal number) {
+    BigDecimal plain = number.signum() == 0 ? BigDecimal.ZERO : number.stripTrailingZeros();
+    if (plain.scale() < LEAST_DECIMALS) {
+      plain = plain.setScale(LEAST_DECIMALS);
+    }
+    return plain.toPlainString().replace('.', dialect.decimal());
+  }
+
+  /** The text, with an apostrophe in front where a spreadsheet would run it as a formula. */
+  static String guarded(String text) {
+    return startsLikeFormula(text) ? "'" + text : text;
+  }
+
+  /** The text without the apostrophe that {@link #guarded} put in front. */
+  public static String unguarded(String cell) {
+    boolean guarded = cell.startsWith("'") && startsLikeFormula(cell.substring(1));
+    return guarded ? cell.substring(1) : cell;
+  }
+
+  private static boolean startsLikeFormula(String text) {
+    return !text.isEmpty() && FORMULA_STARTS.indexOf(text.charAt(0)) >= 0;
+  }
+}

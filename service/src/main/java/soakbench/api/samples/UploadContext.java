@@ -1,0 +1,51 @@
+package soakbench.api.samples;
+
+import java.time.Duration;
+import java.util.function.LongSupplier;
+import soakbench.lines.Reading;
+import soakbench.live.EventClock;
+import soakbench.live.arrival.Arrival;
+import soakbench.live.arrival.ArrivalListener;
+
+/**
+ * What all uploads use.
+ *
+ * @param scheduler where samples go
+ * @param arrivals receives each line of a tracker before anything is stored
+ * @param quota bounds the new trackers
+ * @param boots times of senders without a clock
+ * @param clock the live clock
+ * @param dateMs the computer's date, ms since 1970: it steps where it is set, as the senders'
+ *     clocks do
+ * @param ahead how far a line's time may lie ahead of that
+ */
+public record UploadContext(
+    UploadScheduler scheduler,
+    ArrivalListener arrivals,
+    NewTrackerQuota quota,
+    BootClocks boots,
+    EventClock clock,
+    LongSupplier dateMs,
+    Duration ahead) {
+
+  /** The same for lines that were sent before: they are not live. */
+  UploadContext unheard() {
+    return new UploadContext(scheduler, ArrivalListener.NOBODY, quota, boots, clock, dateMs, ahead);
+  }
+
+  /**
+   * Announces a line as it arrives, whether it can be stored or not.
+   *
+   * @param stampUs its time, microseconds since 1970
+   */
+  void hears(Reading reading, long stampUs) {
+    arrivals.heard(Arrival.of(reading.id(), reading, stampUs, Arrival.Input.POSTED));
+  }
+
+  /**
+   * The same of one without a usable time of its own; its time of arrival in a recording is used.
+   */
+  void hearsWithoutTime(Reading reading) {
+    hears(reading, reading.arrivalUs());
+  }
+}

@@ -1,0 +1,38 @@
+package soakbench.live.arrival;
+
+import soakbench.lines.Reading;
+
+/**
+ * One reading as it arrived.
+ *
+ * @param tracker the tracker's id
+ * @param stampUs its own timestamp, right or wrong, microseconds since 1970; {@link Long#MIN_VALUE}
+ *     where it has none
+ * @param temperatureC IMU temperature, degC; NaN where the line had none
+ * @param input how it came
+ */
+public record Arrival(String tracker, long stampUs, double temperatureC, Input input) {
+  /** Which kind of input a reading came by. */
+  public enum Input {
+    /** A port, a datagram or a connection: what comes was measured just now. */
+    LIVE,
+    /** A request: what comes may be a recording of the past. */
+    POSTED
+  }
+
+  /**
+   * What a line tells about the present.
+   *
+   * @param stampUs its own timestamp, as above
+   */
+  public static Arrival of(String tracker, Reading line, long stampUs, Input input) {
+    // An earlier temperature that was carried forward is not live.
+    boolean held = Boolean.TRUE.equals(line.temperatureHeld());
+    return new Arrival(tracker, stampUs, held ? Double.NaN : line.temperatureC(), input);
+  }
+
+  /** The same of a line that was measured just now. */
+  public static Arrival live(String tracker, Reading line) {
+    return of(tracker, line, line.timeUs(), Input.LIVE);
+  }
+}

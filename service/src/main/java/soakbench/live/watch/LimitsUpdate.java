@@ -1,0 +1,53 @@
+package soakbench.live.watch;
+
+import java.util.List;
+import soakbench.live.EventClock;
+import soakbench.live.SoakStore;
+import soakbench.model.Limits;
+import soakbench.model.LimitsChange;
+import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
+
+/** Changes the limits in force, within one unit of work. */
+final class LimitsUpdate {
+  private final SoakStore.Unit unit;
+  private final SoakContext context;
+  private final Limits after;
+  private final EventClock clock;
+
+  LimitsUpdate(SoakStore.Unit unit, SoakContext context, Limits after, EventClock clock) {
+    this.unit = unit;
+    this.context = context;
+    this.after = after;
+    this.clock = clock;
+  }
+
+  /** The soaks under way that are judged by other limits. */
+  List<Soak> judgedByOthers() {
+    return unit.lastSoaks().stream()
+        .filter(soak -> soak.open() && !terms(soak).limits().equals(after))
+        .toList();
+  }
+
+  /** Writes the limits that hold from now on, where they are new; returns since when they hold. */
+  long write(Limits before) {
+    if (!after.equals(before)) {
+      unit.addLimits(new LimitsChange(clock.nowUs(), LimitsChange.Origin.HTTP, after));
+    }
+    return unit.newestLimits().orElseThrow().sinceUs();
+  }
+
+  /**
+   * The watch of a tracker whose open soak is judged again.
+   *
+   * @param heardAtUs when its newest sample came, by the live clock
+   */
+  TrackerWatch judgedAgain(Soak soak, long heardAtUs) {
+    return new Restoration(unit, context)
+        .again(soak, terms(soak).with(after), heardAtUs, clock.runningUs());
+  }
+
+  private SoakTerms terms(Soak soak) {
+    return unit.terms(soak.id()).orElseThrow();
+  }
+}

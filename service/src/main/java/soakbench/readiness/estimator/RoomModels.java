@@ -1,0 +1,120 @@
+package soakbench.readiness.estimator;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import soakbench.model.TauPrior;
+
+/** The pairs of time constant and swing that the bank believes possible. */
+final class RoomModels {
+  /** Bodies in a box of this size take some minutes (common practice, no source). */
+  private static final double BODY_S = 700;
+
+  private static final double BODY_SPREAD = 0.5;
+
+  /** One filter stays nearly linear so far to either side of its centre. */
+  private static final double CELL = 0.15;
+
+  /** How much earlier soaks are believed to tell of this one. */
+  private static final double EARLIER_SHARE = 0.9;
+
+  private static final double[] TAU_S = {200, 280, 390, 540, 750, 1050, 1470, 2060, 2900};
+
+  private static final double[] WIDE_TAU_S = {250, 430, 740, 1270, 2200};
+  private static final double WIDE_CELL = 0.25;
+
+  private static final List<Swing> SWINGS =
+      List.of(
+          new Swing(0.003, 900, 1, 0.4),
+          new Swing(0.03, 900, 1, 0.1),
+          new Swing(0.2, 900, 1, 0.1),
+          new Swing(0.1, 380, 0.04, 0.05),
+          new Swing(0.1, 560, 0.04, 0.05),
+          new Swing(0.1, 840, 0.04, 0.05),
+          new Swing(0.1, 1260, 0.04, 0.05),
+          new Swing(0.4, 380, 0.04, 0.05),
+          new Swing(0.4, 560, 0.04, 0.05),
+          new Swing(0.4, 840, 0.04, 0.05),
+          new Swing(0.4, 1260, 0.04, 0.05));
+
+  private static final List<Swing> COARSE_SWINGS =
+      List.of(
+          new Swing(0.01, 900, 1, 0.4),
+          new Swing(0.2, 900, 1, 0.15),
+          new Swing(0.3, 500, 0.1, 0.15),
+          new Swing(0.3, 800, 0.1, 0.15),
+          new Swing(0.3, 1250, 0.1, 0.15));
+
+  /** The same for all trackers that are calibrated as long. */
+  private static final Map<Double, RoomModels> KNOWN = new ConcurrentHashMap<>();
+
+  private final double aheadS;
+  private final List<RoomModel> fine;
+  private final List<RoomModel> coarse;
+
+  private RoomModels(double aheadS) {
+    this.aheadS = aheadS;
+    this.fine = models(TAU_S, CELL, SWINGS);
+    this.coarse = models(WIDE_TAU_S, WIDE_CELL, COARSE_SWINGS);
+  }
+
+  /**
+   * What is possible.
+   *
+   * @param aheadS how far ahead the shift is looked at, s
+   */
+  static RoomModels of(double aheadS) {
+    return KNOWN.computeIfAbsent(aheadS, RoomModels::new);
+  }
+
+  /**
+   * For a thermometer that tells the temperature.
+   *
+   * @param earlier what earlier soaks on the same rack say of the time constant; null for nothing
+   */
+  List<RoomModel> fine(TauPrior earlier) {
+    return earlier == null ? fine : with(fine, SWINGS, CELL, earlier);
+  }
+
+  /** For one that needs the rates' help: fewer, for each costs more. */
+  List<RoomModel> coarse(TauPrior earlier) {
+    return earlier == null ? coarse : with(coarse, COARSE_SWINGS, WIDE_CELL, earlier);
+  }
+
+  /**
+   * Earlier soaks are heeded by who looks ahead alone: the verdict does not depend on other soaks.
+   * The general belief keeps a part, so that a soak unlike the earlier ones can say so.
+   */
+  private List<RoomModel> with(
+      List<RoomModel> general, List<Swing> swings, double cell, TauPrior earlier) {
+    List<RoomModel> out = new ArrayList<>();
+    for (RoomModel model : general) {
+      out.add(model.believedAhead((1 - EARLIER_SHARE) * model.prior()));
+    }
+    double spread = Math.min(cell, Math.log(earlier.factor()));
+    for (Swing swing : swings) {
+      RoomModel theirs = new RoomModel(earlier.medianS(), spread, swing, 0, aheadS);
+      out.add(theirs.believedAhead(EARLIER_SHARE * swing.prior()));
+    }
+    return List.copyOf(out);
+  }
+
+  private List<RoomModel> models(double[] tauS, double cell, List<Swing> swings) {
+    double sum = 0;
+    for (double tau : tauS) {
+      sum += believed(tau);
+    }
+    List<RoomModel> out = new ArrayList<>();
+    for (double tau : tauS) {
+      for (Swing swing : swings) {
+        out.add(new RoomModel(tau, cell, swing, believed(tau) / sum * swing.prior(), aheadS));
+      }
+    }
+    return List.copyOf(out);
+  }
+
+  private static double believed(double tauS) {
+    return Math.exp(-0.5 * Math.pow(Math.log(tauS / BODY_S) / BODY_SPREAD, 2));
+  }
+}

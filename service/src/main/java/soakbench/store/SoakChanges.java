@@ -1,0 +1,63 @@
+package soakbench.store;
+
+import java.util.Collection;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import soakbench.model.Soak;
+import soakbench.store.derived.DirtySoaks;
+
+/** Marks which soaks changed for everything that is derived from soaks. */
+final class SoakChanges {
+  final DirtySoaks figures = new DirtySoaks();
+  final DirtySoaks calibrations = new DirtySoaks();
+  final DirtySoaks summaries = new DirtySoaks();
+
+  private final List<DirtySoaks> all = List.of(figures, calibrations);
+
+  /** What one unit of work changes; marked when it is committed. Not thread-safe. */
+  static final class OfUnit {
+    private final Set<String> soaks = new HashSet<>();
+    private final Set<String> trackers = new HashSet<>();
+    private boolean any;
+
+    void soak(String soak) {
+      soaks.add(soak);
+    }
+
+    /** The soak after one that ended depends on it. */
+    void written(Soak soak) {
+      if (soak.open()) {
+        soaks.add(soak.id());
+      } else {
+        trackers.add(soak.tracker());
+      }
+    }
+
+    /** Every soak of a tracker. */
+    void tracker(String tracker) {
+      trackers.add(tracker);
+    }
+
+    /** It is not known which. */
+    void any() {
+      any = true;
+    }
+  }
+
+  /** A unit of work is committed. */
+  void committed(OfUnit changes) {
+    for (DirtySoaks dirty : all) {
+      dirty.soaks(changes.soaks);
+      dirty.trackers(changes.trackers);
+      if (changes.any) {
+        dirty.all();
+      }
+    }
+  }
+
+  /** The roster changed for these trackers. */
+  void trackers(Collection<String> changed) {
+    all.forEach(dirty -> dirty.trackers(changed));
+  }
+}

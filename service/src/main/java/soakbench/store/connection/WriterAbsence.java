@@ -1,0 +1,37 @@
+package soakbench.store.connection;
+
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+
+/**
+ * Whether a standby may take the right to write: it was free without interruption for longer than a
+ * living writer needs to take it again after its connection was lost. Updated by one thread, read
+ * by any.
+ */
+public final class WriterAbsence {
+  private static final long FREE_FOR_NS = TimeUnit.SECONDS.toNanos(5);
+
+  private volatile boolean free;
+  private long sinceNs;
+
+  /** What was found now; returns whether it has been free for long enough. */
+  public boolean found(Optional<Writer> writer, long nowNs) {
+    if (writer.isPresent()) {
+      free = false;
+    } else if (!free) {
+      free = true;
+      sinceNs = nowNs;
+    }
+    return free && nowNs - sinceNs >= FREE_FOR_NS;
+  }
+
+  /** The server did not answer. */
+  public void unknown() {
+    free = false;
+  }
+
+  /** Whether it was free at the last check. */
+  public boolean isFree() {
+    return free;
+  }
+}
