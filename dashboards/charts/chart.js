@@ -65,8 +65,8 @@ export class Chart {
         y: { distr: y.log ? 3 : 1, range: () => this.#ranges.y },
       },
       axes: [
-        axis({ side: 'bottom', size: x.labels ? x.size ?? 30 : 0, labels: x.labels ?? (() => []), space: x.space ?? 70, show: Boolean(x.labels) || x.grid === true }, heard),
-        axis({ side: 'left', size: y.labels ? y.size ?? 46 : 0, labels: y.labels ?? (() => []), space: y.space ?? 30, show: Boolean(y.labels) }, heard),
+        axis({ side: 'bottom', size: x.labels ? x.size ?? 30 : 0, labels: x.labels ?? (() => []), space: x.space ?? 70, show: Boolean(x.labels), log: x.log }, heard),
+        axis({ side: 'left', size: y.labels ? y.size ?? 46 : 0, labels: y.labels ?? (() => []), space: y.space ?? 30, show: Boolean(y.labels), log: y.log }, heard),
       ],
       series: [{}, { paths: () => null, points: { show: false } }],
       hooks: { draw: [(u) => this.#draw(u)], setCursor: [(u) => this.#spec.onCursor?.(u.cursor.idx)], setSelect: [(u) => this.#selected(u)] },

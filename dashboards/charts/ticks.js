@@ -45,8 +45,17 @@ function isPower(v) {
   return Math.abs(power - Math.round(power)) < 1e-6;
 }
 
+/** 1 to 9 of each power of ten in a range: uPlot's own never end where a range does not begin at a power. */
+function logSplits(low, high) {
+  const out = [];
+  for (let power = Math.floor(Math.log10(low)); 10 ** power <= high; power++) {
+    for (let k = 1; k < 10; k++) out.push(Number((k * 10 ** power).toPrecision(6)));
+  }
+  return out.filter((v) => v >= low && v <= high);
+}
+
 /** An axis as uPlot wants it; {@code heard(splits, labels)} is told what is shown, for the SVG. */
-export function axis({ side, size, labels, space, grid = true, show = true }, heard) {
+export function axis({ side, size, labels, space, show = true, log = false }, heard) {
   const bottom = side === 'bottom';
   return {
     show,
@@ -56,8 +65,9 @@ export function axis({ side, size, labels, space, grid = true, show = true }, he
     font: FONT,
     space,
     stroke: () => paint('--soft'),
-    grid: { show: grid, stroke: () => paint('--line'), width: 1 },
+    grid: { stroke: () => paint('--line'), width: 1 },
     ticks: { show: false },
+    ...(log && { splits: (u, index, low, high) => logSplits(low, high) }),
     values: (u, splits) => {
       const told = labels(splits);
       heard({ side, splits, told });

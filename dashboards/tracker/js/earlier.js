@@ -6,10 +6,12 @@ const POINTS = 120;
 
 /** Fills in the data's soaks (the oldest first), what changed since the last, and all figures together. */
 export async function earlier(data, id) {
+  const listed = (await ask(`api/soaks?limit=${MOST}&tracker=${encodeURIComponent(id)}`)).soaks;
+  // A first soak has nothing to be compared with, and figures of it may not be kept yet.
+  if (listed.length < 2) return;
   const kept = await ask(trackerPath(id, '/figures'));
   data.changes = kept?.changes ?? null;
   data.together = kept?.together ?? null;
-  const listed = (await ask(`api/soaks?limit=${MOST}&tracker=${encodeURIComponent(id)}`)).soaks;
   const figures = new Map((kept?.soaks ?? []).map((one) => [one.soak, one.figures]));
   data.soaks = await Promise.all(listed.reverse().map((soak) => thin(soak, figures.get(soak.soak))));
 }

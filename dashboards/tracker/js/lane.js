@@ -19,8 +19,8 @@ export class Lane {
     place.append(element('div', `lane ${lane.key}`, name, drawing, this.#value));
     this.#chart = new Chart(drawing, {
       height: lane.height,
-      x: { time: true, labels: lane.clock ? clockLabels : () => [], size: lane.clock ? 40 : 0, grid: true },
-      y: { labels: lane.labels ?? ((splits) => splits.map(() => '')), size: GUTTER_PX, space: 20, grid: Boolean(lane.labels) },
+      x: { time: true, labels: lane.clock ? clockLabels : () => [], size: lane.clock ? 40 : 0 },
+      y: { labels: lane.labels ?? ((splits) => splits.map(() => '')), size: GUTTER_PX, space: 20 },
       bottom: lane.clock ? 0 : 8, right: 1, sync: 'story', onZoom: zoom, onCursor: cursor,
     });
     this.drawing = drawing;
