@@ -6,7 +6,6 @@ import { ask, entry, soakPath, trackerPath } from './service.js';
 
 const FIGURES_MS = 60_000;
 const ROWS_MS = 5_000;
-const FIGURES = { warmUp: '/warm-up', noise: '/noise', heading: '/heading' };
 
 /** {@code changed()} is called when anything is new. */
 export class Data {
@@ -127,8 +126,9 @@ export class Data {
 
   async #figures() {
     const { soak } = this.soak;
-    const parts = Object.entries(FIGURES).map(([name, part]) => this.#asking.part(name, soakPath(soak, part), (body) => { this[name] = body; }));
-    await Promise.all([...parts, this.#asking.part('bias curve', soakPath(soak, `/bias-curve?points=60${this.#range()}`), (body) => { this.curve = body; })]);
+    const parts = { warmUp: '/warm-up', curve: `/bias-curve?points=60${this.#range()}`, noise: '/noise', heading: '/heading' };
+    // One after another: each is worked out from all of the soak, and the judging must not wait for a page.
+    for (const [name, part] of Object.entries(parts)) await this.#asking.part(name, soakPath(soak, part), (body) => { this[name] = body; });
   }
 
   /** A little more than was seen and than is wanted. */
