@@ -17,7 +17,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.demo.unit.Room;
 
 /** What the mixes are drawn from. */
-class RecipeMakerTest {
+class RecipeGeneratorTest {
   private static final int RUNS = 1000;
   private static final Path MANUAL = Path.of("..", "docs", "methods.md");
 
