@@ -17,12 +17,12 @@ import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.demo.unit.Room;
 
 /** What the mixes are drawn from. */
-class RecipeMakerTest {
+class RecipeGeneratorTest {
   private static final int RUNS = 1000;
   private static final Path MANUAL = Path.of("..", "docs", "methods.md");
 
   private static Recipe recipe(Mix mix, long seed) {
-    return RecipeMaker.recipe(SimulateOptions.usual(seed).withMix(mix));
+    return RecipeGenerator.recipe(SimulateOptions.usual(seed).withMix(mix));
   }
 
   private static List<Recipe> recipes(Mix mix) {
@@ -119,11 +119,11 @@ class RecipeMakerTest {
     Set<Trouble> sure =
         Set.of(Trouble.STEEP_AXIS, Trouble.HEATING_CYCLE, Trouble.COARSE_THERMOMETER, Trouble.SUN);
     for (int seed = 0; seed < 50; seed++) {
-      Recipe recipe = RecipeMaker.recipe(SimulateOptions.usual(seed).with(sure));
+      Recipe recipe = RecipeGenerator.recipe(SimulateOptions.usual(seed).with(sure));
       assertThat(recipe.heating().room().halfC()).isPositive();
       assertThat(recipe.unit().readout().thermometerStepC()).isEqualTo(0.5);
       assertThat(steepest(recipe)).isBetween(0.05, 0.12);
-      assertThat(recipe.events().lids()).anyMatch(l -> l.dropC() < 0);
+      assertThat(recipe.events().uncoverings()).anyMatch(l -> l.dropC() < 0);
       assertThat(recipe.origin().scenarios())
           .containsAll(sure.stream().map(Trouble::word).toList());
     }
@@ -144,7 +144,7 @@ class RecipeMakerTest {
       assertThat(slowlyRead.unit().readout().thermometerEveryS()).isEqualTo(10);
       Recipe handled = strange(Strange.HANDLED, turn);
       assertThat(handled.events().motions()).hasSizeGreaterThanOrEqualTo(11);
-      assertThat(handled.events().motions()).filteredOn(m -> m.kickC() >= 0.15).hasSize(11);
+      assertThat(handled.events().motions()).filteredOn(m -> m.addedC() >= 0.15).hasSize(11);
     }
   }
 

@@ -2,8 +2,8 @@ package soakbench.demo.lines;
 
 import java.util.SplittableRandom;
 
-/** What a tracker prints beside good lines: chatter, half lines, impossible figures. */
-public final class DirtMaker {
+/** Injects faults into what a tracker prints: chatter, truncated lines, values out of range. */
+public final class FaultInjector {
   private static final String[] CHATTER = {
     "-- awake, cause 2 --",
     "imu answers, who=0x5a",
@@ -20,46 +20,46 @@ public final class DirtMaker {
     (byte) 0xf8, (byte) 0x80, 0x78, (byte) 0xfe, 0x06, (byte) 0xc0, '\n'
   };
 
-  private static final int AT_BOOT = 5;
+  private static final int LINES_AT_BOOT = 5;
 
-  private final LineStream.Dirt dirt;
+  private final LineStream.Faults faults;
   private final double perLineH;
   private final SplittableRandom random;
 
-  public DirtMaker(LineStream stream, SplittableRandom random) {
-    this.dirt = stream.dirt();
+  public FaultInjector(LineStream stream, SplittableRandom random) {
+    this.faults = stream.faults();
     this.perLineH = 1 / (stream.rateHz() * 3600);
     this.random = random;
   }
 
   public void boot(LineBuffer out) {
-    for (int i = 0; dirt.atBoot() && i < AT_BOOT; i++) {
+    for (int i = 0; faults.chatterAtBoot() && i < LINES_AT_BOOT; i++) {
       chatter(out);
     }
   }
 
   /** Puts chatter before a line now and then. */
   public void before(LineBuffer out) {
-    if (dirt.chatterPerH() > 0 && random.nextDouble() < dirt.chatterPerH() * perLineH) {
+    if (faults.chatterPerH() > 0 && random.nextDouble() < faults.chatterPerH() * perLineH) {
       chatter(out);
     }
   }
 
-  /** Makes a figure impossible now and then. */
-  public void spoil(Shown shown) {
-    if (dirt.absurdPerH() > 0 && random.nextDouble() < dirt.absurdPerH() * perLineH) {
+  /** Puts a value out of range now and then. */
+  public void corrupt(LineValues values) {
+    if (faults.outOfRangePerH() > 0 && random.nextDouble() < faults.outOfRangePerH() * perLineH) {
       if (random.nextBoolean()) {
-        shown.temperatureC = 999.9;
+        values.temperatureC = 999.9;
       } else {
-        shown.gyroDps[random.nextInt(3)] = 987654.321;
+        values.gyroDps[random.nextInt(3)] = 987654.321;
       }
     }
   }
 
-  /** Cuts the line that begins at {@code from} short now and then, with or without its end. */
-  public void cut(LineBuffer out, int from) {
-    if (dirt.halfPerH() > 0 && random.nextDouble() < dirt.halfPerH() * perLineH) {
-      out.cut(from + 1 + random.nextInt(out.length() - from - 2));
+  /** Truncates the line that begins at {@code from} now and then, with or without its end. */
+  public void truncate(LineBuffer out, int from) {
+    if (faults.truncatedPerH() > 0 && random.nextDouble() < faults.truncatedPerH() * perLineH) {
+      out.truncate(from + 1 + random.nextInt(out.length() - from - 2));
       if (random.nextBoolean()) {
         out.add('\n');
       }

@@ -2,8 +2,8 @@ package soakbench.demo;
 
 import java.io.IOException;
 
-/** What carries one tracker's lines to whoever reads them: a serial port, or a connection. */
-interface Carrier extends AutoCloseable {
+/** The transport of one tracker's lines: a serial port, or a connection. */
+interface Transport extends AutoCloseable {
   /** Connects the tracker, where it is not connected yet; where nobody answers, it stays apart. */
   void plugIn() throws IOException;
 

@@ -4,10 +4,10 @@ import soakbench.demo.unit.Draw;
 import soakbench.demo.unit.Heating;
 import soakbench.demo.unit.Room;
 import soakbench.demo.unit.SimulatedUnit;
-import soakbench.demo.unit.UnitMaker;
+import soakbench.demo.unit.UnitGenerator;
 
 /** Makes one thing of a usual run strange. */
-final class StrangeMaker {
+final class StrangeGenerator {
   private static final double SLOW_MASS_S = 2500;
   private static final double WIDE_ROOM_C = 3;
   private static final int HANDLED_EVERY_S = 300;
@@ -15,7 +15,7 @@ final class StrangeMaker {
   private final Strange kind;
   private final Draw draw;
 
-  StrangeMaker(Strange kind, Draw draw) {
+  StrangeGenerator(Strange kind, Draw draw) {
     this.kind = kind;
     this.draw = draw;
   }
@@ -37,18 +37,18 @@ final class StrangeMaker {
 
   SimulatedUnit unit(SimulatedUnit usual) {
     return switch (kind) {
-      case STEEP_0_1 -> UnitMaker.steepest(usual, 0.1);
-      case STEEP_0_2 -> UnitMaker.steepest(usual, 0.2);
+      case STEEP_0_1 -> UnitGenerator.steepest(usual, 0.1);
+      case STEEP_0_2 -> UnitGenerator.steepest(usual, 0.2);
       case THERMOMETER_EVERY_10_S -> usual.withThermometer(usual.readout().thermometerStepC(), 10);
       default -> usual;
     };
   }
 
   /** Beside what happens in a usual run; what is drawn later finds these moments taken. */
-  void events(EventMaker maker, double durationS) {
+  void events(EventsBuilder builder, double durationS) {
     if (kind == Strange.HANDLED) {
       for (int s = HANDLED_EVERY_S; s < durationS; s += HANDLED_EVERY_S) {
-        maker.warmlyHandledAt(s + draw.between(0, 20), draw);
+        builder.warmlyHandledAt(s + draw.uniform(0, 20), draw);
       }
     }
   }

@@ -6,14 +6,14 @@ import java.nio.file.Path;
 import java.util.Optional;
 
 /** A pseudo-terminal under a name that stays the same however often the cable is pulled. */
-final class TerminalCarrier implements Carrier {
+final class TerminalTransport implements Transport {
   private final Path link;
   private PseudoTerminal terminal;
 
   /**
    * @param link where the port is found
    */
-  TerminalCarrier(Path link) {
+  TerminalTransport(Path link) {
     this.link = link;
   }
 
@@ -22,7 +22,7 @@ final class TerminalCarrier implements Carrier {
     try {
       Path folder = Files.createTempDirectory("soakbench-trial-");
       Path link = folder.resolve("port");
-      try (TerminalCarrier trial = new TerminalCarrier(link)) {
+      try (TerminalTransport trial = new TerminalTransport(link)) {
         trial.plugIn();
         // In a container the number may be given while the folder of the devices is not there.
         return Files.isReadable(link)

@@ -8,17 +8,17 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import soakbench.demo.lines.LineStream.Dirt;
+import soakbench.demo.lines.LineStream.Faults;
 import soakbench.demo.lines.LineStream.Form;
 import soakbench.demo.lines.LineStream.Stamp;
 import soakbench.demo.unit.Axis;
 import soakbench.demo.unit.SimulatedUnit;
 
-class LineFormTest {
-  private static final Shown SHOWN = shown();
+class LineWriterTest {
+  private static final LineValues SHOWN = shown();
 
-  private static Shown shown() {
-    Shown shown = new Shown();
+  private static LineValues shown() {
+    LineValues shown = new LineValues();
     shown.timeUs = 1_772_352_000_123_456L;
     shown.arrivalUs = 1_772_352_000_250_000L;
     shown.seq = 12;
@@ -44,8 +44,8 @@ class LineFormTest {
   }
 
   private static String written(Form form, Stamp stamp, boolean accelerometer) {
-    LineStream stream = new LineStream(form, stamp, 10, 0, 0, 0, Dirt.NONE);
-    LineForm lines = new LineForm(stream, unit(accelerometer));
+    LineStream stream = new LineStream(form, stamp, 10, 0, 0, 0, Faults.NONE);
+    LineWriter lines = new LineWriter(stream, unit(accelerometer));
     LineBuffer out = new LineBuffer();
     lines.start(out);
     lines.line(out, SHOWN);

@@ -6,7 +6,7 @@ package soakbench.demo.unit;
  *
  * <pre>body' = (surroundings - body) / bodyS      chip' = (body + selfHeat - chip) / chipS</pre>
  */
-public final class Heat {
+public final class ThermalModel {
   /** A bare board's face follows the air within so long, s; a cover does not cool it at once. */
   private static final double BOARD_S = 12;
 
@@ -16,7 +16,7 @@ public final class Heat {
   private final Events events;
   private final double bodyDecay;
   private final double chipDecay;
-  private final double share;
+  private final double coupling;
 
   private long second;
   private double bodyC;
@@ -25,19 +25,19 @@ public final class Heat {
   private double chipDropC;
   private double slowC;
 
-  public Heat(Heating heating, Events events) {
+  public ThermalModel(Heating heating, Events events) {
     this.heating = heating;
     this.events = events;
     this.bodyDecay = Math.exp(-1 / heating.bodyS());
     this.chipDecay = Math.exp(-1 / heating.chipS());
-    this.share = heating.bodyS() / (heating.bodyS() - heating.chipS());
+    this.coupling = heating.bodyS() / (heating.bodyS() - heating.chipS());
     this.bodyC = heating.startC();
     this.chipC = heating.startC();
     this.slowC = heating.startC();
     this.selfHeatC = heating.selfHeatC();
   }
 
-  private Heat(Heat other) {
+  private ThermalModel(ThermalModel other) {
     this(other.heating, other.events);
     second = other.second;
     bodyC = other.bodyC;
@@ -62,27 +62,27 @@ public final class Heat {
   /** Goes on by a second, with all that happens in it. */
   public void step() {
     double mid = second + 0.5;
-    selfHeatC = events.off(mid) ? 0 : heating.selfHeatC();
-    step(events.lidDropC(mid), events.lidChipDropC(mid));
-    double kick = kickC(second);
-    bodyC += kick;
-    chipC += kick;
+    selfHeatC = events.poweredOff(mid) ? 0 : heating.selfHeatC();
+    step(events.uncoveredDropC(mid), events.uncoveredChipDropC(mid));
+    double addedC = addedC(second);
+    bodyC += addedC;
+    chipC += addedC;
   }
 
   /** This moment's temperatures, to see where they go if nobody touches anything. */
-  public Heat copy() {
-    return new Heat(this);
+  public ThermalModel copy() {
+    return new ThermalModel(this);
   }
 
   /** Goes on by a second in which nobody touches anything and the cover stays as it is. */
-  public void step(double lidDropC, double lidChipDropC) {
-    chipDropC = lidChipDropC + (chipDropC - lidChipDropC) * BOARD_DECAY;
+  public void step(double uncoveredDropC, double uncoveredChipDropC) {
+    chipDropC = uncoveredChipDropC + (chipDropC - uncoveredChipDropC) * BOARD_DECAY;
     double mid = second + 0.5;
-    double surroundings = drivingC(heating.surroundingsC(mid) - lidDropC);
+    double surroundings = drivingC(heating.surroundingsC(mid) - uncoveredDropC);
     double ahead = bodyC - surroundings;
     chipC =
         (surroundings + selfHeatC - chipDropC) * (1 - chipDecay)
-            + ahead * share * (bodyDecay - chipDecay)
+            + ahead * coupling * (bodyDecay - chipDecay)
             + chipC * chipDecay;
     bodyC = surroundings + ahead * bodyDecay;
     second++;
@@ -97,14 +97,14 @@ public final class Heat {
     return airC + Heating.SLOW_SHARE * (slowC - airC);
   }
 
-  private double kickC(long from) {
-    double kick = 0;
+  private double addedC(long from) {
+    double addedC = 0;
     for (Motion motion : events.motions()) {
       double overlap = Math.min(motion.toS(), from + 1) - Math.max(motion.fromS(), from);
       if (overlap > 0) {
-        kick += motion.kickC() * overlap / motion.lengthS();
+        addedC += motion.addedC() * overlap / motion.lengthS();
       }
     }
-    return kick;
+    return addedC;
   }
 }

@@ -9,10 +9,10 @@ package soakbench.demo.unit;
  * @param chipDropC how much cooler than its body the air on the bare board would keep the chip,
  *     degC; 0 where the board's own case stays on
  */
-public record Lid(double fromS, double toS, double dropC, double chipDropC) {
+public record Uncovering(double fromS, double toS, double dropC, double chipDropC) {
 
   /** A cover whose tracker keeps its own case on. */
-  public Lid(double fromS, double toS, double dropC) {
+  public Uncovering(double fromS, double toS, double dropC) {
     this(fromS, toS, dropC, 0);
   }
 }

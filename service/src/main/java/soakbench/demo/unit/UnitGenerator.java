@@ -2,11 +2,11 @@ package soakbench.demo.unit;
 
 import java.util.List;
 
-/** Draws trackers: what their gyros, thermometers and clocks are like. */
-public final class UnitMaker {
+/** Generates trackers: what their gyros, thermometers and clocks are like. */
+public final class UnitGenerator {
   private static final double FINE_C = 1.0 / 256;
 
-  private UnitMaker() {}
+  private UnitGenerator() {}
 
   /**
    * A tracker.
@@ -15,9 +15,9 @@ public final class UnitMaker {
    */
   public static SimulatedUnit unit(
       String id, String lot, double worse, boolean accelerometer, Draw draw) {
-    double white = draw.spread(0.004, 0.02);
-    double flicker = Math.sqrt(worse) * draw.spread(2.5, 14);
-    double walk = draw.spread(3e-6, 1.5e-5);
+    double white = draw.logUniform(0.004, 0.02);
+    double flicker = Math.sqrt(worse) * draw.logUniform(2.5, 14);
+    double walk = draw.logUniform(3e-6, 1.5e-5);
     List<Axis> axes =
         List.of(
             axis(worse, white, flicker, walk, draw),
@@ -30,20 +30,20 @@ public final class UnitMaker {
         0.004,
         new SimulatedUnit.Readout(
             FINE_C,
-            draw.between(0.01, 0.05),
+            draw.uniform(0.01, 0.05),
             draw.oneOf(0.001, 0.0038, 0.0076, 0.0153),
             accelerometer),
-        draw.between(-200, 200));
+        draw.uniform(-200, 200));
   }
 
   private static Axis axis(double worse, double white, double flicker, double walk, Draw draw) {
     double slope = Math.max(-0.06, Math.min(0.06, draw.normal(0.015)));
     double[] curve = {
-      draw.between(-0.9, 0.9), worse * slope, draw.normal(5e-4), draw.normal(2.5e-5)
+      draw.uniform(-0.9, 0.9), worse * slope, draw.normal(5e-4), draw.normal(2.5e-5)
     };
     double lag = draw.normal(0.12);
     Axis.Noise noise =
-        new Axis.Noise(white * draw.between(0.88, 1.12), flicker * draw.between(0.8, 1.2), walk);
+        new Axis.Noise(white * draw.uniform(0.88, 1.12), flicker * draw.uniform(0.8, 1.2), walk);
     double[] gravity = {draw.normal(0.004), draw.normal(0.004), draw.normal(0.004)};
     return new Axis(curve, lag, gravity, Axis.Settling.NONE, noise);
   }
@@ -52,7 +52,7 @@ public final class UnitMaker {
   public static SimulatedUnit settling(SimulatedUnit unit, Draw draw) {
     return unit.withAxes(
         unit.axes().stream()
-            .map(axis -> axis.with(new Axis.Settling(draw.normal(0.04), draw.between(200, 400))))
+            .map(axis -> axis.with(new Axis.Settling(draw.normal(0.04), draw.uniform(200, 400))))
             .toList());
   }
 

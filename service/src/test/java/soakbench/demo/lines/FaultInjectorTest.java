@@ -6,19 +6,19 @@ import static org.assertj.core.api.Assertions.within;
 import java.nio.charset.StandardCharsets;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.Test;
-import soakbench.demo.lines.LineStream.Dirt;
+import soakbench.demo.lines.LineStream.Faults;
 
-class DirtMakerTest {
+class FaultInjectorTest {
   private static final double RATE_HZ = 10;
   private static final double EVERY_LINE = RATE_HZ * 3600;
   private static final String LINE = "{\"temp_c\":24.3100}\n";
 
   private final LineBuffer out = new LineBuffer();
 
-  private static DirtMaker maker(Dirt dirt) {
+  private static FaultInjector injector(Faults faults) {
     LineStream clean = LineStream.clean(RATE_HZ);
-    LineStream stream = new LineStream(clean.form(), clean.stamp(), RATE_HZ, 0, 0, 3000, dirt);
-    return new DirtMaker(stream, new SplittableRandom(3));
+    LineStream stream = new LineStream(clean.form(), clean.stamp(), RATE_HZ, 0, 0, 3000, faults);
+    return new FaultInjector(stream, new SplittableRandom(3));
   }
 
   private String text() {
@@ -27,22 +27,22 @@ class DirtMakerTest {
 
   @Test
   void aCleanTrackerPrintsNothingBesideItsLines() {
-    DirtMaker clean = maker(Dirt.NONE);
-    Shown shown = new Shown();
+    FaultInjector clean = injector(Faults.NONE);
+    LineValues values = new LineValues();
     for (int i = 0; i < 1_000; i++) {
       clean.boot(out);
       clean.before(out);
-      clean.spoil(shown);
-      clean.cut(out, 0);
+      clean.corrupt(values);
+      clean.truncate(out, 0);
     }
     assertThat(out.length()).isZero();
-    assertThat(shown.temperatureC).isZero();
-    assertThat(shown.gyroDps).containsOnly(0);
+    assertThat(values.temperatureC).isZero();
+    assertThat(values.gyroDps).containsOnly(0);
   }
 
   @Test
   void atPowerOnItPrintsFiveLinesOfChatter() {
-    DirtMaker chatty = maker(new Dirt(true, 0, 0, 0));
+    FaultInjector chatty = injector(new Faults(true, 0, 0, 0));
     for (int boot = 1; boot <= 50; boot++) {
       chatty.boot(out);
       assertThat(text().chars().filter(c -> c == '\n')).hasSize(5 * boot);
@@ -53,7 +53,7 @@ class DirtMakerTest {
   /** Of 100,000 lines a tenth: by chance 10,000, give or take 95. */
   @Test
   void chatterComesAsOftenAnHourAsItShould() {
-    DirtMaker chatty = maker(new Dirt(false, EVERY_LINE / 10, 0, 0));
+    FaultInjector chatty = injector(new Faults(false, EVERY_LINE / 10, 0, 0));
     int lines = 0;
     for (int i = 0; i < 100_000; i++) {
       out.clear();
@@ -65,29 +65,29 @@ class DirtMakerTest {
 
   @Test
   void impossibleFiguresAreEachOutsideWhatAnyPartMeasures() {
-    DirtMaker absurd = maker(new Dirt(false, 0, 0, EVERY_LINE));
+    FaultInjector absurd = injector(new Faults(false, 0, 0, EVERY_LINE));
     int hot = 0;
     for (int i = 0; i < 1_000; i++) {
-      Shown shown = new Shown();
-      absurd.spoil(shown);
+      LineValues values = new LineValues();
+      absurd.corrupt(values);
       int fast = 0;
-      for (double dps : shown.gyroDps) {
+      for (double dps : values.gyroDps) {
         fast += dps > 4000 ? 1 : 0;
       }
-      hot += shown.temperatureC > 125 ? 1 : 0;
-      assertThat(fast + (shown.temperatureC > 125 ? 1 : 0)).isEqualTo(1);
+      hot += values.temperatureC > 125 ? 1 : 0;
+      assertThat(fast + (values.temperatureC > 125 ? 1 : 0)).isEqualTo(1);
     }
     assertThat(hot).isBetween(400, 600);
   }
 
   @Test
   void aHalfLineIsABeginningOfTheLineWithOrWithoutAnEnd() {
-    DirtMaker cutter = maker(new Dirt(false, 0, EVERY_LINE, 0));
+    FaultInjector cutter = injector(new Faults(false, 0, EVERY_LINE, 0));
     int ended = 0;
     for (int i = 0; i < 1_000; i++) {
       out.clear();
       out.add("before\n").add(LINE);
-      cutter.cut(out, 7);
+      cutter.truncate(out, 7);
       boolean end = text().endsWith("\n");
       String half = text().substring(7, text().length() - (end ? 1 : 0));
       assertThat(text()).startsWith("before\n");

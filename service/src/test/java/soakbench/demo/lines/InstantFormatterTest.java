@@ -10,8 +10,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-class InstantsTest {
-  private final Instants instants = new Instants();
+class InstantFormatterTest {
+  private final InstantFormatter instants = new InstantFormatter();
 
   private String text(long timeUs) {
     LineBuffer out = new LineBuffer();

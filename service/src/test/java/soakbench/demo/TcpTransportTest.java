@@ -13,7 +13,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 
 @Timeout(60)
-class TcpCarrierTest {
+class TcpTransportTest {
   private static final byte[] LINE = "line\n".getBytes(StandardCharsets.US_ASCII);
 
   @Test
@@ -22,15 +22,15 @@ class TcpCarrierTest {
     try (ServerSocket was = server()) {
       free = new InetSocketAddress(InetAddress.getLoopbackAddress(), was.getLocalPort());
     }
-    try (TcpCarrier unknown = new TcpCarrier(Optional::empty);
-        TcpCarrier carrier = new TcpCarrier(() -> Optional.of(free))) {
+    try (TcpTransport unknown = new TcpTransport(Optional::empty);
+        TcpTransport transport = new TcpTransport(() -> Optional.of(free))) {
       unknown.plugIn();
       assertThat(unknown.write(LINE)).isZero();
-      carrier.plugIn();
-      assertThat(carrier.write(LINE)).isZero();
+      transport.plugIn();
+      assertThat(transport.write(LINE)).isZero();
       try (ServerSocket server = new ServerSocket(free.getPort(), 1, free.getAddress())) {
-        carrier.plugIn();
-        assertThat(carrier.write(LINE)).isEqualTo(LINE.length);
+        transport.plugIn();
+        assertThat(transport.write(LINE)).isEqualTo(LINE.length);
         try (Socket reading = server.accept()) {
           assertThat(reading.getInputStream().readNBytes(LINE.length)).isEqualTo(LINE);
         }
@@ -41,28 +41,28 @@ class TcpCarrierTest {
   @Test
   void aPulledCableEndsTheConnection() throws Exception {
     try (ServerSocket server = server();
-        TcpCarrier carrier = to(server)) {
-      carrier.plugIn();
+        TcpTransport transport = to(server)) {
+      transport.plugIn();
       try (Socket reading = server.accept()) {
-        carrier.unplug();
+        transport.unplug();
         assertThat(reading.getInputStream().read()).isEqualTo(-1);
       }
-      assertThat(carrier.write(LINE)).isZero();
+      assertThat(transport.write(LINE)).isZero();
     }
   }
 
   @Test
   void neverWaitsForAReaderThatTakesNothing() throws Exception {
     try (ServerSocket server = server();
-        TcpCarrier carrier = to(server)) {
-      carrier.plugIn();
+        TcpTransport transport = to(server)) {
+      transport.plugIn();
       try (Socket reading = server.accept()) {
         byte[] much = new byte[1 << 16];
         long taken = 0;
-        int now = carrier.write(much);
+        int now = transport.write(much);
         while (now > 0) {
           taken += now;
-          now = carrier.write(much);
+          now = transport.write(much);
         }
         assertThat(now).isZero();
         assertThat(taken).isPositive();
@@ -74,12 +74,12 @@ class TcpCarrierTest {
   @Test
   void saysThatTheOtherEndIsGoneAndConnectsAnew() throws Exception {
     try (ServerSocket server = server();
-        TcpCarrier carrier = to(server)) {
-      carrier.plugIn();
+        TcpTransport transport = to(server)) {
+      transport.plugIn();
       server.accept().close();
-      Awaitility.await().until(() -> carrier.write(LINE) == -1);
-      carrier.plugIn();
-      assertThat(carrier.write(LINE)).isEqualTo(LINE.length);
+      Awaitility.await().until(() -> transport.write(LINE) == -1);
+      transport.plugIn();
+      assertThat(transport.write(LINE)).isEqualTo(LINE.length);
     }
   }
 
@@ -87,8 +87,8 @@ class TcpCarrierTest {
     return new ServerSocket(0, 10, InetAddress.getLoopbackAddress());
   }
 
-  private static TcpCarrier to(ServerSocket server) {
-    return new TcpCarrier(
+  private static TcpTransport to(ServerSocket server) {
+    return new TcpTransport(
         () -> Optional.of(new InetSocketAddress(server.getInetAddress(), server.getLocalPort())));
   }
 }

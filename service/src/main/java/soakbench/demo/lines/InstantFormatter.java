@@ -6,7 +6,7 @@ import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 
 /** RFC 3339 instants with milliseconds; the text of the last whole second is kept. */
-final class Instants {
+final class InstantFormatter {
   private static final DateTimeFormatter SECONDS =
       DateTimeFormatter.ofPattern("uuuu-MM-dd'T'HH:mm:ss");
 

@@ -10,13 +10,13 @@ import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Heating;
 import soakbench.demo.unit.Room;
 import soakbench.demo.unit.SimulatedUnit;
-import soakbench.demo.unit.UnitMaker;
+import soakbench.demo.unit.UnitGenerator;
 
 /**
- * Draws whole runs of random trackers. The same seed gives much the same tracker in each mix, so
- * that what a mix does can be told from what a tracker is.
+ * Generates whole runs of random trackers. The same seed gives much the same tracker in each mix,
+ * so that what a mix does can be told from what a tracker is.
  */
-public final class RecipeMaker {
+public final class RecipeGenerator {
   private static final double COARSE_C = 0.5;
   private static final double MIDDLING_C = 0.0625;
 
@@ -28,10 +28,10 @@ public final class RecipeMaker {
   /** What surrounds a tracker is drawn apart: the same seed is the same tracker in every room. */
   private final Draw around;
 
-  private final StrangeMaker strange;
+  private final StrangeGenerator strange;
   private final List<String> scenarios = new ArrayList<>();
 
-  private RecipeMaker(Mix mix, Set<Trouble> sure, double durationS, long seed) {
+  private RecipeGenerator(Mix mix, Set<Trouble> sure, double durationS, long seed) {
     this.mix = mix;
     this.sure = sure;
     this.durationS = durationS;
@@ -40,15 +40,15 @@ public final class RecipeMaker {
     strange = mix == Mix.STRANGE ? strange(Strange.of(seed)) : null;
   }
 
-  private StrangeMaker strange(Strange kind) {
+  private StrangeGenerator strange(Strange kind) {
     scenarios.add(kind.word());
-    return new StrangeMaker(kind, around);
+    return new StrangeGenerator(kind, around);
   }
 
   /** Draws a run. The same options give the same recipe. */
   public static Recipe recipe(SimulateOptions options) {
     SimulateOptions.Run run = options.run();
-    return new RecipeMaker(options.mix(), options.sure(), run.durationS(), run.seed())
+    return new RecipeGenerator(options.mix(), options.sure(), run.durationS(), run.seed())
         .drawn(options);
   }
 
@@ -57,9 +57,9 @@ public final class RecipeMaker {
     boolean accelerometer =
         subject.accelerometer() == null ? draw.chance(0.5) : subject.accelerometer();
     String lot = "lot-" + draw.random().nextInt(3);
-    SimulatedUnit unit = UnitMaker.unit(subject.id(), lot, 1, accelerometer, draw);
+    SimulatedUnit unit = UnitGenerator.unit(subject.id(), lot, 1, accelerometer, draw);
     Heating heating = heating();
-    SimulatedUnit drawn = character(unit);
+    SimulatedUnit drawn = varied(unit);
     Events events = events();
     LineStream stream = stream(options.lines());
     return new Recipe(
@@ -75,20 +75,20 @@ public final class RecipeMaker {
   /** A run of a known tracker, from cold. */
   public static Recipe recipe(
       SimulatedUnit unit, Mix mix, long startUs, double durationS, double rateHz, long seed) {
-    return new RecipeMaker(mix, Set.of(), durationS, seed).known(unit, startUs, rateHz);
+    return new RecipeGenerator(mix, Set.of(), durationS, seed).known(unit, startUs, rateHz);
   }
 
   private Recipe known(SimulatedUnit unit, long startUs, double rateHz) {
-    LineStream.Dirt dirt = dirt();
+    LineStream.Faults faults = faults();
     LineStream stream =
         new LineStream(
             LineStream.Form.JSON_LINES,
             LineStream.Stamp.TIME,
             rateHz,
             0,
-            draw.between(0, 40),
+            draw.uniform(0, 40),
             3000,
-            dirt);
+            faults);
     Heating heating = heating();
     Events events = events();
     return new Recipe(
@@ -118,22 +118,22 @@ public final class RecipeMaker {
   }
 
   private Heating heating() {
-    double which = draw.between(0, 1);
+    double which = draw.uniform(0, 1);
     double plateau;
     if (which < 0.14) {
-      plateau = draw.between(25, 27.3);
+      plateau = draw.uniform(25, 27.3);
     } else if (which < 0.24) {
-      plateau = draw.between(34.6, 37);
+      plateau = draw.uniform(34.6, 37);
     } else {
-      plateau = draw.between(29, 33.2);
+      plateau = draw.uniform(29, 33.2);
     }
     Heating steady =
         Heating.steady(
-            draw.between(19, 24),
+            draw.uniform(19, 24),
             plateau,
-            draw.between(0.8, 3),
-            draw.between(15, 45),
-            draw.between(500, 1300));
+            draw.uniform(0.8, 3),
+            draw.uniform(15, 45),
+            draw.uniform(500, 1300));
     Heating heating = steady.in(room());
     return strange == null ? heating : strange.heating(heating);
   }
@@ -141,12 +141,12 @@ public final class RecipeMaker {
   private Room room() {
     Room room =
         has(Trouble.HEATING_CYCLE, around)
-            ? Room.cycling(around.between(0.2, 1.5) / 2, around)
+            ? Room.cycling(around.uniform(0.2, 1.5) / 2, around)
             : Room.STEADY;
     return has(Trouble.ROOM_DRIFT, around) ? room.drifting(around) : room;
   }
 
-  private SimulatedUnit character(SimulatedUnit unit) {
+  private SimulatedUnit varied(SimulatedUnit unit) {
     SimulatedUnit out = unit;
     // Drawn where it cannot be too, so that a seed stays the run that it was.
     boolean coarse = draw.chance(Trouble.COARSE_THERMOMETER.chance(mix));
@@ -156,41 +156,41 @@ public final class RecipeMaker {
       out = out.withThermometer(MIDDLING_C);
     }
     if (has(Trouble.SETTLING)) {
-      out = UnitMaker.settling(out, draw);
+      out = UnitGenerator.settling(out, draw);
     }
     if (has(Trouble.STEEP)) {
-      out = UnitMaker.steeper(out, 2);
+      out = UnitGenerator.steeper(out, 2);
     }
     if (has(Trouble.STEEP_AXIS)) {
-      out = UnitMaker.steepest(out, around.between(0.05, 0.12));
+      out = UnitGenerator.steepest(out, around.uniform(0.05, 0.12));
     }
     return strange == null ? out : strange.unit(out);
   }
 
   private Events events() {
-    EventMaker maker = new EventMaker(durationS, draw);
+    EventsBuilder builder = new EventsBuilder(durationS, draw);
     if (strange != null) {
-      strange.events(maker, durationS);
+      strange.events(builder, durationS);
     }
     if (has(Trouble.PICKED_UP)) {
-      maker.pickedUp(1 + draw.random().nextInt(3));
+      builder.pickedUp(1 + draw.random().nextInt(3));
     }
     if (has(Trouble.SLOW_TURN)) {
-      maker.slowTurn();
+      builder.slowTurn();
     }
     if (has(Trouble.DROPOUTS)) {
-      maker.dropouts(1 + draw.random().nextInt(4));
+      builder.dropouts(1 + draw.random().nextInt(4));
     }
     if (has(Trouble.LID_OPENED)) {
-      maker.lidOpened();
+      builder.uncovered();
     }
     if (has(Trouble.REBOOT)) {
-      maker.rebooted();
+      builder.rebooted();
     }
     if (has(Trouble.SUN, around)) {
-      maker.sunFrom(around.between(0, durationS), around.between(0.3, 1.5));
+      builder.sunFrom(around.uniform(0, durationS), around.uniform(0.3, 1.5));
     }
-    return maker.build();
+    return builder.build();
   }
 
   private LineStream stream(SimulateOptions.Lines lines) {
@@ -201,21 +201,21 @@ public final class RecipeMaker {
         lines.form(),
         lines.stamp(),
         rateHz,
-        draw.between(0.002, 0.02),
-        draw.between(0, 40),
+        draw.uniform(0.002, 0.02),
+        draw.uniform(0, 40),
         bootMs,
-        dirt());
+        faults());
   }
 
-  private LineStream.Dirt dirt() {
+  private LineStream.Faults faults() {
     if (mix == Mix.CLEAN) {
-      return LineStream.Dirt.NONE;
+      return LineStream.Faults.NONE;
     }
     scenarios.add("chatter");
     if (mix != Mix.NASTY) {
-      return new LineStream.Dirt(true, 6, 0, 0);
+      return new LineStream.Faults(true, 6, 0, 0);
     }
     scenarios.add("dirty");
-    return new LineStream.Dirt(true, 60, 30, 20);
+    return new LineStream.Faults(true, 60, 30, 20);
   }
 }

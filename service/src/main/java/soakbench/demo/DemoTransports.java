@@ -7,26 +7,26 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.function.Supplier;
 
-/** The way that the demo's lines take: each tracker has a carrier of its own. */
-public abstract class DemoWay implements AutoCloseable {
-  private DemoWay() {}
+/** Makes the transports of the demo's lines, one for each tracker. */
+public abstract class DemoTransports implements AutoCloseable {
+  private DemoTransports() {}
 
   /** Why pseudo-terminals can't be used here, found out by trying; empty where they can. */
   public static Optional<String> terminalObstacle() {
-    return TerminalCarrier.obstacle();
+    return TerminalTransport.obstacle();
   }
 
   /**
-   * A serial port for each slot, which is a pseudo-terminal: {@link #port} tells where.
+   * A serial port for each slot, which is a pseudo-terminal; {@link #port} is its path.
    *
    * @throws IOException if there is no folder for temporary files
    */
-  public static DemoWay terminals() throws IOException {
+  public static DemoTransports terminals() throws IOException {
     Path folder = Files.createTempDirectory("soakbench-demo-");
-    return new DemoWay() {
+    return new DemoTransports() {
       @Override
-      Carrier carrier(String slot) {
-        return new TerminalCarrier(folder.resolve(slot));
+      Transport transport(String slot) {
+        return new TerminalTransport(folder.resolve(slot));
       }
 
       @Override
@@ -46,11 +46,11 @@ public abstract class DemoWay implements AutoCloseable {
    *
    * @param listener where lines are listened for now; empty where nobody listens yet
    */
-  public static DemoWay tcp(Supplier<Optional<InetSocketAddress>> listener) {
-    return new DemoWay() {
+  public static DemoTransports tcp(Supplier<Optional<InetSocketAddress>> listener) {
+    return new DemoTransports() {
       @Override
-      Carrier carrier(String slot) {
-        return new TcpCarrier(listener);
+      Transport transport(String slot) {
+        return new TcpTransport(listener);
       }
 
       @Override
@@ -60,17 +60,17 @@ public abstract class DemoWay implements AutoCloseable {
 
       @Override
       public void close() {
-        // Each carrier closes its own connection.
+        // Each transport closes its own connection.
       }
     };
   }
 
-  abstract Carrier carrier(String slot);
+  abstract Transport transport(String slot);
 
   /** The serial port of a slot; empty where it has none. */
   abstract Optional<Path> port(String slot);
 
-  /** To be called once all carriers are closed. */
+  /** To be called once all transports are closed. */
   @Override
   public abstract void close() throws IOException;
 }

@@ -7,12 +7,12 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.List;
 import org.junit.jupiter.api.Test;
 
-class HeatTest {
+class ThermalModelTest {
   private static final Heating HEATING = Heating.steady(21, 31, 2, 25, 800);
 
   @Test
   void twoNodesFollowTheirClosedForm() {
-    Heat heat = new Heat(HEATING, Events.NONE);
+    ThermalModel heat = new ThermalModel(HEATING, Events.NONE);
     double slowC = (21 - (31 - 2)) * 800.0 / (800 - 25);
     double fastC = 21 - 31 - slowC;
     for (int s = 0; s <= 3600; s++) {
@@ -27,8 +27,8 @@ class HeatTest {
   @Test
   void anOpenLidLeadsToACoolerPlateauAndBack() {
     Events events =
-        new Events(List.of(), List.of(new Lid(10_000, 20_000, 4)), List.of(), List.of());
-    Heat heat = new Heat(HEATING, events);
+        new Events(List.of(), List.of(new Uncovering(10_000, 20_000, 4)), List.of(), List.of());
+    ThermalModel heat = new ThermalModel(HEATING, events);
     go(heat, 10_000);
     assertThat(heat.chipC()).isCloseTo(31, within(0.001));
     go(heat, 10_000);
@@ -40,8 +40,8 @@ class HeatTest {
   @Test
   void aBareBoardCoolsTheChipInHalfAMinuteAndTheBodyNotAtAll() {
     Events events =
-        new Events(List.of(), List.of(new Lid(10_000, 10_300, 0, 2)), List.of(), List.of());
-    Heat heat = new Heat(HEATING, events);
+        new Events(List.of(), List.of(new Uncovering(10_000, 10_300, 0, 2)), List.of(), List.of());
+    ThermalModel heat = new ThermalModel(HEATING, events);
     go(heat, 10_000);
     double before = heat.chipC();
     for (int s = 1; s <= 300; s++) {
@@ -57,8 +57,9 @@ class HeatTest {
   @Test
   void aHandAddsItsWarmthOnce() {
     Motion motion = new Motion(5000.4, 5009.7, Motion.Kind.BURST, new double[] {1, 0, 0}, 0, 0.12);
-    Heat touched = new Heat(HEATING, new Events(List.of(motion), List.of(), List.of(), List.of()));
-    Heat untouched = new Heat(HEATING, Events.NONE);
+    ThermalModel touched =
+        new ThermalModel(HEATING, new Events(List.of(motion), List.of(), List.of(), List.of()));
+    ThermalModel untouched = new ThermalModel(HEATING, Events.NONE);
     go(touched, 5010);
     go(untouched, 5010);
     assertThat(touched.chipC() - untouched.chipC()).isBetween(0.118, 0.1201);
@@ -101,7 +102,7 @@ class HeatTest {
     double periodS = 1200;
     Heating swinging =
         Heating.steady(31, 31, 0, 25, 800).in(new Room(0.6, periodS, 0, Room.Shape.SINE, 0));
-    Heat heat = new Heat(swinging, Events.NONE);
+    ThermalModel heat = new ThermalModel(swinging, Events.NONE);
     go(heat, 12_000);
     double low = 99;
     double high = 0;
@@ -118,7 +119,8 @@ class HeatTest {
   /** Body 200 s behind 65 parts air and 35 of a mass that follows the air with 2500 s. */
   @Test
   void aSlowMassAboutTheBodyHoldsItBack() {
-    Heat heat = new Heat(Heating.steady(20, 30, 0, 1, 200).withSlowMass(2500), Events.NONE);
+    ThermalModel heat =
+        new ThermalModel(Heating.steady(20, 30, 0, 1, 200).withSlowMass(2500), Events.NONE);
     go(heat, 3000);
     double quick = Math.exp(-3000 / 200.0);
     double slow = Math.exp(-3000 / 2500.0);
@@ -130,9 +132,9 @@ class HeatTest {
   @Test
   void aCopyGoesOnAsTheOriginal() {
     Room room = new Room(0.6, 700, 0.2, Room.Shape.SAW_TOOTH, 0.0002);
-    Heat heat = new Heat(HEATING.in(room).withSlowMass(2500), Events.NONE);
+    ThermalModel heat = new ThermalModel(HEATING.in(room).withSlowMass(2500), Events.NONE);
     go(heat, 500);
-    Heat copy = heat.copy();
+    ThermalModel copy = heat.copy();
     go(heat, 180);
     for (int s = 0; s < 180; s++) {
       copy.step(0, 0);
@@ -154,7 +156,7 @@ class HeatTest {
         .hasMessageContaining("0.0 s");
   }
 
-  private static void go(Heat heat, int seconds) {
+  private static void go(ThermalModel heat, int seconds) {
     for (int s = 0; s < seconds; s++) {
       heat.step();
     }

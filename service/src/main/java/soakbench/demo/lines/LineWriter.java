@@ -4,7 +4,7 @@ import java.nio.charset.StandardCharsets;
 import soakbench.demo.unit.SimulatedUnit;
 
 /** Writes good lines in the form that a tracker uses. */
-public final class LineForm {
+public final class LineWriter {
   private static final int TEMPERATURE_DECIMALS = 4;
   private static final int GYRO_DECIMALS = 5;
   private static final int ACCEL_DECIMALS = 4;
@@ -12,9 +12,9 @@ public final class LineForm {
   private final LineStream stream;
   private final byte[] id;
   private final boolean accelerometer;
-  private final Instants instants = new Instants();
+  private final InstantFormatter instants = new InstantFormatter();
 
-  public LineForm(LineStream stream, SimulatedUnit unit) {
+  public LineWriter(LineStream stream, SimulatedUnit unit) {
     this.stream = stream;
     this.id = unit.id().getBytes(StandardCharsets.US_ASCII);
     this.accelerometer = unit.readout().hasAccelerometer();
@@ -34,55 +34,55 @@ public final class LineForm {
     }
   }
 
-  public void line(LineBuffer out, Shown shown) {
+  public void line(LineBuffer out, LineValues values) {
     if (stream.form() == LineStream.Form.CSV) {
-      csv(out, shown);
+      csv(out, values);
     } else {
-      json(out, shown);
+      json(out, values);
     }
     out.add('\n');
   }
 
-  private void json(LineBuffer out, Shown shown) {
+  private void json(LineBuffer out, LineValues values) {
     out.add("{\"id\":\"").add(id).add('"');
     if (stream.stamp() != LineStream.Stamp.BOOT_ONLY) {
       out.add(stream.stamp() == LineStream.Stamp.TIME ? ",\"time\":\"" : ",\"arrival\":\"");
-      instants.add(out, stamp(shown));
+      instants.add(out, stamp(values));
       out.add('"');
     }
-    out.add(",\"seq\":").add(shown.seq, 1).add(",\"t_ms\":").add(shown.tMs, 1);
-    out.add(",\"temp_c\":").add(shown.temperatureC, TEMPERATURE_DECIMALS);
+    out.add(",\"seq\":").add(values.seq, 1).add(",\"t_ms\":").add(values.tMs, 1);
+    out.add(",\"temp_c\":").add(values.temperatureC, TEMPERATURE_DECIMALS);
     out.add(",\"gyro_dps\":[");
-    three(out, shown.gyroDps, GYRO_DECIMALS);
+    axes(out, values.gyroDps, GYRO_DECIMALS);
     out.add(']');
     if (accelerometer) {
       out.add(",\"accel_g\":[");
-      three(out, shown.accelG, ACCEL_DECIMALS);
+      axes(out, values.accelG, ACCEL_DECIMALS);
       out.add(']');
     }
     out.add('}');
   }
 
-  private void csv(LineBuffer out, Shown shown) {
+  private void csv(LineBuffer out, LineValues values) {
     out.add(id).add(',');
     if (stream.stamp() != LineStream.Stamp.BOOT_ONLY) {
-      instants.add(out, stamp(shown));
+      instants.add(out, stamp(values));
       out.add(',');
     }
-    out.add(shown.seq, 1).add(',').add(shown.tMs, 1).add(',');
-    out.add(shown.temperatureC, TEMPERATURE_DECIMALS).add(',');
-    three(out, shown.gyroDps, GYRO_DECIMALS);
+    out.add(values.seq, 1).add(',').add(values.tMs, 1).add(',');
+    out.add(values.temperatureC, TEMPERATURE_DECIMALS).add(',');
+    axes(out, values.gyroDps, GYRO_DECIMALS);
     if (accelerometer) {
       out.add(',');
-      three(out, shown.accelG, ACCEL_DECIMALS);
+      axes(out, values.accelG, ACCEL_DECIMALS);
     }
   }
 
-  private long stamp(Shown shown) {
-    return stream.stamp() == LineStream.Stamp.TIME ? shown.timeUs : shown.arrivalUs;
+  private long stamp(LineValues values) {
+    return stream.stamp() == LineStream.Stamp.TIME ? values.timeUs : values.arrivalUs;
   }
 
-  private static void three(LineBuffer out, double[] values, int decimals) {
+  private static void axes(LineBuffer out, double[] values, int decimals) {
     out.add(values[0], decimals).add(',').add(values[1], decimals).add(',');
     out.add(values[2], decimals);
   }

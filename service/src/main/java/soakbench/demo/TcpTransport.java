@@ -11,8 +11,8 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
 /** A connection to where lines are listened for; pulling the cable closes it. */
-final class TcpCarrier implements Carrier {
-  private static final Logger LOG = LoggerFactory.getLogger(TcpCarrier.class);
+final class TcpTransport implements Transport {
+  private static final Logger LOG = LoggerFactory.getLogger(TcpTransport.class);
 
   /** About what a pseudo-terminal holds: what waits in a buffer is printed but not read yet. */
   private static final int BUFFER_BYTES = 1 << 14;
@@ -23,14 +23,14 @@ final class TcpCarrier implements Carrier {
   /**
    * @param listener where lines are listened for now; empty where nobody listens
    */
-  TcpCarrier(Supplier<Optional<InetSocketAddress>> listener) {
+  TcpTransport(Supplier<Optional<InetSocketAddress>> listener) {
     this.listener = listener;
   }
 
   @Override
   public void plugIn() throws IOException {
     if (channel == null) {
-      channel = listener.get().map(TcpCarrier::connected).orElse(null);
+      channel = listener.get().map(TcpTransport::connected).orElse(null);
     }
   }
 

@@ -1,7 +1,7 @@
 package soakbench.demo.lines;
 
-/** What the next line will say; filled anew for each line. */
-public final class Shown {
+/** The values of the next line; filled anew for each line. */
+public final class LineValues {
   public long timeUs;
   public long arrivalUs;
   public long seq;
