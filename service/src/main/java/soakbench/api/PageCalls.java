@@ -25,9 +25,11 @@ final class PageCalls {
     add(config, "/lib/uplot", "/META-INF/resources/webjars/uplot/" + chartsVersion());
   }
 
-  /** The pages that have an address of their own. */
+  /** The pages that have an address of their own; what they are about stands in it. */
   static void addTo(Routes routes) {
     page(routes, "/ports", "/dashboards/ports/index.html");
+    page(routes, "/tracker/{id}", "/dashboards/tracker/index.html");
+    page(routes, "/soak/{soak}/report", "/dashboards/report/index.html");
   }
 
   private static void page(Routes routes, String path, String resource) {

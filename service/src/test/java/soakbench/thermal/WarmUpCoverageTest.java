@@ -62,8 +62,8 @@ class WarmUpCoverageTest {
 
     boolean foreseeable() {
       return curve.reason() == null
-          && recipe.events().lids().stream().allMatch(l -> l.toS() < LATEST_LID_S)
-          && recipe.events().offs().stream().allMatch(o -> o.toS() < LATEST_LID_S);
+          && recipe.events().uncoverings().stream().allMatch(l -> l.toS() < LATEST_LID_S)
+          && recipe.events().powerOffs().stream().allMatch(o -> o.toS() < LATEST_LID_S);
     }
 
     boolean two() {
