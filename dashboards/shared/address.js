@@ -32,13 +32,9 @@ export function onMove(listener) {
   addEventListener('moved', listener);
 }
 
-/** A link inside of this page: a plain click draws the other view without loading the page anew. */
-export function follow(node, address) {
-  node.href = address;
-  node.addEventListener('click', (event) => {
-    if (event.button || event.metaKey || event.ctrlKey || event.shiftKey || event.altKey) return;
-    event.preventDefault();
-    go(address);
-  });
-  return node;
+/** Follows a link inside of this page: a plain click draws the other view without loading the page anew. */
+export function follow(event, link) {
+  if (event.button || event.metaKey || event.ctrlKey || event.shiftKey || event.altKey) return;
+  event.preventDefault();
+  go(link.getAttribute('href'));
 }

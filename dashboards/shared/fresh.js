@@ -6,7 +6,7 @@ import { Failure } from './call.js';
 const AGAIN_MS = 3_000;
 const TELL_EVERY_MS = 1_000;
 
-/** Reads again and again. {@code load} reads and draws, and throws a Failure where it can't. */
+/** Reads again and again. {@code load} reads and draws, and throws a Failure where it can't; {@code everyMs()} says how often. */
 export class Fresh {
   #load;
   #everyMs;
@@ -39,8 +39,8 @@ export class Fresh {
       this.#failure = e;
     }
     this.#tell();
-    const waitMs = this.#failure ? AGAIN_MS : this.#everyMs;
-    if (waitMs) this.#timer = setTimeout(() => this.now(), waitMs);
+    const waitMs = this.#failure ? AGAIN_MS : this.#everyMs();
+    this.#timer = setTimeout(() => this.now(), waitMs);
   }
 
   #tell() {

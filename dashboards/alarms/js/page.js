@@ -22,7 +22,7 @@ const fresh = new Fresh(async (isNewest) => {
   if (!isNewest()) return;
   const soaks = new Map(verdicts.filter((v) => v.soak).map((v) => [v.tracker, v.soak]));
   draw(alarms, soaks);
-}, EVERY_MS);
+}, () => EVERY_MS);
 
 /** Only what has become other is drawn, so that a button that somebody is about to press stays. */
 function draw(alarms, soaks) {

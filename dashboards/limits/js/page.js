@@ -32,7 +32,7 @@ const fresh = new Fresh(async (isNewest) => {
   setParts(at('lead'), ['Since ', moment(inForce.since), `, from ${origin(inForce.origin)}. A soak keeps the limits that it began with.`]);
   at('content').toggleAttribute('data-loaded', true);
   draw();
-}, EVERY_MS);
+}, () => EVERY_MS);
 
 function sentence(l) {
   return `Ready lies within ${l.band_low_c} to ${l.band_high_c} °C, drifts less than ${l.shift_limit_dps} °/s in ${l.calibration_s} s and has held for ${l.dwell_s} s`;

@@ -2,6 +2,7 @@
 import { drawn, element } from '../../js/nodes.js';
 import { age, list } from '../../js/words.js';
 import { count, link, show, table, trackerLink } from '../../shared/parts.js';
+import { reportOf } from '../../shared/soak.js';
 import { moment } from '../../shared/times.js';
 
 const LINE = { width: 240, height: 18 };
@@ -26,7 +27,7 @@ export function showPreview(place, rows, more) {
 function columns(longest) {
   return [
     { head: 'tracker', cell: (row) => trackerLink(row.tracker, row.name) },
-    { head: 'soak', cell: (row) => link(`/soak/${encodeURIComponent(row.soak)}/report`, moment(row.start)) },
+    { head: 'soak', cell: (row) => link(reportOf(row.soak), moment(row.start)) },
     { head: 'first ready', number: true, cell: (row) => ready(row, row.own) },
     { head: 'by the proposed', number: true, cell: (row) => (row.proposed ? element('b', '', ready(row, row.proposed)) : `not judged: ${row.reason}`) },
     { head: `first ready within ${age(longest)}, before and after`, wide: true, cell: (row) => line(row, longest) },

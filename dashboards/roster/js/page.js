@@ -22,7 +22,7 @@ const fresh = new Fresh(async (isNewest) => {
   entries = listed;
   states = new Map(verdicts.map((v) => [v.tracker, v.state]));
   draw();
-}, EVERY_MS);
+}, () => EVERY_MS);
 
 const roster = new List(at('list'), (entry) => {
   entries = entries.map((each) => (each.id === entry.id ? entry : each));
