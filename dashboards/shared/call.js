@@ -48,6 +48,11 @@ export class Failure extends Error {
     super(why(answer));
     this.status = answer.status;
   }
+
+  /** Whether asking the same once more would be in vain. */
+  get isFinal() {
+    return this.status === 400 || this.status === 404 || this.status === 422;
+  }
 }
 
 /** What the service said against it, as a sentence; each problem after it. */

@@ -13,10 +13,10 @@ export async function save(id, shown, changes) {
   const path = `/api/trackers/${encodeURIComponent(id)}`;
   let answer;
   for (let i = 0; i < TRIES; i++) {
-    const read = await call('GET', path);
+    const read = await (shown ? call('GET', path) : unlisted(id));
     if (!read.ok && read.status !== 404) return { refused: why(read) };
     const entry = read.ok ? read.body : null;
-    const field = Object.keys(changes).find((name) => other(entry?.[name], shown?.[name]));
+    const field = Object.keys(changes).find((name) => listed(entry, name) !== listed(shown, name));
     if (field) return { conflict: { field, theirs: entry?.[field] ?? '' }, entry };
     answer = await call('PUT', path, { content: { ...entry, ...changes }, headers: read.etag ? { 'If-Match': read.etag } : {} });
     if (answer.ok) return { saved: answer.body };
@@ -26,6 +26,14 @@ export async function save(id, shown, changes) {
   return { refused: why(answer) };
 }
 
-function other(theirs, shown) {
-  return (theirs ?? '') !== (shown ?? '');
+/** The same of one that may well not be listed: asking for it by its id would be told as an error by the browser. */
+async function unlisted(id) {
+  const answer = await call('GET', '/api/trackers');
+  return answer.ok ? { ...answer, etag: null, body: answer.body.trackers.find((entry) => entry.id === id) ?? null } : answer;
+}
+
+/** What is listed of a field; the id in place of a name is none. */
+export function listed(entry, name) {
+  const value = entry?.[name] ?? '';
+  return name === 'name' && value === entry?.id ? '' : value;
 }

@@ -1,5 +1,5 @@
 // Keeps a page up to date, and says so where it can't be.
-import { element, flag, setParts } from '../js/nodes.js';
+import { element, flag, setParts, setText } from '../js/nodes.js';
 import { age, clockWithSeconds } from '../js/words.js';
 import { Failure } from './call.js';
 
@@ -39,18 +39,21 @@ export class Fresh {
       this.#failure = e;
     }
     this.#tell();
+    if (this.#failure?.isFinal) return;
     const waitMs = this.#failure ? AGAIN_MS : this.#everyMs();
     this.#timer = setTimeout(() => this.now(), waitMs);
   }
 
   #tell() {
     flag(this.#main, 'data-old', this.#failure && this.#readMs);
+    if (this.#failure && !this.#readMs) setText(document.querySelector('h1'), this.#failure.isFinal ? 'Nothing to show' : 'No answer yet');
     setParts(this.#notices, this.#failure ? [element('p', 'notice', ...words(this.#failure, this.#readMs))] : []);
   }
 }
 
-function words({ status, message }, readMs) {
+function words({ status, message, isFinal }, readMs) {
   if (status === 401) return ['This browser is not let in, or no longer. ', link('/pair', 'Enter a pairing code'), '.'];
+  if (isFinal) return [message];
   const old = readMs
     ? ` What you see was read at ${clockWithSeconds(readMs)}, ${age((Date.now() - readMs) / 1000)} ago.` : '';
   return [`${message}${old} Trying again by itself.`];

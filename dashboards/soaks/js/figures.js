@@ -6,6 +6,8 @@ import { endedWords, reportOf } from '../../shared/soak.js';
 import { length, moment } from '../../shared/times.js';
 
 const AXES = ['x', 'y', 'z'];
+// Further ones say nothing to anybody, however narrow the interval.
+const MOST_DECIMALS = { '°C': 2, s: 1 };
 
 const ROWS = [
   ['began', (s) => moment(s.soak.start)],
@@ -35,14 +37,14 @@ function constants(warmUp) {
 /** "30.42 °C (30.38 to 30.46)", or why there is none. */
 function estimate(e, unit, whole) {
   if (!e || e.value === null) return reason(e?.reason ?? whole?.reason);
-  const places = decimals(e);
+  const places = Math.min(MOST_DECIMALS[unit] ?? 4, decimals(e));
   return element('span', '', element('b', '', number(e.value, places)), ` ${unit} `, element('span', 'quiet', `(${number(e.low, places)} to ${number(e.high, places)})`));
 }
 
 /** As many as tell the interval's width with two figures. */
 function decimals({ low, high, se }) {
   const half = Number.isFinite(high - low) ? (high - low) / 2 : se;
-  return half > 0 ? Math.min(5, Math.max(0, 1 - Math.floor(Math.log10(half)))) : 3;
+  return half > 0 ? Math.max(0, 1 - Math.floor(Math.log10(half))) : 3;
 }
 
 function reason(words) {

@@ -3,7 +3,7 @@ import { drawn } from '../../js/nodes.js';
 import { number } from '../../js/words.js';
 
 const HEIGHT = 340;
-const EDGE = { left: 40, right: 128, top: 12, bottom: 40 };
+const EDGE = { left: 52, right: 128, top: 12, bottom: 40 };
 const LABEL_PX = 16;
 const S_PER_MIN = 60;
 const STEPS_MIN = [1, 2, 5, 10, 15, 30, 60, 120, 240, 480];
@@ -38,11 +38,11 @@ function least(values) {
 
 function grid({ x, y, low, high, endS, width }) {
   const nodes = [];
-  for (let c = low; c <= high; c += 5) nodes.push(drawn('path', { d: `M${EDGE.left} ${y(c)}H${x(endS)}`, class: 'grid' }), text(EDGE.left - 8, y(c) + 5, number(c, 0), 'end'));
+  for (let c = low; c <= high; c += 5) nodes.push(drawn('path', { d: `M${EDGE.left} ${y(c)}H${x(endS)}`, class: 'grid' }), text(EDGE.left - 8, y(c) + 5, `${number(c, 0)}${c === high ? ' °C' : ''}`, 'end'));
   const most = Math.max(2, (width - EDGE.left - EDGE.right) / 70);
   const stepS = S_PER_MIN * (STEPS_MIN.find((min) => endS / S_PER_MIN / min <= most) ?? Math.ceil(endS / S_PER_MIN / most));
   for (let s = 0; s <= endS; s += stepS) nodes.push(drawn('path', { d: `M${x(s)} ${y(low)}v5`, class: 'axis' }), text(x(s), y(low) + 19, number(s / S_PER_MIN, 0)));
-  nodes.push(text(x(endS), HEIGHT - 4, 'minutes since it began', 'end'), text(EDGE.left + 6, EDGE.top + 10, '°C', 'start'));
+  nodes.push(text(x(endS), HEIGHT - 4, 'minutes since it began', 'end'));
   return nodes;
 }
 

@@ -1,6 +1,7 @@
 // Soaks: the list, found by tracker, lot, rack and time; or some of them compared, as the address says.
 import { setText } from '../../js/nodes.js';
 import { takeOff } from '../../js/taken-off.js';
+import { list as names } from '../../js/words.js';
 import { asked, follow, note, onMove, withParameters } from '../../shared/address.js';
 import { ask, askAll } from '../../shared/call.js';
 import { Fresh } from '../../shared/fresh.js';
@@ -58,7 +59,7 @@ async function compare(ids, isNewest) {
   const read = await readCompared(ids);
   if (!isNewest()) return;
   compared = read;
-  setText(at('headline'), `${read.entries.map((entry) => entry.name).join(' and ')}, beside each other`);
+  setText(at('headline'), `${names(read.entries.map((entry) => entry.name), MOST)} beside each other`);
   document.title = `${count(ids.length, 'soak')} compared · Soakbench`;
   drawCompared({ svg: at('overlay'), table: at('figures') }, read);
 }

@@ -1,7 +1,7 @@
 // Those who are heard, to be given a name and a place.
 import { element, setParts, setText } from '../../js/nodes.js';
 import { number } from '../../js/words.js';
-import { save } from '../../shared/entry.js';
+import { listed, save } from '../../shared/entry.js';
 import { stateWord } from '../../shared/state.js';
 
 const FIELDS = [['name', 'name'], ['rack', 'rack'], ['slot', 'slot']];
@@ -72,11 +72,14 @@ class Row {
 
   show({ state, temperature_c: temperature }, entry) {
     setParts(this.#now, [stateWord(state), Number.isFinite(temperature) ? ` ${number(temperature, 1)} °C` : '']);
+    // Of a field that somebody is at, what was there when it was begun stays known: saving tells whether it is so still.
+    const before = entry && { ...entry };
     for (const [name, input] of this.#inputs) {
       const untouched = input.value === listed(this.#entry, name);
       if (untouched) input.value = listed(entry, name);
+      else if (before) before[name] = this.#entry?.[name] ?? '';
     }
-    this.#entry = entry;
+    this.#entry = before;
   }
 
   get #changes() {
@@ -101,8 +104,3 @@ class Row {
   }
 }
 
-/** What is listed; the id in place of a name is none. */
-function listed(entry, name) {
-  const value = entry?.[name] ?? '';
-  return name === 'name' && value === entry?.id ? '' : value;
-}
