@@ -30,7 +30,6 @@ const fresh = new Fresh(async (isNewest) => {
   showHistory(at('history'), inForce.history, described);
   setText(at('headline'), sentence(inForce.limits));
   setParts(at('lead'), ['Since ', moment(inForce.since), `, from ${origin(inForce.origin)}. A soak keeps the limits that it began with.`]);
-  at('content').toggleAttribute('data-loaded', true);
   draw();
 }, () => EVERY_MS);
 
