@@ -28,6 +28,7 @@ export class CalibrationLine {
 
   /** Shows the view's mark; buttons keep their nodes, so that a focused one stays focused. */
   update(view) {
+    const focused = this.node.contains(document.activeElement) ? document.activeElement : null;
     this.#view = view;
     const { mark, nowMs, name, state } = view;
     const asks = mark?.status === 'question';
@@ -43,6 +44,8 @@ export class CalibrationLine {
     show(this.#now, now, `Calibrated now: ${name}`);
     // A question is answered before anything else is looked up, and its buttons need the room. What was undone is brought back there.
     show(this.#checks, (mark || now) && !asks, `Checks of ${name}`);
+    // A button goes away once its work is done, here or by somebody else; the keyboard's focus must not go with it.
+    if (focused?.hidden) this.node.closest('article').focus({ preventScroll: true });
   }
 
   #tell() {
@@ -56,16 +59,14 @@ export class CalibrationLine {
   #button(words, act, className = '') {
     const button = element('button', className, words);
     button.type = 'button';
-    button.addEventListener('click', () => this.#press(button, act));
+    button.addEventListener('click', () => this.#press(act));
     return button;
   }
 
-  /** A button that has done its work goes away; the keyboard's focus must not go with it. */
-  async #press(button, act) {
+  async #press(act) {
     const refusal = await act();
     setText(this.#refused, refusal ?? '');
     this.update(this.#view);
-    if (button.hidden && [button, document.body].includes(document.activeElement)) this.node.closest('article').focus({ preventScroll: true });
   }
 }
 

@@ -85,6 +85,13 @@ public final class Chromium implements AutoCloseable {
         Map.of("width", width, "height", height, "deviceScaleFactor", 1, "mobile", false));
   }
 
+  /** Which colours the reader prefers: light or dark. */
+  void scheme(String scheme) {
+    driver.executeCdpCommand(
+        "Emulation.setEmulatedMedia",
+        Map.of("features", List.of(Map.of("name", "prefers-color-scheme", "value", scheme))));
+  }
+
   /** What the page's script answers to one expression. */
   @SuppressWarnings("unchecked")
   public <T> T ask(String expression) {

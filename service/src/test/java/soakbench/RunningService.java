@@ -113,6 +113,19 @@ final class RunningService implements AutoCloseable {
     } while (found > 0);
   }
 
+  /** Derives the figures of all soaks that are due. */
+  void deriveFigures() {
+    int found;
+    do {
+      found = server.derivers().figures().deriveOutdated();
+    } while (found > 0);
+  }
+
+  /** Says that a soak's tracker was taken off. */
+  void takenOff(String soak) throws IOException, InterruptedException {
+    send("POST", "api/soaks/" + soak + "/end", "application/json", "");
+  }
+
   /** What a collection answers. */
   String get(String path) throws IOException, InterruptedException {
     HttpRequest request = HttpRequest.newBuilder(url().resolve(path)).build();

@@ -145,6 +145,7 @@ final class ApiCalls implements AutoCloseable {
     addUploads(routes);
     metrics.addTo(routes);
     new OpenApiCalls().addTo(routes);
+    PageCalls.addTo(routes);
     pairing.addTo(routes);
     routes.addOptions();
   }

@@ -3,10 +3,12 @@ package soakbench.api;
 import io.javalin.config.JavalinConfig;
 import io.javalin.http.Context;
 import io.javalin.http.staticfiles.Location;
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.util.Map;
 import java.util.Properties;
+import soakbench.api.http.Routes;
 import soakbench.api.http.SecurityHeaders;
 
 /** The pages, and the chart library that they use, from what was built into the program. */
@@ -23,6 +25,33 @@ final class PageCalls {
     add(config, "/lib/uplot", "/META-INF/resources/webjars/uplot/" + chartsVersion());
   }
 
+  /** The pages of one thing each: what it is about stands in their address. */
+  static void addTo(Routes routes) {
+    page(routes, "/tracker/{id}", "/dashboards/tracker/index.html");
+    page(routes, "/soak/{soak}/report", "/dashboards/report/index.html");
+  }
+
+  private static void page(Routes routes, String path, String resource) {
+    byte[] page = read(resource);
+    routes.get(
+        path,
+        ctx ->
+            ctx.result(page)
+                .contentType("text/html; charset=utf-8")
+                .header("Cache-Control", "no-cache"));
+  }
+
+  private static byte[] read(String resource) {
+    try (InputStream in = PageCalls.class.getResourceAsStream(resource)) {
+      if (in == null) {
+        throw new IllegalStateException(resource + " was not built into the program");
+      }
+      return in.readAllBytes();
+    } catch (IOException e) {
+      throw new IllegalStateException("cannot read " + resource, e);
+    }
+  }
+
   private static void add(JavalinConfig config, String path, String directory) {
     config.staticFiles.add(
         files -> {
@@ -34,16 +63,13 @@ final class PageCalls {
   }
 
   private static String chartsVersion() {
-    try (InputStream in = PageCalls.class.getResourceAsStream(CHARTS_BUILD)) {
-      if (in == null) {
-        throw new IllegalStateException(CHARTS_BUILD + " was not built into the program");
-      }
-      Properties build = new Properties();
-      build.load(in);
-      return build.getProperty("version");
+    Properties build = new Properties();
+    try {
+      build.load(new ByteArrayInputStream(read(CHARTS_BUILD)));
     } catch (IOException e) {
       throw new IllegalStateException("cannot read " + CHARTS_BUILD, e);
     }
+    return build.getProperty("version");
   }
 
   static void secure(Context ctx) {

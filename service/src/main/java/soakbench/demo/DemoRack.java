@@ -22,29 +22,29 @@ import soakbench.model.Tracker;
  * six hours ago at thirty times real time that takes 12.4 minutes. So a demo can be watched in a
  * hurry and left open, and no time of the future ever gets into a database.
  *
- * <p>After its story every tracker is taken off, and soaks again from cold, for ever.
+ * <p>After its first soak every tracker is taken off, and soaks again from cold, for ever.
  */
 public final class DemoRack implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(DemoRack.class);
   private static final long TICK_NS = 20_000_000L;
 
-  private final DemoWay way;
+  private final DemoTransports transports;
   private final List<Tracker> roster;
   private final List<SlotFeed> feeds = new ArrayList<>();
   private final DemoClock clock;
   private final Thread writer;
   private volatile boolean closing;
 
-  private DemoRack(DemoSettings settings, DemoWay way) throws IOException {
-    this.way = way;
+  private DemoRack(DemoSettings settings, DemoTransports transports) throws IOException {
+    this.transports = transports;
     long startUs = micros(settings.startInstant());
-    List<DemoTracker> cast = new DemoScenario(settings.seed(), startUs).cast();
-    roster = cast.stream().map(DemoTracker::tracker).toList();
+    List<DemoTracker> trackers = new DemoScenario(settings.seed(), startUs).trackers();
+    roster = trackers.stream().map(DemoTracker::tracker).toList();
     clock = new DemoClock(startUs, micros(Instant.now()), settings.speed());
     writer = Daemons.thread("demo-rack", this::run);
     try {
-      for (DemoTracker part : cast) {
-        feeds.add(new SlotFeed(part, way.carrier(part.tracker().slot())));
+      for (DemoTracker each : trackers) {
+        feeds.add(new SlotFeed(each, transports.transport(each.tracker().slot())));
       }
     } catch (IOException | RuntimeException e) {
       removePorts();
@@ -55,11 +55,12 @@ public final class DemoRack implements AutoCloseable {
   /**
    * Opens the ports and begins.
    *
-   * @param way what carries the lines; closed with the rack
+   * @param transports of the lines; closed with the rack
    * @throws IOException if the system has no pseudo-terminal left
    */
-  public static DemoRack start(DemoSettings settings, DemoWay way) throws IOException {
-    DemoRack rack = new DemoRack(settings, way);
+  public static DemoRack start(DemoSettings settings, DemoTransports transports)
+      throws IOException {
+    DemoRack rack = new DemoRack(settings, transports);
     rack.writer.start();
     return rack;
   }
@@ -67,7 +68,7 @@ public final class DemoRack implements AutoCloseable {
   /** The positions, in order; fixed for the demo's life. */
   public List<DemoSlot> slots() {
     return roster.stream()
-        .map(t -> new DemoSlot(t.rack(), t.slot(), way.port(t.slot()), t.id()))
+        .map(t -> new DemoSlot(t.rack(), t.slot(), transports.port(t.slot()), t.id()))
         .toList();
   }
 
@@ -99,7 +100,7 @@ public final class DemoRack implements AutoCloseable {
 
   /** Simulated time by now; it stands while a reader is behind. */
   private long simulatedUs(long elapsedNs) {
-    if (feeds.stream().anyMatch(f -> f.waits() && !f.ignored())) {
+    if (feeds.stream().anyMatch(f -> f.isFull() && !f.isUnread())) {
       clock.hold(elapsedNs);
       return clock.nowUs();
     }
@@ -123,7 +124,7 @@ public final class DemoRack implements AutoCloseable {
     for (SlotFeed feed : feeds) {
       feed.close();
     }
-    way.close();
+    transports.close();
   }
 
   private static long micros(Instant instant) {

@@ -15,8 +15,7 @@ import java.util.Arrays;
  * is read by the program that opens {@link #path()}, as if a tracker were plugged in there. Linux
  * only.
  *
- * <p>Like a real tracker it never waits for a reader: what doesn't fit is dropped. May be used from
- * several threads.
+ * <p>Like a real tracker it never waits for a reader: what doesn't fit is dropped. Thread-safe.
  */
 public final class PseudoTerminal implements AutoCloseable {
   private static final int EINTR = 4;

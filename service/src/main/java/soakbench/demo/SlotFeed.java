@@ -6,30 +6,30 @@ import soakbench.demo.lines.LineBuffer;
 import soakbench.demo.simulation.SimulatedTracker;
 
 /**
- * Plays one part into one port. A port that is full is waited for, because faster than real time a
- * short delay of the reader would look like a long silence; where nobody reads for a second what
- * the port doesn't take is lost, as with a real tracker, but a line once begun is ended.
+ * Writes one tracker's lines to its transport. One that is full is waited for, because faster than
+ * real time a short delay of the reader would look like a long silence; where nobody reads for a
+ * second what it doesn't take is lost, as with a real tracker, but a line once begun is ended.
  */
 final class SlotFeed implements AutoCloseable {
   private static final byte[] NOTHING = {};
   private static final long NOT_FULL = Long.MIN_VALUE;
-  private static final long PATIENCE_NS = 1_000_000_000L;
+  private static final long UNREAD_AFTER_NS = 1_000_000_000L;
 
-  private final DemoTracker part;
-  private final Carrier carrier;
+  private final DemoTracker soaks;
+  private final Transport transport;
   private final LineBuffer buffer = new LineBuffer();
   private byte[] rest = NOTHING;
   private long droppedBytes;
   private long fullSinceNs = NOT_FULL;
   private int round;
-  private DemoSoak act;
+  private DemoSoak soak;
   private SimulatedTracker tracker;
 
-  SlotFeed(DemoTracker part, Carrier carrier) throws IOException {
-    this.part = part;
-    this.carrier = carrier;
-    play(part.act(0, 0));
-    carrier.plugIn();
+  SlotFeed(DemoTracker soaks, Transport transport) throws IOException {
+    this.soaks = soaks;
+    this.transport = transport;
+    begin(soaks.soak(0, 0));
+    transport.plugIn();
   }
 
   long droppedBytes() {
@@ -42,20 +42,20 @@ final class SlotFeed implements AutoCloseable {
     while (tracker.nextUs() <= nowUs) {
       tracker.next(buffer);
     }
-    if (act.pulledAt(nowUs)) {
-      carrier.unplug();
-      lose();
+    if (soak.pulledAt(nowUs)) {
+      transport.unplug();
+      discardRest();
     } else {
-      carrier.plugIn();
+      transport.plugIn();
       write();
     }
     if (tracker.nextUs() == Long.MAX_VALUE) {
-      play(part.act(++round, act.endUs()));
+      begin(soaks.soak(++round, soak.endUs()));
     }
   }
 
-  private void play(DemoSoak next) {
-    act = next;
+  private void begin(DemoSoak next) {
+    soak = next;
     tracker = new SimulatedTracker(next.recipe());
   }
 
@@ -65,28 +65,27 @@ final class SlotFeed implements AutoCloseable {
     }
     byte[] bytes = Arrays.copyOf(rest, rest.length + buffer.length());
     System.arraycopy(buffer.bytes(), 0, bytes, rest.length, buffer.length());
-    int taken = carrier.write(bytes);
+    int taken = transport.write(bytes);
     if (taken < 0) {
       droppedBytes += bytes.length;
-      lose();
+      discardRest();
       return;
     }
     fullSinceNs =
-        taken == bytes.length ? NOT_FULL : taken > 0 || !waits() ? System.nanoTime() : fullSinceNs;
-    boolean nobodyReads = waits() && System.nanoTime() - fullSinceNs > PATIENCE_NS;
-    int end = nobodyReads ? lineEnd(bytes, taken) : bytes.length;
+        taken == bytes.length ? NOT_FULL : taken > 0 || !isFull() ? System.nanoTime() : fullSinceNs;
+    int end = isUnread() ? lineEnd(bytes, taken) : bytes.length;
     rest = Arrays.copyOfRange(bytes, taken, end);
     droppedBytes += bytes.length - end;
   }
 
-  /** Whether its port is full, so that simulated time had better wait for the reader. */
-  boolean waits() {
+  /** Whether its transport is full, so that simulated time had better wait for the reader. */
+  boolean isFull() {
     return fullSinceNs != NOT_FULL;
   }
 
-  /** Whether nobody has read its port for so long that waiting makes no sense. */
-  boolean ignored() {
-    return waits() && System.nanoTime() - fullSinceNs > PATIENCE_NS;
+  /** Whether nobody has read it for so long that waiting makes no sense. */
+  boolean isUnread() {
+    return isFull() && System.nanoTime() - fullSinceNs > UNREAD_AFTER_NS;
   }
 
   /** Where the next line begins. */
@@ -100,14 +99,14 @@ final class SlotFeed implements AutoCloseable {
     return end;
   }
 
-  /** What the port had not taken is gone with the cable. */
-  private void lose() {
+  /** What the transport had not taken is gone with the cable. */
+  private void discardRest() {
     rest = NOTHING;
     fullSinceNs = NOT_FULL;
   }
 
   @Override
   public void close() throws IOException {
-    carrier.close();
+    transport.close();
   }
 }

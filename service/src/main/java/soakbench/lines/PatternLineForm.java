@@ -3,8 +3,6 @@ package soakbench.lines;
 import com.google.re2j.Matcher;
 import com.google.re2j.Pattern;
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import soakbench.lines.Rejection.Kind;
 
@@ -23,28 +21,20 @@ final class PatternLineForm {
   private final List<Group> groups;
   private final ReadingDraft draft = new ReadingDraft();
 
-  private record Group(int number, Column column, double scale, double offset) {
-    /** Left as it is where nothing is set: -0 plus 0 would be 0. */
-    double apply(double value) {
-      return scale == 1 && offset == 0 ? value : value * scale + offset;
-    }
-  }
+  private record Group(int number, Column column, double scale, double offset) {}
 
   PatternLineForm(PatternSpec spec) {
     pattern = spec.compiled();
-    List<Group> found = new ArrayList<>();
-    pattern
-        .namedGroups()
-        .forEach(
-            (name, number) ->
-                found.add(
-                    new Group(
-                        number,
-                        PatternSpec.column(name),
-                        spec.scale().getOrDefault(name, 1.0),
-                        spec.offset().getOrDefault(name, 0.0))));
-    found.sort(Comparator.comparingInt(Group::number));
-    groups = List.copyOf(found);
+    groups =
+        pattern.namedGroups().entrySet().stream()
+            .map(group -> group(group.getKey(), group.getValue(), spec))
+            .toList();
+  }
+
+  private static Group group(String name, int number, PatternSpec spec) {
+    double scale = spec.scale().getOrDefault(name, 1.0);
+    double offset = spec.offset().getOrDefault(name, 0.0);
+    return new Group(number, PatternSpec.column(name), scale, offset);
   }
 
   LineResult parse(byte[] line, int offset, int length) {
@@ -66,7 +56,8 @@ final class PatternLineForm {
     if (group.column.isText()) {
       draft.text(group.column, text);
     } else {
-      draft.number(group.column, group.apply(number(group.column, text)));
+      double value = number(group.column, text);
+      draft.number(group.column, value * group.scale + group.offset);
     }
   }
 

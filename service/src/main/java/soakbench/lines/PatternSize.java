@@ -10,25 +10,26 @@ import java.util.regex.Pattern;
  */
 final class PatternSize {
   private static final Pattern COUNT = Pattern.compile("\\{([0-9]{1,9})(,([0-9]{0,9}))?}");
-  private static final double ENDLESS = 1e15;
+
+  /** What may end a repeated group; E where an empty quote stands between it and its count. */
+  private static final String GROUP_ENDS = ")}?E";
 
   private PatternSize() {}
 
-  /** Parts after writing out, at most 10^15: repeats of groups multiply, all others add. */
-  static long of(String pattern) {
+  /** Parts after writing out: repeats of groups multiply, all others add. */
+  static double of(String pattern) {
     double product = 1;
     double sum = pattern.length();
     Matcher count = COUNT.matcher(pattern);
     while (count.find()) {
       double times = Math.max(number(count.group(1)), number(count.group(3))) + 1;
-      char before = count.start() == 0 ? ' ' : pattern.charAt(count.start() - 1);
-      if (before == ')' || before == '}' || before == '?') {
-        product = Math.min(product * times, ENDLESS);
+      if (count.start() > 0 && GROUP_ENDS.indexOf(pattern.charAt(count.start() - 1)) >= 0) {
+        product *= times;
       } else {
         sum += times;
       }
     }
-    return (long) Math.min(product * sum, ENDLESS);
+    return product * sum;
   }
 
   private static double number(String digits) {

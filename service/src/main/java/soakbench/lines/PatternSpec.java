@@ -4,7 +4,6 @@ import com.google.re2j.Pattern;
 import com.google.re2j.PatternSyntaxException;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -25,33 +24,28 @@ import soakbench.model.NearestName;
  * @param offset by column name; 0 where none is given
  */
 public record PatternSpec(String pattern, Map<String, Double> scale, Map<String, Double> offset) {
-  /** Longest pattern, characters. */
-  public static final int LONGEST = 1000;
+  /** Longest pattern, characters: some thousand brackets in each other would overflow the stack. */
+  static final int LONGEST = 1000;
 
   /** Most parts after writing out counted repeats, by an estimate that is often too large. */
   static final int LARGEST = 50_000;
 
-  /** Most steps of the compiled pattern. */
+  /** Most steps of the compiled pattern: what a byte of a line costs grows with them. */
   private static final int MOST_STEPS = 2000;
 
+  private static final String TOO_LARGE =
+      "the pattern's counted repeats make it too large; use + or * instead of large counts";
+
   /**
-   * @throws PatternException if it can't be used, with everything that is wrong with it
+   * @throws IllegalArgumentException if it can't be used, with everything that is wrong with it
    */
   public PatternSpec {
     scale = Map.copyOf(scale);
     offset = Map.copyOf(offset);
     List<String> problems = problems(pattern, scale, offset);
     if (!problems.isEmpty()) {
-      throw new PatternException(problems);
+      throw new IllegalArgumentException(String.join("; ", problems));
     }
-  }
-
-  private static final String TOO_LARGE =
-      "the pattern's counted repeats make it too large; use + or * instead of large counts";
-
-  /** The names that its groups may have. */
-  public static List<String> names() {
-    return Stream.of(Column.values()).map(Column::label).toList();
   }
 
   Pattern compiled() {
@@ -63,106 +57,58 @@ public record PatternSpec(String pattern, Map<String, Double> scale, Map<String,
     if (pattern.length() > LONGEST) {
       return List.of("the pattern has " + pattern.length() + " characters, at most " + LONGEST);
     }
-    if (pattern.contains("\\Q")) {
-      // Between its signs nothing may stand, and a count after it would be of what stood before.
-      return List.of("the pattern quotes by \\Q; write a backslash before each sign instead");
-    }
     if (PatternSize.of(pattern) > LARGEST) {
       return List.of(TOO_LARGE);
     }
-    Map<String, Integer> groups;
     try {
       Pattern compiled = Pattern.compile(pattern);
-      if (compiled.programSize() > MOST_STEPS) {
-        return List.of(TOO_LARGE);
-      }
-      groups = compiled.namedGroups();
+      return compiled.programSize() > MOST_STEPS
+          ? List.of(TOO_LARGE)
+          : columnProblems(compiled.namedGroups().keySet(), scale, offset);
     } catch (PatternSyntaxException e) {
-      return List.of(syntax(pattern, e));
+      return List.of(syntax(e));
     }
+  }
+
+  private static String syntax(PatternSyntaxException e) {
+    // The library's only words for a bracket too many.
+    boolean unopened = e.getDescription().contains("internal error");
+    String why =
+        unopened ? "a ) has no (" : e.getDescription() + " (near \"" + e.getPattern() + "\")";
+    return "the pattern can't be read: "
+        + why
+        + "; RE2's expressions don't look ahead or behind, nor refer back to a group";
+  }
+
+  private static List<String> columnProblems(
+      Set<String> groups, Map<String, Double> scale, Map<String, Double> offset) {
     List<String> problems = new ArrayList<>();
-    groupProblems(groups.keySet(), problems);
-    factorProblems("scale", scale, groups.keySet(), problems);
-    factorProblems("offset", offset, groups.keySet(), problems);
+    for (String name : new TreeSet<>(groups)) {
+      if (column(name) == null) {
+        List<String> columns = Stream.of(Column.values()).map(Column::label).toList();
+        problems.add("group \"" + name + "\" is no column" + NearestName.hint(name, columns));
+      }
+    }
+    if (!groups.contains(Column.TEMP_C.label())
+        && !groups.contains(Column.GX_DPS.label())
+        && !groups.contains(Column.GX_RADS.label())) {
+      problems.add("no group is a temperature or rates; name one like (?<temp_c>[-0-9.]+)");
+    }
+    factorProblems("scale", scale.keySet(), groups, problems);
+    factorProblems("offset", offset.keySet(), groups, problems);
+    if (scale.containsValue(0.0)) {
+      problems.add("a scale of 0 makes every reading the same");
+    }
     return problems;
   }
 
-  private static String syntax(String pattern, PatternSyntaxException e) {
-    boolean looksAround = pattern.contains("(?=") || pattern.contains("(?!");
-    boolean behind = pattern.contains("(?<=") || pattern.contains("(?<!");
-    boolean refersBack = e.getDescription().contains("escape") && pattern.matches(".*\\\\[1-9].*");
-    String why =
-        looksAround || behind
-            ? "looking ahead or behind is not possible"
-            : refersBack ? "referring back to a group is not possible" : worded(e.getDescription());
-    return "the pattern can't be read: " + why + " (near \"" + e.getPattern() + "\")";
-  }
-
-  /** The commonest of the library's reasons in our words. */
-  private static String worded(String description) {
-    return switch (description) {
-      case "missing closing )" -> "a ( has no )";
-      case "unexpected )", "unexpected ): " -> "a ) has no (";
-      case "missing closing ]" -> "a [ has no ]";
-      case "missing argument to repetition operator" -> "nothing stands before a *, + or ?";
-      case "invalid nested repetition operator" -> "two of *, + or ? follow each other";
-      case "invalid repeat count" -> "a repeat counts beyond 1000 or backwards";
-      case "trailing backslash at end of expression" -> "it ends with a backslash";
-      case "invalid escape sequence" -> "a backslash stands before what it can't";
-      case "invalid character class range" -> "a range in [ ] runs backwards";
-      case "invalid named capture" -> "a group's name is not letters, digits and _";
-      default -> description;
-    };
-  }
-
-  private static void groupProblems(Set<String> groups, List<String> problems) {
-    Set<Channel> filled = EnumSet.noneOf(Channel.class);
-    for (String name : new TreeSet<>(groups)) {
-      Column column = column(name);
-      if (column == null) {
-        problems.add("group \"" + name + "\" is no column" + NearestName.hint(name, names()));
-      } else if (column.channel() != null && !filled.add(column.channel())) {
-        problems.add("group \"" + name + "\" fills a channel that another group fills already");
+  private static void factorProblems(
+      String what, Set<String> names, Set<String> groups, List<String> problems) {
+    for (String name : names) {
+      if (!groups.contains(name)) {
+        problems.add(what + " \"" + name + "\" is for no group of the pattern");
       }
     }
-    allOrNone(filled, Channel.GX, "rates", problems);
-    allOrNone(filled, Channel.AX, "acceleration", problems);
-    if (!filled.contains(Channel.TEMPERATURE) && !filled.contains(Channel.GX)) {
-      problems.add("no group is a temperature or rates; name one like (?<temp_c>[-0-9.]+)");
-    }
-  }
-
-  private static void allOrNone(
-      Set<Channel> filled, Channel x, String what, List<String> problems) {
-    long given =
-        Stream.of(0, 1, 2)
-            .filter(axis -> filled.contains(Channel.values()[x.ordinal() + axis]))
-            .count();
-    if (given % 3 != 0) {
-      problems.add(given + " of 3 axes of " + what + " have a group; name all three or none");
-    }
-  }
-
-  private static void factorProblems(
-      String what, Map<String, Double> factors, Set<String> groups, List<String> problems) {
-    factors.forEach(
-        (name, value) -> {
-          Column column = column(name);
-          if (!groups.contains(name)) {
-            problems.add(what + " \"" + name + "\" is for no group of the pattern");
-          } else if (column != null && column.isText()) {
-            problems.add(what + " \"" + name + "\": that column is text");
-          }
-          boolean useless = !Double.isFinite(value) || what.equals("scale") && value == 0;
-          if (useless) {
-            problems.add(
-                what + " \"" + name + "\" is " + value + "; it must be a number" + not0(what));
-          }
-        });
-  }
-
-  private static String not0(String what) {
-    return what.equals("scale") ? " other than 0" : "";
   }
 
   static Column column(String name) {

@@ -3,13 +3,13 @@ package soakbench.lines;
 import java.nio.charset.StandardCharsets;
 
 /** Makes anything that came over a wire fit to be shown. */
-final class Printable {
+public final class Printable {
   private static final byte DOT = '.';
 
   private Printable() {}
 
   /** The first {@code limit} bytes, with a dot for each that isn't printable ASCII. */
-  static String of(byte[] bytes, int offset, int length, int limit) {
+  public static String of(byte[] bytes, int offset, int length, int limit) {
     byte[] shown = new byte[Math.min(length, limit)];
     for (int i = 0; i < shown.length; i++) {
       byte b = bytes[offset + i];

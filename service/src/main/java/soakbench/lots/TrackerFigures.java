@@ -54,7 +54,7 @@ public record TrackerFigures(
   public record Use(double useC, Estimate degPerMin, Estimate minutesTo5Deg) {}
 
   /** Coefficients and biases of temperatures further apart are not those of one temperature. */
-  private static final double SAME_TEMPERATURE_C = 0.5;
+  static final double SAME_TEMPERATURE_C = 0.5;
 
   /** Noise of streams whose rates differ by a greater part is not that of one stream. */
   private static final double SAME_RATE = 0.1;

@@ -90,6 +90,32 @@ public final class ExponentialFit {
       return Math.sqrt(rss / degreesOfFreedom);
     }
 
+    /**
+     * Standard error of the model at t, to first order in the parameters.
+     *
+     * @throws IllegalStateException if the start was held: its covariance is another
+     */
+    public double standardErrorAt(double t) {
+      int count = amplitudes.length;
+      if (covariance.length != 1 + 2 * count) {
+        throw new IllegalStateException("only for fits whose start is free");
+      }
+      double[] gradient = new double[1 + 2 * count];
+      gradient[0] = 1;
+      for (int k = 0; k < count; k++) {
+        double x = t / timeConstants[k];
+        gradient[1 + k] = Math.exp(-x);
+        gradient[1 + count + k] = amplitudes[k] * Math.exp(-x) * x;
+      }
+      double variance = 0;
+      for (int i = 0; i < gradient.length; i++) {
+        for (int j = 0; j < gradient.length; j++) {
+          variance += gradient[i] * covariance[i][j] * gradient[j];
+        }
+      }
+      return Math.sqrt(Math.max(0, variance));
+    }
+
     public double at(double t) {
       double y = plateau;
       for (int k = 0; k < amplitudes.length; k++) {

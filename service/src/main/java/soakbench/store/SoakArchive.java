@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import soakbench.live.StoreException;
 import soakbench.model.Bin;
+import soakbench.model.BinSpan;
 import soakbench.model.LimitsChange;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
@@ -16,6 +17,7 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
+import soakbench.store.rows.BinSpans;
 import soakbench.store.rows.LimitsHistory;
 import soakbench.store.rows.Series;
 import soakbench.store.rows.Soaks;
@@ -100,6 +102,12 @@ public final class SoakArchive {
   /** Bins with {@code fromSecond <= second < toSecond}, by second. */
   public List<Bin> bins(String tracker, long fromSecond, long toSecond) {
     return pools.request("reading bins", c -> Series.bins(c, tracker, fromSecond, toSecond));
+  }
+
+  /** The same put together to at most so many rows, their extremes kept. */
+  public List<BinSpan> binSpans(String tracker, long fromSecond, long toSecond, int most) {
+    return pools.request(
+        "reading bins", c -> BinSpans.read(c, tracker, fromSecond, toSecond, most));
   }
 
   /**

@@ -1,5 +1,6 @@
 package soakbench.thermal;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -39,6 +40,10 @@ record StretchCurve(
 
   /** What is over sooner is no chip (15 to 45 s), but a handling or a break dated wrong, s. */
   private static final double LEAST_CHIP_S = 8;
+
+  private static final int COURSE_STEPS = 120;
+  private static final int FORECAST_STEPS = 30;
+  private static final double FORECAST_TAUS = 2;
 
   WarmUpCurve curve() {
     WarmUpRows body = rows.between(TailSpans.CHIP_S, Double.POSITIVE_INFINITY);
@@ -115,6 +120,7 @@ record StretchCurve(
             atUs(used.timeS()[0]),
             atUs(used.timeS()[used.size() - 1]),
             model.residualSd(used.timeS(), used.temperatureC())),
+        course(used, model),
         breaksUs,
         null);
   }
@@ -141,6 +147,28 @@ record StretchCurve(
     }
     double blind = blindC / model.quantile();
     return Estimate.of(model.fit().at(0), Math.hypot(Math.sqrt(sum), blind), model.quantile());
+  }
+
+  /** Closer together early, where it bends. */
+  private List<WarmUpCurve.Point> course(WarmUpRows used, ExponentialModel model) {
+    double lastS = used.timeS()[used.size() - 1];
+    double[] tausS = model.fit().timeConstants();
+    double furtherS = FORECAST_TAUS * tausS[tausS.length - 1];
+    List<WarmUpCurve.Point> out = new ArrayList<>();
+    for (int i = 0; i <= COURSE_STEPS; i++) {
+      double part = (double) i / COURSE_STEPS;
+      out.add(point(model, used.timeS()[0] + part * part * used.spanS(), false));
+    }
+    for (int i = 1; i <= FORECAST_STEPS; i++) {
+      out.add(point(model, lastS + furtherS * i / FORECAST_STEPS, true));
+    }
+    return out;
+  }
+
+  private WarmUpCurve.Point point(ExponentialModel model, double tS, boolean forecast) {
+    double celsius = model.fit().at(tS);
+    double half = model.quantile() * model.fit().standardErrorAt(tS) + blindC;
+    return new WarmUpCurve.Point(atUs(tS), celsius, celsius - half, celsius + half, forecast);
   }
 
   private long atUs(double afterS) {

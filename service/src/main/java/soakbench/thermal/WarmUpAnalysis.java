@@ -167,6 +167,7 @@ public final class WarmUpAnalysis {
                 microseconds(startSecond, t[t.length - 1] - tracker.tailSpanS()),
                 microseconds(startSecond, t[t.length - 1]),
                 tail.residualSd()),
+            List.of(),
             breaks,
             null));
   }

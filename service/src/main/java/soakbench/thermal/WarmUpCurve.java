@@ -11,6 +11,7 @@ import soakbench.model.Estimate;
  * @param startC temperature of the model at the soak's first sample, degC
  * @param timeConstantsS fastest first, s
  * @param basis what the fit rests on; all null without a curve
+ * @param course the model over time; empty where the soak shows no time constant of its own
  * @param breaksUs instants at which the surroundings changed
  * @param reason why there is no curve; null where there is one
  */
@@ -19,6 +20,7 @@ public record WarmUpCurve(
     Estimate startC,
     List<Estimate> timeConstantsS,
     Basis basis,
+    List<Point> course,
     List<Long> breaksUs,
     String reason) {
 
@@ -31,10 +33,22 @@ public record WarmUpCurve(
    */
   public record Basis(Long fromUs, Long toUs, Double residualSdC) {}
 
+  /**
+   * The model at one instant.
+   *
+   * @param timeUs the instant
+   * @param temperatureC degC
+   * @param lowC lower 95 % limit of the model, degC
+   * @param highC upper one
+   * @param forecast whether it is later than what was used
+   */
+  public record Point(
+      long timeUs, double temperatureC, double lowC, double highC, boolean forecast) {}
+
   /** No curve, and why. */
   public static WarmUpCurve unknown(String reason, List<Long> breaksUs) {
     Estimate none = Estimate.unknown(reason);
     Basis basis = new Basis(null, null, null);
-    return new WarmUpCurve(none, none, List.of(), basis, breaksUs, reason);
+    return new WarmUpCurve(none, none, List.of(), basis, List.of(), breaksUs, reason);
   }
 }

@@ -11,7 +11,7 @@ import java.util.concurrent.atomic.AtomicLong;
 import java.util.concurrent.locks.LockSupport;
 import soakbench.demo.PseudoTerminal;
 import soakbench.demo.lines.LineBuffer;
-import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.RecipeGenerator;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulatedTracker;
 
@@ -41,7 +41,7 @@ final class LoadRack implements AutoCloseable {
       SimulateOptions options =
           of.tracker(
               "LOAD-", i, seconds + 2 * HEAD_START_S, Instant.now().minusSeconds(HEAD_START_S));
-      trackers.add(new SimulatedTracker(RecipeMaker.recipe(options)));
+      trackers.add(new SimulatedTracker(RecipeGenerator.recipe(options)));
       rack.append("  L").append(i).append(": {port: ").append(port.path()).append("}\n");
     }
     rackFile = Files.writeString(folder.resolve("rack.yaml"), rack.toString());

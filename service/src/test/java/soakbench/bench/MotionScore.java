@@ -21,7 +21,7 @@ record MotionScore(int motions, int seen, int mistaken) {
     List<Span> disturbed = disturbed(recipe, timeline);
     List<Span> moved =
         recipe.events().motions().stream().map(m -> new Span(m.fromS(), m.toS())).toList();
-    List<Span> silent = new ArrayList<>(recipe.events().offs());
+    List<Span> silent = new ArrayList<>(recipe.events().powerOffs());
     silent.addAll(recipe.events().gaps());
     List<Span> shown = moved.stream().filter(m -> shows(recipe, m, silent)).toList();
     long seen =

@@ -6,9 +6,9 @@ import soakbench.cli.commands.Replay;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.simulation.Truth;
 import soakbench.demo.unit.Events;
-import soakbench.demo.unit.Lid;
 import soakbench.demo.unit.Motion;
 import soakbench.demo.unit.Span;
+import soakbench.demo.unit.Uncovering;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 
@@ -131,7 +131,7 @@ public record VerdictScore(
   }
 
   private static boolean nearLid(Events events, int second) {
-    for (Lid lid : events.lids()) {
+    for (Uncovering lid : events.uncoverings()) {
       for (double edge : new double[] {lid.fromS(), lid.toS()}) {
         if (second - edge >= 0 && second - edge <= LID_GRACE_S) {
           return true;
@@ -188,12 +188,12 @@ public record VerdictScore(
         return true;
       }
     }
-    for (Lid l : events.lids()) {
+    for (Uncovering l : events.uncoverings()) {
       if (l.fromS() <= to && l.toS() >= from) {
         return true;
       }
     }
-    for (List<Span> spans : List.of(events.offs(), events.gaps())) {
+    for (List<Span> spans : List.of(events.powerOffs(), events.gaps())) {
       for (Span s : spans) {
         if (s.fromS() <= to && s.toS() >= from) {
           return true;

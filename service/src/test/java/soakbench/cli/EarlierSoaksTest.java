@@ -25,7 +25,7 @@ import soakbench.cli.commands.Replay;
 import soakbench.demo.lines.LineBuffer;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
-import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.RecipeGenerator;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulatedTracker;
 import soakbench.demo.simulation.Truth;
@@ -104,7 +104,7 @@ class EarlierSoaksTest {
             .toList();
     double bodyS = rackS * Math.exp(scatter * random.nextGaussian());
     SimulateOptions options = SimulateOptions.usual(8_100_000 + rack).withMix(mix);
-    Recipe recipe = withBody(RecipeMaker.recipe(options), bodyS);
+    Recipe recipe = withBody(RecipeGenerator.recipe(options), bodyS);
     Truth truth = Truth.of(recipe);
     if (truth.readyS().isEmpty()) {
       return null;

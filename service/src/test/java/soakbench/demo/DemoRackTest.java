@@ -32,7 +32,7 @@ class DemoRackTest {
   void everyPortButTheTwoLateOnesPrintsItsTrackersLines() throws Exception {
     ExecutorService readers = Executors.newCachedThreadPool();
     Instant now = Instant.now();
-    try (DemoRack rack = DemoRack.start(DemoSettings.at(30, now), DemoWay.terminals())) {
+    try (DemoRack rack = DemoRack.start(DemoSettings.at(30, now), DemoTransports.terminals())) {
       assertThat(rack.slots()).hasSize(12);
       assertThat(rack.slots().stream().map(DemoSlot::tracker).toList())
           .isEqualTo(rack.roster().stream().map(Tracker::id).toList());
@@ -53,7 +53,8 @@ class DemoRackTest {
 
   @Test
   void aPulledCableTakesThePortAwayAndBringsItBackAtTheSamePath() throws Exception {
-    try (DemoRack rack = DemoRack.start(DemoSettings.at(200, Instant.now()), DemoWay.terminals())) {
+    try (DemoRack rack =
+        DemoRack.start(DemoSettings.at(200, Instant.now()), DemoTransports.terminals())) {
       Path port =
           rack.slots().stream()
               .filter(s -> s.slot().equals("W5"))
@@ -77,7 +78,8 @@ class DemoRackTest {
   @Test
   void theClockFollowsWhatIsPrintedAndPortsAreGoneAfterwards() throws Exception {
     Path port;
-    try (DemoRack rack = DemoRack.start(DemoSettings.at(100, Instant.now()), DemoWay.terminals())) {
+    try (DemoRack rack =
+        DemoRack.start(DemoSettings.at(100, Instant.now()), DemoTransports.terminals())) {
       port = rack.slots().get(0).port().orElseThrow();
       long before = rack.clock().nowUs();
       Awaitility.await()
@@ -92,7 +94,7 @@ class DemoRackTest {
   void aReaderThatSleptFindsWholeLinesAndLaterOnes() throws Exception {
     Path port = Files.createTempDirectory("slot").resolve("X1");
     port.getParent().toFile().deleteOnExit();
-    SlotFeed feed = feed(new TerminalCarrier(port));
+    SlotFeed feed = feed(new TerminalTransport(port));
     try (feed) {
       for (int s = 0; s < 600; s++) {
         feed.feed(Recipes.START_US + s * 1_000_000L);
@@ -118,8 +120,8 @@ class DemoRackTest {
     }
   }
 
-  private static SlotFeed feed(Carrier carrier) throws IOException {
-    return new SlotFeed(new DemoScenario(1, Recipes.START_US).cast().get(1), carrier);
+  private static SlotFeed feed(Transport transport) throws IOException {
+    return new SlotFeed(new DemoScenario(1, Recipes.START_US).trackers().get(1), transport);
   }
 
   private static JsonNode firstWholeLine(Path port) throws IOException {

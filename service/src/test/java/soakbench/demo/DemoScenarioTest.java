@@ -18,16 +18,16 @@ import soakbench.model.Tracker;
 
 class DemoScenarioTest {
   private static final double SPEED = DemoSettings.DEFAULT_SPEED;
-  private static final List<DemoTracker> CAST =
-      new DemoScenario(DemoSettings.DEFAULT_SEED, Recipes.START_US).cast();
+  private static final List<DemoTracker> TRACKERS =
+      new DemoScenario(DemoSettings.DEFAULT_SEED, Recipes.START_US).trackers();
 
   @Test
   void theFirstTrackerIsTrulyReadyAfterSomeTwentySecondsOfWatching() {
     int readyS = truth("Alder").readyS().get(0)[0];
     assertThat(readyS / SPEED).isBetween(15.0, 25.0);
-    for (DemoTracker part : CAST) {
-      List<int[]> ready = Truth.of(part.story().recipe()).readyS();
-      assertThat(ready.isEmpty() || ready.get(0)[0] >= readyS).as(part.tracker().name()).isTrue();
+    for (DemoTracker each : TRACKERS) {
+      List<int[]> ready = Truth.of(each.first().recipe()).readyS();
+      assertThat(ready.isEmpty() || ready.get(0)[0] >= readyS).as(each.tracker().name()).isTrue();
     }
   }
 
@@ -37,7 +37,7 @@ class DemoScenarioTest {
         List.of("Rowan", "Hazel", "Aspen", "Maple", "Elder", "Birch", "Holly", "Larch", "Poplar")) {
       assertThat(truth(name).readyS()).as(name).isNotEmpty();
       double readyS =
-          (part(name).story().recipe().startUs() - Recipes.START_US) / 1e6
+          (tracker(name).first().recipe().startUs() - Recipes.START_US) / 1e6
               + truth(name).readyS().get(0)[0];
       assertThat(readyS / SPEED).as(name).isBetween(25.0, 600.0);
     }
@@ -75,19 +75,19 @@ class DemoScenarioTest {
 
   @Test
   void oneIsCutOffForLessThanEndsASoak() {
-    Span pulled = part("Aspen").story().pulled().get(0);
+    Span pulled = tracker("Aspen").first().pulled().get(0);
     assertThat(pulled.toS() - pulled.fromS()).isBetween(60.0, 590.0);
     assertThat(pulled.fromS() / SPEED).isBetween(20.0, 240.0);
   }
 
   @Test
   void onePrintsTooSeldomToSeeMotion() {
-    assertThat(part("Yew").story().recipe().stream().rateHz()).isLessThan(0.5);
+    assertThat(tracker("Yew").first().recipe().stream().rateHz()).isLessThan(0.5);
   }
 
   @Test
   void theOneThatIsCalibratedRestsOnSixFacesAndGoesBackToItsPlace() {
-    Recipe recipe = part("Alder").story().recipe();
+    Recipe recipe = tracker("Alder").first().recipe();
     List<Motion> motions = recipe.events().motions();
     assertThat(motions).hasSize(8);
     Attitude attitude = new Attitude(motions);
@@ -95,13 +95,13 @@ class DemoScenarioTest {
     for (int i = 0; i + 1 < motions.size(); i++) {
       double restS = motions.get(i + 1).fromS() - motions.get(i).toS();
       assertThat(restS).isGreaterThan(2.5);
-      attitude.goTo(motions.get(i).toS() + restS / 2);
+      attitude.advanceTo(motions.get(i).toS() + restS / 2);
       faces.add(face(attitude.upG()));
     }
     assertThat(faces).containsExactlyInAnyOrder("+x", "-x", "+y", "-y", "+z", "-z");
-    attitude.goTo(recipe.durationS());
+    attitude.advanceTo(recipe.durationS());
     assertThat(face(attitude.upG())).isEqualTo("+z");
-    Span off = recipe.events().offs().get(0);
+    Span off = recipe.events().powerOffs().get(0);
     assertThat(off.toS() - off.fromS()).isLessThan(180);
     assertThat(truth("Alder").readyS())
         .as("ready when it is lifted, and again later")
@@ -118,45 +118,45 @@ class DemoScenarioTest {
 
   @Test
   void theRosterNamesTwelveTrackersInTwoLotsOnTwoBenches() {
-    assertThat(CAST).hasSize(12);
+    assertThat(TRACKERS).hasSize(12);
     assertThat(distinct(Tracker::id)).hasSize(12);
     assertThat(distinct(Tracker::name)).hasSize(12);
     assertThat(distinct(Tracker::slot)).hasSize(12);
     assertThat(distinct(Tracker::lot)).hasSize(2);
     assertThat(distinct(Tracker::rack)).hasSize(2);
-    for (DemoTracker part : CAST) {
-      assertThat(part.tracker().id()).isEqualTo(part.story().recipe().unit().id());
-      assertThat(part.tracker().name().toLowerCase(Locale.ROOT)).matches("[a-z]+");
+    for (DemoTracker each : TRACKERS) {
+      assertThat(each.tracker().id()).isEqualTo(each.first().recipe().unit().id());
+      assertThat(each.tracker().name().toLowerCase(Locale.ROOT)).matches("[a-z]+");
     }
   }
 
   @Test
   void afterItsStoryEachSoaksAgainFromColdAfterARestThatEndsTheSoakBefore() {
-    for (DemoTracker part : CAST) {
-      long endUs = part.story().endUs();
+    for (DemoTracker each : TRACKERS) {
+      long endUs = each.first().endUs();
       for (int round = 1; round < 4; round++) {
-        DemoSoak act = part.act(round, endUs);
-        assertThat(act.recipe().startUs() - endUs).isGreaterThan(600_000_000L);
-        assertThat(act.recipe().heating().startC()).isLessThan(25);
-        assertThat(act.recipe().unit()).isEqualTo(part.story().recipe().unit());
-        assertThat(part.act(round, endUs).recipe().run().seed())
-            .isEqualTo(act.recipe().run().seed());
-        endUs = act.endUs();
+        DemoSoak soak = each.soak(round, endUs);
+        assertThat(soak.recipe().startUs() - endUs).isGreaterThan(600_000_000L);
+        assertThat(soak.recipe().heating().startC()).isLessThan(25);
+        assertThat(soak.recipe().unit()).isEqualTo(each.first().recipe().unit());
+        assertThat(each.soak(round, endUs).recipe().run().seed())
+            .isEqualTo(soak.recipe().run().seed());
+        endUs = soak.endUs();
       }
     }
   }
 
   private static double meanSlope(String lot) {
-    return CAST.stream()
+    return TRACKERS.stream()
         .filter(p -> p.tracker().lot().equals(lot) && !p.tracker().name().equals("Linden"))
-        .flatMap(p -> p.story().recipe().unit().axes().stream())
+        .flatMap(p -> p.first().recipe().unit().axes().stream())
         .mapToDouble(a -> Math.abs(a.coefficients()[1]))
         .average()
         .orElseThrow();
   }
 
   private static Set<String> distinct(java.util.function.Function<Tracker, String> figure) {
-    return CAST.stream().map(DemoTracker::tracker).map(figure).collect(Collectors.toSet());
+    return TRACKERS.stream().map(DemoTracker::tracker).map(figure).collect(Collectors.toSet());
   }
 
   private static String face(double[] up) {
@@ -168,11 +168,11 @@ class DemoScenarioTest {
     return "none";
   }
 
-  private static DemoTracker part(String name) {
-    return CAST.stream().filter(p -> p.tracker().name().equals(name)).findFirst().orElseThrow();
+  private static DemoTracker tracker(String name) {
+    return TRACKERS.stream().filter(p -> p.tracker().name().equals(name)).findFirst().orElseThrow();
   }
 
   private static Truth truth(String name) {
-    return Truth.of(part(name).story().recipe());
+    return Truth.of(tracker(name).first().recipe());
   }
 }

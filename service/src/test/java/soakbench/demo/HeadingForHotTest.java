@@ -9,7 +9,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
-import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.RecipeGenerator;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.readiness.Heat.Kind;
 
@@ -33,7 +33,7 @@ class HeadingForHotTest {
               recipe.unit().readout().thermometerStepC(),
               recipe.heating().selfHeatC(),
               recipe.heating().startC(),
-              recipe.events().lids());
+              recipe.events().uncoverings());
       all.add(WarmedTracker.of(recipe, what));
     }
     return all;
@@ -47,7 +47,7 @@ class HeadingForHotTest {
               .withMix(mix)
               .named("SIM")
               .startingAt(java.time.Instant.EPOCH);
-      Recipe recipe = RecipeMaker.recipe(options);
+      Recipe recipe = RecipeGenerator.recipe(options);
       all.add(
           WarmedTracker.of(
               recipe,

@@ -12,7 +12,7 @@ import soakbench.demo.simulation.Recipe;
 import soakbench.demo.unit.Axis;
 import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Heating;
-import soakbench.demo.unit.SlowNoise;
+import soakbench.demo.unit.LowFrequencyNoise;
 
 /** Allan deviations by their definition: half the mean squared step between neighbouring means. */
 class NoiseTest {
@@ -58,7 +58,7 @@ class NoiseTest {
   }
 
   private static double[] slow(Axis axis, long seed, int seconds) {
-    SlowNoise noise = new SlowNoise(axis, new SplittableRandom(seed));
+    LowFrequencyNoise noise = new LowFrequencyNoise(axis, new SplittableRandom(seed));
     double[] out = new double[seconds];
     for (int s = 0; s < seconds; s++) {
       noise.step();

@@ -3,14 +3,14 @@ package soakbench.demo;
 import java.util.List;
 import java.util.SplittableRandom;
 import soakbench.demo.lines.LineStream;
-import soakbench.demo.simulation.EventMaker;
+import soakbench.demo.simulation.EventsBuilder;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.unit.Draw;
 import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Heating;
-import soakbench.demo.unit.Lid;
 import soakbench.demo.unit.SimulatedUnit;
-import soakbench.demo.unit.UnitMaker;
+import soakbench.demo.unit.Uncovering;
+import soakbench.demo.unit.UnitGenerator;
 
 /** Draws trackers that end too hot, as batteries on a bench do. */
 enum Overheating {
@@ -18,9 +18,9 @@ enum Overheating {
   CHARGER {
     @Override
     Recipe drawn(Draw draw, long seed) {
-      double self = draw.between(4, 14);
+      double self = draw.uniform(4, 14);
       return recipe(
-          draw, seed, draw.between(46, 70), self, draw.between(60, 180), draw.between(400, 1500));
+          draw, seed, draw.uniform(46, 70), self, draw.uniform(60, 180), draw.uniform(400, 1500));
     }
   },
   /** A cover so thick that it warms for hours. */
@@ -30,30 +30,30 @@ enum Overheating {
       return recipe(
           draw,
           seed,
-          draw.between(46, 70),
-          draw.between(0.8, 3),
-          draw.between(15, 45),
-          draw.between(1500, 3500));
+          draw.uniform(46, 70),
+          draw.uniform(0.8, 3),
+          draw.uniform(15, 45),
+          draw.uniform(1500, 3500));
     }
   },
   /** A lamp or the sun falls on it after some minutes. */
   LAMP {
     @Override
     Recipe drawn(Draw draw, long seed) {
-      double rest = draw.between(26, 36);
-      double lamp = draw.between(46, 65) - rest;
+      double rest = draw.uniform(26, 36);
+      double lamp = draw.uniform(46, 65) - rest;
       Recipe r =
           recipe(
               draw,
               seed,
               rest,
-              draw.between(0.8, 3),
-              draw.between(15, 45),
-              draw.between(500, 1300));
-      double from = draw.between(300, 2400);
-      Lid sun = new Lid(from, r.durationS(), -lamp);
+              draw.uniform(0.8, 3),
+              draw.uniform(15, 45),
+              draw.uniform(500, 1300));
+      double from = draw.uniform(300, 2400);
+      Uncovering sun = new Uncovering(from, r.durationS(), -lamp);
       Events e = r.events();
-      return with(r, new Events(e.motions(), List.of(sun), e.offs(), e.gaps()));
+      return with(r, new Events(e.motions(), List.of(sun), e.powerOffs(), e.gaps()));
     }
   },
   /** A rack that is simply too warm. */
@@ -63,10 +63,10 @@ enum Overheating {
       return recipe(
           draw,
           seed,
-          draw.between(46, 60),
-          draw.between(0.8, 3),
-          draw.between(15, 45),
-          draw.between(500, 1300));
+          draw.uniform(46, 60),
+          draw.uniform(0.8, 3),
+          draw.uniform(15, 45),
+          draw.uniform(500, 1300));
     }
   };
 
@@ -81,15 +81,15 @@ enum Overheating {
 
   private static Recipe recipe(
       Draw draw, long seed, double plateauC, double selfHeatC, double chipS, double bodyS) {
-    SimulatedUnit unit = UnitMaker.unit("T", "lot-0", 1, false, draw);
+    SimulatedUnit unit = UnitGenerator.unit("T", "lot-0", 1, false, draw);
     if (draw.chance(0.15)) {
       unit = unit.withThermometer(COARSE_C);
     }
-    EventMaker maker = new EventMaker(3600, draw);
+    EventsBuilder maker = new EventsBuilder(3600, draw);
     if (draw.chance(0.3)) {
       maker.dropouts(1 + draw.random().nextInt(4));
     }
-    Heating heating = Heating.steady(draw.between(15, 30), plateauC, selfHeatC, chipS, bodyS);
+    Heating heating = Heating.steady(draw.uniform(15, 30), plateauC, selfHeatC, chipS, bodyS);
     LineStream stream =
         new LineStream(
             LineStream.Form.JSON_LINES,
@@ -98,7 +98,7 @@ enum Overheating {
             0,
             0,
             3000,
-            LineStream.Dirt.NONE);
+            LineStream.Faults.NONE);
     return new Recipe(
         unit,
         heating,

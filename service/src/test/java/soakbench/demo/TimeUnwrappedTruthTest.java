@@ -17,9 +17,9 @@ import soakbench.demo.simulation.Truth;
 import soakbench.demo.unit.Draw;
 import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Heating;
-import soakbench.demo.unit.Lid;
 import soakbench.demo.unit.SimulatedUnit;
-import soakbench.demo.unit.UnitMaker;
+import soakbench.demo.unit.Uncovering;
+import soakbench.demo.unit.UnitGenerator;
 import soakbench.lines.LineCounters;
 import soakbench.lines.LineReader;
 import soakbench.lines.ReadingJoiner;
@@ -121,23 +121,25 @@ class TimeUnwrappedTruthTest {
 
   private static Answer run(int seed) {
     Draw draw = new Draw(new SplittableRandom(4000 + seed));
-    SimulatedUnit unit = UnitMaker.unit("U-" + seed, "lot", 1, draw.chance(0.5), draw);
+    SimulatedUnit unit = UnitGenerator.unit("U-" + seed, "lot", 1, draw.chance(0.5), draw);
     Heating heating =
         Heating.steady(
-            draw.between(19, 24),
-            draw.between(29, 33),
-            draw.between(0.8, 3),
-            draw.between(15, 45),
-            draw.between(500, 1300));
+            draw.uniform(19, 24),
+            draw.uniform(29, 33),
+            draw.uniform(0.8, 3),
+            draw.uniform(15, 45),
+            draw.uniform(500, 1300));
     boolean bare = draw.chance(0.5);
-    double drop = draw.between(2, 6);
-    double chip = bare ? draw.between(0.5, 3) : 0;
-    List<Lid> lids =
-        List.of(new Lid(2700, 3000, drop, chip), new Lid(SECOND_S, SECOND_S + 300, drop, chip));
-    Events events = new Events(List.of(), lids, List.of(), List.of());
+    double drop = draw.uniform(2, 6);
+    double chip = bare ? draw.uniform(0.5, 3) : 0;
+    List<Uncovering> uncoverings =
+        List.of(
+            new Uncovering(2700, 3000, drop, chip),
+            new Uncovering(SECOND_S, SECOND_S + 300, drop, chip));
+    Events events = new Events(List.of(), uncoverings, List.of(), List.of());
     Recipe recipe = Recipes.run(unit, heating, events, LineStream.clean(5), SECOND_S + 310);
     double trueS = Truth.of(recipe).movedAfterS(SECOND_S, Limits.DEFAULT.shiftLimitDps());
-    return new Answer(bare, before(recipe, SECOND_S), trueS, heating + " " + lids);
+    return new Answer(bare, before(recipe, SECOND_S), trueS, heating + " " + uncoverings);
   }
 
   private static Unwrapped before(Recipe recipe, int second) {

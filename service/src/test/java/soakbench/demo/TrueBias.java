@@ -5,8 +5,8 @@ import soakbench.demo.simulation.Recipe;
 import soakbench.demo.unit.Attitude;
 import soakbench.demo.unit.Axis;
 import soakbench.demo.unit.Gyro;
-import soakbench.demo.unit.Heat;
 import soakbench.demo.unit.SimulatedUnit;
+import soakbench.demo.unit.ThermalModel;
 
 /**
  * The bias of a simulated run second by second, as the mean over all directions that it could lie
@@ -24,13 +24,13 @@ public final class TrueBias {
     Attitude attitude = new Attitude(recipe.events().motions());
     Gyro gyro = new Gyro(quiet(unit), recipe.stream().rateHz(), attitude, root.split());
     double[] startUpG = attitude.upG().clone();
-    Heat heat = new Heat(recipe.heating(), recipe.events());
+    ThermalModel heat = new ThermalModel(recipe.heating(), recipe.events());
     double[][] dps = new double[(int) recipe.durationS()][3];
     boolean powered = false;
     double bootS = 0;
     for (int s = 0; s < dps.length; s++) {
-      attitude.goTo(s);
-      boolean off = recipe.events().off(s);
+      attitude.advanceTo(s);
+      boolean off = recipe.events().poweredOff(s);
       if (!off && !powered) {
         gyro.boot();
         bootS = s;

@@ -2,8 +2,8 @@ package soakbench.demo;
 
 import java.util.SplittableRandom;
 import soakbench.demo.simulation.Recipe;
-import soakbench.demo.unit.Heat;
 import soakbench.demo.unit.SimulatedUnit;
+import soakbench.demo.unit.ThermalModel;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
@@ -33,7 +33,7 @@ record WarmedTracker(String what, int passesS, int warnedS, Kind kind, String wa
   }
 
   static WarmedTracker of(Recipe recipe, String what) {
-    Heat heat = new Heat(recipe.heating(), recipe.events());
+    ThermalModel heat = new ThermalModel(recipe.heating(), recipe.events());
     SplittableRandom random = new SplittableRandom(recipe.run().seed());
     Judge judge = new Judge("T", "T@bench", SoakTerms.of(Limits.DEFAULT));
     int passes = -1;
@@ -43,7 +43,7 @@ record WarmedTracker(String what, int passesS, int warnedS, Kind kind, String wa
       heat.step();
       passes = heat.chipC() >= Limits.DEFAULT.hotC() ? s : -1;
       double mid = s + 0.5;
-      if (recipe.events().off(mid) || recipe.events().gap(mid)) {
+      if (recipe.events().poweredOff(mid) || recipe.events().gap(mid)) {
         continue;
       }
       Readiness verdict = judge.accept(bin(recipe.unit(), s, heat.chipC(), random), null);

@@ -5,8 +5,9 @@ import java.util.List;
 import java.util.Locale;
 import java.util.stream.LongStream;
 import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.OnePlateau;
 import soakbench.demo.simulation.Recipe;
-import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.RecipeGenerator;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.unit.Axis;
 import soakbench.drift.curve.BiasCurve;
@@ -79,11 +80,13 @@ final class FiguresCount {
 
   private void tracker(long seed) {
     SimulateOptions options = SimulateOptions.usual(seed).withMix(Mix.USUAL);
-    Recipe recipe = RecipeMaker.recipe(options);
+    Recipe recipe = RecipeGenerator.recipe(options);
     List<Bin> bins = SimulatedBins.of(options);
     SoakDrift drift = SoakDrift.of(bins, CurveAsk.at(USE_C), Rates.UNKNOWN);
     synchronized (this) {
-      plateau.add(drift.warmUp().plateauC(), recipe.heating().plateauC());
+      if (OnePlateau.has(recipe)) {
+        plateau.add(drift.warmUp().plateauC(), recipe.heating().plateauC());
+      }
       curve(drift, recipe);
       noise(drift, recipe);
     }

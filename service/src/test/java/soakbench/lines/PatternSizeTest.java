@@ -36,9 +36,8 @@ class PatternSizeTest {
   }
 
   @Test
-  void aShortTextThatAsksForMoreThanAnyMemoryIsEndless() {
-    assertThat(PatternSize.of("((((a{999}){999}){999}){999}){999}"))
-        .isEqualTo(1_000_000_000_000_000L);
+  void aShortTextMayAskForMoreThanAnyMemory() {
+    assertThat(PatternSize.of("((((a{999}){999}){999}){999}){999}")).isGreaterThan(1e15);
   }
 
   @Test

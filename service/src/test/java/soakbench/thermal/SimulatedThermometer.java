@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.SplittableRandom;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
-import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.RecipeGenerator;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.Truth;
 import soakbench.demo.unit.Span;
@@ -30,7 +30,7 @@ final class SimulatedThermometer {
   }
 
   static Recipe recipe(Mix mix, long seed) {
-    return RecipeMaker.recipe(SimulateOptions.usual(seed).withMix(mix));
+    return RecipeGenerator.recipe(SimulateOptions.usual(seed).withMix(mix));
   }
 
   /** Bins of all seconds from {@code fromS} on in which it printed. */
@@ -46,7 +46,7 @@ final class SimulatedThermometer {
   }
 
   private boolean prints(double s) {
-    for (List<Span> spans : List.of(recipe.events().gaps(), recipe.events().offs())) {
+    for (List<Span> spans : List.of(recipe.events().gaps(), recipe.events().powerOffs())) {
       for (Span span : spans) {
         if (s + 1 > span.fromS() && s < span.toS()) {
           return false;

@@ -1,5 +1,6 @@
 package soakbench.thermal;
 
+import static java.util.Comparator.comparingLong;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
@@ -48,6 +49,26 @@ class WarmUpAnalysisTest {
     assertThat(curve.plateauC().value()).isCloseTo(32, Offset.offset(0.01));
     assertThat(curve.startC().value()).isCloseTo(22, Offset.offset(0.05));
     assertThat(curve.basis().fromUs()).isLessThan((START_S + 5) * 1_000_000);
+  }
+
+  @Test
+  void theCourseFollowsTheBodyAndItsForecastHolds() {
+    for (int seconds : new int[] {900, 2400}) {
+      WarmUpCurve curve = WarmUpAnalysis.of(bins(seconds, 0.005, s -> chipAndBody(s + 0.5)));
+      assertThat(curve.course()).isSortedAccordingTo(comparingLong(WarmUpCurve.Point::timeUs));
+      assertThat(curve.course()).filteredOn(WarmUpCurve.Point::forecast).hasSize(30);
+      for (WarmUpCurve.Point p : curve.course()) {
+        double truthC = chipAndBody(p.timeUs() / 1e6 - START_S);
+        boolean late = p.timeUs() > curve.basis().toUs();
+        assertThat(p.forecast()).isEqualTo(late);
+        // Two standard errors would leave some out: all points stand on one fit.
+        double spareC = 0.5 * (p.highC() - p.lowC()) + 0.002;
+        assertThat(truthC).isBetween(p.lowC() - spareC, p.highC() + spareC);
+      }
+      WarmUpCurve.Point last = curve.course().get(curve.course().size() - 1);
+      double aheadS = last.timeUs() / 1e6 - START_S - seconds;
+      assertThat(aheadS / curve.timeConstantsS().get(1).value()).isCloseTo(2, Offset.offset(0.01));
+    }
   }
 
   @Test

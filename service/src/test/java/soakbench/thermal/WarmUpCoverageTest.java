@@ -8,6 +8,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.demo.simulation.Mix;
+import soakbench.demo.simulation.OnePlateau;
 import soakbench.demo.simulation.Recipe;
 import soakbench.model.Estimate;
 
@@ -55,15 +56,14 @@ class WarmUpCoverageTest {
   }
 
   private record Told(Recipe recipe, WarmUpCurve curve) {
-    static Told of(Mix mix, long seed, double fromS) {
-      Recipe recipe = SimulatedThermometer.recipe(mix, seed);
+    static Told of(Recipe recipe, double fromS) {
       return new Told(recipe, WarmUpAnalysis.of(SimulatedThermometer.bins(recipe, fromS)));
     }
 
     boolean foreseeable() {
       return curve.reason() == null
-          && recipe.events().lids().stream().allMatch(l -> l.toS() < LATEST_LID_S)
-          && recipe.events().offs().stream().allMatch(o -> o.toS() < LATEST_LID_S);
+          && recipe.events().uncoverings().stream().allMatch(l -> l.toS() < LATEST_LID_S)
+          && recipe.events().powerOffs().stream().allMatch(o -> o.toS() < LATEST_LID_S);
     }
 
     boolean two() {
@@ -95,9 +95,13 @@ class WarmUpCoverageTest {
   }
 
   private static List<Told> told(Records records, int trackers) {
-    return LongStream.range(SEED, SEED + trackers)
-        .parallel()
-        .mapToObj(seed -> Told.of(records.mix, seed, records.fromS))
+    return LongStream.iterate(SEED, seed -> seed + 1)
+        .mapToObj(seed -> SimulatedThermometer.recipe(records.mix, seed))
+        .filter(OnePlateau::has)
+        .limit(trackers)
+        .toList()
+        .parallelStream()
+        .map(recipe -> Told.of(recipe, records.fromS))
         .filter(Told::foreseeable)
         .toList();
   }

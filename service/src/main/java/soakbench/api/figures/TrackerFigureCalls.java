@@ -15,6 +15,7 @@ import soakbench.api.http.TrackerFilter;
 import soakbench.api.http.TrackerNames;
 import soakbench.live.deriving.DerivationRunner;
 import soakbench.lots.CurveDifference;
+import soakbench.lots.SoakChanges;
 import soakbench.lots.TrackerFigures;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Tracker;
@@ -63,9 +64,11 @@ public final class TrackerFigureCalls {
 
   /**
    * A tracker's figures together, as {@link TrackerFiguresTable} gives them, and soak by soak, and
-   * its newest curve against the earlier.
+   * its newest curve against the earlier, and the newest soak's figures against those of the one
+   * before.
    */
-  record OfTracker(Object together, List<?> soaks, List<CurveDifference> curves) {}
+  record OfTracker(
+      Object together, List<?> soaks, List<CurveDifference> curves, SoakChanges changes) {}
 
   private void all(Context ctx, ResponseFormat form) {
     TrackerFilter which = TrackerFilter.of(ctx);
@@ -97,6 +100,7 @@ public final class TrackerFigureCalls {
     return new OfTracker(
         table.json(new Row(TrackerFigures.of(soaks), checked)),
         SOAKS.json(soaks),
-        TrackerFigures.curves(soaks));
+        TrackerFigures.curves(soaks),
+        SoakChanges.newest(soaks));
   }
 }

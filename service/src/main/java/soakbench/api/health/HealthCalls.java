@@ -30,6 +30,8 @@ public final class HealthCalls {
           .member("version", DatabaseHealth::serverVersion)
           .member("message", DatabaseHealth::message);
 
+  private static final String VERSION = HealthCalls.class.getPackage().getImplementationVersion();
+
   private final Database database;
   private final LiveVerdicts live;
   private final Supplier<Optional<String>> ingest;
@@ -60,6 +62,7 @@ public final class HealthCalls {
   /**
    * The whole answer.
    *
+   * @param version of the program; null where it does not run from its jar
    * @param status ok, or trouble where the service answers but the rack is not read, or figures of
    *     some soaks are not derived
    * @param mode writes, or reads where another service writes
@@ -68,6 +71,7 @@ public final class HealthCalls {
    * @param figures the status of figures and calibrations
    */
   record Health(
+      String version,
       String status,
       String mode,
       String writer,
@@ -114,7 +118,8 @@ public final class HealthCalls {
     }
     String mode = reads ? "reads" : "writes";
     JsonResponses.json(
-        ctx, new Health(status, mode, writer, DATABASE.json(found), heard(), trouble, figures));
+        ctx,
+        new Health(VERSION, status, mode, writer, DATABASE.json(found), heard(), trouble, figures));
   }
 
   private void unwell(Context ctx, Problem problem, DatabaseHealth found, Long sinceUs) {

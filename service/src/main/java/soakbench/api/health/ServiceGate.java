@@ -1,6 +1,7 @@
 package soakbench.api.health;
 
 import io.javalin.http.Context;
+import java.util.List;
 import java.util.Set;
 import soakbench.api.access.AccessPairing;
 import soakbench.api.access.CrossSite;
@@ -15,6 +16,10 @@ public final class ServiceGate {
   private static final String RETRY_S = "2";
   private static final Set<String> ALWAYS =
       Set.of("/health", "/metrics", "/openapi.json", "/openapi.yaml", AccessPairing.PAGE);
+
+  /** Below an address of one thing a file lies a folder deeper than any id reaches. */
+  private static final List<String> FILES =
+      List.of("/css/", "/js/", "/lib/", "/charts/", "/tracker/css/", "/tracker/js/", "/report/");
 
   private final ServiceStatus status;
 
@@ -65,10 +70,7 @@ public final class ServiceGate {
 
   /** Style sheets, scripts and pictures. */
   private static boolean isFile(String path) {
-    return path.startsWith("/css/")
-        || path.startsWith("/js/")
-        || path.startsWith("/lib/")
-        || path.equals("/favicon.svg");
+    return FILES.stream().anyMatch(path::startsWith) || path.equals("/favicon.svg");
   }
 
   /** It is sent by POST and changes nothing. */

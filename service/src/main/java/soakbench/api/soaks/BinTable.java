@@ -3,6 +3,7 @@ package soakbench.api.soaks;
 import java.util.function.Function;
 import soakbench.api.http.Table;
 import soakbench.model.Bin;
+import soakbench.model.BinSpan;
 import soakbench.model.Soak;
 
 /** One second of one tracker as it is answered: each channel's count, mean and sd. */
@@ -26,6 +27,32 @@ final class BinTable {
         .eachAxis((axis, i) -> channel(table, "a" + axis, "g", b -> b.accelG()[i]))
         .column("temperature_step_c", Bin::temperatureStepC)
         .column("gyro_step_dps", Bin::gyroStepDps);
+  }
+
+  /** Some seconds together: each channel's least, mean and greatest second. */
+  static Table<BinSpan> spans() {
+    Table<BinSpan> table =
+        new Table<BinSpan>()
+            .time("time", b -> b.fromSecond() * US_PER_S)
+            .time("until", b -> b.endSecond() * US_PER_S)
+            .column("seconds", BinSpan::seconds)
+            .column("boot", BinSpan::boot)
+            .member("temperature_c", BinSpan::temperatureC)
+            .member("gyro_dps", BinSpan::gyroDps)
+            .member("accel_g", BinSpan::accelG);
+    extent(table, "temperature", "c", BinSpan::temperatureC);
+    return table
+        .eachAxis((axis, i) -> extent(table, "g" + axis, "dps", b -> b.gyroDps()[i]))
+        .eachAxis((axis, i) -> extent(table, "a" + axis, "g", b -> b.accelG()[i]))
+        .column("gyro_sd_dps", BinSpan::gyroSdDps);
+  }
+
+  private static void extent(
+      Table<BinSpan> table, String name, String unit, Function<BinSpan, BinSpan.Extent> of) {
+    table
+        .cell(name + "_low_" + unit, b -> of.apply(b).low())
+        .cell(name + "_" + unit, b -> of.apply(b).mean())
+        .cell(name + "_high_" + unit, b -> of.apply(b).high());
   }
 
   private static void channel(

@@ -13,7 +13,9 @@ import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
+import soakbench.api.http.Times;
 import soakbench.model.Bin;
+import soakbench.model.BinSpan;
 import soakbench.model.Soak;
 import soakbench.store.SoakArchive;
 
@@ -21,6 +23,8 @@ import soakbench.store.SoakArchive;
 public final class SoakDataCalls {
   private static final int BUFFER_BYTES = 1 << 16;
   private static final long US_PER_S = 1_000_000L;
+  private static final String POINTS = "points";
+  private static final int MOST_POINTS = 10_000;
 
   /** The year 9999: later than any sample. */
   private static final long FAR_AWAY_US = 253_402_300_799_000_000L;
@@ -34,7 +38,7 @@ public final class SoakDataCalls {
   public void addTo(Routes routes) {
     routes
         .table("/api/soaks/{soak}/samples", this::samples, "from", "to")
-        .table("/api/soaks/{soak}/bins", this::bins, "from", "to");
+        .table("/api/soaks/{soak}/bins", this::bins, "from", POINTS, "to");
   }
 
   /** A stretch of a soak, microseconds since 1970; the end is not part of it. */
@@ -44,6 +48,12 @@ public final class SoakDataCalls {
     Soak soak = SoakCalls.find(archive, ctx);
     Long fromUs = QueryParameters.timeUs(ctx, "from");
     Long toUs = QueryParameters.timeUs(ctx, "to");
+    if (fromUs != null && toUs != null && fromUs > toUs) {
+      throw QueryParameters.invalid(
+          "from",
+          "from=%s is later than to=%s; swap them."
+              .formatted(Times.text(fromUs), Times.text(toUs)));
+    }
     long beginUs = fromUs == null ? soak.startUs() : Math.max(fromUs, soak.startUs());
     // The end of an open soak is that of its last whole second; newer samples are its own too.
     long lastUs = soak.open() ? FAR_AWAY_US : soak.endUs() + 1;
@@ -65,12 +75,17 @@ public final class SoakDataCalls {
 
   private void bins(Context ctx, ResponseFormat form) {
     Stretch stretch = stretch(ctx);
-    List<Bin> bins =
-        archive.bins(
-            stretch.soak().tracker(),
-            Math.floorDiv(stretch.fromUs(), US_PER_S),
-            Math.floorDiv(stretch.toUs() - 1, US_PER_S) + 1);
-    answer(ctx, form, stretch.soak(), "bins", BinTable.of(stretch.soak()), bins::forEach);
+    Soak soak = stretch.soak();
+    long from = Math.floorDiv(stretch.fromUs(), US_PER_S);
+    long to = Math.floorDiv(stretch.toUs() - 1, US_PER_S) + 1;
+    int points = QueryParameters.count(ctx, POINTS, 0, MOST_POINTS, 2);
+    if (points > 0) {
+      List<BinSpan> spans = archive.binSpans(soak.tracker(), from, to, points);
+      answer(ctx, form, soak, "bins", BinTable.spans(), spans::forEach);
+    } else {
+      List<Bin> bins = archive.bins(soak.tracker(), from, to);
+      answer(ctx, form, soak, "bins", BinTable.of(soak), bins::forEach);
+    }
   }
 
   /** Answers row by row: as CSV, or as {@code {soak, <name>: [rows], next: null}}. */

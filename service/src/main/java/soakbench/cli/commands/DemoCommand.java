@@ -29,7 +29,7 @@ import soakbench.cli.running.ShutdownHook;
 import soakbench.demo.DemoRack;
 import soakbench.demo.DemoSettings;
 import soakbench.demo.DemoSlot;
-import soakbench.demo.DemoWay;
+import soakbench.demo.DemoTransports;
 import soakbench.ingest.rackfile.ListenAddress;
 import soakbench.ingest.rackfile.ListenSettings;
 import soakbench.ingest.rackfile.RackFile;
@@ -128,11 +128,12 @@ public final class DemoCommand implements Callable<Integer> {
   }
 
   private void show(Service service, Path folder) {
-    Optional<String> obstacle = over == null ? DemoWay.terminalObstacle() : Optional.empty();
+    Optional<String> obstacle = over == null ? DemoTransports.terminalObstacle() : Optional.empty();
     boolean tcp = over == Transport.TCP || obstacle.isPresent();
     try {
-      DemoWay way = tcp ? DemoWay.tcp(() -> listener(service)) : DemoWay.terminals();
-      DemoRack started = DemoRack.start(DemoSettings.at(speed, Instant.now()), way);
+      DemoTransports transports =
+          tcp ? DemoTransports.tcp(() -> listener(service)) : DemoTransports.terminals();
+      DemoRack started = DemoRack.start(DemoSettings.at(speed, Instant.now()), transports);
       rack = started;
       service.database().roster().putAll(started.roster(), false);
       Path file = folder.resolve(SpoolOptions.FILE);

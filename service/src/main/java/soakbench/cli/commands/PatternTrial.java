@@ -1,15 +1,17 @@
 package soakbench.cli.commands;
 
 import java.io.PrintWriter;
-import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import soakbench.cli.options.CommandException;
 import soakbench.lines.LineParser;
 import soakbench.lines.LineResult;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.PatternSpec;
+import soakbench.lines.Printable;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
 import soakbench.serial.SerialLink;
@@ -19,7 +21,6 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
   private static final int SHOWN_LINES = 20;
   private static final int SHOWN_LENGTH = 120;
 
-  private final PatternSpec spec;
   private final LineParser parser;
   private final LineSplitter splitter = new LineSplitter(this);
   private final PrintWriter out;
@@ -30,7 +31,6 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
   private int matched;
 
   PatternTrial(PatternSpec spec, PrintWriter out) {
-    this.spec = spec;
     this.parser = new LineParser(spec);
     this.out = out;
   }
@@ -101,7 +101,7 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
     lines++;
     matched += answer instanceof Reading ? 1 : 0;
     if (lines <= SHOWN_LINES) {
-      out.println(shown(bytes, offset, length));
+      out.println(Printable.of(bytes, offset, length, SHOWN_LENGTH));
       out.println("    " + described(answer));
       out.flush();
     }
@@ -113,33 +113,21 @@ final class PatternTrial implements SerialLink.Listener, LineSplitter.Lines {
     out.println("a line longer than " + LineSplitter.LONGEST_LINE + " bytes");
   }
 
-  private static String shown(byte[] bytes, int offset, int length) {
-    String text = new String(bytes, offset, length, StandardCharsets.UTF_8);
-    String printable = text.replaceAll("\\p{Cntrl}", "?");
-    return printable.substring(0, Math.min(SHOWN_LENGTH, printable.length()));
-  }
-
-  private String described(LineResult answer) {
+  private static String described(LineResult answer) {
     if (answer instanceof Rejection rejection) {
       return "not used: " + rejection.reason();
     }
     Reading r = (Reading) answer;
-    StringBuilder text = new StringBuilder();
-    add(text, r.id() == null ? "" : "id " + r.id());
-    add(text, r.tMs() < 0 ? "" : "t_ms " + r.tMs());
-    add(text, r.seq() < 0 ? "" : "seq " + r.seq());
-    add(text, number("temperature", "degC", r.temperatureC()));
-    add(
-        text,
-        number("rates", "deg/s", r.channels().gxDps(), r.channels().gyDps(), r.channels().gzDps()));
-    add(
-        text,
-        number("acceleration", "g", r.channels().axG(), r.channels().ayG(), r.channels().azG()));
-    return text.toString();
-  }
-
-  private static void add(StringBuilder text, String part) {
-    text.append(text.isEmpty() || part.isEmpty() ? "" : ", ").append(part);
+    Reading.Channels c = r.channels();
+    return Stream.of(
+            r.id() == null ? "" : "id " + r.id(),
+            r.tMs() < 0 ? "" : "t_ms " + r.tMs(),
+            r.seq() < 0 ? "" : "seq " + r.seq(),
+            number("temperature", "degC", r.temperatureC()),
+            number("rates", "deg/s", c.gxDps(), c.gyDps(), c.gzDps()),
+            number("acceleration", "g", c.axG(), c.ayG(), c.azG()))
+        .filter(part -> !part.isEmpty())
+        .collect(Collectors.joining(", "));
   }
 
   private static String number(String what, String unit, float... values) {

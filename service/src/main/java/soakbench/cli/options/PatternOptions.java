@@ -2,7 +2,6 @@ package soakbench.cli.options;
 
 import java.util.Map;
 import picocli.CommandLine.Option;
-import soakbench.lines.PatternException;
 import soakbench.lines.PatternSpec;
 
 /** Scale and offset of a pattern's groups, and the pattern made of all three. */
@@ -35,7 +34,7 @@ public final class PatternOptions {
     }
     try {
       return new PatternSpec(pattern, scale, offset);
-    } catch (PatternException e) {
+    } catch (IllegalArgumentException e) {
       throw new CommandException(e.getMessage(), e);
     }
   }

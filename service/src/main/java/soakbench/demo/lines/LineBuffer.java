@@ -8,7 +8,7 @@ import java.util.Arrays;
  * thirty times real time prints thousands of lines a second beside the program that reads them.
  */
 public final class LineBuffer {
-  private static final long[] TEN = {1, 10, 100, 1000, 10_000, 100_000, 1_000_000};
+  private static final long[] POWERS_OF_TEN = {1, 10, 100, 1000, 10_000, 100_000, 1_000_000};
 
   private byte[] bytes = new byte[1024];
   private int length;
@@ -26,13 +26,13 @@ public final class LineBuffer {
     length = 0;
   }
 
-  /** Throws away all after the first {@code newLength} bytes. */
-  void cut(int newLength) {
+  /** Truncates to the first {@code newLength} bytes. */
+  void truncate(int newLength) {
     length = Math.min(length, newLength);
   }
 
   LineBuffer add(byte[] more) {
-    room(more.length);
+    ensureCapacity(more.length);
     System.arraycopy(more, 0, bytes, length, more.length);
     length += more.length;
     return this;
@@ -43,7 +43,7 @@ public final class LineBuffer {
   }
 
   LineBuffer add(char ascii) {
-    room(1);
+    ensureCapacity(1);
     bytes[length++] = (byte) ascii;
     return this;
   }
@@ -54,7 +54,7 @@ public final class LineBuffer {
     while (count < 19 && number >= power(count)) {
       count++;
     }
-    room(count);
+    ensureCapacity(count);
     long rest = number;
     for (int i = count - 1; i >= 0; i--) {
       bytes[length + i] = (byte) ('0' + rest % 10);
@@ -66,12 +66,14 @@ public final class LineBuffer {
 
   /** A number with a fixed count of decimals, 1 to 6. */
   LineBuffer add(double number, int decimals) {
-    long scaled = Math.round(number * TEN[decimals]);
+    long scaled = Math.round(number * POWERS_OF_TEN[decimals]);
     if (scaled < 0) {
       add('-');
       scaled = -scaled;
     }
-    return add(scaled / TEN[decimals], 1).add('.').add(scaled % TEN[decimals], decimals);
+    return add(scaled / POWERS_OF_TEN[decimals], 1)
+        .add('.')
+        .add(scaled % POWERS_OF_TEN[decimals], decimals);
   }
 
   private static long power(int exponent) {
@@ -82,7 +84,7 @@ public final class LineBuffer {
     return power;
   }
 
-  private void room(int more) {
+  private void ensureCapacity(int more) {
     if (length + more > bytes.length) {
       bytes = Arrays.copyOf(bytes, Math.max(bytes.length * 2, length + more));
     }

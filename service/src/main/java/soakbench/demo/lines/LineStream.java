@@ -9,10 +9,16 @@ package soakbench.demo.lines;
  * @param jitterS mean delay of a line's arrival, s
  * @param firstS first line, seconds since the run's start
  * @param bootMs {@code t_ms} of the first line
- * @param dirt what it prints beside good lines
+ * @param faults what it prints beside good lines
  */
 public record LineStream(
-    Form form, Stamp stamp, double rateHz, double jitterS, double firstS, long bootMs, Dirt dirt) {
+    Form form,
+    Stamp stamp,
+    double rateHz,
+    double jitterS,
+    double firstS,
+    long bootMs,
+    Faults faults) {
 
   /** The form of a line. */
   public enum Form {
@@ -33,13 +39,14 @@ public record LineStream(
   /**
    * What a tracker prints beside good lines.
    *
-   * @param atBoot whether it chatters at power-on
+   * @param chatterAtBoot whether it chatters at power-on
    * @param chatterPerH lines of chatter an hour
-   * @param halfPerH lines cut short an hour
-   * @param absurdPerH lines with impossible figures an hour
+   * @param truncatedPerH truncated lines an hour
+   * @param outOfRangePerH lines with a value out of range an hour
    */
-  public record Dirt(boolean atBoot, double chatterPerH, double halfPerH, double absurdPerH) {
-    public static final Dirt NONE = new Dirt(false, 0, 0, 0);
+  public record Faults(
+      boolean chatterAtBoot, double chatterPerH, double truncatedPerH, double outOfRangePerH) {
+    public static final Faults NONE = new Faults(false, 0, 0, 0);
   }
 
   /**
@@ -61,6 +68,6 @@ public record LineStream(
 
   /** Clean lines that carry their time. */
   public static LineStream clean(double rateHz) {
-    return new LineStream(Form.JSON_LINES, Stamp.TIME, rateHz, 0, 0, 3000, Dirt.NONE);
+    return new LineStream(Form.JSON_LINES, Stamp.TIME, rateHz, 0, 0, 3000, Faults.NONE);
   }
 }

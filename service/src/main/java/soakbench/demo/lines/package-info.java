@@ -1,2 +1,2 @@
-/** What a simulated unit writes, dirt included. */
+/** What a simulated unit writes, faults included. */
 package soakbench.demo.lines;

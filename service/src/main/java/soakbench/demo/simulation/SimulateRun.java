@@ -22,7 +22,7 @@ public final class SimulateRun {
    */
   public static Recipe write(SimulateOptions options, OutputStream lines, Path truth)
       throws IOException {
-    Recipe recipe = RecipeMaker.recipe(options);
+    Recipe recipe = RecipeGenerator.recipe(options);
     if (truth != null) {
       TruthFile.write(List.of(Truth.of(recipe)), truth);
     }

@@ -1,35 +1,35 @@
 package soakbench.demo.simulation;
 
 import java.util.SplittableRandom;
-import soakbench.demo.lines.DirtMaker;
+import soakbench.demo.lines.FaultInjector;
 import soakbench.demo.lines.LineBuffer;
-import soakbench.demo.lines.LineForm;
-import soakbench.demo.lines.Shown;
+import soakbench.demo.lines.LineValues;
+import soakbench.demo.lines.LineWriter;
 import soakbench.demo.unit.Attitude;
 import soakbench.demo.unit.Corrector;
 import soakbench.demo.unit.Gyro;
-import soakbench.demo.unit.Heat;
 import soakbench.demo.unit.SimulatedUnit;
+import soakbench.demo.unit.ThermalModel;
 
 /**
  * One tracker's output for one run, made as time goes on. The same recipe gives the same bytes, at
- * whatever pace they are asked for. Not for several threads.
+ * whatever pace they are asked for. Not thread-safe.
  */
 public final class SimulatedTracker {
-  private static final long COUNTER = 1L << 32;
-  private static final double REST_NOISE_G = 0.002;
-  private static final double HAND_NOISE_G = 0.08;
+  private static final long T_MS_WRAP = 1L << 32;
+  private static final double STILL_NOISE_G = 0.002;
+  private static final double MOVING_NOISE_G = 0.08;
   private static final double POWER_ON_C = 85;
 
   private final Recipe recipe;
-  private final Heat heat;
+  private final ThermalModel thermal;
   private final Attitude attitude;
   private final Gyro gyro;
   private final Corrector corrector;
-  private final LineForm form;
-  private final DirtMaker dirt;
+  private final LineWriter writer;
+  private final FaultInjector injector;
   private final SplittableRandom random;
-  private final Shown shown = new Shown();
+  private final LineValues values = new LineValues();
 
   private long index;
   private double timeS;
@@ -54,13 +54,13 @@ public final class SimulatedTracker {
             recipe.unit(),
             recipe.stream().rateHz(),
             recipe.events().handlings());
-    this.dirt = new DirtMaker(recipe.stream(), root.split());
-    this.form = new LineForm(recipe.stream(), recipe.unit());
-    this.heat = new Heat(recipe.heating(), recipe.events());
-    this.chipBeforeC = heat.chipC();
+    this.injector = new FaultInjector(recipe.stream(), root.split());
+    this.writer = new LineWriter(recipe.stream(), recipe.unit());
+    this.thermal = new ThermalModel(recipe.heating(), recipe.events());
+    this.chipBeforeC = thermal.chipC();
     this.bootMs = recipe.stream().bootMs();
     this.timeS = recipe.stream().firstS();
-    heat.step();
+    thermal.step();
   }
 
   public Recipe recipe() {
@@ -81,7 +81,7 @@ public final class SimulatedTracker {
    */
   public void next(LineBuffer out) {
     advance();
-    if (recipe.events().off(timeS)) {
+    if (recipe.events().poweredOff(timeS)) {
       powered = false;
     } else {
       boolean boots = !powered;
@@ -99,12 +99,12 @@ public final class SimulatedTracker {
   }
 
   private void advance() {
-    while (heat.second() < timeS) {
-      chipBeforeC = heat.chipC();
-      heat.step();
+    while (thermal.second() < timeS) {
+      chipBeforeC = thermal.chipC();
+      thermal.step();
       gyro.step();
     }
-    attitude.goTo(timeS);
+    attitude.advanceTo(timeS);
   }
 
   private void boot(LineBuffer out) {
@@ -116,27 +116,27 @@ public final class SimulatedTracker {
     seq = 0;
     gyro.boot();
     corrector.boot(timeS);
-    dirt.boot(out);
-    form.start(out);
+    injector.boot(out);
+    writer.start(out);
   }
 
   private void read(boolean first) {
-    double part = timeS - (heat.second() - 1);
-    double chipC = chipBeforeC + part * (heat.chipC() - chipBeforeC);
+    double fraction = timeS - (thermal.second() - 1);
+    double chipC = chipBeforeC + fraction * (thermal.chipC() - chipBeforeC);
     double sinceBootS = timeS - bootS;
     for (int i = 0; i < 3; i++) {
-      shown.gyroDps[i] = gyro.readDps(i, attitude, chipC, heat.rateCPerS(), sinceBootS);
+      values.gyroDps[i] = gyro.readDps(i, attitude, chipC, thermal.rateCPerS(), sinceBootS);
     }
-    corrector.correct(shown.gyroDps, timeS, attitude.moving());
+    corrector.correct(values.gyroDps, timeS, attitude.moving());
     readAccelerometer();
     SimulatedUnit unit = recipe.unit();
     readThermometer(chipC);
-    boolean unset = first && recipe.stream().dirt().absurdPerH() > 0;
-    shown.temperatureC = unset ? POWER_ON_C : thermometerC;
-    shown.seq = seq;
-    shown.tMs = (bootMs + Math.round(sinceBootS * 1000 * (1 + unit.skewPpm() * 1e-6))) % COUNTER;
-    shown.timeUs = recipe.startUs() + micros(timeS);
-    shown.arrivalUs = arrivalUs();
+    boolean notYetMeasured = first && recipe.stream().faults().outOfRangePerH() > 0;
+    values.temperatureC = notYetMeasured ? POWER_ON_C : thermometerC;
+    values.seq = seq;
+    values.tMs = (bootMs + Math.round(sinceBootS * 1000 * (1 + unit.skewPpm() * 1e-6))) % T_MS_WRAP;
+    values.timeUs = recipe.startUs() + micros(timeS);
+    values.arrivalUs = arrivalUs();
   }
 
   private void readThermometer(double chipC) {
@@ -151,9 +151,9 @@ public final class SimulatedTracker {
 
   private void readAccelerometer() {
     if (recipe.unit().readout().hasAccelerometer()) {
-      double noise = attitude.moving() ? HAND_NOISE_G : REST_NOISE_G;
+      double noise = attitude.moving() ? MOVING_NOISE_G : STILL_NOISE_G;
       for (int i = 0; i < 3; i++) {
-        shown.accelG[i] = attitude.upG()[i] + noise * random.nextGaussian();
+        values.accelG[i] = attitude.upG()[i] + noise * random.nextGaussian();
       }
     }
   }
@@ -164,16 +164,16 @@ public final class SimulatedTracker {
     if (delayS > 0) {
       delayS *= random.nextExponential();
     }
-    arrivalUs = Math.max(arrivalUs, shown.timeUs + micros(delayS));
+    arrivalUs = Math.max(arrivalUs, values.timeUs + micros(delayS));
     return arrivalUs;
   }
 
   private void print(LineBuffer out) {
-    dirt.before(out);
-    dirt.spoil(shown);
+    injector.before(out);
+    injector.corrupt(values);
     int from = out.length();
-    form.line(out, shown);
-    dirt.cut(out, from);
+    writer.line(out, values);
+    injector.truncate(out, from);
   }
 
   private static long micros(double seconds) {

@@ -3,8 +3,8 @@ package soakbench.demo.simulation;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.demo.unit.Events;
-import soakbench.demo.unit.Heat;
 import soakbench.demo.unit.Span;
+import soakbench.demo.unit.ThermalModel;
 
 /**
  * What is true of a run, second by second: what the chip's temperature is, how fast it changes and
@@ -35,12 +35,12 @@ public final class Truth {
     temperatureC = new double[count];
     rateCPerMin = new double[count];
     shiftDps = new double[count];
-    Heat heat = new Heat(recipe.heating(), recipe.events());
+    ThermalModel thermal = new ThermalModel(recipe.heating(), recipe.events());
     for (int s = 0; s < count; s++) {
-      temperatureC[s] = heat.chipC();
-      rateCPerMin[s] = heat.rateCPerS() * 60;
-      shiftDps[s] = shiftDps(heat);
-      heat.step();
+      temperatureC[s] = thermal.chipC();
+      rateCPerMin[s] = thermal.rateCPerS() * 60;
+      shiftDps[s] = shiftDps(thermal);
+      thermal.step();
     }
   }
 
@@ -76,25 +76,25 @@ public final class Truth {
    * with all that happens in the run, s; NaN where it never does.
    */
   public double movedAfterS(int fromS, double limitDps) {
-    Heat heat = new Heat(recipe.heating(), recipe.events());
+    ThermalModel thermal = new ThermalModel(recipe.heating(), recipe.events());
     double[] from = null;
     double before = 0;
     for (int s = 0; s < temperatureC.length; s++) {
       if (s == fromS) {
-        from = biasesDps(heat, bootS(s));
+        from = biasesDps(thermal, bootS(s));
       } else if (s > fromS) {
-        double moved = farthest(from, biasesDps(heat, bootS(s)));
+        double moved = greatestDifference(from, biasesDps(thermal, bootS(s)));
         if (moved >= limitDps) {
           return s - 1 - fromS + (limitDps - before) / (moved - before);
         }
         before = moved;
       }
-      heat.step();
+      thermal.step();
     }
     return Double.NaN;
   }
 
-  private static double farthest(double[] a, double[] b) {
+  private static double greatestDifference(double[] a, double[] b) {
     double most = 0;
     for (int i = 0; i < 3; i++) {
       most = Math.max(most, Math.abs(b[i] - a[i]));
@@ -107,7 +107,7 @@ public final class Truth {
     boolean[] ready = new boolean[temperatureC.length];
     int held = 0;
     for (int s = 0; s < ready.length; s++) {
-      held = good(s) ? held + 1 : 0;
+      held = readyConditionsHold(s) ? held + 1 : 0;
       ready[s] = held > DWELL_S;
     }
     return runs(ready);
@@ -136,7 +136,7 @@ public final class Truth {
     return runs(hot);
   }
 
-  private boolean good(int s) {
+  private boolean readyConditionsHold(int s) {
     return s >= recipe.stream().firstS()
         && temperatureC[s] >= BAND_LOW_C
         && temperatureC[s] <= BAND_HIGH_C
@@ -148,7 +148,7 @@ public final class Truth {
   private boolean heardAndStill(int s) {
     Events events = recipe.events();
     return events.motions().stream().noneMatch(m -> touches(m.fromS(), m.toS(), s))
-        && events.offs().stream().noneMatch(o -> touches(o.fromS(), o.toS(), s))
+        && events.powerOffs().stream().noneMatch(o -> touches(o.fromS(), o.toS(), s))
         && events.gaps().stream().noneMatch(g -> touches(g.fromS(), g.toS(), s));
   }
 
@@ -156,16 +156,16 @@ public final class Truth {
     return fromS < s + 1 && toS > s;
   }
 
-  private double shiftDps(Heat now) {
+  private double shiftDps(ThermalModel now) {
     // A power cut to come is somebody's doing: settling goes on from the last boot.
     double bootS = bootS(now.second());
     double[] before = biasesDps(now, bootS);
-    double lidDropC = recipe.events().lidDropC(now.second());
-    double lidChipDropC = recipe.events().lidChipDropC(now.second());
-    Heat later = now.copy();
+    double uncoveredDropC = recipe.events().uncoveredDropC(now.second());
+    double uncoveredChipDropC = recipe.events().uncoveredChipDropC(now.second());
+    ThermalModel later = now.copy();
     double greatest = 0;
     for (int ahead = 1; ahead <= AHEAD_S; ahead++) {
-      later.step(lidDropC, lidChipDropC);
+      later.step(uncoveredDropC, uncoveredChipDropC);
       if (ahead % AHEAD_STEP_S == 0) {
         double[] after = biasesDps(later, bootS);
         for (int i = 0; i < 3; i++) {
@@ -176,7 +176,7 @@ public final class Truth {
     return greatest;
   }
 
-  private double[] biasesDps(Heat at, double bootS) {
+  private double[] biasesDps(ThermalModel at, double bootS) {
     double[] biases = new double[3];
     for (int i = 0; i < 3; i++) {
       biases[i] =
@@ -187,7 +187,7 @@ public final class Truth {
 
   private double bootS(double timeS) {
     double boot = recipe.stream().firstS();
-    for (Span off : recipe.events().offs()) {
+    for (Span off : recipe.events().powerOffs()) {
       if (off.toS() <= timeS) {
         boot = off.toS();
       }

@@ -47,7 +47,7 @@ public final class TruthFile {
 
   private static Map<String, Object> tracker(Truth truth) {
     Map<String, Object> out = new LinkedHashMap<>();
-    addStory(out, truth.recipe());
+    addRun(out, truth.recipe());
     addThermal(out, truth);
     addGyro(out, truth.recipe().unit());
     addEvents(out, truth.recipe().events());
@@ -60,7 +60,7 @@ public final class TruthFile {
     return out;
   }
 
-  private static void addStory(Map<String, Object> out, Recipe recipe) {
+  private static void addRun(Map<String, Object> out, Recipe recipe) {
     SimulatedUnit.Readout readout = recipe.unit().readout();
     out.put("tracker", recipe.unit().id());
     out.put("lot", recipe.unit().lot());
@@ -151,8 +151,9 @@ public final class TruthFile {
     }
     out.put("motion", motions);
     out.put(
-        "lid", events.lids().stream().map(l -> List.of(l.fromS(), l.toS(), -l.dropC())).toList());
-    out.put("off", events.offs().stream().map(s -> List.of(s.fromS(), s.toS())).toList());
+        "lid",
+        events.uncoverings().stream().map(l -> List.of(l.fromS(), l.toS(), -l.dropC())).toList());
+    out.put("off", events.powerOffs().stream().map(s -> List.of(s.fromS(), s.toS())).toList());
     out.put("gaps", events.gaps().stream().map(s -> List.of(s.fromS(), s.toS())).toList());
     out.put("handlings", events.handlings().stream().map(TruthFile::handling).toList());
   }

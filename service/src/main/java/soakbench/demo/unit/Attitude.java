@@ -35,7 +35,7 @@ public final class Attitude {
     earthDps = restEarth;
   }
 
-  public void goTo(double timeS) {
+  public void advanceTo(double timeS) {
     while (next < motions.size() && motions.get(next).toS() <= timeS) {
       Motion done = motions.get(next++);
       double angle = -Math.toRadians(done.angleDeg());
@@ -64,7 +64,7 @@ public final class Attitude {
     }
   }
 
-  /** A hand's to and fro about another axis: begins and ends at rest. */
+  /** An oscillation by the hand about another axis: begins and ends at rest. */
   private void shake(Motion motion, double timeS, double[] axis) {
     double s = timeS - motion.fromS();
     double window = Math.pow(Math.sin(Math.PI * s / motion.lengthS()), 2);

@@ -3,7 +3,7 @@ package soakbench.demo.unit;
 import java.util.Locale;
 
 /**
- * What a tracker's own firmware takes off the rates that it prints.
+ * What a tracker's own firmware subtracts from the rates that it prints.
  *
  * @param kind how it does that
  * @param timeConstantS how fast it follows, s; for the two that follow, else 0
@@ -17,23 +17,23 @@ public record Correction(Kind kind, double timeConstantS) {
   public enum Kind {
     /** Not at all. */
     NONE,
-    /** What a calibration at {@link Axis#REFERENCE_C} found long ago is taken off, always. */
+    /** What a calibration at {@link Axis#REFERENCE_C} found long ago is subtracted, always. */
     CONSTANT,
     /**
-     * The same, until a calibration in the run finds another bias: the mean over its poses is taken
-     * off from its last pose on, and outlasts a reboot.
+     * The same, until a calibration in the run finds another bias: the mean over its poses is
+     * subtracted from its last pose on, and outlasts a reboot.
      */
     STORED,
-    /** What the first second after power-on showed is taken off until the next power-on. */
+    /** What the first second after power-on showed is subtracted until the next power-on. */
     AT_BOOT,
     /**
-     * A low-pass of the rates follows them while it lies still, and is taken off; begins at the
+     * A low-pass of the rates follows them while it lies still, and is subtracted; begins at the
      * first reading after power-on.
      */
     FOLLOWS,
     /** The same, beginning at nothing: the rates die away after power-on. */
     FOLLOWS_FROM_NOTHING,
-    /** After each motion, and after power-on, the mean of a few still seconds is taken off. */
+    /** After each motion, and after power-on, the mean of a few still seconds is subtracted. */
     AFTER_MOTION;
 
     boolean follows() {
@@ -66,7 +66,7 @@ public record Correction(Kind kind, double timeConstantS) {
     return new Correction(Kind.FOLLOWS, timeConstantS);
   }
 
-  /** How fast those follow of which nothing is said, s. */
+  /** The time constant of those that follow where none is given, s. */
   public static final int USUAL_S = 60;
 
   /**

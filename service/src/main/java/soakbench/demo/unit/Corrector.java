@@ -1,11 +1,12 @@
 package soakbench.demo.unit;
 
+import java.util.Arrays;
 import java.util.List;
 
-/** A firmware that corrects its rates, reading by reading. Not for several threads. */
+/** A firmware that corrects its rates, reading by reading. Not thread-safe. */
 public final class Corrector {
-  /** The firmware's own stillness takes this long to be sure, s. */
-  private static final double SURE_S = 2;
+  /** How long it must lie still before the firmware takes it for still, s. */
+  private static final double STILL_S = 2;
 
   /** How long it takes the mean after a motion, s. */
   private static final double ZEROING_S = 5;
@@ -15,10 +16,10 @@ public final class Corrector {
   private final Correction correction;
   private final List<Span> poses;
   private final double gain;
-  private final double[] takenOffDps = new double[3];
+  private final double[] correctionDps = new double[3];
   private final double[] sumDps = new double[3];
-  private int summed;
-  private boolean fresh;
+  private int count;
+  private boolean startsAnew;
   private double zeroFromS = Double.POSITIVE_INFINITY;
   private double zeroToS = Double.POSITIVE_INFINITY;
   private double movedS = Double.NEGATIVE_INFINITY;
@@ -38,7 +39,7 @@ public final class Corrector {
     if (correction.kind() == Correction.Kind.CONSTANT
         || correction.kind() == Correction.Kind.STORED) {
       for (int i = 0; i < 3; i++) {
-        takenOffDps[i] = unit.axes().get(i).coefficients()[0];
+        correctionDps[i] = unit.axes().get(i).coefficients()[0];
       }
     }
   }
@@ -46,10 +47,10 @@ public final class Corrector {
   /** It was switched on; what it followed is forgotten. */
   public void boot(double timeS) {
     switch (correction.kind()) {
-      case FOLLOWS -> fresh = true;
-      case FOLLOWS_FROM_NOTHING -> java.util.Arrays.fill(takenOffDps, 0);
+      case FOLLOWS -> startsAnew = true;
+      case FOLLOWS_FROM_NOTHING -> Arrays.fill(correctionDps, 0);
       case AT_BOOT -> zero(timeS, BOOT_ZEROING_S);
-      case AFTER_MOTION -> zero(timeS + SURE_S, ZEROING_S);
+      case AFTER_MOTION -> zero(timeS + STILL_S, ZEROING_S);
       case NONE, CONSTANT, STORED -> {}
     }
   }
@@ -57,19 +58,19 @@ public final class Corrector {
   private void zero(double fromS, double lengthS) {
     zeroFromS = fromS;
     zeroToS = fromS + lengthS;
-    java.util.Arrays.fill(sumDps, 0);
-    summed = 0;
+    Arrays.fill(sumDps, 0);
+    count = 0;
   }
 
-  /** Takes off what it takes off; {@code rates} are the measured ones, deg/s, and are changed. */
+  /** Subtracts the correction; {@code rates} are the measured ones, deg/s, and are changed. */
   public void correct(double[] rates, double timeS, boolean moving) {
     if (moving) {
       movedS = timeS;
       if (correction.kind() == Correction.Kind.AFTER_MOTION) {
-        zero(timeS + SURE_S, ZEROING_S);
+        zero(timeS + STILL_S, ZEROING_S);
       }
     }
-    if (gain > 0 && timeS - movedS >= SURE_S) {
+    if (gain > 0 && timeS - movedS >= STILL_S) {
       follow(rates);
     }
     if (timeS >= zeroFromS) {
@@ -79,7 +80,7 @@ public final class Corrector {
       store(rates, timeS);
     }
     for (int i = 0; i < 3; i++) {
-      rates[i] -= takenOffDps[i];
+      rates[i] -= correctionDps[i];
     }
   }
 
@@ -88,20 +89,20 @@ public final class Corrector {
       for (int i = 0; i < 3; i++) {
         sumDps[i] += rates[i];
       }
-      summed++;
-    } else if (summed > 0 && timeS >= poses.get(poses.size() - 1).toS()) {
+      count++;
+    } else if (count > 0 && timeS >= poses.get(poses.size() - 1).toS()) {
       for (int i = 0; i < 3; i++) {
-        takenOffDps[i] = sumDps[i] / summed;
+        correctionDps[i] = sumDps[i] / count;
       }
-      summed = 0;
+      count = 0;
     }
   }
 
   private void follow(double[] rates) {
     for (int i = 0; i < 3; i++) {
-      takenOffDps[i] += (fresh ? 1 : gain) * (rates[i] - takenOffDps[i]);
+      correctionDps[i] += (startsAnew ? 1 : gain) * (rates[i] - correctionDps[i]);
     }
-    fresh = false;
+    startsAnew = false;
   }
 
   private void gather(double[] rates, double timeS) {
@@ -109,11 +110,11 @@ public final class Corrector {
       for (int i = 0; i < 3; i++) {
         sumDps[i] += rates[i];
       }
-      summed++;
+      count++;
       return;
     }
-    for (int i = 0; i < 3 && summed > 0; i++) {
-      takenOffDps[i] = sumDps[i] / summed;
+    for (int i = 0; i < 3 && count > 0; i++) {
+      correctionDps[i] = sumDps[i] / count;
     }
     zeroFromS = Double.POSITIVE_INFINITY;
   }

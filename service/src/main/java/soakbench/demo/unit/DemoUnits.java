@@ -15,7 +15,7 @@ public final class DemoUnits {
   public static SimulatedUnit drawn(String id, String lot, boolean accelerometer, long seed) {
     double worse = lot.equals(WORSE_LOT) ? WORSE : 1;
     Draw draw = new Draw(new SplittableRandom(seed ^ id.hashCode() * 0x9E3779B97F4A7C15L));
-    return UnitMaker.unit(id, lot, worse, accelerometer, draw);
+    return UnitGenerator.unit(id, lot, worse, accelerometer, draw);
   }
 
   /** Quiet and nearly flat: nothing but its temperature keeps it from being ready. */

@@ -2,7 +2,7 @@ package soakbench.demo.unit;
 
 import java.util.SplittableRandom;
 
-/** Random figures of the kinds that recipes need. */
+/** Random draws of the distributions that recipes need. */
 public final class Draw {
   private final SplittableRandom random;
 
@@ -14,12 +14,12 @@ public final class Draw {
     return random;
   }
 
-  public double between(double low, double high) {
+  public double uniform(double low, double high) {
     return low + (high - low) * random.nextDouble();
   }
 
-  /** Evenly spread over the logarithm. */
-  public double spread(double low, double high) {
+  /** Uniform in the logarithm. */
+  public double logUniform(double low, double high) {
     return low * Math.pow(high / low, random.nextDouble());
   }
 
@@ -45,7 +45,7 @@ public final class Draw {
   }
 
   /** A whole second. */
-  public double second(double low, double high) {
-    return Math.rint(between(low, high));
+  public double wholeSecond(double low, double high) {
+    return Math.rint(uniform(low, high));
   }
 }

@@ -6,15 +6,15 @@ import java.util.List;
  * What happens to a tracker in a run, each list in order of time.
  *
  * @param motions when it is moved
- * @param lids when its cover is off
- * @param offs when it has no power; it boots at the end of each
+ * @param uncoverings when its cover is off
+ * @param powerOffs when it has no power; it boots at the end of each
  * @param gaps when its lines get lost although it runs
  * @param handlings what those that were done on purpose belong to
  */
 public record Events(
     List<Motion> motions,
-    List<Lid> lids,
-    List<Span> offs,
+    List<Uncovering> uncoverings,
+    List<Span> powerOffs,
     List<Span> gaps,
     List<Handling> handlings) {
 
@@ -23,19 +23,20 @@ public record Events(
 
   public Events {
     motions = List.copyOf(motions);
-    lids = List.copyOf(lids);
-    offs = List.copyOf(offs);
+    uncoverings = List.copyOf(uncoverings);
+    powerOffs = List.copyOf(powerOffs);
     gaps = List.copyOf(gaps);
     handlings = List.copyOf(handlings);
   }
 
   /** What nobody needs to know the purpose of. */
-  public Events(List<Motion> motions, List<Lid> lids, List<Span> offs, List<Span> gaps) {
-    this(motions, lids, offs, gaps, List.of());
+  public Events(
+      List<Motion> motions, List<Uncovering> uncoverings, List<Span> powerOffs, List<Span> gaps) {
+    this(motions, uncoverings, powerOffs, gaps, List.of());
   }
 
-  public boolean off(double timeS) {
-    return holds(offs, timeS);
+  public boolean poweredOff(double timeS) {
+    return holds(powerOffs, timeS);
   }
 
   public boolean gap(double timeS) {
@@ -43,21 +44,21 @@ public record Events(
   }
 
   /** How much cooler the surroundings are for open covers, degC. */
-  public double lidDropC(double timeS) {
+  public double uncoveredDropC(double timeS) {
     double drop = 0;
-    for (Lid lid : lids) {
-      if (timeS >= lid.fromS() && timeS < lid.toS()) {
-        drop += lid.dropC();
+    for (Uncovering uncovering : uncoverings) {
+      if (timeS >= uncovering.fromS() && timeS < uncovering.toS()) {
+        drop += uncovering.dropC();
       }
     }
     return drop;
   }
 
   /** How much cooler than its body open covers keep the chip, degC. */
-  public double lidChipDropC(double timeS) {
-    return lids.stream()
-        .filter(lid -> timeS >= lid.fromS() && timeS < lid.toS())
-        .mapToDouble(Lid::chipDropC)
+  public double uncoveredChipDropC(double timeS) {
+    return uncoverings.stream()
+        .filter(uncovering -> timeS >= uncovering.fromS() && timeS < uncovering.toS())
+        .mapToDouble(Uncovering::chipDropC)
         .sum();
   }
 

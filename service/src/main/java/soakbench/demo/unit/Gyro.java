@@ -6,7 +6,7 @@ import java.util.SplittableRandom;
 /** What a simulated gyro reads: bias, motion, the Earth, noise. */
 public final class Gyro {
   private final SimulatedUnit unit;
-  private final List<SlowNoise> slow;
+  private final List<LowFrequencyNoise> slow;
   private final double[] whiteDps = new double[3];
   private final double[] bootDps = new double[3];
   private final double[] poseDps = new double[3];
@@ -18,7 +18,7 @@ public final class Gyro {
     this.unit = unit;
     white = random.split();
     boots = random.split();
-    slow = unit.axes().stream().map(axis -> new SlowNoise(axis, random.split())).toList();
+    slow = unit.axes().stream().map(axis -> new LowFrequencyNoise(axis, random.split())).toList();
     for (int i = 0; i < 3; i++) {
       // White noise of density N, read for 1 / rate each time, has this deviation.
       whiteDps[i] = unit.axes().get(i).noise().whiteDps() * Math.sqrt(rateHz);
@@ -36,7 +36,7 @@ public final class Gyro {
 
   /** Goes on by a second. */
   public void step() {
-    for (SlowNoise noise : slow) {
+    for (LowFrequencyNoise noise : slow) {
       noise.step();
     }
   }

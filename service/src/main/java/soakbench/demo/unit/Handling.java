@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.Locale;
 
 /**
- * What somebody did to a tracker on purpose or by accident, as the truth file tells it.
+ * What somebody did to a tracker on purpose or by accident, as the truth file gives it.
  *
  * @param kind what it was
  * @param fromS lifted, seconds since the run's start
@@ -18,7 +18,7 @@ public record Handling(Kind kind, double fromS, double toS, List<Span> rests, bo
   public enum Kind {
     SIX_POSES(true),
     FOUR_POSES(true),
-    /** Long in the hand, uneven, faces done again, or one missed. */
+    /** Long and uneven, faces done again, or one missed. */
     CLUMSY(true),
     PICKED_UP(false),
     DROPPED(false),

@@ -8,10 +8,10 @@ package soakbench.demo.unit;
  * @param kind how it moves
  * @param axis what it is turned about, in its own frame; three entries of unit length
  * @param angleDeg by how much it is turned in the end, deg
- * @param kickC what the hand's warmth (or, negative, the open air) adds to it meanwhile, degC
+ * @param addedC what the hand's warmth (or, negative, the open air) adds to it meanwhile, degC
  */
 public record Motion(
-    double fromS, double toS, Kind kind, double[] axis, double angleDeg, double kickC) {
+    double fromS, double toS, Kind kind, double[] axis, double angleDeg, double addedC) {
 
   /** How a tracker moves. */
   public enum Kind {
@@ -38,30 +38,30 @@ public record Motion(
     return timeS >= fromS && timeS < toS;
   }
 
-  /** Part of the run-up and of the run-down in the whole movement. */
-  private double ramp() {
+  /** Fraction of the movement in which its trapezoidal rate rises, and in which it falls. */
+  private double rampFraction() {
     return kind == Kind.BURST ? 0.5 : 0.1;
   }
 
   /** How far it is turned at a moment within the motion, deg. */
   double angleDegAt(double timeS) {
     double x = (timeS - fromS) / lengthS();
-    double r = ramp();
-    double way;
+    double r = rampFraction();
+    double progress;
     if (x < r) {
-      way = x * x / (2 * r);
+      progress = x * x / (2 * r);
     } else if (x <= 1 - r) {
-      way = x - r / 2;
+      progress = x - r / 2;
     } else {
-      way = 1 - r - (1 - x) * (1 - x) / (2 * r);
+      progress = 1 - r - (1 - x) * (1 - x) / (2 * r);
     }
-    return angleDeg * way / (1 - r);
+    return angleDeg * progress / (1 - r);
   }
 
   /** The rate of that turn, deg/s. */
   double rateDpsAt(double timeS) {
     double x = (timeS - fromS) / lengthS();
-    double r = ramp();
+    double r = rampFraction();
     return angleDeg / lengthS() / (1 - r) * Math.min(1, Math.min(x, 1 - x) / r);
   }
 }

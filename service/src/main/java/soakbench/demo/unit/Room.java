@@ -16,8 +16,8 @@ public record Room(double halfC, double periodS, double phase, Shape shape, doub
 
   private static final double DRIFT_OVER_S = 3 * 3600;
 
-  /** Part of a heating cycle in which the room gets warmer, of a saw tooth. */
-  private static final double WARMING_PART = 0.4;
+  /** Fraction of a heating cycle in which the room gets warmer, of a saw tooth. */
+  private static final double WARMING_FRACTION = 0.4;
 
   /** How a room's temperature swings. */
   public enum Shape {
@@ -43,25 +43,28 @@ public record Room(double halfC, double periodS, double phase, Shape shape, doub
    */
   public static Room cycling(double halfC, Draw draw) {
     Shape shape = draw.chance(0.5) ? Shape.SAW_TOOTH : Shape.SINE;
-    return new Room(halfC, draw.between(300, 1500), draw.between(0, 1), shape, 0);
+    return new Room(halfC, draw.uniform(300, 1500), draw.uniform(0, 1), shape, 0);
   }
 
   /** The same, warmer or cooler by a degree or two in three hours. */
   public Room drifting(Draw draw) {
     double sign = draw.chance(0.5) ? 1 : -1;
-    return new Room(halfC, periodS, phase, shape, sign * draw.between(1, 2) / DRIFT_OVER_S);
+    return new Room(halfC, periodS, phase, shape, sign * draw.uniform(1, 2) / DRIFT_OVER_S);
   }
 
   /** What it adds at a moment, degC. */
   public double atC(double timeS) {
     double at = timeS / periodS + phase;
-    double part = at - Math.floor(at);
-    double wave = shape == Shape.SINE ? Math.sin(2 * Math.PI * part) : sawTooth(part);
+    double fraction = at - Math.floor(at);
+    double wave = shape == Shape.SINE ? Math.sin(2 * Math.PI * fraction) : sawTooth(fraction);
     return halfC * wave + driftCPerS * timeS;
   }
 
-  private static double sawTooth(double part) {
-    double up = part < WARMING_PART ? part / WARMING_PART : (1 - part) / (1 - WARMING_PART);
+  private static double sawTooth(double fraction) {
+    double up =
+        fraction < WARMING_FRACTION
+            ? fraction / WARMING_FRACTION
+            : (1 - fraction) / (1 - WARMING_FRACTION);
     return 2 * up - 1;
   }
 }

@@ -42,6 +42,7 @@ public record BiasCurve(
    * @param powers the curve itself
    * @param figures what is read off it and beside it
    * @param bands the curve with its bands, by temperature
+   * @param measured the blocks that the fit rests on, by time
    * @param interpolationErrorDps greatest error of going straight between so many values over the
    *     covered range, deg/s; null without a curve
    * @param reason why the axis has no curve; null where it has one
@@ -51,6 +52,7 @@ public record BiasCurve(
       Powers powers,
       Figures figures,
       List<Point> bands,
+      List<Measured> measured,
       Double interpolationErrorDps,
       String reason) {
 
@@ -59,7 +61,7 @@ public record BiasCurve(
       Estimate none = Estimate.unknown(reason);
       Powers powers = new Powers(0, new double[0], new double[0][]);
       Figures figures = new Figures(none, none, none, none, none, null);
-      return new Axis(axis, powers, figures, List.of(), null, reason);
+      return new Axis(axis, powers, figures, List.of(), List.of(), null, reason);
     }
   }
 
@@ -110,6 +112,24 @@ public record BiasCurve(
       double predictionLowDps,
       double predictionHighDps,
       boolean extrapolated) {}
+
+  /**
+   * One still block as it was measured, the offset of its pose against the newest one taken off.
+   *
+   * @param sinceStartS its middle, s since the soak's first bin
+   * @param temperatureC degC
+   * @param biasDps deg/s
+   * @param branch whether it was read while warming or cooling
+   */
+  public record Measured(double sinceStartS, double temperatureC, double biasDps, Branch branch) {}
+
+  /** Which way the temperature went. */
+  public enum Branch {
+    WARMING,
+    COOLING,
+    /** Slower than 0.05 degC/min. */
+    STEADY
+  }
 
   public static BiasCurve unknown(String reason) {
     return new BiasCurve(

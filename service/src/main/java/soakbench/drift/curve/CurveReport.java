@@ -99,6 +99,7 @@ final class CurveReport {
             settling,
             fit.residualSdDps()),
         bands(fit),
+        measured(fit),
         LookUpTable.of(operatingC, rangeC, coefficients, ask.points()).worstErrorDps(),
         null);
   }
@@ -122,6 +123,23 @@ final class CurveReport {
     for (int i = 0; i < ask.points(); i++) {
       double t = fromC + (toC - fromC) * i / (ask.points() - 1);
       out.add(point(fit, i == ask.points() - 1 ? toC : t));
+    }
+    return out;
+  }
+
+  /** The curve without its lag, what the lag did to each block, and what neither explains. */
+  private List<BiasCurve.Measured> measured(CurveFit fit) {
+    List<CurveBlock> blocks = fitter.design().blocks();
+    double lagDpsPerCPerS = fit.regression().coefficients()[fitter.design().lagIndex()];
+    List<BiasCurve.Measured> out = new ArrayList<>();
+    for (int i = 0; i < blocks.size(); i++) {
+      CurveBlock b = blocks.get(i);
+      double biasDps =
+          fit.value(fit.at(b.temperatureC()))
+              + lagDpsPerCPerS * b.rateCPerS()
+              + fit.regression().residuals()[i];
+      BiasCurve.Branch branch = ThermalBranches.of(b.rateCPerS());
+      out.add(new BiasCurve.Measured(b.midS(), b.temperatureC(), biasDps, branch));
     }
     return out;
   }

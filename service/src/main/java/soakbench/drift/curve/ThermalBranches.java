@@ -20,6 +20,13 @@ record ThermalBranches(double lowC, double highC) {
   private static final double LEAST_OVERLAP_C = 0.5;
   private static final int LEAST_BLOCKS = 3;
 
+  /** Which branch a block is on that sees the temperature change so fast, degC/s. */
+  static BiasCurve.Branch of(double rateCPerS) {
+    return rateCPerS > LEAST_RATE
+        ? BiasCurve.Branch.WARMING
+        : rateCPerS < -LEAST_RATE ? BiasCurve.Branch.COOLING : BiasCurve.Branch.STEADY;
+  }
+
   /** Branches of all blocks, however fast. */
   static ThermalBranches of(List<CurveBlock> blocks) {
     return between(blocks, r -> r > LEAST_RATE, r -> r < -LEAST_RATE);

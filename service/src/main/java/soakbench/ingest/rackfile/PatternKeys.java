@@ -4,7 +4,6 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import soakbench.lines.PatternException;
 import soakbench.lines.PatternSpec;
 
 /** The keys of a rack file that set a source's own line form. */
@@ -30,13 +29,10 @@ final class PatternKeys {
       }
       return null;
     }
-    if (source.has("columns")) {
-      problems.add(where, "set columns or a pattern, not both");
-    }
     try {
       return new PatternSpec(pattern.asText(), scale, offset);
-    } catch (PatternException e) {
-      e.problems().forEach(problem -> problems.add(where, problem));
+    } catch (IllegalArgumentException e) {
+      problems.add(where, e.getMessage());
       return null;
     }
   }
@@ -44,23 +40,12 @@ final class PatternKeys {
   private static Map<String, Double> numbers(
       String where, String key, JsonNode node, FileProblems problems) {
     Map<String, Double> numbers = new HashMap<>();
-    if (node.isMissingNode() || node.isNull()) {
-      return numbers;
-    }
-    if (!node.isObject()) {
-      problems.add(where, key + " must be like \"" + key + ": {temp_c: 0.01}\"");
-      return numbers;
-    }
     node.fields()
-        .forEachRemaining(
-            one -> {
-              if (one.getValue().isNumber()) {
-                numbers.put(one.getKey(), one.getValue().doubleValue());
-              } else {
-                String is = key + " " + one.getKey() + " " + one.getValue().asText();
-                problems.add(where, is + " is not a number");
-              }
-            });
+        .forEachRemaining(one -> numbers.put(one.getKey(), one.getValue().asDouble(Double.NaN)));
+    boolean isMap = node.isObject() || node.isMissingNode() || node.isNull();
+    if (!isMap || numbers.containsValue(Double.NaN)) {
+      problems.add(where, key + " must be like \"" + key + ": {temp_c: 0.01}\", not " + node);
+    }
     return numbers;
   }
 }

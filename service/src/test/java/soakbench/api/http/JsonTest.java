@@ -163,7 +163,7 @@ class JsonTest {
                 + ",\"start_c\":"
                 + unknown
                 + ",\"time_constants_s\":[],\"from\":null,\"to\":null,\"residual_sd_c\":null,"
-                + "\"breaks\":[\"1970-01-01T00:00:01Z\"],\"reason\":\"short\"}");
+                + "\"course\":[],\"breaks\":[\"1970-01-01T00:00:01Z\"],\"reason\":\"short\"}");
   }
 
   @Test

@@ -19,7 +19,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
 import soakbench.demo.simulation.Mix;
-import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.RecipeGenerator;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
 import soakbench.demo.simulation.Truth;
@@ -46,7 +46,7 @@ class ReplayFilesTest {
   }
 
   private static boolean getsReady(SimulateOptions options) {
-    return !Truth.of(RecipeMaker.recipe(options)).readyS().isEmpty();
+    return !Truth.of(RecipeGenerator.recipe(options)).readyS().isEmpty();
   }
 
   private static SimulateOptions options(int seed, int day) {

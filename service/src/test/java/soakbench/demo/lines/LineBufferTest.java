@@ -72,9 +72,9 @@ class LineBufferTest {
   @Test
   void cuttingLeavesTheBeginningAndNeverLengthens() {
     buffer.add("abcdef");
-    buffer.cut(3);
+    buffer.truncate(3);
     assertThat(text()).isEqualTo("abc");
-    buffer.cut(10);
+    buffer.truncate(10);
     assertThat(text()).isEqualTo("abc");
     buffer.add('x');
     assertThat(text()).isEqualTo("abcx");

@@ -9,7 +9,7 @@ import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Handling;
 import soakbench.demo.unit.Heating;
 import soakbench.demo.unit.SimulatedUnit;
-import soakbench.demo.unit.UnitMaker;
+import soakbench.demo.unit.UnitGenerator;
 
 /** Draws warm-ups in which somebody handles the tracker once, with what is true of it beside it. */
 public final class HandlingRuns {
@@ -30,16 +30,16 @@ public final class HandlingRuns {
   public static Recipe of(
       Handling.Kind kind, long seed, boolean accelerometer, boolean reboot, Correction correction) {
     Draw draw = new Draw(new SplittableRandom(seed));
-    SimulatedUnit unit = UnitMaker.unit("HAND-1", "lot-1", 1, accelerometer, draw);
+    SimulatedUnit unit = UnitGenerator.unit("HAND-1", "lot-1", 1, accelerometer, draw);
     Heating heating =
         Heating.steady(
-            draw.between(19, 24),
-            draw.between(29, 33),
-            draw.between(0.8, 3),
-            draw.between(15, 45),
-            draw.between(500, 1300));
-    double fromS = draw.between(240, 1800);
-    Events events = new HandlingMaker(draw).make(kind, fromS, reboot);
+            draw.uniform(19, 24),
+            draw.uniform(29, 33),
+            draw.uniform(0.8, 3),
+            draw.uniform(15, 45),
+            draw.uniform(500, 1300));
+    double fromS = draw.uniform(240, 1800);
+    Events events = new HandlingBuilder(draw).make(kind, fromS, reboot);
     double endS = events.handlings().get(0).toS() + AFTER_S;
     return new Recipe(
             unit,
@@ -57,10 +57,10 @@ public final class HandlingRuns {
    */
   public static Recipe calibratedInTheMiddle(long seed, Correction correction) {
     Draw draw = new Draw(new SplittableRandom(seed));
-    SimulatedUnit unit = UnitMaker.unit("HAND-1", "lot-1", 1, true, draw);
+    SimulatedUnit unit = UnitGenerator.unit("HAND-1", "lot-1", 1, true, draw);
     Heating heating =
-        Heating.steady(draw.between(20, 23), draw.between(30, 32), 1.5, 25, draw.between(400, 600));
-    Events events = new HandlingMaker(draw).make(Handling.Kind.SIX_POSES, MIDDLE_S, true);
+        Heating.steady(draw.uniform(20, 23), draw.uniform(30, 32), 1.5, 25, draw.uniform(400, 600));
+    Events events = new HandlingBuilder(draw).make(Handling.Kind.SIX_POSES, MIDDLE_S, true);
     return new Recipe(
             unit,
             heating,

@@ -40,10 +40,10 @@ class SimulateRunTest {
     for (long seed = 0; seed < 50; seed++) {
       SimulateOptions nasty =
           SimulateOptions.usual(seed).withMix(Mix.NASTY).lasting(90).printing(5).named("A");
-      Events events = RecipeMaker.recipe(nasty).events();
+      Events events = RecipeGenerator.recipe(nasty).events();
       assertThat(events.motions()).allMatch(m -> m.toS() < 90);
-      assertThat(events.lids()).allMatch(l -> l.fromS() < 90);
-      assertThat(events.offs()).allMatch(o -> o.toS() < 90);
+      assertThat(events.uncoverings()).allMatch(l -> l.fromS() < 90);
+      assertThat(events.powerOffs()).allMatch(o -> o.toS() < 90);
       assertThat(events.gaps()).allMatch(g -> g.fromS() < g.toS() && g.toS() <= 90);
     }
   }

@@ -33,15 +33,15 @@ class SimulatedTrackerTest {
   @EnumSource(Mix.class)
   void theSameSeedGivesTheSameBytes(Mix mix) {
     SimulateOptions options = SimulateOptions.usual(77).withMix(mix);
-    byte[] once = Recipes.bytes(RecipeMaker.recipe(options));
-    assertThat(once).isEqualTo(Recipes.bytes(RecipeMaker.recipe(options)));
-    byte[] other = Recipes.bytes(RecipeMaker.recipe(SimulateOptions.usual(78).withMix(mix)));
+    byte[] once = Recipes.bytes(RecipeGenerator.recipe(options));
+    assertThat(once).isEqualTo(Recipes.bytes(RecipeGenerator.recipe(options)));
+    byte[] other = Recipes.bytes(RecipeGenerator.recipe(SimulateOptions.usual(78).withMix(mix)));
     assertThat(once).isNotEqualTo(other);
   }
 
   @Test
   void cleanLinesCarryEveryKeyWithRisingTimesAndCounters() throws Exception {
-    Recipe recipe = RecipeMaker.recipe(SimulateOptions.usual(5).withMix(Mix.CLEAN));
+    Recipe recipe = RecipeGenerator.recipe(SimulateOptions.usual(5).withMix(Mix.CLEAN));
     Instant before = Instant.EPOCH;
     long seq = 0;
     for (String line : Recipes.lines(recipe)) {
@@ -64,7 +64,7 @@ class SimulatedTrackerTest {
         SimulateOptions.usual(5)
             .withMix(Mix.CLEAN)
             .withLines(LineStream.Form.CSV, LineStream.Stamp.ARRIVAL);
-    List<String> lines = Recipes.lines(RecipeMaker.recipe(options));
+    List<String> lines = Recipes.lines(RecipeGenerator.recipe(options));
     assertThat(lines.get(0)).startsWith("id,arrival,seq,t_ms,temp_c,gx_dps,gy_dps,gz_dps");
     List<NamedCsvRecord> records =
         CsvReader.builder().ofNamedCsvRecord(String.join("\n", lines)).stream().toList();
@@ -130,7 +130,7 @@ class SimulatedTrackerTest {
             0,
             0,
             (1L << 32) - 5000,
-            LineStream.Dirt.NONE);
+            LineStream.Faults.NONE);
     List<JsonNode> nodes =
         parse(Recipes.lines(Recipes.run(QUIET, HEATING, Events.NONE, stream, 10)));
     assertThat(nodes.get(49).get("t_ms").asLong()).isEqualTo((1L << 32) - 100);
@@ -140,7 +140,7 @@ class SimulatedTrackerTest {
 
   @Test
   void aDirtyTrackerStillPrintsMostlyGoodLines() {
-    Recipe recipe = RecipeMaker.recipe(SimulateOptions.usual(9).withMix(Mix.NASTY));
+    Recipe recipe = RecipeGenerator.recipe(SimulateOptions.usual(9).withMix(Mix.NASTY));
     List<String> lines = Recipes.lines(recipe);
     long good = lines.stream().filter(SimulatedTrackerTest::isSample).count();
     assertThat(good).isGreaterThan((long) (0.98 * lines.size()));

@@ -17,10 +17,10 @@ import soakbench.demo.Recipes;
 import soakbench.demo.unit.Axis;
 import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Heating;
-import soakbench.demo.unit.Lid;
 import soakbench.demo.unit.Motion;
 import soakbench.demo.unit.Room;
 import soakbench.demo.unit.Span;
+import soakbench.demo.unit.Uncovering;
 
 class TruthTest {
   private static final ObjectMapper JSON = new ObjectMapper();
@@ -67,7 +67,7 @@ class TruthTest {
     Recipe recipe =
         plain(
             Recipes.silentAxis(0, 0.02),
-            new Events(List.of(), List.of(new Lid(3000, 3200, 5)), List.of(), List.of()));
+            new Events(List.of(), List.of(new Uncovering(3000, 3200, 5)), List.of(), List.of()));
     assertThat(Truth.of(recipe).harmfulS())
         .anySatisfy(
             span -> {
@@ -99,7 +99,7 @@ class TruthTest {
   @Test
   void theSunCountsFromWhenItComes() {
     Heating flat = Heating.steady(31, 31, 0, 0.5, 400);
-    Events sun = new EventMaker(3600, null).sunFrom(2000, 1.5).build();
+    Events sun = new EventsBuilder(3600, null).sunFrom(2000, 1.5).build();
     Recipe recipe = Recipes.run(Recipes.unit(Recipes.silentAxis(0, 0.1)), flat, sun, 3600);
     double[] shifts = Truth.of(recipe).shiftDps();
     assertThat(shifts[1999]).isZero();
@@ -112,7 +112,8 @@ class TruthTest {
   @Test
   void itTellsWhenTheBiasHasMovedSoFar() {
     Heating flat = Heating.steady(31, 31, 0, 1, 700);
-    Events opened = new Events(List.of(), List.of(new Lid(3000, 4000, 5)), List.of(), List.of());
+    Events opened =
+        new Events(List.of(), List.of(new Uncovering(3000, 4000, 5)), List.of(), List.of());
     Recipe recipe = Recipes.run(Recipes.unit(Recipes.silentAxis(0, 0.02)), flat, opened, 4000);
     // 0.01 deg/s at 0.02 deg/s per degC is half a degree of five, with 700 s, the chip 1 s behind.
     double expectedS = -700 * Math.log(1 - 0.5 / 5) + 1;
@@ -154,7 +155,7 @@ class TruthTest {
   private int movesWhereItSaysSo(long from, long to) throws Exception {
     int moving = 0;
     for (long seed : LongStream.range(from, to).toArray()) {
-      Recipe recipe = RecipeMaker.recipe(SimulateOptions.usual(seed));
+      Recipe recipe = RecipeGenerator.recipe(SimulateOptions.usual(seed));
       if (recipe.events().motions().isEmpty()) {
         continue;
       }
@@ -179,7 +180,7 @@ class TruthTest {
 
   @Test
   void aTruthFileHasTheKeysThatAScorerReads() throws Exception {
-    Recipe recipe = RecipeMaker.recipe(SimulateOptions.usual(3).withMix(Mix.NASTY));
+    Recipe recipe = RecipeGenerator.recipe(SimulateOptions.usual(3).withMix(Mix.NASTY));
     Path file = folder.resolve("truth.json");
     TruthFile.write(List.of(Truth.of(recipe)), file);
     JsonNode document = JSON.readTree(file.toFile());

@@ -16,7 +16,7 @@ class AttitudeTest {
 
   private static Attitude after(Motion... motions) {
     Attitude attitude = new Attitude(List.of(motions));
-    attitude.goTo(1000);
+    attitude.advanceTo(1000);
     return attitude;
   }
 
@@ -76,7 +76,7 @@ class AttitudeTest {
     }
     Attitude attitude = new Attitude(List.of(motions));
     for (double t = 0; t < 220; t += 0.25) {
-      attitude.goTo(t);
+      attitude.advanceTo(t);
       assertThat(dot(attitude.upG(), attitude.upG())).isCloseTo(1, within(1e-9));
       assertThat(dot(attitude.upG(), earth(attitude)))
           .isCloseTo(Attitude.EARTH_DPS * Math.sin(Math.toRadians(52)), within(1e-12));
@@ -90,7 +90,7 @@ class AttitudeTest {
     double angleDeg = 0;
     double otherDeg = 0;
     for (int i = 0; i < 20_000; i++) {
-      attitude.goTo(i / 1000.0);
+      attitude.advanceTo(i / 1000.0);
       assertThat(attitude.moving()).isEqualTo(i >= 10_000 && i < 14_000);
       angleDeg += attitude.rateDps(1) / 1000;
       otherDeg += attitude.rateDps(0) / 1000;
@@ -106,7 +106,7 @@ class AttitudeTest {
       Attitude attitude = new Attitude(List.of(turn(kind, 0, 90, 0, 1, 0)));
       double most = 0;
       for (double t = 0; t < 4; t += 0.01) {
-        attitude.goTo(t);
+        attitude.advanceTo(t);
         most = Math.max(most, Math.abs(attitude.rateDps(0)));
       }
       assertThat(most > 50).as(kind + ": " + most).isEqualTo(kind == Motion.Kind.BURST);

@@ -16,11 +16,12 @@ import org.junit.jupiter.params.provider.CsvSource;
 class CoolingTest {
   private static final double AT_ONCE_S = 1e-6;
 
-  private static Heat heat(double startC, double plateauC, double selfHeatC, Events events) {
-    return new Heat(Heating.steady(startC, plateauC, selfHeatC, AT_ONCE_S, 700), events);
+  private static ThermalModel heat(
+      double startC, double plateauC, double selfHeatC, Events events) {
+    return new ThermalModel(Heating.steady(startC, plateauC, selfHeatC, AT_ONCE_S, 700), events);
   }
 
-  private static void go(Heat heat, int seconds) {
+  private static void go(ThermalModel heat, int seconds) {
     for (int s = 0; s < seconds; s++) {
       heat.step();
     }
@@ -29,7 +30,7 @@ class CoolingTest {
   @ParameterizedTest
   @CsvSource({"21, 31", "60, 20", "25, 25"})
   void bodiesNearTheirSurroundingsByTheirTimeConstant(double startC, double plateauC) {
-    Heat heat = heat(startC, plateauC, 0, Events.NONE);
+    ThermalModel heat = heat(startC, plateauC, 0, Events.NONE);
     for (int s = 1; s <= 2100; s++) {
       heat.step();
       double expectedC = plateauC + (startC - plateauC) * Math.exp(-s / 700.0);
@@ -41,7 +42,7 @@ class CoolingTest {
   /** 700 s ln 2 are 485.2 s. */
   @Test
   void halfTheWayTakesTheTimeConstantTimesTheLogarithmOfTwo() {
-    Heat heat = heat(20, 40, 0, Events.NONE);
+    ThermalModel heat = heat(20, 40, 0, Events.NONE);
     go(heat, 485);
     assertThat(heat.chipC()).isBetween(29.99, 30.0);
     go(heat, 1);
@@ -51,7 +52,7 @@ class CoolingTest {
   @Test
   void withoutPowerItsOwnHeatIsGoneAtOnceAndThenComesBack() {
     Span off = new Span(9_000, 9_100);
-    Heat heat = heat(31, 31, 2, new Events(List.of(), List.of(), List.of(off), List.of()));
+    ThermalModel heat = heat(31, 31, 2, new Events(List.of(), List.of(), List.of(off), List.of()));
     go(heat, 9_000);
     assertThat(heat.chipC()).isCloseTo(31, within(1e-4));
     go(heat, 50);
@@ -62,9 +63,9 @@ class CoolingTest {
 
   @Test
   void aCopyGoesItsOwnWayFromTheSameMoment() {
-    Heat heat = heat(20, 40, 0, Events.NONE);
+    ThermalModel heat = heat(20, 40, 0, Events.NONE);
     go(heat, 300);
-    Heat copy = heat.copy();
+    ThermalModel copy = heat.copy();
     go(heat, 100);
     for (int s = 0; s < 100; s++) {
       copy.step(0, 0);

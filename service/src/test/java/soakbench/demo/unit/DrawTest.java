@@ -16,7 +16,7 @@ class DrawTest {
   /** A flat distribution has the mean (a + b) / 2 and the variance (b - a)^2 / 12. */
   @Test
   void whatLiesBetweenIsSpreadEvenly() {
-    double[] drawn = DoubleStream.generate(() -> draw.between(-3, 9)).limit(MANY).toArray();
+    double[] drawn = DoubleStream.generate(() -> draw.uniform(-3, 9)).limit(MANY).toArray();
     double mean = Arrays.stream(drawn).average().orElseThrow();
     double variance = Arrays.stream(drawn).map(x -> (x - mean) * (x - mean)).sum() / MANY;
     assertThat(Arrays.stream(drawn).allMatch(x -> x >= -3 && x < 9)).isTrue();
@@ -27,7 +27,10 @@ class DrawTest {
   @Test
   void overTheLogarithmAsManyLieBelowTheGeometricMeanAsAbove() {
     long below =
-        DoubleStream.generate(() -> draw.spread(1, 100)).limit(MANY).filter(x -> x < 10).count();
+        DoubleStream.generate(() -> draw.logUniform(1, 100))
+            .limit(MANY)
+            .filter(x -> x < 10)
+            .count();
     assertThat(below / (double) MANY).isCloseTo(0.5, within(0.02));
   }
 
@@ -55,7 +58,7 @@ class DrawTest {
     for (int i = 0; i < MANY; i++) {
       hits += draw.chance(0.2) ? 1 : 0;
       twos += draw.oneOf(1, 2, 3, 4) == 2 ? 1 : 0;
-      assertThat(draw.second(10, 20) % 1).isZero();
+      assertThat(draw.wholeSecond(10, 20) % 1).isZero();
     }
     assertThat(hits / (double) MANY).isCloseTo(0.2, within(0.015));
     assertThat(twos / (double) MANY).isCloseTo(0.25, within(0.015));

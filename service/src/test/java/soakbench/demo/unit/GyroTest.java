@@ -117,7 +117,7 @@ class GyroTest {
     Gyro gyro = gyro(unit(0, 0, 0), 1);
     double[] x = {1, 0, 0};
     Attitude over = new Attitude(List.of(new Motion(0, 1, Motion.Kind.TURN, x, 180, 0)));
-    over.goTo(2);
+    over.advanceTo(2);
     double verticalDps = 0.004178 * Math.sin(Math.toRadians(52));
     double differenceDps = gyro.readDps(2, over, Axis.REFERENCE_C, 0, 0) - read(gyro, 2);
     assertThat(differenceDps).isCloseTo(-2 * 0.002 - 2 * verticalDps, within(1e-12));

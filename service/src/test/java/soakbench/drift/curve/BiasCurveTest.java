@@ -2,6 +2,7 @@ package soakbench.drift.curve;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.Comparator;
 import java.util.List;
 import java.util.function.DoubleUnaryOperator;
 import org.assertj.core.data.Offset;
@@ -79,6 +80,25 @@ class BiasCurveTest {
         assertThat(p.predictionLowDps()).isLessThan(p.confidenceLowDps());
         assertThat(p.predictionHighDps()).isGreaterThan(p.confidenceHighDps());
       }
+    }
+  }
+
+  @Test
+  void theMeasuredBlocksScatterAboutTheCurve() {
+    BiasCurve curve = curve(warming(3600).noise(0.01, 0.001).bins());
+    for (int i = 0; i < 3; i++) {
+      BiasCurve.Axis axis = curve.axes().get(i);
+      assertThat(axis.measured()).hasSize(curve.basis().blocks());
+      assertThat(axis.measured())
+          .isSortedAccordingTo(Comparator.comparingDouble(BiasCurve.Measured::sinceStartS));
+      assertThat(axis.measured().get(0).branch()).isEqualTo(BiasCurve.Branch.WARMING);
+      double sum = 0;
+      for (BiasCurve.Measured m : axis.measured()) {
+        double off = m.biasDps() - cubic(i, m.temperatureC());
+        assertThat(off).isBetween(-0.02, 0.02);
+        sum += off * off;
+      }
+      assertThat(Math.sqrt(sum / curve.basis().blocks())).isBetween(0.0005, 0.008);
     }
   }
 

@@ -16,7 +16,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
-import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.RecipeGenerator;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
 import soakbench.demo.unit.Motion;
@@ -41,7 +41,7 @@ class StillnessTruthTest {
     boolean excused(double s) {
       return recipe.events().motions().stream()
               .anyMatch(m -> s >= m.fromS() - 2 && s <= m.toS() + LEVEL_S)
-          || recipe.events().offs().stream()
+          || recipe.events().powerOffs().stream()
               .anyMatch(o -> s >= o.fromS() - 2 && s <= o.toS() + LEVEL_S);
     }
   }
@@ -108,7 +108,7 @@ class StillnessTruthTest {
     int covered = 0;
     for (long seed = 700; checked < 3; seed++) {
       SimulateOptions options = options(Mix.NASTY, seed, 10, null);
-      Recipe recipe = RecipeMaker.recipe(options);
+      Recipe recipe = RecipeGenerator.recipe(options);
       boolean turned =
           recipe.events().motions().stream().anyMatch(m -> Math.abs(m.angleDeg()) > 40);
       List<String> scenarios = recipe.origin().scenarios();

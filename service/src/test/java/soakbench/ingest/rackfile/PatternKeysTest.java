@@ -50,18 +50,19 @@ class PatternKeysTest {
             slots:
               A1: {port: /dev/a, pattern: "(?<tempc>.+)", scale: {temp_c: high}}
               A2: {port: /dev/b, scale: {temp_c: 2}}
-              A3: {port: /dev/c, pattern: "(?<temp_c>.+)", columns: "t_ms,temp_c", offset: 3}
+              A3: {port: /dev/c, pattern: "(?<temp_c>.+)", offset: 3}
             """);
     List<String> problems =
         catchThrowableOfType(RackFileException.class, () -> RackFileParser.read(file)).problems();
     assertThat(problems)
         .extracting(p -> p.replace(file.toString(), "FILE"))
         .containsExactly(
-            "FILE, slot A1: scale temp_c high is not a number",
-            "FILE, slot A1: group \"tempc\" is no column; did you mean \"temp_c\"?",
-            "FILE, slot A1: no group is a temperature or rates; name one like (?<temp_c>[-0-9.]+)",
+            "FILE, slot A1: scale must be like \"scale: {temp_c: 0.01}\", not"
+                + " {\"temp_c\":\"high\"}",
+            "FILE, slot A1: group \"tempc\" is no column; did you mean \"temp_c\"?; no group is a"
+                + " temperature or rates; name one like (?<temp_c>[-0-9.]+); scale \"temp_c\" is"
+                + " for no group of the pattern",
             "FILE, slot A2: scale and offset need a pattern",
-            "FILE, slot A3: offset must be like \"offset: {temp_c: 0.01}\"",
-            "FILE, slot A3: set columns or a pattern, not both");
+            "FILE, slot A3: offset must be like \"offset: {temp_c: 0.01}\", not 3");
   }
 }

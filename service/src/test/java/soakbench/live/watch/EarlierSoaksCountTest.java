@@ -9,7 +9,7 @@ import java.util.stream.IntStream;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.simulation.Mix;
-import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.RecipeGenerator;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.Truth;
 import soakbench.live.Samples;
@@ -46,7 +46,7 @@ class EarlierSoaksCountTest {
   }
 
   private static boolean getsReady(SimulateOptions options) {
-    List<int[]> readyS = Truth.of(RecipeMaker.recipe(options)).readyS();
+    List<int[]> readyS = Truth.of(RecipeGenerator.recipe(options)).readyS();
     return !readyS.isEmpty() && readyS.get(0)[0] > 1500 && readyS.get(0)[0] < 2400;
   }
 

@@ -9,7 +9,7 @@ import org.junit.jupiter.api.Test;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
 import soakbench.demo.unit.SimulatedUnit;
-import soakbench.demo.unit.UnitMaker;
+import soakbench.demo.unit.UnitGenerator;
 import soakbench.drift.still.Stillness;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
@@ -24,7 +24,7 @@ class EstimatorTest {
 
   private static TrackedRun coarse(long seed) {
     Recipe fine = TrackedRun.recipe(Mix.CLEAN, seed);
-    SimulatedUnit unit = UnitMaker.steepest(fine.unit(), 0.04).withThermometer(0.5);
+    SimulatedUnit unit = UnitGenerator.steepest(fine.unit(), 0.04).withThermometer(0.5);
     return new TrackedRun(
         new Recipe(unit, fine.heating(), fine.events(), fine.stream(), fine.run(), fine.origin()),
         seed);

@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
-import soakbench.demo.unit.Lid;
+import soakbench.demo.unit.Uncovering;
 
 /** What was told of many runs held against their truth. */
 final class Tally {
@@ -91,7 +91,7 @@ final class Tally {
   }
 
   private static boolean nearLid(TrackedRun run, int s) {
-    for (Lid lid : run.events().lids()) {
+    for (Uncovering lid : run.events().uncoverings()) {
       if (s >= lid.fromS() && s - lid.fromS() <= LID_GRACE_S
           || s >= lid.toS() && s - lid.toS() <= LID_GRACE_S) {
         return true;

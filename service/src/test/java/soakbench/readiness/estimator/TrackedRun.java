@@ -7,7 +7,7 @@ import java.util.Set;
 import java.util.SplittableRandom;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.Recipe;
-import soakbench.demo.simulation.RecipeMaker;
+import soakbench.demo.simulation.RecipeGenerator;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.Strange;
 import soakbench.demo.simulation.Trouble;
@@ -15,13 +15,13 @@ import soakbench.demo.unit.Attitude;
 import soakbench.demo.unit.Axis;
 import soakbench.demo.unit.Events;
 import soakbench.demo.unit.Gyro;
-import soakbench.demo.unit.Heat;
 import soakbench.demo.unit.Heating;
-import soakbench.demo.unit.Lid;
 import soakbench.demo.unit.Motion;
 import soakbench.demo.unit.Room;
 import soakbench.demo.unit.SimulatedUnit;
 import soakbench.demo.unit.Span;
+import soakbench.demo.unit.ThermalModel;
+import soakbench.demo.unit.Uncovering;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 
@@ -67,7 +67,7 @@ final class TrackedRun {
 
   static Recipe recipe(Mix mix, long seed, Trouble... sure) {
     long turn = mix == Mix.STRANGE ? Math.floorDiv(seed, Strange.values().length) : seed;
-    return RecipeMaker.recipe(
+    return RecipeGenerator.recipe(
         SimulateOptions.usual(seed)
             .withMix(mix)
             .printing(RATES_HZ[(int) Math.floorMod(turn, RATES_HZ.length)])
@@ -100,7 +100,7 @@ final class TrackedRun {
             room.periodS(),
             room.shape(),
             3600 * room.driftCPerS(),
-            events.lids().stream().map(l -> (int) l.fromS() + "-" + (int) l.toS()).toList());
+            events.uncoverings().stream().map(l -> (int) l.fromS() + "-" + (int) l.toS()).toList());
   }
 
   /** The first word of what is in it. */
@@ -125,7 +125,7 @@ final class TrackedRun {
   }
 
   private void truth() {
-    Heat heat = new Heat(recipe.heating(), events);
+    ThermalModel heat = new ThermalModel(recipe.heating(), events);
     int held = 0;
     for (int s = 0; s < SECONDS; s++) {
       temperatureC[s] = heat.chipC();
@@ -145,12 +145,12 @@ final class TrackedRun {
     }
   }
 
-  private void shift(Heat now, int s) {
+  private void shift(ThermalModel now, int s) {
     double boot = bootS(s);
     double[] before = biases(now, s - boot);
-    double lid = events.lidDropC(s);
-    double chipLid = events.lidChipDropC(s);
-    Heat later = now.copy();
+    double lid = events.uncoveredDropC(s);
+    double chipLid = events.uncoveredChipDropC(s);
+    ThermalModel later = now.copy();
     for (int ahead = 1; ahead <= AHEAD_S; ahead++) {
       later.step(lid, chipLid);
       if (ahead % 10 == 0) {
@@ -163,7 +163,7 @@ final class TrackedRun {
     }
   }
 
-  private double[] biases(Heat heat, double sinceBootS) {
+  private double[] biases(ThermalModel heat, double sinceBootS) {
     double[] out = new double[3];
     for (int i = 0; i < 3; i++) {
       Axis axis = unit.axes().get(i);
@@ -174,7 +174,7 @@ final class TrackedRun {
 
   private double bootS(double timeS) {
     double boot = firstS;
-    for (Span off : events.offs()) {
+    for (Span off : events.powerOffs()) {
       boot = off.toS() <= timeS ? off.toS() : boot;
     }
     return Math.min(boot, timeS);
@@ -182,7 +182,7 @@ final class TrackedRun {
 
   private boolean quiet(int s) {
     return events.motions().stream().noneMatch(m -> m.fromS() < s + 1 && m.toS() > s)
-        && events.offs().stream().noneMatch(o -> o.fromS() < s + 1 && o.toS() > s)
+        && events.powerOffs().stream().noneMatch(o -> o.fromS() < s + 1 && o.toS() > s)
         && events.gaps().stream().noneMatch(o -> o.fromS() < s + 1 && o.toS() > s);
   }
 
@@ -192,10 +192,10 @@ final class TrackedRun {
     for (Motion m : events.motions()) {
       any |= m.fromS() <= to && m.toS() >= from;
     }
-    for (Lid l : events.lids()) {
+    for (Uncovering l : events.uncoverings()) {
       any |= l.fromS() <= to && l.toS() >= from;
     }
-    for (List<Span> spans : List.of(events.offs(), events.gaps())) {
+    for (List<Span> spans : List.of(events.powerOffs(), events.gaps())) {
       for (Span s : spans) {
         any |= s.fromS() <= to && s.toS() >= from;
       }
@@ -208,7 +208,7 @@ final class TrackedRun {
     Attitude attitude = new Attitude(events.motions());
     double rateHz = recipe.stream().rateHz();
     Gyro gyro = new Gyro(unit, rateHz, attitude, random.split());
-    Heat heat = new Heat(recipe.heating(), events);
+    ThermalModel heat = new ThermalModel(recipe.heating(), events);
     double chipBefore = heat.chipC();
     heat.step();
     int done = 1;
@@ -226,8 +226,8 @@ final class TrackedRun {
         done++;
         gyro.step();
       }
-      attitude.goTo(t);
-      if (events.off(t)) {
+      attitude.advanceTo(t);
+      if (events.poweredOff(t)) {
         powered = false;
         continue;
       }

@@ -1,0 +1,78 @@
+// Checks after calibrations over time: what was left on the worst axis, against what is allowed.
+import { Figure } from '../../charts/figure.js';
+import { outcome } from '../../js/calibrated.js';
+import { element, setParts } from '../../js/nodes.js';
+import { shape } from '../../js/shapes.js';
+import { clock, day, number, pretty } from '../../js/words.js';
+import { known, told } from './estimate.js';
+
+const MOST = 12;
+const WORDS = { keep: 'keep', do_again: 'do again', unknown: 'not known', checking: 'no check', question: 'not answered', undone: 'no calibration' };
+
+export class ChecksPart {
+  #figure = new Figure('checks', 'Checks after calibrations', { className: 'half', table: () => table(this.#marks) });
+  #list = element('ul', 'conditions checks');
+  #marks = [];
+
+  constructor(place) {
+    this.#list.setAttribute('role', 'list');
+    this.#figure.body.append(this.#list);
+    place.append(this.#figure.node);
+  }
+
+  /** Marks, the newest first. */
+  show(marks, file) {
+    this.#marks = marks;
+    const shown = marks.slice(0, MOST).reverse();
+    const limit = marks.find((m) => m.check)?.check.limit_deg_per_min ?? null;
+    const top = Math.max(2 * (limit ?? 1), ...shown.map((m) => size(m.check?.deg_per_min)?.high ?? 0));
+    setParts(this.#list, shown.map((mark) => row(mark, top, limit)));
+    this.#figure.say([words(marks, limit, top)], file);
+  }
+}
+
+/** Without its sign, which would have to be explained. */
+function size(estimate) {
+  if (!known(estimate)) return null;
+  const value = Math.abs(estimate.value);
+  const half = (estimate.high - estimate.low) / 2;
+  return { value, low: Math.max(0, value - half), high: value + half };
+}
+
+function row(mark, top, limit) {
+  const at = Date.parse(mark.at);
+  const left = size(mark.check?.deg_per_min);
+  const what = outcome(mark);
+  const bar = element('span', 'bar');
+  if (limit) bar.append(piece('limit', limit / top));
+  if (left) bar.append(piece('interval', left.low / top, left.high / top), piece('point', left.value / top));
+  const figures = left ? told(left, '°/min', 1) : mark.check ? 'not known' : '';
+  const c = typeof mark.temperature_c === 'number' ? `at ${number(mark.temperature_c, 1)} °C` : '';
+  const verdict = element('span', 'met', shape(what), ` ${WORDS[what]}`);
+  verdict.title = pretty(mark.check?.reason ?? mark.check_reason ?? '');
+  if (what === 'do_again') verdict.classList.add('not');
+  const when = element('span', 'what', day(at), ' ', element('small', '', clock(at)));
+  return element('li', '', when, bar, element('span', 'figures', figures, ' ', element('small', '', c)), verdict);
+}
+
+function piece(name, from, to = null) {
+  const node = element('i', name);
+  node.style.left = `${Math.min(1, from) * 100}%`;
+  if (to !== null) node.style.width = `max(3px, ${(Math.min(1, to) - Math.min(1, from)) * 100}%)`;
+  return node;
+}
+
+function words(marks, limit, top) {
+  if (!marks.length) return 'No calibration of it is known yet. “Calibrated now” tells one; one that is seen is found by itself.';
+  const more = marks.length > MOST ? ` The newest ${MOST} of ${marks.length}.` : '';
+  return limit ? `Rate left on the worst axis, 0 to ${number(top, 1)} °/min; dashed: the limit ${number(limit, 1)} °/min.${more}` : `No check has been made yet.${more}`;
+}
+
+function table(marks) {
+  const names = ['time', 'verdict', 'left, worst axis (°/min)', 'low, 95 %', 'high, 95 %', 'limit (°/min)', 'temperature (°C)', 'in the open (s)', 'reason'];
+  return {
+    columns: names.map((name) => ({ name })),
+    rows: marks.map((m) => [m.at, WORDS[outcome(m)], m.check?.deg_per_min.value ?? null, m.check?.deg_per_min.low ?? null, m.check?.deg_per_min.high ?? null,
+      m.check?.limit_deg_per_min ?? null, m.temperature_c, m.open_s, pretty(m.check?.reason ?? m.check_reason)]),
+  };
+}

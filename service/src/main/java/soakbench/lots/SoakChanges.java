@@ -1,0 +1,127 @@
+package soakbench.lots;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.function.Function;
+import org.hipparchus.distribution.continuous.NormalDistribution;
+import soakbench.model.Estimate;
+
+/**
+ * What changed from one soak of a unit to the next.
+ *
+ * @param soak the earlier soak
+ * @param startUs when that began, microseconds since 1970
+ * @param changes each figure that both soaks have, in the order in which they are told
+ * @param words all of it in a sentence
+ */
+public record SoakChanges(String soak, long startUs, List<Change> changes, String words) {
+  private static final double NORMAL_95 = 1.959964;
+
+  /**
+   * One figure in both soaks.
+   *
+   * @param figure what it is, in words
+   * @param unit of all numbers
+   * @param before in the earlier soak
+   * @param now in the newer
+   * @param difference newer minus earlier; both were measured apart, so their variances add
+   * @param changed whether the difference is farther from zero than chance brings any of all these
+   *     figures in 5 of 100 comparisons (Bonferroni)
+   */
+  public record Change(
+      String figure,
+      String unit,
+      Estimate before,
+      Estimate now,
+      Estimate difference,
+      boolean changed) {
+
+    private Change among(int figures) {
+      double normal = new NormalDistribution().inverseCumulativeProbability(1 - 0.025 / figures);
+      double half = (difference.high() - difference.low()) / 2 * normal / NORMAL_95;
+      return new Change(figure, unit, before, now, difference, Math.abs(difference.value()) > half);
+    }
+  }
+
+  /** The newest soak against the one before it; null where there is none. */
+  public static SoakChanges newest(List<UnitSoak> newestFirst) {
+    return newestFirst.size() < 2 ? null : of(newestFirst.get(0), newestFirst.get(1));
+  }
+
+  static SoakChanges of(UnitSoak now, UnitSoak before) {
+    List<Change> changes = new ArrayList<>();
+    for (int i = 0; i < now.figures().axes().size(); i++) {
+      int axis = i;
+      String name = now.figures().axes().get(i).axis();
+      if (sameTemperature(now, before)) {
+        add(
+            changes,
+            String.format(
+                Locale.ROOT, "coefficient of %s at %.1f degC", name, now.figures().operatingC()),
+            "deg/s per degC",
+            before,
+            now,
+            f -> f.axes().get(axis).tempcoDpsPerC());
+      }
+    }
+    add(changes, "level of the warm-up", "degC", before, now, SoakFigures::plateauC);
+    add(changes, "time constant", "s", before, now, SoakFigures::timeConstantS);
+    List<Change> judged = changes.stream().map(c -> c.among(changes.size())).toList();
+    return new SoakChanges(before.soak().id(), before.soak().startUs(), judged, words(judged));
+  }
+
+  private static boolean sameTemperature(UnitSoak a, UnitSoak b) {
+    return a.figures().operatingC() != null
+        && b.figures().operatingC() != null
+        && Math.abs(a.figures().operatingC() - b.figures().operatingC())
+            <= TrackerFigures.SAME_TEMPERATURE_C;
+  }
+
+  private static void add(
+      List<Change> changes,
+      String figure,
+      String unit,
+      UnitSoak before,
+      UnitSoak now,
+      Function<SoakFigures, Estimate> of) {
+    Estimate a = of.apply(before.figures());
+    Estimate b = of.apply(now.figures());
+    if (!a.known() || !b.known() || a.se() == null || b.se() == null) {
+      return;
+    }
+    Estimate difference =
+        Estimate.of(b.value() - a.value(), Math.hypot(a.se(), b.se()), quantile(a, b));
+    changes.add(new Change(figure, unit, a, b, difference, false));
+  }
+
+  /** As far out as the wider of the two goes: of few readings it goes farther than a normal one. */
+  private static double quantile(Estimate a, Estimate b) {
+    return Math.max(NORMAL_95, Math.max(quantile(a), quantile(b)));
+  }
+
+  private static double quantile(Estimate e) {
+    return e.se() > 0 ? (e.high() - e.low()) / (2 * e.se()) : NORMAL_95;
+  }
+
+  private static String words(List<Change> changes) {
+    if (changes.isEmpty()) {
+      return "no figure is known of both soaks, so nothing can be compared";
+    }
+    List<Change> changed = changes.stream().filter(Change::changed).toList();
+    if (changed.isEmpty()) {
+      return "no change shown in any of " + changes.size() + " figures";
+    }
+    return String.join("; ", changed.stream().map(SoakChanges::words).toList())
+        + (changed.size() < changes.size()
+            ? "; no change shown in the other " + (changes.size() - changed.size())
+            : "");
+  }
+
+  private static String words(Change c) {
+    int decimals = c.unit.equals("degC") ? 2 : c.unit.equals("s") ? 0 : 4;
+    double half = (c.difference.high() - c.difference.low()) / 2;
+    String format = "%s %+." + decimals + "f +- %." + decimals + "f %s";
+    return String.format(Locale.ROOT, format, c.figure, c.difference.value(), half, c.unit);
+  }
+}
