@@ -45,9 +45,14 @@ function draw(alarms, soaks) {
 function headline() {
   if (!open.length) return 'No alarm holds';
   const heat = open.filter(isHeat).length;
-  const left = unseen().length;
-  const how = heat ? `, ${heat === open.length ? 'of heat' : `${heat} of heat`}` : '';
-  return `${count(open.length, 'alarm holds', 'alarms hold')}${how}; ${left ? `${left === open.length ? 'nobody has seen ' : `${left} of them not seen`}${left === open.length ? (left === 1 ? 'it' : 'them') : ''}` : 'all seen'}`;
+  const ofHeat = !heat ? '' : heat < open.length ? `, ${heat} of heat` : open.length > 1 ? ', all of heat' : ', of heat';
+  return `${count(open.length, 'alarm holds', 'alarms hold')}${ofHeat}; ${whoHasSeen(unseen().length)}`;
+}
+
+function whoHasSeen(left) {
+  if (!left) return 'all seen';
+  if (left < open.length) return `${left} not seen`;
+  return `nobody has seen ${left === 1 ? 'it' : 'them'}`;
 }
 
 function unseen() {

@@ -1,4 +1,4 @@
-package soakbench;
+package soakbench.pages;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
@@ -10,6 +10,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.Keys;
+import soakbench.OnABoard;
+import soakbench.RunningService;
+import soakbench.WarmUps;
 
 /** The page of the roster in a real browser. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")

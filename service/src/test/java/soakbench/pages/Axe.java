@@ -1,10 +1,11 @@
-package soakbench;
+package soakbench.pages;
 
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Properties;
+import soakbench.Chromium;
 
 /**
  * What people who see, hear or move otherwise can't use of a page, by the rules of axe-core. It is

@@ -1,4 +1,4 @@
-package soakbench;
+package soakbench.pages;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
@@ -8,6 +8,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.openqa.selenium.Keys;
 import org.openqa.selenium.WebElement;
+import soakbench.OnABoard;
+import soakbench.RunningService;
+import soakbench.WarmUps;
 
 /** The page of the limits in a real browser. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")

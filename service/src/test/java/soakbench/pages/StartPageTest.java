@@ -1,4 +1,4 @@
-package soakbench;
+package soakbench.pages;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
@@ -7,6 +7,9 @@ import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.openqa.selenium.Keys;
+import soakbench.OnABoard;
+import soakbench.RunningService;
+import soakbench.WarmUps;
 
 /** The page of the first steps in a real browser: from nothing to a rack with names. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")

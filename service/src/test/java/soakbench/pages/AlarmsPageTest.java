@@ -1,4 +1,4 @@
-package soakbench;
+package soakbench.pages;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
@@ -6,6 +6,9 @@ import static org.awaitility.Awaitility.await;
 import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
+import soakbench.OnABoard;
+import soakbench.RunningService;
+import soakbench.WarmUps;
 import soakbench.model.AlarmCause;
 import soakbench.model.AlarmCause.Kind;
 import soakbench.model.AlarmCause.Severity;
