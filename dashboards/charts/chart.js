@@ -2,6 +2,7 @@
 import uPlot from '../lib/uplot/dist/uPlot.esm.js';
 import { canvasPen, svgPen } from './pens.js';
 import { onRepaint } from './paint.js';
+import { scale } from './scale.js';
 import { axis } from './ticks.js';
 
 const SVG = 'http://www.w3.org/2000/svg';
@@ -140,24 +141,4 @@ export class Chart {
       pen.text(frame.left - 7, frame.y(v) + 4, left.told[i] ?? '', { fill: '--soft', align: 'right' });
     });
   }
-}
-
-function scale([low, high], from, to, log) {
-  if (!log) return (v) => from + (v - low) / (high - low) * (to - from);
-  const [a, b] = [Math.log10(low), Math.log10(high)];
-  return (v) => from + (Math.log10(v) - a) / (b - a) * (to - from);
-}
-
-/** Round limits a little wider than the values; {@code least} is the least span worth showing. */
-export function roomy(values, least, share = 0.08) {
-  const found = values.filter((v) => typeof v === 'number');
-  if (!found.length) return [0, least];
-  let low = Infinity;
-  let high = -Infinity;
-  for (const v of found) {
-    low = Math.min(low, v);
-    high = Math.max(high, v);
-  }
-  const spare = Math.max((least - (high - low)) / 2, share * (high - low));
-  return [low - spare, high + spare];
 }

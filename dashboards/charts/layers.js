@@ -72,7 +72,7 @@ export function level(y, words, style) {
   return (pen, frame) => {
     const at = frame.y(y);
     pen.path([[frame.left, at, frame.right, at]], style);
-    if (words) pen.text(frame.right - 4, at - 5, words, { fill: style.stroke, align: 'right' });
+    if (words) pen.text(frame.right - 4, at - 7, words, { fill: style.stroke, align: 'right' });
   };
 }
 

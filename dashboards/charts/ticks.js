@@ -18,16 +18,16 @@ export function clockLabels(splits) {
   });
 }
 
-/** Numbers with as many decimals as their step needs. */
+/** Numbers with as many decimals as the one among them that needs most. */
 export function numberLabels(splits) {
-  const decimals = decimalsOf(splits.length > 1 ? Math.abs(splits[1] - splits[0]) : 1);
+  const decimals = Math.max(0, ...splits.filter((v) => v !== null).map(decimalsOf));
   return splits.map((v) => (v === null ? '' : number(v, decimals)));
 }
 
-/** 1 of a step of 2.5. */
-function decimalsOf(step) {
+/** 1 of 2.5. */
+function decimalsOf(value) {
   let decimals = 0;
-  while (decimals < 7 && Math.abs(step * 10 ** decimals - Math.round(step * 10 ** decimals)) > 1e-6) decimals++;
+  while (decimals < 7 && Math.abs(value * 10 ** decimals - Math.round(value * 10 ** decimals)) > 1e-6) decimals++;
   return decimals;
 }
 

@@ -8,11 +8,12 @@ const POINTS = 640;
 export async function load(id) {
   const soak = await ask(soakPath(id));
   if (!soak) return null;
-  const [roster, limits, timeline, warmUp, noise, heading, rows, marks, verdict, well] = await Promise.all([
-    entry('api/trackers', soak.tracker), ask(soakPath(id, '/limits')), ask(soakPath(id, '/timeline')), ask(soakPath(id, '/warm-up')),
-    ask(soakPath(id, '/noise')), ask(soakPath(id, '/heading')), ask(soakPath(id, `/bins?points=${POINTS}`)),
+  const [roster, limits, timeline, rows, marks, verdict, well] = await Promise.all([
+    entry('api/trackers', soak.tracker), ask(soakPath(id, '/limits')), ask(soakPath(id, '/timeline')), ask(soakPath(id, `/bins?points=${POINTS}`)),
     ask(trackerPath(soak.tracker, '/calibrations')), entry('api/readiness', soak.tracker), health(),
   ]);
+  // One after another: each is worked out from all of the soak, and the judging must not wait for a page.
+  const [warmUp, noise, heading] = [await ask(soakPath(id, '/warm-up')), await ask(soakPath(id, '/noise')), await ask(soakPath(id, '/heading'))];
   const readiness = verdict?.soak === soak.soak ? verdict : null;
   const found = columns(rows.bins);
   const nowS = Date.parse(soak.ended || !readiness ? soak.end : readiness.as_of) / 1000;

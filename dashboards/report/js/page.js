@@ -7,14 +7,14 @@ import { age, clock, day, pretty, sentence } from '../../js/words.js';
 import { coefficient, commonSpan, picture as biasPicture } from '../../tracker/js/bias.js';
 import { LANES } from '../../tracker/js/lanes.js';
 import { picture as noisePicture } from '../../tracker/js/noise.js';
-import { trackerPage, ROOT } from '../../tracker/js/service.js';
+import { named, trackerPage } from '../../tracker/js/service.js';
 import { limitRows } from '../../tracker/js/terms.js';
 import { drawing } from './drawings.js';
 import { load } from './load.js';
 import { axisRows, check, soakRows, table, verdict } from './words.js';
 
 const byId = (name) => document.getElementById(name);
-const id = decodeURIComponent(location.pathname.slice(new URL('soak/', ROOT).pathname.length).replace(/\/report$/, ''));
+const id = named('soak/', '/report');
 const HEIGHTS = { states: 34, temperature: 86, 'bias bias-x': 36, 'bias bias-y': 36, 'bias bias-z': 36, marks: 54 };
 const AGAIN_MS = 5_000;
 
@@ -64,7 +64,7 @@ async function course(report) {
   const nodes = [];
   for (const lane of LANES.filter((l) => HEIGHTS[l.key])) {
     const spec = { height: HEIGHTS[lane.key], x: { time: true, labels: lane.clock ? clockLabels : () => [], size: lane.clock ? 24 : 0 },
-      y: { labels: lane.labels ?? ((s) => s.map(() => '')), size: 46, space: 20 }, bottom: lane.clock ? 0 : 4, right: 4 };
+      y: { labels: lane.labels ?? ((s) => s.map(() => '')), size: 46, space: 14 }, bottom: lane.clock ? 0 : 4, right: 14 };
     const shown = { x: report.range, y: lane.range(report, report.columns), layers: lane.layers(report, report.columns), xs: report.columns.t };
     const node = await drawing(byId('stage'), spec, shown, `${lane.name} over time`);
     if (lane.unit && !lane.clock) node.append(element('span', 'lane-words', `${lane.name}, ${lane.unit}`));

@@ -1,8 +1,9 @@
 // Bias against temperature: the measured half-minutes, the fitted curve with its band, dashed where nothing was seen.
-import { Chart, roomy } from '../../charts/chart.js';
+import { Chart } from '../../charts/chart.js';
 import { Figure } from '../../charts/figure.js';
 import { band, box, line, points, upright } from '../../charts/layers.js';
 import { AXES } from '../../charts/paint.js';
+import { roomy } from '../../charts/scale.js';
 import { numberLabels } from '../../charts/ticks.js';
 import { element, setParts } from '../../js/nodes.js';
 import { number, pretty, sentence } from '../../js/words.js';

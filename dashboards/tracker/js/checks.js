@@ -51,6 +51,7 @@ function row(mark, top, limit) {
   const verdict = element('span', 'met', shape(what), ` ${WORDS[what]}`);
   verdict.title = pretty(mark.check?.reason ?? mark.check_reason ?? '');
   if (what === 'do_again') verdict.classList.add('not');
+  else if (what !== 'keep') verdict.classList.add('open');
   const when = element('span', 'what', day(at), ' ', element('small', '', clock(at)));
   return element('li', '', when, bar, element('span', 'figures', figures, ' ', element('small', '', c)), verdict);
 }

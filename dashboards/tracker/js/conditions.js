@@ -46,6 +46,7 @@ function row(condition) {
   const [picture, word] = told(condition) ? ['checking', 'told only'] : WORDS.get(condition.met ?? null);
   const verdict = element('span', 'met', shape(picture), ` ${word}`);
   if (condition.met === false) verdict.classList.add('not');
+  if (told(condition) || condition.met === null) verdict.classList.add('open');
   return element('li', '', element('span', 'what', label(condition)), bar(condition), element('span', 'figures', figures(condition)), verdict);
 }
 
@@ -56,7 +57,8 @@ function bar(condition) {
   if (ends) {
     // An interval about nothing reaches as far as its farther end.
     const about = condition.low < 0 && condition.high > 0 && condition.limit_low === -condition.limit_high;
-    parts.push(piece('interval', about ? 0 : Math.min(...ends), Math.max(...ends)), piece('value', 0, value));
+    if (low !== null) parts.push(piece('interval', about ? 0 : Math.min(...ends), Math.max(...ends)));
+    parts.push(piece('value', 0, value));
   }
   if (value !== null || condition.limit_high !== null || condition.limit_low !== null) parts.push(element('i', 'limit'));
   return element('span', 'bar', ...parts);

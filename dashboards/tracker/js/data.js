@@ -1,26 +1,23 @@
 // What the page knows of its tracker and the soak that it shows, and when it is asked for again.
+import { Asking } from './asking.js';
 import { columns } from './columns.js';
 import { earlier } from './earlier.js';
-import { ask, entry, health, soakPath, trackerPath } from './service.js';
+import { ask, entry, soakPath, trackerPath } from './service.js';
 
 const FIGURES_MS = 60_000;
 const ROWS_MS = 5_000;
-const AGAIN_MS = 5_000;
-const FIGURES = { warmUp: '/warm-up', noise: '/noise', heading: '/heading' };
 
 /** {@code changed()} is called when anything is new. */
 export class Data {
   #id;
   #asked;
   #changed;
+  #asking;
   #live = null;
   #rowsDue = false;
-  readinessKnown = false;
   isEmpty = false;
   roster = null;
   soak = null;
-  health = null;
-  failed = [];
   limits = null;
   timeline = [];
   warmUp = null;
@@ -40,6 +37,17 @@ export class Data {
     this.#id = id;
     this.#asked = asked;
     this.#changed = changed;
+    this.#asking = new Asking(changed, () => this.#begin());
+  }
+
+  /** The body of /health when last something went wrong, or null. */
+  get health() {
+    return this.#asking.health;
+  }
+
+  /** What could not be read, each with the reason. */
+  get failed() {
+    return this.#asking.failed;
   }
 
   start() {
@@ -69,19 +77,18 @@ export class Data {
     this.#rowsDue = true;
     const other = (readiness?.soak ?? null) !== (before ?? null);
     if (other && !this.#asked && (this.soak || this.isEmpty)) this.#begin();
-    else if (readiness && last && last !== readiness.state) this.#part('timeline', soakPath(readiness.soak, '/timeline'), (body) => { this.timeline = body.timeline; });
+    else if (readiness && last && last !== readiness.state) this.#asking.part('timeline', soakPath(readiness.soak, '/timeline'), (body) => { this.timeline = body.timeline; });
     this.#changed();
   }
 
   /** Asks what is wrong. */
-  async unwell() {
-    this.health = await health();
-    this.#changed();
+  unwell() {
+    return this.#asking.unwell();
   }
 
   async #begin() {
-    const roster = this.#part('roster', () => entry('api/trackers', this.#id), (found) => { this.roster = found; });
-    const found = this.#part('soaks', `api/soaks?limit=1&tracker=${encodeURIComponent(this.#id)}`, async ({ soaks }) => {
+    const roster = this.#asking.part('roster', () => entry('api/trackers', this.#id), (found) => { this.roster = found; });
+    const found = this.#asking.part('soaks', `api/soaks?limit=1&tracker=${encodeURIComponent(this.#id)}`, async ({ soaks }) => {
       const own = this.#asked ? await ask(soakPath(this.#asked)) : null;
       this.soak = (own?.tracker === this.#id ? own : null) ?? soaks[0] ?? null;
     });
@@ -95,8 +102,8 @@ export class Data {
   async #all() {
     const { soak } = this.soak;
     await Promise.all([
-      this.#part('limits', soakPath(soak, '/limits'), (body) => { this.limits = body.limits; }),
-      this.#part('timeline', soakPath(soak, '/timeline'), (body) => { this.timeline = body.timeline; }),
+      this.#asking.part('limits', soakPath(soak, '/limits'), (body) => { this.limits = body.limits; }),
+      this.#asking.part('timeline', soakPath(soak, '/timeline'), (body) => { this.timeline = body.timeline; }),
       this.#rows(), this.marksAgain(),
     ]);
     await this.#figures();
@@ -106,7 +113,7 @@ export class Data {
 
   async #rows() {
     this.#rowsDue = false;
-    const columnsNow = await this.stretch(null, null, this.points).catch((e) => this.#fail('samples', e));
+    const columnsNow = await this.stretch(null, null, this.points).catch((e) => this.#asking.fail('samples', e));
     if (columnsNow) this.columns = columnsNow;
     this.#changed();
   }
@@ -119,8 +126,9 @@ export class Data {
 
   async #figures() {
     const { soak } = this.soak;
-    const parts = Object.entries(FIGURES).map(([name, part]) => this.#part(name, soakPath(soak, part), (body) => { this[name] = body; }));
-    await Promise.all([...parts, this.#part('bias curve', soakPath(soak, `/bias-curve?points=60${this.#range()}`), (body) => { this.curve = body; })]);
+    const parts = { warmUp: '/warm-up', curve: `/bias-curve?points=60${this.#range()}`, noise: '/noise', heading: '/heading' };
+    // One after another: each is worked out from all of the soak, and the judging must not wait for a page.
+    for (const [name, part] of Object.entries(parts)) await this.#asking.part(name, soakPath(soak, part), (body) => { this[name] = body; });
   }
 
   /** A little more than was seen and than is wanted. */
@@ -133,31 +141,6 @@ export class Data {
   }
 
   marksAgain() {
-    return this.#part('calibrations', trackerPath(this.#id, '/calibrations'), (body) => { this.marks = body.calibrations; });
-  }
-
-  /** Asks for one part, at a path or by a function; what fails is told, and everything asked again a little later. */
-  async #part(name, path, take) {
-    try {
-      const body = typeof path === 'string' ? await ask(path) : await path();
-      this.failed = this.failed.filter((f) => !f.startsWith(`${name}:`));
-      if (body) await take(body);
-      this.#changed();
-    } catch (e) {
-      this.#fail(name, e);
-    }
-  }
-
-  async #fail(name, e) {
-    const first = !this.failed.length;
-    this.failed = [...this.failed.filter((f) => !f.startsWith(`${name}:`)), `${name}: ${e.message}`];
-    if (first) {
-      setTimeout(() => {
-        this.failed = [];
-        this.#begin();
-      }, AGAIN_MS);
-    }
-    this.health = await health();
-    this.#changed();
+    return this.#asking.part('calibrations', trackerPath(this.#id, '/calibrations'), (body) => { this.marks = body.calibrations; });
   }
 }

@@ -30,7 +30,7 @@ export function flags(soak, columns) {
     for (const mark of marks) {
       const x = frame.x(mark.s);
       if (x < frame.left || x > frame.right) continue;
-      pen.path([[x, frame.top, x, frame.top + 12]], { stroke: '--ink', width: 1.6 });
+      pen.path([[x, frame.top, x, frame.top + 7]], { stroke: '--ink', width: 1.6 });
       const width = mark.words.length * LETTER_PX + (mark.shape ? 18 : 0) + 8;
       const left = x + width > frame.right;
       if (mark.words === last?.words && x - last.x < NEAR_PX) continue;
@@ -38,7 +38,7 @@ export function flags(soak, columns) {
       const row = free.findIndex((end) => (left ? x - width : x) >= end);
       if (row < 0) continue;
       free[row] = left ? x : x + width;
-      flag(pen, mark, left ? x - width : x + 5, frame.top + 13 + 17 * row);
+      flag(pen, mark, left ? x - width : x + 5, frame.top + 19 + 16 * row);
     }
   };
 }

@@ -49,7 +49,7 @@ export class Head {
     const calls = state === 'hot' || (readiness?.next_step === 'calibrate' && !old);
     flag(this.#slab, 'data-calls', calls);
     flag(this.#slab, 'data-old', old || !readiness);
-    const word = element('p', 'word', shape(state), element('b', '', readiness ? state : 'not soaking'));
+    const word = element('p', 'word', shape(state), element('b', '', readiness ? state : lastS ? 'not soaking' : 'not heard'));
     const step = element('p', 'step', ...(readiness ? advice(readiness, old) : notSoaking(lastS)));
     const figures = element('p', 'now', ...now(readiness));
     this.#button.hidden = !readiness || state === 'silent' || !['calibrate', 'answer', 'decide'].includes(readiness.next_step);

@@ -20,8 +20,8 @@ export class Lane {
     this.#chart = new Chart(drawing, {
       height: lane.height,
       x: { time: true, labels: lane.clock ? clockLabels : () => [], size: lane.clock ? 40 : 0 },
-      y: { labels: lane.labels ?? ((splits) => splits.map(() => '')), size: GUTTER_PX, space: 20 },
-      bottom: lane.clock ? 0 : 8, right: 1, sync: 'story', onZoom: zoom, onCursor: cursor,
+      y: { labels: lane.labels ?? ((splits) => splits.map(() => '')), size: GUTTER_PX, space: 16 },
+      bottom: lane.clock ? 0 : 8, right: 18, sync: 'story', onZoom: zoom, onCursor: cursor,
     });
     this.drawing = drawing;
   }

@@ -1,7 +1,7 @@
 // What each lane of the story shows.
-import { roomy } from '../../charts/chart.js';
 import { band, box, level, line } from '../../charts/layers.js';
 import { AXES } from '../../charts/paint.js';
+import { roomy } from '../../charts/scale.js';
 import { numberLabels } from '../../charts/ticks.js';
 import { element } from '../../js/nodes.js';
 import { age, clockWithSeconds, day, number, sameDay, signed } from '../../js/words.js';

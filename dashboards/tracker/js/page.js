@@ -8,9 +8,9 @@ import { Follow } from './follow.js';
 import { Head } from './head.js';
 import { showNotices } from './notices.js';
 import { Parts } from './parts.js';
-import { ROOT } from './service.js';
+import { named } from './service.js';
 
-const id = decodeURIComponent(location.pathname.slice(new URL('tracker/', ROOT).pathname.length));
+const id = named('tracker/');
 const asked = new URLSearchParams(location.search).get('soak');
 const byId = (name) => document.getElementById(name);
 const ZONE = Intl.DateTimeFormat('en-GB', { timeZoneName: 'short' }).formatToParts(Date.now()).find((p) => p.type === 'timeZoneName').value;

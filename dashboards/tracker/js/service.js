@@ -1,8 +1,11 @@
 // Asking the service from a page that lies a folder deeper than the board.
-import { all, json, read, Refusal } from '../../js/request.js';
+import { all, read, Refusal } from '../../js/request.js';
 
 /** Where the service is, whatever the page's own address. */
 export const ROOT = new URL('../../', import.meta.url);
+
+// A thing that is not there, or not yet or no more in the state that was asked for.
+const NONE = new Set([404, 409]);
 
 /** An absolute address of a path of the service. */
 export function at(path) {
@@ -11,11 +14,20 @@ export function at(path) {
 
 /** What is at a path, as JSON; null where the service says that it has none. */
 export async function ask(path) {
+  const { ok, status, body } = await read(at(path));
+  if (ok) return body;
+  if (NONE.has(status)) return null;
+  throw new Refusal(`${path.split('?')[0]} answered ${status}${body?.detail ? `, ${body.detail}` : ''}`, status === 401);
+}
+
+/** What the page's own address names between two parts of it; as it stands there where it is no such name. */
+export function named(before, after = '') {
+  const path = location.pathname.slice(new URL(before, ROOT).pathname.length);
+  const name = path.endsWith(after) ? path.slice(0, path.length - after.length) : path;
   try {
-    return await json(at(path));
-  } catch (e) {
-    if (e instanceof Refusal && / answered (404|409)/.test(e.message)) return null;
-    throw e;
+    return decodeURIComponent(name);
+  } catch {
+    return name;
   }
 }
 

@@ -57,7 +57,7 @@ function item(tracker, one, current, scale) {
   const link = element('a', '', element('b', '', day(at)));
   link.href = trackerPage(tracker, one.soak);
   const tempco = one.figures?.axes[scale.axis].tempco_dps_per_c;
-  const node = element('li', current ? 'current' : '', element('p', '', link, current ? ' this one' : ''), curve(one, scale, day(at)),
+  const node = element('li', current ? 'current' : '', element('p', '', link, current ? ' here' : ''), curve(one, scale, day(at)),
     ...(known(tempco) ? [coefficient(tempco, scale)] : []), element('p', 'num', known(tempco) ? bare(tempco, 4) : 'no coefficient'), element('p', 'why', outcome(one)));
   if (!known(tempco)) node.querySelector('.num').title = pretty(tempco?.reason ?? '');
   return node;

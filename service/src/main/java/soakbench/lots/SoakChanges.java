@@ -114,8 +114,12 @@ public record SoakChanges(String soak, long startUs, List<Change> changes, Strin
     }
     return String.join("; ", changed.stream().map(SoakChanges::words).toList())
         + (changed.size() < changes.size()
-            ? "; no change shown in the other " + (changes.size() - changed.size())
+            ? "; no change shown in the other " + others(changes.size() - changed.size())
             : "");
+  }
+
+  private static String others(int count) {
+    return count == 1 ? "one" : count + " figures";
   }
 
   private static String words(Change c) {

@@ -39,7 +39,7 @@ class SoakChangesTest {
     assertThat(x.changed()).isTrue();
     assertThat(changes.words())
         .startsWith("coefficient of x at 30.0 degC +0.0100 +- ")
-        .contains("deg/s per degC; no change shown in the other ");
+        .contains("deg/s per degC; no change shown in the other 3 figures");
   }
 
   @Test
