@@ -14,6 +14,10 @@ import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.QuickStop;
 import soakbench.api.health.ServiceStatus;
+import soakbench.ingest.Agent;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.sending.Destination;
+import soakbench.ingest.spool.Spool;
 import soakbench.live.DataClock;
 import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.alarm.TrackerAlarms;
@@ -72,6 +76,13 @@ public final class RunningService implements AutoCloseable {
                     alarms,
                     ServiceStatus.ready())));
     return new RunningService(server, watch, alarms, nowUs);
+  }
+
+  /** An agent that reads a rack for this service, whose ports it tells. */
+  Agent agent(RackFile rack, Spool spool) {
+    Agent agent = new Agent(rack, spool, Destination.of(server.intake()), why -> {});
+    server.useAgent(agent);
+    return agent;
   }
 
   /** Raises an alarm now. */
@@ -154,6 +165,11 @@ public final class RunningService implements AutoCloseable {
   public void roster(String id, String name) throws IOException, InterruptedException {
     String json = "{\"name\":\"" + name.replace("\"", "\\\"") + "\",\"rack\":\"A\",\"slot\":\"3\"}";
     send("PUT", "api/trackers/" + id, "application/json", json);
+  }
+
+  /** Takes a roster as a spreadsheet saves it. */
+  void roster(String csv) throws IOException, InterruptedException {
+    send("PUT", "api/trackers", "text/csv", csv);
   }
 
   private void send(String method, String path, String type, String body)
