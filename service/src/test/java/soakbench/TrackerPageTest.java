@@ -52,13 +52,14 @@ class TrackerPageTest extends OnATrackerPage {
     service.post(WarmUps.lines(ID, START, 0, 700, 20, 31.3));
     service.roster(ID, "A name as long as somebody in a hurry should never give it, but did");
     service.deriveFigures();
+    open(ID);
+    awaitFigures();
+    await().atMost(PATIENCE).until(() -> chromium.all("#soaks li").size() == 2);
     for (String scheme : List.of("light", "dark")) {
       chromium.scheme(scheme);
       for (int width : new int[] {390, 1366, 1920}) {
         chromium.resize(width, 900);
-        open(ID);
-        awaitFigures();
-        await().atMost(PATIENCE).until(() -> chromium.all("#soaks li").size() == 2);
+        await().atMost(PATIENCE).until(() -> chromium.<Boolean>ask(FITTED));
         assertThat(chromium.<Long>ask("document.documentElement.scrollWidth"))
             .as("at width %d", width)
             .isLessThanOrEqualTo(width);
@@ -70,10 +71,17 @@ class TrackerPageTest extends OnATrackerPage {
     chromium.scheme("light");
   }
 
+  /** Whether each chart is as wide as its place. */
+  private static final String FITTED =
+      "[...document.querySelectorAll('.lane-chart, .panel-chart')].filter(e => e.clientWidth)"
+          + ".every(e => e.querySelector('.uplot').clientWidth === e.clientWidth)";
+
   /** Whether every canvas that is shown has something drawn on it. */
   private static final String INKED =
-      "[...document.querySelectorAll('canvas')].filter(c => c.clientWidth).every(c =>"
-          + " c.getContext('2d').getImageData(0, 0, c.width, c.height).data.some(v => v))";
+      "[...document.querySelectorAll('canvas')].filter(c => c.clientWidth).every(c => { const small"
+          + " = new OffscreenCanvas(64, 64).getContext('2d', {willReadFrequently: true});"
+          + " small.drawImage(c, 0, 0, 64, 64); return small.getImageData(0, 0, 64, 64).data.some(v"
+          + " => v); })";
 
   @Test
   void aTrackerThatWasNeverHeardIsSaidToBeSoWithWhatToDo() throws Exception {
