@@ -198,4 +198,4 @@ addEventListener('resize', draw);
 new ResizeObserver(later).observe(at('rail').parentElement);
 setInterval(() => { if (!live) notices(); }, 1_000);
 source.start();
-new PortLine(at('port-line'), at('ports-link')).start();
+new PortLine(at('port-line'), document.querySelector('#pages a[href="/ports"]')).start();

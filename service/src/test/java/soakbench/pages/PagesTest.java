@@ -58,6 +58,7 @@ class PagesTest {
             "roster",
             "limits?dwell_s=90",
             "alarms",
+            "ports",
             "start",
             "tracker/Page-1",
             "soak/Page-1@20260302T080000000Z/report");
