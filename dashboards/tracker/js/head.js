@@ -48,7 +48,7 @@ export class Head {
     this.#slab.dataset.state = state;
     const calls = state === 'hot' || (readiness?.next_step === 'calibrate' && !old);
     flag(this.#slab, 'data-calls', calls);
-    flag(this.#slab, 'data-old', old || !readiness);
+    flag(this.#slab, 'data-old', old || state === 'silent');
     const word = element('p', 'word', shape(state), element('b', '', readiness ? state : lastS ? 'not soaking' : 'not heard'));
     const step = element('p', 'step', ...(readiness ? advice(readiness, old) : notSoaking(lastS)));
     const figures = element('p', 'now', ...now(readiness));

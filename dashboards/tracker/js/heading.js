@@ -25,7 +25,7 @@ export class HeadingPart {
     place.append(this.#figure.node);
     this.#drawing.setAttribute('role', 'img');
     this.#figure.body.append(element('p', 'axis-name', AXES_WORDS), this.#drawing, this.#read);
-    this.#chart = new Chart(this.#drawing, { height: 290, x: { labels: numberLabels, size: 30 }, y: { labels: numberLabels, size: 46 }, right: 8 });
+    this.#chart = new Chart(this.#drawing, { height: 290, x: { labels: numberLabels, size: 30 }, y: { labels: numberLabels, size: 46 }, right: 18 });
   }
 
   /** {@code unwrapped} is what the verdict says of lying in the open, or nothing. */
