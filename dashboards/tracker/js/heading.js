@@ -85,7 +85,7 @@ function readOff(heading, unwrapped) {
 }
 
 function value(estimate, unit, decimals) {
-  if (!known(estimate)) return [`not known: ${pretty(estimate?.reason?.split('; ')[0].replace(/^not known: /, '') ?? '')}`];
+  if (!known(estimate)) return [sentence(pretty(estimate?.reason ?? 'not known'))];
   const range = typeof estimate.low === 'number' && typeof estimate.high === 'number' ? ` ${number(estimate.low, decimals)} to ${number(estimate.high, decimals)}` : '';
   return [element('b', '', number(estimate.value, decimals)), ` ${unit}`, element('small', '', range)];
 }
