@@ -24,7 +24,8 @@ export class AlarmBar {
   #allHeat = button('', () => this.#seen(this.#unseen(true)));
   #allOthers = button('', () => this.#seen(this.#unseen(false)));
 
-  constructor(place, answer) {
+  /** Heat goes to one place, all else to another. */
+  constructor(heatPlace, place, answer) {
     this.#answer = answer;
     this.#heat = element('div', '');
     this.#heat.id = 'heat';
@@ -36,7 +37,8 @@ export class AlarmBar {
     this.#others = element('details', '', element('summary', '', this.#line), this.#list, element('p', 'alarm-all', this.#allOthers));
     this.#others.id = 'others';
     this.#others.hidden = true;
-    place.append(this.#heat, this.#others, this.#refused);
+    heatPlace.append(this.#heat);
+    place.append(this.#others, this.#refused);
   }
 
   /** Alarms that hold, and those of heat that ended unseen. */

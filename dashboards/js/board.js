@@ -1,21 +1,31 @@
-// Wires the page: what the source brings goes to headline, rail, tiles, notices and the spoken line.
+// Wires the page: what the source brings goes to answer, line of time, tiles, notices and the spoken line.
 import { AlarmBar } from './alarms.js';
 import { Announcer } from './announce.js';
+import { Bell } from './bell.js';
+import { Callers } from './callers.js';
 import { Checks } from './checks.js';
+import { Controls } from './controls.js';
 import { EndedAlarms } from './ended-alarms.js';
+import { formOf } from './form.js';
 import { scaleOf } from './gauge.js';
 import { Grid } from './grid.js';
+import { Hand } from './hand.js';
+import { isHeat } from './alarm-row.js';
 import { Marks } from './marks.js';
 import { setParts, setText, time } from './nodes.js';
 import { showNotices } from './notices.js';
+import { PortLine } from './port-line.js';
 import { Rail } from './rail.js';
-import { headline, sorted, title, todo } from './sentence.js';
+import { byOrder, rest, sorted, title, todo } from './sentence.js';
+import { Slab } from './slab.js';
 import { Source } from './source.js';
 import { takeOff } from './taken-off.js';
-import { dataNow, views as viewsOf } from './view.js';
+import { calls, dataNow, views as viewsOf } from './view.js';
 import { clockWithSeconds, day, list, sameDay } from './words.js';
 
 const OTHER_CLOCK_MS = 60_000;
+// Trackers are judged once a second, each at its own moment: the page is drawn for many of them at once.
+const DRAW_EVERY_MS = 500;
 const at = (id) => document.getElementById(id);
 
 const announcer = new Announcer(at('spoken'));
@@ -27,19 +37,27 @@ const checks = new Checks(at('checks'), marks);
 const grid = new Grid(at('trackers'), {
   tell: (id, when) => marks.tell(id, when), undo: (id, when) => marks.undo(id, when), open: (view) => checks.open(view), takenOff,
 });
+const bell = new Bell(at('bell'));
+const hand = new Hand(at('hand'));
+const slab = new Slab(at('slab'), at('headline'));
+const callers = new Callers(at('calls'));
 const rail = new Rail(at('rail'));
-const alarms = new AlarmBar(at('alarms'), {
+const controls = new Controls(at('view'), at('filters'), later);
+const alarms = new AlarmBar(at('heat-place'), at('alarms'), {
   seen: (ids) => source.acknowledge(ids), takenOff, soaks: (id) => Boolean(verdicts.get(id)?.soak),
   news: (titles) => announcer.alarms(titles),
 });
 const verdicts = new Map();
 let shownAlarms = [];
+let inHand = [];
 let roster = new Map();
 let live = true;
 let loaded = false;
 let refusal = null;
 let trouble = null;
-let due = false;
+let due = null;
+let drawnMs = 0;
+let scale = null;
 
 const source = new Source({
   whole(trackers) {
@@ -59,6 +77,11 @@ const source = new Source({
   alarms(list) {
     shownAlarms = list;
     later();
+  },
+  inHand(list) {
+    inHand = list;
+    // Who holds one looks at it now.
+    draw();
   },
   marks: (list) => marks.whole(list),
   marked: (list) => marks.some(list),
@@ -94,34 +117,61 @@ function keep(trackers) {
   later();
 }
 
-/** Events come in bursts; the page is drawn once for all of them. */
+/** Events come in bursts; the page is drawn once for all of them, the first of them at once. */
 function later() {
-  if (due) return;
-  due = true;
-  queueMicrotask(() => {
-    due = false;
-    draw();
-  });
+  due ??= setTimeout(draw, Math.max(0, drawnMs + DRAW_EVERY_MS - performance.now()));
 }
 
 function draw() {
+  clearTimeout(due);
+  due = null;
+  drawnMs = performance.now();
   const readinesses = [...verdicts.values()];
   const nowMs = dataNow(readinesses);
   const views = viewsOf(readinesses, roster, marks, nowMs);
-  const groups = sorted(views);
   notices();
   alarms.show(shownAlarms);
   if (!loaded) return;
   at('empty').hidden = views.length > 0;
-  at('trackers').hidden = views.length === 0;
-  setText(at('headline'), views.length ? headline(groups) : 'No tracker is heard yet');
-  setParts(at('todo'), views.length ? todo(groups, !live) : []);
-  document.title = title(groups, views.length, !live);
-  grid.show(views, { scale: scaleOf(readinesses), lost: !live });
-  rail.show(groups, nowMs);
+  scale = same(scale, scaleOf(readinesses));
+  hand.show(live ? inHand : [], roster);
+  head(views, nowMs);
+  trackers(views);
   announcer.hear(views);
   top(views, nowMs);
-  unheard();
+}
+
+function same(before, now) {
+  return JSON.stringify(before) === JSON.stringify(now) ? before : now;
+}
+
+/** Whether heat stands above the answer, larger than it, until somebody has seen it. */
+function heatIsTold() {
+  return shownAlarms.some((alarm) => isHeat(alarm) && !alarm.acknowledged && !alarm.until);
+}
+
+function head(views, nowMs) {
+  const groups = sorted(views);
+  if (views.length) slab.show(groups, { heatIsTold: heatIsTold(), lost: !live, scale });
+  else slab.say('No tracker is heard yet');
+  setText(at('rest'), live ? rest(groups, nowMs) : '');
+  setText(at('todo'), views.length ? todo(groups, !live) : '');
+  document.title = title(groups, views.length, !live, bell.hear(groups.ready));
+  rail.show(groups, nowMs);
+}
+
+function trackers(views) {
+  const chosen = document.documentElement.hasAttribute('data-wall') ? null : controls.form;
+  const form = formOf(views.length, { width: innerWidth, height: innerHeight }, chosen);
+  const unheard = [...roster.values()].filter((entry) => !verdicts.has(entry.id));
+  at('trackers').hidden = views.length === 0;
+  at('view').hidden = views.length === 0;
+  const untold = views.filter((v) => calls(v, !live) && !(heatIsTold() && v.state === 'hot'));
+  const others = untold.sort(byOrder).slice(1);
+  callers.show(others, form !== 'full' && innerWidth > 560);
+  grid.show(controls.filtered(views, form), { held: new Set(inHand.map((h) => h.tracker)), form, scale, lost: !live, unheard });
+  at('unheard').hidden = !unheard.length;
+  setText(at('unheard'), `In the roster but not heard: ${list(unheard.map((entry) => entry.name || entry.id), 12)}.`);
 }
 
 function top(views, nowMs) {
@@ -133,20 +183,16 @@ function top(views, nowMs) {
   return setParts(at('clock'), [other ? 'data clock ' : '', time(nowMs, words)]);
 }
 
-/** Trackers that the roster knows and nobody hears. */
-function unheard() {
-  const names = [...roster.values()].filter((entry) => !verdicts.has(entry.id)).map((entry) => entry.name || entry.id);
-  at('unheard').hidden = !names.length;
-  setText(at('unheard'), `In the roster but not heard: ${list(names, 12)}.`);
-}
-
 function notices() {
   showNotices(at('notices'), { live, refusal, heardMs: source.heardMs }, trouble, Date.now());
 }
 
+if (new URLSearchParams(location.search).has('wall')) document.documentElement.toggleAttribute('data-wall', true);
 const example = { id: 'T-1', time: new Date().toISOString(), temp_c: 24.3, gyro_dps: [0.31, -0.12, 0.05] };
 setText(at('try-post'), `curl -H 'Content-Type: application/x-ndjson' --data '${JSON.stringify(example)}' ${new URL('api/samples', document.baseURI)}`);
 new EndedAlarms(at('ended-alarms'));
+new ResizeObserver(later).observe(document.documentElement);
 new ResizeObserver(later).observe(at('rail').parentElement);
 setInterval(() => { if (!live) notices(); }, 1_000);
 source.start();
+new PortLine(at('port-line'), at('ports-link')).start();

@@ -11,9 +11,24 @@ export function outcome({ status, check }) {
   return check ? check.verdict : 'checking';
 }
 
-/** "Calibrated 10:42 at 31.2 °C: keep, 0.3 ± 0.1 °/min left", as parts. */
-export function line(mark, nowMs) {
-  return ['Calibrated ', told(Date.parse(mark.at), nowMs), before(mark), ': ', ...verdict(mark)];
+// With these the newest calibration counts, whichever soak it was seen in.
+const COUNTS = ['keep', 'check', 'decide', 'answer'];
+
+/** Whether a calibration came before this soak, or before the tracker was moved, so that it says nothing of now. */
+export function isPast({ mark, step, readiness }) {
+  return !COUNTS.includes(step) && (mark.soak !== readiness.soak || readiness.moved_since_check);
+}
+
+/**
+ * "Calibrated 10:42 at 31.2 °C: keep", as parts; the figure is in the list of checks. What is past is told as past: it must
+ * not speak against what is to be done now.
+ */
+export function line({ mark, readiness, nowMs }, past) {
+  const kept = mark.check?.verdict === 'keep';
+  const at = ['alibrated ', told(Date.parse(mark.at), nowMs), before(mark)];
+  const since = mark.soak === readiness.soak ? 'Before it was moved' : 'Before this soak';
+  if (past) return [`${since}: c`, ...at, kept ? ', kept.' : '.'];
+  return ['C', ...at, ': ', ...(kept ? [element('b', '', 'keep')] : verdict(mark))];
 }
 
 /** "Calibrated? Lifted 10:42 at 31.2 °C, switched off and on.", as parts. */

@@ -1,10 +1,7 @@
 // The line of a tile that tells the newest calibration, or asks whether there was one.
-import { line, outcome, question } from './calibrated.js';
+import { isPast, line, outcome, question } from './calibrated.js';
 import { element, setAttributes, setParts, setText } from './nodes.js';
 import { shape } from './shapes.js';
-
-// Where somebody may calibrate or have calibrated, seen or not.
-const TELLABLE = ['ready', 'soaking', 'undecided', 'cooling', 'disturbed'];
 
 /** A part of a tile. {@code calibrating} is {tell(id, at), undo(id, at), open(view)}; the first two resolve to null or to what went wrong. */
 export class CalibrationLine {
@@ -30,17 +27,18 @@ export class CalibrationLine {
   update(view) {
     const focused = this.node.contains(document.activeElement) ? document.activeElement : null;
     this.#view = view;
-    const { mark, nowMs, name, state } = view;
-    const asks = mark?.status === 'question';
-    const counts = mark !== null && mark.status !== 'undone';
-    const now = !counts && TELLABLE.includes(state);
+    const { mark, nowMs, name, step, readiness } = view;
+    const asks = mark?.status === 'question' && step !== 'calibrate';
+    const counts = mark !== null && (mark.status === 'mark' || asks);
+    const past = counts && isPast(view);
+    const now = readiness.may_be_calibrated && (!counts || past || step === 'calibrate');
     this.node.hidden = !mark && !now && !this.#refused.textContent;
     this.node.dataset.outcome = counts ? outcome(mark) : '';
     this.#text.hidden = !counts;
-    setParts(this.#text, counts ? [shape(outcome(mark)), ...(asks ? question : line)(mark, nowMs)] : []);
+    setParts(this.#text, counts ? [shape(outcome(mark)), ...(asks ? question(mark, nowMs) : line(view, past))] : []);
     show(this.#yes, asks, `Yes, ${name} was calibrated`);
     show(this.#no, asks, `No, ${name} was not calibrated`);
-    show(this.#undone, counts && !asks, `Undo: ${name} was not calibrated`);
+    show(this.#undone, counts && !asks && !past, `Undo: ${name} was not calibrated`);
     show(this.#now, now, `Calibrated now: ${name}`);
     // A question is answered before anything else is looked up, and its buttons need the room. What was undone is brought back there.
     show(this.#checks, (mark || now) && !asks, `Checks of ${name}`);

@@ -2,13 +2,13 @@
 import { age, clock, clockWithSeconds, day, pretty, sameDay } from './words.js';
 import { time } from './nodes.js';
 
-// Where there is nothing to do at a ready tracker, that matters more than since when it is ready.
-const LEFT_ALONE = { keep: 'calibrated', check: 'being checked' };
+// Where nothing is to be calibrated at a ready tracker, its word tells more than since when it is ready.
+const TOLD_BY_WORD = { keep: 'kept', check: '', answer: '', decide: '' };
 
 /** The large figure beside the state's word, as parts; empty where there is no moment to tell. */
 export function large({ state, step, sinceMs, nowMs, readyAt, readiness }) {
   if (state === 'hot') return hotWhen(readiness?.heat);
-  if (LEFT_ALONE[step]) return [LEFT_ALONE[step]];
+  if (state === 'ready' && step in TOLD_BY_WORD) return [TOLD_BY_WORD[step]].filter(Boolean);
   if (state === 'ready') return [`for ${age((nowMs - sinceMs) / 1000)}`];
   // Where the whole rack is silent, the data's clock stands still and an age would be a lie.
   if (state === 'silent') return nowMs > sinceMs ? [age((nowMs - sinceMs) / 1000)] : [];
@@ -24,11 +24,11 @@ function hotWhen(heat) {
 
 /** The line below: interval, verdict interrupted, age, or the reason why there is no time. */
 export function small(view) {
-  const { state, sinceMs, nowMs, readyAt } = view;
+  const { state, readyAt } = view;
   if (state === 'silent') return silence(view);
   const parts = [];
-  if (state === 'ready') parts.push('since ', told(sinceMs, nowMs));
-  else if (readyAt) parts.push(...interval(view));
+  if (state === 'ready') return view.old ? [`this is ${age(view.behindS)} old`] : [];
+  if (readyAt) parts.push(...interval(view));
   else if (state !== 'hot') parts.push(why(view));
   if (view.before) parts.unshift(`${interrupted(view)}${parts.length ? '; ' : ''}`);
   if (view.old) parts.push(`; this is ${age(view.behindS)} old`);

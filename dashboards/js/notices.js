@@ -6,8 +6,15 @@ import { age, clockWithSeconds } from './words.js';
 export function showNotices(place, link, trouble, wallMs) {
   const lines = [];
   if (!link.live) lines.push(link.refusal?.unpaired ? unpaired() : element('p', 'notice', lost(link, wallMs)));
-  if (trouble) lines.push(element('p', 'notice', trouble));
+  if (trouble) lines.push(element('p', 'notice', trouble, ' ', ports()));
   setParts(place, lines);
+}
+
+/** Where one sees what reaches the service. */
+function ports() {
+  const link = element('a', '', 'Ports');
+  link.href = '/ports';
+  return link;
 }
 
 function unpaired() {

@@ -16,34 +16,40 @@ export class Rail {
   #place;
   #axis = element('div', '');
   #list = element('ol', '');
+  #later = element('p', 'unseen');
   #items = new Map();
 
   constructor(place) {
     this.#place = place;
     this.#axis.setAttribute('aria-hidden', 'true');
     this.#list.setAttribute('aria-label', 'Expected ready times');
-    place.append(this.#axis, this.#list);
+    place.append(this.#axis, this.#list, this.#later);
   }
 
-  /** Shows who is expected; hidden while nobody is. Links keep their focus, for they are changed in place. */
+  /**
+   * Shows who is expected; hidden while nobody is. Those of the sentence have names, later ones are ticks with a count. Links
+   * keep their focus, for they are changed in place.
+   */
   show(groups, nowMs) {
     const coming = [...groups.soon, ...groups.later];
     this.#place.hidden = !coming.length;
     if (!coming.length) return;
     const px = Math.max(200, this.#place.clientWidth);
     const span = spanOf(coming, nowMs);
-    const marks = marksOf(groups.ready, coming, (ms) => Math.max(0, Math.min(1, (ms - nowMs) / span)) * px);
+    const at = (ms) => Math.max(0, Math.min(1, (ms - nowMs) / span)) * px;
+    const marks = marksOf(groups.ready, groups.soon, at);
     const laid = lanes(marks, px);
     this.#place.toggleAttribute('data-dense', laid.dense);
     this.#place.style.setProperty('--lanes', laid.count);
-    setParts(this.#axis, ticks(nowMs, span, px));
+    setParts(this.#axis, [...ticks(nowMs, span, px), ...laterMarks(groups.later, at, px)]);
     this.#placeTicks();
     this.#showMarks(marks, laid, nowMs);
+    setText(this.#later, groups.later.length ? laterWords(groups.later) : '');
   }
 
   /** Positions are set as style properties, which a strict content policy allows, and not as style attributes. */
   #placeTicks() {
-    for (const tick of this.#axis.querySelectorAll('.tick')) setPx(tick, { '--at': Number(tick.dataset.px) });
+    for (const tick of this.#axis.querySelectorAll('[data-px]')) setPx(tick, { '--at': Number(tick.dataset.px) });
   }
 
   #showMarks(marks, { rows, names }, nowMs) {
@@ -116,6 +122,25 @@ function tick(x, words) {
   const node = element('div', 'tick', element('span', '', words));
   node.dataset.px = x.toFixed(1);
   return node;
+}
+
+/** A thin mark for each, and their count over the middle of them. */
+function laterMarks(later, at, px) {
+  if (!later.length) return [];
+  const places = later.map((view) => at(view.readyAt.expectedMs));
+  const words = element('div', 'later-count', element('span', '', laterWords(later)));
+  words.dataset.px = Math.max(90, Math.min(px - 90, (places[0] + places.at(-1)) / 2)).toFixed(1);
+  return [...places.map((x, i) => {
+    const node = element('div', 'later');
+    node.dataset.px = x.toFixed(1);
+    node.dataset.state = later[i].state;
+    return node;
+  }), words];
+}
+
+function laterWords(later) {
+  const [first, last] = [later[0], later.at(-1)].map((view) => clock(view.readyAt.expectedMs));
+  return later.length === 1 ? `1 more at ${first}` : `${later.length} more, ${first} to ${last}`;
 }
 
 function setPx(node, values) {

@@ -13,7 +13,7 @@ const WHOLE_MS = 30_000;
  * {@code on.ended(ids)} those whose soak ended, {@code on.roster(entries)} the roster, {@code on.link(live, refusal)} whether
  * the service is heard, {@code on.alarms(list)} the alarms that hold and those of heat that ended unseen,
  * {@code on.marks(list)} the newest calibration mark of every tracker, {@code on.marked(list)} all marks of soaks in which one
- * changed, {@code on.health(text)} what else is wrong, or null. Each answer is told as it comes: what needs the database may
+ * changed, {@code on.inHand(list)} the trackers that somebody holds, {@code on.health(text)} what else is wrong, or null. Each answer is told as it comes: what needs the database may
  * take seconds, and what an event tells meanwhile is newer.
  */
 export class Source {
@@ -48,6 +48,7 @@ export class Source {
     };
     for (const name of ['readiness', 'figures']) events.addEventListener(name, (event) => this.#event(event));
     events.addEventListener('ended', (event) => this.#ended(event));
+    events.addEventListener('in_hand', (event) => this.#on.inHand(JSON.parse(event.data).trackers));
     events.addEventListener('alarms', (event) => this.#alarms(event));
     events.addEventListener('calibrations', (event) => this.#marked(event));
     events.onerror = () => {

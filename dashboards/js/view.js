@@ -21,9 +21,11 @@ function view(readiness, entry, mark, nowMs) {
     name: entry?.name || readiness.name || readiness.tracker,
     rack: entry?.rack || '',
     slot: entry?.slot || '',
+    lot: entry?.lot || '',
     power: entry?.power || 'unknown',
     state: readiness.state,
     step: readiness.next_step,
+    order: readiness.order,
     readiness,
     mark: mark ?? null,
     nowMs,
@@ -47,6 +49,11 @@ function moments(readyAt) {
 }
 
 const WORDS = new Intl.Collator('en', { numeric: true, sensitivity: 'base' });
+
+/** Whether it calls for a hand. A ready that nobody confirmed lately sends nobody; heat always does. */
+export function calls({ order, state, old }, lost) {
+  return state === 'hot' || (typeof order === 'number' && !(old || lost));
+}
 
 /** Rack, slot, name, id, each with numbers in their own order; trackers without a place come last. */
 function byPlace(a, b) {

@@ -60,6 +60,13 @@ export function age(seconds) {
   return `${Math.round(h / 24)} days`;
 }
 
+const COUNTS = ['none', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten', 'eleven', 'twelve'];
+
+/** A count as it is spoken: "ten", "14". */
+export function count(n) {
+  return COUNTS[n] ?? String(n);
+}
+
 const SHORT = new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', hourCycle: 'h23' });
 const LONG = new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit', second: '2-digit', hourCycle: 'h23' });
 const DAY = new Intl.DateTimeFormat('en-GB', { weekday: 'short', day: 'numeric', month: 'short' });

@@ -16,7 +16,7 @@ class BoardCalibratedTest extends OnABoard {
   /** Ready since five minutes: so they become after 856 s. */
   private static final int READY_S = 1200;
 
-  private static final String ASKS = "Calibrate it now: shift ";
+  private static final String ASKS = "Calibrate it now.";
 
   @Test
   void whatIsCalibratedAndCheckedIsAskedForNoMoreAndWhatWaitsForItsCheckIsLeftAlone()
@@ -25,10 +25,10 @@ class BoardCalibratedTest extends OnABoard {
     openBoard();
     until("ready", ASKS);
     assertThat(filled()).isTrue();
-    assertThat(chromium.text("#headline")).isEqualTo("1 ready");
+    assertThat(chromium.text("#headline")).isEqualTo("Next: Unit Kept-1");
 
     service.calibratedNow("Kept-1");
-    until("ready", "Calibrated: leave it alone until the check is done.");
+    until("being checked", "Calibrated: leave it alone until the check is done.");
     assertThat(chromium.text("#headline")).isEqualTo("None ready, 1 being checked");
     assertThat(chromium.text("#todo"))
         .isEqualTo("Leave Unit Kept-1 alone until the check is done.");
@@ -38,10 +38,10 @@ class BoardCalibratedTest extends OnABoard {
     assertThat(chromium.text("#headline")).isEqualTo("1 calibrated");
     assertThat(chromium.text("#todo")).isEqualTo("Nothing is left to calibrate.");
     assertThat(chromium.driver().getTitle()).startsWith("0 of 1 ready");
-    assertThat(chromium.text(".state")).isEqualTo("readycalibrated");
+    assertThat(chromium.text(".state")).isEqualTo("calibratedkept");
     assertThat(filled()).isFalse();
     openBoard();
-    until("ready", "Calibrated and checked: nothing is left to do.");
+    until("calibrated", "Calibrated and checked: nothing is left to do.");
     assertThat(chromium.complaints()).isEmpty();
   }
 
@@ -53,8 +53,7 @@ class BoardCalibratedTest extends OnABoard {
     service.post(WarmUps.offset("Again-1", START, READY_S + 20, READY_S + 320, 20, 31));
     openBoard();
     untilChecked("do_again", ASKS);
-    assertThat(chromium.text("#headline")).isEqualTo("1 ready");
-    assertThat(chromium.text("#todo")).isEqualTo("Calibrate Unit Again-1.");
+    assertThat(chromium.text("#headline")).isEqualTo("Next: Unit Again-1");
     assertThat(filled()).isTrue();
   }
 
@@ -100,8 +99,9 @@ class BoardCalibratedTest extends OnABoard {
     until("disturbed", "");
     lie("Moved-1", READY_S + 90, 300);
     until("ready", "Moved since its check. " + ASKS);
-    assertThat(chromium.text("#headline")).isEqualTo("1 ready");
-    assertThat(chromium.text(".calibration-text")).contains(": keep, ");
+    assertThat(chromium.text("#headline")).isEqualTo("Next: Unit Moved-1");
+    assertThat(chromium.text(".calibration-text"))
+        .matches("Before it was moved: calibrated .*, kept\\.");
   }
 
   @Test
@@ -114,8 +114,17 @@ class BoardCalibratedTest extends OnABoard {
     // Silent for over ten minutes, and warm all the same.
     lie("Soak-1", READY_S + 800, 900);
     until("ready", ASKS);
-    assertThat(chromium.text(".calibration-text")).contains(": keep, ");
-    assertThat(chromium.text("#headline")).isEqualTo("1 ready");
+    assertThat(chromium.text(".calibration-text"))
+        .as("nothing speaks against calibrating it now")
+        .matches("Before this soak: calibrated .*, kept\\.");
+    assertThat(chromium.text("#headline")).isEqualTo("Next: Unit Soak-1");
+    assertThat(
+            chromium.all(".tile button").stream()
+                .filter(b -> b.isDisplayed())
+                .map(b -> b.getText())
+                .toList())
+        .as("yesterday's is not undone from here")
+        .containsExactly("Calibrated now", "Checks");
   }
 
   @Test
@@ -207,7 +216,7 @@ class BoardCalibratedTest extends OnABoard {
               service.findCalibrations();
               return chromium.all(".calibration[data-outcome='" + outcome + "']").size() == 1;
             });
-    until("ready", advice);
+    await().atMost(PATIENCE).until(() -> chromium.text(".advice").startsWith(advice));
   }
 
   private static void until(String word, String advice) {

@@ -33,7 +33,7 @@ public final class Chromium implements AutoCloseable {
   }
 
   /** Whether it is installed; says so in one clear line where not, and its tests are skipped. */
-  static boolean isThere() {
+  public static boolean isThere() {
     for (Path needed : List.of(BINARY, DRIVER)) {
       if (!Files.isExecutable(needed)) {
         System.err.println(
@@ -99,32 +99,32 @@ public final class Chromium implements AutoCloseable {
   }
 
   /** All text of the first such element, whitespace evened out, no-break spaces too. */
-  String text(String selector) {
+  public String text(String selector) {
     return texts(selector).get(0);
   }
 
   /** The same of every such element, in the page's order. */
-  List<String> texts(String selector) {
+  public List<String> texts(String selector) {
     List<String> found =
         ask("[...document.querySelectorAll('" + selector + "')].map(e => e.textContent)");
     return found.stream().map(text -> text.replaceAll("[\\s\\u00a0]+", " ").strip()).toList();
   }
 
   /** Text of the element that has the keyboard's focus. */
-  String focused() {
+  public String focused() {
     return this.<String>ask("document.activeElement.textContent").strip();
   }
 
-  WebElement one(String selector) {
+  public WebElement one(String selector) {
     return driver.findElement(By.cssSelector(selector));
   }
 
-  List<WebElement> all(String selector) {
+  public List<WebElement> all(String selector) {
     return driver.findElements(By.cssSelector(selector));
   }
 
   /** Presses a key wherever the focus is. */
-  void press(Keys key) {
+  public void press(Keys key) {
     driver.switchTo().activeElement().sendKeys(key);
   }
 

@@ -12,13 +12,13 @@ import soakbench.store.SharedServer;
  * A real browser for a class of tests; for each a service on a database, and so a board, of its
  * own.
  */
-abstract class OnABoard {
-  static final Duration PATIENCE = Duration.ofSeconds(20);
+public abstract class OnABoard {
+  protected static final Duration PATIENCE = Duration.ofSeconds(20);
 
-  static Chromium chromium;
+  protected static Chromium chromium;
 
-  Database database;
-  RunningService service;
+  protected Database database;
+  protected RunningService service;
 
   @BeforeAll
   static void open() {

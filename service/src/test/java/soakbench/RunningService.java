@@ -14,6 +14,10 @@ import soakbench.api.ApiServer;
 import soakbench.api.ApiSettings;
 import soakbench.api.QuickStop;
 import soakbench.api.health.ServiceStatus;
+import soakbench.ingest.Agent;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.sending.Destination;
+import soakbench.ingest.spool.Spool;
 import soakbench.live.DataClock;
 import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.alarm.TrackerAlarms;
@@ -29,8 +33,8 @@ import soakbench.store.Database;
  * The service on this computer, fed over HTTP. Its watch is not restored and knows no tracker of an
  * earlier one, so each has a board of its own.
  */
-final class RunningService implements AutoCloseable {
-  static final Instant START = Instant.parse("2026-03-02T08:00:00Z");
+public final class RunningService implements AutoCloseable {
+  public static final Instant START = Instant.parse("2026-03-02T08:00:00Z");
 
   private static final HttpClient CLIENT = HttpClient.newHttpClient();
 
@@ -50,7 +54,7 @@ final class RunningService implements AutoCloseable {
   /**
    * @param port where to listen; 0 for any free one
    */
-  static RunningService start(Database database, int port) {
+  public static RunningService start(Database database, int port) {
     AtomicLong nowUs = new AtomicLong();
     SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, nowUs::get);
     DataClock dates = new DataClock(nowUs::get);
@@ -74,13 +78,20 @@ final class RunningService implements AutoCloseable {
     return new RunningService(server, watch, alarms, nowUs);
   }
 
+  /** An agent that reads a rack for this service, whose ports it tells. */
+  Agent agent(RackFile rack, Spool spool) {
+    Agent agent = new Agent(rack, spool, Destination.of(server.intake()), why -> {});
+    server.useAgent(agent);
+    return agent;
+  }
+
   /** Raises an alarm now. */
-  void alarm(AlarmCause cause) {
+  public void alarm(AlarmCause cause) {
     alarms.report(cause, nowUs.get());
   }
 
   /** The cause of an alarm goes, and half a minute passes. */
-  void alarmOver(Kind kind, String tracker) {
+  public void alarmOver(Kind kind, String tracker) {
     alarms.gone(kind, tracker, nowUs.get());
     alarms.pass(nowUs.addAndGet(AlarmRegistry.GONE_FOR.toNanos() / 1000));
   }
@@ -91,17 +102,17 @@ final class RunningService implements AutoCloseable {
   }
 
   /** Time passes without a sample, long enough that all trackers are silent. */
-  void silence() {
+  public void silence() {
     nowUs.addAndGet(15_000_000L);
     watch.tick();
   }
 
-  URI url() {
+  public URI url() {
     return server.url();
   }
 
   /** Sends JSON Lines; all of them must be taken. */
-  void post(String lines) throws IOException, InterruptedException {
+  public void post(String lines) throws IOException, InterruptedException {
     send("POST", "api/samples", "application/x-ndjson", lines);
   }
 
@@ -127,13 +138,13 @@ final class RunningService implements AutoCloseable {
   }
 
   /** What a collection answers. */
-  String get(String path) throws IOException, InterruptedException {
+  public String get(String path) throws IOException, InterruptedException {
     HttpRequest request = HttpRequest.newBuilder(url().resolve(path)).build();
     return CLIENT.send(request, HttpResponse.BodyHandlers.ofString()).body();
   }
 
   /** Says what a tracker's firmware takes off its rates. */
-  void rates(String id, String name, String rates) throws IOException, InterruptedException {
+  public void rates(String id, String name, String rates) throws IOException, InterruptedException {
     String json = "{\"name\":\"%s\",\"rates\":\"%s\"}".formatted(name, rates);
     send("PUT", "api/trackers/" + id, "application/json", json);
   }
@@ -151,9 +162,14 @@ final class RunningService implements AutoCloseable {
   }
 
   /** Gives a tracker a name and a place. */
-  void roster(String id, String name) throws IOException, InterruptedException {
+  public void roster(String id, String name) throws IOException, InterruptedException {
     String json = "{\"name\":\"" + name.replace("\"", "\\\"") + "\",\"rack\":\"A\",\"slot\":\"3\"}";
     send("PUT", "api/trackers/" + id, "application/json", json);
+  }
+
+  /** Takes a roster as a spreadsheet saves it. */
+  void roster(String csv) throws IOException, InterruptedException {
+    send("PUT", "api/trackers", "text/csv", csv);
   }
 
   private void send(String method, String path, String type, String body)

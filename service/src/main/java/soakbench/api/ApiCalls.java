@@ -29,6 +29,7 @@ import soakbench.api.http.TrackerNames;
 import soakbench.api.limits.LimitsCalls;
 import soakbench.api.limits.PreviewCalls;
 import soakbench.api.readiness.ReadinessCalls;
+import soakbench.api.readiness.ReadinessOrder;
 import soakbench.api.roster.TrackerCalls;
 import soakbench.api.samples.BootClocks;
 import soakbench.api.samples.HeardCalls;
@@ -62,6 +63,7 @@ final class ApiCalls implements AutoCloseable {
   private final ApiSettings settings;
   private final ApiDependencies dependencies;
   private final KnownTrackers knownTrackers;
+  private final ReadinessOrder order;
   private final EventHub hub;
 
   ApiCalls(ApiSettings settings, ApiDependencies dependencies) {
@@ -86,7 +88,10 @@ final class ApiCalls implements AutoCloseable {
     if (dependencies.status().isAnswering()) {
       readStore();
     }
-    hub = new EventHub(names, marks, this::shown, this::alarmEvent);
+    order = new ReadinessOrder(dependencies.live()::readiness, marks);
+    hub =
+        new EventHub(
+            names, marks, order, this::shown, dependencies.live()::inHand, this::alarmEvent);
     listen();
   }
 
@@ -159,8 +164,8 @@ final class ApiCalls implements AutoCloseable {
             derivers::status,
             dependencies.status())
         .addTo(routes);
-    new PortCalls(ingest).addTo(routes);
-    new ReadinessCalls(dependencies.live(), names, marks, this::isKnown).addTo(routes);
+    new PortCalls(ingest, dependencies.clock()::nowUs).addTo(routes);
+    new ReadinessCalls(dependencies.live(), names, marks, order, this::isKnown).addTo(routes);
     new AlarmCalls(dependencies.alarms(), names, dependencies.clock()).addTo(routes);
     new EventCalls(
             hub,

@@ -25,8 +25,9 @@ final class PageCalls {
     add(config, "/lib/uplot", "/META-INF/resources/webjars/uplot/" + chartsVersion());
   }
 
-  /** The pages of one thing each: what it is about stands in their address. */
+  /** The pages that have an address of their own; what they are about stands in it. */
   static void addTo(Routes routes) {
+    page(routes, "/ports", "/dashboards/ports/index.html");
     page(routes, "/tracker/{id}", "/dashboards/tracker/index.html");
     page(routes, "/soak/{soak}/report", "/dashboards/report/index.html");
   }

@@ -75,6 +75,22 @@ public enum NextStep {
   }
 
   /**
+   * Whether somebody may just have calibrated it, or may while it lies, so that "calibrated now"
+   * can be true of it: it is ready or can't be judged, or was taken up from there, or was laid down
+   * in the last five minutes and soaks again.
+   */
+  public static boolean mayBeCalibrated(Readiness verdict) {
+    State before = verdict.standing().before();
+    return switch (verdict.state()) {
+      case READY, UNDECIDED -> true;
+      case DISTURBED ->
+          before == State.READY || before == State.UNDECIDED || before == State.SOAKING;
+      case SOAKING, COOLING -> verdict.asOfUs() - stillSinceUs(verdict) < CHECK_WITHIN_US;
+      default -> false;
+    };
+  }
+
+  /**
    * Whether it lies as it did in the still minute after its calibration. The verdict takes half a
    * minute to learn how it lies, and counts that as motion: so the end of that minute is asked.
    */

@@ -9,7 +9,9 @@ import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaLocation;
 import com.networknt.schema.SchemaRegistry;
 import com.networknt.schema.SchemaRegistryConfig;
+import com.networknt.schema.dialect.Dialect;
 import com.networknt.schema.dialect.Dialects;
+import com.networknt.schema.keyword.NonValidationKeyword;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import soakbench.api.http.Json;
@@ -19,7 +21,9 @@ public final class Schemas {
   private static final String ADDRESS = "https://soakbench.invalid/openapi.json";
   private static final SchemaRegistry REGISTRY =
       SchemaRegistry.withDialect(
-          Dialects.getOpenApi31(),
+          Dialect.builder(Dialects.getOpenApi31())
+              .keyword(new NonValidationKeyword("x-unit"))
+              .build(),
           builder ->
               builder
                   .schemaRegistryConfig(

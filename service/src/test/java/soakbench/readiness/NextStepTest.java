@@ -155,4 +155,21 @@ class NextStepTest {
                 GivenVerdicts.of("T-1", state), mark(Status.MARK, Verdict.KEEP, null), true))
         .isNull();
   }
+
+  @Test
+  void calibratedNowCanBeTrueOfWhatIsWarmEnoughOrWasJustLaidDown() {
+    assertThat(may(State.READY, 800)).isTrue();
+    assertThat(may(State.UNDECIDED, 800)).isTrue();
+    assertThat(may(State.SOAKING, 299)).as("laid down within five minutes").isTrue();
+    assertThat(may(State.SOAKING, 300)).isFalse();
+    assertThat(may(State.COOLING, 100)).isTrue();
+    assertThat(may(State.WARMING, 100)).isFalse();
+    assertThat(may(State.STARTING, 10)).isFalse();
+    assertThat(may(State.STALLED, 100)).isFalse();
+    assertThat(may(State.DISTURBED, 0)).as("from no state").isFalse();
+  }
+
+  private static boolean may(State state, int stillS) {
+    return NextStep.mayBeCalibrated(GivenVerdicts.of("T-1", state, LIFTED_S, stillS, null));
+  }
 }

@@ -19,9 +19,11 @@ import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
+import soakbench.api.readiness.ReadinessOrder;
 import soakbench.api.readiness.ReadinessTable;
 import soakbench.host.Daemons;
 import soakbench.live.Listener;
+import soakbench.live.arrival.InHand;
 import soakbench.live.calibration.NewestCalibrations;
 import soakbench.readiness.Readiness;
 
@@ -34,10 +36,12 @@ import soakbench.readiness.Readiness;
 public final class EventHub implements Listener, AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(EventHub.class);
   private static final long ENDED_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
+  private static final long LOOK_EVERY_NS = TimeUnit.MILLISECONDS.toNanos(200);
   private static final int MOST_CHANGES_WAITING = 10_000;
 
   private final TrackerNames names;
   private final NewestCalibrations marks;
+  private final ReadinessOrder order;
   private final Table<Readiness> table;
   private final Supplier<Set<String>> soaking;
   private final Set<EventClient> clients = ConcurrentHashMap.newKeySet();
@@ -48,21 +52,33 @@ public final class EventHub implements Listener, AutoCloseable {
   private final Supplier<byte[]> alarms;
   private final AtomicBoolean alarmsChanged = new AtomicBoolean();
   private final Set<String> soakingBefore = new TreeSet<>();
+  private final Supplier<List<InHand>> inHand;
+  private final Table<InHand> hands;
+  private volatile String handsBefore = "";
+  private Map<String, Integer> orderBefore = Map.of();
+  private long lookedAtNs = System.nanoTime();
   private boolean stopped;
 
   /**
+   * @param order looked at anew where anything is told, and told where it changed
    * @param soaking ids of the trackers with an open soak, asked once a second
+   * @param inHand trackers that somebody holds, asked some times a second
    * @param alarms the event with the present alarms
    */
   public EventHub(
       TrackerNames names,
       NewestCalibrations marks,
+      ReadinessOrder order,
       Supplier<Set<String>> soaking,
+      Supplier<List<InHand>> inHand,
       Supplier<byte[]> alarms) {
     this.names = names;
     this.marks = marks;
-    this.table = ReadinessTable.of(names::of, marks);
+    this.order = order;
+    this.table = ReadinessTable.of(names::of, marks, order);
     this.soaking = soaking;
+    this.inHand = inHand;
+    this.hands = HandTable.of(names::of);
     this.alarms = alarms;
     this.thread = Daemons.thread("events", this::run);
     thread.start();
@@ -108,7 +124,8 @@ public final class EventHub implements Listener, AutoCloseable {
     // Names may have to be read, for which the thread that judges must not wait.
     Map<String, String> named = new HashMap<>();
     open.forEach(v -> named.put(v.tracker(), names.of(v.tracker())));
-    Table<Readiness> asNamed = ReadinessTable.of(named::get, marks);
+    Table<Readiness> asNamed = ReadinessTable.of(named::get, marks, order);
+    order.look();
     byte[] alarmsNow = alarms.get();
     synchronized (this) {
       if (stopped) {
@@ -120,6 +137,7 @@ public final class EventHub implements Listener, AutoCloseable {
       clients.add(client);
       // What changed since it was looked at.
       alarmsChanged.set(true);
+      handsBefore = "";
     }
   }
 
@@ -151,6 +169,7 @@ public final class EventHub implements Listener, AutoCloseable {
     while (await(endedAtNs)) {
       boolean due = System.nanoTime() - endedAtNs >= 0;
       try {
+        lookAround();
         send("readiness", takenChanges());
         send("figures", takenFigures());
         if (due) {
@@ -162,6 +181,33 @@ public final class EventHub implements Listener, AutoCloseable {
       }
       endedAtNs = due ? System.nanoTime() + ENDED_EVERY_NS : endedAtNs;
     }
+  }
+
+  /** What no verdict tells by itself: who holds which tracker, and who is next. */
+  private void lookAround() {
+    long nowNs = System.nanoTime();
+    if (clients.isEmpty() || nowNs - lookedAtNs < 0) {
+      return;
+    }
+    lookedAtNs = nowNs + LOOK_EVERY_NS;
+    lookAtOrder();
+    String handsNow = Json.write(Map.of("trackers", hands.json(inHand.get())));
+    if (!handsNow.equals(handsBefore)) {
+      handsBefore = handsNow;
+      send(EventClient.event("in_hand", handsNow));
+    }
+  }
+
+  /** Who gets another place is told although nothing else changed of it. */
+  private void lookAtOrder() {
+    Map<String, Integer> now = order.look();
+    Set<String> either = new TreeSet<>(now.keySet());
+    either.addAll(orderBefore.keySet());
+    Map<String, Integer> before = orderBefore;
+    either.stream()
+        .filter(t -> !Objects.equals(now.get(t), before.get(t)))
+        .forEach(this::publishAgain);
+    orderBefore = now;
   }
 
   private void sendAlarms() {

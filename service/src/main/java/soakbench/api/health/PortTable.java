@@ -2,13 +2,16 @@ package soakbench.api.health;
 
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Function;
+import java.util.function.LongSupplier;
 import java.util.stream.Collectors;
 import soakbench.api.http.Json;
 import soakbench.api.http.Table;
 import soakbench.ingest.source.SourceKind;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.source.SourceStatus.Heard;
+import soakbench.ingest.source.SourceTrouble;
 import soakbench.lines.LineCounts;
 import soakbench.lines.Reading;
 
@@ -22,9 +25,20 @@ final class PortTable {
    */
   record Rejected(String kind, long count, String reason, String example) {}
 
-  static final Table<SourceStatus> TABLE = members(cells(new Table<>()));
-
   private PortTable() {}
+
+  /**
+   * The table.
+   *
+   * @param nowUs by the clock that dates what is heard
+   */
+  static Table<SourceStatus> of(LongSupplier nowUs) {
+    Function<SourceStatus, Optional<SourceTrouble>> trouble =
+        s -> SourceTrouble.of(s, nowUs.getAsLong());
+    return members(cells(new Table<>()))
+        .column("trouble", s -> trouble.apply(s).map(SourceTrouble::what).orElse(null))
+        .member("to_try", s -> trouble.apply(s).map(SourceTrouble::toTry).orElse(List.of()));
+  }
 
   private static Table<SourceStatus> members(Table<SourceStatus> table) {
     return table

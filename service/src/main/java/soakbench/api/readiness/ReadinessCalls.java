@@ -21,13 +21,19 @@ public final class ReadinessCalls {
   private final LiveVerdicts live;
   private final TrackerNames names;
   private final Table<Readiness> table;
+  private final ReadinessOrder order;
   private final Predicate<String> known;
 
   public ReadinessCalls(
-      LiveVerdicts live, TrackerNames names, NewestCalibrations marks, Predicate<String> known) {
+      LiveVerdicts live,
+      TrackerNames names,
+      NewestCalibrations marks,
+      ReadinessOrder order,
+      Predicate<String> known) {
     this.live = live;
     this.names = names;
-    this.table = ReadinessTable.of(names::of, marks);
+    this.order = order;
+    this.table = ReadinessTable.of(names::of, marks, order);
     this.known = known;
   }
 
@@ -39,8 +45,10 @@ public final class ReadinessCalls {
 
   private void all(Context ctx, ResponseFormat form) {
     TrackerFilter which = TrackerFilter.of(ctx);
+    List<Readiness> shown = live.readiness();
+    order.look(shown);
     List<Readiness> verdicts =
-        live.readiness().stream()
+        shown.stream()
             .filter(v -> which.hasTracker(v.tracker(), names))
             .sorted(Comparator.comparing(Readiness::tracker))
             .toList();
@@ -49,6 +57,7 @@ public final class ReadinessCalls {
 
   private Object one(Context ctx) {
     String id = ctx.pathParam("id");
+    order.look();
     return live.readiness(id)
         .map(table::json)
         .orElseThrow(() -> Tracker.isId(id) && known.test(id) ? notSoaking(id) : unknown(id));

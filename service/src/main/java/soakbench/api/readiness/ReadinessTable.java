@@ -46,8 +46,10 @@ public final class ReadinessTable {
    *
    * @param nameOf what people call a tracker, by its id
    * @param marks what was calibrated: the next step follows from it
+   * @param order who is taken next
    */
-  public static Table<Readiness> of(UnaryOperator<String> nameOf, NewestCalibrations marks) {
+  public static Table<Readiness> of(
+      UnaryOperator<String> nameOf, NewestCalibrations marks, ReadinessOrder order) {
     Table<Readiness> table =
         new Table<Readiness>()
             .column("tracker", Readiness::tracker)
@@ -80,7 +82,9 @@ public final class ReadinessTable {
         .member("advice_repeats", ReadinessTable::repeated)
         .column("next_step", v -> NextStep.of(v, newest(marks, v), marks.kept(v)))
         .cell("minutes_to_ready", ReadinessTable::minutesToReady)
-        .member("moved_since_check", v -> NextStep.movedSinceCheck(v, newest(marks, v)));
+        .column("order", v -> order.of(v.tracker()))
+        .member("moved_since_check", v -> NextStep.movedSinceCheck(v, newest(marks, v)))
+        .member("may_be_calibrated", NextStep::mayBeCalibrated);
   }
 
   private static Calibration newest(NewestCalibrations marks, Readiness verdict) {

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
@@ -33,9 +34,17 @@ public final class TrackerCalls {
         .put("/api/trackers/{id}", this::put);
   }
 
-  /** What a roster changed, or would have: ids. */
+  /**
+   * What a roster changed, or would have: ids.
+   *
+   * @param differences what in particular, of those added and changed
+   */
   record Changes(
-      boolean dryRun, List<String> added, List<String> changed, List<String> unchanged) {}
+      boolean dryRun,
+      List<String> added,
+      List<String> changed,
+      List<String> unchanged,
+      List<FieldDifference> differences) {}
 
   static ProblemException unknown(String id) {
     return new ProblemException(
@@ -80,10 +89,16 @@ public final class TrackerCalls {
     boolean dryRun = QueryParameters.flag(ctx, "dry_run");
     Map<String, Tracker> present =
         roster.all().stream().collect(Collectors.toMap(Tracker::id, Function.identity()));
+    UnaryOperator<Tracker> before = t -> present.getOrDefault(t.id(), Tracker.unknown(t.id()));
     List<Tracker> trackers =
-        RosterCsv.read(ctx.bodyAsBytes(), id -> present.getOrDefault(id, Tracker.unknown(id)));
+        RosterCsv.read(ctx.bodyAsBytes(), id -> before.apply(Tracker.unknown(id)));
     Roster.Changes changes = roster.putAll(trackers, dryRun);
+    List<FieldDifference> differences =
+        trackers.stream()
+            .flatMap(t -> FieldDifference.between(before.apply(t), t).stream())
+            .toList();
     JsonResponses.json(
-        ctx, new Changes(dryRun, changes.added(), changes.changed(), changes.unchanged()));
+        ctx,
+        new Changes(dryRun, changes.added(), changes.changed(), changes.unchanged(), differences));
   }
 }

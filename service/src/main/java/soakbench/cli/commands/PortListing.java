@@ -6,19 +6,10 @@ import java.util.List;
 import java.util.Locale;
 import soakbench.ingest.ports.PortReport;
 import soakbench.ingest.ports.PortReport.State;
+import soakbench.ingest.source.SourceTrouble;
 
 /** What was heard on the ports, as text for people. */
 final class PortListing {
-  private static final List<String> TO_TRY =
-      List.of(
-          "another cable: many carry power only",
-          "another USB port, straight at the computer, without a hub",
-          "the adapter's serial driver: the system may lack it",
-          "whether another program holds the port: a serial monitor, an upload tool",
-          "permission: be in the group that owns the port, usually dialout, and log in again",
-          "one device at a time, so that you see which port comes and goes",
-          "asking it to talk: ask: {after_open: [TEXT]} in the rack file, as its maker says");
-
   private PortListing() {}
 
   static void print(List<PortReport> ports, PrintWriter out) {
@@ -41,8 +32,9 @@ final class PortListing {
   }
 
   private static void toTry(PrintWriter out) {
-    for (int i = 0; i < TO_TRY.size(); i++) {
-      out.println("  " + (i + 1) + ". " + TO_TRY.get(i));
+    List<String> toTry = SourceTrouble.WHERE_SILENT;
+    for (int i = 0; i < toTry.size(); i++) {
+      out.println("  " + (i + 1) + ". " + toTry.get(i));
     }
   }
 

@@ -29,11 +29,23 @@ final class BoxFaces {
   }
 
   void add(double[] accelG) {
-    double length = Math.sqrt(dot(accelG, accelG));
-    if (length < 0.8 || length > 1.2) {
-      return;
+    double[] direction = direction(accelG);
+    if (direction != null) {
+      directions.add(direction);
     }
-    directions.add(new double[] {accelG[0] / length, accelG[1] / length, accelG[2] / length});
+  }
+
+  /** Where gravity points; null where something else pulls too. */
+  static double[] direction(double[] accelG) {
+    double length = Math.sqrt(dot(accelG, accelG));
+    return length < 0.8 || length > 1.2
+        ? null
+        : new double[] {accelG[0] / length, accelG[1] / length, accelG[2] / length};
+  }
+
+  /** Whether two directions are of one face. */
+  static boolean sameFace(double[] a, double[] b) {
+    return dot(a, b) > Math.sqrt(1 - SKEW * SKEW);
   }
 
   /** The most faces of one box among all that was added. */
@@ -52,7 +64,8 @@ final class BoxFaces {
     return faces.size();
   }
 
-  private static boolean otherFace(double[] a, double[] b) {
+  /** Whether they are of two faces of one box. */
+  static boolean otherFace(double[] a, double[] b) {
     double cosine = dot(a, b);
     return Math.abs(cosine) < SKEW || cosine < -Math.sqrt(1 - SKEW * SKEW);
   }

@@ -49,6 +49,7 @@ public final class HandlingDetector {
     private final double[] biasDps;
     private final int stillS;
     private final BoxFaces faces = new BoxFaces();
+    private final FaceLog log = new FaceLog();
     private boolean gravity;
     private boolean rebooted;
     private boolean moved;
@@ -65,10 +66,11 @@ public final class HandlingDetector {
       this.rebooted = rebooted;
     }
 
-    private void pose(Bin bin) {
+    private void pose(Bin bin, boolean anew) {
       if (!Double.isNaN(bin.accelG()[0].mean())) {
         gravity = true;
         faces.add(gravityG(bin));
+        log.still(gravityG(bin), anew);
       }
       if (bin.temperatureC().count() > 0) {
         poseLeastC = Math.min(poseLeastC, bin.temperatureC().mean());
@@ -118,7 +120,9 @@ public final class HandlingDetector {
       open.poseEnds();
     }
     if (quiet) {
-      open.pose(bin);
+      open.pose(bin, quietS == 1);
+    } else {
+      open.log.moves();
     }
     boolean over = quietS >= AT_REST_S;
     if (!over && bin.second() - open.atSecond < LONGEST_S) {
@@ -132,6 +136,20 @@ public final class HandlingDetector {
   /** Whether a handling goes on, or has not yet lain still for long enough. */
   public boolean handled() {
     return open != null;
+  }
+
+  /** How the handling that goes on stands; empty where none does. */
+  public Optional<HandlingProgress> progress() {
+    return Optional.ofNullable(open)
+        .map(
+            h ->
+                new HandlingProgress(
+                    h.atSecond,
+                    last.second(),
+                    h.log.now(),
+                    h.log.faces(),
+                    quietS,
+                    last.temperatureC().mean()));
   }
 
   /** For how many seconds it has lain still on one face. */

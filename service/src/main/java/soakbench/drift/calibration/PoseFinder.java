@@ -10,7 +10,7 @@ import soakbench.model.Bin;
  * than the minute after.
  */
 final class PoseFinder {
-  private static final int LEAST_SECONDS = 2;
+  static final int LEAST_SECONDS = 2;
 
   /** A second of five readings is louder than this by chance once in three hundred. */
   private static final double LOUD = 2;

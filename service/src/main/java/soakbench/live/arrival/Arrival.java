@@ -10,8 +10,15 @@ import soakbench.lines.Reading;
  *     where it has none
  * @param temperatureC IMU temperature, degC; NaN where the line had none
  * @param input how it came
+ * @param line what it said; null where that is not told
  */
-public record Arrival(String tracker, long stampUs, double temperatureC, Input input) {
+public record Arrival(
+    String tracker, long stampUs, double temperatureC, Input input, Reading line) {
+  /** Of which only the temperature is told. */
+  public Arrival(String tracker, long stampUs, double temperatureC, Input input) {
+    this(tracker, stampUs, temperatureC, input, null);
+  }
+
   /** Which kind of input a reading came by. */
   public enum Input {
     /** A port, a datagram or a connection: what comes was measured just now. */
@@ -28,7 +35,7 @@ public record Arrival(String tracker, long stampUs, double temperatureC, Input i
   public static Arrival of(String tracker, Reading line, long stampUs, Input input) {
     // An earlier temperature that was carried forward is not live.
     boolean held = Boolean.TRUE.equals(line.temperatureHeld());
-    return new Arrival(tracker, stampUs, held ? Double.NaN : line.temperatureC(), input);
+    return new Arrival(tracker, stampUs, held ? Double.NaN : line.temperatureC(), input, line);
   }
 
   /** The same of a line that was measured just now. */

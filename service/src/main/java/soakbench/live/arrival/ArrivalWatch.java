@@ -6,9 +6,11 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Supplier;
 import java.util.function.ToDoubleFunction;
+import soakbench.drift.calibration.HandlingProgress;
 import soakbench.live.EventClock;
 import soakbench.live.Liveness;
 import soakbench.model.Limits;
@@ -137,6 +139,20 @@ public final class ArrivalWatch implements ArrivalListener, Liveness {
     if (there != null) {
       there.judged();
     }
+  }
+
+  /** How the handling of each tracker that somebody holds stands, by tracker id. */
+  Map<String, HandlingProgress> inHand() {
+    Map<String, HandlingProgress> all = new TreeMap<>();
+    long silentUs = clock.runningUs() - Math.round(limits.get().heardWithinS() * 1e6);
+    byTracker.forEach(
+        (id, arrivals) -> {
+          HandlingProgress progress = arrivals.touchedUs() < silentUs ? null : arrivals.inHand();
+          if (progress != null) {
+            all.put(id, progress);
+          }
+        });
+    return all;
   }
 
   /** For tests: how many are monitored. */

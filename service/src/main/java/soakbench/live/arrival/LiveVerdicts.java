@@ -77,6 +77,13 @@ public final class LiveVerdicts implements Listener {
     return shown(tracker, watch.readiness(tracker).orElse(null), clock.nowUs());
   }
 
+  /** Trackers that somebody holds and of which a verdict is shown, by tracker id. */
+  public List<InHand> inHand() {
+    return arrivals.inHand().entrySet().stream()
+        .flatMap(e -> readiness(e.getKey()).map(v -> new InHand(e.getValue(), v)).stream())
+        .toList();
+  }
+
   /** Whether a tracker sent anything live since this program started. */
   public boolean hears(String tracker) {
     return arrivals.state(tracker).isPresent();

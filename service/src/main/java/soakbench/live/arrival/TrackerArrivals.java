@@ -1,6 +1,7 @@
 package soakbench.live.arrival;
 
 import java.util.function.Supplier;
+import soakbench.drift.calibration.HandlingProgress;
 import soakbench.live.arrival.Arrival.Input;
 import soakbench.live.arrival.ArrivalState.Temperature;
 import soakbench.live.arrival.ArrivalState.Unjudged;
@@ -26,6 +27,7 @@ final class TrackerArrivals {
   private SenderPace pace;
   private PostedRanges ranges;
   private ArrivalHeatJudge heat;
+  private HandFollower hand = new HandFollower();
   private long touchedUs;
   private long heardUs = NEVER;
   private long stampUs;
@@ -54,6 +56,10 @@ final class TrackerArrivals {
     touchedUs = nowUs;
     if (live(arrival, nowUs, dateUs)) {
       take(arrival.stampUs(), celsius, nowUs);
+      if (arrival.line() != null) {
+        boolean stamped = arrival.stampUs() != Long.MIN_VALUE;
+        hand.take(arrival.tracker(), arrival.line(), stamped ? arrival.stampUs() : dateUs);
+      }
     }
   }
 
@@ -88,6 +94,7 @@ final class TrackerArrivals {
 
   private void restart(long nowUs) {
     heat = new ArrivalHeatJudge(limits);
+    hand = new HandFollower();
     heardUs = nowUs;
     stampUs = Long.MIN_VALUE;
     temperatureC = Double.NaN;
@@ -104,6 +111,11 @@ final class TrackerArrivals {
     boolean steps = stamp != Long.MIN_VALUE && stampUs != Long.MIN_VALUE && stamp > stampUs;
     long own = steps ? stamp - stampUs : 0;
     return (own > 0 && own <= LONGEST_STEP_US ? own : nowUs - heardUs) / 1e6;
+  }
+
+  /** How the handling that goes on stands; null where it lies. */
+  synchronized HandlingProgress inHand() {
+    return hand.progress().orElse(null);
   }
 
   /** Marks all that arrived so far as judged. */

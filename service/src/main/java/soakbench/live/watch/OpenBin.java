@@ -14,7 +14,7 @@ import soakbench.model.Sample;
  * The samples of one second until it closes. The figures are computed at once from the samples in
  * order of time, so that the last digit does not depend on the order of arrival. Not thread-safe.
  */
-final class OpenBin {
+public final class OpenBin {
   /** A temperature this far from the second's median is a misreading, degC. */
   private static final double WILD_C = 5;
 
@@ -43,12 +43,16 @@ final class OpenBin {
   private final long second;
   private final List<Sample> samples = new ArrayList<>();
 
-  OpenBin(String tracker, long second) {
+  /**
+   * @param second whole seconds since 1970
+   */
+  public OpenBin(String tracker, long second) {
     this.tracker = tracker;
     this.second = second;
   }
 
-  void add(Sample sample) {
+  /** Takes a sample of this second. */
+  public void add(Sample sample) {
     samples.add(sample);
   }
 
@@ -62,7 +66,8 @@ final class OpenBin {
     return samples;
   }
 
-  Bin close(int boot) {
+  /** The second's figures; there must be a sample. */
+  public Bin close(int boot) {
     List<Sample> s = inOrder();
     double[] temperatures = believable(measured(s));
     int wild = wildReading(s);

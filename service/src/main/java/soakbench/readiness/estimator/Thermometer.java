@@ -22,6 +22,9 @@ final class Thermometer {
   /** How far from the middle of an edge a block lies that shows both its steps, in steps. */
   private static final double AT_EDGE = 0.12;
 
+  /** So many seconds that read anew are remembered. */
+  private static final double FRESH_MEMORY = 30;
+
   private static final double LEAST_STEP_C = 1e-4;
 
   private double stepC = Double.POSITIVE_INFINITY;
@@ -29,6 +32,12 @@ final class Thermometer {
   private double noiseC = Double.NaN;
   private int blocks;
   private int mixedBlocks;
+
+  /** The newest seconds that read anew, and the variance that such a one has, degC^2. */
+  private final double[] fresh = {Double.NaN, Double.NaN, Double.NaN};
+
+  private double freshVariance = Double.NaN;
+  private int freshSeconds;
 
   private int seconds;
   private long count;
@@ -51,6 +60,10 @@ final class Thermometer {
     if (pure) {
       anchorC = c.mean();
     }
+    // What is read less often than it is printed repeats itself, and says nothing again.
+    if (!pure || c.mean() != fresh[2]) {
+      readAnew(c.mean());
+    }
     low = seconds == 0 ? c.mean() : Math.min(low, c.mean());
     high = seconds == 0 ? c.mean() : Math.max(high, c.mean());
     seconds++;
@@ -59,6 +72,21 @@ final class Thermometer {
     if (c.count() > 1) {
       pooled += (c.count() - 1) * c.sd() * c.sd();
       freedom += c.count() - 1;
+    }
+  }
+
+  private void readAnew(double meanC) {
+    freshSeconds++;
+    fresh[0] = fresh[1];
+    fresh[1] = fresh[2];
+    fresh[2] = meanC;
+    double bend = fresh[0] - 2 * fresh[1] + fresh[2];
+    if (!Double.isNaN(bend)) {
+      double variance = bend * bend / 6;
+      freshVariance =
+          Double.isNaN(freshVariance)
+              ? variance
+              : freshVariance + (variance - freshVariance) / FRESH_MEMORY;
     }
   }
 
@@ -94,6 +122,7 @@ final class Thermometer {
     mixedBlocks += pure ? 0 : 1;
     Reading out = read(pure);
     seconds = 0;
+    freshSeconds = 0;
     count = 0;
     sum = 0;
     pooled = 0;
@@ -109,6 +138,10 @@ final class Thermometer {
   private Reading read(boolean pure) {
     double mean = meanC();
     boolean stepped = stepC < Double.POSITIVE_INFINITY && !Double.isNaN(anchorC);
+    double anew = Double.isNaN(freshVariance) ? 0 : freshVariance;
+    if (pure && stepped && anew > stepC * stepC) {
+      return Reading.about(mean, Math.sqrt(anew));
+    }
     if (pure && stepped) {
       return new Reading(mean - stepC / 2, mean + stepC / 2, EDGE * stepC);
     }
@@ -126,8 +159,8 @@ final class Thermometer {
     double step = stepped ? stepC : 0;
     double one = Math.max(noiseC, step / Math.sqrt(12));
     double hidden = stepped ? sawTooth() * stepC / Math.sqrt(2) : 0;
-    return Reading.about(
-        mean, Math.sqrt(one * one / count + LEAST_SD_C * LEAST_SD_C + hidden * hidden));
+    double noise = Math.max(one * one / count, anew / Math.max(1, freshSeconds));
+    return Reading.about(mean, Math.sqrt(noise + LEAST_SD_C * LEAST_SD_C + hidden * hidden));
   }
 
   /**

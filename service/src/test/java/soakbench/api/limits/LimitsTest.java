@@ -211,7 +211,7 @@ class LimitsTest {
   }
 
   @Test
-  void thePublishedRangesAreThoseThatAreChecked() throws Exception {
+  void thePublishedRangesUnitsAndDefaultsAreThoseThatHold() throws Exception {
     JsonNode properties =
         Json.mapper().readTree(OpenApiCalls.json()).at("/components/schemas/Limits/properties");
     List<String> names = new ArrayList<>();
@@ -221,6 +221,11 @@ class LimitsTest {
       JsonNode published = properties.get(key.key());
       assertThat(published.get("minimum").asDouble()).as(key.key()).isEqualTo(key.least());
       assertThat(published.get("maximum").asDouble()).as(key.key()).isEqualTo(key.most());
+      assertThat(published.get("x-unit").asText()).as(key.key()).isEqualTo(key.unit());
+      JsonNode otherwise = published.get("default");
+      assertThat(otherwise.isNull() ? null : otherwise.asDouble())
+          .as(key.key())
+          .isEqualTo(key.of(Limits.DEFAULT));
     }
   }
 }

@@ -39,6 +39,9 @@ class RosterTest {
     String csv = "id,name,lot\nR-1,One,B7\nR-2,Two,B8\n";
     JsonNode tried = Http.json(put(service, "?dry_run=true", csv), "RosterChanges");
     assertThat(ids(tried.get("added"))).containsExactly("R-1", "R-2");
+    assertThat(tried.get("differences").toString())
+        .as("of a new one, what is other than where nobody said anything")
+        .contains("{\"id\":\"R-2\",\"field\":\"lot\",\"from\":\"\",\"to\":\"B8\"}");
     Http.problem(service.http.get("/api/trackers/R-1"), 404, "unknown-tracker");
 
     JsonNode done = Http.json(put(service, "", csv), "RosterChanges");
@@ -46,6 +49,8 @@ class RosterTest {
     JsonNode again =
         Http.json(put(service, "", "id,name\r\nR-1,Uno\r\nR-2,Two\r\n"), "RosterChanges");
     assertThat(ids(again.get("changed"))).containsExactly("R-1");
+    assertThat(again.get("differences").toString())
+        .isEqualTo("[{\"id\":\"R-1\",\"field\":\"name\",\"from\":\"One\",\"to\":\"Uno\"}]");
     assertThat(ids(again.get("unchanged"))).containsExactly("R-2");
     assertThat(service.http.json("/api/trackers/R-1", "Tracker").get("lot").asText())
         .as("a column that is not there leaves what was there")

@@ -83,7 +83,7 @@ public class SoakTest {
         .contains("," + soak + ",ready,");
     JsonNode all = service.http.json("/api/readiness", "ReadinessList");
     assertThat(rows).hasSize(all.get("trackers").size() + 1);
-    assertThat(columns).isEqualTo(ReadinessTable.of(id -> id, null).names().size());
+    assertThat(columns).isEqualTo(ReadinessTable.of(id -> id, null, null).names().size());
   }
 
   @Test

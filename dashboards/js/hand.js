@@ -1,0 +1,112 @@
+// The tracker in somebody's hand, counted along in words that are large enough for a dark room and black enough not to blind.
+import { element, flag, setAttributes, setParts, setText } from './nodes.js';
+import { remembered } from './remembered.js';
+import { tone } from './tone.js';
+import { age, number, pretty, sentence } from './words.js';
+
+const FACE_HZ = 880;
+
+/** Shows the newest of those in the hand that may be calibrated; {@code place} is hidden while there is none. */
+export class Hand {
+  #place;
+  #name = element('p', 'hand-name');
+  #face = element('p', 'hand-face');
+  #still = element('p', 'hand-still');
+  #box = element('ol', 'hand-box');
+  #note = element('p', 'hand-note');
+  #open = meter('in the open');
+  #warm = element('p', 'hand-warm');
+  #sound = button('');
+  #on = remembered('soakbench.face-sound');
+  #done = 0;
+  #shown = null;
+
+  constructor(place) {
+    this.#place = place;
+    this.#box.setAttribute('aria-label', 'Faces');
+    this.#sound.addEventListener('click', () => {
+      this.#on.toggle();
+      if (this.#on.value) tone(FACE_HZ);
+      this.#showSound();
+    });
+    this.#showSound();
+    this.#note.setAttribute('role', 'status');
+    place.append(this.#name, this.#face, this.#still, this.#box, this.#note, this.#open.node, this.#warm, element('p', 'hand-acts', this.#sound));
+  }
+
+  /** All that are in a hand, as the service tells them; {@code places} maps an id to its slot. */
+  show(all, places) {
+    const guided = all.filter((hand) => hand.may_be_calibrated);
+    const hand = guided.reduce((a, b) => (a && a.since >= b.since ? a : b), null);
+    this.#place.hidden = !hand;
+    if (!hand) {
+      this.#shown = null;
+      return;
+    }
+    const slot = places.get(hand.tracker)?.slot;
+    setText(this.#name, `${hand.name}${slot ? `, slot ${slot}` : ''}`);
+    setParts(this.#face, hand.face ? [`face ${hand.face}`, element('small', '', ` of ${hand.faces_wanted}`)] : [hand.still_s ? 'lying' : 'moving']);
+    setParts(this.#still, still(hand));
+    this.#showBox(hand);
+    setText(this.#note, hand.note ? `${sentence(hand.note)}.` : '');
+    this.#open.show(hand.open_s, hand.open_at_most_s);
+    setText(this.#warm, typeof hand.temperature_c === 'number' ? `${number(hand.temperature_c, 1)}\u00a0°C` : '');
+    setAttributes(this.#place, { 'aria-label': `${hand.name}: ${pretty(hand.words)}` });
+    this.#ring(hand);
+  }
+
+  #showBox({ faces, face, faces_wanted: wanted }) {
+    const cells = Array.from({ length: Math.max(wanted, faces.length) }, (_, i) => cell(faces[i], i + 1, face));
+    this.#box.hidden = !faces.length;
+    setParts(this.#box, cells);
+  }
+
+  /** A tone for each face that has been held for long enough. */
+  #ring({ tracker, since, faces }) {
+    const done = faces.filter((face) => face.done).length;
+    const key = `${tracker} ${since}`;
+    if (this.#shown === key && done > this.#done && this.#on.value) tone(FACE_HZ);
+    this.#shown = key;
+    this.#done = done;
+  }
+
+  #showSound() {
+    setText(this.#sound, `Sound a face: ${this.#on.value ? 'on' : 'off'}`);
+    setAttributes(this.#sound, { 'aria-pressed': this.#on.value });
+  }
+}
+
+function still({ still_s: s, enough_s: enough, face, faces }) {
+  if (!s) return ['moving', element('small', '', 'lay it on a face and let go')];
+  if (s >= enough) return [`still ${age(s)}`, element('small', '', face || !faces.length ? 'enough: turn it on' : 'askew: on no face of the box')];
+  return [`still ${age(s)}`, element('small', '', `enough from ${age(enough)}`)];
+}
+
+/** A face: done, now, once more, or to come; the word says it, the outline too. */
+function cell(face, number, now) {
+  const state = now === number ? 'now' : !face ? 'left' : face.done ? 'done' : 'again';
+  const node = element('li', '', element('b', '', state === 'done' ? '✓' : String(number)), element('small', '', state));
+  node.dataset.face = state;
+  return node;
+}
+
+/** A bar that runs towards a drawn limit. */
+function meter(label) {
+  const value = element('b', '');
+  const bar = element('progress', '');
+  const node = element('label', 'hand-meter', element('span', '', label), value, bar);
+  const show = (s, atMost) => {
+    const known = typeof atMost === 'number';
+    setText(value, `${age(s)}${known ? ` of about ${Math.floor(atMost)}\u00a0s` : ''}`);
+    bar.hidden = !known;
+    if (known) setAttributes(bar, { max: Math.max(1, Math.floor(atMost)), value: Math.min(s, Math.floor(atMost)) });
+    flag(node, 'data-over', known && s > atMost);
+  };
+  return { node, show };
+}
+
+function button(words) {
+  const node = element('button', '', words);
+  node.type = 'button';
+  return node;
+}

@@ -1,0 +1,56 @@
+// The page of ports: asks every two seconds, and tells what is wrong first.
+import { element, flag, setParts, setText } from './nodes.js';
+import { heardOf, portName, spoolWords, troubled, troubleOf } from './port-words.js';
+import { json } from './request.js';
+import { clockWithSeconds } from './words.js';
+
+const EVERY_MS = 2_000;
+const at = (id) => document.getElementById(id);
+const cards = new Map();
+
+async function ask() {
+  try {
+    show(await json('/api/ports'));
+    setParts(at('notices'), []);
+  } catch (e) {
+    setParts(at('notices'), [element('p', 'notice', `Not read: ${e.message}. What is shown may be old; trying again by itself.`)]);
+  }
+  setTimeout(ask, EVERY_MS);
+}
+
+function show({ ports, spool }) {
+  const wrong = troubled(ports);
+  setText(at('headline'), headline(ports, wrong));
+  document.title = `${wrong.length ? `${wrong.length} to look at · ` : ''}Ports · Soakbench`;
+  at('none').hidden = ports.length > 0;
+  at('spool').hidden = !spool;
+  if (spool) setText(at('spool'), spoolWords(spool));
+  setText(at('asked'), `as of ${clockWithSeconds(Date.now())}`);
+  const nodes = [...wrong, ...ports.filter((port) => !wrong.includes(port))].map(card);
+  nodes.forEach((node, i) => { if (at('ports').children[i] !== node) at('ports').insertBefore(node, at('ports').children[i] ?? null); });
+  [...at('ports').children].slice(nodes.length).forEach((node) => node.remove());
+}
+
+function headline(ports, wrong) {
+  if (!ports.length) return 'No rack is read here';
+  return wrong.length ? `${wrong.length} of ${ports.length} ports to look at` : `${ports.length} ports, nothing is wrong with them`;
+}
+
+function card(port) {
+  const key = `${port.slot} ${port.port}`;
+  if (!cards.has(key)) cards.set(key, element('li', 'port'));
+  const node = cards.get(key);
+  flag(node, 'data-trouble', port.trouble);
+  const where = port.slot ? `${port.port}${port.baud ? `, ${port.baud} baud` : ''}` : port.kind;
+  const parts = [element('h2', '', portName(port), element('small', '', where))];
+  if (port.trouble) parts.push(element('p', 'trouble', troubleOf(port)));
+  if (port.to_try.length) parts.push(element('ol', '', ...port.to_try.map((words) => element('li', '', words))));
+  if (heardOf(port)) parts.push(element('p', 'heard', heardOf(port)));
+  const example = port.rejections[0];
+  if (port.trouble && example?.example) parts.push(element('code', '', example.example));
+  else if (port.sample) parts.push(element('code', '', port.sample));
+  setParts(node, parts);
+  return node;
+}
+
+ask();

@@ -1,0 +1,23 @@
+// The way round: all pages on one line, the same everywhere, and the zone in which times are told. Fills #pages and #zone.
+import { element } from '../js/nodes.js';
+import { zone } from './times.js';
+
+const PAGES = [
+  ['/', 'Board'], ['/soaks', 'Soaks'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/start', 'Start'],
+];
+
+/** The part of the address that says which page this is: "/soaks" for "/soaks/" too. */
+function here() {
+  const path = location.pathname;
+  return path.length > 1 && path.endsWith('/') ? path.slice(0, -1) : path;
+}
+
+function link([path, words]) {
+  const node = element('a', '', words);
+  node.href = path;
+  if (path === here()) node.setAttribute('aria-current', 'page');
+  return node;
+}
+
+document.getElementById('pages')?.append(...PAGES.map(link));
+document.getElementById('zone')?.append(`Times in ${zone(Date.now())}`);

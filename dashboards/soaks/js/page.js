@@ -1,0 +1,113 @@
+// Soaks: the list, found by tracker, lot, rack and time; or some of them compared, as the address says.
+import { setText } from '../../js/nodes.js';
+import { takeOff } from '../../js/taken-off.js';
+import { list as names } from '../../js/words.js';
+import { asked, follow, note, onMove, withParameters } from '../../shared/address.js';
+import { ask, askAll } from '../../shared/call.js';
+import { Fresh } from '../../shared/fresh.js';
+import { count } from '../../shared/parts.js';
+import { drawCompared, MOST, readCompared } from './compare.js';
+import { Filter, isNarrow, query } from './filter.js';
+import { SoakList } from './list.js';
+
+const EVERY_MS = 5_000;
+const COMPARED_MS = 60_000;
+const PAGE = 50;
+const at = (id) => document.getElementById(id);
+const chosen = new Set();
+
+let compared = null;
+let drawn = null;
+let offered = false;
+
+const filter = new Filter(at('filter'));
+const list = new SoakList(at('list'), { chosen, choose, end });
+
+const fresh = new Fresh(async (isNewest) => {
+  const ids = asked().get('compare')?.split(',').filter(Boolean);
+  at('listing').hidden = Boolean(ids);
+  at('comparing').hidden = !ids;
+  await (ids ? compare(ids.slice(0, MOST), isNewest) : listed(isNewest));
+}, () => (asked().has('compare') ? COMPARED_MS : EVERY_MS));
+
+async function listed(isNewest) {
+  if (!offered) filter.offer(await askAll('/api/trackers', 'trackers'));
+  offered = true;
+  const { soaks, next } = await ask(`/api/soaks?${query(PAGE)}`);
+  if (!isNewest() || list.busy) return;
+  const underWay = soaks.filter((s) => !s.ended).length;
+  setText(at('headline'), soaks.length ? `Soaks, newest first${underWay ? `; ${underWay} under way` : ''}` : isNarrow() ? 'No soak is like that' : 'No soak yet');
+  document.title = 'Soaks · Soakbench';
+  at('empty').hidden = soaks.length > 0 || isNarrow();
+  at('none').hidden = soaks.length > 0 || !isNarrow();
+  pager(next);
+  const now = JSON.stringify([soaks, location.search]);
+  if (now !== drawn) list.show(soaks);
+  at('list').hidden = !soaks.length;
+  drawn = now;
+}
+
+function pager(next) {
+  const after = next ? new URL(next, location.href).searchParams.get('after') : null;
+  at('earlier').hidden = !after;
+  at('newest').hidden = !asked().get('after');
+  if (after) at('earlier').href = withParameters({ after });
+  at('newest').href = withParameters({ after: null });
+}
+
+async function compare(ids, isNewest) {
+  const read = await readCompared(ids);
+  if (!isNewest()) return;
+  compared = read;
+  setText(at('headline'), `${names(read.entries.map((entry) => entry.name), MOST)} beside each other`);
+  document.title = `${count(ids.length, 'soak')} compared · Soakbench`;
+  drawCompared({ svg: at('overlay'), table: at('figures') }, read);
+}
+
+function choose(soak, whether) {
+  if (whether) chosen.add(soak);
+  else chosen.delete(soak);
+  note(withParameters({ chosen: [...chosen].join(',') }));
+  bar();
+}
+
+function bar() {
+  at('choice').hidden = !chosen.size;
+  const enough = chosen.size > 1 && chosen.size <= MOST;
+  at('compare').hidden = !enough;
+  at('compare').href = `/soaks?compare=${[...chosen].map(encodeURIComponent).join(',')}`;
+  setText(at('compare'), `Compare ${chosen.size}`);
+  setText(at('choice-count'), enough ? '' : chosen.size > MOST ? `${chosen.size} chosen; at most ${MOST} can be told apart.` : 'One chosen; choose another to compare it with.');
+}
+
+async function end(soak) {
+  const refused = await takeOff(soak.soak);
+  setText(at('wrong'), refused ?? '');
+  setText(at('said'), refused ? '' : `The soak of ${soak.name || soak.tracker} is ended.`);
+  if (refused) return false;
+  list.show([]);
+  drawn = null;
+  await fresh.now();
+  at('said').focus();
+  return true;
+}
+
+/** What the address says: what is asked for, and what is chosen. */
+function moved() {
+  filter.show();
+  chosen.clear();
+  (asked().get('chosen') ?? '').split(',').filter(Boolean).forEach((id) => chosen.add(id));
+  bar();
+  drawn = null;
+  fresh.now();
+}
+
+for (const id of ['earlier', 'newest', 'compare']) at(id).addEventListener('click', (event) => follow(event, at(id)));
+at('clear').addEventListener('click', () => {
+  chosen.clear();
+  note(withParameters({ chosen: null }));
+  moved();
+});
+new ResizeObserver(() => { if (compared && !at('comparing').hidden) drawCompared({ svg: at('overlay'), table: at('figures') }, compared); }).observe(at('overlay'));
+onMove(moved);
+moved();

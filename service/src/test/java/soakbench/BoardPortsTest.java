@@ -1,0 +1,87 @@
+package soakbench;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.awaitility.Awaitility.await;
+
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIf;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.demo.PseudoTerminal;
+import soakbench.ingest.Agent;
+import soakbench.ingest.rackfile.RackFile;
+import soakbench.ingest.spool.Spool;
+import soakbench.ingest.spool.SqliteSpool;
+
+/** What is wrong with the rack's ports, on the board and on their page, over real terminals. */
+@EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
+class BoardPortsTest extends OnABoard {
+  @TempDir private Path folder;
+
+  @Test
+  void whatIsWrongWithAPortStandsOnTheBoardInALineThatOpensThePorts() throws Exception {
+    try (PseudoTerminal garbage = new PseudoTerminal();
+        PseudoTerminal silent = new PseudoTerminal();
+        PseudoTerminal first = new PseudoTerminal();
+        PseudoTerminal twin = new PseudoTerminal();
+        Spool spool = SqliteSpool.open(folder.resolve("spool.db"), 1 << 20);
+        Agent agent = service.agent(rack(garbage, silent, first, twin), spool)) {
+      agent.start();
+      chromium.complaints();
+      chromium.driver().get(service.url().toString());
+      for (int i = 0; i < 40; i++) {
+        garbage.write("what is this " + i + "\n");
+        for (PseudoTerminal each : List.of(first, twin)) {
+          each.write("{\"id\":\"T-1\",\"temp_c\":25.5,\"gyro_dps\":[0.1,0.2,0.3]}\n");
+        }
+        Thread.sleep(100);
+      }
+      await()
+          .atMost(PATIENCE)
+          .until(
+              () -> chromium.texts("#port-line"),
+              line -> line.toString().contains("Slot A1: 40 of 40 lines can't be read: "));
+      assertThat(chromium.text("#port-line"))
+          .startsWith("Ports: Slot A1: ")
+          .contains("Slot A2: nothing has come of it yet");
+      chromium.one("#port-line").click();
+      await().atMost(PATIENCE).until(() -> chromium.all(".port").size() == 5);
+      await().atMost(PATIENCE).until(() -> chromium.all(".port[data-trouble]").size() >= 4);
+      assertThat(chromium.text("#headline")).matches("[45] of 5 ports to look at");
+      assertThat(chromium.texts(".port").toString())
+          .contains("what is this 39", "another cable", "does not exist", "T-1");
+      fitsTheSides();
+    }
+    assertThat(chromium.complaints()).isEmpty();
+  }
+
+  private static void fitsTheSides() {
+    for (int width : new int[] {390, 1366, 1920}) {
+      chromium.resize(width, 900);
+      assertThat(chromium.<Long>ask("document.documentElement.scrollWidth"))
+          .as("at width %d", width)
+          .isLessThanOrEqualTo(width);
+    }
+  }
+
+  private RackFile rack(PseudoTerminal... devices) {
+    return new RackFile(
+        "A",
+        List.of(
+            new RackFile.Slot("A1", devices[0].path()),
+            new RackFile.Slot("A2", devices[1].path()),
+            new RackFile.Slot("A3", devices[2].path()),
+            new RackFile.Slot("A4", devices[3].path()),
+            new RackFile.Slot("A5", folder.resolve("none").toString())));
+  }
+
+  @Test
+  void aServiceWithoutARackSaysSo() {
+    chromium.complaints();
+    chromium.driver().get(service.url() + "ports");
+    await().atMost(PATIENCE).until(() -> chromium.text("#headline").startsWith("No rack"));
+    assertThat(chromium.one("#none").isDisplayed()).isTrue();
+    assertThat(chromium.complaints()).isEmpty();
+  }
+}

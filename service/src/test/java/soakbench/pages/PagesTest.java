@@ -1,0 +1,148 @@
+package soakbench.pages;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.InstanceOfAssertFactories.STRING;
+import static org.awaitility.Awaitility.await;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.Map;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.condition.EnabledIf;
+import soakbench.Chromium;
+import soakbench.RunningService;
+import soakbench.WarmUps;
+import soakbench.store.Database;
+import soakbench.store.SharedServer;
+
+/**
+ * All pages in a real browser, with data of one service, on screens of all widths, light and dark:
+ * what holds of every one of them.
+ */
+@EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
+class PagesTest {
+  private static final Instant START = RunningService.START;
+  private static final Duration PATIENCE = Duration.ofSeconds(30);
+
+  /** A page draws its parts as they are answered, and anew where its width changes. */
+  private static final Duration REDRAWN = Duration.ofSeconds(10);
+
+  private static final int[] WIDTHS = {390, 1366, 1920};
+
+  private static Chromium chromium;
+  private static Database database;
+  private static RunningService service;
+  private static List<String> pages;
+
+  @BeforeAll
+  static void serve() throws Exception {
+    chromium = Chromium.start();
+    database = Database.open(SharedServer.empty());
+    service = RunningService.start(database, 0);
+    service.post(WarmUps.lines("Page-1", START, 0, 1300, 20, 31));
+    service.post(WarmUps.lines("Page-2", START, 0, 1000, 24, 30));
+    service.post(WarmUps.lines("Page-hot", START, 0, 600, 30, 50));
+    service.silence();
+    service.roster("Page-1", "A name as long as somebody in a hurry should never give it, but did");
+    String compare = "Page-1@20260302T080000000Z,Page-2@20260302T080000000Z";
+    pages =
+        List.of(
+            "",
+            "soaks",
+            "soaks?compare=" + compare,
+            "soaks?tracker=nobody",
+            "roster",
+            "limits?dwell_s=90",
+            "alarms",
+            "start",
+            "tracker/Page-1",
+            "soak/Page-1@20260302T080000000Z/report");
+  }
+
+  @AfterAll
+  static void stop() {
+    chromium.close();
+    service.close();
+    database.close();
+  }
+
+  @AfterEach
+  void light() {
+    scheme("light");
+  }
+
+  @Test
+  void nothingRunsOffTheSideAndNothingIsFetchedElsewhereOnAScreenOfWhateverWidth() {
+    for (String page : pages) {
+      open(page);
+      for (int width : WIDTHS) {
+        chromium.resize(width, 900);
+        await(page + " at " + width + " px")
+            .atMost(REDRAWN)
+            .until(() -> chromium.<Long>ask("document.documentElement.scrollWidth") <= width);
+      }
+      assertThat(chromium.<List<String>>ask(ELSEWHERE)).as(page).isEmpty();
+      assertThat(chromium.complaints()).as(page).isEmpty();
+    }
+  }
+
+  private static final String ELSEWHERE =
+      "performance.getEntriesByType('resource').map(e => e.name)"
+          + ".filter(name => !name.startsWith(location.origin))";
+
+  @Test
+  void nothingSeriousKeepsAnybodyFromUsingAPageLightOrDarkLargeOrSmall() {
+    for (String page : pages) {
+      open(page);
+      for (String scheme : List.of("light", "dark")) {
+        scheme(scheme);
+        chromium.resize(scheme.equals("light") ? 1366 : 390, 900);
+        await(page + ", " + scheme)
+            .atMost(REDRAWN)
+            .untilAsserted(() -> assertThat(Axe.serious(chromium)).isEmpty());
+      }
+      scheme("light");
+    }
+  }
+
+  @Test
+  void aPageWithSuchAFaultWouldBeFound() {
+    open("alarms");
+    chromium.driver().executeScript("document.getElementById('by').labels[0].remove()");
+    assertThat(Axe.serious(chromium)).singleElement(STRING).startsWith("label:");
+  }
+
+  @Test
+  void everyPageIsOneTapFromEveryOtherAndSaysWhereOneIsAndInWhichZone() {
+    for (String page : List.of("soaks", "roster", "limits", "alarms", "start")) {
+      open(page);
+      List<String> ways =
+          chromium.ask(
+              "[...document.querySelectorAll('#pages a')].map(a => a.getAttribute('href'))");
+      assertThat(ways).contains("/", "/soaks", "/roster", "/limits", "/alarms", "/start");
+      assertThat(chromium.texts("#pages [aria-current]")).as(page).hasSize(1);
+      assertThat(chromium.text("#zone")).startsWith("Times in ");
+      for (String way : ways) {
+        assertThat(chromium.<Boolean>ask("fetch('" + way + "').then(a => a.ok)")).as(way).isTrue();
+      }
+    }
+  }
+
+  private static void scheme(String scheme) {
+    Map<String, String> feature = Map.of("name", "prefers-color-scheme", "value", scheme);
+    chromium
+        .driver()
+        .executeCdpCommand("Emulation.setEmulatedMedia", Map.of("features", List.of(feature)));
+  }
+
+  private static void open(String page) {
+    chromium.complaints();
+    chromium.resize(1366, 900);
+    chromium.driver().get(service.url() + page);
+    await().atMost(PATIENCE).until(() -> !chromium.text("h1").contains("Asking"));
+  }
+}

@@ -1,0 +1,2 @@
+/** The pages beside the board, in a real browser. */
+package soakbench.pages;
