@@ -3,7 +3,7 @@ import { element } from '../js/nodes.js';
 import { zone } from './times.js';
 
 const PAGES = [
-  ['/', 'Board'], ['/soaks', 'Soaks'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/start', 'Start'],
+  ['/', 'Board'], ['/soaks', 'Soaks'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/ports', 'Ports'], ['/start', 'Start'],
 ];
 
 /** The part of the address that says which page this is: "/soaks" for "/soaks/" too. */
@@ -15,6 +15,8 @@ function here() {
 function link([path, words]) {
   const node = element('a', '', words);
   node.href = path;
+  // By its name a page says at the link what is wrong there.
+  node.id = `${path.slice(1) || 'board'}-link`;
   if (path === here()) node.setAttribute('aria-current', 'page');
   return node;
 }
