@@ -1,6 +1,8 @@
 // The numbers of a drawing as a table: to be read aloud, copied, or saved as a file.
 import { element } from '../js/nodes.js';
 
+const TO_QUOTE = ['"', ',', '\r', '\n'];
+
 /** {@code columns} are [{name, unit}], {@code rows} arrays of numbers, text or null. */
 export function htmlTable({ columns, rows }, caption) {
   const head = element('tr', '', ...columns.map((c) => {
@@ -32,5 +34,5 @@ function plain(value) {
 
 function quoted(value) {
   const text = plain(value);
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  return TO_QUOTE.some((sign) => text.includes(sign)) ? `"${text.replaceAll('"', '""')}"` : text;
 }

@@ -64,7 +64,7 @@ async function course(report) {
   const nodes = [];
   for (const lane of LANES.filter((l) => HEIGHTS[l.key])) {
     const spec = { height: HEIGHTS[lane.key], x: { time: true, labels: lane.clock ? clockLabels : () => [], size: lane.clock ? 24 : 0 },
-      y: { labels: lane.labels ?? ((s) => s.map(() => '')), size: 46, space: 14 }, bottom: lane.clock ? 0 : 4, right: 14 };
+      y: { labels: lane.labels ?? ((s) => s.map(() => '')), size: 52, space: 14 }, bottom: lane.clock ? 0 : 4, right: 14 };
     const shown = { x: report.range, y: lane.range(report, report.columns), layers: lane.layers(report, report.columns), xs: report.columns.t };
     const node = await drawing(byId('stage'), spec, shown, `${lane.name} over time`);
     if (lane.unit && !lane.clock) node.append(element('span', 'lane-words', `${lane.name}, ${lane.unit}`));

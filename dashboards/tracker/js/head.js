@@ -6,6 +6,7 @@ import { age, clock, day, number, pretty, sameDay, sentence } from '../../js/wor
 import { at, trackerPath } from './service.js';
 
 const STEPS = {
+  calibrate: 'Calibrate it now.',
   keep: 'Calibrated and checked: nothing is left to do.', check: 'Calibrated: leave it alone until the check is done.',
   answer: 'Was it calibrated?', decide: 'Calibrated, but the check can’t tell whether it took: keep it or do it again.',
 };
@@ -48,7 +49,7 @@ export class Head {
     this.#slab.dataset.state = state;
     const calls = state === 'hot' || (readiness?.next_step === 'calibrate' && !old);
     flag(this.#slab, 'data-calls', calls);
-    flag(this.#slab, 'data-old', old || !readiness);
+    flag(this.#slab, 'data-old', old || state === 'silent');
     const word = element('p', 'word', shape(state), element('b', '', readiness ? state : lastS ? 'not soaking' : 'not heard'));
     const step = element('p', 'step', ...(readiness ? advice(readiness, old) : notSoaking(lastS)));
     const figures = element('p', 'now', ...now(readiness));
@@ -69,11 +70,7 @@ function advice({ state, next_step: step, advice: text, before }, old) {
   if (state === 'hot') return [element('b', '', 'Uncover it now and stay with it. '), sentence(pretty(text))];
   if (old) return ['Old: wait for a newer verdict before you act on it.'];
   const lead = before ? `${sentence(before)} until then. ` : '';
-  if (STEPS[step]) return [element('b', '', `${lead}${STEPS[step]}`)];
-  // What to do is large; the figures behind it are not.
-  const [first, ...rest] = sentence(pretty(text)).split(': ');
-  if (!first.includes(' ')) return [element('b', '', lead), sentence(pretty(text))];
-  return [element('b', '', lead, first), rest.length ? `: ${rest.join(': ')}` : ''];
+  return [element('b', '', `${lead}${STEPS[step] ?? sentence(pretty(text))}`)];
 }
 
 function now(readiness) {

@@ -25,7 +25,7 @@ export class HeadingPart {
     place.append(this.#figure.node);
     this.#drawing.setAttribute('role', 'img');
     this.#figure.body.append(element('p', 'axis-name', AXES_WORDS), this.#drawing, this.#read);
-    this.#chart = new Chart(this.#drawing, { height: 290, x: { labels: numberLabels, size: 30 }, y: { labels: numberLabels, size: 46 }, right: 8 });
+    this.#chart = new Chart(this.#drawing, { height: 290, x: { labels: numberLabels, size: 30 }, y: { labels: numberLabels, size: 46 }, right: 18 });
   }
 
   /** {@code unwrapped} is what the verdict says of lying in the open, or nothing. */
@@ -85,7 +85,7 @@ function readOff(heading, unwrapped) {
 }
 
 function value(estimate, unit, decimals) {
-  if (!known(estimate)) return [`not known: ${pretty(estimate?.reason?.split('; ')[0].replace(/^not known: /, '') ?? '')}`];
+  if (!known(estimate)) return [sentence(pretty(estimate?.reason ?? 'not known'))];
   const range = typeof estimate.low === 'number' && typeof estimate.high === 'number' ? ` ${number(estimate.low, decimals)} to ${number(estimate.high, decimals)}` : '';
   return [element('b', '', number(estimate.value, decimals)), ` ${unit}`, element('small', '', range)];
 }

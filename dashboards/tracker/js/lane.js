@@ -3,7 +3,7 @@ import { Chart } from '../../charts/chart.js';
 import { clockLabels } from '../../charts/ticks.js';
 import { element, setParts, setText } from '../../js/nodes.js';
 
-const GUTTER_PX = 46;
+const GUTTER_PX = 54;
 
 /** {@code lane} is one of LANES. */
 export class Lane {

@@ -72,7 +72,7 @@ export class Parts {
     const startS = Date.parse(d.soak.start) / 1000;
     const latest = d.readiness?.ready_at ? Date.parse(d.readiness.ready_at.latest) / 1000 : 0;
     const lived = nowS - startS;
-    const ahead = d.soak.ended ? 0 : Math.max(AHEAD_S / 2, AHEAD_SHARE * lived, Math.min(1.08 * (latest - nowS), 2 * lived));
+    const ahead = d.soak.ended ? 0 : Math.max(AHEAD_S / 2, AHEAD_SHARE * lived, Math.min(1.3 * (latest - nowS), 2 * lived));
     const marks = d.marks.filter((m) => m.soak === d.soak.soak);
     return { soak: d.soak, limits: d.limits, timeline: d.timeline, warmUp: d.warmUp, marks, readiness: d.readiness, columns: d.columns, nowS, range: [startS, nowS + ahead] };
   }

@@ -1,4 +1,4 @@
-// The ribbon of states: drawn pale, with shape and word; filled only where it says ready now. And what lies ahead.
+// The ribbon of states: drawn pale, with shape and word; filled only where it calls for a hand now. And what lies ahead.
 import { shape } from '../../js/shapes.js';
 import { clock } from '../../js/words.js';
 
@@ -21,17 +21,18 @@ export function stateAt(soak, s) {
 export function ribbon(soak) {
   const parts = segments(soak);
   return (pen, frame) => {
-    parts.forEach((part, i) => segment(pen, frame, part, !soak.soak.ended && i === parts.length - 1));
+    const calls = soak.readiness?.state === 'hot' || soak.readiness?.next_step === 'calibrate';
+    parts.forEach((part, i) => segment(pen, frame, part, !soak.soak.ended && i === parts.length - 1, calls));
     ahead(pen, frame, soak);
   };
 }
 
-function segment(pen, frame, { state, from, to }, now) {
+function segment(pen, frame, { state, from, to }, now, calls) {
   const x = Math.max(frame.left, frame.x(from));
   const width = Math.min(frame.right, frame.x(to)) - x;
   if (width <= 0) return;
   const colour = `--${state}`;
-  const filled = now && (state === 'ready' || state === 'hot');
+  const filled = now && calls;
   const height = frame.bottom - frame.top;
   pen.rect(x, frame.top, width, height, { fill: colour, alpha: filled ? 1 : 0.2 });
   pen.rect(x, frame.bottom - 3, width, 3, { fill: colour });

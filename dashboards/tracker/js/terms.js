@@ -59,5 +59,5 @@ function fitted(curve) {
 }
 
 function open({ time_s: time, source, reason }) {
-  return known(time) ? `bias holds for ${told(time, 's', 0)}, by the cooling of ${source}` : pretty(reason?.split('; ')[0] ?? '');
+  return known(time) ? `bias holds for ${told(time, 's', 0)}, by the cooling of ${source}` : pretty(reason);
 }

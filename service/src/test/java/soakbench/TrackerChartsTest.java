@@ -51,6 +51,7 @@ class TrackerChartsTest extends OnATrackerPage {
     chromium.one("#heading .take button").click();
     await().atMost(PATIENCE).until(() -> chromium.text("#heading .taken").equals("copied"));
     chromium.one("#bias .as-table summary").click();
+    await().atMost(PATIENCE).until(() -> chromium.all("#bias .numbers th").size() == 6);
     assertThat(chromium.texts("#bias .numbers th")).contains("temperature (°C)", "bias (°/s)");
     assertThat(chromium.complaints()).isEmpty();
   }

@@ -37,11 +37,26 @@ class PageTest {
   }
 
   @Test
+  void aPageAboutOneThingIsAtItsAddressAndItsFilesAreNotTakenForThings(Service service) {
+    for (String path : List.of("/tracker/T-0412", "/tracker/page.js", "/soak/T-0412@1/report")) {
+      HttpResponse<String> page = service.http.get(path);
+      assertThat(page.statusCode()).as(path).isEqualTo(200);
+      assertThat(page.headers().firstValue("Content-Type").orElseThrow()).startsWith("text/html");
+    }
+    for (String path : List.of("/tracker/js/page.js", "/charts/chart.js", "/report/js/page.js")) {
+      HttpResponse<String> script = service.http.get(path);
+      assertThat(script.statusCode()).as(path).isEqualTo(200);
+      assertThat(script.headers().firstValue("Content-Type").orElseThrow())
+          .as(path)
+          .startsWith("text/javascript");
+    }
+  }
+
+  @Test
   void noPageReadsTheServicesWordsToLearnWhatTheyMean() throws Exception {
-    Path folder =
-        Path.of(PageTest.class.getResource("/dashboards/js/board.js").toURI()).getParent();
-    try (Stream<Path> modules = Files.list(folder)) {
-      for (Path module : modules.toList()) {
+    Path folder = Path.of(PageTest.class.getResource("/dashboards/index.html").toURI()).getParent();
+    try (Stream<Path> files = Files.walk(folder)) {
+      for (Path module : files.filter(f -> f.toString().endsWith(".js")).toList()) {
         assertThat(Files.readString(module))
             .as(module.getFileName().toString())
             .doesNotContain(".test(", ".match(", "RegExp");

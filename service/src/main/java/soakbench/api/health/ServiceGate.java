@@ -19,7 +19,15 @@ public final class ServiceGate {
 
   /** Below an address of one thing a file lies a folder deeper than any id reaches. */
   private static final List<String> FILES =
-      List.of("/css/", "/js/", "/lib/", "/charts/", "/tracker/css/", "/tracker/js/", "/report/");
+      List.of(
+          "/css/",
+          "/js/",
+          "/lib/",
+          "/charts/",
+          "/shared/",
+          "/tracker/css/",
+          "/tracker/js/",
+          "/report/");
 
   private final ServiceStatus status;
 
