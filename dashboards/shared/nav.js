@@ -16,6 +16,8 @@ function here() {
 function link([path, words]) {
   const node = element('a', '', words);
   node.href = path;
+  // By its name a page says at the link what is wrong there.
+  node.id = `${path.slice(1) || 'board'}-link`;
   if (path === here()) node.setAttribute('aria-current', 'page');
   return node;
 }

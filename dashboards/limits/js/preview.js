@@ -30,7 +30,7 @@ function columns(longest) {
     { head: 'soak', cell: (row) => link(reportOf(row.soak), moment(row.start)) },
     { head: 'first ready', number: true, cell: (row) => ready(row, row.own) },
     { head: 'by the proposed', number: true, cell: (row) => (row.proposed ? element('b', '', ready(row, row.proposed)) : `not judged: ${row.reason}`) },
-    { head: `first ready within ${age(longest)}, before and after`, wide: true, cell: (row) => line(row, longest) },
+    { head: `within ${age(longest)}`, wide: true, cell: (row) => line(row, longest) },
     { head: 'ready for', number: true, cell: (row) => age(row.own.ready_s) },
     { head: 'by the proposed', number: true, cell: (row) => (row.proposed ? age(row.proposed.ready_s) : '') },
   ];

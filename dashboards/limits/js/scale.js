@@ -15,21 +15,31 @@ export function scale(svg, inForce, proposed) {
   const x = (c) => 12 + (c - low) / (high - low) * (width - 24);
   const nodes = [drawn('path', { d: `M${x(low)} ${AXIS_Y}H${x(high)}`, class: 'axis' })];
   for (let c = low; c <= high; c += 5) nodes.push(drawn('path', { d: `M${x(c)} ${AXIS_Y}v5`, class: 'axis' }), text(x(c), 84, number(c, 0)));
-  nodes.push(...marks(inForce, x, ''));
-  if (['band_low_c', 'band_high_c', 'use_temperature_c', 'hot_c'].some((key) => inForce[key] !== proposed[key])) nodes.push(...marks(proposed, x, ' proposed'));
+  nodes.push(...marks(inForce, x), ...proposals(inForce, proposed, x), ...names(inForce, x));
   svg.setAttribute('viewBox', `0 0 ${width} ${HEIGHT}`);
   svg.replaceChildren(...nodes);
 }
 
-function marks({ band_low_c: low, band_high_c: high, use_temperature_c: use, hot_c: hot }, x, kind) {
-  const shift = kind ? -6 : 0;
-  const nodes = [
-    drawn('rect', { x: x(low), y: BAND.top + shift, width: Math.max(0, x(high) - x(low)), height: BAND.height - shift, class: `band${kind}` }),
-    drawn('path', { d: `M${x(use)} ${BAND.top + shift}V${AXIS_Y}`, class: `use${kind}` }),
-    drawn('path', { d: `M${x(hot)} ${BAND.top - 4 + shift}V${AXIS_Y}`, class: `hot${kind}` }),
+function marks({ band_low_c: low, band_high_c: high, use_temperature_c: use, hot_c: hot }, x) {
+  return [
+    drawn('rect', { x: x(low), y: BAND.top, width: x(high) - x(low), height: BAND.height, class: 'band' }),
+    drawn('path', { d: `M${x(use)} ${BAND.top}V${AXIS_Y}`, class: 'use' }),
+    drawn('path', { d: `M${x(hot)} ${BAND.top - 4}V${AXIS_Y}`, class: 'hot' }),
   ];
-  if (!kind) nodes.push(text(x((low + high) / 2), 24, 'operating band'), text(x(hot), 24, 'hot'), text(x(use) + 5, 54, 'use', 'start'));
+}
+
+/** Only what differs, a little taller. */
+function proposals(inForce, proposed, x) {
+  const differs = (...keys) => keys.some((key) => inForce[key] !== proposed[key] && Number.isFinite(proposed[key]));
+  const { band_low_c: low, band_high_c: high } = proposed;
+  const nodes = [];
+  if (differs('band_low_c', 'band_high_c') && low < high) nodes.push(drawn('rect', { x: x(low), y: BAND.top - 6, width: x(high) - x(low), height: BAND.height + 6, class: 'proposed' }));
+  for (const key of ['use_temperature_c', 'hot_c']) if (differs(key)) nodes.push(drawn('path', { d: `M${x(proposed[key])} ${BAND.top - 8}V${AXIS_Y}`, class: 'proposed' }));
   return nodes;
+}
+
+function names({ band_low_c: low, band_high_c: high, use_temperature_c: use, hot_c: hot }, x) {
+  return [text(x((low + high) / 2), 20, 'operating band'), text(x(hot), 20, 'hot'), text(x(use) + 5, 54, 'use', 'start')];
 }
 
 function text(x, y, words, anchor = 'middle') {
