@@ -61,9 +61,12 @@ let scale = null;
 
 const source = new Source({
   whole(trackers) {
+    const first = !loaded;
     verdicts.clear();
     loaded = true;
     keep(trackers);
+    // What is awaited comes at once.
+    if (first) draw();
   },
   roster(entries) {
     roster = new Map(entries.map((entry) => [entry.id, entry]));
@@ -191,8 +194,8 @@ if (new URLSearchParams(location.search).has('wall')) document.documentElement.t
 const example = { id: 'T-1', time: new Date().toISOString(), temp_c: 24.3, gyro_dps: [0.31, -0.12, 0.05] };
 setText(at('try-post'), `curl -H 'Content-Type: application/x-ndjson' --data '${JSON.stringify(example)}' ${new URL('api/samples', document.baseURI)}`);
 new EndedAlarms(at('ended-alarms'));
-new ResizeObserver(later).observe(document.documentElement);
+addEventListener('resize', draw);
 new ResizeObserver(later).observe(at('rail').parentElement);
 setInterval(() => { if (!live) notices(); }, 1_000);
 source.start();
-new PortLine(at('port-line'), at('ports-link')).start();
+new PortLine(at('port-line'), document.querySelector('#pages a[href="/ports"]')).start();

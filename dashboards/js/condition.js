@@ -1,4 +1,4 @@
-// Which condition a tracker waits for, and that condition in words with its numbers.
+// A condition in words with its numbers.
 import { decimalsOf, limit, number, pretty, unit } from './words.js';
 
 const LABELS = {
@@ -6,38 +6,10 @@ const LABELS = {
   temperature_settled: 'settling', shift: 'bias shift', dwell: 'the dwell', not_hot: 'cooling down',
 };
 const NO_BREAK = '\u00a0';
-// What a state is about, first; any other state waits for the first condition that is not met.
-const ABOUT = {
-  hot: 'not_hot', silent: 'heard', disturbed: 'still', stalled: 'operating_band', warming: 'operating_band',
-  cooling: 'operating_band', ready: 'shift',
-};
-
-/** The condition that holds a tracker up; for a ready one the shift, as evidence; null where there is none to name. */
-export function binding({ state, conditions = [] }) {
-  const about = conditions.find((c) => c.name === ABOUT[state]);
-  if (state === 'ready') return about ?? null;
-  // A silent tracker's conditions are those of its last sample: nothing else can be said of it.
-  if (state === 'silent') return about?.met === false ? about : null;
-  if (about && about.met !== true) return about;
-  const open = conditions.filter((c) => c.met !== true && notAWarning(c));
-  // The dwell waits for all others, so it is named only when it is the last.
-  return open.find((c) => c.name !== 'dwell') ?? open[0] ?? null;
-}
-
-/** Near use only warns, unless a limit was set for it. */
-function notAWarning(condition) {
-  return condition.name !== 'near_use' || condition.limit_high !== null || condition.limit_low !== null;
-}
 
 /** A condition by its name, or undefined. */
 export function named(readiness, name) {
   return (readiness.conditions ?? []).find((c) => c.name === name);
-}
-
-/** Whether its interval lies wholly outside its limits: then its figures say all. */
-export function outside({ low, high, limit_low: limitLow, limit_high: limitHigh }) {
-  if (typeof low !== 'number' || typeof high !== 'number') return false;
-  return (typeof limitHigh === 'number' && low > limitHigh) || (typeof limitLow === 'number' && high < limitLow);
 }
 
 /** What people call it. */

@@ -90,7 +90,7 @@ function update(p, view, context) {
   const whole = context.form === 'full' || p.article.hasAttribute('data-open');
   if (whole || context.form !== 'list') p.gauge.update(view.readiness, context.scale);
   if (whole) rest(p, view, view.old || context.lost);
-  if (whole || view.step === 'answer') p.calibration.update(view);
+  if (whole || view.mark) p.calibration.update(view);
 }
 
 /** What no form leaves out. */
@@ -110,7 +110,7 @@ function brief(p, view, { lost, withRack, held }) {
   flag(p.article, 'data-calls', called);
   flag(p.article, 'data-held', held);
   setText(p.held, held ? 'this one' : '');
-  flag(p.article, 'data-asks', view.step === 'answer');
+  flag(p.article, 'data-asks', view.mark?.status === 'question' && view.step !== 'calibrate');
   setAttributes(p.more, { 'aria-label': `More of ${view.name}` });
 }
 

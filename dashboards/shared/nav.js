@@ -3,7 +3,8 @@ import { element } from '../js/nodes.js';
 import { zone } from './times.js';
 
 const PAGES = [
-  ['/', 'Board'], ['/soaks', 'Soaks'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/ports', 'Ports'], ['/start', 'Start'],
+  ['/', 'Board'], ['/soaks', 'Soaks'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/ports', 'Ports'],
+  ['/start', 'Start'],
 ];
 
 /** The part of the address that says which page this is: "/soaks" for "/soaks/" too. */

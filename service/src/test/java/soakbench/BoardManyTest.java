@@ -61,7 +61,9 @@ class BoardManyTest extends OnABoard {
       openBoard();
       await().atMost(PATIENCE).until(() -> chromium.all("#calls li").size() == 5);
       await().atMost(PATIENCE).until(() -> chromium.all(".tile").size() == 40);
-      assertThat(chromium.text("#headline")).matches("Next: \\S+ \\d+, slot \\S+");
+      await()
+          .atMost(PATIENCE)
+          .until(() -> chromium.text("#headline").matches("Next: \\S+ \\d+, slot \\S+"));
       assertThat(chromium.<Long>ask("document.documentElement.scrollHeight"))
           .as(scheme)
           .isLessThanOrEqualTo(1080);

@@ -161,7 +161,7 @@ class BoardPageTest extends OnABoard {
 
   /** What stands in the header, some of which is a choice without words of its own. */
   private static void tabTo(String words) {
-    for (int i = 0; i < 8 && !chromium.focused().equals(words); i++) {
+    for (int i = 0; i < 12 && !chromium.focused().equals(words); i++) {
       chromium.press(Keys.TAB);
     }
     assertThat(chromium.focused()).isEqualTo(words);

@@ -45,6 +45,16 @@ class EventTest {
     }
   }
 
+  @Test
+  void whereNothingIsInAHandThatIsToldOnce(Service service) throws IOException {
+    try (EventListener listener = new EventListener(service.http.base(), 0).reading()) {
+      SoakTest.send(service, Lines.steady("E-hand", Service.START_US, 200));
+      await().until(() -> !listener.data("in_hand").isEmpty());
+      assertThat(Schemas.valid(listener.data("in_hand").get(0), "InHandEvent").get("trackers"))
+          .isEmpty();
+    }
+  }
+
   private static boolean heard(EventListener listener, String event, String tracker) {
     return listener.data(event).stream().anyMatch(d -> d.contains("\"" + tracker + "\""));
   }
