@@ -88,6 +88,8 @@ class BoardAlarmsTest extends OnABoard {
     assertThat(chromium.one("#heat .alarm").getCssValue("background-color"))
         .isEqualTo(chromium.one(".tile").getCssValue("background-color"));
     tabsTo("BUTTON");
+    assertThat(chromium.focused()).as("in the head").startsWith("Chime");
+    tabsTo("BUTTON");
     assertThat(focusedLabel()).isEqualTo("Seen: Hot: Oven <b>2</b>, slot 3");
     chromium.press(Keys.ENTER);
     await().atMost(PATIENCE).until(() -> chromium.all("#heat .alarm").isEmpty());

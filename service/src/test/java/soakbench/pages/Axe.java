@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
+import java.util.Map;
 import java.util.Properties;
 import soakbench.Chromium;
 
@@ -17,17 +18,30 @@ final class Axe {
 
   private static final String RUN =
       "const done = arguments[arguments.length - 1];"
-          + "axe.run(document, {resultTypes: ['violations']}).then(found => done(found.violations"
+          + "axe.run(document, arguments[0]).then(found => done(found.violations"
           + ".filter(v => ['serious', 'critical'].includes(v.impact))"
           + ".map(v => v.id + ': ' + v.nodes.map(n => n.html).join(' | '))))";
 
   private Axe() {}
 
   /** What is serious or worse of the page that is open, a line a rule. */
-  @SuppressWarnings("unchecked")
   static List<String> serious(Chromium chromium) {
-    chromium.driver().executeScript(SCRIPT);
-    return (List<String>) chromium.driver().executeAsyncScript(RUN);
+    return run(chromium, Map.of("resultTypes", List.of("violations")));
+  }
+
+  /** The same of what colours alone can spoil. */
+  static List<String> seriousOfColours(Chromium chromium) {
+    return run(
+        chromium,
+        Map.of("resultTypes", List.of("violations"), "runOnly", List.of("color-contrast")));
+  }
+
+  @SuppressWarnings("unchecked")
+  private static List<String> run(Chromium chromium, Map<String, Object> options) {
+    if (chromium.<Boolean>ask("typeof axe === 'undefined'")) {
+      chromium.driver().executeScript(SCRIPT);
+    }
+    return (List<String>) chromium.driver().executeAsyncScript(RUN, options);
   }
 
   private static String script() {
