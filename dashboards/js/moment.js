@@ -9,7 +9,7 @@ const TOLD_BY_WORD = { keep: 'kept', check: '', answer: '', decide: '' };
 export function large({ state, step, sinceMs, nowMs, readyAt, readiness }) {
   if (state === 'hot') return hotWhen(readiness?.heat);
   if (state === 'ready' && step in TOLD_BY_WORD) return [TOLD_BY_WORD[step]].filter(Boolean);
-  if (state === 'ready') return [`for ${age((nowMs - sinceMs) / 1000)}`];
+  if (state === 'ready') return [time(sinceMs, `for ${age((nowMs - sinceMs) / 1000)}`)];
   // Where the whole rack is silent, the data's clock stands still and an age would be a lie.
   if (state === 'silent') return nowMs > sinceMs ? [age((nowMs - sinceMs) / 1000)] : [];
   return readyAt ? [time(readyAt.expectedMs, clock(readyAt.expectedMs))] : [];

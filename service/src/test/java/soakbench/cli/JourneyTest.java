@@ -148,7 +148,8 @@ class JourneyTest {
   }
 
   private static String readySince(Chromium chromium) {
-    WebElement since = chromium.driver().findElement(By.cssSelector("#tracker-ROBIN-1 .when time"));
+    WebElement since =
+        chromium.driver().findElement(By.cssSelector("#tracker-ROBIN-1 .moment time"));
     return since.getDomAttribute("datetime");
   }
 }

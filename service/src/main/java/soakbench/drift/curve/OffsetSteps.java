@@ -34,10 +34,14 @@ final class OffsetSteps {
   /** The median of magnitudes in standard deviations of a normal variable. */
   private static final double MEDIAN = 0.6745;
 
-  private static final double LEAST_DPS = 0.004;
+  /** Less can be flicker while the temperature moves: 5 of 72 soaks without a step had 0.01. */
+  private static final double LEAST_DPS = 0.020;
 
   /** Steeper than any unit, deg/s per degC (common practice, no source). */
   private static final double STEEPEST_DPS = 0.1;
+
+  /** Less than this in a minute is no turn of the temperature, degC. */
+  private static final double LEAST_C = 0.02;
 
   private final List<BiasBlock> blocks;
   private final double[][] medians;
@@ -134,11 +138,25 @@ final class OffsetSteps {
 
   /** Whether a step falls into this block: where it is clearest of those around it. */
   private boolean at(int k) {
-    double here = clearness(k);
+    double here = turns(k) ? 0 : clearness(k);
     int last = Math.min(changes.length - 1, k + REACH);
     return here > 1
         && IntStream.rangeClosed(Math.max(0, k - REACH), last)
             .allMatch(i -> clearness(i) < here || clearness(i) == here && i >= k);
+  }
+
+  /** Where the temperature turns, hysteresis and lag are steps too, and none of an offset. */
+  private boolean turns(int k) {
+    if (changes[k] == null) {
+      return false;
+    }
+    double before = celsius(k - REACH) - celsius(k - REACH - HALF);
+    double after = celsius(k + REACH + HALF) - celsius(k + REACH);
+    return before * after < 0 && Math.min(Math.abs(before), Math.abs(after)) > LEAST_C;
+  }
+
+  private double celsius(int block) {
+    return blocks.get(block).temperatureC();
   }
 
   private double clearness(int k) {

@@ -90,8 +90,12 @@ class PostTimesTest {
           .get("problems")
           .forEach(p -> assertThat(p.get("reason").asText()).contains("between 2000 and 2100"));
       assertThat(heard).as("heard although they are refused").hasSize(8);
-      assertThat(heard.get(7)).isEqualTo(posted("PT-years", Long.MIN_VALUE, 25));
+      assertThat(withoutLine(heard.get(7))).isEqualTo(posted("PT-years", Long.MIN_VALUE, 25));
     }
+  }
+
+  private static Arrival withoutLine(Arrival a) {
+    return new Arrival(a.tracker(), a.stampUs(), a.temperatureC(), a.input());
   }
 
   private static Arrival posted(String id, long stampUs, double temperatureC) {
@@ -124,7 +128,7 @@ class PostTimesTest {
               + rest);
       long us = Service.START_US;
       long arrivedUs = service.nowUs.get();
-      assertThat(heard)
+      assertThat(heard.stream().map(PostTimesTest::withoutLine))
           .containsExactly(
               posted("PT-a", us, 24.5),
               posted("PT-a", us + 1_000_000, Double.NaN),
