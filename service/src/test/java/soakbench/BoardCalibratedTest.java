@@ -24,7 +24,7 @@ class BoardCalibratedTest extends OnABoard {
     ready("Kept-1", "raw");
     openBoard();
     until("ready", ASKS);
-    assertThat(filled()).isTrue();
+    await().atMost(PATIENCE).until(() -> filled());
     assertThat(chromium.text("#headline")).isEqualTo("Next: Unit Kept-1");
 
     service.calibratedNow("Kept-1");
@@ -54,7 +54,7 @@ class BoardCalibratedTest extends OnABoard {
     openBoard();
     untilChecked("do_again", ASKS);
     assertThat(chromium.text("#headline")).isEqualTo("Next: Unit Again-1");
-    assertThat(filled()).isTrue();
+    await().atMost(PATIENCE).until(() -> filled());
   }
 
   @Test

@@ -211,6 +211,7 @@ class BoardManyTest extends OnABoard {
   }
 
   @Test
+  @Tag("bench")
   void aHundredAndTwentyThatChangeEachSecondKeepThePageQuiet() throws Exception {
     keepsQuiet(8);
   }

@@ -12,6 +12,7 @@ import java.util.function.Supplier;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import soakbench.Chromium;
@@ -97,10 +98,18 @@ class PagesTest {
           + ".filter(name => !name.startsWith(location.origin))";
 
   @Test
-  void nothingSeriousKeepsAnybodyFromUsingAPageLightOrDarkLargeOrSmall() {
+  void nothingSeriousKeepsAnybodyFromUsingAPage() {
     for (String page : pages) {
       open(page);
       clean(page + ", light", () -> Axe.serious(chromium));
+    }
+  }
+
+  @Test
+  @Tag("bench")
+  void norIsAnythingTooPaleInTheDarkAndOnAPhone() {
+    for (String page : pages) {
+      open(page);
       chromium.resize(390, 900);
       scheme("dark");
       clean(page + ", dark and small", () -> Axe.seriousOfColours(chromium));
