@@ -181,7 +181,7 @@ final class ApiCalls implements AutoCloseable {
     Database database = dependencies.database();
     MarkTemperature marked = new MarkTemperature(database.calibrationTable());
     new TrackerCalls(database.roster()).addTo(routes);
-    new SoakCalls(archive, dependencies.watch(), names).addTo(routes);
+    new SoakCalls(database, dependencies.watch(), names).addTo(routes);
     new SoakDataCalls(archive).addTo(routes);
     new SoakFigureCalls(archive, dependencies.watch(), marked).addTo(routes);
     new LimitsCalls(dependencies.watch(), archive).addTo(routes);

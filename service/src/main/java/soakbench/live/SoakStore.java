@@ -138,11 +138,15 @@ public interface SoakStore {
 
     /**
      * The summaries of soaks, the newest of each tracker, by soak. Tracker, end and whether it has
-     * ended are the soak's own; a summary whose soak is not stored is left out.
+     * ended are the soak's own; a summary whose soak is not stored, or is left out of the figures,
+     * is not among them.
      *
      * @param most so many of each tracker
      */
     List<SoakSummary> summaries(int most);
+
+    /** Soaks that people left out of the figures: nothing of them is used for later ones. */
+    Set<String> leftOut();
 
     /** Where each listed tracker lies and where it came from, by tracker id. */
     Map<String, RackAndLot> racksAndLots();

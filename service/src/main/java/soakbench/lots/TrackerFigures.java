@@ -32,9 +32,10 @@ public record TrackerFigures(
    *
    * @param count how many it had
    * @param used how many of them gave a bias curve at the operating temperature
-   * @param newest its newest soak
+   * @param leftOut how many people left out of the figures
+   * @param newest its newest soak that counts; where none does, its newest
    */
-  public record Soaks(int count, int used, Soak newest) {}
+  public record Soaks(int count, int used, int leftOut, Soak newest) {}
 
   /**
    * How a unit warms up.
@@ -68,10 +69,8 @@ public record TrackerFigures(
    * @param soaks at least one, all of one tracker
    */
   public static TrackerFigures of(List<UnitSoak> soaks) {
-    List<UnitSoak> newestFirst =
-        soaks.stream()
-            .sorted(Comparator.comparingLong((UnitSoak s) -> s.soak().startUs()).reversed())
-            .toList();
+    List<UnitSoak> counted = counted(soaks);
+    List<UnitSoak> newestFirst = counted.isEmpty() ? List.of(withoutFigures(soaks)) : counted;
     UnitSoak newest = newestFirst.get(0);
     List<UnitSoak> curved =
         newestFirst.stream().filter(s -> s.figures().operatingC() != null).toList();
@@ -83,7 +82,7 @@ public record TrackerFigures(
     }
     return new TrackerFigures(
         newest.soak().tracker(),
-        new Soaks(soaks.size(), used.size(), newest.soak()),
+        new Soaks(soaks.size(), used.size(), soaks.size() - counted.size(), newest.soak()),
         operatingC,
         new WarmUp(
             newestKnown(newestFirst, SoakFigures::plateauC),
@@ -94,6 +93,26 @@ public record TrackerFigures(
             newest.figures().useC(),
             newest.figures().degPerMin(),
             newest.figures().minutesTo5Deg()));
+  }
+
+  /** Those of a unit's soaks that were not left out of its figures, the newest first. */
+  public static List<UnitSoak> counted(List<UnitSoak> soaks) {
+    return newestFirst(soaks).stream().filter(s -> s.leftOut() == null).toList();
+  }
+
+  private static List<UnitSoak> newestFirst(List<UnitSoak> soaks) {
+    return soaks.stream()
+        .sorted(Comparator.comparingLong((UnitSoak s) -> s.soak().startUs()).reversed())
+        .toList();
+  }
+
+  /** The newest of soaks that were all left out: it stays listed, but tells nothing. */
+  private static UnitSoak withoutFigures(List<UnitSoak> leftOut) {
+    UnitSoak newest = newestFirst(leftOut).get(0);
+    String which = leftOut.size() == 1 ? "its only soak is" : "all its soaks are";
+    String why = which + " left out of the figures; of the newest it was said: ";
+    SoakFigures none = SoakFigures.unknown(newest.figures().useC(), why + newest.leftOut());
+    return new UnitSoak(newest.soak(), none, newest.leftOut());
   }
 
   /** The coefficient of greatest magnitude among the three axes, deg/s per degC. */

@@ -50,6 +50,7 @@ public final class Database implements AutoCloseable {
   private final SoakChanges changed = new SoakChanges();
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
+  private final LeftOutSoaks leftOut = new LeftOutSoaks(pools, changed);
   private final SoakArchive archive = new SoakArchive(pools);
   private final DerivedStore<SoakSummary.Thermal> summaries =
       DerivedSummaries.store(pools, soakStore.reader(), changed.summaries);
@@ -307,6 +308,11 @@ public final class Database implements AutoCloseable {
 
   public Roster roster() {
     return roster;
+  }
+
+  /** Soaks that people left out of the figures. */
+  public LeftOutSoaks leftOut() {
+    return leftOut;
   }
 
   /** For reading, from many threads. */

@@ -24,6 +24,7 @@ import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.rows.AsideSamples;
 import soakbench.store.rows.BinLayout;
 import soakbench.store.rows.BulkWriter;
+import soakbench.store.rows.LeftOut;
 import soakbench.store.rows.LimitsHistory;
 import soakbench.store.rows.RacksAndLots;
 import soakbench.store.rows.SampleWriter;
@@ -117,6 +118,11 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   public List<SoakSummary> summaries(int most) {
     return run(
         "reading soaks' figures", c -> DerivedSummaries.newest(c, most, changedSoaks.summaries));
+  }
+
+  @Override
+  public Set<String> leftOut() {
+    return run("reading which soaks are left out", c -> LeftOut.all(c).keySet());
   }
 
   @Override

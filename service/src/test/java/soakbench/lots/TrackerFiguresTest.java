@@ -75,10 +75,39 @@ class TrackerFiguresTest {
   }
 
   @Test
+  void aSoakThatIsLeftOutIsCountedAndNotUsed() {
+    UnitSoak odd = leftOut(at(3, FLAT, 0.90, 0.01), "the blanket had slipped");
+    List<UnitSoak> soaks = List.of(odd, at(2, FLAT, 0.31, 0.01), at(1, FLAT, 0.30, 0.01));
+    TrackerFigures f = TrackerFigures.of(soaks);
+    assertThat(f.soaks().count()).isEqualTo(3);
+    assertThat(f.soaks().leftOut()).isEqualTo(1);
+    assertThat(f.soaks().used()).isEqualTo(2);
+    assertThat(f.soaks().newest()).isEqualTo(UnitFixtures.row(2));
+    assertThat(f.axes()).isEqualTo(TrackerFigures.of(soaks.subList(1, 3)).axes());
+  }
+
+  @Test
+  void whereEverySoakIsLeftOutTheUnitStaysListedAndEachFigureSaysWhy() {
+    TrackerFigures f =
+        TrackerFigures.of(List.of(leftOut(at(1, FLAT, 0.30, 0.01), "the blanket had slipped")));
+    assertThat(f.soaks().newest()).isEqualTo(UnitFixtures.row(1));
+    assertThat(f.soaks().leftOut()).isEqualTo(1);
+    assertThat(f.operatingC()).isNull();
+    assertThat(f.axes().get(0).bias().biasDps().reason())
+        .isEqualTo(
+            "its only soak is left out of the figures; of the newest it was said: the blanket had"
+                + " slipped");
+  }
+
+  private static UnitSoak leftOut(UnitSoak soak, String why) {
+    return new UnitSoak(soak.soak(), soak.figures(), why);
+  }
+
+  @Test
   void withoutAnyCurveEveryFigureHasTheNewestReason() {
     UnitSoak none =
         new UnitSoak(
-            UnitFixtures.row(1), SoakFigures.unknown(31, "the temperature did not change"));
+            UnitFixtures.row(1), SoakFigures.unknown(31, "the temperature did not change"), null);
     TrackerFigures f = TrackerFigures.of(List.of(none));
     assertThat(f.operatingC()).isNull();
     for (AxisSummary axis : f.axes()) {
@@ -118,14 +147,15 @@ class TrackerFiguresTest {
         SoakFigures.of(
             WarmUpCurve.unknown("short", List.of()), curve, Noise.unknown("short"), heading, null);
     TrackerFigures f =
-        TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set), at(2, null, 0.3, 0.01)));
+        TrackerFigures.of(
+            List.of(new UnitSoak(UnitFixtures.row(1), set, null), at(2, null, 0.3, 0.01)));
     assertThat(f.axes().get(0).bias().tempcoDpsPerC().value()).isEqualTo(0.01);
-    TrackerFigures alone = TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set)));
+    TrackerFigures alone = TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set, null)));
     assertThat(alone.axes().get(1).bias().biasDps().reason())
         .isEqualTo("the axis reads the same all the time");
     assertThat(
             TrackerFigures.curves(
-                    List.of(at(2, null, 0.3, 0.01), new UnitSoak(UnitFixtures.row(1), set)))
+                    List.of(at(2, null, 0.3, 0.01), new UnitSoak(UnitFixtures.row(1), set, null)))
                 .get(0)
                 .axesDps()
                 .get(0)

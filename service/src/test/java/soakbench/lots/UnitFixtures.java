@@ -29,7 +29,8 @@ final class UnitFixtures {
             List.of(a),
             NONE,
             NONE,
-            restingG));
+            restingG),
+        null);
   }
 
   static Soak row(int day) {

@@ -37,6 +37,7 @@ public final class TrackerFigureCalls {
           .time("start", one -> one.soak().startUs())
           .time("end", one -> one.soak().endUs())
           .column("ended", one -> !one.soak().open())
+          .column("left_out", UnitSoak::leftOut)
           .member("figures", UnitSoak::figures);
 
   private final DerivedFigures figures;
@@ -65,7 +66,7 @@ public final class TrackerFigureCalls {
   /**
    * A tracker's figures together, as {@link TrackerFiguresTable} gives them, and soak by soak, and
    * its newest curve against the earlier, and the newest soak's figures against those of the one
-   * before.
+   * before; both of soaks that count.
    */
   record OfTracker(
       Object together, List<?> soaks, List<CurveDifference> curves, SoakChanges changes) {}
@@ -97,10 +98,11 @@ public final class TrackerFigureCalls {
     }
     Calibration checked =
         calibrations.of(id).stream().filter(c -> c.check() != null).findFirst().orElse(null);
+    List<UnitSoak> counted = TrackerFigures.counted(soaks);
     return new OfTracker(
         table.json(new Row(TrackerFigures.of(soaks), checked)),
         SOAKS.json(soaks),
-        TrackerFigures.curves(soaks),
-        SoakChanges.newest(soaks));
+        TrackerFigures.curves(counted),
+        SoakChanges.newest(counted));
   }
 }

@@ -56,7 +56,9 @@ final class TrackerFiguresTable {
             .estimate(
                 "check_deg_per_min_in_use", Row.check(CalibrationCheck::degPerMinInUse, UNCHECKED))
             .member("axes", Row.of(TrackerFigures::axes));
-    return table.eachAxis((axis, i) -> addAxis(table, "_" + axis + "_", i));
+    return table
+        .eachAxis((axis, i) -> addAxis(table, "_" + axis + "_", i))
+        .column("soaks_left_out", Row.of(f -> f.soaks().leftOut()));
   }
 
   private static void addAxis(Table<Row> table, String of, int axis) {

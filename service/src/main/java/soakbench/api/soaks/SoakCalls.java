@@ -15,19 +15,23 @@ import soakbench.api.http.TrackerNames;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Soak;
 import soakbench.model.StateChange;
+import soakbench.store.Database;
+import soakbench.store.LeftOutSoaks;
 import soakbench.store.SoakArchive;
 
-/** Soaks, their timelines, and their end. */
+/** Soaks, their timelines, their end, and whether they count in the figures. */
 public final class SoakCalls {
   private static final int PAGE = 100;
   private static final int LONGEST_PAGE = 1_000;
 
   private final SoakArchive archive;
   private final SoakWatch watch;
-  private final Table<Soak> table;
+  private final LeftOutSoaks leftOut;
+  private final Table<SoakTable.Row> table;
 
-  public SoakCalls(SoakArchive archive, SoakWatch watch, TrackerNames names) {
-    this.archive = archive;
+  public SoakCalls(Database database, SoakWatch watch, TrackerNames names) {
+    this.archive = database.archive();
+    this.leftOut = database.leftOut();
     this.watch = watch;
     this.table = SoakTable.of(names);
   }
@@ -35,8 +39,10 @@ public final class SoakCalls {
   public void addTo(Routes routes) {
     routes
         .table("/api/soaks", this::all, SoakPages.PARAMETERS)
-        .json("/api/soaks/{soak}", ctx -> table.json(find(archive, ctx)))
+        .json("/api/soaks/{soak}", ctx -> shown(find(archive, ctx)))
         .post("/api/soaks/{soak}/end", Routes.json(this::end))
+        .post("/api/soaks/{soak}/leave-out", Routes.json(this::leaveOut))
+        .delete("/api/soaks/{soak}/leave-out", this::takeIn)
         .table("/api/soaks/{soak}/timeline", this::timeline);
   }
 
@@ -64,24 +70,45 @@ public final class SoakCalls {
                     "No soak " + id + " is stored. GET /api/soaks lists them."));
   }
 
+  private Object shown(Soak soak) {
+    return table.json(new SoakTable.Row(soak, leftOut.reasons().get(soak.id())));
+  }
+
   private void all(Context ctx, ResponseFormat form) {
     int limit = QueryParameters.count(ctx, "limit", PAGE, LONGEST_PAGE);
     List<Soak> found = archive.soaks(SoakPages.query(ctx, archive, limit + 1));
     List<Soak> page = found.subList(0, Math.min(limit, found.size()));
     String next = found.size() > limit ? SoakPages.next(ctx, page.get(limit - 1).id()) : null;
-    table.answer(ctx, form, "soaks", page, next, Map.of());
+    Map<String, String> reasons = leftOut.reasons();
+    List<SoakTable.Row> rows =
+        page.stream().map(s -> new SoakTable.Row(s, reasons.get(s.id()))).toList();
+    table.answer(ctx, form, "soaks", rows, next, Map.of());
   }
 
   private Object end(Context ctx) {
     Soak soak = find(archive, ctx);
     return watch
         .end(soak.id())
-        .map(table::json)
+        .map(this::shown)
         .orElseThrow(
             () ->
                 new ProblemException(
                     Problem.Kind.SOAK_ENDED,
                     "Soak " + soak.id() + " ended at " + Times.text(soak.endUs()) + " already."));
+  }
+
+  private Object leaveOut(Context ctx) {
+    Soak soak = find(archive, ctx);
+    String reason = LeaveOutBody.reason(ctx);
+    leftOut.put(soak, reason);
+    watch.readEarlier();
+    return table.json(new SoakTable.Row(soak, reason));
+  }
+
+  private void takeIn(Context ctx) {
+    leftOut.remove(find(archive, ctx));
+    watch.readEarlier();
+    ctx.status(204);
   }
 
   private void timeline(Context ctx, ResponseFormat form) {

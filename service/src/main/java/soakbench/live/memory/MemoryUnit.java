@@ -155,6 +155,11 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
   }
 
   @Override
+  public Set<String> leftOut() {
+    return Set.of();
+  }
+
+  @Override
   public Map<String, RackAndLot> racksAndLots() {
     checkOpen();
     return Map.of();

@@ -38,6 +38,9 @@ final class EarlierSoaks implements CoolingSource {
   private Map<String, RackAndLot> racksAndLots = Map.of();
   private Map<String, List<String>> byRack = Map.of();
 
+  /** Soaks that people left out of the figures; nothing of them is kept. */
+  private Set<String> leftOut = Set.of();
+
   /** Those that this one delegates to; null while it is used itself. */
   private EarlierSoaks live;
 
@@ -54,6 +57,7 @@ final class EarlierSoaks implements CoolingSource {
     byTracker.forEach((tracker, its) -> copy.byTracker.put(tracker, new TreeSet<>(its)));
     copy.racksAndLots = racksAndLots;
     copy.byRack = byRack;
+    copy.leftOut = leftOut;
     return copy;
   }
 
@@ -66,12 +70,15 @@ final class EarlierSoaks implements CoolingSource {
   /** Drops all and reads what is stored. */
   void read(SoakStore.Unit unit) {
     byTracker.clear();
+    readTold(unit);
     unit.summaries(KEPT).forEach(this::put);
     given.forEach(this::put);
-    readRacksAndLots(unit);
   }
 
-  void readRacksAndLots(SoakStore.Unit unit) {
+  /** Reads what people said: where trackers lie and come from, and which soaks don't count. */
+  void readTold(SoakStore.Unit unit) {
+    leftOut = unit.leftOut();
+    byTracker.values().forEach(its -> its.removeIf(s -> leftOut.contains(s.soak())));
     racksAndLots = unit.racksAndLots();
     byRack =
         racksAndLots.keySet().stream().collect(Collectors.groupingBy(t -> rackAndLot(t).rack()));
@@ -84,6 +91,9 @@ final class EarlierSoaks implements CoolingSource {
       return;
     }
     remove(summary.tracker(), summary.soak());
+    if (leftOut.contains(summary.soak())) {
+      return;
+    }
     TreeSet<SoakSummary> its =
         byTracker.computeIfAbsent(summary.tracker(), t -> new TreeSet<>(NEWEST_FIRST));
     its.add(summary);

@@ -185,7 +185,7 @@ public final class SoakWatch implements SampleSink {
         inUnit(
             unit -> {
               if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
-                earlier.readRacksAndLots(unit);
+                earlier.readTold(unit);
                 rosterReadUs = nowUs;
               }
               return watches.tick(unit, nowUs);
@@ -261,6 +261,16 @@ public final class SoakWatch implements SampleSink {
   /** The summary of a soak was derived anew. */
   public synchronized void relearn(SoakSummary summary) {
     earlier.put(summary);
+  }
+
+  /** Reads anew what later soaks use of earlier ones: people left one out, or took it in again. */
+  public synchronized void readEarlier() {
+    restoreIfAhead();
+    inUnit(
+        unit -> {
+          earlier.read(unit);
+          return null;
+        });
   }
 
   /** Before the first work, after a failure of the store, and where another may have written. */

@@ -12,6 +12,7 @@ import soakbench.lots.UnitSoak;
 import soakbench.model.Soak;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
+import soakbench.store.rows.LeftOut;
 import soakbench.store.rows.Soaks;
 
 /**
@@ -20,7 +21,9 @@ import soakbench.store.rows.Soaks;
  */
 public final class DerivedFigures {
   private static final String OF =
-      "SELECT s.*, k.content FROM derived k JOIN soak s ON s.id = k.soak"
+      "SELECT s.*, k.content, "
+          + LeftOut.reason("s")
+          + " AS left_out FROM derived k JOIN soak s ON s.id = k.soak"
           + " WHERE k.kind = 'figures' AND (?::text IS NULL OR s.tracker = ?)"
           + " AND (?::text IS NULL OR s.tracker IN (SELECT id FROM tracker WHERE lot = ?))"
           + " ORDER BY s.tracker, s.start_time DESC";
@@ -59,6 +62,9 @@ public final class DerivedFigures {
 
   private Optional<UnitSoak> read(ResultSet rows) throws SQLException {
     Soak soak = Soaks.read(rows);
-    return column.read(soak.id(), rows.getString("content")).map(f -> new UnitSoak(soak, f));
+    String leftOut = rows.getString("left_out");
+    return column
+        .read(soak.id(), rows.getString("content"))
+        .map(f -> new UnitSoak(soak, f, leftOut));
   }
 }

@@ -1,6 +1,7 @@
 package soakbench.store.derived;
 
 import soakbench.store.connection.Query;
+import soakbench.store.rows.LeftOut;
 
 /**
  * The kinds of rows of table {@code derived}, with what makes a row out of date. In SQL, soak,
@@ -10,10 +11,13 @@ public enum DerivedKind {
   /** The summary of a soak for later ones; written with the samples, when the soak ends. */
   SUMMARY("figures for later soaks", "'{}'::jsonb", "''", 0, "false"),
 
-  /** Of a soak that goes on they may grow a minute old. */
+  /**
+   * Of a soak that goes on they may grow a minute old. A soak before it that is left out shows it
+   * nothing.
+   */
   FIGURES(
       "figures",
-      basis("'before', " + before("true")),
+      basis("'before', " + before(LeftOut.reason("p") + " IS NULL")),
       state("s"),
       60,
       "k.waits AND k.heard <> " + state("s")),
@@ -90,6 +94,11 @@ public enum DerivedKind {
   /** Whether a row is written with its soak, and only mended here. */
   boolean writtenWithTheSoak() {
     return this == SUMMARY;
+  }
+
+  /** Whether the soak before is used for it only where it counts. */
+  boolean usesFiguresBefore() {
+    return this == FIGURES;
   }
 
   /** Soaks with what they are derived with, and with their row where they have one. */

@@ -16,6 +16,7 @@ import soakbench.model.Soak;
 import soakbench.model.Tracker.Rates;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
+import soakbench.store.rows.LeftOut;
 import soakbench.store.rows.Soaks;
 import soakbench.store.rows.SqlTimes;
 import soakbench.store.rows.Terms;
@@ -105,10 +106,16 @@ final class DerivedRows<T> implements DerivedStore<T> {
     Soak soak = Soaks.read(rows);
     return new DerivationInput(
         soak,
-        Soaks.before(c, soak).orElse(null),
+        before(c, soak),
         Terms.find(c, soak.id()).orElseThrow(),
         Rates.of(rows.getString("told_rates")).orElseThrow(),
         new Basis(rows.getString("basis"), rows.getString("heard")));
+  }
+
+  private Soak before(Connection c, Soak soak) throws SQLException {
+    Soak before = Soaks.before(c, soak).orElse(null);
+    boolean unused = before != null && kind.usesFiguresBefore() && LeftOut.has(c, before);
+    return unused ? null : before;
   }
 
   @Override

@@ -12,6 +12,7 @@ import soakbench.live.figures.SummaryDeriver;
 import soakbench.model.Soak;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
+import soakbench.store.rows.LeftOut;
 import soakbench.store.rows.Soaks;
 
 /** The summaries of soaks in table {@code derived}, in a unit of work. */
@@ -19,7 +20,9 @@ public final class DerivedSummaries {
   private static final String NEWEST =
       "SELECT * FROM (SELECT s.*, k.content, row_number() OVER"
           + " (PARTITION BY s.tracker ORDER BY s.end_time DESC, s.id DESC) AS nth"
-          + " FROM derived k JOIN soak s ON s.id = k.soak WHERE k.kind = 'summary') newest"
+          + " FROM derived k JOIN soak s ON s.id = k.soak WHERE k.kind = 'summary' AND "
+          + LeftOut.reason("s")
+          + " IS NULL) newest"
           + " WHERE nth <= ? ORDER BY id";
 
   private DerivedSummaries() {}
@@ -39,7 +42,7 @@ public final class DerivedSummaries {
         connection, DerivedKind.SUMMARY, summary.soak(), SummaryDeriver.VERSION, summary.thermal());
   }
 
-  /** Those that can be read; the others are marked dirty. */
+  /** Those of soaks that count and can be read; those that can't be are marked dirty. */
   public static List<SoakSummary> newest(Connection connection, int most, DirtySoaks dirty)
       throws SQLException {
     JsonColumn<SoakSummary.Thermal> column = column(dirty);

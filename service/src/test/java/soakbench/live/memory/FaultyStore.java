@@ -207,6 +207,11 @@ public final class FaultyStore implements SoakStore {
     }
 
     @Override
+    public Set<String> leftOut() {
+      return call(unit::leftOut);
+    }
+
+    @Override
     public Map<String, RackAndLot> racksAndLots() {
       return call(unit::racksAndLots);
     }
