@@ -8,6 +8,11 @@ export function endedWords({ ended }) {
   return ended ? ENDED[ended] ?? ended : 'under way';
 }
 
+/** Its tracker's page with this soak. */
+export function pageOf({ soak, tracker }) {
+  return `/tracker/${encodeURIComponent(tracker)}?soak=${encodeURIComponent(soak)}`;
+}
+
 /** Where its report is. */
 export function reportOf(soak) {
   return `/soak/${encodeURIComponent(soak)}/report`;

@@ -14,9 +14,13 @@ const PATIENCE_S = 30;
 export async function readCompared(ids) {
   const [band, ...entries] = await Promise.all([ask('/api/limits').then((answer) => answer.limits), ...ids.map(read)]);
   const names = entries.map(({ soak }) => soak.name || soak.tracker);
-  const named = entries.map((entry, i) => ({
-    ...entry, name: names.indexOf(names[i]) === names.lastIndexOf(names[i]) ? names[i] : `${names[i]}, ${told(Date.parse(entry.soak.start))}`,
-  }));
+  const ofOne = new Set(names).size === 1;
+  const named = entries.map((entry, i) => {
+    const when = told(Date.parse(entry.soak.start));
+    const name = names.indexOf(names[i]) === names.lastIndexOf(names[i]) ? names[i] : `${names[i]}, ${when}`;
+    // At the end of a line there is no room for what is the same of all.
+    return { ...entry, name, brief: ofOne ? when : name };
+  });
   return { band, entries: named };
 }
 

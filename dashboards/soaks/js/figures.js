@@ -2,7 +2,7 @@
 import { element } from '../../js/nodes.js';
 import { age, number, pretty } from '../../js/words.js';
 import { link, table } from '../../shared/parts.js';
-import { endedWords, reportOf } from '../../shared/soak.js';
+import { endedWords, pageOf, reportOf } from '../../shared/soak.js';
 import { length, moment } from '../../shared/times.js';
 
 const AXES = ['x', 'y', 'z'];
@@ -13,12 +13,13 @@ const ROWS = [
   ['began', (s) => moment(s.soak.start)],
   ['lasted', (s) => `${length(s.soak.start, s.soak.end)}, ${endedWords(s.soak)}`],
   ['lot', (s) => s.soak.lot || '–'],
+  ['in the tracker’s figures', (s) => (s.soak.left_out ? [element('b', '', 'left out'), `: ${s.soak.left_out}`] : 'counts')],
   ['first ready', (s) => (s.readyS === null ? 'never' : `after ${age(s.readyS)}`)],
   ['start', (s) => estimate(s.warmUp?.start_c, '°C')],
   ['levels off at', (s) => estimate(s.warmUp?.plateau_c, '°C')],
   ['time constants', (s) => constants(s.warmUp)],
   ...AXES.map((axis, i) => [`coefficient of ${axis}`, (s) => estimate(s.curve?.axes?.[i]?.tempco_dps_per_c, '°/s per °C', s.curve)]),
-  ...AXES.map((axis, i) => [`noise of ${axis}`, (s) => estimate(s.noise?.axes?.[i]?.angle_random_walk_deg_per_sqrt_h, '°/√h', s.noise)]),
+  ...AXES.map((axis, i) => [`white noise of ${axis}`, (s) => estimate(s.noise?.axes?.[i]?.angle_random_walk_deg_per_sqrt_h, '°/√h', s.noise)]),
 ];
 
 /** The table. Entries are {soak, name, readyS, warmUp, curve, noise}; a part that the service has not is null. */
@@ -26,7 +27,7 @@ export function figures(entries) {
   return table('Figures of the soaks beside each other', [
     { head: 'figure', cell: ([name]) => element('span', 'quiet', name) },
     ...entries.map((entry) => ({ head: entry.name, cell: ([, value]) => value(entry) })),
-  ], [...ROWS, ['', (s) => element('span', 'soak-acts', link(reportOf(s.soak.soak), 'Report'), link(`/tracker/${encodeURIComponent(s.soak.tracker)}`, 'Tracker'))]]);
+  ], [...ROWS, ['', (s) => element('span', 'soak-acts', link(reportOf(s.soak.soak), 'Report'), link(pageOf(s.soak), 'Tracker'))]]);
 }
 
 function constants(warmUp) {

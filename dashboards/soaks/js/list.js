@@ -1,10 +1,13 @@
-// A page of soaks, newest first: to be opened, chosen for comparing, ended.
+// A page of soaks, newest first: to be opened, chosen for comparing, ended, left out of the figures and taken in again.
 import { element, flag } from '../../js/nodes.js';
 import { button, link, show, table, trackerLink } from '../../shared/parts.js';
-import { endedWords, reportOf } from '../../shared/soak.js';
+import { endedWords, pageOf, reportOf } from '../../shared/soak.js';
 import { length, moment } from '../../shared/times.js';
 
-/** {@code on} is {chosen: set of soaks, choose(soak, whether), end(soak)}. */
+/** As many characters as the service takes of a reason. */
+const LONGEST = 200;
+
+/** {@code on} is {chosen: set of soaks, choose(soak, whether), end(soak), leaveOut(soak, reason), takeIn(soak)}; the last three resolve to whether it was done. */
 export class SoakList {
   #place;
   #on;
@@ -15,7 +18,7 @@ export class SoakList {
     this.#on = on;
   }
 
-  /** Whether somebody is asked whether a soak is to be ended: then the list must not be drawn anew. */
+  /** Whether somebody is asked something of a soak: then the list must not be drawn anew. */
   get busy() {
     return this.#asking !== null;
   }
@@ -26,12 +29,16 @@ export class SoakList {
       { head: 'compare', cell: (s) => this.#box(s) },
       { head: 'tracker', cell: (s) => trackerLink(s.tracker, s.name) },
       { head: 'lot', cell: (s) => s.lot },
-      { head: 'began', cell: (s) => moment(s.start) },
+      { head: 'began', cell: (s) => link(pageOf(s), moment(s.start)) },
       { head: 'lasted', number: true, cell: (s) => length(s.start, s.end) },
       { head: 'ended', cell: (s) => (s.ended ? endedWords(s) : element('b', '', endedWords(s))) },
       { head: 'samples', number: true, cell: (s) => s.samples.toLocaleString('en-GB').replaceAll(',', '\u202f') },
+      { head: 'figures', cell: (s) => (s.left_out ? [element('b', '', 'left out'), `: ${s.left_out}`] : '') },
       { head: '', cell: (s) => this.#acts(s) },
-    ], soaks, (tr, s) => flag(tr, 'data-running', !s.ended)));
+    ], soaks, (tr, s) => {
+      flag(tr, 'data-running', !s.ended);
+      flag(tr, 'data-left-out', s.left_out);
+    }));
   }
 
   #box(soak) {
@@ -44,25 +51,53 @@ export class SoakList {
   }
 
   #acts(soak) {
+    const of = `the soak of ${soak.name || soak.tracker}`;
     const report = link(reportOf(soak.soak), 'Report');
-    report.setAttribute('aria-label', `Report of the soak of ${soak.name || soak.tracker}`);
+    report.setAttribute('aria-label', `Report of ${of}`);
     const place = element('span', 'soak-acts', report);
-    if (!soak.ended) place.append(button('End', () => this.#ask(place, soak), { label: `End the soak of ${soak.name || soak.tracker}`, key: `end ${soak.soak}`, className: 'act small' }));
+    const act = (words, key, label, does) => place.append(button(words, does, { label, key: `${key} ${soak.soak}`, className: 'act small' }));
+    if (!soak.ended) act('End', 'end', `End ${of}`, (event) => this.#askEnd(place, soak, event.currentTarget));
+    if (soak.left_out) act('Take in', 'take in', `Take ${of} into the figures again`, () => this.#on.takeIn(soak));
+    else act('Leave out', 'leave out', `Leave ${of} out of the figures`, (event) => this.#askWhy(place, soak, event.currentTarget));
     return place;
   }
 
   /** Ending can't be undone, so it is asked once more. */
-  #ask(place, soak) {
+  #askEnd(place, soak, from) {
+    const yes = button('Taken off: end it', () => back.unless(this.#on.end(soak)), { className: 'act small first' });
+    const back = this.#instead(place, soak, from, [yes]);
+    yes.focus();
+  }
+
+  /** Who reads the figures later must be told why a soak is not in them. */
+  #askWhy(place, soak, from) {
+    const field = element('input', '');
+    Object.assign(field, { type: 'text', maxLength: LONGEST, required: true, id: 'reason', autocomplete: 'off' });
+    const label = element('label', '', 'Why it does not count');
+    label.htmlFor = field.id;
+    const yes = element('button', 'act small first', 'Leave out');
+    const form = element('form', 'why-form', label, field, yes);
+    form.addEventListener('submit', (event) => {
+      event.preventDefault();
+      const reason = field.value.trim();
+      if (reason) back.unless(this.#on.leaveOut(soak, reason));
+      else field.focus();
+    });
+    const back = this.#instead(place, soak, from, [form]);
+    field.focus();
+  }
+
+  /** Asks in place of a soak's buttons; {unless(done)} brings them back, and the focus with them, where it was not done. */
+  #instead(place, soak, from, parts) {
     this.#asking = soak.soak;
     const before = [...place.childNodes];
     const back = () => {
       this.#asking = null;
       place.replaceChildren(...before);
-      before.at(-1).focus();
+      from.focus();
     };
-    const yes = button('Taken off: end it', () => this.#on.end(soak).then((ended) => { if (!ended) back(); }), { className: 'act small first' });
-    place.replaceChildren(yes, button('No', back, { className: 'act small' }));
+    place.replaceChildren(...parts, button('No', back, { className: 'act small' }));
     place.addEventListener('keydown', (event) => { if (event.key === 'Escape' && this.busy) back(); });
-    yes.focus();
+    return { unless: (done) => done.then((was) => { if (!was) back(); }) };
   }
 }

@@ -3,11 +3,12 @@ import { setText } from '../../js/nodes.js';
 import { takeOff } from '../../js/taken-off.js';
 import { list as names } from '../../js/words.js';
 import { asked, follow, note, onMove, withParameters } from '../../shared/address.js';
-import { ask, askAll } from '../../shared/call.js';
+import { ask, askAll, call, why } from '../../shared/call.js';
+import { Filter } from '../../shared/filter.js';
 import { Fresh } from '../../shared/fresh.js';
 import { count } from '../../shared/parts.js';
+import { told } from '../../shared/times.js';
 import { drawCompared, MOST, readCompared } from './compare.js';
-import { Filter, isNarrow, query } from './filter.js';
 import { SoakList } from './list.js';
 
 const EVERY_MS = 5_000;
@@ -20,8 +21,8 @@ let compared = null;
 let drawn = null;
 let offered = false;
 
-const filter = new Filter(at('filter'));
-const list = new SoakList(at('list'), { chosen, choose, end });
+const filter = new Filter(at('filter'), { words: ['tracker', 'lot', 'rack'], times: ['from', 'to'], more: ['after'] });
+const list = new SoakList(at('list'), { chosen, choose, end, leaveOut, takeIn });
 
 const fresh = new Fresh(async (isNewest) => {
   const ids = asked().get('compare')?.split(',').filter(Boolean);
@@ -31,15 +32,18 @@ const fresh = new Fresh(async (isNewest) => {
 }, () => (asked().has('compare') ? COMPARED_MS : EVERY_MS));
 
 async function listed(isNewest) {
-  if (!offered) filter.offer(await askAll('/api/trackers', 'trackers'));
+  if (!offered) {
+    const roster = await askAll('/api/trackers', 'trackers');
+    filter.offer({ tracker: roster.map((entry) => entry.id), lot: roster.map((entry) => entry.lot), rack: roster.map((entry) => entry.rack) });
+  }
   offered = true;
-  const { soaks, next } = await ask(`/api/soaks?${query(PAGE)}`);
+  const { soaks, next } = await ask(`/api/soaks?${filter.query({ limit: PAGE })}`);
   if (!isNewest() || list.busy) return;
   const underWay = soaks.filter((s) => !s.ended).length;
-  setText(at('headline'), soaks.length ? `Soaks, newest first${underWay ? `; ${underWay} under way` : ''}` : isNarrow() ? 'No soak is like that' : 'No soak yet');
+  setText(at('headline'), soaks.length ? `Soaks, newest first${underWay ? `; ${underWay} under way` : ''}` : filter.isNarrow ? 'No soak is like that' : 'No soak yet');
   document.title = 'Soaks · Soakbench';
-  at('empty').hidden = soaks.length > 0 || isNarrow();
-  at('none').hidden = soaks.length > 0 || !isNarrow();
+  at('empty').hidden = soaks.length > 0 || filter.isNarrow;
+  at('none').hidden = soaks.length > 0 || !filter.isNarrow;
   pager(next);
   const now = JSON.stringify([soaks, location.search]);
   if (now !== drawn) list.show(soaks);
@@ -81,9 +85,31 @@ function bar() {
 }
 
 async function end(soak) {
-  const refused = await takeOff(soak.soak);
+  return done(await takeOff(soak.soak), `The soak of ${soak.name || soak.tracker} is ended.`);
+}
+
+async function leaveOut(soak, reason) {
+  const answer = await call('POST', leaveOutOf(soak), { content: { reason } });
+  return done(answer.ok ? null : `Not left out: ${why(answer)}`, `${of(soak)} is left out of the figures: ${reason}.`);
+}
+
+async function takeIn(soak) {
+  const answer = await call('DELETE', leaveOutOf(soak));
+  return done(answer.ok ? null : `Not taken in: ${why(answer)}`, `${of(soak)} counts in the figures again.`);
+}
+
+function leaveOutOf(soak) {
+  return `/api/soaks/${encodeURIComponent(soak.soak)}/leave-out`;
+}
+
+function of(soak) {
+  return `The soak of ${soak.name || soak.tracker}, ${told(Date.parse(soak.start))},`;
+}
+
+/** Says what was done, or what the service said against it; whether it was done. */
+async function done(refused, words) {
   setText(at('wrong'), refused ?? '');
-  setText(at('said'), refused ? '' : `The soak of ${soak.name || soak.tracker} is ended.`);
+  setText(at('said'), refused ? '' : words);
   if (refused) return false;
   list.show([]);
   drawn = null;

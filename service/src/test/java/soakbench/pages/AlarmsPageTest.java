@@ -6,6 +6,7 @@ import static org.awaitility.Awaitility.await;
 import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
+import org.openqa.selenium.Keys;
 import soakbench.OnABoard;
 import soakbench.RunningService;
 import soakbench.WarmUps;
@@ -32,6 +33,15 @@ class AlarmsPageTest extends OnABoard {
     await().atMost(PATIENCE).until(() -> chromium.all("[data-calls]").size() == unseen - 1);
     assertThat(service.get("api/alarms")).contains("\"acknowledged_by\":\"Ada\"");
     assertThat(chromium.text("#open")).contains("seen", "by Ada");
+
+    chromium.one("#lot").sendKeys("no such lot", Keys.ENTER);
+    await().atMost(PATIENCE).until(() -> chromium.text("#headline").startsWith("No alarm holds"));
+    assertThat(chromium.text("#headline")).isEqualTo("No alarm holds in lot no such lot");
+    assertThat(chromium.text("#elsewhere")).contains("elsewhere", "of heat");
+    assertThat(chromium.driver().getCurrentUrl()).endsWith("/alarms?lot=no+such+lot");
+    chromium.driver().navigate().back();
+    await().atMost(PATIENCE).until(() -> !chromium.texts("#open .alarm").isEmpty());
+    assertThat(chromium.one("#elsewhere").isDisplayed()).isFalse();
 
     service.alarmOver(Kind.HOT, "Hot-1");
     await().atMost(PATIENCE).until(() -> !chromium.texts("#ended tbody tr").isEmpty());

@@ -6,6 +6,7 @@ import static org.awaitility.Awaitility.await;
 import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
+import org.openqa.selenium.Keys;
 import soakbench.OnABoard;
 import soakbench.RunningService;
 import soakbench.WarmUps;
@@ -57,6 +58,28 @@ class SoaksPageTest extends OnABoard {
     await().atMost(PATIENCE).until(() -> chromium.text("#list").contains("taken off"));
     assertThat(chromium.text("#said")).isEqualTo("The soak of End-1 is ended.");
     assertThat(service.get("api/soaks")).contains("\"ended\":\"taken_off\"");
+  }
+
+  @Test
+  void aSoakIsLeftOutOfTheFiguresForAReasonAndTakenInAgain() throws Exception {
+    service.post(WarmUps.lines("Odd-1", START, 0, 100, 24, 31));
+    open("soaks");
+    chromium.one("[data-key^='leave out Odd-1']").click();
+    assertThat(chromium.one("#reason").equals(chromium.driver().switchTo().activeElement()))
+        .isTrue();
+    chromium.one(".why-form .act").click();
+    assertThat(service.get("api/soaks")).contains("\"left_out\":null");
+    chromium.one("#reason").sendKeys("the blanket had slipped", Keys.ENTER);
+    await().atMost(PATIENCE).until(() -> !chromium.all("tr[data-left-out]").isEmpty());
+    assertThat(chromium.text("#said")).contains("The soak of Odd-1", "is left out of the figures");
+    assertThat(chromium.text("#list tbody")).contains("left out: the blanket had slipped");
+    chromium.one("[data-key^='take in Odd-1']").click();
+    await().atMost(PATIENCE).until(() -> chromium.all("tr[data-left-out]").isEmpty());
+    assertThat(chromium.text("#said")).contains("counts in the figures again");
+    chromium.one("[data-key^='leave out Odd-1']").click();
+    chromium.one("#reason").sendKeys(Keys.ESCAPE);
+    assertThat(chromium.all("#reason")).isEmpty();
+    assertThat(chromium.complaints()).isEmpty();
   }
 
   @Test

@@ -45,9 +45,19 @@ public final class AlarmCalls {
     List<Alarm> alarms =
         registry.all().stream()
             .filter(a -> open == null || open == a.open())
-            .filter(a -> which.hasTracker(a.tracker(), names))
+            .filter(a -> passes(a, which))
             .toList();
     table.answer(ctx, form, "alarms", alarms);
+  }
+
+  /**
+   * Those about a whole rack pass as what lies there; those about the service only an empty filter.
+   */
+  private boolean passes(Alarm alarm, TrackerFilter which) {
+    String rack = alarm.cause().about().rack();
+    return alarm.tracker() == null && rack != null
+        ? which.has(null, rack)
+        : which.hasTracker(alarm.tracker(), names);
   }
 
   /** Whether those that hold are wanted, or those that ended; null for both. */
