@@ -13,6 +13,7 @@ export class Figure {
   #said = element('span', 'taken');
   #sentence = element('p', 'sentence');
   #heading = element('h2', '');
+  #takes;
   #details = element('details', 'as-table', element('summary', '', 'As a table'));
   /** Where the drawing goes. */
   body = element('div', 'drawing');
@@ -26,16 +27,27 @@ export class Figure {
     setText(this.#heading, title);
     this.#heading.id = `${id}-title`;
     this.#said.setAttribute('role', 'status');
-    const head = element('header', '', this.#heading, this.#take(), this.#sentence);
+    this.#takes = this.#take();
+    this.#takes.hidden = true;
+    const head = element('header', '', this.#heading, this.#takes, this.#sentence);
     this.node = element('section', `figure ${className}`, head, this.body, this.#details);
     this.node.id = id;
+    this.#details.hidden = true;
     this.node.setAttribute('aria-labelledby', this.#heading.id);
     this.#details.addEventListener('toggle', () => this.#fill());
+  }
+
+  /** Says that it is not known yet. Nothing is drawn: axes without data look like data. */
+  wait() {
+    this.body.hidden = true;
+    setText(this.#sentence, 'Not known yet: the service works it out from all of the soak.');
   }
 
   /** What is said above the drawing, as parts; {@code file} begins the names of what is saved. */
   say(parts, file) {
     setParts(this.#sentence, parts);
+    this.#takes.hidden = false;
+    this.#details.hidden = false;
     this.#file = file;
     this.#fill();
   }

@@ -1,22 +1,15 @@
 // The page of ports: asks every two seconds, and tells what is wrong first.
 import { element, flag, setParts, setText } from './nodes.js';
 import { heardOf, portName, spoolWords, troubled, troubleOf } from './port-words.js';
-import { json } from './request.js';
+import { ask } from '../shared/call.js';
+import { Fresh } from '../shared/fresh.js';
+import { count } from '../shared/parts.js';
+import { zone } from '../shared/times.js';
 import { clockWithSeconds } from './words.js';
 
 const EVERY_MS = 2_000;
 const at = (id) => document.getElementById(id);
 const cards = new Map();
-
-async function ask() {
-  try {
-    show(await json('/api/ports'));
-    setParts(at('notices'), []);
-  } catch (e) {
-    setParts(at('notices'), [element('p', 'notice', `Not read: ${e.message}. What is shown may be old; trying again by itself.`)]);
-  }
-  setTimeout(ask, EVERY_MS);
-}
 
 function show({ ports, spool }) {
   const wrong = troubled(ports);
@@ -25,7 +18,7 @@ function show({ ports, spool }) {
   at('none').hidden = ports.length > 0;
   at('spool').hidden = !spool;
   if (spool) setText(at('spool'), spoolWords(spool));
-  setText(at('asked'), `as of ${clockWithSeconds(Date.now())}`);
+  setText(at('asked'), `as of ${clockWithSeconds(Date.now())} ${zone(Date.now())}`);
   const nodes = [...wrong, ...ports.filter((port) => !wrong.includes(port))].map(card);
   nodes.forEach((node, i) => { if (at('ports').children[i] !== node) at('ports').insertBefore(node, at('ports').children[i] ?? null); });
   [...at('ports').children].slice(nodes.length).forEach((node) => node.remove());
@@ -33,7 +26,7 @@ function show({ ports, spool }) {
 
 function headline(ports, wrong) {
   if (!ports.length) return 'No rack is read here';
-  return wrong.length ? `${wrong.length} of ${ports.length} ports to look at` : `${ports.length} ports, nothing is wrong with them`;
+  return wrong.length ? `${wrong.length} of ${count(ports.length, 'port')} to look at` : `${count(ports.length, 'port')}, nothing is wrong with ${ports.length === 1 ? 'it' : 'them'}`;
 }
 
 function card(port) {
@@ -53,4 +46,4 @@ function card(port) {
   return node;
 }
 
-ask();
+new Fresh(async () => show(await ask('/api/ports')), () => EVERY_MS).now();

@@ -36,11 +36,11 @@ export async function change(method, path, content) {
   }
 }
 
-/** Any answer as {ok, status, body}; the body is null where the service sends none. */
-export async function read(url, method = 'GET', content) {
+/** Any answer as {ok, status, body}; the body is null where the service sends none. {@code seconds} are waited at most. */
+export async function read(url, method = 'GET', content, seconds = 5) {
   const headers = { Accept: 'application/json', ...(content && { 'Content-Type': 'application/json' }) };
   const answer = await fetch(url, {
-    method, headers, body: content && JSON.stringify(content), cache: 'no-store', signal: AbortSignal.timeout(5_000),
+    method, headers, body: content && JSON.stringify(content), cache: 'no-store', signal: AbortSignal.timeout(seconds * 1000),
   });
   return { ok: answer.ok, status: answer.status, body: answer.status === 204 ? null : await answer.json() };
 }

@@ -20,7 +20,7 @@ export function showHistory(place, history, described) {
 }
 
 function changes(changed, described) {
-  if (!changed.length) return ['nothing'];
+  if (!changed.length) return ['nothing yet: with these it began'];
   return [element('ul', '', ...changed.map(({ limit, unit: name, from, to }) => element('li', '',
     `${described[limit]?.title ?? limit}: ${value(from, name)} `, element('span', 'quiet', 'became'), ' ', element('b', '', value(to, name)))))];
 }

@@ -53,6 +53,7 @@ function head({ soak, roster, ...rest }) {
     element('div', 'title-line', element('h1', '', `Soak of ${roster?.name || soak.tracker}`), element('p', 'soft', 'Soakbench report')),
     element('p', 'soft', `${who}. ${day(from)} ${new Date(from).getFullYear()}, ${clock(from)} to ${clock(to)} ${zone(from)}, ${age((to - from) / 1000)}, ${soak.samples.toLocaleString('en')} samples. Soak ${soak.soak}.`),
     element('p', 'verdict', shape(state), element('b', '', state), element('span', '', words)),
+    ...(soak.left_out ? [element('p', 'left-out', `Left out of the tracker’s figures: ${soak.left_out}`)] : []),
   ];
 }
 
@@ -113,7 +114,7 @@ function versions(health) {
   const now = Date.now();
   const service = `Soakbench ${health?.version ?? '(not from a jar)'}`;
   const database = health?.database?.version ? `, PostgreSQL ${health.database.version}` : '';
-  return element('p', 'versions', `${service}${database}. Made ${day(now)} ${new Date(now).getFullYear()} ${clock(now)} ${zone(now)} from the samples as they are stored. Intervals: 95 %. Not a safety device: makers’ instructions and qualified people decide about heat and cells.`);
+  return element('p', 'versions', `${service}${database}. Made ${day(now)} ${new Date(now).getFullYear()} ${clock(now)} ${zone(now)} from the stored samples. N: white noise, B: floor, K: slow walk. Not a safety device: makers’ instructions and qualified people decide about heat and cells.`);
 }
 
 show();

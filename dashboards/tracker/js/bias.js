@@ -21,6 +21,7 @@ export class Bias {
     place.append(this.#figure.node);
     this.#figure.body.classList.add('three');
     this.#charts = AXES.map((axis) => panel(this.#figure.body, axis));
+    this.#figure.wait();
   }
 
   /** A bias curve of the service and the limits of its soak. */
@@ -38,6 +39,7 @@ function panel(place, { name, colour }) {
   const title = element('p', 'panel-title');
   const drawing = element('div', 'panel-chart');
   drawing.setAttribute('role', 'img');
+  drawing.setAttribute('aria-label', `Bias of ${name} against temperature: not drawn yet`);
   place.append(element('div', 'panel', title, drawing));
   const chart = new Chart(drawing, {
     height: 250, x: { labels: numberLabels, size: 40, space: 44 }, y: { labels: numberLabels, size: 56, space: 34 }, right: 8,

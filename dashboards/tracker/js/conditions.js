@@ -1,6 +1,7 @@
 // Why it is ready or not: a bar for each condition, with its limit at one place in all rows.
+import { bars } from '../../charts/bars.js';
 import { Figure } from '../../charts/figure.js';
-import { figures, label } from '../../js/condition.js';
+import { figures, label as noun } from '../../js/condition.js';
 import { element, setParts } from '../../js/nodes.js';
 import { shape } from '../../js/shapes.js';
 import { unit } from '../../js/words.js';
@@ -8,6 +9,12 @@ import { unit } from '../../js/words.js';
 // Where the limit stands, of the bar's width.
 const LIMIT_AT = 0.66;
 const WORDS = new Map([[true, ['keep', 'met']], [false, ['undone', 'not met']], [null, ['unknown', 'not known']]]);
+
+// As what is met or not; the board names what is waited for.
+const MET = {
+  heard: 'heard without gaps', still: 'lies still', operating_band: 'in the band', near_use: 'near use',
+  temperature_settled: 'temperature settled', shift: 'bias settled', dwell: 'held long enough', not_hot: 'not hot',
+};
 
 /** How much of its limit a value uses up: 1 is all of it, less is good; null where it can't be told. */
 export function used(value, { limit_low: low, limit_high: high }) {
@@ -20,7 +27,7 @@ export function used(value, { limit_low: low, limit_high: high }) {
 }
 
 export class Conditions {
-  #figure = new Figure('conditions', 'What ready means here', { table: () => table(this.#readiness) });
+  #figure = new Figure('conditions', 'What ready means here', { table: () => table(this.#readiness), pictures: () => [{ svg: bars(this.#readiness.conditions.map(picture)), words: 'Bars run towards the limit, dashed; pale: 95 % interval' }] });
   #list = element('ul', 'conditions');
   #readiness = null;
 
@@ -43,32 +50,53 @@ export class Conditions {
 }
 
 function row(condition) {
-  const [picture, word] = told(condition) ? ['checking', 'told only'] : WORDS.get(condition.met ?? null);
-  const verdict = element('span', 'met', shape(picture), ` ${word}`);
+  const [sign, word] = outcome(condition);
+  const verdict = element('span', 'met', shape(sign), ` ${word}`);
   if (condition.met === false) verdict.classList.add('not');
   if (told(condition) || condition.met === null) verdict.classList.add('open');
   return element('li', '', element('span', 'what', label(condition)), bar(condition), element('span', 'figures', figures(condition)), verdict);
 }
 
-function bar(condition) {
-  const parts = [];
+function label(condition) {
+  return MET[condition.name] ?? noun(condition);
+}
+
+/** Its shape and its word. */
+function outcome(condition) {
+  return told(condition) ? ['checking', 'told only'] : WORDS.get(condition.met ?? null);
+}
+
+/** What its bar shows, in shares of its width: each null where there is none. */
+function shares(condition) {
   const [value, low, high] = [condition.value, condition.low, condition.high].map((v) => used(v, condition));
-  const ends = value === null ? null : [low ?? value, high ?? value, value];
-  if (ends) {
-    // An interval about nothing reaches as far as its farther end.
-    const about = condition.low < 0 && condition.high > 0 && condition.limit_low === -condition.limit_high;
-    if (low !== null) parts.push(piece('interval', about ? 0 : Math.min(...ends), Math.max(...ends)));
-    parts.push(piece('value', 0, value));
-  }
-  if (value !== null || condition.limit_high !== null || condition.limit_low !== null) parts.push(element('i', 'limit'));
+  const ends = [low ?? value, high ?? value, value];
+  // An interval about nothing reaches as far as its farther end.
+  const about = condition.low < 0 && condition.high > 0 && condition.limit_low === -condition.limit_high;
+  const of = (from, to) => [from, to].map((share) => Math.min(1, share * LIMIT_AT));
+  return {
+    interval: value === null || low === null ? null : of(about ? 0 : Math.min(...ends), Math.max(...ends)),
+    value: value === null ? null : of(0, value),
+    limit: value !== null || condition.limit_high !== null || condition.limit_low !== null ? LIMIT_AT : null,
+  };
+}
+
+function picture(condition) {
+  return { ...shares(condition), point: null, name: label(condition), figures: figures(condition), verdict: outcome(condition)[1], bad: condition.met === false };
+}
+
+function bar(condition) {
+  const { interval, value, limit } = shares(condition);
+  const parts = [];
+  if (interval) parts.push(piece('interval', interval));
+  if (value) parts.push(piece('value', value));
+  if (limit !== null) parts.push(element('i', 'limit'));
   return element('span', 'bar', ...parts);
 }
 
-function piece(name, from, to) {
+function piece(name, [from, to]) {
   const node = element('i', name);
-  const [a, b] = [from, to].map((share) => Math.min(1, share * LIMIT_AT) * 100);
-  node.style.left = `${a}%`;
-  node.style.width = `max(3px, ${b - a}%)`;
+  node.style.left = `${from * 100}%`;
+  node.style.width = `max(3px, ${(to - from) * 100}%)`;
   return node;
 }
 

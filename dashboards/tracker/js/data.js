@@ -16,6 +16,10 @@ export class Data {
   #live = null;
   #rowsDue = false;
   isEmpty = false;
+  /** A soak that was asked for, but is none of this tracker; else null. */
+  unknown = null;
+  /** Whether a soak is shown that is not its newest. */
+  isEarlier = false;
   roster = null;
   soak = null;
   limits = null;
@@ -91,6 +95,8 @@ export class Data {
     const found = this.#asking.part('soaks', `api/soaks?limit=1&tracker=${encodeURIComponent(this.#id)}`, async ({ soaks }) => {
       const own = this.#asked ? await ask(soakPath(this.#asked)) : null;
       this.soak = (own?.tracker === this.#id ? own : null) ?? soaks[0] ?? null;
+      this.unknown = this.#asked && this.soak?.soak !== this.#asked ? this.#asked : null;
+      this.isEarlier = this.soak !== null && this.soak.soak !== soaks[0]?.soak;
     });
     await Promise.all([roster, found]);
     if (this.failed.length) return;

@@ -10,8 +10,8 @@ export async function earlier(data, id) {
   // A first soak has nothing to be compared with, and figures of it may not be kept yet.
   if (listed.length < 2) return;
   const kept = await ask(trackerPath(id, '/figures'));
-  // The service compares the newest soak with the one before it.
-  data.changes = listed[0].soak === data.soak.soak ? kept?.changes ?? null : null;
+  // The service compares the newest soak that counts with the one before it.
+  data.changes = listed.find((one) => !one.left_out)?.soak === data.soak.soak ? kept?.changes ?? null : null;
   data.together = kept?.together ?? null;
   const figures = new Map((kept?.soaks ?? []).map((one) => [one.soak, one.figures]));
   data.soaks = await Promise.all(listed.reverse().map((soak) => thin(soak, figures.get(soak.soak))));

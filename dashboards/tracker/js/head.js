@@ -3,7 +3,7 @@ import { change } from '../../js/request.js';
 import { element, flag, setParts, setText } from '../../js/nodes.js';
 import { shape } from '../../js/shapes.js';
 import { age, clock, day, number, pretty, sameDay, sentence } from '../../js/words.js';
-import { at, trackerPath } from './service.js';
+import { at, trackerPage, trackerPath } from './service.js';
 
 const STEPS = {
   calibrate: 'Calibrate it now.',
@@ -33,30 +33,36 @@ export class Head {
     place.replaceChildren(element('div', 'named', element('div', 'title', this.#name, this.#place), this.#who), this.#slab, this.#refused);
   }
 
-  /** {roster, readiness, soak, nowMs, old, hz}. */
-  show({ roster, readiness, soak, old, hz, lastS }) {
+  /** {roster, readiness, soak, old, hz, lastS, earlier}; {@code earlier} says that the soak is not its newest. */
+  show({ roster, readiness, soak, old, hz, lastS, earlier = false }) {
     const name = roster?.name || readiness?.name || soak?.name || this.#id;
     setText(this.#name, name);
     document.title = `${name}${readiness ? ` ${readiness.state}` : ''} · Soakbench`;
     setText(this.#place, [roster?.slot && `slot ${roster.slot}`, roster?.rack].filter(Boolean).join(', '));
     setText(this.#who, [name === this.#id ? null : this.#id, roster?.lot && `lot ${roster.lot}`, POWER[roster?.power], RATES[roster?.rates],
       hz && `${Math.round(hz)} samples a second`].filter(Boolean).join(', '));
-    this.#state(readiness, old, lastS);
+    this.#state(earlier ? null : readiness, old, lastS, earlier);
   }
 
-  #state(readiness, old, lastS) {
-    const state = readiness?.state ?? 'silent';
+  #state(readiness, old, lastS, earlier) {
+    const state = readiness?.state ?? (earlier ? 'starting' : 'silent');
     this.#slab.dataset.state = state;
     const calls = state === 'hot' || (readiness?.next_step === 'calibrate' && !old);
     flag(this.#slab, 'data-calls', calls);
     flag(this.#slab, 'data-old', old || state === 'silent');
-    const word = element('p', 'word', shape(state), element('b', '', readiness ? state : lastS ? 'not soaking' : 'not heard'));
-    const step = element('p', 'step', ...(readiness ? advice(readiness, old) : notSoaking(lastS)));
+    const word = element('p', 'word', shape(state), element('b', '', readiness ? state : earlier ? 'earlier soak' : lastS ? 'not soaking' : 'not heard'));
+    const step = element('p', 'step', ...(readiness ? advice(readiness, old) : earlier ? this.#leadOn(lastS) : notSoaking(lastS)));
     const figures = element('p', 'now', ...now(readiness));
     this.#button.hidden = !readiness || state === 'silent' || !['calibrate', 'answer', 'decide'].includes(readiness.next_step);
     // The button keeps its node, so that a focused one stays focused.
     if (this.#slab.contains(this.#button)) this.#slab.firstChild.replaceChildren(word, element('div', 'say', step, figures));
     else this.#slab.replaceChildren(element('div', 'said', word, element('div', 'say', step, figures)), this.#button);
+  }
+
+  #leadOn(lastS) {
+    const newest = element('a', '', 'Its newest soak');
+    newest.href = trackerPage(this.#id);
+    return [`What you see ended ${day(lastS * 1000)}, ${clock(lastS * 1000)}. `, newest, ' says how it is now.'];
   }
 
   async #calibrated() {

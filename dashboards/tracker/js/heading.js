@@ -24,8 +24,10 @@ export class HeadingPart {
   constructor(place) {
     place.append(this.#figure.node);
     this.#drawing.setAttribute('role', 'img');
+    this.#drawing.setAttribute('aria-label', 'Heading error: not drawn yet');
     this.#figure.body.append(element('p', 'axis-name', AXES_WORDS), this.#drawing, this.#read);
     this.#chart = new Chart(this.#drawing, { height: 290, x: { labels: numberLabels, size: 30 }, y: { labels: numberLabels, size: 46 }, right: 18 });
+    this.#figure.wait();
   }
 
   /** {@code unwrapped} is what the verdict says of lying in the open, or nothing. */
@@ -33,6 +35,7 @@ export class HeadingPart {
     this.#heading = heading;
     this.#unwrapped = unwrapped ?? null;
     this.#figure.say(words(heading), file);
+    this.#figure.body.hidden = false;
     setParts(this.#read, [readOff(heading, this.#unwrapped)]);
     this.#drawing.hidden = !known(heading.deg_per_min);
     this.#drawing.previousElementSibling.hidden = this.#drawing.hidden;

@@ -16,6 +16,7 @@ export class Lane {
     const name = element('p', 'lane-name', element('b', '', lane.name), ' ', element('small', '', lane.unit));
     const drawing = element('div', 'lane-chart');
     drawing.setAttribute('role', 'img');
+    drawing.setAttribute('aria-label', `${lane.name}: not drawn yet`);
     place.append(element('div', `lane ${lane.key}`, name, drawing, this.#value));
     this.#chart = new Chart(drawing, {
       height: lane.height,

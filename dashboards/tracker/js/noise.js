@@ -22,8 +22,10 @@ export class NoisePart {
   constructor(place) {
     place.append(this.#figure.node);
     this.#drawing.setAttribute('role', 'img');
+    this.#drawing.setAttribute('aria-label', 'Allan deviation: not drawn yet');
     this.#figure.body.append(element('p', 'axis-name', AXES_WORDS), this.#drawing, this.#read);
     this.#chart = new Chart(this.#drawing, { height: 290, x: { log: true, labels: logLabels, size: 30 }, y: { log: true, labels: logLabels, size: 56 }, right: 8 });
+    this.#figure.wait();
   }
 
   async show(noise, file) {

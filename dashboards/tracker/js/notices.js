@@ -3,9 +3,9 @@ import { element, setParts } from '../../js/nodes.js';
 import { age, clockWithSeconds } from '../../js/words.js';
 import { at } from './service.js';
 
-/** {@code link} is {live, error, heardMs}, {@code health} the body of /health or null, {@code failed} what could not be read. */
-export function showNotices(place, link, health, failed) {
-  const lines = [];
+/** {@code link} is {live, error, heardMs}, {@code health} the body of /health or null, {@code failed} what could not be read, {@code unknown} a soak that is not there, or null. */
+export function showNotices(place, link, health, failed, unknown) {
+  const lines = unknown ? [notice(`No soak “${unknown}” of this tracker is stored; below is its newest.`)] : [];
   if (!link.live) lines.push(link.error?.unpaired ? unpaired() : notice(lost(link)));
   const database = health?.database;
   if (database && database.state !== 'up') lines.push(notice(`The service’s database is ${database.state}: ${database.message} What needs it is old or missing below; it is asked again by itself.`));

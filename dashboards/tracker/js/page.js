@@ -38,7 +38,7 @@ const follow = new Follow(id, {
 
 /** Draws what is known; called for each answer and each verdict. */
 function show() {
-  showNotices(byId('notices'), link, data.health, data.failed);
+  showNotices(byId('notices'), link, data.health, data.failed, data.unknown);
   top();
   if (data.isEmpty) {
     head.show({ roster: data.roster, readiness: null });
@@ -49,7 +49,7 @@ function show() {
   byId('empty').hidden = true;
   if (!data.soak) return;
   byId('parts').hidden = false;
-  head.show({ roster: data.roster, readiness: data.readiness, soak: data.soak, old: !link.live, hz: data.noise?.sample_rate_hz, lastS: data.lastS });
+  head.show({ roster: data.roster, readiness: data.readiness, soak: data.soak, old: !link.live, hz: data.noise?.sample_rate_hz, lastS: data.lastS, earlier: data.isEarlier });
   parts.show();
 }
 

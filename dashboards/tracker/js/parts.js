@@ -47,7 +47,7 @@ export class Parts {
     const d = this.#data;
     const { soak, tracker } = d.soak;
     const file = `${tracker}-${d.soak.start.replace(/[:.]/g, '')}`;
-    changed(d.changes);
+    changed(d.changes, d.soak.left_out);
     this.#conditions.show(d.readiness);
     this.#course(d);
     this.#new('bias', [d.curve, d.limits], () => d.curve && this.#bias.show(d.curve, d.limits, file));
@@ -86,10 +86,11 @@ export class Parts {
   }
 }
 
-function changed(changes) {
+function changed(changes, leftOut) {
   const place = document.getElementById('changed');
-  place.hidden = !changes;
-  if (!changes) return;
+  place.hidden = !changes && !leftOut;
+  if (leftOut) setParts(place, [element('b', '', 'Left out of the tracker’s figures: '), `${leftOut}. Its own figures are below.`]);
+  if (!changes || leftOut) return;
   const at = Date.parse(changes.start);
   setParts(place, [element('b', '', `Since the soak of ${day(at)}, ${clock(at)}: `), `${pretty(changes.words)}.`]);
 }

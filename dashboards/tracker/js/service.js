@@ -12,9 +12,12 @@ export function at(path) {
   return new URL(path, ROOT).href;
 }
 
+// What is worked out from hours of a soak takes its time on a busy computer; asked once more it would only take longer.
+const PATIENCE_S = 30;
+
 /** What is at a path, as JSON; null where the service says that it has none. */
 export async function ask(path) {
-  const { ok, status, body } = await read(at(path));
+  const { ok, status, body } = await read(at(path), 'GET', undefined, PATIENCE_S);
   if (ok) return body;
   if (NONE.has(status)) return null;
   throw new Refusal(`${path.split('?')[0]} answered ${status}${body?.detail ? `, ${body.detail}` : ''}`, status === 401);

@@ -57,8 +57,9 @@ function item(tracker, one, current, scale) {
   const link = element('a', '', element('b', '', day(at)));
   link.href = trackerPage(tracker, one.soak);
   const tempco = one.figures?.axes[scale.axis].tempco_dps_per_c;
-  const node = element('li', current ? 'current' : '', element('p', '', link, current ? ' here' : ''), curve(one, scale, day(at)),
-    ...(known(tempco) ? [coefficient(tempco, scale)] : []), element('p', 'num', known(tempco) ? bare(tempco, 4) : 'no coefficient'), element('p', 'why', outcome(one)));
+  const node = element('li', [current && 'current', one.left_out && 'left-out'].filter(Boolean).join(' '), element('p', '', link, current ? ' here' : ''), curve(one, scale, day(at)),
+    ...(known(tempco) ? [coefficient(tempco, scale)] : []), element('p', 'num', known(tempco) ? bare(tempco, 4) : 'no coefficient'), element('p', 'why', outcome(one)),
+    ...(one.left_out ? [element('p', 'why', element('b', '', 'left out'), `: ${one.left_out}`)] : []));
   if (!known(tempco)) node.querySelector('.num').title = pretty(tempco?.reason ?? '');
   return node;
 }
@@ -106,10 +107,10 @@ function outcome({ readyS, start, ended }) {
 
 function words(soaks, { axis, c, longestS, tempco }, together) {
   const { name } = AXES[axis];
-  const all = together?.[`tempco_${name}_dps_per_c`];
+  const all = together?.axes[axis]?.tempco_dps_per_c;
   const said = [`Temperature over ${age(longestS)}, ${number(c[0], 0)} to ${number(c[1], 0)} °C, the band outlined; below it the coefficient of ${name}, `,
     `${number(tempco[0], 3)} to ${number(tempco[1], 3)} °/s per °C, with its 95 % interval.`];
-  return known(all) ? [...said, ' All soaks together: ', element('b', '', told(all, '°/s per °C', 4)), '.'] : said;
+  return known(all) ? [...said, soaks.some((s) => s.left_out) ? ' All that count together: ' : ' All soaks together: ', element('b', '', told(all, '°/s per °C', 4)), '.'] : said;
 }
 
 function table(soaks) {

@@ -1,7 +1,7 @@
 // The story of a soak in a few sentences.
 import { element } from '../../js/nodes.js';
 import { age, clock, day, number, pretty, sameDay, sentence } from '../../js/words.js';
-import { told } from './estimate.js';
+import { known, told } from './estimate.js';
 import { segments } from './ribbon.js';
 
 const ENDED = { taken_off: 'taken off', silence: 'fell silent', late_reboot: 'rebooted after a pause', cooler_reboot: 'rebooted cooler', clock_set: 'its clock was set back' };
@@ -9,6 +9,11 @@ const ENDED = { taken_off: 'taken off', silence: 'fell silent', late_reboot: 're
 /** As parts. */
 export function summary(soak) {
   return [`${span(soak)} ${ready(soak)} `, ...heading(soak)];
+}
+
+/** An estimate in seconds, in minutes. */
+function minutes({ value, low, high }) {
+  return { value: value / 60, low: typeof low === 'number' ? low / 60 : null, high: typeof high === 'number' ? high / 60 : null };
 }
 
 function span({ soak, columns, nowS }) {
@@ -43,6 +48,6 @@ function heading({ warmUp, readiness }) {
   if (warmUp.reason) return [...parts, `${sentence(pretty(warmUp.reason))}.`];
   const taus = warmUp.time_constants_s.at(-1);
   parts.push('It levels at ', element('b', '', told(warmUp.plateau_c, '°C', 1)));
-  if (typeof taus?.value === 'number') parts.push(`, time constant ${number(taus.value / 60, 1)}\u00a0min`);
+  if (known(taus)) parts.push(`, time constant ${told(minutes(taus), 'min', 1)}`);
   return [...parts, '.'];
 }

@@ -17,11 +17,12 @@ abstract class OnATrackerPage extends OnABoard {
   static void awaitFigures() {
     await()
         .atMost(PATIENCE)
-        .until(
-            () ->
-                !chromium.text("#heading .sentence").isEmpty()
-                    && !chromium.text("#bias .sentence").isEmpty()
-                    && drawn("story first") > 0);
+        .until(() -> workedOut("heading") && workedOut("bias") && drawn("story first") > 0);
+  }
+
+  private static boolean workedOut(String figure) {
+    String sentence = chromium.text("#" + figure + " .sentence");
+    return !sentence.isEmpty() && !sentence.startsWith("Not known yet: the service works it out");
   }
 
   /**

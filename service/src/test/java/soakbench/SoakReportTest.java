@@ -45,6 +45,8 @@ class SoakReportTest extends OnABoard {
     assertThat(chromium.text(".verdict")).contains("Ready first after 14 min", "ready for");
     assertThat(chromium.text("#sheet")).contains("Calibrated Mon 2 Mar", "Coefficient", "N, °/√h");
     assertThat(chromium.text(".versions")).contains("Soakbench", "PostgreSQL");
+    assertThat(chromium.texts("#pages a")).contains("Board", "Soaks", "Roster");
+    assertThat(chromium.one("#pages").isDisplayed()).isTrue();
     assertPrints(210, 297);
     assertPrints(215.9, 279.4);
     assertThat(chromium.complaints()).isEmpty();
@@ -81,6 +83,7 @@ class SoakReportTest extends OnABoard {
     assertThat(PAGE.matcher(text).results().count()).as("pages").isEqualTo(1);
     chromium.driver().executeCdpCommand("Emulation.setEmulatedMedia", Map.of("media", "print"));
     chromium.resize((int) ((widthMm - 24) / MM_PER_INCH * PX_PER_INCH), 900);
+    assertThat(chromium.one("#pages").isDisplayed()).isFalse();
     double roomPx = (heightMm - 2 * MARGIN_MM) / MM_PER_INCH * PX_PER_INCH;
     assertThat(chromium.<Long>ask("document.querySelectorAll('.figure-part').length")).isEqualTo(6);
     for (Object bottom : chromium.<List<?>>ask(BOTTOMS)) {

@@ -35,6 +35,8 @@ class TrackerChartsTest extends OnATrackerPage {
     String[] rows = Files.readString(saved("conditions.csv")).split("\r\n");
     assertThat(rows).hasSize(9);
     assertThat(rows[0]).startsWith("condition,met,value,");
+    take("conditions", "SVG");
+    assertThat(Files.readString(saved("conditions.svg"))).contains("temperature settled", "°C/min");
     take("story", "SVG");
     String svg = Files.readString(saved("story.svg"));
     assertThat(svg).contains("Temperature, °C", "Bias z, °/s", "warming");

@@ -9,6 +9,7 @@ import java.util.List;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import soakbench.api.http.Json;
+import soakbench.model.Soak;
 
 /** The page of one tracker: what it tells, and its states. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
@@ -67,8 +68,25 @@ class TrackerPageTest extends OnATrackerPage {
       }
     }
     assertThat(chromium.text("#changed")).startsWith("Since the soak of Sun 1 Mar");
+    assertThat(chromium.text("#soaks .sentence")).contains("All soaks together:");
     assertThat(chromium.complaints()).isEmpty();
     chromium.scheme("light");
+    chromium.resize(1366, 900);
+    anEarlierSoakThatIsLeftOutIsShownAsSuch();
+  }
+
+  private void anEarlierSoakThatIsLeftOutIsShownAsSuch() {
+    String earlier = ID + "@20260301T070000000Z";
+    Soak soak = database.archive().soak(earlier).orElseThrow();
+    database.leftOut().put(soak, "the blanket had slipped");
+    open(ID + "?soak=" + earlier);
+    await().atMost(PATIENCE).until(() -> chromium.all("#soaks .left-out").size() == 1);
+    assertThat(chromium.text("#soaks .left-out")).contains("left out: the blanket had slipped");
+    assertThat(chromium.text("#changed")).startsWith("Left out of the tracker’s figures: the");
+    assertThat(chromium.text("#head .word")).isEqualTo("earlier soak");
+    assertThat(chromium.text("#head .step")).contains("Its newest soak");
+    open(ID + "?soak=none");
+    await().atMost(PATIENCE).until(() -> notices().contains("No soak “none” of this tracker"));
   }
 
   /** Whether each chart is as wide as its place. */
