@@ -9,8 +9,8 @@ import org.hipparchus.distribution.continuous.ChiSquaredDistribution;
  * without it (generalized likelihood ratio); where nothing steps, twice the logarithm summed over
  * the axes is chi-squared with three degrees of freedom. The limit allows for the number of places
  * that are looked at (Bonferroni). The clearest is taken first, be it a step or a block that does
- * not belong, and the rest is looked at again (Chen and Liu, J. American Statistical Association 88,
- * 1993). A step must also last without the minutes around it, or it was somebody's touch.
+ * not belong, and the rest is looked at again (Chen and Liu, J. American Statistical Association
+ * 88, 1993). A step must also last without the minutes around it, or it was somebody's touch.
  */
 final class StepSearch {
   /** Chance that a soak in which nothing steps is cut, were the model of it perfect. */
