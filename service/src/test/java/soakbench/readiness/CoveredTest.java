@@ -37,8 +37,7 @@ class CoveredTest {
       double t = s + 0.5;
       double[] dps = new double[3];
       for (int axis = 0; axis < 3; axis++) {
-        dps[axis] =
-            0.3 - 0.01 * dropC(t) + LAG * rateCPerS(t) + NOISE_DPS * random.nextGaussian();
+        dps[axis] = 0.3 - 0.01 * dropC(t) + LAG * rateCPerS(t) + NOISE_DPS * random.nextGaussian();
       }
       out.add(new CoolingSecond(t, 31 - dropC(t), dps, false));
     }
@@ -86,7 +85,8 @@ class CoveredTest {
     int held = 0;
     for (long seed = 0; seed < 20; seed++) {
       Covered covered = covered(seed);
-      double alone = RecordedCooling.of(covered.finding(), models()).response().get(0).lagVariance();
+      double alone =
+          RecordedCooling.of(covered.finding(), models()).response().get(0).lagVariance();
       RecordedCooling both = RecordedCooling.of(covered.finding(), covered.seconds(), models());
       assertThat(both.cooling()).isSameAs(covered.finding().cooling());
       assertThat(both.response().get(0).lagVariance() / alone).isBetween(0.3, 0.8);

@@ -31,16 +31,16 @@ final class OffsetSteps {
     return out;
   }
 
-  private static List<CurveBlock> rows(StillSoak soak) {
+  private static List<StepBlock> rows(StillSoak soak) {
     return soak.blocks().stream().map(b -> row(soak, b)).toList();
   }
 
-  private static CurveBlock row(StillSoak soak, BiasBlock b) {
+  private static StepBlock row(StillSoak soak, BiasBlock b) {
     TemperatureCourse.Reading over = soak.course().over(b.midS(), b.widthS());
     boolean fine = over.known() && !soak.course().coarse();
     double celsius = fine ? b.temperatureC() : over.temperatureC();
     double bootS = soak.sinceBootS(b.midS());
-    return new CurveBlock(
+    return new StepBlock(
         b.midS(), b.widthS(), celsius, over.rateCPerS(), bootS, b.biasDps(), b.segment());
   }
 

@@ -33,6 +33,9 @@ final class StepEvidence {
   /** Warming against cooling, deg/s (common practice, no source). */
   private static final double DIRECTION_DPS = 0.02;
 
+  /** As the bias curve believes, deg/s for each degC/s. */
+  private static final double LAG_SD = 0.15;
+
   /** At this rate it clearly warms or cools, degC/s. */
   private static final double CLEAR_C_PER_S = 0.05 / 60;
 
@@ -41,7 +44,7 @@ final class StepEvidence {
 
   private static final double[] SETTLING_S = {200, 400};
 
-  private final List<CurveBlock> all;
+  private final List<StepBlock> all;
   private final double[] whiteDps;
   private final double[] leastDps;
   private final Series series;
@@ -49,7 +52,7 @@ final class StepEvidence {
   private double[] step;
   private double[] odd;
 
-  StepEvidence(List<CurveBlock> blocks, double[] whiteDps, double[] leastDps) {
+  StepEvidence(List<StepBlock> blocks, double[] whiteDps, double[] leastDps) {
     this.all = blocks;
     this.whiteDps = whiteDps;
     this.leastDps = leastDps;
@@ -67,10 +70,10 @@ final class StepEvidence {
     }
   }
 
-  private static Series series(List<CurveBlock> blocks, boolean[] fresh, boolean[] used) {
+  private static Series series(List<StepBlock> blocks, boolean[] fresh, boolean[] used) {
     double[] celsius =
         blocks.stream()
-            .mapToDouble(CurveBlock::temperatureC)
+            .mapToDouble(StepBlock::temperatureC)
             .filter(Double::isFinite)
             .sorted()
             .toArray();
@@ -79,7 +82,7 @@ final class StepEvidence {
     int order = BiasModel.orderForSpan(high - low);
     double[] prior = new double[order + 2 + SETTLING_S.length];
     Arrays.fill(prior, 0, order, ANY_DPS);
-    prior[order] = BiasCurveFitter.PRIOR_LAG_SD;
+    prior[order] = LAG_SD;
     prior[order + 1] = DIRECTION_DPS;
     Arrays.fill(prior, order + 2, prior.length, SETTLING_DPS);
     double[][] columns = new double[blocks.size()][prior.length];
@@ -90,8 +93,8 @@ final class StepEvidence {
       }
     }
     return new Series(
-        blocks.stream().mapToDouble(CurveBlock::midS).toArray(),
-        blocks.stream().mapToDouble(CurveBlock::widthS).toArray(),
+        blocks.stream().mapToDouble(StepBlock::midS).toArray(),
+        blocks.stream().mapToDouble(StepBlock::widthS).toArray(),
         columns,
         prior,
         ANY_DPS,
@@ -99,7 +102,7 @@ final class StepEvidence {
         used);
   }
 
-  private static double[] columns(CurveBlock block, double scaled, int order) {
+  private static double[] columns(StepBlock block, double scaled, int order) {
     double[] row = new double[order + 2 + SETTLING_S.length];
     for (int k = 0; k < order; k++) {
       row[k] = Math.pow(scaled, k + 1);

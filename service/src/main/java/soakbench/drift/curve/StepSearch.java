@@ -47,7 +47,7 @@ final class StepSearch {
    * @param leastDps a smaller step of an axis is none, deg/s
    * @return one entry for each block
    */
-  static boolean[] steps(List<CurveBlock> blocks, double[] whiteDps, double[] leastDps) {
+  static boolean[] steps(List<StepBlock> blocks, double[] whiteDps, double[] leastDps) {
     StepSearch search = new StepSearch(new StepEvidence(blocks, whiteDps, leastDps));
     search.run();
     return search.steps;

@@ -14,9 +14,9 @@ class StepSearchTest {
   private static final double WHITE_DPS = 0.01;
   private static final double[] WHITE = {WHITE_DPS, WHITE_DPS, WHITE_DPS};
 
-  private static List<CurveBlock> blocks(int count, long seed, IntToDoubleFunction added) {
+  private static List<StepBlock> blocks(int count, long seed, IntToDoubleFunction added) {
     SplittableRandom random = new SplittableRandom(seed);
-    List<CurveBlock> out = new ArrayList<>();
+    List<StepBlock> out = new ArrayList<>();
     for (CurveBlock b :
         CurveBlocks.of(count, t -> 31 - 7 * Math.exp(-t / 700), c -> 0.02 * (c - 31))) {
       double[] dps = b.biasDps();
@@ -24,12 +24,14 @@ class StepSearchTest {
         dps[axis] += WHITE_DPS / Math.sqrt(30) * random.nextGaussian();
       }
       dps[1] += added.applyAsDouble(out.size());
-      out.add(b);
+      out.add(
+          new StepBlock(
+              b.midS(), b.widthS(), b.temperatureC(), b.rateCPerS(), b.sinceBootS(), dps, 0));
     }
     return out;
   }
 
-  private static List<Integer> found(List<CurveBlock> blocks, double leastDps) {
+  private static List<Integer> found(List<StepBlock> blocks, double leastDps) {
     boolean[] steps = StepSearch.steps(blocks, WHITE, new double[] {leastDps, leastDps, leastDps});
     return IntStream.range(0, steps.length).filter(k -> steps[k]).boxed().toList();
   }
@@ -63,14 +65,14 @@ class StepSearchTest {
 
   @Test
   void aStepNoLargerThanTheReadingsOwnIsNone() {
-    List<CurveBlock> stepped = blocks(120, 5, k -> k > 60 ? 0.03 : 0);
+    List<StepBlock> stepped = blocks(120, 5, k -> k > 60 ? 0.03 : 0);
     assertThat(found(stepped, 0.025)).hasSize(1);
     assertThat(found(stepped, 0.035)).isEmpty();
   }
 
   @Test
   void anAxisThatShowsNothingIsLookedPast() {
-    List<CurveBlock> stepped = blocks(120, 6, k -> k > 60 ? 0.03 : 0);
+    List<StepBlock> stepped = blocks(120, 6, k -> k > 60 ? 0.03 : 0);
     double[] onlyX = {WHITE_DPS, Double.NaN, 0};
     assertThat(StepSearch.steps(stepped, onlyX, new double[3])).containsOnly(false);
     assertThat(StepSearch.steps(List.of(), WHITE, new double[3])).isEmpty();
