@@ -7,6 +7,7 @@ import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.concurrent.atomic.AtomicLong;
 import soakbench.api.ApiDependencies;
@@ -101,6 +102,14 @@ public final class RunningService implements AutoCloseable {
     nowUs.addAndGet(1_000_000L);
   }
 
+  /** So much time passes, and these lines come by its end. */
+  public void pass(Duration time, String lines) throws IOException, InterruptedException {
+    nowUs.addAndGet(time.toNanos() / 1_000);
+    post(lines);
+    watch.tick();
+    alarms.pass(nowUs.get());
+  }
+
   /** Time passes without a sample, long enough that all trackers are silent. */
   public void silence() {
     nowUs.addAndGet(15_000_000L);
@@ -117,7 +126,7 @@ public final class RunningService implements AutoCloseable {
   }
 
   /** Finds the calibrations of all soaks that are due, as the program does every few seconds. */
-  void findCalibrations() {
+  public void findCalibrations() {
     int found;
     do {
       found = server.calibrations().deriveOutdated();
@@ -125,7 +134,7 @@ public final class RunningService implements AutoCloseable {
   }
 
   /** Derives the figures of all soaks that are due. */
-  void deriveFigures() {
+  public void deriveFigures() {
     int found;
     do {
       found = server.derivers().figures().deriveOutdated();
@@ -168,7 +177,7 @@ public final class RunningService implements AutoCloseable {
   }
 
   /** Takes a roster as a spreadsheet saves it. */
-  void roster(String csv) throws IOException, InterruptedException {
+  public void roster(String csv) throws IOException, InterruptedException {
     send("PUT", "api/trackers", "text/csv", csv);
   }
 
