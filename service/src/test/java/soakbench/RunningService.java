@@ -91,6 +91,11 @@ public final class RunningService implements AutoCloseable {
     alarms.report(cause, nowUs.get());
   }
 
+  /** Somebody has seen every alarm that there is. */
+  public void seenAll() {
+    alarms.all().forEach(alarm -> alarms.acknowledge(alarm.id(), null, nowUs.get()));
+  }
+
   /** The cause of an alarm goes, and half a minute passes. */
   public void alarmOver(Kind kind, String tracker) {
     alarms.gone(kind, tracker, nowUs.get());

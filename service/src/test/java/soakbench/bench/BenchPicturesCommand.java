@@ -32,9 +32,9 @@ final class BenchPicturesCommand implements Callable<Integer> {
   @Override
   public Integer call() throws Exception {
     PrintWriter out = spec.commandLine().getOut();
-    PictureRun.take(folder, 1);
+    PictureRun.take(folder, 1, Map.of());
     Path beside = Files.createTempDirectory("soakbench-pictures-");
-    Map<Picture, Pictured> quick = PictureRun.take(beside, QUICKLY);
+    Map<Picture, Pictured> quick = PictureRun.take(beside, QUICKLY, Map.of());
     PictureParts.write(folder, quick);
     for (Picture picture : quick.keySet()) {
       out.printf("%s %d kB%n", picture.file(), Files.size(folder.resolve(picture.file())) / 1024);

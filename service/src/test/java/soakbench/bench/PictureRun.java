@@ -27,33 +27,44 @@ final class PictureRun {
   private static final Duration PATIENCE = Duration.ofSeconds(30);
   private static final Duration STILL = Duration.ofMillis(400);
 
+  private static final int MOST_LOOKS = 25;
+
   private final Path folder;
   private final RunningService service;
   private final Chromium chromium;
   private final DemoLines lines;
+  private final Map<String, List<String>> known;
   private final Map<Picture, Pictured> taken = new EnumMap<>(Picture.class);
   private int nowS;
 
-  private PictureRun(Path folder, RunningService service, Chromium chromium, DemoLines lines) {
+  private PictureRun(
+      Path folder,
+      RunningService service,
+      Chromium chromium,
+      DemoLines lines,
+      Map<String, List<String>> known) {
     this.folder = folder;
     this.service = service;
     this.chromium = chromium;
     this.lines = lines;
+    this.known = known;
   }
 
   /**
    * Takes all pictures.
    *
    * @param folder where they go
+   * @param known of what pages are known to consist, by name of the picture; may be empty
    * @param every of each tracker's lines only one in so many, which is quicker; 1 for all
    */
-  static Map<Picture, Pictured> take(Path folder, int every) throws Exception {
+  static Map<Picture, Pictured> take(Path folder, int every, Map<String, List<String>> known)
+      throws Exception {
     Files.createDirectories(folder);
     try (Database database = Database.open(SharedServer.empty());
         RunningService service = RunningService.start(database, 0);
         Chromium chromium = Chromium.start();
         DemoLines lines = new DemoLines(START.toEpochMilli() * 1000, every)) {
-      PictureRun run = new PictureRun(folder, service, chromium, lines);
+      PictureRun run = new PictureRun(folder, service, chromium, lines, known);
       run.all();
       chromium.driver().get("about:blank");
       return run.taken;
@@ -66,6 +77,10 @@ final class PictureRun {
     service.roster(roster(lines.roster()));
     for (Picture picture : Picture.values()) {
       playTo(picture.atS);
+      if (picture == Picture.HAND) {
+        // Whoever holds a tracker in the hand has looked at the heat of before.
+        service.seenAll();
+      }
       open(picture);
       Files.write(folder.resolve(picture.file()), SmallPng.of(shot()));
     }
@@ -96,17 +111,8 @@ final class PictureRun {
     while (!Pictured.now(chromium).shows(picture.words) && System.nanoTime() < untilNs) {
       Thread.sleep(STILL.toMillis());
     }
-    if (picture == Picture.HAND) {
-      chromium.driver().executeScript(SEEN);
-    }
-    taken.put(picture, still());
+    taken.put(picture, still(known.get(picture.file())));
   }
-
-  /** Whoever holds a tracker in the hand has looked at the heat of before. */
-  private static final String SEEN =
-      "[...document.querySelectorAll('#heat-place button')].filter((b) =>"
-          + " b.textContent === 'Seen').forEach((b) => b.click());"
-          + " setTimeout(() => document.activeElement.blur(), 300)";
 
   /** What did not show what it should, with what it showed in its place. */
   private void complain() {
@@ -119,16 +125,23 @@ final class PictureRun {
         });
   }
 
-  /** Pages draw their parts as they are answered: waits until nothing more is added. */
-  private Pictured still() throws InterruptedException {
+  /**
+   * Pages draw their parts as they are answered: waits until it consists of what it is known to, or
+   * else until nothing more is added.
+   */
+  private Pictured still(List<String> parts) throws InterruptedException {
     Pictured before = null;
     Pictured now = Pictured.now(chromium);
-    for (int looks = 0; looks < 25 && !now.equals(before); looks++) {
+    for (int looks = 0; looks < MOST_LOOKS && !isStill(parts, before, now); looks++) {
       Thread.sleep(STILL.toMillis());
       before = now;
       now = Pictured.now(chromium);
     }
     return now;
+  }
+
+  private static boolean isStill(List<String> parts, Pictured before, Pictured now) {
+    return parts == null ? now.equals(before) : now.parts().equals(parts);
   }
 
   private String path(String path) throws Exception {

@@ -65,7 +65,8 @@ class PicturesTest {
   @Test
   @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
   void pagesShowWhatCaptionsQuoteAndConsistOfWhatTheyDidWhenTheyWerePictured() throws Exception {
-    Map<Picture, Pictured> taken = PictureRun.take(folder, BenchPicturesCommand.QUICKLY);
+    Map<String, List<String>> stored = PictureParts.read(DOCS);
+    Map<Picture, Pictured> taken = PictureRun.take(folder, BenchPicturesCommand.QUICKLY, stored);
     for (Shown each : shown()) {
       Picture picture = picture(each.file());
       assertThat(QUOTED.matcher(each.caption()).results().map(q -> q.group(1)))
@@ -73,7 +74,6 @@ class PicturesTest {
           .isNotEmpty()
           .allSatisfy(words -> assertThat(taken.get(picture).text()).contains(words));
     }
-    Map<String, List<String>> stored = PictureParts.read(DOCS);
     taken.forEach(
         (picture, now) ->
             assertThat(now.parts())
