@@ -25,7 +25,7 @@ class BoardPortsTest extends OnABoard {
         PseudoTerminal silent = new PseudoTerminal();
         PseudoTerminal first = new PseudoTerminal();
         PseudoTerminal twin = new PseudoTerminal();
-        Spool spool = SqliteSpool.open(folder.resolve("spool.db"), 1 << 20);
+        Spool spool = SqliteSpool.open(folder.resolve("spool.db"), 1 << 17);
         Agent agent = service.agent(rack(garbage, silent, first, twin), spool)) {
       agent.start();
       chromium.complaints();
@@ -45,15 +45,38 @@ class BoardPortsTest extends OnABoard {
       assertThat(chromium.text("#port-line"))
           .startsWith("Ports: Slot A1: ")
           .contains("Slot A2: nothing has come of it yet");
+      theSpoolAndTheDatabaseStandInTheSameLine(first);
       chromium.one("#port-line").click();
       await().atMost(PATIENCE).until(() -> chromium.all(".port").size() == 5);
       await().atMost(PATIENCE).until(() -> chromium.all(".port[data-trouble]").size() >= 4);
       assertThat(chromium.text("#headline")).matches("[45] of 5 ports to look at");
+      assertThat(chromium.texts("#troubles li").toString()).contains("Database: ", "Spool: ");
       assertThat(chromium.texts(".port").toString())
           .contains("what is this 39", "another cable", "does not exist", "T-1");
       fitsTheSides();
     }
+    // While the database is away what needs it is refused, and the browser logs that.
+    assertThat(chromium.complaints()).allMatch(line -> line.contains("503"));
+  }
+
+  private void theSpoolAndTheDatabaseStandInTheSameLine(PseudoTerminal tracker) throws Exception {
+    assertThat(chromium.text("#port-line")).doesNotContain("Database", "Spool");
     assertThat(chromium.complaints()).isEmpty();
+    database.close();
+    await()
+        .atMost(PATIENCE)
+        .until(
+            () -> {
+              for (int i = 0; i < 20; i++) {
+                tracker.write("{\"id\":\"T-1\",\"temp_c\":25.5,\"gyro_dps\":[0.1,0.2,0.3]}\n");
+              }
+              return chromium
+                  .text("#port-line")
+                  .matches("Database: .+; Spool: \\d+ % full, \\d+ samples wait to be stored; .+");
+            });
+    assertThat(chromium.texts(".notice").toString())
+        .as("what the line says is not said twice")
+        .doesNotContain("database");
   }
 
   private static void fitsTheSides() {

@@ -1,5 +1,7 @@
 package soakbench.drift.calibration;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import soakbench.drift.calibration.HandlingSeen.Kind;
 import soakbench.drift.still.NoiseFloor;
@@ -50,6 +52,7 @@ public final class HandlingDetector {
     private final int stillS;
     private final BoxFaces faces = new BoxFaces();
     private final FaceLog log = new FaceLog();
+    private final List<Integer> offAndOn = new ArrayList<>();
     private boolean gravity;
     private boolean rebooted;
     private boolean moved;
@@ -99,9 +102,13 @@ public final class HandlingDetector {
     boolean quiet = quiet(bin) && !missing && !rebooted;
     boolean turned = quiet && last != null && quietS > 0 && !BoxFaces.same(last, bin);
     quietS = quiet && !turned ? quietS + 1 : quiet ? 1 : 0;
-    if (open == null && (!quiet || turned) && rest.seconds() >= LEAST_REST_S) {
+    boolean begins = open == null && (!quiet || turned) && rest.seconds() >= LEAST_REST_S;
+    if (begins) {
       long at = last.second() + 1;
       open = new Handled(at, rest, at - bootSecond <= REBOOT_WITHIN_S && bootSecond <= at);
+    }
+    if (open != null && (rebooted || begins && open.rebooted)) {
+      open.offAndOn.add(open.log.newest());
     }
     if (!quiet || turned) {
       rest.clear();
@@ -121,6 +128,8 @@ public final class HandlingDetector {
     }
     if (quiet) {
       open.pose(bin, quietS == 1);
+    } else if (cut) {
+      open.log.cut();
     } else {
       open.log.moves();
     }
@@ -148,6 +157,8 @@ public final class HandlingDetector {
                     last.second(),
                     h.log.now(),
                     h.log.faces(),
+                    !Double.isNaN(last.accelG()[0].mean()),
+                    h.offAndOn,
                     quietS,
                     last.temperatureC().mean()));
   }
