@@ -51,7 +51,8 @@ class BoardInHandTest extends OnABoard {
         .until(() -> chromium.text("#hand .hand-still").startsWith("still 3 s"));
     assertThat(chromium.texts(".hand-box li"))
         .as("unfolded, each by the axis that is up")
-        .containsExactly("3now +y", "−x", "+z", "2again +x", "1✓ −z", "−y");
+        .containsExactly(
+            "3now +y", "to come −x", "to come +z", "2again +x", "1✓ done −z", "to come −y");
     itLiesUnfolded();
     assertThat(chromium.text(".hand-note")).isEqualTo("Held too short, once more: face 2 (+x up).");
     assertThat(chromium.text(".hand-warm")).matches("\\d\\d\\.\\d °C");
@@ -72,8 +73,10 @@ class BoardInHandTest extends OnABoard {
     seconds(3, "0,1,0", 0.01);
     await()
         .atMost(PATIENCE)
-        .until(() -> chromium.text(".hand-off"), "Off and on at face 3."::equals);
-    assertThat(chromium.text(".hand-box [data-side='+y']")).contains("off/on");
+        .until(
+            () -> chromium.texts("#hand > p, .notice").toString(),
+            words -> words.contains("Off and on at face 3."));
+    assertThat(chromium.text(".hand-box [data-face=\"now\"]")).contains("off/on");
     seconds(33, "0,1,0", 0.01);
     await().atMost(PATIENCE).until(() -> !chromium.one("#hand").isDisplayed());
     assertThat(chromium.all(".tile[data-held]")).isEmpty();

@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.junit.jupiter.api.io.TempDir;
@@ -13,6 +14,7 @@ import soakbench.ingest.Agent;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SqliteSpool;
+import soakbench.model.Sample;
 
 /** What is wrong with the rack's ports, on the board and on their page, over real terminals. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
@@ -45,7 +47,7 @@ class BoardPortsTest extends OnABoard {
       assertThat(chromium.text("#port-line"))
           .startsWith("Ports: Slot A1: ")
           .contains("Slot A2: nothing has come of it yet");
-      theSpoolAndTheDatabaseStandInTheSameLine(first);
+      theSpoolAndTheDatabaseStandInTheSameLine(spool);
       chromium.one("#port-line").click();
       await().atMost(PATIENCE).until(() -> chromium.all(".port").size() == 5);
       await().atMost(PATIENCE).until(() -> chromium.all(".port[data-trouble]").size() >= 4);
@@ -59,24 +61,36 @@ class BoardPortsTest extends OnABoard {
     assertThat(chromium.complaints()).allMatch(line -> line.contains("503"));
   }
 
-  private void theSpoolAndTheDatabaseStandInTheSameLine(PseudoTerminal tracker) throws Exception {
+  /** A database that is closed for good stops the reading soon, so what fills the spool is put. */
+  private void theSpoolAndTheDatabaseStandInTheSameLine(Spool spool) {
     assertThat(chromium.text("#port-line")).doesNotContain("Database", "Spool");
     assertThat(chromium.complaints()).isEmpty();
     database.close();
     await()
         .atMost(PATIENCE)
+        .until(() -> chromium.text("#port-line"), line -> line.startsWith("Database: "));
+    for (int batch = 0; batch < 12; batch++) {
+      spool.append(hundred(batch));
+    }
+    await()
+        .atMost(PATIENCE)
         .until(
-            () -> {
-              for (int i = 0; i < 20; i++) {
-                tracker.write("{\"id\":\"T-1\",\"temp_c\":25.5,\"gyro_dps\":[0.1,0.2,0.3]}\n");
-              }
-              return chromium
-                  .text("#port-line")
-                  .matches("Database: .+; Spool: \\d+ % full, \\d+ samples wait to be stored; .+");
-            });
+            () -> chromium.text("#port-line"),
+            line ->
+                line.matches(
+                    "(Rack: .+; )?Database: .+; Spool: \\d+ % full, \\d+ samples wait to be"
+                        + " stored; .*and \\d more"));
     assertThat(chromium.texts(".notice").toString())
         .as("what the line says is not said twice")
         .doesNotContain("database");
+  }
+
+  private static List<Sample> hundred(int batch) {
+    float none = Float.NaN;
+    return LongStream.range(100L * batch, 100L * batch + 100)
+        .mapToObj(
+            us -> new Sample("T-2", us, 25.5f, false, 0.1f, 0.2f, 0.3f, none, none, none, -1, -1))
+        .toList();
   }
 
   private static void fitsTheSides() {

@@ -147,9 +147,13 @@ public final class HandlingDetector {
     return open != null;
   }
 
-  /** How the handling that goes on stands; empty where none does. */
+  /**
+   * How the handling that goes on stands; empty where none does, also where lines are missing and
+   * nothing else tells of a hand.
+   */
   public Optional<HandlingProgress> progress() {
     return Optional.ofNullable(open)
+        .filter(h -> h.moved || h.rebooted || h.log.faces().size() > 1)
         .map(
             h ->
                 new HandlingProgress(

@@ -242,7 +242,7 @@ class SilentAlarmsTest {
     soaking();
     kept.add("A/1");
     kept.add("A/2");
-    heat.put("A/1", new Heat(Heat.Kind.HEADING_HOT, 46, 45, "degC", "it heads for 46", null));
+    heat.put("A/1", new Heat(Heat.Kind.HEADING_HOT, 46, 45, "it heads for 46 °C", null));
     silent("A/1", "A/2");
     pass(0, 60);
     assertThat(open()).containsExactly("A/1");

@@ -140,7 +140,7 @@ class HandFollowerTest {
     assertThat(HandWords.offAndOn(progress())).isEqualTo("off and on at face 3");
     assertThat(HandWords.note(progress())).isEmpty();
     assertThat(progress().face()).isEqualTo(3);
-    assertThat(progress().openS()).isEqualTo(28);
+    assertThat(progress().openS()).isEqualTo(27);
     turned(2);
     still(3, UNDER);
     assertThat(progress().face()).isEqualTo(4);
@@ -152,6 +152,16 @@ class HandFollowerTest {
     offAndOn(5);
     turned(2);
     assertThat(HandWords.offAndOn(progress())).isEqualTo("off and on before face 1");
+  }
+
+  @Test
+  void whereLinesAreMissingNobodyHoldsIt() {
+    still(10, TOP);
+    nowUs += 8_000_000L;
+    still(4, TOP);
+    assertThat(follower.progress()).isEmpty();
+    still(2, LEFT);
+    assertThat(progress().face()).as("on another face it was turned").isEqualTo(2);
   }
 
   private void offAndOn(int forS) {
