@@ -43,8 +43,8 @@ export class HandBox {
 
 /** What is done is ticked; the word stands in the others. */
 function parts(state, name, face, off) {
-  const number = face && name !== String(face.face) ? element('i', '', String(face.face)) : '';
+  const number = face && name !== String(face.face) ? ` · ${face.face}` : '';
   const word = state === 'done' ? [element('b', '', '✓'), element('span', 'unseen', ' done')] : [element('b', '', state === 'left' ? '' : WORDS[state]),
     element('span', 'unseen', state === 'left' ? ' to come' : '')];
-  return [number, ...word, ' ', element('small', '', `${name.replace('-', '−')}`), ...(off ? [' ', element('small', 'off-and-on', 'off/on')] : [])];
+  return [...word, ' ', element('small', '', `${name.replace('-', '−')}${number}`), ...(off ? [' ', element('small', 'off-and-on', 'off/on')] : [])];
 }

@@ -86,7 +86,7 @@ export class Hand {
 
 function still({ still_s: s, enough_s: enough, face, faces }) {
   if (!s) return ['moving', element('small', '', 'lay it on a face and let go')];
-  if (s >= enough) return [`still ${age(s)}`, element('small', '', face || !faces.length ? 'enough: turn it on' : 'askew: on no face of the box')];
+  if (s >= enough) return [`still ${age(s)}`, element('small', '', face || !faces.length ? 'enough: on to the next face' : 'askew: on no face of the box')];
   return [`still ${age(s)}`, element('small', '', `enough from ${age(enough)}`)];
 }
 

@@ -52,7 +52,7 @@ class BoardInHandTest extends OnABoard {
     assertThat(chromium.texts(".hand-box li"))
         .as("unfolded, each by the axis that is up")
         .containsExactly(
-            "3now +y", "to come −x", "to come +z", "2again +x", "1✓ done −z", "to come −y");
+            "now +y · 3", "to come −x", "to come +z", "again +x · 2", "✓ done −z · 1", "to come −y");
     itLiesUnfolded();
     assertThat(chromium.text(".hand-note")).isEqualTo("Held too short, once more: face 2 (+x up).");
     assertThat(chromium.text(".hand-warm")).matches("\\d\\d\\.\\d °C");

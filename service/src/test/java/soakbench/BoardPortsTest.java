@@ -119,6 +119,8 @@ class BoardPortsTest extends OnABoard {
     chromium.driver().get(service.url() + "ports");
     await().atMost(PATIENCE).until(() -> chromium.text("#headline").startsWith("No rack"));
     assertThat(chromium.one("#none").isDisplayed()).isTrue();
+    chromium.resize(390, 844);
+    assertThat(chromium.one(".brand a").isDisplayed()).as("a tap back to the board").isTrue();
     assertThat(chromium.complaints()).isEmpty();
   }
 }
