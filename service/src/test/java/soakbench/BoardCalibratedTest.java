@@ -46,18 +46,6 @@ class BoardCalibratedTest extends OnABoard {
   }
 
   @Test
-  void aCheckThatSaysDoItAgainKeepsAsking() throws Exception {
-    ready("Again-1", "raw");
-    service.post(WarmUps.moved("Again-1", START, READY_S, READY_S + 20, 20, 31));
-    service.calibratedNow("Again-1");
-    service.post(WarmUps.offset("Again-1", START, READY_S + 20, READY_S + 320, 20, 31));
-    openBoard();
-    untilChecked("do_again", ASKS);
-    assertThat(chromium.text("#headline")).isEqualTo("Next: Unit Again-1");
-    await().atMost(PATIENCE).until(() -> filled());
-  }
-
-  @Test
   void aCheckThatCanNotTellLeavesTheDecisionToTheOperator() throws Exception {
     ready("Open-1", "unknown");
     service.calibratedNow("Open-1");
@@ -66,6 +54,11 @@ class BoardCalibratedTest extends OnABoard {
     untilChecked("unknown", "Calibrated, but the check can’t tell whether it took");
     assertThat(chromium.text("#headline")).isEqualTo("None ready, 1 to decide");
     assertThat(chromium.text("#todo")).startsWith("The check can’t tell of Unit Open-1: ");
+    chromium.one(".tile [aria-label^='Checks']").click();
+    await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
+    assertThat(chromium.text("#checks .check"))
+        .as("a reason that all figures share")
+        .containsOnlyOnce("set it in the roster");
   }
 
   /** It lay at 30 degC all the while, so nothing tells what it does at the 31 of use. */
@@ -150,7 +143,7 @@ class BoardCalibratedTest extends OnABoard {
   }
 
   @Test
-  void theChecksAreDrawnOneAfterAnotherAgainstWhatIsAllowed() throws Exception {
+  void aCheckThatSaysDoItAgainKeepsAskingAndIsDrawnBesideTheOneBefore() throws Exception {
     ready("Chart-1", "raw");
     service.calibratedNow("Chart-1");
     lie("Chart-1", READY_S, 80);
@@ -177,19 +170,10 @@ class BoardCalibratedTest extends OnABoard {
     assertThat(drawn.get(1)).as("what is kept lies under the limit").isGreaterThan(drawn.get(0));
     assertThat(drawn.get(2)).isLessThan(drawn.get(0));
     assertThat(chromium.text(".checks-chart")).contains("0.9 allowed", "6.");
+    await().atMost(PATIENCE).until(() -> chromium.text(".advice").startsWith(ASKS));
+    assertThat(chromium.text("#headline")).isEqualTo("Next: Unit Chart-1");
+    await().atMost(PATIENCE).until(() -> filled());
     assertThat(chromium.complaints()).isEmpty();
-  }
-
-  @Test
-  void aReasonThatEveryFigureSharesIsSaidOnceInTheListOfChecks() throws Exception {
-    ready("Once-1", "unknown");
-    service.calibratedNow("Once-1");
-    lie("Once-1", READY_S, 80);
-    openBoard();
-    untilChecked("unknown", "");
-    chromium.one(".tile [aria-label^='Checks']").click();
-    await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
-    assertThat(chromium.text("#checks .check")).containsOnlyOnce("set it in the roster");
   }
 
   /** A tracker that has become ready and lies still. */

@@ -69,7 +69,11 @@ public final class Chromium implements AutoCloseable {
         "--no-sandbox",
         "--disable-gpu",
         "--disable-dev-shm-usage",
-        "--disable-background-networking");
+        "--disable-background-networking",
+        // Each test's service has a port of its own: without these, two new processes each.
+        "--process-per-site",
+        "--disable-site-isolation-trials",
+        "--disable-features=SpareRendererForSitePerProcess");
     options.setCapability("goog:loggingPrefs", logging);
     return options;
   }

@@ -41,6 +41,7 @@ public final class Judge {
   private long sinceUs;
   private State interrupted;
   private Long interruptedUs;
+  private Evidence evidence;
   private Readiness newest;
   private Unwrapped unwrapped;
   private RuntimeException fault;
@@ -77,15 +78,25 @@ public final class Judge {
    * @return the verdict at the end of the bin
    */
   public Readiness accept(Bin bin, Bin next) {
+    take(bin, next);
+    return newest();
+  }
+
+  /**
+   * The same where nobody asks for the verdict of each second: its words and figures are worked out
+   * when {@link #newest} asks for them.
+   */
+  public void take(Bin bin, Bin next) {
     if (fault == null) {
       try {
-        return judged(bin, next);
+        judge(bin, next);
+        return;
       } catch (RuntimeException mistake) {
         // Our own mistake must neither leave a stale "ready" standing nor stop the other trackers.
         fault = mistake;
       }
     }
-    return failed(bin);
+    failed(bin);
   }
 
   /** What is declared of the tracker's rates, from the next bin on. */
@@ -100,16 +111,16 @@ public final class Judge {
     return Optional.ofNullable(fault);
   }
 
-  private Readiness judged(Bin bin, Bin next) {
+  private void judge(Bin bin, Bin next) {
     observer.accept(bin, wild(bin, next));
     before = bin;
-    Evidence e = observer.evidence(bin.second());
-    enter(machine.next(e), bin.endUs());
-    newest = readiness(e, bin.endUs());
-    return newest;
+    evidence = observer.evidence(bin.second());
+    updateUnwrapped(evidence);
+    enter(machine.next(evidence), bin.endUs());
+    newest = null;
   }
 
-  private Readiness failed(Bin bin) {
+  private void failed(Bin bin) {
     enter(State.UNDECIDED, bin.endUs());
     String why = "a mistake of the program keeps this soak from being judged";
     String advice = "can't say: " + why + "; see the log, and end the soak to begin another";
@@ -130,15 +141,14 @@ public final class Judge {
             ReadyTime.unknown("not known: " + why),
             Unwrapped.unknown("not known: " + why),
             null);
-    return newest;
   }
 
   /** The verdict when nothing has been heard since the last bin for as long as the limits allow. */
   public Readiness silence() {
+    Readiness r = newest();
     long fromUs = silentFromUs();
     machine.silent();
     enter(State.SILENT, fromUs);
-    Readiness r = newest;
     newest =
         new Readiness(
             tracker,
@@ -160,8 +170,27 @@ public final class Judge {
     return observer.lastUs() + Math.round(limits.heardWithinS() * 1e6);
   }
 
+  /** The verdict at the end of the newest bin; null before the first. */
   public Readiness newest() {
+    if (newest == null && before != null) {
+      try {
+        newest = readiness(evidence, before.endUs());
+      } catch (RuntimeException mistake) {
+        fault = mistake;
+        failed(before);
+      }
+    }
     return newest;
+  }
+
+  /** The state at the end of the newest bin, or since silence began; null before the first. */
+  public State state() {
+    return state;
+  }
+
+  /** Since when it is in that state, microseconds since 1970. */
+  public long sinceUs() {
+    return sinceUs;
   }
 
   /** The warm-up curve of all that was judged; for a soak that gets no second more. */
@@ -221,7 +250,6 @@ public final class Judge {
 
   private Readiness readiness(Evidence e, long asOfUs) {
     List<Condition> list = conditions.list(e);
-    updateUnwrapped(e);
     return new Readiness(
         tracker,
         soak,

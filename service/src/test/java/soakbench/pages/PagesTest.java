@@ -79,7 +79,7 @@ class PagesTest {
   }
 
   @Test
-  void nothingRunsOffTheSideAndNothingIsFetchedElsewhereOnAScreenOfWhateverWidth() {
+  void everyPageFitsScreensOfAllWidthsFetchesNothingElsewhereAndCanBeUsedByEverybody() {
     for (String page : pages) {
       open(page);
       for (int width : WIDTHS) {
@@ -90,6 +90,7 @@ class PagesTest {
       }
       assertThat(chromium.<List<String>>ask(ELSEWHERE)).as(page).isEmpty();
       assertThat(chromium.complaints()).as(page).isEmpty();
+      clean(page, () -> Axe.serious(chromium));
     }
   }
 
@@ -98,16 +99,8 @@ class PagesTest {
           + ".filter(name => !name.startsWith(location.origin))";
 
   @Test
-  void nothingSeriousKeepsAnybodyFromUsingAPage() {
-    for (String page : pages) {
-      open(page);
-      clean(page + ", light", () -> Axe.serious(chromium));
-    }
-  }
-
-  @Test
   @Tag("bench")
-  void norIsAnythingTooPaleInTheDarkAndOnAPhone() {
+  void nothingIsTooPaleInTheDarkAndOnAPhone() {
     for (String page : pages) {
       open(page);
       chromium.resize(390, 900);

@@ -1,6 +1,7 @@
 package soakbench.drift.correction;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
 import soakbench.drift.still.BiasBlock;
@@ -26,7 +27,7 @@ public final class InsideCorrection {
   private static final HighPassHypothesis MEASURED =
       new HighPassHypothesis(Double.POSITIVE_INFINITY);
   private static final List<HighPassHypothesis> HIGH_PASSED_BY =
-      java.util.Arrays.stream(LOW_PASS_S).mapToObj(HighPassHypothesis::new).toList();
+      Arrays.stream(LOW_PASS_S).mapToObj(HighPassHypothesis::new).toList();
 
   /** Natural logarithms of the likelihood ratios that decide. */
   private static final double SHOWN = 12;
@@ -43,6 +44,7 @@ public final class InsideCorrection {
   private final HighPassHypothesis.Run measured = MEASURED.run();
   private final List<HighPassHypothesis.Run> followed =
       HIGH_PASSED_BY.stream().map(HighPassHypothesis::run).toList();
+  private double greatest;
   private int taken;
   private boolean corrected;
 
@@ -140,13 +142,14 @@ public final class InsideCorrection {
     for (int k = 0; k < gain.length; k++) {
       gain[k] = past[k] + followed.get(k).logLikelihood(c, axes) - asMeasured;
     }
+    greatest = Arrays.stream(gain).max().orElseThrow();
     // Kept while the evidence only weakens, given up when it turns.
-    corrected = greatestGain() > (corrected ? 0 : SHOWN);
+    corrected = greatest > (corrected ? 0 : SHOWN);
   }
 
   /** The likelihood ratio's natural logarithm for the likeliest time constant; for tests. */
   double greatestGain() {
-    return java.util.Arrays.stream(gain).max().orElseThrow();
+    return greatest;
   }
 
   /** What the soak has shown so far. */
@@ -157,6 +160,6 @@ public final class InsideCorrection {
     if (returns.shown()) {
       return Finding.AUTO_ZEROED;
     }
-    return greatestGain() < EXCLUDED ? Finding.AS_MEASURED : Finding.UNKNOWN;
+    return greatest < EXCLUDED ? Finding.AS_MEASURED : Finding.UNKNOWN;
   }
 }

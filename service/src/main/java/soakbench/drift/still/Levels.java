@@ -61,7 +61,7 @@ final class Levels {
     } else if (seconds.size() > LONGEST + BEFORE) {
       seconds.remove(0);
     }
-    away = awayNow(fineness);
+    away = away == 0 && calm() ? 0 : awayNow(fineness);
     return away > 0;
   }
 
@@ -85,6 +85,22 @@ final class Levels {
 
   private Mean awayMean() {
     return Mean.of(seconds.subList(seconds.size() - away, seconds.size()));
+  }
+
+  /** No second is further from any other than a pose makes, so neither is the mean of any. */
+  private boolean calm() {
+    for (int axis = 0; axis < 3; axis++) {
+      double low = Double.POSITIVE_INFINITY;
+      double high = Double.NEGATIVE_INFINITY;
+      for (Second s : seconds) {
+        low = Math.min(low, s.dps[axis]);
+        high = Math.max(high, s.dps[axis]);
+      }
+      if (!(high - low < POSE_DPS)) {
+        return false;
+      }
+    }
+    return true;
   }
 
   private int awayNow(Fineness fineness) {

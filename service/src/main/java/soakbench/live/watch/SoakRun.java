@@ -91,7 +91,7 @@ public final class SoakRun {
       judge(next ? bin : null, out);
     }
     if (last != null && silentBy(bin.firstUs())) {
-      note(judge.silence(), out);
+      silenced(out);
     }
     pending = bin;
     last = bin;
@@ -119,7 +119,7 @@ public final class SoakRun {
     }
     silent = true;
     flush(out);
-    note(judge.silence(), out);
+    silenced(out);
   }
 
   /** Judges the last bin although no other follows. */
@@ -141,18 +141,23 @@ public final class SoakRun {
 
   private void judge(Bin next, PendingWrites out) {
     judge.declared(terms.ratesAt(pending.second()).orElseThrow());
-    note(judge.accept(pending, next), out);
+    judge.take(pending, next);
+    note(pending.endUs(), out);
     pending = null;
   }
 
-  private void note(Readiness r, PendingWrites out) {
+  private void silenced(PendingWrites out) {
+    note(judge.silence().asOfUs(), out);
+  }
+
+  private void note(long asOfUs, PendingWrites out) {
     if (judge.coolings().size() > coolingsReported) {
       coolingsReported = judge.coolings().size();
-      out.summary(summary(r.asOfUs(), false, WarmUpCurve.unknown("it goes on", List.of())));
+      out.summary(summary(asOfUs, false, WarmUpCurve.unknown("it goes on", List.of())));
     }
     logFault();
-    if (newestChange == null || newestChange.state() != r.state()) {
-      newestChange = new StateChange(r.sinceUs(), r.state(), false);
+    if (newestChange == null || newestChange.state() != judge.state()) {
+      newestChange = new StateChange(judge.sinceUs(), judge.state(), false);
       out.change(id, newestChange);
     }
   }

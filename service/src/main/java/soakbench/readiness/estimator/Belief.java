@@ -1,7 +1,6 @@
 package soakbench.readiness.estimator;
 
 import java.util.Arrays;
-import java.util.stream.IntStream;
 
 /**
  * What is known of a state: its mean and covariance, carried on by a linear model and corrected by
@@ -76,10 +75,7 @@ final class Belief {
   /** Carries the first entries on by a step of a linear model; the others stay. */
   void predict(Discrete step) {
     moveMean(step.size(), step.move());
-    int[] all = IntStream.range(0, step.size()).toArray();
-    int[][] parts = new int[step.size()][];
-    Arrays.fill(parts, all);
-    carry(parts, step.move(), step.stir());
+    carry(step.size(), step.move(), step.stir());
   }
 
   /** The means, not to be changed in length: a model that is not linear moves them itself. */
@@ -87,18 +83,15 @@ final class Belief {
     return mean;
   }
 
-  /**
-   * Carries the covariance of the first entries on by a step of their own model; the others stay.
-   *
-   * @param parts for each of them, which entries it is made of
-   * @param move their transition, by rows
-   * @param stir covariance of what is added to them, likewise
-   */
-  void carry(int[][] parts, double[] move, double[] stir) {
-    int lead = parts.length;
+  /** The covariance by rows, not to be changed in length: likewise. */
+  double[] covariance() {
+    return cov;
+  }
+
+  private void carry(int lead, double[] move, double[] stir) {
     for (int i = 0; i < lead; i++) {
       Arrays.fill(carried, i * n, (i + 1) * n, 0);
-      for (int k : parts[i]) {
+      for (int k = 0; k < lead; k++) {
         double part = move[i * lead + k];
         for (int j = 0; j < n; j++) {
           carried[i * n + j] += part * cov[k * n + j];
@@ -107,11 +100,7 @@ final class Belief {
     }
     for (int i = 0; i < lead; i++) {
       for (int j = i; j < lead; j++) {
-        double sum = stir[i * lead + j];
-        for (int k : parts[j]) {
-          sum += move[j * lead + k] * carried[i * n + k];
-        }
-        put(i, j, sum);
+        put(i, j, stir[i * lead + j] + dot(move, j * lead, carried, i * n, lead));
       }
       for (int j = lead; j < n; j++) {
         put(i, j, carried[i * n + j]);
@@ -127,14 +116,14 @@ final class Belief {
   private void moveMean(int lead, double[] move) {
     System.arraycopy(mean, 0, before, 0, lead);
     for (int i = 0; i < lead; i++) {
-      mean[i] = dot(move, i * lead, before, lead);
+      mean[i] = dot(move, i * lead, before, 0, lead);
     }
   }
 
-  private static double dot(double[] a, int from, double[] b, int count) {
+  private static double dot(double[] a, int fromA, double[] b, int fromB, int count) {
     double sum = 0;
     for (int k = 0; k < count; k++) {
-      sum += a[from + k] * b[k];
+      sum += a[fromA + k] * b[fromB + k];
     }
     return sum;
   }
@@ -162,7 +151,7 @@ final class Belief {
 
   /** Mean of a sum of entries. */
   double meanOf(double[] row) {
-    return dot(row, 0, mean, n);
+    return dot(row, 0, mean, 0, n);
   }
 
   /** Variance of a sum of entries; keeps the covariance of all entries with it. */
@@ -174,7 +163,7 @@ final class Belief {
         with[j] += part * cov[i * n + j];
       }
     }
-    return dot(row, 0, with, n);
+    return dot(row, 0, with, 0, n);
   }
 
   /** Covariance of an entry with the sum whose variance was last asked for. */

@@ -11,6 +11,7 @@ final class Member {
   private final double[] row;
   private final double[] move = new double[Thermal.SIZE * Thermal.SIZE];
   private final double[] stir = new double[Thermal.SIZE * Thermal.SIZE];
+  private final double[] lead;
 
   /** Body and room alone. */
   Member(RoomModel model, double firstC) {
@@ -18,6 +19,7 @@ final class Member {
     this.flickerVariance = 0;
     this.belief = new Belief(new double[Thermal.SIZE], new double[Thermal.SIZE]);
     this.row = new double[Thermal.SIZE];
+    this.lead = new double[Thermal.LEADS * Thermal.SIZE];
     model.begin(belief, firstC);
   }
 
@@ -28,6 +30,7 @@ final class Member {
     this.flickerVariance = Axis.flickerVariance(flickerDegPerH);
     this.belief = new Belief(new double[n], new double[n]);
     this.row = new double[n];
+    this.lead = new double[Thermal.LEADS * n];
     model.begin(belief, firstC);
     for (int i = 0; i < firstDps.length; i++) {
       Axis.begin(belief, at(i), flickerDegPerH, firstDps[i]);
@@ -44,6 +47,7 @@ final class Member {
     this.flickerVariance = other.flickerVariance;
     this.belief = other.belief.copy();
     this.row = new double[belief.size()];
+    this.lead = new double[Thermal.LEADS * belief.size()];
   }
 
   Member copy() {
@@ -77,7 +81,7 @@ final class Member {
     double k = Thermal.inverse(belief.means());
     Thermal.stir(k, swing, seconds, model.swingVariance(), chipSdC * chipSdC, stir);
     Thermal.step(belief.means(), swing, seconds, move);
-    belief.carry(Thermal.PARTS, move, stir);
+    Thermal.carry(belief, move, stir, lead);
     for (int at = Thermal.SIZE; at < belief.size(); at += Axis.SIZE) {
       Axis.predict(belief, at, flickerVariance, seconds);
     }

@@ -30,17 +30,8 @@ final class Thermal {
   static final int CHIP_PARTS = 3;
   static final int SIZE = CHIP + CHIP_PARTS;
 
-  /** Which entries each one is made of after a step. */
-  static final int[][] PARTS = {
-    {BODY, SLOPE, SWING, SWING_RATE, INVERSE},
-    {SLOPE, SWING, SWING_RATE, INVERSE},
-    {SWING, SWING_RATE},
-    {SWING, SWING_RATE},
-    {INVERSE},
-    {CHIP},
-    {CHIP + 1},
-    {CHIP + 2}
-  };
+  /** Entries that are made of others in a step; what follows is left as it is, or dies away. */
+  static final int LEADS = 4;
 
   /** How fast chips follow their bodies, s (common practice: 15 to 45 s, no source). */
   static final double[] CHIP_S = {16, 26, 42};
@@ -183,5 +174,75 @@ final class Thermal {
     }
     out[SLOPE * SIZE + SLOPE] += k * k * LEVEL_DENSITY * seconds;
     out[SIZE * SIZE - 1] = chipVariance;
+  }
+
+  /**
+   * Carries the covariance of a whole state on by a step of its thermal entries; the others stay.
+   * Most of a step's transition is nothing: this is where a judge spends most of its time.
+   *
+   * @param move as {@link #step} puts it
+   * @param stir as {@link #stir} puts it
+   * @param rows room for {@link #LEADS} rows of the state
+   */
+  static void carry(Belief state, double[] move, double[] stir, double[] rows) {
+    int n = state.size();
+    double[] cov = state.covariance();
+    leadRows(cov, n, move, rows);
+    for (int i = INVERSE + 1; i < SIZE; i++) {
+      double left = move[i * (SIZE + 1)];
+      for (int j = 0; j < n; j++) {
+        cov[i * n + j] *= left;
+        cov[j * n + i] *= left;
+      }
+    }
+    for (int i = 0; i < LEADS; i++) {
+      leadRow(i, cov, n, move, stir, rows);
+    }
+    for (int i = INVERSE + 1; i < SIZE; i++) {
+      cov[i * (n + 1)] += stir[i * (SIZE + 1)];
+    }
+  }
+
+  /** The first four rows of transition times covariance. */
+  private static void leadRows(double[] cov, int n, double[] m, double[] rows) {
+    for (int j = 0; j < n; j++) {
+      double slope = cov[n + j];
+      double swing = cov[2 * n + j];
+      double swingRate = cov[3 * n + j];
+      double inverse = cov[4 * n + j];
+      rows[j] = cov[j] + m[1] * slope + m[2] * swing + m[3] * swingRate + m[4] * inverse;
+      rows[n + j] =
+          m[SIZE + 1] * slope
+              + m[SIZE + 2] * swing
+              + m[SIZE + 3] * swingRate
+              + m[SIZE + 4] * inverse;
+      rows[2 * n + j] = m[2 * SIZE + 2] * swing + m[2 * SIZE + 3] * swingRate;
+      rows[3 * n + j] = m[3 * SIZE + 2] * swing + m[3 * SIZE + 3] * swingRate;
+    }
+  }
+
+  /** That times the transposed transition, for one of them. */
+  private static void leadRow(
+      int i, double[] cov, int n, double[] m, double[] stir, double[] rows) {
+    int at = i * n;
+    double swing = rows[at + SWING];
+    double swingRate = rows[at + SWING_RATE];
+    for (int j = i; j < LEADS; j++) {
+      int of = j * SIZE;
+      double sum =
+          stir[i * SIZE + j]
+              + m[of + BODY] * rows[at + BODY]
+              + m[of + SLOPE] * rows[at + SLOPE]
+              + m[of + SWING] * swing
+              + m[of + SWING_RATE] * swingRate
+              + m[of + INVERSE] * rows[at + INVERSE];
+      cov[at + j] = sum;
+      cov[j * n + i] = sum;
+    }
+    for (int j = LEADS; j < n; j++) {
+      double left = j > INVERSE && j < SIZE ? m[j * (SIZE + 1)] : 1;
+      cov[at + j] = left * rows[at + j];
+      cov[j * n + i] = cov[at + j];
+    }
   }
 }
