@@ -52,7 +52,12 @@ class BoardInHandTest extends OnABoard {
     assertThat(chromium.texts(".hand-box li"))
         .as("unfolded, each by the axis that is up")
         .containsExactly(
-            "now +y · 3", "to come −x", "to come +z", "again +x · 2", "✓ done −z · 1", "to come −y");
+            "now +y · 3",
+            "to come −x",
+            "to come +z",
+            "again +x · 2",
+            "✓ done −z · 1",
+            "to come −y");
     itLiesUnfolded();
     assertThat(chromium.text(".hand-note")).isEqualTo("Held too short, once more: face 2 (+x up).");
     assertThat(chromium.text(".hand-warm")).matches("\\d\\d\\.\\d °C");
@@ -76,7 +81,7 @@ class BoardInHandTest extends OnABoard {
         .until(
             () -> chromium.texts("#hand > p, .notice").toString(),
             words -> words.contains("Off and on at face 3."));
-    assertThat(chromium.text(".hand-box [data-face=\"now\"]")).contains("off/on");
+    assertThat(chromium.texts(".off-and-on")).containsExactly("off/on");
     seconds(33, "0,1,0", 0.01);
     await().atMost(PATIENCE).until(() -> !chromium.one("#hand").isDisplayed());
     assertThat(chromium.all(".tile[data-held]")).isEmpty();
