@@ -1,4 +1,5 @@
 // The tracker in somebody's hand, counted along in words that are large enough for a dark room and black enough not to blind.
+import { HandBox } from './hand-box.js';
 import { element, flag, setAttributes, setParts, setText } from './nodes.js';
 import { remembered } from './remembered.js';
 import { tone } from './tone.js';
@@ -12,26 +13,31 @@ export class Hand {
   #name = element('p', 'hand-name');
   #face = element('p', 'hand-face');
   #still = element('p', 'hand-still');
-  #box = element('ol', 'hand-box');
+  #box = new HandBox();
+  #off = element('p', 'hand-off');
   #note = element('p', 'hand-note');
   #open = meter('in the open');
   #warm = element('p', 'hand-warm');
   #sound = button('');
+  #whole = button('');
   #on = remembered('soakbench.face-sound');
   #done = 0;
   #shown = null;
 
   constructor(place) {
     this.#place = place;
-    this.#box.setAttribute('aria-label', 'Faces');
     this.#sound.addEventListener('click', () => {
       this.#on.toggle();
       if (this.#on.value) tone(FACE_HZ);
       this.#showSound();
     });
     this.#showSound();
+    this.#whole.className = 'hand-whole';
+    this.#whole.addEventListener('click', () => this.#showWhole(!this.#place.hasAttribute('data-whole')));
+    this.#showWhole(false);
     this.#note.setAttribute('role', 'status');
-    place.append(this.#name, this.#face, this.#still, this.#box, this.#note, this.#open.node, this.#warm, element('p', 'hand-acts', this.#sound));
+    place.append(this.#name, this.#face, this.#still, this.#box.node, this.#off, this.#note, this.#open.node, this.#warm,
+      element('p', 'hand-acts', this.#sound, this.#whole));
   }
 
   /** All that are in a hand, as the service tells them; {@code places} maps an id to its slot. */
@@ -41,24 +47,20 @@ export class Hand {
     this.#place.hidden = !hand;
     if (!hand) {
       this.#shown = null;
+      this.#showWhole(false);
       return;
     }
     const slot = places.get(hand.tracker)?.slot;
     setText(this.#name, `${hand.name}${slot ? `, slot ${slot}` : ''}`);
     setParts(this.#face, hand.face ? [`face ${hand.face}`, element('small', '', ` of ${hand.faces_wanted}`)] : [hand.still_s ? 'lying' : 'moving']);
     setParts(this.#still, still(hand));
-    this.#showBox(hand);
+    this.#box.show(hand);
+    setText(this.#off, hand.off_and_on_words ? `${sentence(hand.off_and_on_words)}.` : '');
     setText(this.#note, hand.note ? `${sentence(hand.note)}.` : '');
     this.#open.show(hand.open_s, hand.open_at_most_s);
     setText(this.#warm, typeof hand.temperature_c === 'number' ? `${number(hand.temperature_c, 1)}\u00a0°C` : '');
     setAttributes(this.#place, { 'aria-label': `${hand.name}: ${pretty(hand.words)}` });
     this.#ring(hand);
-  }
-
-  #showBox({ faces, face, faces_wanted: wanted }) {
-    const cells = Array.from({ length: Math.max(wanted, faces.length) }, (_, i) => cell(faces[i], i + 1, face));
-    this.#box.hidden = !faces.length;
-    setParts(this.#box, cells);
   }
 
   /** A tone for each face that has been held for long enough. */
@@ -70,6 +72,12 @@ export class Hand {
     this.#done = done;
   }
 
+  /** On a phone the guide stands alone, so that nothing bright is beside it; the board is there where somebody asks for it. */
+  #showWhole(on) {
+    flag(this.#place, 'data-whole', on);
+    setText(this.#whole, on ? 'Guide alone' : 'Show the board');
+  }
+
   #showSound() {
     setText(this.#sound, `Sound a face: ${this.#on.value ? 'on' : 'off'}`);
     setAttributes(this.#sound, { 'aria-pressed': this.#on.value });
@@ -78,16 +86,8 @@ export class Hand {
 
 function still({ still_s: s, enough_s: enough, face, faces }) {
   if (!s) return ['moving', element('small', '', 'lay it on a face and let go')];
-  if (s >= enough) return [`still ${age(s)}`, element('small', '', face || !faces.length ? 'enough: turn it on' : 'askew: on no face of the box')];
+  if (s >= enough) return [`still ${age(s)}`, element('small', '', face || !faces.length ? 'enough: on to the next face' : 'askew: on no face of the box')];
   return [`still ${age(s)}`, element('small', '', `enough from ${age(enough)}`)];
-}
-
-/** A face: done, now, once more, or to come; the word says it, the outline too. */
-function cell(face, number, now) {
-  const state = now === number ? 'now' : !face ? 'left' : face.done ? 'done' : 'again';
-  const node = element('li', '', element('b', '', state === 'done' ? '✓' : String(number)), element('small', '', state));
-  node.dataset.face = state;
-  return node;
 }
 
 /** A bar that runs towards a drawn limit. */

@@ -1,6 +1,5 @@
-// What is wrong with the ports of the rack, on one line of the board that opens their page.
+// What is wrong on the way from the ports to the database, on one line of the board that opens the page of the ports.
 import { flag, setText } from './nodes.js';
-import { portName, troubled } from './port-words.js';
 import { json } from './request.js';
 import { pretty } from './words.js';
 
@@ -20,7 +19,7 @@ export class PortLine {
   /** Asks again and again; where the service does not answer the page says so elsewhere. */
   async start() {
     try {
-      this.#show(troubled((await json('/api/ports')).ports));
+      this.#show((await json('/api/ports')).troubles);
     } catch {
       this.#line.hidden = true;
     }
@@ -31,8 +30,9 @@ export class PortLine {
     this.#line.hidden = !wrong.length;
     flag(this.#link, 'data-wrong', wrong.length);
     this.#link.dataset.count = wrong.length || '';
-    const named = wrong.slice(0, NAMED).map((port) => `${portName(port)}: ${pretty(port.trouble)}`);
+    const named = wrong.slice(0, NAMED).map(({ where, what }) => `${where}: ${pretty(what)}`);
     if (wrong.length > NAMED) named.push(`and ${wrong.length - NAMED} more`);
-    setText(this.#line, `Ports: ${named.join('; ')}`);
+    const ports = wrong[0]?.where.startsWith('Slot ');
+    setText(this.#line, `${ports ? 'Ports: ' : ''}${named.join('; ')}`);
   }
 }

@@ -5,17 +5,20 @@ import { ask } from '../shared/call.js';
 import { Fresh } from '../shared/fresh.js';
 import { count } from '../shared/parts.js';
 import { zone } from '../shared/times.js';
-import { clockWithSeconds } from './words.js';
+import { clockWithSeconds, pretty } from './words.js';
 
 const EVERY_MS = 2_000;
 const at = (id) => document.getElementById(id);
 const cards = new Map();
 
-function show({ ports, spool }) {
+function show({ ports, spool, troubles }) {
   const wrong = troubled(ports);
   setText(at('headline'), headline(ports, wrong));
   document.title = `${wrong.length ? `${wrong.length} to look at · ` : ''}Ports · Soakbench`;
   at('none').hidden = ports.length > 0;
+  const named = new Set(ports.map(portName));
+  setParts(at('troubles'), troubles.filter(({ where }) => !named.has(where)).map(({ where, what }) => element('li', '', `${where}: ${pretty(what)}.`)));
+  at('troubles').hidden = !at('troubles').childElementCount;
   at('spool').hidden = !spool;
   if (spool) setText(at('spool'), spoolWords(spool));
   setText(at('asked'), `as of ${clockWithSeconds(Date.now())} ${zone(Date.now())}`);

@@ -169,14 +169,13 @@ async function settled(promise) {
   return (await Promise.allSettled([promise]))[0];
 }
 
-/** What is wrong with a service that answers, as a sentence, or null. Names and slots come from its database. */
+/**
+ * What is wrong with a service that answers, as a sentence, or null. What is wrong with ports, spool and database stands on the
+ * line that opens the ports; names and slots come from the database.
+ */
 function trouble(health, noRoster) {
-  const database = health?.database;
-  if (database && database.state !== 'up') {
-    return `The service answers, but its database is ${database.state}: ${database.message} New samples are not kept meanwhile.`;
-  }
   if (health?.type?.endsWith(':not-judging') || health?.type?.endsWith(':starting')) return health.detail;
-  if (health?.trouble) return health.trouble;
+  if (health?.database && health.database.state !== 'up') return null;
   if (health?.mode === 'reads') return `Read-only: this board shows what another service stores, some seconds later (${health.writer}).`;
   return noRoster ? `Names and slots are not up to date: ${noRoster.message}.` : null;
 }

@@ -20,6 +20,9 @@ const STEPS = {
 };
 // In the small forms the word of a tracker that is calibrated says so; a question is asked there too.
 const SHORT = { keep: 'calibrated', check: 'being checked', answer: 'calibrated?', decide: 'keep?' };
+// Who is calibrated and no longer heard was taken off most likely: one tap says so.
+const OFF = 'taken off?';
+const OFF_ADVICE = 'Calibrated, then nothing more heard. If it was taken off, say so; else look at it.';
 const SHAPES = { keep: 'keep', check: 'checking', answer: 'question', decide: 'unknown' };
 const GOOD_NOW = 'Calibrated and good now, but not known well enough in use: keep it or do it again.';
 const CAUTION = 'Uncover it now and stay with it. The cell maker’s instructions go first.';
@@ -111,6 +114,8 @@ function brief(p, view, { lost, withRack, held }) {
   flag(p.article, 'data-held', held);
   setText(p.held, held ? 'this one' : '');
   flag(p.article, 'data-asks', view.mark?.status === 'question' && view.step !== 'calibrate');
+  flag(p.article, 'data-off', offLikely(view));
+  p.takenOff.update(view);
   setAttributes(p.more, { 'aria-label': `More of ${view.name}` });
 }
 
@@ -119,15 +124,18 @@ function rest(p, view, old) {
   setParts(p.when, small(view));
   p.caution.hidden = view.state !== 'hot';
   setParts(p.advice, adviceParts(view, old));
-  p.takenOff.update(view);
+}
+
+function offLikely({ state, step }) {
+  return state === 'silent' && step === 'keep';
 }
 
 function showState(p, { state, step }) {
-  const key = `${state} ${state === 'ready' ? SHORT[step] ?? '' : ''}`;
+  const short = state === 'ready' ? SHORT[step] ?? '' : offLikely({ state, step }) ? OFF : '';
+  const key = `${state} ${short}`;
   if (p.article.dataset.key === key) return;
   p.article.dataset.key = key;
   p.article.dataset.state = state;
-  const short = state === 'ready' && SHORT[step];
   flag(p.article, 'data-done', short);
   setText(p.word, short || state);
   p.state.replaceChildren(shape(short ? SHAPES[step] : state), p.word, p.moment);
@@ -143,6 +151,7 @@ function stepWords({ step, mark }) {
 
 function adviceParts(view, old) {
   const { state, step, readiness, power } = view;
+  if (offLikely(view)) return [OFF_ADVICE];
   if (old && state === 'ready') return ['Old: wait for a newer verdict before you calibrate.'];
   const parts = state === 'hot' && readiness.advice_repeats.includes('not_hot') ? [heat(readiness)] : [stepWords(view) ?? sentence(pretty(readiness.advice))];
   if (step === 'calibrate' && readiness.moved_since_check) parts.unshift('Moved since its check. ');

@@ -78,6 +78,9 @@ class BoardCalibratedTest extends OnABoard {
     chromium.one(".tile [aria-label^='Checks']").click();
     await().atMost(PATIENCE).until(() -> chromium.all("#checks .check").size() == 1);
     assertThat(chromium.text("#checks .check-verdict")).startsWith("good now, ");
+    service.silence();
+    until("taken off?", "Calibrated, then nothing more heard.");
+    assertThat(chromium.all(".tile .taken-off:not([hidden]) button")).hasSize(1);
     assertThat(chromium.complaints()).isEmpty();
   }
 

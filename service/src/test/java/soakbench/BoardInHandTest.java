@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import java.time.Instant;
+import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
@@ -17,6 +18,7 @@ class BoardInHandTest extends OnABoard {
 
   private final Random noise = new Random(3);
   private int nowS = READY_S;
+  private int bootS = -3600;
 
   @Test
   void liftedATileSaysThatItIsThisOneAndTheFacesAreCountedAlong() throws Exception {
@@ -48,8 +50,16 @@ class BoardInHandTest extends OnABoard {
         .atMost(PATIENCE)
         .until(() -> chromium.text("#hand .hand-still").startsWith("still 3 s"));
     assertThat(chromium.texts(".hand-box li"))
-        .containsExactly("✓done", "2again", "3now", "4left", "5left", "6left");
-    assertThat(chromium.text(".hand-note")).isEqualTo("Held too short, once more: face 2.");
+        .as("unfolded, each by the axis that is up")
+        .containsExactly(
+            "now +y · 3",
+            "to come −x",
+            "to come +z",
+            "again +x · 2",
+            "✓ done −z · 1",
+            "to come −y");
+    itLiesUnfolded();
+    assertThat(chromium.text(".hand-note")).isEqualTo("Held too short, once more: face 2 (+x up).");
     assertThat(chromium.text(".hand-warm")).matches("\\d\\d\\.\\d °C");
     assertThat(chromium.one("#hand").getAttribute("aria-label"))
         .matches("Unit Hand-1: face 3 of 6, still 3\\h*s, .* in the open");
@@ -63,10 +73,42 @@ class BoardInHandTest extends OnABoard {
               () -> chromium.<Long>ask("document.documentElement.scrollWidth"), px -> px <= width);
     }
 
+    theGuideStandsAloneOnAPhoneUnlessTheBoardIsAskedFor();
+    offAndOn(5);
+    seconds(3, "0,1,0", 0.01);
+    await()
+        .atMost(PATIENCE)
+        .until(
+            () -> chromium.texts("#hand > p, .notice").toString(),
+            words -> words.contains("Off and on at face 3."));
+    assertThat(chromium.texts(".off-and-on")).containsExactly("off/on");
     seconds(33, "0,1,0", 0.01);
     await().atMost(PATIENCE).until(() -> !chromium.one("#hand").isDisplayed());
     assertThat(chromium.all(".tile[data-held]")).isEmpty();
     assertThat(chromium.complaints()).isEmpty();
+  }
+
+  /** What is opposite each other in the box never lies side by side. */
+  private static void itLiesUnfolded() {
+    List<Object> places =
+        chromium.ask(
+            "['+y', '-x', '+z', '+x', '-z', '-y'].map(s => {"
+                + " const r = document.querySelector(`.hand-box [data-side='${s}']`)"
+                + ".getBoundingClientRect(); const o = document.querySelector("
+                + "`.hand-box [data-side='+z']`).getBoundingClientRect();"
+                + " return `${Math.sign(r.left - o.left)},${Math.sign(r.top - o.top)}`; })");
+    assertThat(places).containsExactly("0,-1", "-1,0", "0,0", "1,0", "1,0", "0,1");
+  }
+
+  private static void theGuideStandsAloneOnAPhoneUnlessTheBoardIsAskedFor() {
+    chromium.resize(390, 844);
+    await().atMost(PATIENCE).until(() -> !chromium.one("#trackers").isDisplayed());
+    assertThat(chromium.<String>ask("getComputedStyle(document.body).backgroundColor"))
+        .isEqualTo("rgb(12, 11, 9)");
+    chromium.one("#hand .hand-whole").click();
+    await().atMost(PATIENCE).until(() -> chromium.one("#trackers").isDisplayed());
+    chromium.one("#hand .hand-whole").click();
+    chromium.resize(1920, 1080);
   }
 
   /** Black whatever the theme. */
@@ -108,6 +150,12 @@ class BoardInHandTest extends OnABoard {
     chromium.driver().executeScript("localStorage.clear()");
   }
 
+  /** Nothing is sent for so long, then it has begun anew. */
+  private void offAndOn(int forS) {
+    nowS += forS;
+    bootS = nowS;
+  }
+
   /** Seconds of both, the first of them with its face upwards and turned by so much. */
   private void seconds(int count, String up, double sdDps) throws Exception {
     for (int s = 0; s < count; s++) {
@@ -125,14 +173,15 @@ class BoardInHandTest extends OnABoard {
       double warmC = 31 - 11 * Math.exp(-tS / 240);
       double bias = 0.004 * (warmC - 25);
       lines.append(
-          "{\"id\":\"Hand-1\",\"time\":\"%s\",\"temp_c\":%.3f,\"gyro_dps\":[%.5f,%.5f,%.5f],\"accel_g\":[%s]}%n"
+          "{\"id\":\"Hand-1\",\"time\":\"%s\",\"temp_c\":%.3f,\"gyro_dps\":[%.5f,%.5f,%.5f],\"accel_g\":[%s],\"t_ms\":%d}%n"
               .formatted(
                   START.plusMillis(Math.round(1000 * tS)),
                   warmC + rate(0.01),
                   bias + rate(sdDps),
                   -bias + rate(sdDps),
                   rate(sdDps),
-                  up));
+                  up,
+                  Math.round(1000 * (tS - bootS))));
     }
     return lines.toString();
   }

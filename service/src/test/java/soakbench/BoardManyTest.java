@@ -5,9 +5,12 @@ import static org.awaitility.Awaitility.await;
 
 import java.net.URI;
 import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
 import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -21,6 +24,9 @@ class BoardManyTest extends OnABoard {
 
   /** Of the screen's height, so that it is read from three metres. */
   private static final double LEAST_LETTER = 1 / 45.0;
+
+  private static final DateTimeFormatter CLOCK =
+      DateTimeFormatter.ofPattern("HH:mm:ss").withZone(ZoneId.systemDefault());
 
   private static final int READY_S = 1200;
 
@@ -242,8 +248,18 @@ class BoardManyTest extends OnABoard {
         "120 trackers, %.0f s: %.0f ms of the main thread a second, heap %d kB, grown by %d kB%n",
         tookS, 1000 * taskS, heap / 1024, grown / 1024);
     assertThat(chromium.<Long>ask("document.querySelectorAll('.tile').length")).isEqualTo(120);
+    showsOneOfTheLast(20 + seconds);
+    assertThat(taskS).isPositive();
     assertThat(taskS).isLessThan(MOST_TASK_S);
     assertThat(grown).isLessThan(2_000_000L);
+  }
+
+  /** A page that had stopped would be quiet too. */
+  private static void showsOneOfTheLast(int heardS) {
+    String clock = chromium.text("#clock");
+    assertThat(IntStream.rangeClosed(heardS - 5, heardS).mapToObj(START::plusSeconds))
+        .as("the data clock says %s", clock)
+        .anyMatch(at -> clock.endsWith(CLOCK.format(at)));
   }
 
   private static long heap() {

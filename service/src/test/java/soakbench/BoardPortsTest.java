@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.junit.jupiter.api.io.TempDir;
@@ -13,6 +14,7 @@ import soakbench.ingest.Agent;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SqliteSpool;
+import soakbench.model.Sample;
 
 /** What is wrong with the rack's ports, on the board and on their page, over real terminals. */
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
@@ -25,7 +27,7 @@ class BoardPortsTest extends OnABoard {
         PseudoTerminal silent = new PseudoTerminal();
         PseudoTerminal first = new PseudoTerminal();
         PseudoTerminal twin = new PseudoTerminal();
-        Spool spool = SqliteSpool.open(folder.resolve("spool.db"), 1 << 20);
+        Spool spool = SqliteSpool.open(folder.resolve("spool.db"), 1 << 17);
         Agent agent = service.agent(rack(garbage, silent, first, twin), spool)) {
       agent.start();
       chromium.complaints();
@@ -45,15 +47,50 @@ class BoardPortsTest extends OnABoard {
       assertThat(chromium.text("#port-line"))
           .startsWith("Ports: Slot A1: ")
           .contains("Slot A2: nothing has come of it yet");
+      theSpoolAndTheDatabaseStandInTheSameLine(spool);
       chromium.one("#port-line").click();
       await().atMost(PATIENCE).until(() -> chromium.all(".port").size() == 5);
       await().atMost(PATIENCE).until(() -> chromium.all(".port[data-trouble]").size() >= 4);
       assertThat(chromium.text("#headline")).matches("[45] of 5 ports to look at");
+      assertThat(chromium.texts("#troubles li").toString()).contains("Database: ", "Spool: ");
       assertThat(chromium.texts(".port").toString())
           .contains("what is this 39", "another cable", "does not exist", "T-1");
       fitsTheSides();
     }
+    // While the database is away what needs it is refused, and the browser logs that.
+    assertThat(chromium.complaints()).allMatch(line -> line.contains("503"));
+  }
+
+  /** A database that is closed for good stops the reading soon, so what fills the spool is put. */
+  private void theSpoolAndTheDatabaseStandInTheSameLine(Spool spool) {
+    assertThat(chromium.text("#port-line")).doesNotContain("Database", "Spool");
     assertThat(chromium.complaints()).isEmpty();
+    database.close();
+    await()
+        .atMost(PATIENCE)
+        .until(() -> chromium.text("#port-line"), line -> line.startsWith("Database: "));
+    for (int batch = 0; batch < 12; batch++) {
+      spool.append(hundred(batch));
+    }
+    await()
+        .atMost(PATIENCE)
+        .until(
+            () -> chromium.text("#port-line"),
+            line ->
+                line.matches(
+                    "(Rack: .+; )?Database: .+; Spool: \\d+ % full, \\d+ samples wait to be"
+                        + " stored; .*and \\d more"));
+    assertThat(chromium.texts(".notice").toString())
+        .as("what the line says is not said twice")
+        .doesNotContain("database");
+  }
+
+  private static List<Sample> hundred(int batch) {
+    float none = Float.NaN;
+    return LongStream.range(100L * batch, 100L * batch + 100)
+        .mapToObj(
+            us -> new Sample("T-2", us, 25.5f, false, 0.1f, 0.2f, 0.3f, none, none, none, -1, -1))
+        .toList();
   }
 
   private static void fitsTheSides() {
@@ -82,6 +119,8 @@ class BoardPortsTest extends OnABoard {
     chromium.driver().get(service.url() + "ports");
     await().atMost(PATIENCE).until(() -> chromium.text("#headline").startsWith("No rack"));
     assertThat(chromium.one("#none").isDisplayed()).isTrue();
+    chromium.resize(390, 844);
+    assertThat(chromium.one(".brand a").isDisplayed()).as("a tap back to the board").isTrue();
     assertThat(chromium.complaints()).isEmpty();
   }
 }

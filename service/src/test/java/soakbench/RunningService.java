@@ -7,6 +7,7 @@ import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.time.Duration;
 import java.time.Instant;
 import java.util.concurrent.atomic.AtomicLong;
 import soakbench.api.ApiDependencies;
@@ -90,6 +91,11 @@ public final class RunningService implements AutoCloseable {
     alarms.report(cause, nowUs.get());
   }
 
+  /** Somebody has seen every alarm that there is. */
+  public void seenAll() {
+    alarms.all().forEach(alarm -> alarms.acknowledge(alarm.id(), null, nowUs.get()));
+  }
+
   /** The cause of an alarm goes, and half a minute passes. */
   public void alarmOver(Kind kind, String tracker) {
     alarms.gone(kind, tracker, nowUs.get());
@@ -99,6 +105,14 @@ public final class RunningService implements AutoCloseable {
   /** A second passes. */
   void second() {
     nowUs.addAndGet(1_000_000L);
+  }
+
+  /** So much time passes, and these lines come by its end. */
+  public void pass(Duration time, String lines) throws IOException, InterruptedException {
+    nowUs.addAndGet(time.toNanos() / 1_000);
+    post(lines);
+    watch.tick();
+    alarms.pass(nowUs.get());
   }
 
   /** Time passes without a sample, long enough that all trackers are silent. */
@@ -117,7 +131,7 @@ public final class RunningService implements AutoCloseable {
   }
 
   /** Finds the calibrations of all soaks that are due, as the program does every few seconds. */
-  void findCalibrations() {
+  public void findCalibrations() {
     int found;
     do {
       found = server.calibrations().deriveOutdated();
@@ -125,7 +139,7 @@ public final class RunningService implements AutoCloseable {
   }
 
   /** Derives the figures of all soaks that are due. */
-  void deriveFigures() {
+  public void deriveFigures() {
     int found;
     do {
       found = server.derivers().figures().deriveOutdated();
@@ -168,7 +182,7 @@ public final class RunningService implements AutoCloseable {
   }
 
   /** Takes a roster as a spreadsheet saves it. */
-  void roster(String csv) throws IOException, InterruptedException {
+  public void roster(String csv) throws IOException, InterruptedException {
     send("PUT", "api/trackers", "text/csv", csv);
   }
 

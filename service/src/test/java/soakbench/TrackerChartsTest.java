@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.Map;
 import javax.xml.parsers.DocumentBuilderFactory;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.junit.jupiter.api.io.TempDir;
@@ -81,8 +82,20 @@ class TrackerChartsTest extends OnATrackerPage {
         .isZero();
   }
 
+  /** Wanted are 300 and 100 ms, below; other programs run beside this one. */
   @Test
   void tenHoursAreDrawnAndZoomedQuicklyWithNoMorePointsThanPixels() throws Exception {
+    drawTenHours(900, 300);
+  }
+
+  /** Run by {@code mvn -B test -Pbench -Dtest=TrackerChartsTest} on an idle machine. */
+  @Test
+  @Tag("bench")
+  void tenHoursAreDrawnInThreeTenthsOfASecondAndZoomedInOne() throws Exception {
+    drawTenHours(300, 100);
+  }
+
+  private void drawTenHours(double mostFirstMs, double mostZoomMs) throws Exception {
     service.post(soakbench.api.Lines.warmUp(ID, micros(START), LONG_S, 1));
     open(ID);
     awaitFigures();
@@ -96,10 +109,9 @@ class TrackerChartsTest extends OnATrackerPage {
     System.out.printf(
         "ten hours: drawn in %.0f ms, zoomed in %.0f ms, refined in %.0f ms, %d points%n",
         firstMs, zoomMs, refinedMs, points);
-    // Wanted are 300 and 100 ms; other programs run beside this one.
-    assertThat(firstMs).isLessThan(900);
-    assertThat(zoomMs).isLessThan(300);
-    assertThat(refinedMs).isLessThan(300);
+    assertThat(firstMs).isPositive().isLessThan(mostFirstMs);
+    assertThat(zoomMs).isPositive().isLessThan(mostZoomMs);
+    assertThat(refinedMs).isPositive().isLessThan(mostZoomMs);
     Long width = chromium.ask("document.querySelector('.lane canvas').clientWidth");
     assertThat(points).isLessThanOrEqualTo(width).isGreaterThan(width / 3);
   }

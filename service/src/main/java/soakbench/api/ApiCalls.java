@@ -164,7 +164,12 @@ final class ApiCalls implements AutoCloseable {
             derivers::status,
             dependencies.status())
         .addTo(routes);
-    new PortCalls(ingest, dependencies.clock()::nowUs).addTo(routes);
+    new PortCalls(
+            ingest,
+            dependencies.clock()::nowUs,
+            dependencies.database()::health,
+            dependencies.status())
+        .addTo(routes);
     new ReadinessCalls(dependencies.live(), names, marks, order, this::isKnown).addTo(routes);
     new AlarmCalls(dependencies.alarms(), names, dependencies.clock()).addTo(routes);
     new EventCalls(
@@ -184,7 +189,7 @@ final class ApiCalls implements AutoCloseable {
     new SoakCalls(database, dependencies.watch(), names).addTo(routes);
     new SoakDataCalls(archive).addTo(routes);
     new SoakFigureCalls(archive, dependencies.watch(), marked).addTo(routes);
-    new LimitsCalls(dependencies.watch(), archive).addTo(routes);
+    new LimitsCalls(dependencies.watch(), archive, dependencies.clock()).addTo(routes);
     new PreviewCalls(archive, dependencies.watch(), names).addTo(routes);
     new CalibrationCalls(database, derivers.calibrations(), names).addTo(routes);
     new TrackerFigureCalls(database, derivers.figures().runner(), names).addTo(routes);

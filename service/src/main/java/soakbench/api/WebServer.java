@@ -1,5 +1,7 @@
 package soakbench.api;
 
+import io.javalin.compression.CompressionStrategy;
+import io.javalin.compression.Gzip;
 import io.javalin.config.JavalinConfig;
 import java.net.URI;
 import java.security.KeyStore;
@@ -27,6 +29,12 @@ public final class WebServer {
   /** For {@link RequestLimiter#MOST_IN_FLIGHT} requests, a hundred streams, and {@code /health}. */
   private static final int THREADS = 300;
 
+  /**
+   * Of 1.3 MB of rows for a chart the quickest leaves 370 kB after 16 ms, the usual one, 6, 315 kB
+   * after 41.
+   */
+  private static final int GZIP_LEVEL = 1;
+
   private static final int MOST_CONNECTIONS = 1_000;
   private static final int HEADER_BYTES = 16 * 1024;
   private static final long SLOWEST_UPLOAD_BYTES_PER_S = 50;
@@ -41,6 +49,7 @@ public final class WebServer {
     config.startup.showOldJavalinVersionWarning = false;
     config.http.prefer405over404 = true;
     config.http.maxRequestSize = LARGEST_DOCUMENT_BYTES;
+    config.http.compressionStrategy = new CompressionStrategy(null, new Gzip(GZIP_LEVEL));
     config.jetty.threadPool = new QueuedThreadPool(THREADS, 8);
     config.jetty.modifyServer(server -> harden(server, settings.access().limits()));
     config.jetty.modifyHttpConfiguration(WebServer::bound);

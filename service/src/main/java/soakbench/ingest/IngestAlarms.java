@@ -15,7 +15,9 @@ import soakbench.model.AlarmCause.Severity;
  * hysteresis: a level is left only some way below where it was entered. Not thread-safe.
  */
 public final class IngestAlarms {
-  private static final double WARNING_PERCENT = 50;
+  /** From here on the spool fills, as a share of what it may hold. */
+  public static final double WARNING_PERCENT = 50;
+
   private static final double SEVERE_PERCENT = 90;
   private static final double BELOW_PERCENT = 5;
 

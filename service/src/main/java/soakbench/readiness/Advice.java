@@ -71,13 +71,9 @@ final class Advice {
           + (e.bias().shifts() == null ? e.bias().shiftReason() : e.temperature().rateReason());
     }
     if (e.temperature().rate().half() > limits.temperatureRateLimitCPerMin()) {
-      return "can't say: its thermometer is too coarse for "
-          + NumberWords.number(limits.temperatureRateLimitCPerMin(), 2)
-          + " °C/min";
+      return "can't say: its thermometer is too coarse to show when it has settled";
     }
-    return "can't say: its noise hides what the limit asks; "
-        + NumberWords.number(e.bias().shifts().worstDps().reach(), 3)
-        + " °/s would do";
+    return "can't say: its noise hides what the limit asks";
   }
 
   private String stalled(Evidence e) {
@@ -131,18 +127,22 @@ final class Advice {
       boolean binding = c.met() == null || !c.met();
       boolean waits = !c.name().equals("near_use") && !c.name().equals("dwell");
       if (binding && waits && c.reason() != null) {
-        return label(c.name()) + ", " + c.reason();
+        return waitsFor(c);
       }
     }
     return "all conditions must hold for a minute";
   }
 
-  private static String label(String name) {
-    return switch (name) {
-      case "heard" -> "for its lines";
-      case "temperature_settled" -> "for the temperature to settle";
-      case "shift" -> "for the shift to settle";
-      default -> "for " + name.replace('_', ' ');
+  /** Rates and shifts stay with the condition: at the rack nobody acts upon their figures. */
+  private static String waitsFor(Condition c) {
+    boolean known = c.found().value() != null;
+    return switch (c.name()) {
+      case "heard" -> "for its lines, " + c.reason();
+      case "temperature_settled" ->
+          "for its temperature to settle" + (known ? "" : ", " + c.reason());
+      case "shift" -> "for its bias to settle" + (known ? "" : ", " + c.reason());
+      case "operating_band" -> c.reason();
+      default -> "for " + c.name().replace('_', ' ') + ", " + c.reason();
     };
   }
 }

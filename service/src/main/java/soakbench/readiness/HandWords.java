@@ -28,6 +28,17 @@ public final class HandWords {
     return p.stillS() == 0 ? "moving" : p.faces().isEmpty() ? "lying" : "askew";
   }
 
+  /** At which faces it was switched off and on; empty where it was not. */
+  public static String offAndOn(HandlingProgress p) {
+    return p.offAndOn().isEmpty()
+        ? ""
+        : "off and on "
+            + p.offAndOn().stream()
+                .distinct()
+                .map(face -> face == 0 ? "before face 1" : "at face " + face)
+                .collect(Collectors.joining(", "));
+  }
+
   /** Which faces were held too short or more than once; empty where none was. */
   public static String note(HandlingProgress p) {
     List<Face> away = p.faces().stream().filter(f -> f.number() != p.face()).toList();
@@ -39,6 +50,13 @@ public final class HandWords {
   }
 
   private static String numbers(List<Face> faces) {
-    return faces.stream().map(f -> String.valueOf(f.number())).collect(Collectors.joining(", "));
+    return faces.stream().map(HandWords::named).collect(Collectors.joining(", "));
+  }
+
+  /** {@code 2 (+x up)}. */
+  private static String named(Face face) {
+    return face.up() == null
+        ? String.valueOf(face.number())
+        : face.number() + " (" + face.up().replace('-', '−') + " up)";
   }
 }

@@ -12,7 +12,10 @@ public enum NextStep {
   ANSWER,
   /** It was calibrated: leave it alone until the check is done. */
   CHECK,
-  /** It was calibrated and the check says keep: nothing is left to do but to take it off. */
+  /**
+   * It was calibrated and the check says keep: nothing is left to do but to take it off. Once it is
+   * silent also where it was good and only its use is not known: then it was taken off most likely.
+   */
   KEEP,
   /** It was calibrated, and the check can't tell: keep it or do it again. */
   DECIDE,
@@ -28,15 +31,15 @@ public enum NextStep {
    * The next step.
    *
    * @param newest the tracker's newest mark or question; null where it has none
-   * @param kept whether it was calibrated in this soak and the check said keep, wherever it is now
+   * @param done whether it was calibrated in this soak and found good, wherever it is now
    * @return null where nothing is to be done but to wait
    */
-  public static NextStep of(Readiness verdict, Calibration newest, boolean kept) {
+  public static NextStep of(Readiness verdict, Calibration newest, boolean done) {
     if (verdict.state() == State.HOT || verdict.heat() != null) {
       return UNCOVER;
     }
     if (verdict.state() == State.SILENT) {
-      return kept ? KEEP : null;
+      return done ? KEEP : null;
     }
     return verdict.state() == State.READY ? ready(verdict, newest) : null;
   }
@@ -85,9 +88,21 @@ public enum NextStep {
       case READY, UNDECIDED -> true;
       case DISTURBED ->
           before == State.READY || before == State.UNDECIDED || before == State.SOAKING;
-      case SOAKING, COOLING -> verdict.asOfUs() - stillSinceUs(verdict) < CHECK_WITHIN_US;
+      case SOAKING -> laidDownJustNow(verdict);
+      // In the open it cools: what is over the band comes from somewhere warmer.
+      case COOLING -> laidDownJustNow(verdict) && !overTheBand(verdict);
       default -> false;
     };
+  }
+
+  private static boolean laidDownJustNow(Readiness verdict) {
+    return verdict.asOfUs() - stillSinceUs(verdict) < CHECK_WITHIN_US;
+  }
+
+  private static boolean overTheBand(Readiness verdict) {
+    return verdict.conditions().stream()
+        .filter(c -> c.name().equals("operating_band") && c.found().value() != null)
+        .anyMatch(c -> c.found().value() > c.wanted().limitHigh());
   }
 
   /**

@@ -22,6 +22,7 @@ final class Unwrapping {
   private final Limits limits;
   private final UncoveringDetector watch = new UncoveringDetector();
   private final List<RecordedCooling> recorded = new ArrayList<>();
+  private Covered covered;
   private String failure;
   private long answeredMinute = -1;
   private RecordedCooling answeredFrom;
@@ -41,13 +42,26 @@ final class Unwrapping {
     boolean moved = answer == Stillness.Answer.MOVED || answer == Stillness.Answer.NEW_LEVEL;
     double[] bias = bin.rateCount() == 0 ? null : bin.biasDps();
     CoolingSecond second = new CoolingSecond(tS, bin.temperatureC().mean(), bias, moved);
+    if (covered != null && !covered.accept(second)) {
+      takeCovered(models);
+    }
     watch.accept(second, stepC).ifPresent(f -> found(f, models));
+  }
+
+  /** The newest cooling read again with what was heard after it. */
+  private void takeCovered(BiasModel[] models) {
+    if (models != null) {
+      recorded.set(
+          recorded.size() - 1, RecordedCooling.of(covered.finding(), covered.seconds(), models));
+    }
+    covered = null;
   }
 
   private void found(CoolingFinding finding, BiasModel[] models) {
     failure = finding.reason();
     if (finding.cooling() != null) {
       recorded.add(RecordedCooling.of(finding, models));
+      covered = new Covered(finding);
     }
   }
 

@@ -6,6 +6,7 @@ import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.function.Consumer;
 import soakbench.live.StoreException;
 import soakbench.model.Bin;
@@ -32,6 +33,7 @@ import soakbench.store.rows.Timelines;
  */
 public final class SoakArchive {
   private final Pools pools;
+  private final KeptColumns columns = new KeptColumns(KeptColumns.MOST_SECONDS);
 
   SoakArchive(Pools pools) {
     this.pools = pools;
@@ -104,10 +106,38 @@ public final class SoakArchive {
     return pools.request("reading bins", c -> Series.bins(c, tracker, fromSecond, toSecond));
   }
 
-  /** The same put together to at most so many rows, their extremes kept. */
-  public List<BinSpan> binSpans(String tracker, long fromSecond, long toSecond, int most) {
+  /**
+   * A stretch of a soak's bins put together to at most so many rows, their extremes kept.
+   *
+   * @param soak as {@link #soak} gave it
+   */
+  public List<BinSpan> binSpans(Soak soak, long fromSecond, long toSecond, int most) {
+    return pools.request("reading bins", c -> spans(c, soak, fromSecond, toSecond, most));
+  }
+
+  private List<BinSpan> spans(Connection c, Soak soak, long fromSecond, long toSecond, int most)
+      throws SQLException {
+    if (!columns.holds(soak)) {
+      return BinSpans.read(c, soak.tracker(), fromSecond, toSecond, most);
+    }
+    long endSecond = soak.open() ? Long.MAX_VALUE : soak.endSecond() + 1;
+    return columns.of(c, soak, endSecond).spans(fromSecond, toSecond, most);
+  }
+
+  /**
+   * By how many seconds of bins a soak went on; empty where more than that changed of it.
+   *
+   * @param before as {@link #soak} gave it before its bins were read
+   * @param newestSecond the newest that there was among them
+   * @param now as it gives it now
+   */
+  public OptionalLong grownS(Soak before, long newestSecond, Soak now) {
     return pools.request(
-        "reading bins", c -> BinSpans.read(c, tracker, fromSecond, toSecond, most));
+        "looking at a soak again",
+        c ->
+            SoakGrowth.only(c, before, now)
+                ? OptionalLong.of(BinSpans.lastSecond(c, now).orElse(newestSecond) - newestSecond)
+                : OptionalLong.empty());
   }
 
   /**

@@ -15,7 +15,8 @@ import soakbench.cli.Main;
       BenchStoreCommand.class,
       BenchEventsCommand.class,
       BenchLinesCommand.class,
-      BenchVerdictCommand.class
+      BenchVerdictCommand.class,
+      BenchPicturesCommand.class
     },
     synopsisSubcommandLabel = "WHAT",
     footer = {"", "Example: bench load --trackers 12 --rate-hz 50 --seconds 120"})
@@ -25,7 +26,8 @@ public final class BenchCommand implements Runnable {
   @Override
   public void run() {
     throw new CommandLine.ParameterException(
-        spec.commandLine(), "say what to measure: load, catch-up, store, events, lines or verdict");
+        spec.commandLine(),
+        "say what to measure: load, catch-up, store, events, lines, verdict or pictures");
   }
 
   /** The parsed command line, its errors told in one sentence. */

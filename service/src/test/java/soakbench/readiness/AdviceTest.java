@@ -54,11 +54,10 @@ class AdviceTest {
   @Test
   void anUndecidedOneSaysWhatKeepsItFromADecision() {
     e.shift = Evidences.shift(0.001, 0.0204);
-    assertThat(of(State.UNDECIDED))
-        .isEqualTo("can't say: its noise hides what the limit asks; 0.021 °/s would do");
+    assertThat(of(State.UNDECIDED)).isEqualTo("can't say: its noise hides what the limit asks");
     e.rate = TostInterval.about(0.01, 0.11);
     assertThat(of(State.UNDECIDED))
-        .isEqualTo("can't say: its thermometer is too coarse for 0.10 °C/min");
+        .isEqualTo("can't say: its thermometer is too coarse to show when it has settled");
     e.rate = null;
     assertThat(of(State.UNDECIDED)).isEqualTo("can't say yet: less than a minute of temperatures");
     e.shift = null;
@@ -75,14 +74,19 @@ class AdviceTest {
   }
 
   @Test
-  void aSoakingOneWaitsForTheFirstConditionThatIsNotMet() {
+  void aSoakingOneWaitsForTheFirstConditionThatIsNotMetWithoutFiguresNobodyActsUpon() {
     assertThat(of(State.SOAKING)).isEqualTo("waits: all conditions must hold for a minute");
     e.shift = Evidences.shift(0.02, 0.001);
-    assertThat(of(State.SOAKING))
-        .isEqualTo("waits: for the shift to settle, x axis: 0.020 of 0.010 °/s");
+    assertThat(of(State.SOAKING)).isEqualTo("waits: for its bias to settle");
     e.rate = TostInterval.about(0.3, 0.02);
+    assertThat(of(State.SOAKING)).isEqualTo("waits: for its temperature to settle");
+    e.rate = null;
     assertThat(of(State.SOAKING))
-        .isEqualTo("waits: for the temperature to settle, 0.30 of 0.10 °C/min");
+        .as("where nothing is known there is a reason and no figure")
+        .isEqualTo("waits: for its temperature to settle, less than a minute of temperatures");
+    e.rate = TostInterval.about(0.01, 0.02);
+    e.temperatureC = 27.9;
+    assertThat(of(State.SOAKING)).isEqualTo("waits: below the band by 0.1 °C");
     e.gapS = 7;
     assertThat(of(State.SOAKING))
         .isEqualTo("waits: for its lines, a gap of 7 s within the last minute");

@@ -14,6 +14,7 @@ final class HandTable {
   private static final Table<Face> FACE =
       new Table<Face>()
           .member("face", Face::number)
+          .member("up", Face::up)
           .member("held_s", Face::heldS)
           .member("times", Face::times)
           .member("done", Face::done);
@@ -33,6 +34,8 @@ final class HandTable {
         .member("face", h -> h.progress().face())
         .member("faces_wanted", h -> HandlingProgress.FACES)
         .member("faces", h -> faces(h.progress()))
+        .member("accelerometer", h -> h.progress().accelerometer())
+        .member("off_and_on", h -> h.progress().offAndOn())
         .member("still_s", h -> h.progress().stillS())
         .member("enough_s", h -> HandlingProgress.ENOUGH_S)
         .member("open_s", h -> h.progress().openS())
@@ -40,6 +43,7 @@ final class HandTable {
         .member("temperature_c", h -> known(h.progress().temperatureC()))
         .member("may_be_calibrated", h -> NextStep.mayBeCalibrated(h.verdict()))
         .member("words", h -> HandWords.of(h.progress(), atMostS(h)))
+        .member("off_and_on_words", h -> HandWords.offAndOn(h.progress()))
         .member("note", h -> HandWords.note(h.progress()));
   }
 

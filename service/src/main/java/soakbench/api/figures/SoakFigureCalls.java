@@ -2,6 +2,7 @@ package soakbench.api.figures;
 
 import io.javalin.http.Context;
 import java.util.List;
+import soakbench.api.figures.KeptAnalyses.Analysis;
 import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
@@ -16,7 +17,6 @@ import soakbench.drift.heading.Heading;
 import soakbench.drift.heading.HeadingAsk;
 import soakbench.drift.heading.UseProfile;
 import soakbench.live.deriving.SoakDrift;
-import soakbench.live.figures.SoakAnalysis;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
@@ -25,7 +25,7 @@ import soakbench.model.SoakTerms;
 import soakbench.model.Tracker.Rates;
 import soakbench.store.SoakArchive;
 
-/** The analysis of one soak: always from its bins as they are now. */
+/** The analysis of one soak, from its bins as they are now. */
 public final class SoakFigureCalls {
   private static final long US_PER_S = 1_000_000L;
   private static final String[] CURVE = {"order", "low_c", "high_c", "points", "again"};
@@ -34,30 +34,35 @@ public final class SoakFigureCalls {
   private final SoakArchive archive;
   private final SoakWatch watch;
   private final MarkTemperature marks;
+  private final KeptAnalyses analyses;
 
   public SoakFigureCalls(SoakArchive archive, SoakWatch watch, MarkTemperature marks) {
     this.archive = archive;
     this.watch = watch;
     this.marks = marks;
+    this.analyses = new KeptAnalyses(archive, this::bins, KeptAnalyses.MOST_SECONDS);
   }
 
   public void addTo(Routes routes) {
     routes
-        .json("/api/soaks/{soak}/warm-up", ctx -> analysis(ctx).warmUp())
+        .json("/api/soaks/{soak}/warm-up", ctx -> analysis(ctx).ground().warmUp())
         .table("/api/soaks/{soak}/bias-curve", this::biasCurve, CURVE)
         .get("/api/soaks/{soak}/bias-curve.h", this::header, "order", "points")
-        .json("/api/soaks/{soak}/noise", ctx -> analysis(ctx).noise())
+        .json("/api/soaks/{soak}/noise", ctx -> analysis(ctx).drift().noise())
         .json("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
   }
 
-  private SoakAnalysis analysis(Context ctx) {
-    Soak soak = SoakCalls.find(archive, ctx);
-    return SoakAnalysis.of(bins(soak), limits(soak), declared(soak));
+  private Analysis analysis(Context ctx) {
+    return analysis(SoakCalls.find(archive, ctx));
+  }
+
+  private Analysis analysis(Soak soak) {
+    return analyses.of(soak, limits(soak).useTemperatureC(), declared(soak));
   }
 
   private void biasCurve(Context ctx, ResponseFormat form) {
     Soak soak = SoakCalls.find(archive, ctx);
-    BiasCurve curve = drift(soak, ask(ctx, soak)).curve().curve();
+    BiasCurve curve = curve(soak, ask(ctx, soak));
     if (form == ResponseFormat.CSV) {
       BandRow.TABLE.csv(ctx, BandRow.of(curve)::forEach);
     } else {
@@ -70,7 +75,7 @@ public final class SoakFigureCalls {
     int points = QueryParameters.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2);
     CurveAsk ask =
         new CurveAsk(limits(soak).useTemperatureC(), order(ctx), null, null, CurveAsk.POINTS, null);
-    BiasCurve curve = drift(soak, ask).curve().curve();
+    BiasCurve curve = curve(soak, ask);
     if (curve.reason() != null) {
       throw new ProblemException(
           Problem.Kind.NO_CURVE,
@@ -91,7 +96,7 @@ public final class SoakFigureCalls {
           "profile", "profile and use_c exclude each other; leave one out.");
     }
     double aboutC = limits(soak).useTemperatureC();
-    SoakDrift drift = drift(soak, CurveAsk.at(useC == null ? aboutC : useC));
+    SoakDrift drift = drift(soak, useC == null ? aboutC : useC);
     return drift.heading(
         new HeadingAsk(
             fromC == null ? drift.newestC() : fromC,
@@ -141,8 +146,16 @@ public final class SoakFigureCalls {
                     parameter, parameter + "=" + id + " is no soak. GET /api/soaks lists them."));
   }
 
-  private SoakDrift drift(Soak soak, CurveAsk ask) {
-    return SoakDrift.of(bins(soak), ask, declared(soak));
+  private BiasCurve curve(Soak soak, CurveAsk ask) {
+    Analysis analysis = analysis(soak);
+    return analysis.ground().curve(ask, analysis.declared()).curve();
+  }
+
+  private SoakDrift drift(Soak soak, double useC) {
+    Analysis analysis = analysis(soak);
+    return useC == analysis.useC()
+        ? analysis.drift()
+        : SoakDrift.of(analysis.ground(), CurveAsk.at(useC), analysis.declared());
   }
 
   private List<Bin> bins(Soak soak) {

@@ -29,6 +29,19 @@ public final class IngestStatus {
     stopped = why;
   }
 
+  /** Why nothing of the rack is read, in a sentence; empty where it is, or there is none. */
+  Optional<String> stoppedReading() {
+    String why = stopped;
+    return why != null
+        ? Optional.of("it is not read: " + why)
+        : Optional.ofNullable(agent).flatMap(Agent::failure);
+  }
+
+  /** What keeps what was read from being stored, in a sentence; empty where nothing does. */
+  Optional<String> notStored() {
+    return Optional.ofNullable(agent).flatMap(Agent::trouble);
+  }
+
   /** What keeps samples from coming in, in a sentence. */
   public Optional<String> trouble() {
     String why = stopped;

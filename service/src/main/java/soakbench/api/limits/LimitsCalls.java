@@ -10,6 +10,7 @@ import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.Routes;
 import soakbench.api.soaks.SoakCalls;
+import soakbench.live.EventClock;
 import soakbench.live.LimitsOutcome;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.LimitDifference;
@@ -31,10 +32,15 @@ public final class LimitsCalls {
 
   private final SoakWatch watch;
   private final SoakArchive archive;
+  private final EventClock clock;
 
-  public LimitsCalls(SoakWatch watch, SoakArchive archive) {
+  /**
+   * @param clock dates limits that are in no history yet
+   */
+  public LimitsCalls(SoakWatch watch, SoakArchive archive, EventClock clock) {
     this.watch = watch;
     this.archive = archive;
+    this.clock = clock;
   }
 
   public void addTo(Routes routes) {
@@ -73,11 +79,19 @@ public final class LimitsCalls {
   private InForce inForce(Context ctx) {
     List<LimitsChange> newestFirst = archive.limitsHistory(LONGEST_HISTORY + 1);
     if (newestFirst.isEmpty()) {
-      throw starting();
+      return unwritten();
     }
     LimitsChange newest = newestFirst.get(0);
     return new InForce(
         newest.limits(), newest.sinceUs(), newest.origin(), history(newestFirst), null);
+  }
+
+  /** Nobody has written to the database yet: whoever reads it alone has limits all the same. */
+  private InForce unwritten() {
+    Limits limits = watch.limits();
+    LimitsChange.Origin origin =
+        limits.equals(Limits.DEFAULT) ? LimitsChange.Origin.DEFAULTS : LimitsChange.Origin.FILE;
+    return new InForce(limits, clock.nowUs(), origin, List.of(), null);
   }
 
   private static List<Entry> history(List<LimitsChange> newestFirst) {

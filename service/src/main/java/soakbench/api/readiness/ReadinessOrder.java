@@ -39,6 +39,6 @@ public final class ReadinessOrder {
   }
 
   private NextStep stepOf(Readiness verdict) {
-    return NextStep.of(verdict, marks.of(verdict.tracker()).orElse(null), marks.kept(verdict));
+    return NextStep.of(verdict, marks.of(verdict.tracker()).orElse(null), marks.isDone(verdict));
   }
 }

@@ -80,7 +80,7 @@ public final class ReadinessTable {
         .column("advice", Readiness::advice)
         .member("heat", Readiness::heat, HEAT)
         .member("advice_repeats", ReadinessTable::repeated)
-        .column("next_step", v -> NextStep.of(v, newest(marks, v), marks.kept(v)))
+        .column("next_step", v -> NextStep.of(v, newest(marks, v), marks.isDone(v)))
         .cell("minutes_to_ready", ReadinessTable::minutesToReady)
         .column("order", v -> order.of(v.tracker()))
         .member("moved_since_check", v -> NextStep.movedSinceCheck(v, newest(marks, v)))

@@ -80,7 +80,7 @@ public final class SoakDataCalls {
     long to = Math.floorDiv(stretch.toUs() - 1, US_PER_S) + 1;
     int points = QueryParameters.count(ctx, POINTS, 0, MOST_POINTS, 2);
     if (points > 0) {
-      List<BinSpan> spans = archive.binSpans(soak.tracker(), from, to, points);
+      List<BinSpan> spans = archive.binSpans(soak, from, to, points);
       answer(ctx, form, soak, "bins", BinTable.spans(), spans::forEach);
     } else {
       List<Bin> bins = archive.bins(soak.tracker(), from, to);

@@ -49,7 +49,7 @@ final class AlarmService implements AutoCloseable {
   /** From now on alarms use the roster: names, racks, and what was calibrated. */
   void useRoster(ApiServer api) {
     api.nameAlarmsOf(log, post);
-    trackers.configure(api::rackOf, api.marks()::kept, live::hears);
+    trackers.configure(api::rackOf, api.marks()::isDone, live::hears);
   }
 
   /** Posts to an address from now on; that is not closed with this. */

@@ -1,5 +1,7 @@
 package soakbench.drift.calibration;
 
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import soakbench.drift.calibration.HandlingSeen.Kind;
 import soakbench.drift.still.NoiseFloor;
@@ -50,6 +52,7 @@ public final class HandlingDetector {
     private final int stillS;
     private final BoxFaces faces = new BoxFaces();
     private final FaceLog log = new FaceLog();
+    private final List<Integer> offAndOn = new ArrayList<>();
     private boolean gravity;
     private boolean rebooted;
     private boolean moved;
@@ -99,9 +102,13 @@ public final class HandlingDetector {
     boolean quiet = quiet(bin) && !missing && !rebooted;
     boolean turned = quiet && last != null && quietS > 0 && !BoxFaces.same(last, bin);
     quietS = quiet && !turned ? quietS + 1 : quiet ? 1 : 0;
-    if (open == null && (!quiet || turned) && rest.seconds() >= LEAST_REST_S) {
+    boolean begins = open == null && (!quiet || turned) && rest.seconds() >= LEAST_REST_S;
+    if (begins) {
       long at = last.second() + 1;
       open = new Handled(at, rest, at - bootSecond <= REBOOT_WITHIN_S && bootSecond <= at);
+    }
+    if (open != null && (rebooted || begins && open.rebooted)) {
+      open.offAndOn.add(open.log.newest());
     }
     if (!quiet || turned) {
       rest.clear();
@@ -121,6 +128,8 @@ public final class HandlingDetector {
     }
     if (quiet) {
       open.pose(bin, quietS == 1);
+    } else if (cut) {
+      open.log.cut();
     } else {
       open.log.moves();
     }
@@ -138,9 +147,13 @@ public final class HandlingDetector {
     return open != null;
   }
 
-  /** How the handling that goes on stands; empty where none does. */
+  /**
+   * How the handling that goes on stands; empty where none does, also where lines are missing and
+   * nothing else tells of a hand.
+   */
   public Optional<HandlingProgress> progress() {
     return Optional.ofNullable(open)
+        .filter(h -> h.moved || h.rebooted || h.log.faces().size() > 1)
         .map(
             h ->
                 new HandlingProgress(
@@ -148,6 +161,8 @@ public final class HandlingDetector {
                     last.second(),
                     h.log.now(),
                     h.log.faces(),
+                    !Double.isNaN(last.accelG()[0].mean()),
+                    h.offAndOn,
                     quietS,
                     last.temperatureC().mean()));
   }

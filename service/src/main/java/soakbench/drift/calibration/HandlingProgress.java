@@ -10,6 +10,8 @@ import java.util.List;
  * @param face the number of the face that it lies on now, from 1 in the order in which they were
  *     shown; 0 where it moves, lies askew, or nothing tells
  * @param faces the faces shown so far, by their number; none without an accelerometer
+ * @param accelerometer whether it tells on which face it lies
+ * @param offAndOn the face shown last each time that it was switched off and on; 0 for none yet
  * @param stillS for how many seconds it has lain still as it does
  * @param temperatureC now, degC; NaN where none was read
  */
@@ -18,6 +20,8 @@ public record HandlingProgress(
     long asOfSecond,
     int face,
     List<Face> faces,
+    boolean accelerometer,
+    List<Integer> offAndOn,
     int stillS,
     double temperatureC) {
 
@@ -29,6 +33,7 @@ public record HandlingProgress(
 
   public HandlingProgress {
     faces = List.copyOf(faces);
+    offAndOn = List.copyOf(offAndOn);
   }
 
   /**
@@ -37,8 +42,10 @@ public record HandlingProgress(
    * @param number from 1 in the order in which they were shown
    * @param heldS for how long it was still at the most, s
    * @param times how often it was held for long enough
+   * @param up the tracker's own axis that points upwards, {@code +x} to {@code -z}; null where none
+   *     does nearly, as the sensor lies askew in its box
    */
-  public record Face(int number, int heldS, int times) {
+  public record Face(int number, int heldS, int times, String up) {
     /** Whether it was held for long enough. */
     public boolean done() {
       return heldS >= ENOUGH_S;

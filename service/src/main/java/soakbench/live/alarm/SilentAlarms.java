@@ -18,12 +18,13 @@ import soakbench.model.State;
 import soakbench.readiness.Readiness;
 
 /**
- * Raises alarms for trackers that fell silent in their soak. One that was calibrated and kept is
- * taken off the rack, which is how the job ends: it raises nothing. Where most of a rack fall
- * silent within {@link #TOGETHER} it is the rack's cable, hub or network, and one alarm in place of
- * all. A single one is raised after {@link #HELD}, so that a rack's trackers are not raised one by
- * one first. After a start all that could not be heard meanwhile looks silent: it has {@link
- * #TOGETHER} to come back. Not thread-safe.
+ * Raises alarms for trackers that fell silent in their soak. One that was calibrated and found good
+ * is taken off the rack, which is how the job ends: it raises nothing, unless it was heard last
+ * with a reason to look at it for heat. Where most of a rack fall silent within {@link #TOGETHER}
+ * it is the rack's cable, hub or network, and one alarm in place of all. A single one is raised
+ * after {@link #HELD}, so that a rack's trackers are not raised one by one first. After a start all
+ * that could not be heard meanwhile looks silent: it has {@link #TOGETHER} to come back. Not
+ * thread-safe.
  */
 final class SilentAlarms {
   /** So long a tracker that fell silent alone is held back: the others of its rack may follow. */
@@ -37,7 +38,7 @@ final class SilentAlarms {
 
   private final AlarmRegistry registry;
   private final UnaryOperator<String> rackOf;
-  private final Predicate<Readiness> calibratedAndKept;
+  private final Predicate<Readiness> calibratedAndGood;
   private final Predicate<String> heard;
 
   /**
@@ -59,18 +60,17 @@ final class SilentAlarms {
 
   /**
    * @param rackOf the rack of a tracker; empty where it has none
-   * @param calibratedAndKept whether a silent tracker was calibrated in its soak and that is to be
-   *     kept
+   * @param calibratedAndGood whether a silent tracker was calibrated in its soak and found good
    * @param heard whether a tracker was heard since the start
    */
   SilentAlarms(
       AlarmRegistry registry,
       UnaryOperator<String> rackOf,
-      Predicate<Readiness> calibratedAndKept,
+      Predicate<Readiness> calibratedAndGood,
       Predicate<String> heard) {
     this.registry = registry;
     this.rackOf = rackOf;
-    this.calibratedAndKept = calibratedAndKept;
+    this.calibratedAndGood = calibratedAndGood;
     this.heard = heard;
   }
 
@@ -84,7 +84,7 @@ final class SilentAlarms {
     startedUs = startedUs == null ? Long.valueOf(nowUs + us(TOGETHER)) : startedUs;
     Map<String, List<Readiness>> racks = new TreeMap<>();
     for (Readiness verdict : verdicts) {
-      if (verdict.state() != State.SILENT || !calibratedAndKept.test(verdict)) {
+      if (!isTakenOff(verdict)) {
         racks.computeIfAbsent(rackOf.apply(verdict.tracker()), r -> new ArrayList<>()).add(verdict);
       }
     }
@@ -101,6 +101,12 @@ final class SilentAlarms {
         .filter(rack -> !racks.containsKey(rack))
         .forEach(rack -> over(rack, nowUs));
     racks.forEach((rack, here) -> check(rack, here, nowUs));
+  }
+
+  private boolean isTakenOff(Readiness verdict) {
+    return verdict.state() == State.SILENT
+        && verdict.heat() == null
+        && calibratedAndGood.test(verdict);
   }
 
   private void fallSilent(Readiness verdict, long nowUs, long dateUs) {

@@ -24,7 +24,7 @@ public final class TrackerAlarms implements Listener {
   private final AlarmRegistry registry;
   private final EventClock clock;
   private volatile UnaryOperator<String> rackOf = tracker -> "";
-  private volatile Predicate<Readiness> calibratedAndKept = verdict -> false;
+  private volatile Predicate<Readiness> calibratedAndGood = verdict -> false;
   private volatile Predicate<String> heard = tracker -> true;
   private final SilentAlarms silent;
 
@@ -36,7 +36,7 @@ public final class TrackerAlarms implements Listener {
     this.clock = clock;
     this.silent =
         new SilentAlarms(
-            registry, t -> rackOf.apply(t), v -> calibratedAndKept.test(v), t -> heard.test(t));
+            registry, t -> rackOf.apply(t), v -> calibratedAndGood.test(v), t -> heard.test(t));
   }
 
   /**
@@ -44,16 +44,15 @@ public final class TrackerAlarms implements Listener {
    * rack, none was calibrated, and all were heard.
    *
    * @param rackOf the rack of a tracker; empty where it has none
-   * @param calibratedAndKept whether a silent tracker was calibrated in its soak and that is to be
-   *     kept
+   * @param calibratedAndGood whether a silent tracker was calibrated in its soak and found good
    * @param heard whether anything of now was heard of a tracker since the start
    */
   public void configure(
       UnaryOperator<String> rackOf,
-      Predicate<Readiness> calibratedAndKept,
+      Predicate<Readiness> calibratedAndGood,
       Predicate<String> heard) {
     this.rackOf = rackOf;
-    this.calibratedAndKept = calibratedAndKept;
+    this.calibratedAndGood = calibratedAndGood;
     this.heard = heard;
   }
 

@@ -5,7 +5,9 @@ import soakbench.drift.calibration.HandlingDetector;
 import soakbench.drift.calibration.HandlingProgress;
 import soakbench.lines.Reading;
 import soakbench.live.watch.OpenBin;
+import soakbench.live.watch.RebootDetector;
 import soakbench.model.Bin;
+import soakbench.model.Sample;
 
 /**
  * Follows one tracker in somebody's hand by what arrives of it: a second counts as soon as the next
@@ -17,7 +19,9 @@ final class HandFollower {
   private static final long LONGEST_GAP_S = 180;
 
   private HandlingDetector detector = new HandlingDetector();
+  private final RebootDetector reboots = new RebootDetector();
   private OpenBin open;
+  private int boot;
   private long second;
 
   /**
@@ -34,12 +38,14 @@ final class HandFollower {
       begin(tracker, now);
     }
     boolean held = Boolean.TRUE.equals(line.temperatureHeld());
-    open.add(line.sample(tracker, timeUs, line.temperatureC(), held));
+    Sample sample = line.sample(tracker, timeUs, line.temperatureC(), held);
+    boot += reboots.rebooted(sample) ? 1 : 0;
+    open.add(sample);
   }
 
   private void begin(String tracker, long now) {
     if (open != null) {
-      Bin closed = open.close(0);
+      Bin closed = open.close(boot);
       if (now > second && now - second <= LONGEST_GAP_S) {
         detector.accept(closed);
       } else {

@@ -15,6 +15,7 @@ import soakbench.live.StoreException;
 import soakbench.live.watch.SoakRun;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Calibration.Status;
+import soakbench.readiness.CalibrationCheck;
 import soakbench.readiness.CalibrationCheck.Verdict;
 import soakbench.readiness.Readiness;
 
@@ -99,8 +100,11 @@ public final class NewestCalibrations {
     return Optional.ofNullable(newest.get(tracker));
   }
 
-  /** Whether the tracker was calibrated in the soak of this verdict, and its check says keep. */
-  public boolean kept(Readiness verdict) {
+  /**
+   * Whether the tracker was calibrated in the soak of this verdict, and nothing is left to do but
+   * to take it off: its check says keep, or that it is good now and only its use is not known.
+   */
+  public boolean isDone(Readiness verdict) {
     if (verdict.soak() == null) {
       return false;
     }
@@ -108,8 +112,13 @@ public final class NewestCalibrations {
     return calibration != null
         && calibration.status() == Status.MARK
         && calibration.check() != null
-        && calibration.check().result().verdict() == Verdict.KEEP
+        && isGood(calibration.check().result())
         && during(calibration.check(), verdict);
+  }
+
+  private static boolean isGood(CalibrationCheck check) {
+    return check.verdict() == Verdict.KEEP
+        || check.verdict() == Verdict.UNKNOWN && check.verdictNow() == Verdict.KEEP;
   }
 
   /** Switched off to be calibrated it may begin another soak: then it was checked in that. */

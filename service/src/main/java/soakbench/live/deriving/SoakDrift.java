@@ -3,8 +3,6 @@ package soakbench.live.deriving;
 import java.util.List;
 import soakbench.drift.curve.BiasAnalysis;
 import soakbench.drift.curve.CurveAsk;
-import soakbench.drift.curve.DriftAnalysis;
-import soakbench.drift.curve.StillSoak;
 import soakbench.drift.heading.Heading;
 import soakbench.drift.heading.HeadingAnalysis;
 import soakbench.drift.heading.HeadingAsk;
@@ -12,7 +10,6 @@ import soakbench.drift.noise.Noise;
 import soakbench.drift.noise.NoiseAnalysis;
 import soakbench.model.Bin;
 import soakbench.model.Tracker.Rates;
-import soakbench.thermal.WarmUpAnalysis;
 import soakbench.thermal.WarmUpCurve;
 
 /**
@@ -35,26 +32,17 @@ public record SoakDrift(
    * @param declared what the roster declares of its rates
    */
   public static SoakDrift of(List<Bin> bins, CurveAsk ask, Rates declared) {
-    WarmUpCurve warmUp = WarmUpAnalysis.of(bins);
-    StillSoak still = StillSoak.of(bins);
-    String hidden = still.correction().reason(declared);
-    BiasAnalysis curve =
-        hidden != null
-            ? BiasAnalysis.unknown(hidden)
-            : DriftAnalysis.biasCurve(still, ask, breaksS(warmUp, bins));
-    double newestC =
-        bins.stream()
-            .filter(b -> b.temperatureC().count() > 0)
-            .reduce((a, b) -> b)
-            .map(b -> b.temperatureC().mean())
-            .orElse(Double.NaN);
-    Noise noise = hidden != null ? Noise.unknown(hidden) : NoiseAnalysis.of(still, curve.curve());
-    return new SoakDrift(warmUp, curve, noise, newestC, still.correction().rates(declared));
+    return of(SoakGround.of(bins), ask, declared);
   }
 
-  private static double[] breaksS(WarmUpCurve warmUp, List<Bin> bins) {
-    long startS = bins.isEmpty() ? 0 : bins.get(0).second();
-    return warmUp.breaksUs().stream().mapToDouble(us -> us / 1e6 - startS).toArray();
+  /** The same of a soak that was gone through before. */
+  public static SoakDrift of(SoakGround ground, CurveAsk ask, Rates declared) {
+    BiasAnalysis curve = ground.curve(ask, declared);
+    String hidden = ground.hidden(declared);
+    Noise noise =
+        hidden != null ? Noise.unknown(hidden) : NoiseAnalysis.of(ground.still(), curve.curve());
+    Rates rates = ground.still().correction().rates(declared);
+    return new SoakDrift(ground.warmUp(), curve, noise, ground.newestC(), rates);
   }
 
   /** What a calibration would cost. */

@@ -6,7 +6,7 @@ import soakbench.model.Sample;
  * Detects reboots: the tracker's own clock or line counter falls towards zero. A wrap of the 32-bit
  * millisecond counter (after 49.7 days) is none. Not thread-safe.
  */
-final class RebootDetector {
+public final class RebootDetector {
   private static final long WRAP_MS = 1L << 32;
   private static final long NEAR_MS = 3_600_000;
   private static final long SLACK_MS = 2_000;
@@ -15,7 +15,7 @@ final class RebootDetector {
   private long lastSeq = -1;
 
   /** Takes the next sample in order of time; true where the tracker rebooted before it. */
-  boolean rebooted(Sample sample) {
+  public boolean rebooted(Sample sample) {
     boolean clockFell =
         sample.tMs() >= 0
             && lastMs >= 0

@@ -33,6 +33,9 @@ final class Bank {
 
   private static final double POSE_DPS = 0.01;
 
+  /** What hands may change of an offset that the firmware takes off: anything, deg/s. */
+  private static final double STORED_DPS = 1;
+
   private final boolean joint;
   private final Member[] members;
   private final Weights weights;
@@ -126,7 +129,7 @@ final class Bank {
       }
     }
     if (block.moved()) {
-      widenAxes(Axis.BIAS, block.counts() && !lost ? 0.006 : 0.012);
+      widenAxes(Axis.BIAS, block.counts() && !lost ? 0.006 : STORED_DPS);
     }
     if (block.counts()) {
       lost = false;

@@ -9,6 +9,7 @@ import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import soakbench.model.BinSpan;
 import soakbench.model.BinSpan.Extent;
+import soakbench.model.Soak;
 import soakbench.store.connection.Query;
 
 /**
@@ -68,11 +69,27 @@ public final class BinSpans {
       return List.of();
     }
     Ends ends = found.get();
-    long stepS = -Math.floorDiv(ends.fromSecond - ends.endSecond, (long) most);
+    long stepS = stepS(ends.fromSecond, ends.endSecond, most);
     Object first = SqlTimes.secondBound(ends.fromSecond);
     Object end = SqlTimes.secondBound(ends.endSecond);
     Object last = SqlTimes.secondBound(ends.endSecond - 1);
     return Query.list(connection, BinSpans::span, SPANS, first, last, stepS, tracker, end, stepS);
+  }
+
+  /** The second of a soak's newest bin; empty where it has none. */
+  public static Optional<Long> lastSecond(Connection connection, Soak soak) throws SQLException {
+    return Query.first(
+        connection,
+        rows -> second(rows, 1),
+        "SELECT time " + IN + " DESC LIMIT 1",
+        soak.tracker(),
+        SqlTimes.secondBound(soak.startSecond()),
+        SqlTimes.secondBound(soak.endSecond() + 1));
+  }
+
+  /** How many seconds a row is made of. */
+  static long stepS(long fromSecond, long endSecond, int most) {
+    return -Math.floorDiv(fromSecond - endSecond, (long) most);
   }
 
   private static Ends ends(ResultSet rows) throws SQLException {

@@ -37,6 +37,16 @@ public final class SqlTimes {
     return bound(clamped * US_PER_S);
   }
 
+  /** The same as an expression, for a statement that takes no values. */
+  static String expression(long second) {
+    OffsetDateTime bound = secondBound(second);
+    return bound.equals(OffsetDateTime.MIN)
+        ? "'-infinity'"
+        : bound.equals(OffsetDateTime.MAX)
+            ? "'infinity'"
+            : "to_timestamp(" + bound.toEpochSecond() + ")";
+  }
+
   /** A time to be stored. */
   public static OffsetDateTime time(long timeUs) {
     checkStorable(timeUs);
@@ -56,6 +66,11 @@ public final class SqlTimes {
   static long since2000Us(long timeUs) {
     checkStorable(timeUs);
     return timeUs - EPOCH_2000_US;
+  }
+
+  /** The second since 1970 of a time in that form. */
+  static long secondSince2000(long since2000Us) {
+    return Math.floorDiv(since2000Us + EPOCH_2000_US, US_PER_S);
   }
 
   private static void checkStorable(long timeUs) {

@@ -7,10 +7,12 @@ import java.util.List;
  *
  * @param cooling the record, or null
  * @param seconds from the level stretch to the record's end, by time
+ * @param after seconds heard after the record's end until that was noticed, by time
  * @param reason why there is no record; null where there is one
  */
-public record CoolingFinding(Cooling cooling, List<CoolingSecond> seconds, String reason) {
+public record CoolingFinding(
+    Cooling cooling, List<CoolingSecond> seconds, List<CoolingSecond> after, String reason) {
   static CoolingFinding none(String reason) {
-    return new CoolingFinding(null, List.of(), reason);
+    return new CoolingFinding(null, List.of(), List.of(), reason);
   }
 }

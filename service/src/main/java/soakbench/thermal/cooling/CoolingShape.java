@@ -145,7 +145,9 @@ final class CoolingShape {
 
   private CoolingFinding found(CoolingLevel level, double startS, int lengthS) {
     List<Fallen> all = fallen(level, startS, lengthS + 1);
-    List<CoolingSecond> used = seconds.stream().filter(s -> s.tS() < startS + lengthS + 1).toList();
+    double endS = startS + lengthS + 1;
+    List<CoolingSecond> used = seconds.stream().filter(s -> s.tS() < endS).toList();
+    List<CoolingSecond> after = seconds.stream().filter(s -> s.tS() >= endS).toList();
     double[] drop = new double[lengthS + 1];
     double[] rate = new double[lengthS + 1];
     for (int k = 0; k <= lengthS; k++) {
@@ -158,7 +160,7 @@ final class CoolingShape {
     double sdC = level.sdC() / Math.sqrt(SMOOTH_S) + blindC / 4;
     double rateSd = level.sdC() * Math.sqrt(12 / Math.pow(2 * RATE_S + 1, 3));
     return new CoolingFinding(
-        new Cooling(startS, level.at(startS), drop, rate, sdC, rateSd), used, null);
+        new Cooling(startS, level.at(startS), drop, rate, sdC, rateSd), used, after, null);
   }
 
   /** One second: how long since the fall began, s, and how far below level, degC. */

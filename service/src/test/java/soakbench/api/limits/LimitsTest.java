@@ -12,13 +12,20 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
+import soakbench.api.ApiServer;
+import soakbench.api.ApiSettings;
 import soakbench.api.Http;
 import soakbench.api.OpenApiCalls;
 import soakbench.api.OwnService;
+import soakbench.api.QuickStop;
 import soakbench.api.http.Json;
+import soakbench.live.memory.MemoryStore;
+import soakbench.live.watch.SoakWatch;
 import soakbench.model.LimitKey;
 import soakbench.model.Limits;
 import soakbench.model.LimitsDraft;
+import soakbench.store.Database;
+import soakbench.store.SharedServer;
 
 /** Limits read and put over HTTP. */
 class LimitsTest {
@@ -90,6 +97,19 @@ class LimitsTest {
                   + "\"to\":null}]");
       assertThat(now.at("/history/1/changed")).hasSize(2);
       assertThat(now.at("/history/1/since").asText()).isEqualTo("2026-03-01T08:01:00Z");
+    }
+  }
+
+  @Test
+  void whoeverReadsADatabaseThatNobodyHasWrittenToHasTheDefaults() {
+    SoakWatch watch = new SoakWatch(new MemoryStore(), Limits.DEFAULT, () -> 0);
+    try (Database database = Database.open(SharedServer.empty());
+        ApiServer reader =
+            QuickStop.of(ApiServer.start(ApiSettings.local(0), watch, database, () -> 0))) {
+      JsonNode found = new Http(reader.url()).json("/api/limits", "LimitsInForce");
+      assertThat(found.get("limits")).isEqualTo(Http.tree(Limits.DEFAULT));
+      assertThat(found.get("origin").asText()).isEqualTo("defaults");
+      assertThat(found.get("history")).isEmpty();
     }
   }
 

@@ -16,6 +16,7 @@ import soakbench.model.Alarm;
 import soakbench.model.AlarmCause;
 import soakbench.model.State;
 import soakbench.readiness.GivenVerdicts;
+import soakbench.readiness.Heat;
 import soakbench.readiness.Readiness;
 
 /** Which alarms silence makes: none, one, or one for a whole rack. */
@@ -30,6 +31,7 @@ class SilentAlarmsTest {
 
   private final Map<String, State> states = new TreeMap<>();
   private final Set<String> kept = new HashSet<>();
+  private final Map<String, Heat> heat = new HashMap<>();
   private final List<String> told = new ArrayList<>();
   private final SilentAlarms silence =
       new SilentAlarms(
@@ -89,7 +91,7 @@ class SilentAlarmsTest {
 
   private Readiness verdict(String tracker) {
     long sinceS = DATE_S - missedForS.getOrDefault(tracker, 0L);
-    return GivenVerdicts.of(tracker, states.get(tracker), sinceS, null, null);
+    return GivenVerdicts.of(tracker, states.get(tracker), sinceS, null, heat.get(tracker));
   }
 
   private List<String> open() {
@@ -233,6 +235,17 @@ class SilentAlarmsTest {
     kept.add("A/2");
     pass(60, 100);
     assertThat(open()).isEmpty();
+  }
+
+  @Test
+  void oneThatWasCalibratedAndHeardLastWithHeatIsSilentAllTheSame() {
+    soaking();
+    kept.add("A/1");
+    kept.add("A/2");
+    heat.put("A/1", new Heat(Heat.Kind.HEADING_HOT, 46, 45, "it heads for 46 °C", null));
+    silent("A/1", "A/2");
+    pass(0, 60);
+    assertThat(open()).containsExactly("A/1");
   }
 
   @Test

@@ -25,6 +25,7 @@ class HandFollowerTest {
   private final HandFollower follower = new HandFollower();
   private final Random noise = new Random(7);
   private long nowUs = START_US;
+  private long bootUs = START_US - 3_600_000_000L;
 
   private void still(int seconds, float[] up) {
     seconds(seconds, up, 0.01);
@@ -40,7 +41,9 @@ class HandFollowerTest {
       Reading.Channels channels =
           new Reading.Channels(31.2f, rate, -rate, rate, up[0], up[1], up[2]);
       follower.take(
-          "T-1", new Reading("T-1", new Reading.Stamps(0, 0, -1, -1, null), channels), nowUs);
+          "T-1",
+          new Reading("T-1", new Reading.Stamps(0, 0, -1, (nowUs - bootUs) / 1000, null), channels),
+          nowUs);
       nowUs += 1_000_000 / HZ;
     }
   }
@@ -96,14 +99,74 @@ class HandFollowerTest {
     turned(2);
     still(3, TOP);
     assertThat(progress().faces())
-        .containsExactly(new Face(1, 5, 2), new Face(2, 1, 0), new Face(3, 5, 1));
+        .containsExactly(new Face(1, 5, 2, "+z"), new Face(2, 1, 0, "+x"), new Face(3, 5, 1, "-z"));
     assertThat(HandWords.note(progress()))
-        .isEqualTo("held too short, once more: face 2; held more than once: face 1");
+        .isEqualTo(
+            "held too short, once more: face 2 (+x up); held more than once: face 1 (+z up)");
     turned(2);
     still(3, LEFT);
     assertThat(HandWords.note(progress()))
         .as("now it is held again")
-        .isEqualTo("held more than once: face 1");
+        .isEqualTo("held more than once: face 1 (+z up)");
+  }
+
+  @Test
+  void aFaceIsNamedByTheAxisThatPointsUpUnlessTheSensorLiesAskewInItsBox() {
+    still(10, TOP);
+    for (float[] up : List.of(FRONT, RIGHT, new float[] {0.2f, -0.1f, 0.97f})) {
+      turned(2);
+      still(3, up);
+    }
+    assertThat(progress().faces()).extracting(Face::up).containsExactly("-y", "-x", "+z");
+    still(40, TOP);
+    for (float[] up : List.of(EDGE, new float[] {0.7f, -0.7f, 0})) {
+      turned(2);
+      still(3, up);
+    }
+    assertThat(progress().faces()).hasSize(2).extracting(Face::up).containsOnlyNulls();
+  }
+
+  @Test
+  void offAndOnIsMarkedAtTheFaceItLayOnAndIsNoSecondTimeOnThatFace() {
+    still(10, TOP);
+    for (float[] up : List.of(TOP, LEFT, BACK)) {
+      turned(2);
+      still(4, up);
+    }
+    assertThat(HandWords.offAndOn(progress())).isEmpty();
+    offAndOn(6);
+    still(4, BACK);
+    assertThat(progress().offAndOn()).containsExactly(3);
+    assertThat(HandWords.offAndOn(progress())).isEqualTo("off and on at face 3");
+    assertThat(HandWords.note(progress())).isEmpty();
+    assertThat(progress().face()).isEqualTo(3);
+    assertThat(progress().openS()).isEqualTo(27);
+    turned(2);
+    still(3, UNDER);
+    assertThat(progress().face()).isEqualTo(4);
+  }
+
+  @Test
+  void offAndOnBeforeAnyFaceIsMarkedToo() {
+    still(10, TOP);
+    offAndOn(5);
+    turned(2);
+    assertThat(HandWords.offAndOn(progress())).isEqualTo("off and on before face 1");
+  }
+
+  @Test
+  void whereLinesAreMissingNobodyHoldsIt() {
+    still(10, TOP);
+    nowUs += 8_000_000L;
+    still(4, TOP);
+    assertThat(follower.progress()).isEmpty();
+    still(2, LEFT);
+    assertThat(progress().face()).as("on another face it was turned").isEqualTo(2);
+  }
+
+  private void offAndOn(int forS) {
+    nowUs += 1_000_000L * forS;
+    bootUs = nowUs;
   }
 
   @Test

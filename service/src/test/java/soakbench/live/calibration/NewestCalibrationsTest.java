@@ -82,31 +82,58 @@ class NewestCalibrationsTest {
   }
 
   @Test
-  void itIsKeptWhereItWasCheckedInThisSoakAndTheCheckSaysSo() {
+  void itIsDoneWhereItWasCheckedInThisSoakAndTheCheckSaysKeep() {
     String soak = "T-1@19700101T000000000Z";
-    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
+    assertThat(marks.isDone(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
     marks.changed(List.of(mark(300, soak, Status.MARK, Verdict.UNKNOWN)));
-    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
+    assertThat(marks.isDone(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
     marks.changed(List.of(mark(300, soak, Status.MARK, Verdict.KEEP)));
-    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isTrue();
-    assertThat(marks.kept(GivenVerdicts.of("T-2", State.SILENT))).isFalse();
+    assertThat(marks.isDone(GivenVerdicts.of("T-1", State.SILENT))).isTrue();
+    assertThat(marks.isDone(GivenVerdicts.of("T-2", State.SILENT))).isFalse();
     marks.changed(List.of(mark(300, soak, Status.UNDONE, Verdict.KEEP)));
-    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
+    assertThat(marks.isDone(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
+  }
+
+  @Test
+  void itIsDoneToWhereItIsGoodNowAndOnlyItsUseIsNotKnown() {
+    String soak = "T-1@19700101T000000000Z";
+    Estimate little = Estimate.of(0.001, 0.0005, 2);
+    Estimate much = Estimate.of(0.1, 0.0005, 2);
+    Estimate none = Estimate.unknown("no curve");
+    marks.changed(
+        List.of(
+            checked(
+                soak,
+                new CalibrationCheck(
+                    List.of(little, little, little), none, none, Verdict.UNKNOWN, "no curve"))));
+    assertThat(marks.isDone(GivenVerdicts.of("T-1", State.SILENT))).isTrue();
+    marks.changed(
+        List.of(
+            checked(
+                soak,
+                new CalibrationCheck(
+                    List.of(little, much, little), none, none, Verdict.UNKNOWN, "no curve"))));
+    assertThat(marks.isDone(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
+  }
+
+  private static Calibration checked(String soak, CalibrationCheck result) {
+    Calibration.Check check = new Calibration.Check(360 * S, 420 * S, Rates.RAW, 31, result);
+    return new Calibration("T-1", 300 * S, soak, Origin.SEEN, Status.MARK, null, null, check, null);
   }
 
   @Test
   void oneWithoutASoakWasNotCalibratedInIt() {
     marks.changed(List.of(mark(300, "T-1@19700101T000000000Z", Status.MARK, Verdict.KEEP)));
-    assertThat(marks.kept(GivenVerdicts.withoutSoak("T-1", State.SILENT))).isFalse();
+    assertThat(marks.isDone(GivenVerdicts.withoutSoak("T-1", State.SILENT))).isFalse();
   }
 
   @Test
-  void switchedOffToBeCalibratedItIsKeptInTheSoakThatItWasCheckedIn() {
+  void switchedOffToBeCalibratedItIsDoneInTheSoakThatItWasCheckedIn() {
     // Lifted in the soak before, which its switching off ended; checked in the one of the epoch.
     marks.changed(List.of(mark(-30, "T-1@19691231T230000000Z", Status.MARK, Verdict.KEEP)));
-    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isTrue();
+    assertThat(marks.isDone(GivenVerdicts.of("T-1", State.SILENT))).isTrue();
     // The same long before.
     marks.changed(List.of(mark(-3000, "T-1@19691231T230000000Z", Status.MARK, Verdict.KEEP)));
-    assertThat(marks.kept(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
+    assertThat(marks.isDone(GivenVerdicts.of("T-1", State.SILENT))).isFalse();
   }
 }
