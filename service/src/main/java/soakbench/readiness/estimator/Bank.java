@@ -42,6 +42,7 @@ final class Bank {
   private final double[] likely;
   private final AxisBank[] axes;
   private double referenceC;
+  private double meanC = Double.NaN;
   private double powerS;
   private double surprisedS = Double.NEGATIVE_INFINITY;
   private double nowS;
@@ -100,6 +101,7 @@ final class Bank {
     for (Member m : members) {
       m.predict(m.model().block(), seconds, chipC);
     }
+    meanC = Double.NaN;
     for (AxisBank axis : axes) {
       axis.predict(seconds);
     }
@@ -160,6 +162,7 @@ final class Bank {
     for (int i = 0; i < members.length; i++) {
       likely[i] = members[i].update(block.reading());
     }
+    meanC = Double.NaN;
     moveReference();
     for (int i = 0; i < 3; i++) {
       if (block.variance()[i] < Double.POSITIVE_INFINITY) {
@@ -168,6 +171,7 @@ final class Bank {
       }
     }
     weights.take(likely);
+    meanC = Double.NaN;
   }
 
   private double surprise(Reading reading) {
@@ -222,13 +226,16 @@ final class Bank {
     return least;
   }
 
-  /** The temperature now, degC. */
+  /** The temperature now, degC. Asked for each second, worked out anew where it may differ. */
   double meanC() {
-    double sum = 0;
-    for (int i = 0; i < members.length; i++) {
-      sum += weights.of(i) * members[i].temperatureC();
+    if (Double.isNaN(meanC)) {
+      double sum = 0;
+      for (int i = 0; i < members.length; i++) {
+        sum += weights.of(i) * members[i].temperatureC();
+      }
+      meanC = sum;
     }
-    return sum;
+    return meanC;
   }
 
   private double temperatureVariance() {

@@ -112,7 +112,7 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
       double x = m.temperatureC() - part.referenceC();
       double changeC = m.model().change(h, b.means(), row);
       double known = b.varianceOf(row);
-      double settled = Math.exp(-m.model().aheadS(h) / Axis.SETTLING_S) - 1;
+      double settled = m.model().settled(h);
       double variance = known + m.model().unforeseen(h);
       double hidden = slopeVariance * (changeC * changeC + variance);
       for (int a = 0; a < 3; a++) {

@@ -47,7 +47,7 @@ final class PathDraw {
       }
     }
     for (int h = 0; h < HORIZONS; h++) {
-      settled[h] = Math.exp(-model.aheadS(h) / Axis.SETTLING_S) - 1;
+      settled[h] = model.settled(h);
       model.changeRow(h, start[Thermal.INVERSE], start[Thermal.SLOPE], rows[h]);
     }
   }

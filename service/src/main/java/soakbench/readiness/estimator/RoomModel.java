@@ -1,5 +1,7 @@
 package soakbench.readiness.estimator;
 
+import java.util.Arrays;
+
 /**
  * One pair of a time constant and a swing that the bank believes possible, with all that can be
  * worked out of it beforehand. The same for all trackers.
@@ -18,6 +20,8 @@ final class RoomModel {
   private final Discrete ahead;
   private final double[][] swingLater = new double[HORIZONS][];
   private final double[] unforeseen = new double[HORIZONS];
+  private final double[][] chipLater = new double[HORIZONS][];
+  private final double[] settledLater = new double[HORIZONS];
 
   /**
    * @param tauS centre of the time constants that it stands for, s
@@ -39,6 +43,9 @@ final class RoomModel {
     double k = 1 / tauS;
     double[][] body = {{-k, 1, 0}, {0, 0, 1}, {0, drift[1][0], drift[1][1]}};
     for (int i = 0; i < HORIZONS; i++) {
+      double seconds = aheadS(i);
+      chipLater[i] = Arrays.stream(Thermal.CHIP_S).map(s -> Math.exp(-seconds / s) - 1).toArray();
+      settledLater[i] = Math.exp(-seconds / Axis.SETTLING_S) - 1;
       swingLater[i] = Discrete.of(drift, new double[2][2], aheadS(i)).move();
       double level = Thermal.LEVEL_DENSITY * k * k * Math.pow(aheadS(i), 3) / 3;
       unforeseen[i] = Discrete.of(body, noise, aheadS(i)).stir()[0] * swingVariance() + level;
@@ -61,6 +68,8 @@ final class RoomModel {
     this.ahead = other.ahead;
     System.arraycopy(other.swingLater, 0, swingLater, 0, swingLater.length);
     System.arraycopy(other.unforeseen, 0, unforeseen, 0, unforeseen.length);
+    System.arraycopy(other.chipLater, 0, chipLater, 0, chipLater.length);
+    System.arraycopy(other.settledLater, 0, settledLater, 0, settledLater.length);
   }
 
   /** The swing's model with its sum over the step as first entry. */
@@ -108,6 +117,11 @@ final class RoomModel {
     return Math.pow(swing.sdC() / tauS, 2);
   }
 
+  /** By what part of itself an axis' settling will have changed at a horizon. */
+  double settled(int horizon) {
+    return settledLater[horizon];
+  }
+
   /** What the room may yet do to the body's temperature by then, which nobody can know, degC^2. */
   double unforeseen(int horizon) {
     return unforeseen[horizon];
@@ -127,9 +141,7 @@ final class RoomModel {
     row[Thermal.BODY] = 0;
     row[Thermal.SLOPE] = (1 - stay) / k;
     row[Thermal.INVERSE] = s * (seconds * stay * k - (1 - stay)) / (k * k);
-    for (int i = 0; i < Thermal.CHIP_PARTS; i++) {
-      row[Thermal.CHIP + i] = Math.exp(-seconds / Thermal.CHIP_S[i]) - 1;
-    }
+    System.arraycopy(chipLater[horizon], 0, row, Thermal.CHIP, Thermal.CHIP_PARTS);
     double w = swing.rate();
     double b = -2 * swing.damping() * w;
     double det = k * (k + b) + w * w;
