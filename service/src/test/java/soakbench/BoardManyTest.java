@@ -133,7 +133,10 @@ class BoardManyTest extends OnABoard {
     assertThat(chromium.text("#headline")).as("the answer is of all").startsWith("Next: ");
   }
 
+  /** Once it can be chosen: racks and lots are answered after the trackers. */
   private static void choose(String field, String value) {
+    String option = "#filters option[value='" + value + "']";
+    await().atMost(PATIENCE).until(() -> !chromium.all(option).isEmpty());
     chromium
         .driver()
         .executeScript(

@@ -17,9 +17,6 @@ import picocli.CommandLine.Spec;
     mixinStandardHelpOptions = true,
     footer = {"", "Example: soakbench bench pictures --to ../docs"})
 final class BenchPicturesCommand implements Callable<Integer> {
-  /** One line in so many is enough to tell what a page consists of. */
-  static final int QUICKLY = 5;
-
   @Option(
       names = "--to",
       paramLabel = "FOLDER",
@@ -32,15 +29,11 @@ final class BenchPicturesCommand implements Callable<Integer> {
   @Override
   public Integer call() throws Exception {
     PrintWriter out = spec.commandLine().getOut();
-    PictureRun.take(folder, 1, Map.of());
-    Path beside = Files.createTempDirectory("soakbench-pictures-");
-    Map<Picture, Pictured> quick = PictureRun.take(beside, QUICKLY, Map.of());
-    PictureParts.write(folder, quick);
-    for (Picture picture : quick.keySet()) {
+    Map<Picture, Pictured> taken = PictureRun.take(folder, 1, Integer.MAX_VALUE);
+    PictureParts.write(folder, taken);
+    for (Picture picture : taken.keySet()) {
       out.printf("%s %d kB%n", picture.file(), Files.size(folder.resolve(picture.file())) / 1024);
-      Files.delete(beside.resolve(picture.file()));
     }
-    Files.delete(beside);
     out.flush();
     return 0;
   }

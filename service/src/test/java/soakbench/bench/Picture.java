@@ -4,8 +4,8 @@ import java.util.List;
 
 /** The pictures in the documentation: of which page, when, and what must be on it by then. */
 enum Picture {
-  BOARD("", 1320, 1366, 768, "Hot: Holly", "Then: Alder"),
-  BOARD_PHONE("", 1320, 390, 844, "Hot: Holly", "Then: Alder"),
+  BOARD("", 1320, 1366, 768, "Hot: Holly, slot S3", "Then: Alder, slot W1"),
+  BOARD_PHONE("", 1320, 390, 844, "Hot: Holly, slot S3", "Then: Alder, slot W1"),
   ALARMS("alarms", 1320, 1366, 768, "Look at Holly."),
   HAND("", 2736, 1366, 768, "Alder", "face ", "Next: Maple"),
   TRACKER("tracker/MRY-07", 3000, 1366, 768, "Maple", "time constants", "Minutes to 5°", "°/s/√s"),

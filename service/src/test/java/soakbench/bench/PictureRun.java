@@ -33,38 +33,34 @@ final class PictureRun {
   private final RunningService service;
   private final Chromium chromium;
   private final DemoLines lines;
-  private final Map<String, List<String>> known;
+  private final int untilS;
   private final Map<Picture, Pictured> taken = new EnumMap<>(Picture.class);
   private int nowS;
 
   private PictureRun(
-      Path folder,
-      RunningService service,
-      Chromium chromium,
-      DemoLines lines,
-      Map<String, List<String>> known) {
+      Path folder, RunningService service, Chromium chromium, DemoLines lines, int untilS) {
     this.folder = folder;
     this.service = service;
     this.chromium = chromium;
     this.lines = lines;
-    this.known = known;
+    this.untilS = untilS;
   }
 
   /**
    * Takes all pictures.
    *
    * @param folder where they go
-   * @param known of what pages are known to consist, by name of the picture; may be empty
    * @param every of each tracker's lines only one in so many, which is quicker; 1 for all
+   * @param untilS the demo is played no further, s: what is pictured later is taken then, and need
+   *     not show what it should
    */
-  static Map<Picture, Pictured> take(Path folder, int every, Map<String, List<String>> known)
-      throws Exception {
+  static Map<Picture, Pictured> take(Path folder, int every, int untilS) throws Exception {
     Files.createDirectories(folder);
     try (Database database = Database.open(SharedServer.empty());
         RunningService service = RunningService.start(database, 0);
         Chromium chromium = Chromium.start();
         DemoLines lines = new DemoLines(START.toEpochMilli() * 1000, every)) {
-      PictureRun run = new PictureRun(folder, service, chromium, lines, known);
+      PictureRun run = new PictureRun(folder, service, chromium, lines, untilS);
       run.all();
       chromium.driver().get("about:blank");
       return run.taken;
@@ -76,7 +72,7 @@ final class PictureRun {
     cdp("Emulation.setScrollbarsHidden", Map.of("hidden", true));
     service.roster(roster(lines.roster()));
     for (Picture picture : Picture.values()) {
-      playTo(picture.atS);
+      playTo(Math.min(picture.atS, untilS));
       if (picture == Picture.HAND) {
         // Whoever holds a tracker in the hand has looked at the heat of before.
         service.seenAll();
@@ -108,40 +104,39 @@ final class PictureRun {
     chromium.resize(picture.widthPx, picture.heightPx);
     chromium.driver().get(service.url() + path(picture.path));
     long untilNs = System.nanoTime() + PATIENCE.toNanos();
-    while (!Pictured.now(chromium).shows(picture.words) && System.nanoTime() < untilNs) {
+    while (inTime(picture)
+        && !Pictured.now(chromium).shows(picture.words)
+        && System.nanoTime() < untilNs) {
       Thread.sleep(STILL.toMillis());
     }
-    taken.put(picture, still(known.get(picture.file())));
+    taken.put(picture, still());
+  }
+
+  private boolean inTime(Picture picture) {
+    return picture.atS <= untilS;
   }
 
   /** What did not show what it should, with what it showed in its place. */
   private void complain() {
     taken.forEach(
         (picture, pictured) -> {
-          if (!pictured.shows(picture.words)) {
+          if (inTime(picture) && !pictured.shows(picture.words)) {
             throw new IllegalStateException(
                 picture.file() + " does not show " + picture.words + " but: " + pictured.text());
           }
         });
   }
 
-  /**
-   * Pages draw their parts as they are answered: waits until it consists of what it is known to, or
-   * else until nothing more is added.
-   */
-  private Pictured still(List<String> parts) throws InterruptedException {
+  /** Pages draw their parts as they are answered: waits until nothing more is added. */
+  private Pictured still() throws InterruptedException {
     Pictured before = null;
     Pictured now = Pictured.now(chromium);
-    for (int looks = 0; looks < MOST_LOOKS && !isStill(parts, before, now); looks++) {
+    for (int looks = 0; looks < MOST_LOOKS && !now.equals(before); looks++) {
       Thread.sleep(STILL.toMillis());
       before = now;
       now = Pictured.now(chromium);
     }
     return now;
-  }
-
-  private static boolean isStill(List<String> parts, Pictured before, Pictured now) {
-    return parts == null ? now.equals(before) : now.parts().equals(parts);
   }
 
   private String path(String path) throws Exception {

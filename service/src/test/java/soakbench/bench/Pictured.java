@@ -6,8 +6,8 @@ import java.util.List;
  * What a page showed when its picture was taken.
  *
  * @param text all that could be read on it, whitespace evened out
- * @param parts what it is made of: its named elements, headings, labels, buttons, digits left out;
- *     in alphabetical order
+ * @param parts what the page is made of as it is sent: its named elements, headings, labels,
+ *     buttons, styles and modules; in alphabetical order
  */
 record Pictured(String text, List<String> parts) {
   /** Text that people see, and what assistive technology is told in its place. */
@@ -15,14 +15,14 @@ record Pictured(String text, List<String> parts) {
       "document.body.innerText.replace(/\\s+/g, ' ') + ' ' + document.title";
 
   static final String PARTS =
-      "(() => { const even = (t) => t.replace(/\\s+/g, ' ').replace(/[\\d.,:]*\\d/g, '#').trim();"
-          + " const seen = (all) => [...document.querySelectorAll(all)].filter((e) =>"
-          + " e.checkVisibility());"
-          + " const words = seen('h1, h2, h3, th, button, label, summary, legend, dt, nav a')"
-          + ".map((e) => `${e.localName} ${even(e.textContent)}`);"
-          + " const named = seen('[id]').filter((e) => !e.id.startsWith('tracker-'))"
-          + ".map((e) => `${e.localName}#${even(e.id)}`);"
-          + " return [...new Set(words.concat(named))].sort(); })()";
+      "fetch(location.href).then((a) => a.text()).then((html) => {"
+          + " const sent = new DOMParser().parseFromString(html, 'text/html');"
+          + " const of = (all, words) => [...sent.querySelectorAll(all)].map((e) =>"
+          + " `${e.localName} ${words(e).replace(/\\s+/g, ' ').trim()}`);"
+          + " return [...new Set([...of('[id]', (e) => '#' + e.id),"
+          + " ...of('h1, h2, h3, th, button, label, summary, legend, dt, nav a',"
+          + " (e) => e.textContent), ...of('link', (e) => e.getAttribute('href')),"
+          + " ...of('script[src]', (e) => e.getAttribute('src'))])].sort(); })";
 
   /** The page that is open now. */
   static Pictured now(soakbench.Chromium chromium) {
