@@ -47,7 +47,7 @@ class AgentTlsTest {
         await()
             .atMost(PATIENCE)
             .until(() -> distrusting.trouble().orElse("").contains("certificate is not trusted"));
-        assertThat(spool.status().waiting()).isEqualTo(LINES);
+        await().atMost(PATIENCE).until(() -> spool.status().waiting() == LINES);
       }
       HttpDestination trusting =
           new HttpDestination(

@@ -68,7 +68,8 @@ class JourneyTest {
               .ignoreException(StaleElementReferenceException.class)
               .until(() -> readySince(chromium), text -> text != null);
       assertThat(Instant.parse(since)).isEqualTo(instant(readyUs));
-      assertThat(chromium.complaints()).isEmpty();
+      // A slow machine may say for a moment that it is behind, and the browser notes each 503.
+      assertThat(chromium.complaints()).allMatch(line -> line.contains("/health - Failed to load"));
 
       Asked asked = new Asked(service.url());
       awaitStored(asked, "ROBIN-1", first.size());

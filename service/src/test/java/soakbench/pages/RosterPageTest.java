@@ -1,6 +1,7 @@
 package soakbench.pages;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.InstanceOfAssertFactories.STRING;
 import static org.awaitility.Awaitility.await;
 
 import java.nio.file.Files;
@@ -31,8 +32,13 @@ class RosterPageTest extends OnABoard {
         .contains("\"lot\":\"Barley-2\"", "\"name\":\"Kestrel\"", "\"rates\":\"raw\"");
     assertThat(chromium.<String>ask("document.activeElement.dataset.key")).isEqualTo("Edit-1 lot");
     type("Edit-1 temperature_offset_c", "99");
-    await().atMost(PATIENCE).until(() -> chromium.texts("#list .wrong").size() == 1);
-    assertThat(chromium.text("#list .wrong")).contains("Not saved", "from -20 to 20");
+    await()
+        .atMost(PATIENCE)
+        .untilAsserted(
+            () ->
+                assertThat(chromium.texts("#list .wrong"))
+                    .singleElement(STRING)
+                    .contains("Not saved", "from -20 to 20"));
     chromium.press(Keys.ESCAPE);
     assertThat(chromium.text("[data-key=\"Edit-1 temperature_offset_c\"]")).isEqualTo("0");
   }
@@ -45,8 +51,13 @@ class RosterPageTest extends OnABoard {
     service.rates("Race-1", "Merlin", "raw");
     chromium.press(Keys.END);
     chromium.driver().switchTo().activeElement().sendKeys("s", Keys.ENTER);
-    await().atMost(PATIENCE).until(() -> chromium.texts("#list .wrong").size() == 1);
-    assertThat(chromium.text("#list .wrong")).contains("set it to “Merlin” meanwhile");
+    await()
+        .atMost(PATIENCE)
+        .untilAsserted(
+            () ->
+                assertThat(chromium.texts("#list .wrong"))
+                    .singleElement(STRING)
+                    .contains("set it to “Merlin” meanwhile"));
     assertThat(service.get("api/trackers/Race-1")).contains("Merlin");
     chromium.one("#list .wrong .act:last-child").click();
     await().atMost(PATIENCE).until(() -> service.get("api/trackers/Race-1").contains("Kestrels"));

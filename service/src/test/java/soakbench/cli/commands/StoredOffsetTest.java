@@ -68,11 +68,20 @@ class StoredOffsetTest {
     assertThat(shown.ready(liftedUs, Long.MAX_VALUE)).as("after").isTrue();
   }
 
-  private static void isJudgedAsMeasured(long seed) {
+  private static void sameStates(List<StateChange> found, List<StateChange> raw, long withinUs) {
+    assertThat(found)
+        .extracting(StateChange::state)
+        .containsExactlyElementsOf(raw.stream().map(StateChange::state).toList());
+    for (int i = 0; i < raw.size(); i++) {
+      assertThat(found.get(i).timeUs()).isCloseTo(raw.get(i).timeUs(), within(withinUs));
+    }
+  }
+
+  private static void isJudgedAsMeasured(long seed, long withinUs) {
     Shown raw = Shown.of(seed, Correction.NONE, Rates.RAW);
     Shown stored = Shown.of(seed, STORED, Rates.CONSTANT);
     isReadyBeforeAndAfter(seed, stored);
-    assertThat(stored.timeline()).isEqualTo(raw.timeline());
+    sameStates(stored.timeline(), raw.timeline(), withinUs);
     assertThat(stored.curve().reason()).isNull();
     for (int i = 0; i < 3; i++) {
       Estimate expected = raw.curve().axes().get(i).figures().tempcoDpsPerC();
@@ -85,14 +94,15 @@ class StoredOffsetTest {
   @ParameterizedTest
   @ValueSource(longs = {3, 7})
   void statesAndCurveAreThoseOfTheRatesAsMeasuredBeforeAndAfterTheOffsetSteps(long seed) {
-    isJudgedAsMeasured(seed);
+    isJudgedAsMeasured(seed, 0);
   }
 
+  /** The belief in an offset after hands is wide, not without end: that may cost some seconds. */
   @Test
   @Tag("bench")
-  void soAreThoseOfTwoDozenOthers() {
+  void soAreThoseOfTwoDozenOthersToFiveSeconds() {
     for (long seed = 100; seed < 124; seed++) {
-      isJudgedAsMeasured(seed);
+      isJudgedAsMeasured(seed, 5_000_000);
     }
   }
 
