@@ -10,7 +10,7 @@ import { origin, showHistory } from './history.js';
 import { showPreview, summary } from './preview.js';
 import { scale } from './scale.js';
 
-const EVERY_MS = 30_000;
+const EVERY_MS = 10_000;
 /** A preview takes 15 s at most. */
 const PREVIEW_S = 20;
 const at = (id) => document.getElementById(id);

@@ -98,7 +98,7 @@ public final class Chromium implements AutoCloseable {
   }
 
   /** Which colours the reader prefers: light or dark. */
-  void scheme(String scheme) {
+  public void scheme(String scheme) {
     driver.executeCdpCommand(
         "Emulation.setEmulatedMedia",
         Map.of("features", List.of(Map.of("name", "prefers-color-scheme", "value", scheme))));
