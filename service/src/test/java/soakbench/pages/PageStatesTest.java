@@ -3,6 +3,7 @@ package soakbench.pages;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
+import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
@@ -20,6 +21,8 @@ import soakbench.WarmUps;
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
 class PageStatesTest extends OnABoard {
   private static final Instant START = RunningService.START;
+
+  private static final Duration LIMITS_ASK_EVERY = Duration.ofSeconds(10);
 
   private static final List<String> PAGES =
       List.of("", "soaks", "roster", "limits", "alarms", "ports", "start");
@@ -46,7 +49,7 @@ class PageStatesTest extends OnABoard {
     for (int i = 0; i < tabs.size(); i++) {
       chromium.driver().switchTo().window(tabs.get(i));
       await("/" + pages.get(i) + " is old")
-          .atMost(PATIENCE)
+          .atMost(LIMITS_ASK_EVERY.multipliedBy(4))
           .until(
               () ->
                   String.join(" ", chromium.texts(".notice"))
