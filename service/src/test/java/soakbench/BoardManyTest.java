@@ -35,7 +35,7 @@ class BoardManyTest extends OnABoard {
 
   @AfterEach
   void light() {
-    scheme("light");
+    chromium.scheme("light");
   }
 
   @Test
@@ -63,7 +63,7 @@ class BoardManyTest extends OnABoard {
   void fortyStandOnOneBenchScreenWithThoseThatCallInFull() throws Exception {
     rack(40, 6, 60);
     for (String scheme : List.of("light", "dark")) {
-      scheme(scheme);
+      chromium.scheme(scheme);
       openBoard();
       await().atMost(PATIENCE).until(() -> chromium.all("#calls li").size() == 5);
       await().atMost(PATIENCE).until(() -> chromium.all(".tile").size() == 40);
@@ -322,14 +322,6 @@ class BoardManyTest extends OnABoard {
   private void place(String id, String name, String rack, String slot, String lot)
       throws Exception {
     service.roster("id,name,lot,rack,slot\n" + String.join(",", id, name, lot, rack, slot) + "\n");
-  }
-
-  private static void scheme(String scheme) {
-    chromium
-        .driver()
-        .executeCdpCommand(
-            "Emulation.setEmulatedMedia",
-            Map.of("features", List.of(Map.of("name", "prefers-color-scheme", "value", scheme))));
   }
 
   /** What a piece of script with the page's own modules answers. */

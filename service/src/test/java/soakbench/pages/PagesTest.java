@@ -75,7 +75,7 @@ class PagesTest {
 
   @AfterEach
   void light() {
-    scheme("light");
+    chromium.scheme("light");
   }
 
   @Test
@@ -104,9 +104,9 @@ class PagesTest {
     for (String page : pages) {
       open(page);
       chromium.resize(390, 900);
-      scheme("dark");
+      chromium.scheme("dark");
       clean(page + ", dark and small", () -> Axe.seriousOfColours(chromium));
-      scheme("light");
+      chromium.scheme("light");
     }
   }
 
@@ -146,13 +146,6 @@ class PagesTest {
 
   private static void clean(String what, Supplier<List<String>> found) {
     await(what).atMost(REDRAWN).untilAsserted(() -> assertThat(found.get()).isEmpty());
-  }
-
-  private static void scheme(String scheme) {
-    Map<String, String> feature = Map.of("name", "prefers-color-scheme", "value", scheme);
-    chromium
-        .driver()
-        .executeCdpCommand("Emulation.setEmulatedMedia", Map.of("features", List.of(feature)));
   }
 
   private static void open(String page) {
