@@ -1,4 +1,4 @@
-package soakbench.lots;
+package soakbench.lots.statistics;
 
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
 import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
@@ -15,7 +15,7 @@ import org.hipparchus.stat.StatUtils;
  * @param low lower limit
  * @param high upper limit
  */
-record ToleranceInterval(double low, double high) {
+public record ToleranceInterval(double low, double high) {
   private static final NormalDistribution NORMAL = new NormalDistribution();
   private static final int POINTS = 64;
 
@@ -30,7 +30,7 @@ record ToleranceInterval(double low, double high) {
    * @param confidence how often such an interval does, between 0 and 1
    * @throws IllegalArgumentException if one of these lies outside
    */
-  static ToleranceInterval of(double[] figures, double coverage, double confidence) {
+  public static ToleranceInterval of(double[] figures, double coverage, double confidence) {
     double factor = factor(figures.length, coverage, confidence);
     double mean = StatUtils.mean(figures);
     double half = factor * Math.sqrt(StatUtils.variance(figures, mean));
@@ -41,7 +41,7 @@ record ToleranceInterval(double low, double high) {
    * How many standard deviations of {@code count} figures the limits lie from their mean: exact, by
    * integration over where the mean may lie, to about 10 digits.
    */
-  static double factor(int count, double coverage, double confidence) {
+  public static double factor(int count, double coverage, double confidence) {
     check(count, coverage, confidence);
     GaussIntegrator means = new GaussIntegratorFactory().legendre(POINTS, 0, FARTHEST);
     double[] reach = new double[POINTS];
@@ -59,7 +59,7 @@ record ToleranceInterval(double low, double high) {
    * tolerance limits for normal populations, some improvements", J. Amer. Statist. Assoc. 64, 610
    * to 620; NIST/SEMATECH e-Handbook 7.2.6.3).
    */
-  static double howe(int count, double coverage, double confidence) {
+  public static double howe(int count, double coverage, double confidence) {
     check(count, coverage, confidence);
     double z = NORMAL.inverseCumulativeProbability((1 + coverage) / 2);
     double df = count - 1.0;
