@@ -1,22 +1,18 @@
 package soakbench.numerics;
 
-import java.util.Map;
-import java.util.concurrent.ConcurrentHashMap;
-import org.hipparchus.analysis.UnivariateFunction;
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
 import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
-import org.hipparchus.analysis.interpolation.SplineInterpolator;
 import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.hipparchus.distribution.continuous.GammaDistribution;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import org.hipparchus.special.Gamma;
+import org.hipparchus.util.FastMath;
 
 /**
  * The range of some independent normal means in units of a standard deviation that is itself known
  * from so many degrees of freedom only: Tukey's q (H. L. Harter, 1960, "Tables of range and
  * studentized range", Ann. Math. Statist. 31, 1122 to 1147). A double integral by Gauss and
- * Legendre: the range given the deviation, then over the deviation. The range is tabled once for each
- * number of means, so that a probability costs some microseconds. Accurate to about 1e-9.
+ * Legendre: the range given the deviation, then over the deviation. Accurate to about 1e-9.
  */
 public final class StudentizedRange {
   private static final NormalDistribution NORMAL = new NormalDistribution();
@@ -28,17 +24,12 @@ public final class StudentizedRange {
   /** Chance left out at each end of the deviation. */
   private static final double REST = 1e-12;
 
-  /** The table of ranges: from a little below zero, where a spline has no end, to beyond all. */
-  private static final double STEP = 0.02;
-
-  private static final double LOWEST = -0.4;
-  private static final double WIDEST = 16;
-
-  private static final Map<Integer, UnivariateFunction> RANGES = new ConcurrentHashMap<>();
-
-  private final UnivariateFunction ranges;
+  private final int means;
   private final double[] scale = new double[POINTS];
   private final double[] scaleWeight = new double[POINTS];
+  private final double[] place = new double[POINTS];
+  private final double[] below = new double[POINTS];
+  private final double[] placeWeight = new double[POINTS];
 
   /**
    * The distribution for a number of means.
@@ -53,8 +44,9 @@ public final class StudentizedRange {
           "%d means with %s degrees of freedom; a studentized range takes 2 or more, with 1 or more"
               .formatted(means, degreesOfFreedom));
     }
-    this.ranges = RANGES.computeIfAbsent(means, StudentizedRange::tabled);
+    this.means = means;
     layScales(degreesOfFreedom);
+    layPlaces();
   }
 
   /** Deviations by their logarithm, which keeps the few degrees of freedom smooth. */
@@ -81,28 +73,14 @@ public final class StudentizedRange {
         : (Math.log(REST) + Gamma.logGamma(shape + 1)) / shape + Math.log(square.getScale());
   }
 
-  /** Probability that so many means lie within a range, by the range in true deviations. */
-  private static UnivariateFunction tabled(int means) {
+  /** Where the greatest of the means may lie. */
+  private void layPlaces() {
     GaussIntegrator places = new GaussIntegratorFactory().legendre(POINTS, -FARTHEST, FARTHEST);
-    int count = (int) Math.round((WIDEST - LOWEST) / STEP) + 1;
-    double[] range = new double[count];
-    double[] probability = new double[count];
-    for (int i = 0; i < count; i++) {
-      range[i] = LOWEST + i * STEP;
-      probability[i] = within(range[i], means, places);
-    }
-    return new SplineInterpolator().interpolate(range, probability);
-  }
-
-  /** Over where the greatest of the means may lie; goes on smoothly below a range of 0. */
-  private static double within(double range, int means, GaussIntegrator places) {
-    double sum = 0;
     for (int i = 0; i < POINTS; i++) {
-      double place = places.getPoint(i);
-      double others = NORMAL.cumulativeProbability(place) - NORMAL.cumulativeProbability(place - range);
-      sum += places.getWeight(i) * means * NORMAL.density(place) * Math.pow(others, means - 1);
+      place[i] = places.getPoint(i);
+      below[i] = NormalTable.below(place[i]);
+      placeWeight[i] = places.getWeight(i) * means * NORMAL.density(place[i]);
     }
-    return sum;
   }
 
   /** Probability of a range of at most {@code q}. */
@@ -117,8 +95,14 @@ public final class StudentizedRange {
     return Math.min(1, sum);
   }
 
+  /** Probability that the means lie within {@code w} true deviations. */
   private double range(double w) {
-    return w >= WIDEST ? 1 : ranges.value(w);
+    double sum = 0;
+    for (int i = 0; i < POINTS; i++) {
+      double within = below[i] - NormalTable.below(place[i] - w);
+      sum += placeWeight[i] * FastMath.pow(within, means - 1);
+    }
+    return sum;
   }
 
   /**
