@@ -7,8 +7,9 @@ import java.util.List;
  *
  * @param name of the lot
  * @param units by id
+ * @param listed how many trackers the roster puts into it
  */
-public record Lot(String name, List<LotUnit> units) {
+public record Lot(String name, List<LotUnit> units, int listed) {
   public Lot {
     units = List.copyOf(units);
   }

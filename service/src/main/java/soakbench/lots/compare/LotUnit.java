@@ -10,7 +10,8 @@ import soakbench.readiness.CalibrationCheck;
  * @param listed as the roster lists it
  * @param figures from all its soaks
  * @param check of its newest checked calibration; null where there is none
- * @param day on which most of its soaks began, of several the newest, as 2026-03-01
+ * @param day on which most of its soaks began that count, of several the newest, as 2026-03-01;
+ *     null where all its soaks are left out
  */
 public record LotUnit(Tracker listed, TrackerFigures figures, CalibrationCheck check, String day) {
 

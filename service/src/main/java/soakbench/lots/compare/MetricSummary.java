@@ -79,13 +79,22 @@ public record MetricSummary(
     String why = reason == null ? "the lot has no unit with figures" : reason;
     Estimate unknown = Estimate.unknown(why);
     return new MetricSummary(
-        metric.unit(), 0, why, null, null, null, unknown, Tolerance.unknown(why), null, unknown, null);
+        metric.unit(),
+        0,
+        why,
+        null,
+        null,
+        null,
+        unknown,
+        Tolerance.unknown(why),
+        null,
+        unknown,
+        null);
   }
 
   private static Outside outside(double[] figures, MetricLimit limit) {
     int count = (int) Arrays.stream(figures).filter(limit::isOutside).count();
-    return new Outside(
-        limit.low(), limit.high(), count, ShareOutside.of(count, figures.length));
+    return new Outside(limit.low(), limit.high(), count, ShareOutside.of(count, figures.length));
   }
 
   private static Estimate cpk(Metric metric, double[] figures, MetricLimit limit) {

@@ -62,7 +62,9 @@ public final class Metrics {
     for (int axis = 0; axis < Axes.NAMES.size(); axis++) {
       noises(all, Axes.NAMES.get(axis), axis);
     }
-    all.add(metric("time_constant_s", "s", "time constants", Kind.SCALE, f -> f.warmUp().timeConstantS()));
+    all.add(
+        metric(
+            "time_constant_s", "s", "time constants", Kind.SCALE, f -> f.warmUp().timeConstantS()));
     all.add(metric("plateau_c", "degC", "plateaus", Kind.LEVEL, f -> f.warmUp().plateauC()));
     all.add(
         Metric.magnitude(
@@ -73,7 +75,10 @@ public final class Metrics {
             figures(f -> f.use().degPerMin())));
     all.add(check("check_deg_per_min", "check residuals", CalibrationCheck::degPerMin));
     all.add(
-        check("check_deg_per_min_in_use", "check residuals in use", CalibrationCheck::degPerMinInUse));
+        check(
+            "check_deg_per_min_in_use",
+            "check residuals in use",
+            CalibrationCheck::degPerMinInUse));
     Map<String, Metric> byName = new LinkedHashMap<>();
     all.forEach(m -> byName.put(m.name(), m));
     return Collections.unmodifiableMap(byName);
@@ -81,15 +86,22 @@ public final class Metrics {
 
   private static void curves(List<Metric> all, String axis, int i) {
     all.add(
-        onAxis("tempco_%s_dps_per_c", SLOPE, "coefficients", Kind.SIGNED, axis, i, a -> a.bias().tempcoDpsPerC()));
-    all.add(onAxis("bias_%s_dps", "deg/s", "biases", Kind.SIGNED, axis, i, a -> a.bias().biasDps()));
+        onAxis(
+            "tempco_%s_dps_per_c",
+            SLOPE, "coefficients", Kind.SIGNED, axis, i, a -> a.bias().tempcoDpsPerC()));
+    all.add(
+        onAxis("bias_%s_dps", "deg/s", "biases", Kind.SIGNED, axis, i, a -> a.bias().biasDps()));
     all.add(onAxis("span_%s_dps", "deg/s", "spans", Kind.SCALE, axis, i, a -> a.bias().spanDps()));
     all.add(
-        onAxis("settling_%s_dps", "deg/s", "settlings", Kind.SIGNED, axis, i, a -> a.bias().settlingDps()));
+        onAxis(
+            "settling_%s_dps",
+            "deg/s", "settlings", Kind.SIGNED, axis, i, a -> a.bias().settlingDps()));
     all.add(
         onAxis("residual_sd_%s_dps", "deg/s", "residuals", Kind.SCALE, axis, i, Metrics::residual));
     all.add(
-        onAxis("turn_on_%s_dps", "deg/s", "turn-on spreads", Kind.SCALE, axis, i, AxisSummary::turnOnDps));
+        onAxis(
+            "turn_on_%s_dps",
+            "deg/s", "turn-on spreads", Kind.SCALE, axis, i, AxisSummary::turnOnDps));
   }
 
   private static void noises(List<Metric> all, String axis, int i) {
@@ -159,8 +171,7 @@ public final class Metrics {
     return new Metric(name, unit, words, kind, figures(of));
   }
 
-  private static Metric check(
-      String name, String words, Function<CalibrationCheck, Estimate> of) {
+  private static Metric check(String name, String words, Function<CalibrationCheck, Estimate> of) {
     return Metric.magnitude(
         name,
         ERROR_RATE,

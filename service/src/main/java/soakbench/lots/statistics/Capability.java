@@ -24,8 +24,7 @@ public final class Capability {
    */
   public static Estimate cpk(double[] figures, double low, double high) {
     if (figures.length < LEAST) {
-      return Estimate.unknown(
-          "needs %d units; there are %d".formatted(LEAST, figures.length));
+      return Estimate.unknown("needs %d units; there are %d".formatted(LEAST, figures.length));
     }
     Moments m = Moments.of(figures);
     if (!(m.variance() > 0)) {

@@ -66,7 +66,8 @@ public record MedianRatio(Estimate ratio, double first, double second) {
     int n = sorted.length;
     if (n < 3 || !(sorted[(n - 1) / 2] > 0)) {
       throw new IllegalArgumentException(
-          "a median of %d figures, %s, has no ratio".formatted(n, StatUtils.percentile(sorted, 50)));
+          "a median of %d figures, %s, has no ratio"
+              .formatted(n, StatUtils.percentile(sorted, 50)));
     }
     double[] logs = new double[DRAWS];
     for (int i = 0; i < DRAWS; i++) {

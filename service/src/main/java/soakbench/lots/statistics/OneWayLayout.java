@@ -15,7 +15,8 @@ import org.hipparchus.stat.StatUtils;
  *     figure
  * @param withinSquares sum of squares of the figures about their group's mean, above 0
  */
-public record OneWayLayout(int betweenDf, int withinDf, double betweenSquares, double withinSquares) {
+public record OneWayLayout(
+    int betweenDf, int withinDf, double betweenSquares, double withinSquares) {
 
   /**
    * Analyses the figures of groups, each group an array in any order, no NaN.
@@ -43,7 +44,7 @@ public record OneWayLayout(int betweenDf, int withinDf, double betweenSquares, d
    *
    * @param groups two or more, none empty, no NaN
    */
-  static double ratio(double[][] groups) {
+  public static double ratio(double[][] groups) {
     double sum = 0;
     int count = 0;
     for (double[] group : groups) {
@@ -54,14 +55,23 @@ public record OneWayLayout(int betweenDf, int withinDf, double betweenSquares, d
     }
     double grand = sum / count;
     double between = 0;
+    for (double[] group : groups) {
+      double off = StatUtils.mean(group) - grand;
+      between += group.length * off * off;
+    }
+    double within = withinSquares(groups);
+    double ratio = between / (groups.length - 1) / (within / (count - groups.length));
+    return Double.isNaN(ratio) ? 0 : ratio;
+  }
+
+  /** Sum of squares of the figures about their group's mean, unchecked; 0 where each is alike. */
+  public static double withinSquares(double[][] groups) {
     double within = 0;
     for (double[] group : groups) {
       Moments m = Moments.of(group);
-      between += m.count() * (m.mean() - grand) * (m.mean() - grand);
       within += m.variance() * (m.count() - 1);
     }
-    double ratio = between / (groups.length - 1) / (within / (count - groups.length));
-    return Double.isNaN(ratio) ? 0 : ratio;
+    return within;
   }
 
   private static void check(double[][] groups) {

@@ -4,8 +4,8 @@ import org.hipparchus.distribution.discrete.BinomialDistribution;
 
 /**
  * The upper limit that holds a wanted share of all units, whatever their distribution: one of the
- * greatest figures measured (S. S. Wilks, 1941, "Determination of sample sizes for setting tolerance
- * limits", Ann. Math. Statist. 12, 91 to 96; NIST/SEMATECH e-Handbook 7.2.6.4).
+ * greatest figures measured (S. S. Wilks, 1941, "Determination of sample sizes for setting
+ * tolerance limits", Ann. Math. Statist. 12, 91 to 96; NIST/SEMATECH e-Handbook 7.2.6.4).
  */
 public final class OrderLimit {
   private OrderLimit() {}

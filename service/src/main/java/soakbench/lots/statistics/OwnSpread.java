@@ -45,8 +45,7 @@ public record OwnSpread(Double observed, Double error, Estimate own) {
     double squares = variance * (count - 1);
     double low = squares / chiSquared.inverseCumulativeProbability(0.975);
     double high = squares / chiSquared.inverseCumulativeProbability(0.025);
-    return new Estimate(
-        root(variance - error), null, root(low - error), root(high - error), null);
+    return new Estimate(root(variance - error), null, root(low - error), root(high - error), null);
   }
 
   private static double root(double variance) {

@@ -10,9 +10,9 @@ import org.hipparchus.util.MathArrays;
 
 /**
  * How often chance alone makes groups differ as much: the place of a statistic among those of the
- * same figures dealt out anew (R. A. Fisher, 1935, The Design of Experiments; E. J. G. Pitman, 1937,
- * Suppl. J. R. Statist. Soc. 4, 119 to 130). Of two groups with few deals all are gone through, else
- * some thousand are drawn, always the same.
+ * same figures dealt out anew (R. A. Fisher, 1935, The Design of Experiments; E. J. G. Pitman,
+ * 1937, Suppl. J. R. Statist. Soc. 4, 119 to 130). Of two groups with few deals all are gone
+ * through, else some thousand are drawn, always the same.
  */
 public final class PermutationTest {
   private static final int SEED = 5_071_976;
@@ -34,8 +34,8 @@ public final class PermutationTest {
   private PermutationTest() {}
 
   /**
-   * The least probability that groups of these sizes can reach: whatever is measured, no smaller one
-   * comes out. The statistic is taken not to know a pair of equal sizes turned round.
+   * The least probability that groups of these sizes can reach: whatever is measured, no smaller
+   * one comes out. The statistic is taken not to know a pair of equal sizes turned round.
    */
   public static double least(int... sizes) {
     double deals = 1;

@@ -4,8 +4,9 @@ import org.hipparchus.distribution.continuous.TDistribution;
 
 /**
  * What difference so many units could have shown, and how many a difference needs: two-sided at the
- * 5 % level, seen in {@link #SHARE} of all trials. By Student's t twice (J. Cohen, 1988, Statistical
- * Power Analysis, chapter 2, has the same from the noncentral t, within 1 % from six units on).
+ * 5 % level, seen in {@link #SHARE} of all trials. By Student's t twice (J. Cohen, 1988,
+ * Statistical Power Analysis, chapter 2, has the same from the noncentral t, within 1 % from six
+ * units on).
  */
 public final class Power {
   /** How often a difference shall be seen. */

@@ -18,8 +18,14 @@ public final class ShareOutside {
     if (count < 0 || of < 1 || count > of) {
       throw new IllegalArgumentException(count + " of " + of + " is no share");
     }
-    double low = count == 0 ? 0 : new BetaDistribution(count, of - count + 1.0).inverseCumulativeProbability(0.025);
-    double high = count == of ? 1 : new BetaDistribution(count + 1.0, of - count).inverseCumulativeProbability(0.975);
+    double low =
+        count == 0
+            ? 0
+            : new BetaDistribution(count, of - count + 1.0).inverseCumulativeProbability(0.025);
+    double high =
+        count == of
+            ? 1
+            : new BetaDistribution(count + 1.0, of - count).inverseCumulativeProbability(0.975);
     return new Estimate((double) count / of, null, low, high, null);
   }
 }

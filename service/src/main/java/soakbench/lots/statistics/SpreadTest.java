@@ -18,8 +18,8 @@ public record SpreadTest(double w, int betweenDf, int withinDf, double p) {
   static final int LEAST_FOR_F = 25;
 
   /**
-   * Tests the figures of groups. Where one is small, the probability comes from dealing out anew how
-   * far the figures lie from their group's median (D. D. Boos and C. Brownie, 1989, "Bootstrap
+   * Tests the figures of groups. Where one is small, the probability comes from dealing out anew
+   * how far the figures lie from their group's median (D. D. Boos and C. Brownie, 1989, "Bootstrap
    * methods for testing homogeneity of variances", Technometrics 31, 69 to 82, there with
    * replacement).
    *

@@ -1,5 +1,8 @@
 package soakbench.lots.statistics;
 
+import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import org.hipparchus.analysis.integration.gauss.GaussIntegrator;
 import org.hipparchus.analysis.integration.gauss.GaussIntegratorFactory;
 import org.hipparchus.analysis.solvers.BrentSolver;
@@ -18,6 +21,9 @@ import org.hipparchus.stat.StatUtils;
 public record ToleranceInterval(double low, double high) {
   private static final NormalDistribution NORMAL = new NormalDistribution();
   private static final int POINTS = 64;
+
+  /** Factors that were worked out, which takes a millisecond each. */
+  private static final Map<List<Double>, Double> FACTORS = new ConcurrentHashMap<>();
 
   /** Beyond this many standard errors a mean lies with a chance under 1e-15. */
   private static final double FARTHEST = 8.2;
@@ -43,6 +49,12 @@ public record ToleranceInterval(double low, double high) {
    */
   public static double factor(int count, double coverage, double confidence) {
     check(count, coverage, confidence);
+    return FACTORS.computeIfAbsent(
+        List.of((double) count, coverage, confidence),
+        k -> exactFactor(count, coverage, confidence));
+  }
+
+  private static double exactFactor(int count, double coverage, double confidence) {
     GaussIntegrator means = new GaussIntegratorFactory().legendre(POINTS, 0, FARTHEST);
     double[] reach = new double[POINTS];
     for (int i = 0; i < POINTS; i++) {
