@@ -1,4 +1,4 @@
-package soakbench.lots;
+package soakbench.lots.statistics;
 
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -16,7 +16,7 @@ import org.hipparchus.stat.StatUtils;
  *     than asked for where the rest are all alike
  * @param count how many of them stand out, from the first on
  */
-record ExtremeDeviates(List<Step> steps, int count) {
+public record ExtremeDeviates(List<Step> steps, int count) {
 
   /**
    * One figure taken out.
@@ -25,9 +25,9 @@ record ExtremeDeviates(List<Step> steps, int count) {
    * @param deviate its distance from the mean of those left, in their standard deviations
    * @param limit the distance that chance seldom passes
    */
-  record Step(int index, double deviate, double limit) {}
+  public record Step(int index, double deviate, double limit) {}
 
-  ExtremeDeviates {
+  public ExtremeDeviates {
     steps = List.copyOf(steps);
   }
 
@@ -39,7 +39,7 @@ record ExtremeDeviates(List<Step> steps, int count) {
    * @param most at least 1, at most two less than figures
    * @throws IllegalArgumentException if alpha or most lies outside
    */
-  static ExtremeDeviates of(double[] figures, double alpha, int most) {
+  public static ExtremeDeviates of(double[] figures, double alpha, int most) {
     if (!(alpha > 0 && alpha < 1)) {
       throw new IllegalArgumentException("alpha " + alpha + " is not between 0 and 1");
     }
@@ -62,7 +62,7 @@ record ExtremeDeviates(List<Step> steps, int count) {
   }
 
   /** Places of the figures that stand out, the farthest first. */
-  List<Integer> outliers() {
+  public List<Integer> outliers() {
     return steps.stream().limit(count).map(Step::index).toList();
   }
 
