@@ -59,6 +59,7 @@ export function points(xs, ys, { marker, colour, hollow = () => false }) {
 export function dot(pen, x, y, marker, style, r = R) {
   if (marker === 'square') pen.rect(x - r + 0.3, y - r + 0.3, 2 * r - 0.6, 2 * r - 0.6, style);
   else if (marker === 'triangle') pen.path([[x, y - r - 0.6, x + r + 0.4, y + r - 0.4, x - r - 0.4, y + r - 0.4]], style, true);
+  else if (marker === 'diamond') pen.path([[x, y - r - 1, x + r + 1, y, x, y + r + 1, x - r - 1, y]], style, true);
   else pen.disc(x, y, r, style);
 }
 

@@ -2,7 +2,7 @@
 
 const UNITS = {
   degC: '°C', 'degC/min': '°C/min', 'deg/s': '°/s', 'deg/min': '°/min', dps: '°/s',
-  'deg/s per degC': '°/s per °C', s: 's', min: 'min', Hz: 'Hz',
+  'deg/s per degC': '°/s per °C', 'deg/h': '°/h', 'deg/sqrt(h)': '°/√h', 'deg/s/sqrt(s)': '°/s/√s', s: 's', min: 'min', Hz: 'Hz',
 };
 const DECIMALS = { '°C': 1, '°C/min': 2, '°/s': 3, '°/min': 2, s: 0 };
 

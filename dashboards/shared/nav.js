@@ -3,7 +3,7 @@ import { element } from '../js/nodes.js';
 import { zone } from './times.js';
 
 const PAGES = [
-  ['/', 'Board'], ['/soaks', 'Soaks'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/ports', 'Ports'],
+  ['/', 'Board'], ['/soaks', 'Soaks'], ['/lots', 'Lots'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/ports', 'Ports'],
   ['/start', 'Start'],
 ];
 
@@ -19,6 +19,7 @@ function link([path, words]) {
   // By its name a page says at the link what is wrong there.
   node.id = `${path.slice(1) || 'board'}-link`;
   if (path === here()) node.setAttribute('aria-current', 'page');
+  else if (path !== '/' && here().startsWith(`${path}/`)) node.setAttribute('aria-current', 'true');
   return node;
 }
 

@@ -28,6 +28,7 @@ import soakbench.api.http.Routes;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.limits.LimitsCalls;
 import soakbench.api.limits.PreviewCalls;
+import soakbench.api.lots.CurveCalls;
 import soakbench.api.lots.LotCalls;
 import soakbench.api.lots.ScreeningCalls;
 import soakbench.api.readiness.ReadinessCalls;
@@ -195,6 +196,7 @@ final class ApiCalls implements AutoCloseable {
     new PreviewCalls(archive, dependencies.watch(), names).addTo(routes);
     new CalibrationCalls(database, derivers.calibrations(), names).addTo(routes);
     new TrackerFigureCalls(database, derivers.figures().runner(), names).addTo(routes);
+    new CurveCalls(database, names).addTo(routes);
     new LotCalls(database, names, dependencies.watch()::limits).addTo(routes);
     new ScreeningCalls(database, names).addTo(routes);
   }

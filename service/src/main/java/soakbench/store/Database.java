@@ -30,6 +30,7 @@ import soakbench.store.derived.DerivedFigures;
 import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.derived.UnitDays;
 import soakbench.store.derived.UnitFigures;
+import soakbench.store.derived.WarmUpTraces;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -56,6 +57,7 @@ public final class Database implements AutoCloseable {
   private final SoakArchive archive = new SoakArchive(pools);
   private final ScreeningLimits screeningLimits = new ScreeningLimits(pools);
   private final UnitDays unitDays = new UnitDays(pools);
+  private final WarmUpTraces warmUpTraces = new WarmUpTraces(pools);
   private final DerivedStore<SoakSummary.Thermal> summaries =
       DerivedSummaries.store(pools, soakStore.reader(), changed.summaries);
   private final DerivedStore<SoakFigures> figures =
@@ -328,6 +330,11 @@ public final class Database implements AutoCloseable {
   /** On which day each tracker was measured. */
   public UnitDays unitDays() {
     return unitDays;
+  }
+
+  /** How trackers warmed up. */
+  public WarmUpTraces warmUpTraces() {
+    return warmUpTraces;
   }
 
   /** For reading, from many threads. */

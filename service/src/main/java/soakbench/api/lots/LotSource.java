@@ -75,6 +75,11 @@ final class LotSource {
     return of(List.of(name), atC).get(0);
   }
 
+  /** The bias curves of a lot's units, by id. */
+  List<TrackerCurves> curves(String lot) {
+    return database.unitFigures().of(UnitFigures.Asked.lot(lot));
+  }
+
   private List<Lot> lots(UnitFigures.Asked asked, SortedMap<String, Integer> listed, Double atC) {
     Map<String, Calibration> checked = database.calibrationTable().newestChecked();
     Map<String, String> days = database.unitDays().all(zone);

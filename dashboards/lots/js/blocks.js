@@ -1,0 +1,60 @@
+// Whether lots were measured together: how many units of each lot there were on each day, rack, supply and board.
+import { element } from '../../js/nodes.js';
+import { list, sentence } from '../../js/words.js';
+
+/** "Compared within the days and racks …", or which they don't share. */
+export function blockWords({ blocks, confounded }) {
+  const shared = blocks.filter((block) => block.shared === true).map((block) => block.by);
+  const unknown = blocks.filter((block) => block.shared === null).map((block) => block.by);
+  const parts = [
+    confounded.length ? `They share no ${list(confounded, 4)}: what differs between those may make the whole difference.` : '',
+    shared.length ? `They share ${list(shared, 4)}; the difference within is in the table.` : '',
+    unknown.length ? `${sentence(list(unknown, 4))} not compared: it is not recorded.` : '',
+  ];
+  return parts.filter(Boolean).join(' ');
+}
+
+/** The table of counts, the blocks that aren't shared first. */
+export function blockTable({ blocks, lots }) {
+  const names = lots.map((lot) => lot.lot);
+  const head = element('tr', '', cell('th', 'units by'), ...names.map((name) => cell('th', name)));
+  const body = ordered(blocks).flatMap((block) => [groupRow(block, names.length), ...block.table.map((row) => blockRow(row, names))]);
+  return element('table', 'blocks', element('caption', 'unseen', 'Units of each lot on each day, rack, supply and board'), element('thead', '', head), element('tbody', '', ...body));
+}
+
+function ordered(blocks) {
+  const rank = (block) => (block.shared === false ? 0 : block.shared === true ? 1 : 2);
+  return blocks.toSorted((a, b) => rank(a) - rank(b));
+}
+
+function groupRow(block, count) {
+  const head = element('th', 'by', `${block.by}: `, block.shared === null ? 'not recorded' : block.shared ? 'shared' : element('b', '', 'shared by none'));
+  head.colSpan = count + 1;
+  head.scope = 'rowgroup';
+  return element('tr', '', head);
+}
+
+function blockRow({ block, counts }, names) {
+  const head = element('th', '', block ?? 'not known');
+  head.scope = 'row';
+  return element('tr', '', head, ...names.map((name) => {
+    const td = element('td', '', counts[name] ? String(counts[name]) : '–');
+    td.dataset.number = '';
+    return td;
+  }));
+}
+
+function cell(kind, words) {
+  const node = element(kind, '', words);
+  node.scope = 'col';
+  return node;
+}
+
+/** The counts with the differences within blocks, to be taken away. */
+export function blocksToTake({ blocks, lots }, unit) {
+  const names = lots.map((lot) => lot.lot);
+  const columns = [{ name: 'by' }, { name: 'block' }, ...names.map((name) => ({ name })), { name: 'difference within', unit }, { name: 'low, 95 %' }, { name: 'high, 95 %' }, { name: 'note' }];
+  const rows = blocks.flatMap(({ by, table, difference, reason }) => table.map(({ block, counts }) => [
+    by, block ?? 'not known', ...names.map((name) => counts[name] ?? 0), difference.value, difference.low ?? null, difference.high ?? null, reason ?? difference.reason ?? '']));
+  return { columns, rows };
+}
