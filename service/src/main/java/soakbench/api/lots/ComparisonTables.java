@@ -7,7 +7,6 @@ import java.util.Map;
 import soakbench.api.http.Table;
 import soakbench.lots.compare.Comparison;
 import soakbench.lots.compare.Lot;
-import soakbench.lots.compare.LotLimits;
 import soakbench.lots.compare.LotUnit;
 import soakbench.lots.compare.Metric;
 import soakbench.lots.compare.MetricSummary;
@@ -18,17 +17,14 @@ import soakbench.model.Estimate;
 /** A comparison as it is answered: as JSON whole, as CSV a row for each pair. */
 final class ComparisonTables {
   private final List<Lot> lots;
-  private final LotLimits limits;
   private final Double atC;
 
   /**
    * @param lots that were compared
-   * @param limits by which their units are screened
    * @param atC temperature asked for, degC; null for each unit's own
    */
-  ComparisonTables(List<Lot> lots, LotLimits limits, Double atC) {
+  ComparisonTables(List<Lot> lots, Double atC) {
     this.lots = lots;
-    this.limits = limits;
     this.atC = atC;
   }
 
@@ -85,7 +81,7 @@ final class ComparisonTables {
   private List<InLot> inLots(Comparison c) {
     List<InLot> all = new ArrayList<>();
     for (Lot lot : lots) {
-      Map<String, Screening> screened = Screening.of(lot, limits.screening());
+      Map<String, Screening> screened = c.screened().get(lot.name());
       List<Dot> dots =
           lot.units().stream()
               .map(u -> new Dot(u, c.metric().of().apply(u), screened.get(u.tracker())))

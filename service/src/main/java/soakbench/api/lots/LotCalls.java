@@ -122,9 +122,8 @@ public final class LotCalls {
     Metric metric = LotParameters.metric(ctx);
     Double atC = QueryParameters.celsius(ctx, LotParameters.AT_C);
     List<Lot> lots = source.of(LotParameters.lots(ctx, source.listed().keySet()), atC);
-    LotLimits now = limits.get();
-    Comparison comparison = Comparison.of(metric, lots, now, LotParameters.wanted(ctx));
-    ComparisonTables tables = new ComparisonTables(lots, now, atC);
+    Comparison comparison = Comparison.of(metric, lots, limits.get(), LotParameters.wanted(ctx));
+    ComparisonTables tables = new ComparisonTables(lots, atC);
     if (form == ResponseFormat.CSV) {
       tables.pairs(comparison).answer(ctx, form, "pairs", comparison.pairs());
     } else {

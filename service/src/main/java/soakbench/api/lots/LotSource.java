@@ -82,7 +82,7 @@ final class LotSource {
 
   private List<Lot> lots(UnitFigures.Asked asked, SortedMap<String, Integer> listed, Double atC) {
     Map<String, Calibration> checked = database.calibrationTable().newestChecked();
-    Map<String, String> days = database.unitDays().all(zone);
+    Map<String, String> days = database.unitDays().of(asked.lot(), zone);
     Map<String, List<LotUnit>> units = new TreeMap<>();
     listed.keySet().forEach(name -> units.put(name, new ArrayList<>()));
     for (TrackerCurves curves : database.unitFigures().of(asked)) {

@@ -20,6 +20,7 @@ import soakbench.lots.statistics.Holm;
  * @param blocks how they were measured
  * @param detectable what could have been seen between the two that differ most
  * @param warnings what to know when reading it
+ * @param screened every unit of each lot, by lot and id
  * @param words what it comes to
  */
 public record Comparison(
@@ -33,6 +34,7 @@ public record Comparison(
     List<Block> blocks,
     Detectable detectable,
     List<String> warnings,
+    Map<String, Map<String, Screening>> screened,
     Words words) {
 
   /**
@@ -55,14 +57,14 @@ public record Comparison(
     lots.forEach(
         lot -> summaries.put(lot.name(), MetricSummary.of(metric, lot, limits.of(metric))));
     Map<String, double[]> figures = figures(metric, lots);
-    Map<String, double[]> sizes = new LinkedHashMap<>();
-    lots.forEach(lot -> sizes.put(lot.name(), Values.of(metric, lot).magnitudes()));
-    List<Pair> pairs = new ArrayList<>(Pair.of(metric, figures, sizes));
+    Map<String, Sizes> sizes = Sizes.of(metric, lots);
+    List<Pair> pairs = new ArrayList<>(Pair.of(figures, sizes));
     List<Relative> family = adjust(metric, lots, pairs);
-    Extremes two = Extremes.of(metric, figures, sizes, pairs);
+    Extremes two = Extremes.of(figures, sizes, pairs);
     List<Block> blocks = Block.of(metric, lots);
     Level level = Level.of(figures);
-    List<String> warnings = Warnings.of(metric, lots);
+    Map<String, Map<String, Screening>> screened = new LinkedHashMap<>();
+    lots.forEach(lot -> screened.put(lot.name(), Screening.of(lot, limits.screening())));
     return new Comparison(
         metric,
         summaries,
@@ -73,17 +75,19 @@ public record Comparison(
         family,
         blocks,
         two.detectable(wanted),
-        warnings,
-        Words.of(metric, summaries, level, two, blocks, screened(lots, limits)));
+        Warnings.of(metric, lots),
+        screened,
+        Words.of(metric, summaries, level, two, blocks, named(lots, screened)));
   }
 
-  private static Map<String, Screening> screened(List<Lot> lots, LotLimits limits) {
-    Map<String, Screening> all = new LinkedHashMap<>();
+  private static Map<String, Screening> named(
+      List<Lot> lots, Map<String, Map<String, Screening>> screened) {
+    Map<String, Screening> named = new LinkedHashMap<>();
     for (Lot lot : lots) {
-      Map<String, Screening> units = Screening.of(lot, limits.screening());
-      lot.units().forEach(u -> all.put(u.listed().name(), units.get(u.tracker())));
+      lot.units()
+          .forEach(u -> named.put(u.listed().name(), screened.get(lot.name()).get(u.tracker())));
     }
-    return all;
+    return named;
   }
 
   static Map<String, double[]> figures(Metric metric, List<Lot> lots) {

@@ -3,7 +3,6 @@ package soakbench.lots.compare;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
-import org.hipparchus.stat.StatUtils;
 import soakbench.lots.statistics.MedianRatio;
 import soakbench.model.Estimate;
 
@@ -21,16 +20,15 @@ import soakbench.model.Estimate;
 record Extremes(
     String a, String b, Pair pair, double[] first, double[] second, MedianRatio medians) {
 
-  static Extremes of(
-      Metric metric, Map<String, double[]> figures, Map<String, double[]> sizes, List<Pair> pairs) {
+  static Extremes of(Map<String, double[]> figures, Map<String, Sizes> sizes, List<Pair> pairs) {
     List<String> order = List.copyOf(figures.keySet());
     if (order.size() < 2) {
       return new Extremes(null, null, null, null, null, null);
     }
     List<String> bySize =
         order.stream()
-            .filter(lot -> sizes.get(lot).length > 0)
-            .sorted(Comparator.comparingDouble(lot -> StatUtils.percentile(sizes.get(lot), 50)))
+            .filter(lot -> !Double.isNaN(sizes.get(lot).median()))
+            .sorted(Comparator.comparingDouble(lot -> sizes.get(lot).median()))
             .toList();
     boolean ends = order.size() > 2 && bySize.size() > 1;
     String one = ends ? bySize.get(0) : order.get(0);
@@ -49,7 +47,7 @@ record Extremes(
         pair,
         figures.get(pair.a()),
         figures.get(pair.b()),
-        Spread.ratio(metric, sizes.get(pair.a()), sizes.get(pair.b()), 0.05).found());
+        sizes.get(pair.a()).by(sizes.get(pair.b()), 0.05));
   }
 
   /** Median size of b by that of a. */

@@ -28,7 +28,7 @@ public record Pair(
     Double adjustedP) {
 
   /** All pairs, in the order of the lots. */
-  static List<Pair> of(Metric metric, Map<String, double[]> lots, Map<String, double[]> sizes) {
+  static List<Pair> of(Map<String, double[]> lots, Map<String, Sizes> sizes) {
     List<String> names = List.copyOf(lots.keySet());
     List<Pair> pairs = new ArrayList<>();
     double alpha = 0.05 / Math.max(1, names.size() * (names.size() - 1) / 2);
@@ -36,7 +36,7 @@ public record Pair(
       for (int j = i + 1; j < names.size(); j++) {
         String a = names.get(i);
         String b = names.get(j);
-        Estimate ratio = Spread.ratio(metric, sizes.get(a), sizes.get(b), alpha).ratio();
+        Estimate ratio = sizes.get(a).ratio(sizes.get(b), alpha);
         pairs.add(of(a, b, lots, ratio));
       }
     }

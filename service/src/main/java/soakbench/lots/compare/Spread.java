@@ -1,7 +1,6 @@
 package soakbench.lots.compare;
 
 import java.util.Map;
-import soakbench.lots.statistics.MedianRatio;
 import soakbench.lots.statistics.OneWayLayout;
 import soakbench.lots.statistics.SpreadTest;
 import soakbench.model.Estimate;
@@ -50,40 +49,4 @@ public record Spread(
         ? "all units of each lot have the same value"
         : null;
   }
-
-  /**
-   * How many times as large the figures of one lot are as those of another.
-   *
-   * @param alpha how often the limits shall miss
-   */
-  static Ratio ratio(Metric metric, double[] a, double[] b, double alpha) {
-    if (!metric.kind().hasRatio()) {
-      return new Ratio(Estimate.unknown("a level is not so many times as large"), null);
-    }
-    if (a.length < LEAST || b.length < LEAST) {
-      return new Ratio(
-          Estimate.unknown(
-              "needs %d units of each lot; there are %s"
-                  .formatted(LEAST, Counts.list(a.length, b.length))),
-          null);
-    }
-    if (medianIsZero(a) || medianIsZero(b)) {
-      return new Ratio(Estimate.unknown("half of a lot's units have a figure of 0"), null);
-    }
-    MedianRatio found = MedianRatio.of(a, b, alpha);
-    return new Ratio(found.ratio(), found);
-  }
-
-  private static boolean medianIsZero(double[] magnitudes) {
-    double[] sorted = magnitudes.clone();
-    java.util.Arrays.sort(sorted);
-    return !(sorted[(sorted.length - 1) / 2] > 0);
-  }
-
-  /**
-   * A ratio, with what its precision rests on.
-   *
-   * @param found null where it is not known
-   */
-  record Ratio(Estimate ratio, MedianRatio found) {}
 }

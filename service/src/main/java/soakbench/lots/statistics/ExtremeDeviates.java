@@ -3,6 +3,8 @@ package soakbench.lots.statistics;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import org.hipparchus.distribution.continuous.TDistribution;
 import org.hipparchus.stat.StatUtils;
 
@@ -17,6 +19,8 @@ import org.hipparchus.stat.StatUtils;
  * @param count how many of them stand out, from the first on
  */
 public record ExtremeDeviates(List<Step> steps, int count) {
+  /** Limits that were worked out: screening asks for the same ones of each figure of a lot. */
+  private static final Map<List<Number>, Double> LIMITS = new ConcurrentHashMap<>();
 
   /**
    * One figure taken out.
@@ -99,9 +103,13 @@ public record ExtremeDeviates(List<Step> steps, int count) {
 
   /** Rosner's lambda for step {@code i}, counted from 1, of {@code n} figures. */
   private static double limit(int n, int i, double alpha) {
-    double p = 1 - alpha / (2 * (n - i + 1));
-    double df = n - i - 1;
-    double t = new TDistribution(df).inverseCumulativeProbability(p);
-    return (n - i) * t / Math.sqrt((df + t * t) * (n - i + 1));
+    return LIMITS.computeIfAbsent(
+        List.of(n, i, alpha),
+        k -> {
+          double p = 1 - alpha / (2 * (n - i + 1));
+          double df = n - i - 1;
+          double t = new TDistribution(df).inverseCumulativeProbability(p);
+          return (n - i) * t / Math.sqrt((df + t * t) * (n - i + 1));
+        });
   }
 }

@@ -39,24 +39,18 @@ public record PairTest(Estimate difference, double df, double p, double alone) {
     double difference = second.mean() - first.mean();
     double se = Math.sqrt(variance);
     double alone = 2 * new TDistribution(df).cumulativeProbability(-Math.abs(difference) / se);
-    double p = groups == 2 ? alone : ofAny(Math.abs(difference) / se, groups, df);
-    return new PairTest(Estimate.of(difference, se, quantile(groups, df)), df, p, alone);
+    if (groups == 2) {
+      double t = new TDistribution(df).inverseCumulativeProbability((1 + CONFIDENCE) / 2);
+      return new PairTest(Estimate.of(difference, se, t), df, alone, alone);
+    }
+    StudentizedRange range = new StudentizedRange(groups, df);
+    double root = Math.sqrt(2);
+    double p = 1 - range.cumulativeProbability(Math.abs(difference) / se * root);
+    double quantile = range.inverseCumulativeProbability(CONFIDENCE) / root;
+    return new PairTest(Estimate.of(difference, se, quantile), df, Math.max(0, p), alone);
   }
 
   private static double part(Moments m) {
     return m.meanVariance() * m.meanVariance() / (m.count() - 1);
-  }
-
-  private static double ofAny(double t, int groups, double df) {
-    StudentizedRange range = new StudentizedRange(groups, df);
-    return Math.max(0, 1 - range.cumulativeProbability(t * Math.sqrt(2)));
-  }
-
-  /** How many standard errors from a difference its limits lie. */
-  private static double quantile(int groups, double df) {
-    if (groups == 2) {
-      return new TDistribution(df).inverseCumulativeProbability((1 + CONFIDENCE) / 2);
-    }
-    return new StudentizedRange(groups, df).inverseCumulativeProbability(CONFIDENCE) / Math.sqrt(2);
   }
 }

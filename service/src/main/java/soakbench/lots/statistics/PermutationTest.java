@@ -20,13 +20,13 @@ public final class PermutationTest {
   /** More deals than this are drawn, not gone through. */
   private static final long MOST_DEALS = 20_000;
 
-  /** With the figures' own deal 5,000: a probability of 0.05 has a standard error of 0.003. */
-  private static final int MOST_DRAWS = 4_999;
+  /** With the figures' own deal 2,000: a probability of 0.05 has a standard error of 0.005. */
+  private static final int MOST_DRAWS = 1_999;
 
   private static final int LEAST_DRAWS = 999;
 
   /** So many figures are dealt out at most in all, so that large groups cost no longer. */
-  private static final int MOST_DEALT = 2_000_000;
+  private static final int MOST_DEALT = 1_000_000;
 
   /** Deals that differ by rounding alone count as equal. */
   private static final double SAME = 1e-9;

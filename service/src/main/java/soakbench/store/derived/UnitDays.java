@@ -20,7 +20,7 @@ public final class UnitDays {
       "SELECT s.tracker, s.start_time FROM soak s JOIN derived k ON k.kind = 'figures'"
           + " AND k.soak = s.id WHERE "
           + LeftOut.reason("s")
-          + " IS NULL";
+          + " IS NULL AND (?::text IS NULL OR s.tracker IN (SELECT id FROM tracker WHERE lot = ?))";
 
   private final Pools pools;
 
@@ -32,9 +32,10 @@ public final class UnitDays {
    * The day on which most of a tracker's soaks began that count, of several such days the newest;
    * by tracker, as 2026-03-01.
    *
+   * @param lot only trackers of this lot; null for all
    * @param zone by whose midnight a day ends
    */
-  public Map<String, String> all(ZoneId zone) {
+  public Map<String, String> of(String lot, ZoneId zone) {
     Map<String, Map<LocalDate, Integer>> counts = new HashMap<>();
     pools.request(
         "reading when trackers were measured",
@@ -46,7 +47,9 @@ public final class UnitDays {
                   counts
                       .computeIfAbsent(row.getKey(), t -> new HashMap<>())
                       .merge(day(row.getValue(), zone), 1, Integer::sum),
-              STARTS);
+              STARTS,
+              lot,
+              lot);
           return null;
         });
     Map<String, String> days = new HashMap<>();
