@@ -12,7 +12,7 @@ import { readComparison } from './read.js';
 import { reportPage } from './service.js';
 
 /** Lots change when a soak ends; somebody who reads must not have the page change under them. */
-const EVERY_MS = 60_000;
+const EVERY_MS = 30_000;
 const PATIENCE_S = 30;
 const at = (id) => document.getElementById(id);
 

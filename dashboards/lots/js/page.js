@@ -8,7 +8,7 @@ import { LotList, listWords } from './list.js';
 import { Lot } from './lot.js';
 import { comparePage, lotPath } from './service.js';
 
-const EVERY_MS = 30_000;
+const EVERY_MS = 10_000;
 const PATIENCE_S = 30;
 const PAGE = 50;
 const MOST = 8;

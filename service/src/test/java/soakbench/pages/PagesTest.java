@@ -49,7 +49,11 @@ class PagesTest {
     service.post(WarmUps.lines("Page-2", START, 0, 1000, 24, 30));
     service.post(WarmUps.lines("Page-hot", START, 0, 600, 30, 50));
     service.silence();
-    service.roster("Page-1", "A name as long as somebody in a hurry should never give it, but did");
+    service.roster(
+        "id,name,lot,rack,slot\n"
+            + "Page-1,\"A name as long as somebody in a hurry should never give it, but did\",K1,A,3\n"
+            + "Page-2,,K2,A,4\n");
+    service.deriveFigures();
     String compare = "Page-1@20260302T080000000Z,Page-2@20260302T080000000Z";
     pages =
         List.of(
@@ -57,6 +61,10 @@ class PagesTest {
             "soaks",
             "soaks?compare=" + compare,
             "soaks?tracker=nobody",
+            "lots",
+            "lots?lot=K1",
+            "lots/compare?lots=K1&lots=K2",
+            "lots/report?lots=K1&lots=K2",
             "roster",
             "limits?dwell_s=90",
             "alarms",
@@ -147,11 +155,11 @@ class PagesTest {
       List<String> ways =
           chromium.ask(
               "[...document.querySelectorAll('#pages a')].map(a => a.getAttribute('href'))");
-      assertThat(ways).contains("/", "/soaks", "/roster", "/limits", "/alarms", "/ports", "/start");
+      assertThat(ways).contains("/", "/soaks", "/lots", "/roster", "/limits", "/alarms", "/ports", "/start");
       boolean ofOneThing = page.startsWith("tracker/") || page.startsWith("soak/");
       assertThat(chromium.texts("#pages [aria-current]")).as(page).hasSize(ofOneThing ? 0 : 1);
     }
-    for (String page : List.of("", "soaks", "roster", "limits", "alarms", "ports", "start")) {
+    for (String page : List.of("", "soaks", "lots", "roster", "limits", "alarms", "ports", "start")) {
       assertThat(chromium.<Boolean>ask("fetch('/" + page + "').then(a => a.ok)")).as(page).isTrue();
     }
   }

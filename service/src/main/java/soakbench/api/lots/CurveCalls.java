@@ -24,6 +24,11 @@ public final class CurveCalls {
   private static final String MINUTES = "minutes";
   private static final int S_PER_MIN = 60;
 
+  /** Finer than a pixel, and than any of this is known: full numbers would be twice as long. */
+  private static final double BIAS_STEP_DPS = 1e-6;
+
+  private static final double SHARE_STEP = 1e-4;
+
   /** More lines of a lot can't be told apart, and take as long again to be read. */
   private static final int MOST_UNITS = 100;
 
@@ -132,7 +137,12 @@ public final class CurveCalls {
             .ifPresent(c -> curves.add(c.differencesDps(i, grid.atC, grid.temperaturesC)));
       }
       CurveBand band = CurveBand.of(curves, grid.temperaturesC.length);
-      bands.add(new Band(Axes.NAMES.get(axis), band.lowDps(), band.highDps(), band.reason()));
+      bands.add(
+          new Band(
+              Axes.NAMES.get(axis),
+              rounded(band.lowDps(), BIAS_STEP_DPS),
+              rounded(band.highDps(), BIAS_STEP_DPS),
+              band.reason()));
     }
     return bands;
   }
@@ -152,7 +162,8 @@ public final class CurveCalls {
     for (int i = 0; reason == null && i < Axes.NAMES.size(); i++) {
       axes.add(
           new OfAxis(
-              Axes.NAMES.get(i), curve.differencesDps(i, grid.atC, grid.temperaturesC)));
+              Axes.NAMES.get(i),
+              rounded(curve.differencesDps(i, grid.atC, grid.temperaturesC), BIAS_STEP_DPS)));
     }
     return new Bias(curve.soak(), axes, reason);
   }
@@ -167,6 +178,17 @@ public final class CurveCalls {
     }
     boolean told = trace.reason() == null;
     return new WarmUp(
-        trace.soak(), trace.plateauC(), told ? trace.shares() : List.of(), trace.reason());
+        trace.soak(),
+        trace.plateauC(),
+        told ? rounded(trace.shares(), SHARE_STEP) : List.of(),
+        trace.reason());
+  }
+
+  private static List<Double> rounded(List<Double> values, double step) {
+    List<Double> rounded = new ArrayList<>();
+    for (Double v : values) {
+      rounded.add(v == null ? null : Math.round(v / step) / Math.rint(1 / step));
+    }
+    return rounded;
   }
 }

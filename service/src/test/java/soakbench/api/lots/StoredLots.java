@@ -18,8 +18,20 @@ import soakbench.store.connection.Query;
  * Lots of invented units, stored as if their soaks had been recorded and derived: coefficients of
  * both signs about zero with a spread of the lot's own, measured with errors that are known.
  */
-final class StoredLots {
+public final class StoredLots {
   static final double ERROR_DPS_PER_C = 0.0015;
+
+  /** What the bins of all soaks warm by, s. */
+  public static final double TIME_CONSTANT_S = 430;
+
+  /** A second a minute of each soak: from 22 to 31.5 degC. */
+  private static final String WARM_UPS =
+      "INSERT INTO bin (tracker, time, first_time, last_time, boot, temperature_mean_c,"
+          + " temperature_count, gx_count, gy_count, gz_count, ax_count, ay_count, az_count)"
+          + " SELECT s.tracker, t, t, t, 0, 31.5 - 9.5 * exp(-60 * g / "
+          + TIME_CONSTANT_S
+          + "), 1, 0, 0, 0, 0, 0, 0 FROM soak s, generate_series(0, 29) g,"
+          + " LATERAL (SELECT s.start_time + g * interval '1 minute' AS t) at";
 
   private static final long DAY_S = 86_400;
   private static final double RATE_HZ = 50;
@@ -30,7 +42,7 @@ final class StoredLots {
   private final Random random;
   private double errorDpsPerC = ERROR_DPS_PER_C;
 
-  StoredLots(long seed) {
+  public StoredLots(long seed) {
     random = new Random(seed);
   }
 
@@ -40,7 +52,7 @@ final class StoredLots {
    * @param spread standard deviation of its units' coefficients, deg/s per degC
    * @param days how many days before the service's first its soaks begin, in turns
    */
-  StoredLots lot(String name, int units, double spread, String rack, int soaksOfEach, int... days) {
+  public StoredLots lot(String name, int units, double spread, String rack, int soaksOfEach, int... days) {
     for (int i = 0; i < units; i++) {
       double[] tempco = {gauss(spread), gauss(spread), gauss(spread)};
       unit(name, null, rack, tempco, 0.3 * Math.exp(gauss(0.1)), RATE_HZ, soaksOfEach, i, days);
@@ -49,7 +61,7 @@ final class StoredLots {
   }
 
   /** One more unit of a lot, with this coefficient of x. */
-  StoredLots odd(String lot, String name, double tempcoX) {
+  public StoredLots odd(String lot, String name, double tempcoX) {
     unit(lot, name, "window", new double[] {tempcoX, 0.001, 0.001}, 0.3, RATE_HZ, 2, 0, 1, 8);
     return this;
   }
@@ -139,7 +151,7 @@ final class StoredLots {
   }
 
   /** Lists the units and stores their soaks. */
-  void store(Http http, Connection connection) throws SQLException {
+  public void store(Http http, Connection connection) throws SQLException {
     http.send("PUT", "/api/trackers", "text/csv", String.join("\r\n", roster));
     for (Stored soak : soaks) {
       long startS = Service.START_US / 1_000_000L - soak.beforeS;
@@ -159,5 +171,6 @@ final class StoredLots {
           id,
           soak.content);
     }
+    Query.change(connection, WARM_UPS);
   }
 }
