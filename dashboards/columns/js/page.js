@@ -53,9 +53,9 @@ function quoted(words) {
 }
 
 function places(all) {
+  if (all.length <= SHOWN_PLACES + 1) return all.join(', ');
   const first = all.slice(0, SHOWN_PLACES).join(', ');
   const rest = all.slice(SHOWN_PLACES);
-  if (!rest.length) return first;
   return [`${first} `, element('details', '', element('summary', '', `and ${rest.length} more`), rest.join(', '))];
 }
 
