@@ -45,6 +45,11 @@ public record WarmUpCurve(
   public record Point(
       long timeUs, double temperatureC, double lowC, double highC, boolean forecast) {}
 
+  /** The same with another plateau. */
+  WarmUpCurve withPlateau(Estimate otherC) {
+    return new WarmUpCurve(otherC, startC, timeConstantsS, basis, course, breaksUs, reason);
+  }
+
   /** No curve, and why. */
   public static WarmUpCurve unknown(String reason, List<Long> breaksUs) {
     Estimate none = Estimate.unknown(reason);
