@@ -49,6 +49,11 @@ public record WarmUpCurve(
       double confidenceHighC,
       boolean forecast) {}
 
+  /** The same with another plateau. */
+  WarmUpCurve withPlateau(Estimate otherC) {
+    return new WarmUpCurve(otherC, startC, timeConstantsS, basis, course, breaksUs, reason);
+  }
+
   /** No curve, and why. */
   public static WarmUpCurve unknown(String reason, List<Long> breaksUs) {
     Estimate none = Estimate.unknown(reason);

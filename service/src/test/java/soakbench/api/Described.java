@@ -44,10 +44,6 @@ public final class Described {
       return statuses;
     }
 
-    boolean writes() {
-      return !method.equals("GET");
-    }
-
     @Override
     public String toString() {
       return method + " " + path;
