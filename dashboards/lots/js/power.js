@@ -8,7 +8,7 @@ import { list, number, pretty, sentence } from '../../js/words.js';
 import { bare, known } from '../../tracker/js/estimate.js';
 import { decimalsFor, places, printed } from './metrics.js';
 
-const HEIGHT = 112;
+const HEIGHT = 118;
 const MANY = 1_000_000;
 
 /** {found, zone, isRatio}: what was found and what would have gone unseen; null where nothing is known. */
@@ -48,6 +48,7 @@ export function powerPicture(comparison, width) {
   const [low, high] = roomy(isRatio ? ends.map(Math.log) : ends, 0.2);
   const x = scale(isRatio ? [Math.exp(low), Math.exp(high)] : [low, high], 70, width - 10, isRatio);
   axis(pen, { low, high, x, isRatio, width });
+  pen.text(width - 10, HEIGHT - 2, whose(comparison, isRatio), { fill: '--soft', align: 'right' });
   pen.text(62, 30, 'found', { align: 'right' });
   pen.text(62, 62, 'unseen', { align: 'right' });
   pen.rect(x(zone[0]), 52, x(zone[1]) - x(zone[0]), 14, { fill: '--hatch', stroke: '--rule' });
@@ -56,6 +57,12 @@ export function powerPicture(comparison, width) {
   const decimals = isRatio ? 2 : decimalsFor([found]);
   pen.text(x(found.value), 14, bare(found, decimals), { bold: true, align: 'center' });
   return svg;
+}
+
+/** What the axis shows: "median size: Thistle-5 over Barley-2". */
+function whose({ lots, differ_most: differ, unit }, isRatio) {
+  const [a, b] = differ.length ? differ : lots.map((lot) => lot.lot);
+  return isRatio ? `median size: ${b} over ${a}` : `mean: ${b} less ${a}, ${printed(unit)}`;
 }
 
 function axis(pen, { low, high, x, isRatio, width }) {

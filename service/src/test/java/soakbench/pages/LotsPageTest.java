@@ -12,6 +12,7 @@ import java.util.regex.Pattern;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.openqa.selenium.Keys;
@@ -206,6 +207,27 @@ class LotsPageTest {
     String text = new String(Base64.getDecoder().decode(pdf), StandardCharsets.ISO_8859_1);
     assertThat(text).startsWith("%PDF-");
     assertThat(PAGE.matcher(text).results().count()).as("pages").isBetween(1L, 2L);
+  }
+
+  @Test
+  @Tag("bench")
+  void threeLotsOfTwentyFiveUnitsAreDrawnWithinTwoSeconds() throws Exception {
+    StoredLots lots = new StoredLots(9);
+    for (String name : List.of("Fern-1", "Fern-2", "Fern-3")) {
+      lots.lot(name, 25, 0.009, "window", 2, 1, 8);
+    }
+    try (LotService own = new LotService(lots)) {
+      String page = own.http.base() + "lots/compare?lots=Fern-1&lots=Fern-2&lots=Fern-3";
+      for (String when : List.of("first", "again")) {
+        chromium.driver().get(page);
+        await()
+            .pollInterval(Duration.ofMillis(20))
+            .until(() -> !chromium.all("html[data-whole]").isEmpty());
+        double ms = chromium.<Number>ask("performance.now()").doubleValue();
+        System.out.printf("three lots of 25 units, %s: drawn after %.0f ms%n", when, ms);
+        assertThat(ms).isLessThan(2000);
+      }
+    }
   }
 
   private static final String EMPTY_PICTURES =
