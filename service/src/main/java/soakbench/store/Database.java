@@ -51,6 +51,9 @@ public final class Database implements AutoCloseable {
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
   private final LeftOutSoaks leftOut = new LeftOutSoaks(pools, changed);
+  private final Imports imports = new Imports(pools);
+  private final ImportRoster importRoster = new ImportRoster(pools, roster);
+  private final Merges merges = new Merges(pools, roster);
   private final SoakArchive archive = new SoakArchive(pools);
   private final DerivedStore<SoakSummary.Thermal> summaries =
       DerivedSummaries.store(pools, soakStore.reader(), changed.summaries);
@@ -313,6 +316,21 @@ public final class Database implements AutoCloseable {
   /** Soaks that people left out of the figures. */
   public LeftOutSoaks leftOut() {
     return leftOut;
+  }
+
+  /** Recordings that people brought in. */
+  public Imports imports() {
+    return imports;
+  }
+
+  /** What imports wrote into the roster. */
+  public ImportRoster importRoster() {
+    return importRoster;
+  }
+
+  /** Trackers whose samples were given to another. */
+  public Merges merges() {
+    return merges;
   }
 
   /** For reading, from many threads. */

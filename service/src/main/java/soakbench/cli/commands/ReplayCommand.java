@@ -7,7 +7,6 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
@@ -118,7 +117,7 @@ public final class ReplayCommand implements Callable<Integer> {
     for (Path file : inOrder) {
       Replay.Judged one = Replay.of(file, lines, limits, declared, earlier);
       if (one.trackers().isEmpty()) {
-        throw new CommandException(file + " holds no sample: " + found(one.summary().counts()));
+        throw new CommandException(file + " holds no sample: " + one.summary().counts().unused());
       }
       earlier.addAll(one.summaries());
       byFile.put(file, one);
@@ -135,35 +134,8 @@ public final class ReplayCommand implements Callable<Integer> {
       }
       LineCounts counts = judged.get(i).summary().counts();
       if (counts.rejectedTotal() > 0) {
-        out.println("  " + files.get(i).getFileName() + ": " + found(counts));
+        out.println("  " + files.get(i).getFileName() + ": " + counts.unused());
       }
     }
-  }
-
-  /** The newest one's reason and text; a line found wrong afterwards has only a reason. */
-  private static String example(LineCounts.Rejected lines) {
-    String text = lines.example().isEmpty() ? "" : ", such as \"" + lines.example() + '"';
-    return " (" + lines.reason() + ")" + text;
-  }
-
-  private static String found(LineCounts counts) {
-    if (counts.lines() == 0) {
-      return "it is empty";
-    }
-    StringBuilder text = new StringBuilder();
-    text.append(counts.rejectedTotal())
-        .append(" of ")
-        .append(counts.lines())
-        .append(" lines not used");
-    counts
-        .rejected()
-        .forEach(
-            (kind, lines) ->
-                text.append("; ")
-                    .append(lines.count())
-                    .append(" ")
-                    .append(kind.name().toLowerCase(Locale.ROOT).replace('_', ' '))
-                    .append(example(lines)));
-    return text.toString();
   }
 }
