@@ -229,8 +229,7 @@ final class ApiCalls implements AutoCloseable {
   private SampleSink sink(long imported) {
     SoakWatch watch = dependencies.watch();
     return intake.around(
-        new OffsetSink(
-            samples -> watch.accept(samples, imported), names::temperatureOffsetCOf));
+        new OffsetSink(samples -> watch.accept(samples, imported), names::temperatureOffsetCOf));
   }
 
   private boolean isKnown(String id) {

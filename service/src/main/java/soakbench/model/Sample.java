@@ -42,18 +42,7 @@ public record Sample(
   /** The same reading of another tracker. */
   public Sample of(String other) {
     return new Sample(
-        other,
-        timeUs,
-        temperatureC,
-        temperatureHeld,
-        gxDps,
-        gyDps,
-        gzDps,
-        axG,
-        ayG,
-        azG,
-        seq,
-        tMs);
+        other, timeUs, temperatureC, temperatureHeld, gxDps, gyDps, gzDps, axG, ayG, azG, seq, tMs);
   }
 
   public boolean hasTemperature() {

@@ -74,13 +74,10 @@ public final class ReasonBody {
     if (reason.isEmpty() || reason.codePoints().anyMatch(Character::isISOControl)) {
       wrong(REASON, "It must say in a line of text " + why + ".");
     } else if (reason.length() > LONGEST) {
-      wrong(
-          REASON,
-          "It has %d characters; %d are the most.".formatted(reason.length(), LONGEST));
+      wrong(REASON, "It has %d characters; %d are the most.".formatted(reason.length(), LONGEST));
     }
     if (!problems.isEmpty()) {
-      throw new ProblemException(
-          Problem.Kind.INVALID_CONTENT, "Send " + example + ".", problems);
+      throw new ProblemException(Problem.Kind.INVALID_CONTENT, "Send " + example + ".", problems);
     }
     return reason;
   }

@@ -3,7 +3,6 @@ package soakbench.api.imports;
 import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
 import java.util.Collection;
-import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.LongFunction;
@@ -112,8 +111,7 @@ public final class ImportedFileCalls {
     imports.add(
         one.id(),
         file,
-        new Counts(
-            answer.accepted(), answer.duplicate(), answer.conflicting(), answer.rejected()));
+        new Counts(answer.accepted(), answer.duplicate(), answer.conflicting(), answer.rejected()));
     return answer;
   }
 
@@ -122,7 +120,8 @@ public final class ImportedFileCalls {
     String file = file(ctx);
     String tracker = QueryParameters.text(ctx, TRACKER);
     if (tracker != null && !Tracker.isId(tracker)) {
-      throw QueryParameters.invalid(TRACKER, "tracker=" + tracker + " is no id: " + Tracker.ID_RULE);
+      throw QueryParameters.invalid(
+          TRACKER, "tracker=" + tracker + " is no id: " + Tracker.ID_RULE);
     }
     RecordingUpload upload =
         new RecordingUpload(context.apply(one.id()), RequestLimiter.client(ctx.ip()));
@@ -162,9 +161,7 @@ public final class ImportedFileCalls {
 
   private String lots(Context ctx, RecordingImport one, Collection<String> trackers) {
     String lot = QueryParameters.text(ctx, LOT);
-    return lot == null
-        ? null
-        : ImportCalls.keptLots(roster.setLot(one.id(), trackers, lot));
+    return lot == null ? null : ImportCalls.keptLots(roster.setLot(one.id(), trackers, lot));
   }
 
   /** All pieces of a file were sent, or no more will be. */

@@ -140,7 +140,10 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
       Sample its = s.of(into);
       boolean free = !series(tables.samples, into).containsKey(s.timeUs());
       undo.remove(series(tables.samples, tracker), s.timeUs());
-      undo.put(series(free ? tables.samples : tables.aside, free ? into : tracker), s.timeUs(), free ? its : s);
+      undo.put(
+          series(free ? tables.samples : tables.aside, free ? into : tracker),
+          s.timeUs(),
+          free ? its : s);
       moved += free ? 1 : 0;
       aside += free ? 0 : 1;
       moveNote(s, free ? into : null);

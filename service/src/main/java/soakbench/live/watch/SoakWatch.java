@@ -294,8 +294,8 @@ public final class SoakWatch implements SampleSink {
   }
 
   /**
-   * Takes the samples of an import out again, a soak's at a time: what else is stored of its tracker
-   * is derived again without them. To be called until nothing is left.
+   * Takes the samples of an import out again, a soak's at a time: what else is stored of its
+   * tracker is derived again without them. To be called until nothing is left.
    *
    * @return how many samples were taken out; empty where nothing was left
    */

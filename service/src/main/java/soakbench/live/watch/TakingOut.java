@@ -83,12 +83,7 @@ final class TakingOut {
     unit.deleteBins(soak.tracker(), soak.startSecond(), soak.endSecond() + 1);
     unit.writeSoak(
         new Soak(
-            soak.id(),
-            soak.tracker(),
-            firstUs.getAsLong(),
-            lastUs,
-            count(soak),
-            soak.ended()));
+            soak.id(), soak.tracker(), firstUs.getAsLong(), lastUs, count(soak), soak.ended()));
   }
 
   private void derive(String tracker, StaleRange seconds) {

@@ -424,7 +424,13 @@ final class TrackerWatches {
   /** Takes up a soak that was given to a tracker, where it is newer than what it is watched by. */
   void adopt(SoakStore.Unit unit, Soak soak) {
     TrackerWatch watch = byTracker.get(soak.tracker());
-    if (watch == null || watch.newestUs() < soak.startUs()) {
+    if (watch == null) {
+      restore(unit, soak.tracker());
+    } else if (watch.newestUs() < soak.startUs()) {
+      PendingWrites out = context.nothingYet();
+      watch.closeBefore(Long.MAX_VALUE, out);
+      watch.endBefore(soak.startUs(), out);
+      out.write(unit);
       restore(unit, soak.tracker());
     }
   }

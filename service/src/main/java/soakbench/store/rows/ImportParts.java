@@ -73,9 +73,7 @@ public final class ImportParts {
   public static Optional<ImportedStretch> next(Connection c, long imported) throws SQLException {
     return Query.first(
         c,
-        rows ->
-            new ImportedStretch(
-                rows.getString(1), SqlTimes.us(rows, 2), SqlTimes.us(rows, 3)),
+        rows -> new ImportedStretch(rows.getString(1), SqlTimes.us(rows, 2), SqlTimes.us(rows, 3)),
         NEXT,
         imported,
         imported);
@@ -121,10 +119,7 @@ public final class ImportParts {
 
   private static Object[] values(long imported, ImportedStretch stretch) {
     return new Object[] {
-      imported,
-      stretch.tracker(),
-      SqlTimes.time(stretch.fromUs()),
-      SqlTimes.time(stretch.toUs())
+      imported, stretch.tracker(), SqlTimes.time(stretch.fromUs()), SqlTimes.time(stretch.toUs())
     };
   }
 }

@@ -72,9 +72,7 @@ public final class Moves {
         SqlTimes.secondBound(soak.startSecond()),
         SqlTimes.secondBound(soak.endSecond() + 1));
     Query.change(
-        c,
-        "DELETE FROM derived WHERE kind IN ('figures', 'calibrations') AND soak = ?",
-        soak.id());
+        c, "DELETE FROM derived WHERE kind IN ('figures', 'calibrations') AND soak = ?", soak.id());
     Query.change(
         c,
         "UPDATE derived SET soak = ? WHERE kind = 'summary' AND soak = ?",
