@@ -3,6 +3,7 @@ package soakbench.cli;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import soakbench.cli.commands.AgentCommand;
+import soakbench.cli.commands.CompletionCommand;
 import soakbench.cli.commands.DemoCommand;
 import soakbench.cli.commands.ImportCommand;
 import soakbench.cli.commands.PairCommand;
@@ -10,6 +11,7 @@ import soakbench.cli.commands.PortsCommand;
 import soakbench.cli.commands.ReplayCommand;
 import soakbench.cli.commands.ServeCommand;
 import soakbench.cli.commands.SimulateCommand;
+import soakbench.cli.commands.SimulateLotsCommand;
 
 /** The program: one command for each thing that a person wants done. */
 @Command(
@@ -24,7 +26,9 @@ import soakbench.cli.commands.SimulateCommand;
       PortsCommand.class,
       ReplayCommand.class,
       ImportCommand.class,
-      SimulateCommand.class
+      SimulateCommand.class,
+      SimulateLotsCommand.class,
+      CompletionCommand.class
     },
     mixinStandardHelpOptions = true,
     versionProvider = Version.class,

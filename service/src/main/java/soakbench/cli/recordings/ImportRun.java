@@ -125,8 +125,7 @@ public final class ImportRun {
   }
 
   private ImportTally.File bring(Path file, Progress progress) throws AwayException {
-    String path =
-        "api/imports/" + id + "/samples?file=" + ServiceClient.escaped(file.toString());
+    String path = "api/imports/" + id + "/samples?file=" + ServiceClient.escaped(file.toString());
     ImportPieces pieces = new ImportPieces(service.at(path), this::waitAfter);
     LineCounts counts = LineCounts.NONE;
     String problem = null;
@@ -173,8 +172,8 @@ public final class ImportRun {
     }
   }
 
-  private ImportTally.File end(
-      Path file, ImportPieces pieces, LineCounts counts, String problem) throws AwayException {
+  private ImportTally.File end(Path file, ImportPieces pieces, LineCounts counts, String problem)
+      throws AwayException {
     Map<String, Object> end = new LinkedHashMap<>();
     end.put("file", file.toString());
     end.put("rejected", counts.rejectedTotal());

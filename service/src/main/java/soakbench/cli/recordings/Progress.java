@@ -71,6 +71,12 @@ public final class Progress implements AutoCloseable {
     };
   }
 
+  /** This file is written. */
+  public void ended(Path file) {
+    name = file.getFileName().toString();
+    ended();
+  }
+
   /** A file is through. */
   public void ended() {
     done++;

@@ -89,7 +89,8 @@ public final class ServiceClient {
             ? HttpRequest.BodyPublishers.noBody()
             : HttpRequest.BodyPublishers.ofString(Json.write(body));
     try {
-      return read(http.send(request.method(method, sent).build(), HttpResponse.BodyHandlers.ofString()));
+      return read(
+          http.send(request.method(method, sent).build(), HttpResponse.BodyHandlers.ofString()));
     } catch (IOException e) {
       String why = e.getMessage() == null ? "nobody listens there" : e.getMessage();
       throw new AwayException(service + " can't be reached (" + why + ")", e);

@@ -100,7 +100,8 @@ class ImportTest {
         .hasSize(3);
     assertThat(Http.csv(service.http.get("/api/imports.csv"))).contains(",undone,3,3,0,1600,1000,");
     Http.problem(
-        service.http.send("POST", "/api/imports/" + bad + "/recordings?file=x", "application/octet-stream", "x"),
+        service.http.send(
+            "POST", "/api/imports/" + bad + "/recordings?file=x", "application/octet-stream", "x"),
         409,
         "import-undone");
   }
