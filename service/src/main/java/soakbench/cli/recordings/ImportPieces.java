@@ -1,10 +1,10 @@
 package soakbench.cli.recordings;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
-import java.util.function.Predicate;
 import soakbench.ingest.sending.Destination;
 import soakbench.ingest.sending.Destination.Receipt;
 import soakbench.live.SampleSink.Outcome;
@@ -16,11 +16,9 @@ final class ImportPieces {
   /** Some megabytes of lines, far below what a request may hold. */
   private static final int PIECE = 20_000;
 
-  /** A piece that fails so often although the service is there is not the service's fault. */
-  private static final int MOST_TRIES = 5;
-
   private final Destination destination;
-  private final Predicate<StoreException> again;
+  private final Runnable check;
+  private final Duration patience;
   private final List<Sample> waiting = new ArrayList<>(PIECE);
   private final Set<String> trackers = new TreeSet<>();
   private Outcome outcome = new Outcome(0, 0, 0);
@@ -28,11 +26,13 @@ final class ImportPieces {
   private String refusal;
 
   /**
-   * @param again whether a piece is to be sent again after this failure; waits before it answers
+   * @param check called before a piece is sent again; throws where that would be in vain
+   * @param patience for how long a piece is sent again and again
    */
-  ImportPieces(Destination destination, Predicate<StoreException> again) {
+  ImportPieces(Destination destination, Runnable check, Duration patience) {
     this.destination = destination;
-    this.again = again;
+    this.check = check;
+    this.patience = patience;
   }
 
   /** The service can't be reached any more. */
@@ -76,13 +76,15 @@ final class ImportPieces {
   }
 
   private Receipt sent(List<Sample> piece) {
-    for (int tries = 1; ; tries++) {
+    Patience left = new Patience(patience);
+    while (true) {
       try {
         return destination.sendAgain(piece);
       } catch (StoreException e) {
-        if (tries == MOST_TRIES || !again.test(e)) {
+        if (!left.waits()) {
           throw new GoneException(e);
         }
+        check.run();
       } catch (InterruptedException e) {
         Thread.currentThread().interrupt();
         throw new GoneException(new StoreException("interrupted", e, true));

@@ -14,15 +14,12 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import java.util.concurrent.ThreadLocalRandom;
+import soakbench.cli.options.CommandException;
 import soakbench.cli.recordings.ServiceClient.AwayException;
-import soakbench.host.Backoff;
-import soakbench.host.Deadline;
 import soakbench.ingest.rackfile.LineSettings;
 import soakbench.ingest.source.Recording;
 import soakbench.ingest.source.RecordingSummary;
 import soakbench.lines.LineCounts;
-import soakbench.live.StoreException;
 import soakbench.model.Sample;
 
 /**
@@ -126,24 +123,31 @@ public final class ImportRun {
 
   private ImportTally.File bring(Path file, Progress progress) throws AwayException {
     String path = "api/imports/" + id + "/samples?file=" + ServiceClient.escaped(file.toString());
-    ImportPieces pieces = new ImportPieces(service.at(path), this::waitAfter);
+    ImportPieces pieces = new ImportPieces(service.at(path), this::check, patience);
     LineCounts counts = LineCounts.NONE;
     String problem = null;
     try (InputStream in = progress.read(file)) {
-      RecordingSummary summary =
-          Recording.read(in, file.toString(), lines, samples -> take(samples, pieces));
-      pieces.flush();
+      RecordingSummary summary = read(in, file, pieces);
       counts = summary.counts();
       problem =
           summary.samples() == 0 ? "it holds no sample: " + counts.unused() : pieces.refusal();
     } catch (UnusableException e) {
       problem = e.getMessage();
-    } catch (ImportPieces.GoneException e) {
-      throw new AwayException(e.getMessage(), e);
     } catch (IOException e) {
       problem = words(file, e);
+    } catch (ImportPieces.GoneException e) {
+      throw new AwayException(e.getMessage(), e);
     }
     return end(file, pieces, counts, problem);
+  }
+
+  /** What comes before a fault is sent, too. */
+  private RecordingSummary read(InputStream in, Path file, ImportPieces pieces) throws IOException {
+    try {
+      return Recording.read(in, file.toString(), lines, samples -> take(samples, pieces));
+    } finally {
+      pieces.flush();
+    }
   }
 
   private static String words(Path file, IOException e) {
@@ -158,6 +162,9 @@ public final class ImportRun {
   }
 
   private void take(List<Sample> samples, ImportPieces pieces) {
+    if (pieces.refusal() != null) {
+      throw new UnusableException(pieces.refusal());
+    }
     for (Sample sample : samples) {
       if (Recording.isUndated(sample)) {
         throw new UnusableException(
@@ -181,47 +188,34 @@ public final class ImportRun {
     end.put("problem", problem);
     String asked = lot == null ? "" : "?lot=" + ServiceClient.escaped(lot);
     JsonNode answer = ask("POST", "api/imports/" + id + "/files" + asked, end);
-    String unused = counts.rejectedTotal() > 0 ? counts.unused() : null;
+    String unused = counts.rejectedTotal() > 0 && counts.readings() > 0 ? counts.unused() : null;
     return new ImportTally.File(
         pieces.outcome(), pieces.trackers(), unused, answer.path("lots").textValue(), problem);
   }
 
-  /** Whether it is worth while to send a piece again, after a pause. */
-  private boolean waitAfter(StoreException failure) {
+  /** Where the service is there and would not take a piece, it is not sent again. */
+  private void check() {
     try {
-      // Says whether it is there, and takes this import.
-      JsonNode now = ask("GET", "api/imports/" + id, null);
+      JsonNode now = service.ask("GET", "api/imports/" + id, null);
       if (!now.path("undone").isNull()) {
-        throw new UnusableException("the import was undone meanwhile");
+        throw new CommandException("import " + id + " was undone meanwhile");
       }
-      return true;
     } catch (AwayException e) {
-      return false;
+      // It may come back; the next try shows.
+      return;
     }
   }
 
   private JsonNode ask(String method, String path, Object body) throws AwayException {
-    Deadline deadline = Deadline.inMs(patience.toMillis());
-    Backoff backoff =
-        new Backoff(Duration.ofMillis(500), Duration.ofSeconds(5), ThreadLocalRandom.current());
+    Patience left = new Patience(patience);
     while (true) {
       try {
         return service.ask(method, path, body);
       } catch (AwayException e) {
-        if (deadline.isOver()) {
+        if (!left.waits()) {
           throw e;
         }
-        pause(backoff.next());
       }
-    }
-  }
-
-  private static void pause(Duration length) throws AwayException {
-    try {
-      Thread.sleep(length.toMillis());
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new AwayException("interrupted", e);
     }
   }
 }
