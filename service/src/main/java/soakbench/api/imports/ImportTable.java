@@ -13,16 +13,16 @@ final class ImportTable {
           .column("import", RecordingImport::id)
           .time("began", RecordingImport::beganUs)
           .column("sender", RecordingImport::sender)
-          .column("address", RecordingImport::address)
-          .column("state", ImportTable::state)
-          .column("files", i -> i.files().all())
+          .column("sent_from", RecordingImport::address)
+          .column("stage", ImportTable::stage)
+          .column("files_all", i -> i.files().all())
           .column("files_ended", i -> i.files().ended())
           .column("files_failed", i -> i.files().failed())
           .column("accepted", i -> i.samples().accepted())
           .column("duplicate", i -> i.samples().duplicate())
           .column("conflicting", i -> i.samples().conflicting())
           .column("rejected", i -> i.samples().rejected())
-          .time("undone", undone(Undone::sinceUs))
+          .time("undone_at", undone(Undone::sinceUs))
           .column("reason", undone(Undone::reason))
           .column("taken_out", undone(Undone::taken));
 
@@ -33,12 +33,12 @@ final class ImportTable {
           .column("duplicate", f -> f.samples().duplicate())
           .column("conflicting", f -> f.samples().conflicting())
           .column("rejected", f -> f.samples().rejected())
-          .time("ended", ImportFile::endedUs)
+          .time("ended_at", ImportFile::endedUs)
           .column("problem", ImportFile::problem);
 
   private ImportTable() {}
 
-  private static String state(RecordingImport i) {
+  private static String stage(RecordingImport i) {
     return i.undone() == null ? "in" : i.undone().all() ? "undone" : "undoing";
   }
 

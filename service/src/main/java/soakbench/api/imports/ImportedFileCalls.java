@@ -71,7 +71,7 @@ public final class ImportedFileCalls {
    * What became of one file.
    *
    * @param unused which lines gave no sample, in words; null where all did
-   * @param lots whose lot was another, and stays; null where none was
+   * @param otherLots whose lot was another, and stays; null where none was
    * @param problem why it failed; null where it did not
    */
   record Outcome(
@@ -82,7 +82,7 @@ public final class ImportedFileCalls {
       long rejected,
       Set<String> trackers,
       String unused,
-      String lots,
+      String otherLots,
       String problem) {}
 
   private RecordingImport open(Context ctx) {

@@ -29,14 +29,14 @@ public final class MergeCalls {
   private static final Table<TrackerMerge> TABLE =
       new Table<TrackerMerge>()
           .column("merge", TrackerMerge::id)
-          .time("at", TrackerMerge::atUs)
+          .time("merged_at", TrackerMerge::atUs)
           .column("tracker", TrackerMerge::tracker)
           .column(INTO, TrackerMerge::into)
-          .column("address", TrackerMerge::address)
+          .column("sent_from", TrackerMerge::address)
           .column("reason", TrackerMerge::reason)
           .column("samples", TrackerMerge::samples)
           .column("aside", TrackerMerge::aside)
-          .column("done", TrackerMerge::done);
+          .column("complete", TrackerMerge::done);
 
   private final Merges merges;
   private final SoakArchive archive;

@@ -138,15 +138,15 @@ public final class ImportCommand implements Callable<Integer> {
 
   private static void list(ServiceClient service, PrintWriter out) throws AwayException {
     String row = "%6s  %-20s  %-7s  %5s  %6s  %10s  %s%n";
-    out.printf(row, "import", "began", "state", "files", "failed", "samples", "by; why undone");
+    out.printf(row, "import", "began", "stage", "files", "failed", "samples", "by; why undone");
     for (JsonNode i : service.ask("GET", "api/imports?limit=1000", null).path("imports")) {
       String why = i.path("reason").isNull() ? "" : "; " + i.path("reason").asText();
       out.printf(
           row,
           i.path("import").asText(),
           i.path("began").asText().replaceFirst("\\.\\d+", ""),
-          i.path("state").asText(),
-          i.path("files").asText(),
+          i.path("stage").asText(),
+          i.path("files_all").asText(),
           i.path("files_failed").asText(),
           i.path("accepted").asText(),
           i.path("sender").asText() + why);
@@ -159,7 +159,7 @@ public final class ImportCommand implements Callable<Integer> {
     JsonNode now;
     do {
       now = service.ask("POST", "api/imports/" + undo + "/undo", Map.of("reason", reason));
-    } while (now.path("state").asText().equals("undoing"));
+    } while (now.path("stage").asText().equals("undoing"));
     out.printf(
         "import %d is undone: %s samples taken out; what came by other ways stays%n",
         undo, now.path("taken_out").asText());

@@ -72,7 +72,7 @@ public final class ImportRun {
     if (goOn > 0) {
       id = goOn;
       for (JsonNode file : ask("GET", "api/imports/" + id + "/files", null).path("files")) {
-        if (!file.path("ended").isNull() && file.path("problem").isNull()) {
+        if (!file.path("ended_at").isNull() && file.path("problem").isNull()) {
           in.add(file.path("file").asText());
         }
       }
@@ -190,14 +190,18 @@ public final class ImportRun {
     JsonNode answer = ask("POST", "api/imports/" + id + "/files" + asked, end);
     String unused = counts.rejectedTotal() > 0 && counts.readings() > 0 ? counts.unused() : null;
     return new ImportTally.File(
-        pieces.outcome(), pieces.trackers(), unused, answer.path("lots").textValue(), problem);
+        pieces.outcome(),
+        pieces.trackers(),
+        unused,
+        answer.path("other_lots").textValue(),
+        problem);
   }
 
   /** Where the service is there and would not take a piece, it is not sent again. */
   private void check() {
     try {
       JsonNode now = service.ask("GET", "api/imports/" + id, null);
-      if (!now.path("undone").isNull()) {
+      if (!now.path("undone_at").isNull()) {
         throw new CommandException("import " + id + " was undone meanwhile");
       }
     } catch (AwayException e) {

@@ -27,7 +27,7 @@ class ImportTest {
   private static long begin(Service service) {
     JsonNode import1 =
         Http.json(service.http.send("POST", "/api/imports?sender=a+test", null, ""), "Import");
-    assertThat(import1.get("state").asText()).isEqualTo("in");
+    assertThat(import1.get("stage").asText()).isEqualTo("in");
     return import1.get("import").asLong();
   }
 
@@ -88,7 +88,7 @@ class ImportTest {
     assertThat(figures(service, id)).isNotEqualTo(before);
 
     JsonNode undone = undo(service, bad);
-    assertThat(undone.get("state").asText()).isEqualTo("undone");
+    assertThat(undone.get("stage").asText()).isEqualTo("undone");
     assertThat(undone.get("taken_out").asInt()).isEqualTo(600 + 1000);
     assertThat(undone.get("reason").asText()).isEqualTo("the folder of another lot");
     assertThat(service.http.json("/api/soaks?tracker=" + id, "SoakList")).isEqualTo(soaks);
@@ -137,7 +137,7 @@ class ImportTest {
     assertThat(cut.get("accepted").asInt()).isPositive();
 
     JsonNode all = service.http.json("/api/imports/" + id, "Import");
-    assertThat(all.get("files").asInt()).isEqualTo(6);
+    assertThat(all.get("files_all").asInt()).isEqualTo(6);
     assertThat(all.get("files_failed").asInt()).isEqualTo(5);
     undo(service, id);
     Http.problem(service.http.get("/api/trackers/IM-csv"), 404, "unknown-tracker");
@@ -187,7 +187,7 @@ class ImportTest {
             service.http.send("POST", path, "application/json", body.formatted("IM-right")),
             "Merge");
     assertThat(merged.get("samples").asInt()).isEqualTo(2400);
-    assertThat(merged.get("done").asBoolean()).isTrue();
+    assertThat(merged.get("complete").asBoolean()).isTrue();
     JsonNode soaks = service.http.json("/api/soaks?tracker=IM-right", "SoakList").get("soaks");
     assertThat(soaks).hasSize(2);
     assertThat(soaks.get(1).get("start").asText()).isEqualTo(Times.text(fromUs));
