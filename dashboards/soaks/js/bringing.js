@@ -100,7 +100,7 @@ export class Bringing {
     show(this.#parts.brought, table('Files that were brought in now', [
       { head: 'file', cell: (row) => row.file.name },
       { head: 'what became of it', wide: true, cell: (row) => (row.failed ? [element('b', '', 'failed: '), row.progress] : row.progress) },
-    ], this.#rows, (tr, row) => flag(tr, 'data-failed', row.failed)));
+    ], this.#rows));
   }
 
   #say(words) {

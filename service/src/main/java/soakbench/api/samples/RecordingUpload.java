@@ -134,7 +134,9 @@ public final class RecordingUpload {
   private void ended(RecordingSummary summary) {
     LineCounts counts = summary.counts();
     rejected += counts.rejectedTotal();
-    unused = counts.rejectedTotal() > 0 ? counts.unused() : null;
+    if (counts.rejectedTotal() > 0 && summary.samples() > 0) {
+      unused = counts.unused();
+    }
     if (summary.samples() == 0) {
       problem = "It holds no sample: " + counts.unused() + ".";
     }
