@@ -3,12 +3,15 @@ package soakbench.cli;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import soakbench.cli.commands.AgentCommand;
+import soakbench.cli.commands.CompletionCommand;
 import soakbench.cli.commands.DemoCommand;
+import soakbench.cli.commands.ImportCommand;
 import soakbench.cli.commands.PairCommand;
 import soakbench.cli.commands.PortsCommand;
 import soakbench.cli.commands.ReplayCommand;
 import soakbench.cli.commands.ServeCommand;
 import soakbench.cli.commands.SimulateCommand;
+import soakbench.cli.commands.SimulateLotsCommand;
 
 /** The program: one command for each thing that a person wants done. */
 @Command(
@@ -22,7 +25,10 @@ import soakbench.cli.commands.SimulateCommand;
       AgentCommand.class,
       PortsCommand.class,
       ReplayCommand.class,
-      SimulateCommand.class
+      ImportCommand.class,
+      SimulateCommand.class,
+      SimulateLotsCommand.class,
+      CompletionCommand.class
     },
     mixinStandardHelpOptions = true,
     versionProvider = Version.class,

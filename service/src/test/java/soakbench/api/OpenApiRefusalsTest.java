@@ -31,11 +31,13 @@ class OpenApiRefusalsTest {
   private static final String JSON = "application/json";
 
   private static String soak;
+  private static long imported;
 
   @BeforeAll
   static void record(Service service) {
     SoakTest.send(service, Lines.warmUp(TRACKER, Service.START_US, 3));
     soak = SoakTest.soakOf(service, TRACKER);
+    imported = service.database.imports().begin("a test", "127.0.0.1");
   }
 
   @Test
@@ -198,6 +200,7 @@ class OpenApiRefusalsTest {
     return call.path()
         .replace("{id}", tracker)
         .replace("{soak}", soak)
+        .replace("{import}", tracker.equals(TRACKER) ? String.valueOf(imported) : "none")
         .replace("{at}", "2026-03-01T08:00:00Z");
   }
 }
