@@ -1,6 +1,8 @@
 // Whether lots were measured together: how many units of each lot there were on each day, rack, supply and board.
 import { element } from '../../js/nodes.js';
-import { list, sentence } from '../../js/words.js';
+import { list, sentence, signed } from '../../js/words.js';
+import { bare, known } from '../../tracker/js/estimate.js';
+import { decimalsFor, printed } from './metrics.js';
 
 /** "Compared within the days and racks …", or which they don't share. */
 export function blockWords({ blocks, confounded }) {
@@ -8,17 +10,17 @@ export function blockWords({ blocks, confounded }) {
   const unknown = blocks.filter((block) => block.shared === null).map((block) => block.by);
   const parts = [
     confounded.length ? `They share no ${list(confounded, 4)}: what differs between those may make the whole difference.` : '',
-    shared.length ? `They share ${list(shared, 4)}; the difference within is in the table.` : '',
+    shared.length ? `They share ${list(shared, 4)}.` : '',
     unknown.length ? `${sentence(list(unknown, 4))} not compared: it is not recorded.` : '',
   ];
   return parts.filter(Boolean).join(' ');
 }
 
 /** The table of counts, the blocks that aren't shared first. */
-export function blockTable({ blocks, lots }) {
+export function blockTable({ blocks, lots, unit }) {
   const names = lots.map((lot) => lot.lot);
   const head = element('tr', '', cell('th', 'units by'), ...names.map((name) => cell('th', name)));
-  const body = ordered(blocks).flatMap((block) => [groupRow(block, names.length), ...block.table.map((row) => blockRow(row, names))]);
+  const body = ordered(blocks).flatMap((block) => [groupRow(block, names.length, printed(unit)), ...block.table.map((row) => blockRow(row, names))]);
   return element('table', 'blocks', element('caption', 'unseen', 'Units of each lot on each day, rack, supply and board'), element('thead', '', head), element('tbody', '', ...body));
 }
 
@@ -27,11 +29,16 @@ function ordered(blocks) {
   return blocks.toSorted((a, b) => rank(a) - rank(b));
 }
 
-function groupRow(block, count) {
-  const head = element('th', 'by', `${block.by}: `, block.shared === null ? 'not recorded' : block.shared ? 'shared' : element('b', '', 'shared by none'));
+function groupRow(block, count, unit) {
+  const head = element('th', 'by', `${block.by}: `, block.shared === null ? 'not recorded' : block.shared ? `shared${within(block, unit)}` : element('b', '', 'shared by none'));
   head.colSpan = count + 1;
   head.scope = 'rowgroup';
   return element('tr', '', head);
+}
+
+/** What the difference is where only units of the same block are compared. */
+function within({ difference }, unit) {
+  return known(difference) ? `; difference within ${bare(difference, decimalsFor([difference]), signed)} ${unit}` : '';
 }
 
 function blockRow({ block, counts }, names) {

@@ -1,6 +1,6 @@
 // What the comparison came to, in numbers: each figure a sentence with its interval and how it was found.
 import { element } from '../../js/nodes.js';
-import { number, pretty, sentence } from '../../js/words.js';
+import { number, pretty, sentence, signed } from '../../js/words.js';
 import { bare, known } from '../../tracker/js/estimate.js';
 import { decimalsFor, places, printed, title } from './metrics.js';
 
@@ -19,18 +19,14 @@ export function numberRows(c) {
 function tests(c, decimals, unit) {
   const [a, b] = c.differ_most.length ? c.differ_most : c.lots.map((lot) => lot.lot);
   const level = c.level.reason ? pretty(c.level.reason)
-    : [known(c.level.difference) ? `${b} less ${a}: ${bare(c.level.difference, decimals, signedNumber)} ${unit}` : '', `${c.level.test}, ${p(c.level.p)}`].filter(Boolean).join('; ');
+    : [known(c.level.difference) ? `${b} less ${a}: ${bare(c.level.difference, decimals, signed)} ${unit}` : '', `${c.level.test}, ${p(c.level.p)}`].filter(Boolean).join('; ');
   const spread = c.spread.reason ? pretty(c.spread.reason)
     : [known(c.spread.ratio) ? `${b} over ${a}: ${bare(c.spread.ratio, 2)} times as large` : '', `${c.spread.test}, ${p(c.spread.p)}`].filter(Boolean).join('; ');
   return [['Level', level], ['Spread', spread]];
 }
 
-function signedNumber(value, decimals) {
-  return value < 0 ? number(value, decimals) : `+${number(value, decimals)}`;
-}
-
 function pairWords(pair, decimals, unit) {
-  const parts = [known(pair.difference) && `${bare(pair.difference, decimals, signedNumber)} ${unit}`, known(pair.ratio) && `${bare(pair.ratio, 2)} times as large`, p(pair.p)];
+  const parts = [known(pair.difference) && `${bare(pair.difference, decimals, signed)} ${unit}`, known(pair.ratio) && `${bare(pair.ratio, 2)} times as large`, p(pair.p)];
   const told = parts.filter(Boolean);
   return told.length ? told.join('; ') : `not compared: ${pretty(pair.difference.reason ?? 'too few units')}`;
 }

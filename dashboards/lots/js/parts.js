@@ -16,9 +16,13 @@ import { anyWarmUp, warmUpsPicture, WARM_UPS_SPEC, warmUpsToTake, warmUpsWords }
 
 const HEIGHTS = { spread: 250, curves: 260, warmUps: 250 };
 const MOST_NAMED = 6;
+/** From so many dots on their column is the longer one. */
+const MANY_ROWS = 26;
 
 export class Parts {
   #read = null;
+  #left = element('div', 'left');
+  #beside = element('div', 'beside');
   #width = 0;
   #dots;
   #spread;
@@ -32,7 +36,6 @@ export class Parts {
 
   constructor(place) {
     const [first, last] = [element('div', 'columns'), element('div', 'columns')];
-    const beside = element('div', 'beside');
     this.#dots = this.#figure('units-drawn', 'Every unit', () => unitsToTake(inOrder(this.#c.lots), this.#c.metric, this.#c.unit), () => [{ svg: dotsPicture(this.#c, 760) }]);
     this.#spread = chartFigure('spread', 'How the lots are spread', () => unitsToTake(inOrder(this.#c.lots), this.#c.metric, this.#c.unit), { height: HEIGHTS.spread, ...SPREAD_SPEC }, () => this.#axisWords);
     this.#power = this.#figure('power', 'What could have been seen', () => numbersToTake(this.#c), () => [{ svg: powerPicture(this.#c, 640) ?? emptyPicture() }]);
@@ -42,8 +45,9 @@ export class Parts {
     this.#unitTable = new UnitTable(this.#units.body);
     this.#blocks = this.#figure('together', 'Measured together?', () => blocksToTake(this.#c, printed(this.#c.unit)));
     this.#warmUps = chartFigure('warm-ups', 'Warm-up curves', () => warmUpsToTake(this.#read.curves), { height: HEIGHTS.warmUps, ...WARM_UPS_SPEC }, () => 'share of the way to the plateau; minutes since the first sample');
-    beside.append(this.#spread.figure.node, this.#power.node, this.#numbers.node);
-    first.append(this.#dots.node, beside);
+    this.#left.append(this.#dots.node);
+    this.#beside.append(this.#spread.figure.node, this.#power.node);
+    first.append(this.#left, this.#beside);
     last.append(this.#blocks.node, this.#warmUps.figure.node);
     place.append(first, this.#curves.figure.node, this.#units.node, last);
   }
@@ -68,6 +72,9 @@ export class Parts {
     this.#dots.say([dotsWords(c, this.#axisWords)], file);
     this.#numbers.say([], file);
     setParts(this.#numbers.body, [numbersTable(numberRows(c))]);
+    const rows = c.lots.reduce((sum, lot) => sum + rowsOf(lot).length, 0);
+    const place = rows > MANY_ROWS ? this.#beside : this.#left;
+    if (this.#numbers.node.parentNode !== place) place.append(this.#numbers.node);
     this.#power.say(powerWords(c), file);
     this.#units.say(['Those that need a decision first. ', element('b', '', countsOf(c.lots.flatMap((lot) => lot.units))), ' under the limits that hold.'], file);
     const units = inOrder(c.lots);

@@ -66,7 +66,7 @@ function whose({ lots, differ_most: differ, unit }, isRatio) {
 }
 
 function axis(pen, { low, high, x, isRatio, width }) {
-  const ticks = isRatio ? [0.1, 0.2, 0.5, 1, 2, 5, 10, 20].filter((v) => Math.log(v) >= low && Math.log(v) <= high) : roundSplits(low, high, Math.max(2, width / 110));
+  const ticks = isRatio ? [0.1, 0.2, 0.5, 0.7, 1, 1.5, 2, 3, 5, 10, 20].filter((v) => Math.log(v) >= low && Math.log(v) <= high) : roundSplits(low, high, Math.max(2, width / 110));
   const labels = isRatio ? ticks.map((v) => `× ${v}`) : numberLabels(ticks);
   ticks.forEach((v, i) => {
     pen.path([[x(v), 18, x(v), 76]], { stroke: v === (isRatio ? 1 : 0) ? '--ink' : '--line' });

@@ -23,8 +23,8 @@ export function spreadPicture(comparison) {
   const range = rangeOf(comparison, () => []);
   const layers = comparison.lots.flatMap((lot, i) => steps(sorted(lot), LOOKS[i], range));
   const limits = limitsOf(comparison).filter((v) => v > range[0] && v < range[1])
-    .map((v) => upright(v, limitWords(v), { stroke: '--ink', width: 1.6, dash: [3, 3] }));
-  return { x: range, y: [-0.03, 1.06], layers: [...limits, ...layers, key(comparison.lots)] };
+    .map((v) => upright(v, limitWords(v), { stroke: '--ink', width: 1.6, dash: [3, 3] }, 'top'));
+  return { x: range, y: [-0.03, 1.2], layers: [...limits, ...layers, key(comparison.lots)] };
 }
 
 function steps(values, { colour, dash, marker, hollow }, [low, high]) {
