@@ -14,12 +14,12 @@ import soakbench.store.SharedServer;
 import soakbench.store.server.DatabaseSettings;
 
 /** A service of its own whose database holds lots that were not recorded but stored. */
-final class LotService implements AutoCloseable {
-  final Http http;
+public final class LotService implements AutoCloseable {
+  public final Http http;
   private final Database database;
   private final ApiServer server;
 
-  LotService(StoredLots lots) throws Exception {
+  public LotService(StoredLots lots) throws Exception {
     DatabaseSettings settings = SharedServer.empty();
     AtomicLong nowUs = new AtomicLong(Service.START_US);
     database = Database.open(settings);

@@ -18,7 +18,7 @@ import soakbench.store.connection.Query;
  * Lots of invented units, stored as if their soaks had been recorded and derived: coefficients of
  * both signs about zero with a spread of the lot's own, measured with errors that are known.
  */
-final class StoredLots {
+public final class StoredLots {
   static final double ERROR_DPS_PER_C = 0.0015;
 
   private static final long DAY_S = 86_400;
@@ -30,7 +30,7 @@ final class StoredLots {
   private final Random random;
   private double errorDpsPerC = ERROR_DPS_PER_C;
 
-  StoredLots(long seed) {
+  public StoredLots(long seed) {
     random = new Random(seed);
   }
 
@@ -40,7 +40,8 @@ final class StoredLots {
    * @param spread standard deviation of its units' coefficients, deg/s per degC
    * @param days how many days before the service's first its soaks begin, in turns
    */
-  StoredLots lot(String name, int units, double spread, String rack, int soaksOfEach, int... days) {
+  public StoredLots lot(
+      String name, int units, double spread, String rack, int soaksOfEach, int... days) {
     for (int i = 0; i < units; i++) {
       double[] tempco = {gauss(spread), gauss(spread), gauss(spread)};
       unit(name, null, rack, tempco, 0.3 * Math.exp(gauss(0.1)), RATE_HZ, soaksOfEach, i, days);
