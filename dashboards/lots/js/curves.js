@@ -15,11 +15,11 @@ const LETTER_HEIGHT_PX = 14;
 export const CURVES_SPEC = { x: { labels: numberLabels, size: 30, space: 44 }, y: { labels: numberLabels, size: 54, space: 34 }, right: 8 };
 
 /** What a chart shows of one axis; units in {@code marked} (a set of trackers) are dark and named. */
-export function curvesPicture({ at_c: atC, temperatures_c: t, lots }, axis, marked, span) {
+export function curvesPicture({ zero_at_c: atC, temperatures_c: t, lots }, axis, marked, span) {
   if (!t.length) return { x: [0, 1], y: [0, 1], layers: [] };
   const i = AXES.indexOf(axis);
   const layers = lots.flatMap((lot, k) => [
-    band(t, lot.bands[i].low_dps, lot.bands[i].high_dps, { fill: LOOKS[k].colour, alpha: 0.13 }),
+    band(t, lot.tolerance_bands[i].low_dps, lot.tolerance_bands[i].high_dps, { fill: LOOKS[k].colour, alpha: 0.13 }),
     ...lot.units.filter((unit) => unit.bias.axes.length && !marked.has(unit.tracker)).map((unit) => line(t, unit.bias.axes[i].difference_dps, { stroke: LOOKS[k].colour, width: 1, dash: LOOKS[k].dash, alpha: 0.75 })),
   ]);
   const dark = lots.flatMap((lot) => lot.units.filter((unit) => unit.bias.axes.length && marked.has(unit.tracker)));
@@ -55,7 +55,7 @@ function ends(values) {
 export function commonSpan({ lots }) {
   const lines = roomy(lots.flatMap((lot) => lot.units.flatMap((unit) => unit.bias.axes.flatMap((axis) => axis.difference_dps))), LEAST_DPS);
   const most = Math.max(...lines.map(Math.abs));
-  const bands = lots.flatMap((lot) => lot.bands.flatMap((b) => [...b.low_dps, ...b.high_dps])).filter((v) => v !== null).map(Math.abs);
+  const bands = lots.flatMap((lot) => lot.tolerance_bands.flatMap((b) => [...b.low_dps, ...b.high_dps])).filter((v) => v !== null).map(Math.abs);
   return Math.max(most, Math.min(MOST_OF_BAND * most, 1.05 * Math.max(0, ...bands)));
 }
 
@@ -65,11 +65,11 @@ export function axesOf(axis) {
 }
 
 /** What is said of them. */
-export function curvesWords({ at_c: atC, lots }) {
+export function curvesWords({ zero_at_c: atC, lots }) {
   if (atC === null) return 'No unit of these lots has a bias curve yet.';
   const without = lots.flatMap((lot) => lot.units.filter((unit) => !unit.bias.axes.length));
   const left = lots.filter((lot) => lot.left_off);
-  const noBand = lots.filter((lot) => lot.bands[0].reason).map((lot) => `${lot.lot}: ${pretty(lot.bands[0].reason)}`);
+  const noBand = lots.filter((lot) => lot.tolerance_bands[0].reason).map((lot) => `${lot.lot}: ${pretty(lot.tolerance_bands[0].reason)}`);
   return [`Each unit’s newest curve less its bias at ${number(atC, 1)} °C, as far as it was measured. Pale: where 95 % of the lot’s units lie, with 95 % confidence.`,
     noBand.length ? ` No band for ${noBand.join('; ')}.` : '',
     without.length ? ` Not drawn: ${list(without.map((unit) => `${unit.name} (${pretty(unit.bias.reason)})`), 3)}.` : '',
@@ -80,7 +80,7 @@ export function curvesWords({ at_c: atC, lots }) {
 export function curvesToTake({ temperatures_c: t, lots }) {
   const columns = [{ name: 'lot' }, { name: 'what' }, { name: 'axis' }, ...t.map((c) => ({ name: number(c, 2), unit: '°C' }))];
   const rows = lots.flatMap((lot) => [
-    ...lot.bands.flatMap((b) => [[lot.lot, 'band, low', b.axis, ...b.low_dps], [lot.lot, 'band, high', b.axis, ...b.high_dps]]),
+    ...lot.tolerance_bands.flatMap((b) => [[lot.lot, 'band, low', b.axis, ...b.low_dps], [lot.lot, 'band, high', b.axis, ...b.high_dps]]),
     ...lot.units.flatMap((unit) => unit.bias.axes.map((axis) => [lot.lot, unit.name, axis.axis, ...axis.difference_dps])),
   ]);
   return { columns, rows };

@@ -158,8 +158,8 @@ class CurvePanels {
 
   async show(curves, axes, marked, file) {
     this.figure.say([curvesWords(curves), marked.size ? ' Dark and named: to be rejected.' : ''], file);
-    this.figure.body.hidden = curves.at_c === null;
-    if (curves.at_c === null) return;
+    this.figure.body.hidden = curves.zero_at_c === null;
+    if (curves.zero_at_c === null) return;
     if (axes.join() !== this.#axes) this.#build(axes);
     const span = commonSpan(curves);
     await Promise.all(this.#panels.map(({ axis, chart }) => chart.show(curvesPicture(curves, axis, marked, span))));

@@ -74,7 +74,7 @@ function dots(c) {
 }
 
 async function curves({ comparison, curves: answer }) {
-  if (!answer || answer.at_c === null) return [part('Bias curves', answer ? curvesWords(answer) : 'Not known.')];
+  if (!answer || answer.zero_at_c === null) return [part('Bias curves', answer ? curvesWords(answer) : 'Not known.')];
   const axes = axesOf(partsOf(comparison.metric).axis);
   const marked = new Set(inOrder(comparison.lots).filter((u) => u.screening.verdict === 'reject').slice(0, MOST_NAMED).map((u) => u.tracker));
   const span = commonSpan(answer);

@@ -6,6 +6,7 @@ import soakbench.cli.commands.AgentCommand;
 import soakbench.cli.commands.CompletionCommand;
 import soakbench.cli.commands.DemoCommand;
 import soakbench.cli.commands.ImportCommand;
+import soakbench.cli.commands.LotsCommand;
 import soakbench.cli.commands.PairCommand;
 import soakbench.cli.commands.PortsCommand;
 import soakbench.cli.commands.ReplayCommand;
@@ -26,6 +27,7 @@ import soakbench.cli.commands.SimulateLotsCommand;
       PortsCommand.class,
       ReplayCommand.class,
       ImportCommand.class,
+      LotsCommand.class,
       SimulateCommand.class,
       SimulateLotsCommand.class,
       CompletionCommand.class

@@ -52,6 +52,7 @@ class CommandLineTest {
         "ports",
         "replay",
         "import",
+        "lots",
         "simulate",
         "simulate-lots",
         "completion"
@@ -105,6 +106,14 @@ class CommandLineTest {
         run("pair", "--to", "http://127.0.0.1:1", "--token-file", token.toString()),
         "http://127.0.0.1:1 can't be reached");
     refused(run("pair", "--to", "nowhere", "--token-file", token.toString()), "is no address");
+  }
+
+  @Test
+  void lotsOfAServiceThatIsNotThereAndFormsThatExcludeEachOtherAreSaid() {
+    refused(run("lots", "--to", "http://127.0.0.1:1"), "http://127.0.0.1:1 can't be reached");
+    refused(run("lots", "--to", "nowhere"), "is no address");
+    refused(run("lots", "--json", "--csv"), "--json and --csv");
+    refused(run("lots", "--compare"), "--compare wants the lots");
   }
 
   @Test

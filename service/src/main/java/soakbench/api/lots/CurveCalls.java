@@ -49,16 +49,16 @@ public final class CurveCalls {
   /**
    * The whole answer.
    *
-   * @param atC where all bias curves are zero, degC; null where no unit has one
+   * @param zeroAtC where all bias curves are zero, degC; null where no unit has one
    */
-  record Curves(Double atC, double[] temperaturesC, double[] minutes, List<OfLot> lots) {}
+  record Curves(Double zeroAtC, double[] temperaturesC, double[] minutes, List<OfLot> lots) {}
 
   /**
    * One lot.
    *
    * @param leftOff units beyond those listed
    */
-  record OfLot(String lot, List<Band> bands, List<OfUnit> units, int leftOff) {}
+  record OfLot(String lot, List<Band> toleranceBands, List<OfUnit> units, int leftOff) {}
 
   /** Between what limits one axis's curves of a lot lie. */
   record Band(String axis, List<Double> lowDps, List<Double> highDps, String reason) {}

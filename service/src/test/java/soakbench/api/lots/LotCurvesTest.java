@@ -45,7 +45,7 @@ class LotCurvesTest {
   @Test
   void aUnitsCurveIsZeroAtTheCommonTemperatureAndHasItsOwnSlope() {
     JsonNode curves = curves("lots=Barley-2&points=9");
-    assertThat(curves.get("at_c").asDouble()).as("where all were measured").isEqualTo(31);
+    assertThat(curves.get("zero_at_c").asDouble()).as("where all were measured").isEqualTo(31);
     assertThat(curves.get("temperatures_c")).hasSize(9);
     assertThat(curves.get("temperatures_c").get(0).asDouble()).isEqualTo(24);
     assertThat(curves.get("temperatures_c").get(8).asDouble()).isEqualTo(32);
@@ -73,12 +73,12 @@ class LotCurvesTest {
     double[] at24 = values.stream().mapToDouble(Double::doubleValue).toArray();
     double half =
         ToleranceInterval.factor(UNITS, 0.95, 0.95) * Math.sqrt(StatUtils.variance(at24));
-    JsonNode band = lot.get("bands").get(0);
+    JsonNode band = lot.get("tolerance_bands").get(0);
     assertThat(band.get("high_dps").get(0).asDouble())
         .isCloseTo(StatUtils.mean(at24) + half, within(1e-5));
     assertThat(band.get("low_dps").get(0).asDouble())
         .isCloseTo(StatUtils.mean(at24) - half, within(1e-5));
-    JsonNode few = curves("lots=Tansy-4").get("lots").get(0).get("bands").get(0);
+    JsonNode few = curves("lots=Tansy-4").get("lots").get(0).get("tolerance_bands").get(0);
     assertThat(few.get("reason").asText()).isEqualTo("needs 6 units; there are 3");
     assertThat(few.get("low_dps").get(0).isNull()).isTrue();
   }

@@ -52,7 +52,8 @@ public final class StoredLots {
    * @param spread standard deviation of its units' coefficients, deg/s per degC
    * @param days how many days before the service's first its soaks begin, in turns
    */
-  public StoredLots lot(String name, int units, double spread, String rack, int soaksOfEach, int... days) {
+  public StoredLots lot(
+      String name, int units, double spread, String rack, int soaksOfEach, int... days) {
     for (int i = 0; i < units; i++) {
       double[] tempco = {gauss(spread), gauss(spread), gauss(spread)};
       unit(name, null, rack, tempco, 0.3 * Math.exp(gauss(0.1)), RATE_HZ, soaksOfEach, i, days);
