@@ -22,7 +22,7 @@ let drawn = '';
 let shown = null;
 
 const fresh = new Fresh(async (isNewest) => {
-  known ??= await names();
+  known = await names();
   const asked = chosen();
   if (!asked.lots.length) asked.lots = known.lots.slice(0, 2);
   showChoice(known.lots, known.metrics);

@@ -1,8 +1,9 @@
 // A dot a unit with its interval, its name and its number; the limit and each lot's median drawn through.
 import { dot } from '../../charts/layers.js';
 import { svgPen } from '../../charts/pens.js';
+import { roundSplits } from '../../charts/round.js';
 import { roomy, scale } from '../../charts/scale.js';
-import { numberLabels, roundSplits } from '../../charts/ticks.js';
+import { numberLabels } from '../../charts/ticks.js';
 import { drawn } from '../../js/nodes.js';
 import { number } from '../../js/words.js';
 import { bare, known } from '../../tracker/js/estimate.js';

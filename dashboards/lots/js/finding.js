@@ -45,5 +45,5 @@ export function headline(comparison) {
 
 /** Large words must not break a lot's name at its hyphen. */
 function unbroken(words, lots) {
-  return lots.reduce((text, { lot }) => text.replaceAll(lot, lot.replaceAll('-', '\u2011')), words);
+  return lots.reduce((text, { lot }) => text.replaceAll(lot, lot.replaceAll('-', '\u2011')), words).replaceAll(' %', '\u00a0%');
 }

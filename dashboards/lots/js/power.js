@@ -1,8 +1,9 @@
 // What could have been seen: the difference that was found beside those that so few units can't show.
 import { dot } from '../../charts/layers.js';
 import { svgPen } from '../../charts/pens.js';
+import { roundSplits } from '../../charts/round.js';
 import { roomy, scale } from '../../charts/scale.js';
-import { numberLabels, roundSplits } from '../../charts/ticks.js';
+import { numberLabels } from '../../charts/ticks.js';
 import { drawn } from '../../js/nodes.js';
 import { list, number, pretty, sentence } from '../../js/words.js';
 import { bare, known } from '../../tracker/js/estimate.js';

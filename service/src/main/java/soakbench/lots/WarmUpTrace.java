@@ -8,7 +8,8 @@ import java.util.List;
  *
  * @param soak its id
  * @param plateauC where its temperature levels, degC
- * @param temperaturesC at even steps from its first sample on, degC; null where nothing was measured
+ * @param temperaturesC at even steps from its first sample on, degC; null where nothing was
+ *     measured
  */
 public record WarmUpTrace(String soak, double plateauC, List<Double> temperaturesC) {
   /** Of a rise that is smaller a share says little: a tenth of a degree is a twentieth of it. */

@@ -96,7 +96,7 @@ class EngineerGuideTest {
         assertThat(words[1]).startsWith(LOCAL);
         answers(words[1].substring(LOCAL.length()));
       } else {
-        assertThat(said(words)).as(command).contains("Thistle-5");
+        assertThat(said(words).lines().count()).as(command).isGreaterThan(5);
       }
     }
   }

@@ -81,7 +81,8 @@ class LotsPageTest {
         .matches("Thistle.5’s coefficients are \\d\\.\\d times as large as Barley.2’s .*limit");
     assertThat(chromium.text(".advice")).startsWith("Reject ");
     assertThat(chromium.texts("#units-drawn .dots a text")).hasSize(30).contains("Barley2-0003");
-    assertThat(chromium.texts("#units-drawn .dots text")).anyMatch(t -> t.matches("0\\.0\\d+ ± .*"));
+    assertThat(chromium.texts("#units-drawn .dots text"))
+        .anyMatch(t -> t.matches("0\\.0\\d+ ± .*"));
     assertThat(chromium.texts("#units tbody tr").get(0)).contains("reject", "over 0.0400");
     assertThat(chromium.text("#numbers")).contains("Welch, p ", "Brown-Forsythe", "times as large");
     assertThat(chromium.text("#warm-ups .sentence")).contains("time constants");
@@ -247,7 +248,9 @@ class LotsPageTest {
       await(page).atMost(PATIENCE).untilAsserted(() -> assertThat(Axe.serious(chromium)).isEmpty());
     }
     chromium.scheme("dark");
-    await().atMost(PATIENCE).untilAsserted(() -> assertThat(Axe.seriousOfColours(chromium)).isEmpty());
+    await()
+        .atMost(PATIENCE)
+        .untilAsserted(() -> assertThat(Axe.seriousOfColours(chromium)).isEmpty());
     chromium.scheme("light");
     // Axe reads pixels back.
     assertThat(chromium.complaints()).allMatch(c -> c.contains("Canvas2D: Multiple readback"));

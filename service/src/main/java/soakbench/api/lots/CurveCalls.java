@@ -43,7 +43,8 @@ public final class CurveCalls {
   }
 
   public void addTo(Routes routes) {
-    routes.json("/api/lot-curves", this::all, LotParameters.LOTS, LotParameters.AT_C, POINTS, MINUTES);
+    routes.json(
+        "/api/lot-curves", this::all, LotParameters.LOTS, LotParameters.AT_C, POINTS, MINUTES);
   }
 
   /**
@@ -86,12 +87,14 @@ public final class CurveCalls {
     List<List<TrackerCurves>> units = lots.stream().map(source::curves).toList();
     List<TrackerCurves> every = units.stream().flatMap(List::stream).toList();
     int stepS = Math.max(1, minutes * S_PER_MIN / (points - 1));
-    Grid grid = new Grid(atC == null ? usual(every) : atC, temperatures(every, points), stepS, points);
+    Grid grid =
+        new Grid(atC == null ? usual(every) : atC, temperatures(every, points), stepS, points);
     List<OfLot> answered = new ArrayList<>();
     for (int i = 0; i < lots.size(); i++) {
       answered.add(lot(lots.get(i), units.get(i), grid));
     }
-    double[] at = IntStream.range(0, points).mapToDouble(i -> (double) i * stepS / S_PER_MIN).toArray();
+    double[] at =
+        IntStream.range(0, points).mapToDouble(i -> (double) i * stepS / S_PER_MIN).toArray();
     return new Curves(grid.atC, grid.temperaturesC, at, answered);
   }
 

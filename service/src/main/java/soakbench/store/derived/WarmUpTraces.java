@@ -66,8 +66,7 @@ public final class WarmUpTraces {
         "reading how trackers warmed up",
         c -> {
           Object ids = c.createArrayOf("text", trackers.toArray());
-          Query.each(
-              c, Point::of, p -> add(traces, p), TRACES, ids, count - 1, stepS, stepS);
+          Query.each(c, Point::of, p -> add(traces, p), TRACES, ids, count - 1, stepS, stepS);
           return null;
         });
     return traces;
@@ -75,8 +74,7 @@ public final class WarmUpTraces {
 
   private static void add(Map<String, WarmUpTrace> traces, Point p) {
     traces
-        .computeIfAbsent(
-            p.tracker, t -> new WarmUpTrace(p.soak, p.plateauC, new ArrayList<>()))
+        .computeIfAbsent(p.tracker, t -> new WarmUpTrace(p.soak, p.plateauC, new ArrayList<>()))
         .temperaturesC()
         .add(p.temperatureC);
   }

@@ -53,12 +53,7 @@ class LotCurvesTest {
     for (int i = 0; i < UNITS; i++) {
       JsonNode difference = axisX(curves.get("lots").get(0).get("units").get(i));
       double slope =
-          lot.get("units")
-              .get(i)
-              .get("values")
-              .get("tempco_x_dps_per_c")
-              .get("value")
-              .asDouble();
+          lot.get("units").get(i).get("values").get("tempco_x_dps_per_c").get("value").asDouble();
       assertThat(difference.get(7).asDouble()).isZero();
       assertThat(difference.get(0).asDouble()).isCloseTo(-7 * slope, within(2e-6));
       assertThat(difference.get(8).asDouble()).isCloseTo(slope, within(2e-6));
@@ -71,8 +66,7 @@ class LotCurvesTest {
     List<Double> values = new ArrayList<>();
     lot.get("units").forEach(unit -> values.add(axisX(unit).get(0).asDouble()));
     double[] at24 = values.stream().mapToDouble(Double::doubleValue).toArray();
-    double half =
-        ToleranceInterval.factor(UNITS, 0.95, 0.95) * Math.sqrt(StatUtils.variance(at24));
+    double half = ToleranceInterval.factor(UNITS, 0.95, 0.95) * Math.sqrt(StatUtils.variance(at24));
     JsonNode band = lot.get("tolerance_bands").get(0);
     assertThat(band.get("high_dps").get(0).asDouble())
         .isCloseTo(StatUtils.mean(at24) + half, within(1e-5));
@@ -118,7 +112,8 @@ class LotCurvesTest {
             Http.problem(service.http.get("/api/lot-curves?lots=Barly-2"), 400, "invalid-request")
                 .toString())
         .contains("did you mean \\\"Barley-2\\\"?");
-    Http.problem(service.http.get("/api/lot-curves?lots=Barley-2&points=1"), 400, "invalid-request");
+    Http.problem(
+        service.http.get("/api/lot-curves?lots=Barley-2&points=1"), 400, "invalid-request");
     Http.problem(service.http.get("/api/lot-curves"), 400, "invalid-request");
   }
 }
