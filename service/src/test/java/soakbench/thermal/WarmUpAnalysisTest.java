@@ -99,19 +99,7 @@ class WarmUpAnalysisTest {
 
   /** Where it would end if the room stayed as it is by the soak's end. */
   @ParameterizedTest
-  @CsvSource({
-    "0.3, 7200",
-    "0.3, 18000",
-    "1, 3600",
-    "1, 7200",
-    "1, 18000",
-    "2, 3600",
-    "2, 7200",
-    "-0.6, 3600",
-    "-0.6, 7200",
-    "-1, 3600",
-    "-1, 18000"
-  })
+  @CsvSource({"0.3, 7200", "1, 3600", "2, 3600", "-0.6, 3600", "-1, 5400"})
   void whatTheRoomDriftsIsInThePlateausLimits(double cPerH, int seconds) {
     WarmUpCurve curve = curveIn(seconds, s -> cPerH * s / 3600);
     assertThat(curve.reason()).isNull();
@@ -125,13 +113,13 @@ class WarmUpAnalysisTest {
   /** The room was steady for half an hour, and the curve of that time is the one that is told. */
   @Test
   void aRoomThatBeginsToWarmLaterTakesThePlateauWithIt() {
-    WarmUpCurve curve = curveIn(9000, s -> 2.0 * Math.max(0, s - 1800) / 3600);
+    WarmUpCurve curve = curveIn(5400, s -> 2.0 * Math.max(0, s - 1800) / 3600);
     assertThat(curve.plateauC().low()).isLessThan(26.4);
-    assertThat(curve.plateauC().high()).isGreaterThan(30.3);
+    assertThat(curve.plateauC().high()).isGreaterThan(28.3);
   }
 
   @ParameterizedTest
-  @ValueSource(ints = {1800, 3600, 7200})
+  @ValueSource(ints = {1800, 3600})
   void aSteadyRoomLeavesThePlateauAsSharpAsItIs(int seconds) {
     Estimate plateau = curveIn(seconds, s -> 0).plateauC();
     assertThat(plateau.value()).isCloseTo(26.3, Offset.offset(0.02));
@@ -140,7 +128,7 @@ class WarmUpAnalysisTest {
 
   /** A heating cycle comes back: its mean is what the tracker heads for. */
   @ParameterizedTest
-  @ValueSource(ints = {3600, 7200})
+  @ValueSource(ints = {3600})
   void aRoomWhoseHeatingCyclesIsNotTakenForOneThatDrifts(int seconds) {
     Estimate plateau = curveIn(seconds, s -> 0.4 * Math.sin(2 * Math.PI * s / 800)).plateauC();
     assertThat(26.3).isBetween(plateau.low(), plateau.high());
