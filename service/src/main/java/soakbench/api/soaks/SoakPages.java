@@ -1,9 +1,8 @@
 package soakbench.api.soaks;
 
 import io.javalin.http.Context;
-import java.net.URLEncoder;
-import java.nio.charset.StandardCharsets;
 import java.util.List;
+import soakbench.api.http.NextPage;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
 import soakbench.store.SoakArchive;
@@ -49,17 +48,6 @@ public final class SoakPages {
 
   /** The address of the next page: this one with the place where it ended. */
   public static String next(Context ctx, String lastId) {
-    StringBuilder address = new StringBuilder(ctx.path()).append("?after=").append(escaped(lastId));
-    for (String name : KEPT_IN_NEXT) {
-      String value = QueryParameters.text(ctx, name);
-      if (value != null) {
-        address.append('&').append(name).append('=').append(escaped(value));
-      }
-    }
-    return address.toString();
-  }
-
-  private static String escaped(String text) {
-    return URLEncoder.encode(text, StandardCharsets.UTF_8);
+    return NextPage.of(ctx, lastId, KEPT_IN_NEXT);
   }
 }
