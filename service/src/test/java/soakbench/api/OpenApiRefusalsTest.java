@@ -28,6 +28,7 @@ import soakbench.api.soaks.SoakTest;
 @ExtendWith(Service.Running.class)
 class OpenApiRefusalsTest {
   private static final String TRACKER = "R-17";
+  private static final String LOT = "R-lot";
   private static final String JSON = "application/json";
 
   private static String soak;
@@ -35,6 +36,8 @@ class OpenApiRefusalsTest {
   @BeforeAll
   static void record(Service service) {
     SoakTest.send(service, Lines.warmUp(TRACKER, Service.START_US, 3));
+    String lot = "{\"lot\":\"" + LOT + "\"}";
+    service.http.send("PUT", "/api/trackers/" + TRACKER, JSON, lot);
     soak = SoakTest.soakOf(service, TRACKER);
   }
 
@@ -187,17 +190,18 @@ class OpenApiRefusalsTest {
   }
 
   private static String known(Call call) {
-    return address(call, TRACKER, soak);
+    return address(call, TRACKER, soak, LOT);
   }
 
   private static String unknown(Call call) {
-    return address(call, "R-none", "none");
+    return address(call, "R-none", "none", "none");
   }
 
-  private static String address(Call call, String tracker, String soak) {
+  private static String address(Call call, String tracker, String soak, String lot) {
     return call.path()
         .replace("{id}", tracker)
         .replace("{soak}", soak)
+        .replace("{lot}", lot)
         .replace("{at}", "2026-03-01T08:00:00Z");
   }
 }
