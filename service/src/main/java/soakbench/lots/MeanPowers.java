@@ -61,7 +61,7 @@ final class MeanPowers {
     }
     RepeatedErrors repeated =
         new RepeatedErrors(
-            times(change, p.repeated().lag()), times(change, p.repeated().leftOut()));
+            times(change, p.repeated().lag()), times(change, p.repeated().powerLeftOut()));
     Powers moved =
         new Powers(p.order(), times(change, p.coefficients()), covariance, p.limitsSe(), repeated);
     return new AxisCurve(referenceC, moved, null);
@@ -148,9 +148,9 @@ final class MeanPowers {
       coefficients[k] += weights[k] * of.coefficients()[k];
     }
     addOuter(own, of.repeated().lag(), -1);
-    addOuter(own, of.repeated().leftOut(), -1);
+    addOuter(own, of.repeated().powerLeftOut(), -1);
     gather(causes, AxisCurve.LAG, weights, of.repeated().lag());
-    gather(causes, AxisCurve.leftOutPower(of.order() + 1), weights, of.repeated().leftOut());
+    gather(causes, AxisCurve.leftOutPower(of.order() + 1), weights, of.repeated().powerLeftOut());
     for (int k = 0; k < size; k++) {
       for (int j = 0; j < size; j++) {
         covariance[k][j] += weights[k] * own[k][j] * weights[j];

@@ -9,6 +9,6 @@ package soakbench.drift.curve;
  *
  * @param lag of the thermal lag, one entry for each coefficient, deg/s per degC^k; all zero where
  *     the soak shows the lag
- * @param leftOut of the power left out, likewise
+ * @param powerLeftOut of the power left out, likewise
  */
-public record RepeatedErrors(double[] lag, double[] leftOut) {}
+public record RepeatedErrors(double[] lag, double[] powerLeftOut) {}
