@@ -57,7 +57,8 @@ record AxisCurve(double referenceC, Powers powers, String reason) {
     List<Repeated> repeated =
         List.of(
             new Repeated(LAG, dot(powers.repeated().lag(), g)),
-            new Repeated(leftOutPower(powers.order() + 1), dot(powers.repeated().powerLeftOut(), g)));
+            new Repeated(
+                leftOutPower(powers.order() + 1), dot(powers.repeated().powerLeftOut(), g)));
     return Part.of(powers.value(g), powers.variance(g), powers.limitsSe(), repeated);
   }
 

@@ -61,6 +61,7 @@ final class SimulatedUnits {
 
   private SimulatedUnits() {}
 
+  /** A unit of a usual lot. */
   static Unit unit(long seed, int soaks, Setting setting) {
     Draw draw = new Draw(new SplittableRandom(seed));
     SimulatedUnit unit = UnitGenerator.unit("KITE-1", "lot-1", 1, true, draw);

@@ -56,7 +56,8 @@ final class UnitFixtures {
       covariance[i][i] = i < coefficients.length ? se * se : 0;
       for (int j = 0; j < withLeftOut.length; j++) {
         covariance[i][j] +=
-            repeated.lag()[i] * repeated.lag()[j] + repeated.powerLeftOut()[i] * repeated.powerLeftOut()[j];
+            repeated.lag()[i] * repeated.lag()[j]
+                + repeated.powerLeftOut()[i] * repeated.powerLeftOut()[j];
       }
     }
     return new AxisFigures(
