@@ -98,9 +98,9 @@ function changed(changes, difference, leftOut) {
 
 /** What each axis's coefficient is more than in the soak before, at one temperature. */
 function slopes(difference) {
-  const axes = difference?.axes.filter((axis) => known(axis.tempco_dps_per_c)) ?? [];
+  const axes = difference?.axes.filter((axis) => known(axis.tempco_difference_dps_per_c)) ?? [];
   if (!axes.length) return [];
-  const told = axes.map((axis) => `${axis.axis} ${bare(axis.tempco_dps_per_c, 4, signed)}`).join(', ');
+  const told = axes.map((axis) => `${axis.axis} ${bare(axis.tempco_difference_dps_per_c, 4, signed)}`).join(', ');
   const outside = difference.extrapolated ? ', beyond what both covered' : '';
   return [element('span', 'quiet', ` Coefficients, this soak less that one, at ${number(difference.at_c, 1)} °C${outside}: ${told} °/s per °C.`)];
 }

@@ -30,7 +30,7 @@ public record CurveDifference(
    * How the curves of an axis differ.
    *
    * @param axis x, y or z
-   * @param tempcoDpsPerC newer slope minus earlier, deg/s per degC
+   * @param tempcoDifferenceDpsPerC newer slope minus earlier, deg/s per degC
    * @param fromC where the curves part most: from here, degC; null where they are not compared
    * @param toC to here, warmer, degC
    * @param greatestDps how much more the newer bias rises than the earlier between the two, deg/s.
@@ -38,7 +38,7 @@ public record CurveDifference(
    *     104), so where they leave out zero the shapes differ
    */
   public record OfAxis(
-      String axis, Estimate tempcoDpsPerC, Double fromC, Double toC, Estimate greatestDps) {}
+      String axis, Estimate tempcoDifferenceDpsPerC, Double fromC, Double toC, Estimate greatestDps) {}
 
   /**
    * The newest bias curve against each earlier one; none where there is no earlier soak.

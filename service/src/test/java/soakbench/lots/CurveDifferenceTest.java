@@ -49,14 +49,14 @@ class CurveDifferenceTest {
     assertThat(up.axes()).extracting(CurveDifference.OfAxis::axis).containsExactly("x", "y", "z");
     for (int i = 0; i < 3; i++) {
       CurveDifference.OfAxis more = up.axes().get(i);
-      assertThat(more.tempcoDpsPerC().value()).isCloseTo(0.02, within(1e-12));
-      assertThat(more.tempcoDpsPerC().se()).isCloseTo(0.0005 * Math.sqrt(2), within(1e-12));
+      assertThat(more.tempcoDifferenceDpsPerC().value()).isCloseTo(0.02, within(1e-12));
+      assertThat(more.tempcoDifferenceDpsPerC().se()).isCloseTo(0.0005 * Math.sqrt(2), within(1e-12));
       assertThat(more.greatestDps().value()).isCloseTo(0.16, within(1e-12));
       assertThat(more.greatestDps().low()).as("limits leave out zero").isPositive();
       assertThat(more.fromC()).isEqualTo(24);
       assertThat(more.toC()).isEqualTo(32);
       CurveDifference.OfAxis less = down.axes().get(i);
-      assertThat(less.tempcoDpsPerC().value()).isCloseTo(-0.02, within(1e-12));
+      assertThat(less.tempcoDifferenceDpsPerC().value()).isCloseTo(-0.02, within(1e-12));
       assertThat(less.greatestDps().value()).isCloseTo(-0.16, within(1e-12));
     }
   }
@@ -81,7 +81,7 @@ class CurveDifferenceTest {
     assertThat(slopeMore(bent, straight, 26.0)).isCloseTo(-0.008, within(1e-12));
     CurveDifference outside = CurveDifference.of(bent, straight, 34.0);
     assertThat(outside.extrapolated()).isTrue();
-    assertThat(outside.axes().get(0).tempcoDpsPerC().value()).isCloseTo(0.008, within(1e-12));
+    assertThat(outside.axes().get(0).tempcoDifferenceDpsPerC().value()).isCloseTo(0.008, within(1e-12));
     // Up to -0.036 + 0.004 from the turning point at 30 down to 24, and up to 32.
     CurveDifference.OfAxis x = outside.axes().get(0);
     assertThat(x.greatestDps().value()).isCloseTo(-0.036, within(1e-12));
@@ -93,7 +93,7 @@ class CurveDifferenceTest {
     CurveDifference d = CurveDifference.of(newer, earlier, atC);
     assertThat(d.atC()).isEqualTo(atC);
     assertThat(d.extrapolated()).isFalse();
-    return d.axes().get(0).tempcoDpsPerC().value();
+    return d.axes().get(0).tempcoDifferenceDpsPerC().value();
   }
 
   /**
@@ -106,7 +106,7 @@ class CurveDifferenceTest {
     UnitSoak b = repeating(2, lag);
     assertThat(AxisCurve.of(30, a.figures().axes().get(0)).tempcoDpsPerC(30).estimate().se())
         .isCloseTo(Math.hypot(0.0005, 0.003), within(1e-12));
-    assertThat(CurveDifference.of(b, a, null).axes().get(0).tempcoDpsPerC().se())
+    assertThat(CurveDifference.of(b, a, null).axes().get(0).tempcoDifferenceDpsPerC().se())
         .isCloseTo(0.0005 * Math.sqrt(2), within(1e-12));
   }
 

@@ -44,7 +44,7 @@ final class TrackerFiguresTable {
             .column("soaks_used", Row.of(f -> f.soaks().used()))
             .column("soak", Row.of(f -> f.soaks().newest().id()))
             .time("as_of", Row.of(f -> f.soaks().newest().endUs()))
-            .column("ended", Row.of(f -> !f.soaks().newest().open()))
+            .column("ended", Row.of(f -> f.soaks().newest().ended()))
             .column("operating_c", Row.of(TrackerFigures::operatingC))
             .column("extrapolated", Row.of(TrackerFigures::extrapolated))
             .column("use_c", Row.of(f -> f.use().useC()))
