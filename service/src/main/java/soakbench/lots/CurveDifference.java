@@ -38,7 +38,11 @@ public record CurveDifference(
    *     104), so where they leave out zero the shapes differ
    */
   public record OfAxis(
-      String axis, Estimate tempcoDifferenceDpsPerC, Double fromC, Double toC, Estimate greatestDps) {}
+      String axis,
+      Estimate tempcoDifferenceDpsPerC,
+      Double fromC,
+      Double toC,
+      Estimate greatestDps) {}
 
   /**
    * The newest bias curve against each earlier one; none where there is no earlier soak.

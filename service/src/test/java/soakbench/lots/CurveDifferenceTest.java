@@ -50,7 +50,8 @@ class CurveDifferenceTest {
     for (int i = 0; i < 3; i++) {
       CurveDifference.OfAxis more = up.axes().get(i);
       assertThat(more.tempcoDifferenceDpsPerC().value()).isCloseTo(0.02, within(1e-12));
-      assertThat(more.tempcoDifferenceDpsPerC().se()).isCloseTo(0.0005 * Math.sqrt(2), within(1e-12));
+      assertThat(more.tempcoDifferenceDpsPerC().se())
+          .isCloseTo(0.0005 * Math.sqrt(2), within(1e-12));
       assertThat(more.greatestDps().value()).isCloseTo(0.16, within(1e-12));
       assertThat(more.greatestDps().low()).as("limits leave out zero").isPositive();
       assertThat(more.fromC()).isEqualTo(24);
@@ -81,7 +82,8 @@ class CurveDifferenceTest {
     assertThat(slopeMore(bent, straight, 26.0)).isCloseTo(-0.008, within(1e-12));
     CurveDifference outside = CurveDifference.of(bent, straight, 34.0);
     assertThat(outside.extrapolated()).isTrue();
-    assertThat(outside.axes().get(0).tempcoDifferenceDpsPerC().value()).isCloseTo(0.008, within(1e-12));
+    assertThat(outside.axes().get(0).tempcoDifferenceDpsPerC().value())
+        .isCloseTo(0.008, within(1e-12));
     // Up to -0.036 + 0.004 from the turning point at 30 down to 24, and up to 32.
     CurveDifference.OfAxis x = outside.axes().get(0);
     assertThat(x.greatestDps().value()).isCloseTo(-0.036, within(1e-12));
