@@ -74,9 +74,7 @@ final class JsonColumn<T> {
   /** What the row of a soak holds; empty where this program can't read it. */
   Optional<T> read(String soak, String text) {
     try {
-      JsonNode row = MAPPER.readTree(text);
-      older.accept(row);
-      T value = MAPPER.treeToValue(row, as);
+      T value = value(text);
       boolean holes = value instanceof List<?> all && all.contains(null);
       if (value != null && !holes) {
         return Optional.of(value);
@@ -86,6 +84,16 @@ final class JsonColumn<T> {
       unreadable(soak, e.getOriginalMessage());
     }
     return Optional.empty();
+  }
+
+  private T value(String text) throws JsonProcessingException {
+    try {
+      return MAPPER.readValue(text, as);
+    } catch (JsonProcessingException e) {
+      JsonNode row = MAPPER.readTree(text);
+      older.accept(row);
+      return MAPPER.treeToValue(row, as);
+    }
   }
 
   private void unreadable(String soak, String why) {
