@@ -77,6 +77,7 @@ class WarmUpAnalysisTest {
     WarmUpCurve curve = WarmUpAnalysis.of(bins(2400, 0.005, s -> chipAndBody(s + 400.5)));
     assertThat(curve.timeConstantsS()).hasSize(1);
     assertThat(curve.timeConstantsS().get(0).value()).isCloseTo(800, Offset.offset(8.0));
+    assertThat(curve.priorOnly()).isFalse();
     assertThat(curve.plateauC().low()).isLessThan(32);
     assertThat(curve.plateauC().high()).isGreaterThan(32);
   }
@@ -150,6 +151,7 @@ class WarmUpAnalysisTest {
     assertThat(curve.plateauC().low()).isLessThan(25);
     assertThat(curve.plateauC().high()).isGreaterThan(25);
     assertThat(curve.startC().known()).isFalse();
+    assertThat(curve.priorOnly()).as("the time constant is the belief that went in").isTrue();
   }
 
   @ParameterizedTest
