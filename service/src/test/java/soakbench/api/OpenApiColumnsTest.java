@@ -24,11 +24,16 @@ class OpenApiColumnsTest {
       continue;
     }
     String soak = SoakTest.soakOf(service, TRACKER);
+    long imported = service.database.imports().begin("a test", "127.0.0.1");
     Set<String> seen = new HashSet<>();
     for (Described.Call call : Described.calls()) {
       if (call.path().endsWith(".csv")) {
         String path =
-            call.path().replace("{soak}", soak).replace("{id}", TRACKER).replace("{lot}", TRACKER);
+            call.path()
+                .replace("{soak}", soak)
+                .replace("{id}", TRACKER)
+                .replace("{lot}", TRACKER)
+                .replace("{import}", String.valueOf(imported));
         var tables = call.operation().path("x-columns");
         assertThat(tables).as(call + " names its tables in x-columns").isNotEmpty();
         for (int i = 0; i < tables.size(); i++) {

@@ -33,6 +33,7 @@ class OpenApiRefusalsTest {
   private static final String JSON = "application/json";
 
   private static String soak;
+  private static long imported;
 
   @BeforeAll
   static void record(Service service) {
@@ -43,6 +44,7 @@ class OpenApiRefusalsTest {
       continue;
     }
     soak = SoakTest.soakOf(service, TRACKER);
+    imported = service.database.imports().begin("a test", "127.0.0.1");
   }
 
   @Test
@@ -206,6 +208,7 @@ class OpenApiRefusalsTest {
         .replace("{id}", tracker)
         .replace("{soak}", soak)
         .replace("{lot}", lot)
+        .replace("{import}", tracker.equals(TRACKER) ? String.valueOf(imported) : "none")
         .replace("{at}", "2026-03-01T08:00:00Z");
   }
 }
