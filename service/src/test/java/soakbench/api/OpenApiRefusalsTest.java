@@ -187,8 +187,19 @@ class OpenApiRefusalsTest {
   private static HttpRequest.Builder body(Service service, Call call, String type, byte[] body) {
     return service
         .http
-        .request(known(call), "Content-Type", type)
+        .request(known(call) + required(call), "Content-Type", type)
         .method(call.method(), BodyPublishers.ofByteArray(body));
+  }
+
+  /** What is asked for in the address of every such request. */
+  private static String required(Call call) {
+    String words = "";
+    for (var parameter : call.parameters()) {
+      if (parameter.path("required").asBoolean() && parameter.get("in").asText().equals("query")) {
+        words += (words.isEmpty() ? "?" : "&") + parameter.get("name").asText() + "=one.jsonl";
+      }
+    }
+    return words;
   }
 
   private static HttpRequest.Builder request(Http http, Call call, String address) {
