@@ -28,6 +28,8 @@ import soakbench.api.http.Routes;
 import soakbench.api.http.TrackerNames;
 import soakbench.api.limits.LimitsCalls;
 import soakbench.api.limits.PreviewCalls;
+import soakbench.api.lots.LotCalls;
+import soakbench.api.lots.ScreeningCalls;
 import soakbench.api.readiness.ReadinessCalls;
 import soakbench.api.readiness.ReadinessOrder;
 import soakbench.api.roster.TrackerCalls;
@@ -193,6 +195,8 @@ final class ApiCalls implements AutoCloseable {
     new PreviewCalls(archive, dependencies.watch(), names).addTo(routes);
     new CalibrationCalls(database, derivers.calibrations(), names).addTo(routes);
     new TrackerFigureCalls(database, derivers.figures().runner(), names).addTo(routes);
+    new LotCalls(database, names, dependencies.watch()::limits).addTo(routes);
+    new ScreeningCalls(database, names).addTo(routes);
   }
 
   private void addUploads(Routes routes) {

@@ -4,6 +4,7 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import soakbench.cli.commands.AgentCommand;
 import soakbench.cli.commands.DemoCommand;
+import soakbench.cli.commands.LotsCommand;
 import soakbench.cli.commands.PairCommand;
 import soakbench.cli.commands.PortsCommand;
 import soakbench.cli.commands.ReplayCommand;
@@ -22,6 +23,7 @@ import soakbench.cli.commands.SimulateCommand;
       AgentCommand.class,
       PortsCommand.class,
       ReplayCommand.class,
+      LotsCommand.class,
       SimulateCommand.class
     },
     mixinStandardHelpOptions = true,

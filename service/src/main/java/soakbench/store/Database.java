@@ -28,6 +28,7 @@ import soakbench.store.derived.CalibrationReportRows;
 import soakbench.store.derived.DerivedCalibrations;
 import soakbench.store.derived.DerivedFigures;
 import soakbench.store.derived.DerivedSummaries;
+import soakbench.store.derived.UnitDays;
 import soakbench.store.derived.UnitFigures;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
@@ -53,6 +54,8 @@ public final class Database implements AutoCloseable {
   private final Roster roster = new Roster(pools, changed);
   private final LeftOutSoaks leftOut = new LeftOutSoaks(pools, changed);
   private final SoakArchive archive = new SoakArchive(pools);
+  private final ScreeningLimits screeningLimits = new ScreeningLimits(pools);
+  private final UnitDays unitDays = new UnitDays(pools);
   private final DerivedStore<SoakSummary.Thermal> summaries =
       DerivedSummaries.store(pools, soakStore.reader(), changed.summaries);
   private final DerivedStore<SoakFigures> figures =
@@ -315,6 +318,16 @@ public final class Database implements AutoCloseable {
   /** Soaks that people left out of the figures. */
   public LeftOutSoaks leftOut() {
     return leftOut;
+  }
+
+  /** By what people screen units. */
+  public ScreeningLimits screeningLimits() {
+    return screeningLimits;
+  }
+
+  /** On which day each tracker was measured. */
+  public UnitDays unitDays() {
+    return unitDays;
   }
 
   /** For reading, from many threads. */

@@ -29,6 +29,7 @@ import soakbench.live.figures.FigureDeriver;
 @ExtendWith(Service.Running.class)
 class OpenApiRefusalsTest {
   private static final String TRACKER = "R-17";
+  private static final String LOT = "R-lot";
   private static final String JSON = "application/json";
 
   private static String soak;
@@ -36,6 +37,8 @@ class OpenApiRefusalsTest {
   @BeforeAll
   static void record(Service service) {
     SoakTest.send(service, Lines.warmUp(TRACKER, Service.START_US, 3));
+    String lot = "{\"lot\":\"" + LOT + "\"}";
+    service.http.send("PUT", "/api/trackers/" + TRACKER, JSON, lot);
     while (new FigureDeriver(service.database.figures()).deriveOutdated() > 0) {
       continue;
     }
@@ -191,17 +194,18 @@ class OpenApiRefusalsTest {
   }
 
   private static String known(Call call) {
-    return address(call, TRACKER, soak);
+    return address(call, TRACKER, soak, LOT);
   }
 
   private static String unknown(Call call) {
-    return address(call, "R-none", "none");
+    return address(call, "R-none", "none", "none");
   }
 
-  private static String address(Call call, String tracker, String soak) {
+  private static String address(Call call, String tracker, String soak, String lot) {
     return call.path()
         .replace("{id}", tracker)
         .replace("{soak}", soak)
+        .replace("{lot}", lot)
         .replace("{at}", "2026-03-01T08:00:00Z");
   }
 }

@@ -43,7 +43,7 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "serve", "pair", "agent", "ports", "replay", "simulate"})
+  @ValueSource(strings = {"demo", "serve", "pair", "agent", "ports", "replay", "lots", "simulate"})
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
     assertThat(said.exit()).isZero();
@@ -93,6 +93,14 @@ class CommandLineTest {
         run("pair", "--to", "http://127.0.0.1:1", "--token-file", token.toString()),
         "http://127.0.0.1:1 can't be reached");
     refused(run("pair", "--to", "nowhere", "--token-file", token.toString()), "is no address");
+  }
+
+  @Test
+  void lotsOfAServiceThatIsNotThereAndFormsThatExcludeEachOtherAreSaid() {
+    refused(run("lots", "--to", "http://127.0.0.1:1"), "http://127.0.0.1:1 can't be reached");
+    refused(run("lots", "--to", "nowhere"), "is no address");
+    refused(run("lots", "--json", "--csv"), "--json and --csv");
+    refused(run("lots", "--compare"), "--compare wants the lots");
   }
 
   @Test

@@ -79,6 +79,7 @@ public record Problem(String type, String title, int status, String detail, List
     UNKNOWN_TRACKER(404, "No such tracker", false),
     NOT_SOAKING(404, "The tracker is not soaking now", false),
     UNKNOWN_SOAK(404, "No such soak", false),
+    UNKNOWN_LOT(404, "No such lot", false),
     UNKNOWN_ALARM(404, "No such alarm", false),
     UNKNOWN_CALIBRATION(404, "No such calibration mark", false),
     NO_CURVE(409, "The soak has no bias curve", false),

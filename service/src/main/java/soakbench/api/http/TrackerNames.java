@@ -2,6 +2,8 @@ package soakbench.api.http;
 
 import java.util.List;
 import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
@@ -59,6 +61,21 @@ public final class TrackerNames {
   /** Whether the roster knows a tracker. */
   public boolean lists(String tracker) {
     return soonKnown().containsKey(tracker);
+  }
+
+  /** The roster's entry of a tracker; one that only has an id where the roster does not know it. */
+  public Tracker entry(String tracker) {
+    Tracker found = soonKnown().get(tracker);
+    return found == null ? Tracker.unknown(tracker) : found;
+  }
+
+  /** How many trackers the roster puts into each lot, by lot. */
+  public SortedMap<String, Integer> lots() {
+    SortedMap<String, Integer> lots = new TreeMap<>();
+    soonKnown().values().stream()
+        .filter(t -> !t.lot().isEmpty())
+        .forEach(t -> lots.merge(t.lot(), 1, Integer::sum));
+    return lots;
   }
 
   /** The rack of a tracker; empty where none is known. */

@@ -1,4 +1,4 @@
-package soakbench.lots;
+package soakbench.lots.statistics;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;

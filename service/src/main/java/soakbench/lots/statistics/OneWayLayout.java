@@ -1,4 +1,4 @@
-package soakbench.lots;
+package soakbench.lots.statistics;
 
 import java.util.Arrays;
 import org.hipparchus.distribution.continuous.FDistribution;
@@ -15,7 +15,8 @@ import org.hipparchus.stat.StatUtils;
  *     figure
  * @param withinSquares sum of squares of the figures about their group's mean, above 0
  */
-record OneWayLayout(int betweenDf, int withinDf, double betweenSquares, double withinSquares) {
+public record OneWayLayout(
+    int betweenDf, int withinDf, double betweenSquares, double withinSquares) {
 
   /**
    * Analyses the figures of groups, each group an array in any order, no NaN.
@@ -23,7 +24,7 @@ record OneWayLayout(int betweenDf, int withinDf, double betweenSquares, double w
    * @throws IllegalArgumentException if there are fewer than two groups, a group is empty, or no
    *     group has two figures that differ
    */
-  static OneWayLayout of(double[][] groups) {
+  public static OneWayLayout of(double[][] groups) {
     check(groups);
     double[] all = Arrays.stream(groups).flatMapToDouble(Arrays::stream).toArray();
     double grand = StatUtils.mean(all);
@@ -36,6 +37,41 @@ record OneWayLayout(int betweenDf, int withinDf, double betweenSquares, double w
       within += StatUtils.variance(off, mean) * (group.length - 1);
     }
     return new OneWayLayout(groups.length - 1, all.length - groups.length, between, within);
+  }
+
+  /**
+   * The ratio F alone, unchecked; endless where only the groups differ, 0 where nothing does.
+   *
+   * @param groups two or more, none empty, no NaN
+   */
+  public static double ratio(double[][] groups) {
+    double sum = 0;
+    int count = 0;
+    for (double[] group : groups) {
+      for (double v : group) {
+        sum += v;
+        count++;
+      }
+    }
+    double grand = sum / count;
+    double between = 0;
+    for (double[] group : groups) {
+      double off = StatUtils.mean(group) - grand;
+      between += group.length * off * off;
+    }
+    double within = withinSquares(groups);
+    double ratio = between / (groups.length - 1) / (within / (count - groups.length));
+    return Double.isNaN(ratio) ? 0 : ratio;
+  }
+
+  /** Sum of squares of the figures about their group's mean, unchecked; 0 where each is alike. */
+  public static double withinSquares(double[][] groups) {
+    double within = 0;
+    for (double[] group : groups) {
+      Moments m = Moments.of(group);
+      within += m.variance() * (m.count() - 1);
+    }
+    return within;
   }
 
   private static void check(double[][] groups) {
@@ -64,12 +100,12 @@ record OneWayLayout(int betweenDf, int withinDf, double betweenSquares, double w
   }
 
   /** Ratio of the mean squares, between over within. */
-  double f() {
+  public double f() {
     return betweenMeanSquare() / withinMeanSquare();
   }
 
   /** How often so great a ratio or a greater one comes by chance among groups that are alike. */
-  double p() {
+  public double p() {
     // The reciprocal's lower tail, since 1 less a probability near 1 loses all digits of a small p.
     return new FDistribution(withinDf, betweenDf).cumulativeProbability(1 / f());
   }

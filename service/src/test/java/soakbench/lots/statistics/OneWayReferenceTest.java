@@ -1,4 +1,4 @@
-package soakbench.lots;
+package soakbench.lots.statistics;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatIllegalArgumentException;
@@ -37,7 +37,7 @@ class OneWayReferenceTest {
   @Test
   void theSpreadOfTheGearsIsThePublishedOne() {
     Certified published = ReferenceFile.certified("handbook-levene-gear");
-    OneWayLayout spread = SpreadTest.of(groups("handbook-levene-gear", "batch", 10));
+    OneWayLayout spread = SpreadTest.layout(groups("handbook-levene-gear", "batch", 10));
     assertThat(spread.betweenDf()).isEqualTo((int) published.value("df1"));
     assertThat(spread.withinDf()).isEqualTo((int) published.value("df2"));
     twelve(spread.f(), published.value("W"));
@@ -60,7 +60,7 @@ class OneWayReferenceTest {
         .isThrownBy(() -> OneWayLayout.of(new double[][] {{0.1, 0.1, 0.1}, {0.3, 0.3}}))
         .withMessageContaining("alike");
     assertThatIllegalArgumentException()
-        .isThrownBy(() -> SpreadTest.of(new double[][] {{1, 2, 4}, {1, 2}}))
+        .isThrownBy(() -> SpreadTest.layout(new double[][] {{1, 2, 4}, {1, 2}}))
         .withMessageContaining("2 figures");
   }
 

@@ -1,8 +1,10 @@
-package soakbench.lots;
+package soakbench.lots.statistics;
 
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import org.hipparchus.distribution.continuous.TDistribution;
 import org.hipparchus.stat.StatUtils;
 
@@ -16,7 +18,9 @@ import org.hipparchus.stat.StatUtils;
  *     than asked for where the rest are all alike
  * @param count how many of them stand out, from the first on
  */
-record ExtremeDeviates(List<Step> steps, int count) {
+public record ExtremeDeviates(List<Step> steps, int count) {
+  /** Limits that were worked out: screening asks for the same ones of each figure of a lot. */
+  private static final Map<List<Number>, Double> LIMITS = new ConcurrentHashMap<>();
 
   /**
    * One figure taken out.
@@ -25,9 +29,9 @@ record ExtremeDeviates(List<Step> steps, int count) {
    * @param deviate its distance from the mean of those left, in their standard deviations
    * @param limit the distance that chance seldom passes
    */
-  record Step(int index, double deviate, double limit) {}
+  public record Step(int index, double deviate, double limit) {}
 
-  ExtremeDeviates {
+  public ExtremeDeviates {
     steps = List.copyOf(steps);
   }
 
@@ -39,7 +43,7 @@ record ExtremeDeviates(List<Step> steps, int count) {
    * @param most at least 1, at most two less than figures
    * @throws IllegalArgumentException if alpha or most lies outside
    */
-  static ExtremeDeviates of(double[] figures, double alpha, int most) {
+  public static ExtremeDeviates of(double[] figures, double alpha, int most) {
     if (!(alpha > 0 && alpha < 1)) {
       throw new IllegalArgumentException("alpha " + alpha + " is not between 0 and 1");
     }
@@ -62,7 +66,7 @@ record ExtremeDeviates(List<Step> steps, int count) {
   }
 
   /** Places of the figures that stand out, the farthest first. */
-  List<Integer> outliers() {
+  public List<Integer> outliers() {
     return steps.stream().limit(count).map(Step::index).toList();
   }
 
@@ -99,9 +103,13 @@ record ExtremeDeviates(List<Step> steps, int count) {
 
   /** Rosner's lambda for step {@code i}, counted from 1, of {@code n} figures. */
   private static double limit(int n, int i, double alpha) {
-    double p = 1 - alpha / (2 * (n - i + 1));
-    double df = n - i - 1;
-    double t = new TDistribution(df).inverseCumulativeProbability(p);
-    return (n - i) * t / Math.sqrt((df + t * t) * (n - i + 1));
+    return LIMITS.computeIfAbsent(
+        List.of(n, i, alpha),
+        k -> {
+          double p = 1 - alpha / (2 * (n - i + 1));
+          double df = n - i - 1;
+          double t = new TDistribution(df).inverseCumulativeProbability(p);
+          return (n - i) * t / Math.sqrt((df + t * t) * (n - i + 1));
+        });
   }
 }
