@@ -84,12 +84,7 @@ final class MeanPowers {
     RandomEffects level =
         RandomEffects.of(alike().stream().map(c -> c.biasDps(referenceC)).toList());
     double[] shares = shares(c -> meanSlopeVariance(c) + slope.betweenVariance());
-    double[] ofLevel =
-        shares(
-            c ->
-                alike().contains(c)
-                    ? c.biasDps(referenceC).variance() + level.betweenVariance()
-                    : Double.POSITIVE_INFINITY);
+    double[] ofLevel = shares(c -> levelVariance(c, level.betweenVariance()));
     double[] coefficients = new double[size];
     double[][] covariance = new double[size][size];
     Map<String, double[]> causes = new TreeMap<>();
@@ -106,6 +101,13 @@ final class MeanPowers {
         new RepeatedErrors(causes.get(AxisCurve.LAG), causes.get(AxisCurve.leftOutPower(size - 1)));
     double limitsSe = StudentLimits.limitsSe(slope.degreesOfFreedom());
     return new Powers(size - 2, coefficients, covariance, limitsSe, repeated);
+  }
+
+  /** Infinite for a soak that lay on another face: it counts nothing. */
+  private double levelVariance(AxisCurve curve, double between) {
+    return alike().contains(curve)
+        ? curve.biasDps(referenceC).variance() + between
+        : Double.POSITIVE_INFINITY;
   }
 
   /** Curves of the soaks that lay like the newest: another face has another level. */

@@ -4,13 +4,13 @@ import org.hipparchus.distribution.continuous.TDistribution;
 
 /**
  * Half a 95 % interval of Student's t in standard errors, and the degrees of freedom that such an
- * interval has. From five degrees on by the expansion about the normal quantile (Fisher and
- * Cornish, 1960, Technometrics 2, 209 to 225), good to 0.003 there; a table of all trackers asks
+ * interval has. From six degrees on by the expansion about the normal quantile (Fisher and
+ * Cornish, 1960, Technometrics 2, 209 to 225), good to 0.002 there; a table of all trackers asks
  * for thousands of them.
  */
 public final class StudentLimits {
   private static final double NORMAL_95 = 1.959964;
-  private static final double FEW = 5;
+  private static final double FEW = 6;
 
   /** Factors of 1 / degrees, of its square and of its cube. */
   private static final double[] EXPANSION = expansion(NORMAL_95);

@@ -50,6 +50,21 @@ public record CurveFit(
     double[] leftOut = scaled(sd, rows, unknowns[1]);
     leftOut[powers] = -sd;
     double[] c = scaled(1, rows, regression.coefficients());
+    double[][] covariance = covariance(rows, regression, leftOut);
+    return new CurveFit(
+        referenceC,
+        c,
+        covariance,
+        new RepeatedErrors(lag, leftOut),
+        regression,
+        rows,
+        residualSd(regression));
+  }
+
+  /** That of the fit, with what the power left out adds to it. */
+  private static double[][] covariance(
+      double[][] rows, ColouredRegression regression, double[] leftOut) {
+    int powers = rows.length;
     double[][] covariance = new double[powers + 1][powers + 1];
     for (int i = 0; i <= powers; i++) {
       for (int j = 0; j <= powers; j++) {
@@ -59,14 +74,7 @@ public record CurveFit(
                 + leftOut[i] * leftOut[j];
       }
     }
-    return new CurveFit(
-        referenceC,
-        c,
-        covariance,
-        new RepeatedErrors(lag, leftOut),
-        regression,
-        rows,
-        residualSd(regression));
+    return covariance;
   }
 
   /** So many times what each coefficient is made of these unknowns, and 0 for the last. */
