@@ -20,6 +20,7 @@ import soakbench.api.access.AccessSettings;
 import soakbench.api.access.Guarded;
 import soakbench.api.health.ServiceStatus;
 import soakbench.api.soaks.SoakTest;
+import soakbench.live.figures.FigureDeriver;
 
 /**
  * What every call refuses: whatever would bring each status about is tried on all calls, and those
@@ -39,6 +40,9 @@ class OpenApiRefusalsTest {
     SoakTest.send(service, Lines.warmUp(TRACKER, Service.START_US, 3));
     String lot = "{\"lot\":\"" + LOT + "\"}";
     service.http.send("PUT", "/api/trackers/" + TRACKER, JSON, lot);
+    while (new FigureDeriver(service.database.figures()).deriveOutdated() > 0) {
+      continue;
+    }
     soak = SoakTest.soakOf(service, TRACKER);
     imported = service.database.imports().begin("a test", "127.0.0.1");
   }
@@ -183,8 +187,19 @@ class OpenApiRefusalsTest {
   private static HttpRequest.Builder body(Service service, Call call, String type, byte[] body) {
     return service
         .http
-        .request(known(call), "Content-Type", type)
+        .request(known(call) + required(call), "Content-Type", type)
         .method(call.method(), BodyPublishers.ofByteArray(body));
+  }
+
+  /** What is asked for in the address of every such request. */
+  private static String required(Call call) {
+    String words = "";
+    for (var parameter : call.parameters()) {
+      if (parameter.path("required").asBoolean() && parameter.get("in").asText().equals("query")) {
+        words += (words.isEmpty() ? "?" : "&") + parameter.get("name").asText() + "=one.jsonl";
+      }
+    }
+    return words;
   }
 
   private static HttpRequest.Builder request(Http http, Call call, String address) {
@@ -203,8 +218,8 @@ class OpenApiRefusalsTest {
     return call.path()
         .replace("{id}", tracker)
         .replace("{soak}", soak)
-        .replace("{import}", tracker.equals(TRACKER) ? String.valueOf(imported) : "none")
         .replace("{lot}", lot)
+        .replace("{import}", tracker.equals(TRACKER) ? String.valueOf(imported) : "none")
         .replace("{at}", "2026-03-01T08:00:00Z");
   }
 }
