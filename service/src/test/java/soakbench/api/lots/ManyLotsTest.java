@@ -14,7 +14,7 @@ import soakbench.api.Http;
 
 /** How long lots of many units with several soaks each take. */
 @Tag("bench")
-@Timeout(300)
+@Timeout(590)
 class ManyLotsTest {
   private static final int TIMES = 9;
 
