@@ -3,13 +3,16 @@ package soakbench.cli;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import soakbench.cli.commands.AgentCommand;
+import soakbench.cli.commands.CompletionCommand;
 import soakbench.cli.commands.DemoCommand;
+import soakbench.cli.commands.ImportCommand;
 import soakbench.cli.commands.LotsCommand;
 import soakbench.cli.commands.PairCommand;
 import soakbench.cli.commands.PortsCommand;
 import soakbench.cli.commands.ReplayCommand;
 import soakbench.cli.commands.ServeCommand;
 import soakbench.cli.commands.SimulateCommand;
+import soakbench.cli.commands.SimulateLotsCommand;
 
 /** The program: one command for each thing that a person wants done. */
 @Command(
@@ -23,8 +26,11 @@ import soakbench.cli.commands.SimulateCommand;
       AgentCommand.class,
       PortsCommand.class,
       ReplayCommand.class,
+      ImportCommand.class,
       LotsCommand.class,
-      SimulateCommand.class
+      SimulateCommand.class,
+      SimulateLotsCommand.class,
+      CompletionCommand.class
     },
     mixinStandardHelpOptions = true,
     versionProvider = Version.class,

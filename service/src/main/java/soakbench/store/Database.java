@@ -53,6 +53,9 @@ public final class Database implements AutoCloseable {
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
   private final LeftOutSoaks leftOut = new LeftOutSoaks(pools, changed);
+  private final Imports imports = new Imports(pools);
+  private final ImportRoster importRoster = new ImportRoster(pools, roster);
+  private final Merges merges = new Merges(pools, roster);
   private final SoakArchive archive = new SoakArchive(pools);
   private final ScreeningLimits screeningLimits = new ScreeningLimits(pools);
   private final UnitDays unitDays = new UnitDays(pools);
@@ -328,6 +331,21 @@ public final class Database implements AutoCloseable {
   /** On which day each tracker was measured. */
   public UnitDays unitDays() {
     return unitDays;
+  }
+
+  /** Recordings that people brought in. */
+  public Imports imports() {
+    return imports;
+  }
+
+  /** What imports wrote into the roster. */
+  public ImportRoster importRoster() {
+    return importRoster;
+  }
+
+  /** Trackers whose samples were given to another. */
+  public Merges merges() {
+    return merges;
   }
 
   /** For reading, from many threads. */

@@ -8,6 +8,7 @@ import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 import soakbench.api.soaks.SoakTest;
+import soakbench.live.figures.FigureDeriver;
 
 /** The description lists the columns of every CSV table. */
 @ExtendWith(Service.Running.class)
@@ -19,12 +20,20 @@ class OpenApiColumnsTest {
     SoakTest.send(service, Lines.warmUp(TRACKER, Service.START_US, 5));
     String lot = "{\"lot\":\"" + TRACKER + "\"}";
     service.http.send("PUT", "/api/trackers/" + TRACKER, "application/json", lot);
+    while (new FigureDeriver(service.database.figures()).deriveOutdated() > 0) {
+      continue;
+    }
     String soak = SoakTest.soakOf(service, TRACKER);
+    long imported = service.database.imports().begin("a test", "127.0.0.1");
     Set<String> seen = new HashSet<>();
     for (Described.Call call : Described.calls()) {
       if (call.path().endsWith(".csv")) {
         String path =
-            call.path().replace("{soak}", soak).replace("{id}", TRACKER).replace("{lot}", TRACKER);
+            call.path()
+                .replace("{soak}", soak)
+                .replace("{id}", TRACKER)
+                .replace("{lot}", TRACKER)
+                .replace("{import}", String.valueOf(imported));
         var tables = call.operation().path("x-columns");
         assertThat(tables).as(call + " names its tables in x-columns").isNotEmpty();
         for (int i = 0; i < tables.size(); i++) {

@@ -43,7 +43,20 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "serve", "pair", "agent", "ports", "replay", "lots", "simulate"})
+  @ValueSource(
+      strings = {
+        "demo",
+        "serve",
+        "pair",
+        "agent",
+        "ports",
+        "replay",
+        "import",
+        "lots",
+        "simulate",
+        "simulate-lots",
+        "completion"
+      })
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
     assertThat(said.exit()).isZero();
@@ -108,7 +121,8 @@ class CommandLineTest {
     String here = folder.toString();
     refused(run("replay", "--limits", here, "x.jsonl"), here, "is a folder");
     refused(run("serve", "--rack", here), here, "is a folder");
-    refused(run("replay", here), here, "is a folder");
+    refused(run("replay", here), here, "holds no recording");
+    refused(run("import", here), here, "holds no recording");
   }
 
   @Test

@@ -62,6 +62,7 @@ class PagesTest {
             "alarms",
             "ports",
             "start",
+            "columns?name=tempco",
             "tracker/Page-1",
             "soak/Page-1@20260302T080000000Z/report");
   }

@@ -50,6 +50,7 @@ final class TrackerFiguresTable {
             .column("use_c", Row.of(f -> f.use().useC()))
             .estimate("plateau_c", Row.of(f -> f.warmUp().plateauC()))
             .estimate("time_constant_s", Row.of(f -> f.warmUp().timeConstantS()))
+            .column("time_constant_prior_only", Row.of(f -> f.warmUp().timeConstantPriorOnly()))
             .column("sample_rate_hz", Row.of(TrackerFigures::sampleRateHz))
             .estimate("greatest_tempco_dps_per_c", Row.of(TrackerFigures::greatestTempcoDpsPerC))
             .estimate("deg_per_min", Row.of(f -> f.use().degPerMin()))

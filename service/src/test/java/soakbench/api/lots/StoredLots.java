@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Random;
 import soakbench.api.Http;
 import soakbench.api.Service;
+import soakbench.drift.curve.RepeatedErrors;
 import soakbench.lots.AxisFigures;
 import soakbench.lots.SoakFigures;
 import soakbench.model.Estimate;
@@ -116,8 +117,10 @@ public final class StoredLots {
               Estimate.of(noise, 0.01, 1.96),
               none,
               none,
-              new double[] {0.1, slope},
-              new double[][] {{1e-6, 0}, {0, variance}}));
+              new double[] {0.1, slope, 0},
+              new double[][] {{1e-6, 0, 0}, {0, variance, 0}, {0, 0, 0}},
+              1.96,
+              new RepeatedErrors(new double[3], new double[3])));
     }
     SoakFigures figures =
         new SoakFigures(
@@ -127,6 +130,7 @@ public final class StoredLots {
             31,
             Estimate.of(31.5 + gauss(0.1), 0.05, 1.96),
             Estimate.of(430 + gauss(20), 8, 1.96),
+            false,
             rateHz,
             axes,
             none,

@@ -105,6 +105,13 @@ class ComparisonTest {
   }
 
   @Test
+  void timeConstantsThatAreOnlyBelievedAreNotCompared() {
+    Lot lot = lot("Barley-2", 6, 0.01, 31, 1);
+    assertThat(compared("time_constant_s", lot).lots().get("Barley-2").missing())
+        .isEqualTo("no soak shows it; what is believed of any body is not compared");
+  }
+
+  @Test
   void whatNobodyRecordedIsNotKnownAndHidesNothing() {
     Comparison c =
         compared(Metrics.DEFAULT, lot("Barley-2", 6, 0.01, 31, 1), lot("Tansy-4", 6, 0.01, 31, 2));

@@ -47,7 +47,8 @@ final class LotFixtures {
             new TrackerFigures.Soaks(1, 1, 0, List.of(), null),
             31.0,
             false,
-            new TrackerFigures.WarmUp(Estimate.of(plateauC, 0.05, T), NONE),
+            new TrackerFigures.WarmUp(
+                Estimate.of(plateauC, 0.05, T), Estimate.of(800, 400, T), true),
             50.0,
             axes,
             new TrackerFigures.Use(31, NONE, NONE));
