@@ -64,7 +64,7 @@ public final class SoakFigureCalls {
     Soak soak = SoakCalls.find(archive, ctx);
     BiasCurve curve = curve(soak, ask(ctx, soak));
     if (form == ResponseFormat.CSV) {
-      BandRow.TABLE.csv(ctx, BandRow.of(curve)::forEach);
+      BandRow.TABLE.csv(ctx, BandRow.of(curve));
     } else {
       JsonResponses.json(ctx, curve);
     }

@@ -9,6 +9,8 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
 import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -20,6 +22,7 @@ public final class SpreadsheetCsv {
   private static final int LEAST_DECIMALS = 5;
   private static final MathContext DIGITS = new MathContext(9, RoundingMode.HALF_EVEN);
   private static final String FORMULA_STARTS = "=+-@\t\r";
+  private static final char BYTE_ORDER_MARK = '\uFEFF';
 
   private final CsvWriter csv;
   private final CsvDialect dialect;
@@ -34,11 +37,15 @@ public final class SpreadsheetCsv {
   }
 
   void header(List<String> names) {
-    csv.writeRecord(names);
+    List<String> written = new ArrayList<>(names);
+    if (dialect.bom()) {
+      written.set(0, BYTE_ORDER_MARK + names.get(0));
+    }
+    csv.writeRecord(written);
   }
 
-  /** One row of text, numbers, Booleans, constants or nulls (empty cells). */
-  void row(List<Object> cells) {
+  /** One row of text, numbers, times, Booleans, constants or nulls (empty cells). */
+  void row(List<?> cells) {
     csv.writeRecord(cells.stream().map(this::cell).toList());
   }
 
@@ -65,6 +72,12 @@ public final class SpreadsheetCsv {
     }
     if (value instanceof Enum<?> constant) {
       return Json.word(constant);
+    }
+    if (value instanceof Instant time) {
+      return dialect.date(time);
+    }
+    if (value instanceof Boolean truth) {
+      return dialect.truth(truth);
     }
     return value instanceof String text ? guarded(text) : value.toString();
   }
