@@ -25,6 +25,11 @@ public record CurveDifference(String soak, Double lowC, Double highC, List<Estim
   private static final double LEAST_SHARED_C = 0.5;
   private static final int STEPS = 40;
 
+  /** The newest bias curve against each earlier one; none where there is no earlier soak. */
+  public static List<CurveDifference> each(List<UnitSoak> newestFirst) {
+    return newestFirst.stream().skip(1).map(earlier -> of(newestFirst.get(0), earlier)).toList();
+  }
+
   /** Compares the newest curve with an earlier one. */
   static CurveDifference of(UnitSoak newest, UnitSoak earlier) {
     SoakFigures a = newest.figures();

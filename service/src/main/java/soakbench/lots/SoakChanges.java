@@ -18,6 +18,9 @@ import soakbench.model.Estimate;
 public record SoakChanges(String soak, long startUs, List<Change> changes, String words) {
   private static final double NORMAL_95 = 1.959964;
 
+  /** Coefficients of temperatures further apart are not those of one temperature. */
+  private static final double SAME_TEMPERATURE_C = 0.5;
+
   /**
    * One figure in both soaks.
    *
@@ -74,8 +77,7 @@ public record SoakChanges(String soak, long startUs, List<Change> changes, Strin
   private static boolean sameTemperature(UnitSoak a, UnitSoak b) {
     return a.figures().operatingC() != null
         && b.figures().operatingC() != null
-        && Math.abs(a.figures().operatingC() - b.figures().operatingC())
-            <= TrackerFigures.SAME_TEMPERATURE_C;
+        && Math.abs(a.figures().operatingC() - b.figures().operatingC()) <= SAME_TEMPERATURE_C;
   }
 
   private static void add(

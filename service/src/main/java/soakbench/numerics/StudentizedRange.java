@@ -6,6 +6,7 @@ import org.hipparchus.analysis.solvers.BracketingNthOrderBrentSolver;
 import org.hipparchus.distribution.continuous.GammaDistribution;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import org.hipparchus.special.Gamma;
+import org.hipparchus.util.FastMath;
 
 /**
  * The range of some independent normal means in units of a standard deviation that is itself known
@@ -77,7 +78,7 @@ public final class StudentizedRange {
     GaussIntegrator places = new GaussIntegratorFactory().legendre(POINTS, -FARTHEST, FARTHEST);
     for (int i = 0; i < POINTS; i++) {
       place[i] = places.getPoint(i);
-      below[i] = NORMAL.cumulativeProbability(place[i]);
+      below[i] = NormalTable.below(place[i]);
       placeWeight[i] = places.getWeight(i) * means * NORMAL.density(place[i]);
     }
   }
@@ -98,8 +99,8 @@ public final class StudentizedRange {
   private double range(double w) {
     double sum = 0;
     for (int i = 0; i < POINTS; i++) {
-      double within = below[i] - NORMAL.cumulativeProbability(place[i] - w);
-      sum += placeWeight[i] * Math.pow(within, means - 1.0);
+      double within = below[i] - NormalTable.below(place[i] - w);
+      sum += placeWeight[i] * FastMath.pow(within, means - 1);
     }
     return sum;
   }

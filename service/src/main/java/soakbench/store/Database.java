@@ -28,6 +28,7 @@ import soakbench.store.derived.CalibrationReportRows;
 import soakbench.store.derived.DerivedCalibrations;
 import soakbench.store.derived.DerivedFigures;
 import soakbench.store.derived.DerivedSummaries;
+import soakbench.store.derived.UnitFigures;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -60,6 +61,7 @@ public final class Database implements AutoCloseable {
       DerivedCalibrations.store(pools, soakStore.reader(), changed.calibrations);
   private final CalibrationReports calibrationReports = new CalibrationReportRows(pools);
   private final DerivedFigures figureTable = new DerivedFigures(pools, changed.figures);
+  private final UnitFigures unitFigures = new UnitFigures(pools, changed.figures);
   private final DerivedCalibrations calibrationTable =
       new DerivedCalibrations(pools, changed.calibrations);
   private final WriterAbsence writerAbsence = new WriterAbsence();
@@ -343,6 +345,11 @@ public final class Database implements AutoCloseable {
   /** Every soak's figures, for reading. */
   public DerivedFigures figureTable() {
     return figureTable;
+  }
+
+  /** Every tracker's figures over all its soaks. */
+  public UnitFigures unitFigures() {
+    return unitFigures;
   }
 
   /** Every soak's calibrations, for reading. */

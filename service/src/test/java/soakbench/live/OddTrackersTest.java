@@ -6,10 +6,13 @@ import java.lang.reflect.Array;
 import java.lang.reflect.InvocationTargetException;
 import java.lang.reflect.RecordComponent;
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.SplittableRandom;
 import java.util.function.DoubleUnaryOperator;
 import java.util.function.UnaryOperator;
+import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import soakbench.live.figures.SoakAnalysis;
@@ -28,6 +31,11 @@ import soakbench.readiness.Readiness;
  */
 class OddTrackersTest {
   private static final float NONE = Float.NaN;
+
+  /** Each is judged once for all that is asked of it. */
+  private static final Map<Odd, List<Readiness>> VERDICTS = new EnumMap<>(Odd.class);
+
+  private static final Map<Odd, StoreContents> STORED = new EnumMap<>(Odd.class);
 
   /** What is odd about a tracker. */
   enum Odd {
@@ -110,10 +118,16 @@ class OddTrackersTest {
     }
   }
 
+  @AfterAll
+  static void forget() {
+    VERDICTS.clear();
+    STORED.clear();
+  }
+
   @ParameterizedTest
   @EnumSource
   void everySecondHasAVerdictWithoutANumberThatIsNone(Odd odd) {
-    List<Readiness> verdicts = verdicts(odd.samples());
+    List<Readiness> verdicts = verdicts(odd);
     assertThat(verdicts).isNotEmpty();
     for (Readiness r : verdicts) {
       assertNumbers(r, "readiness");
@@ -128,8 +142,7 @@ class OddTrackersTest {
   @ParameterizedTest
   @EnumSource
   void itsFiguresAreNumbersOrReasons(Odd odd) {
-    StoreContents kept = StoreContents.replayed(odd.samples());
-    SoakAnalysis figures = SoakAnalysis.of(kept.bins(), Limits.DEFAULT);
+    SoakAnalysis figures = SoakAnalysis.of(stored(odd).bins(), Limits.DEFAULT);
     assertNumbers(figures.warmUp(), "warm_up");
     assertNumbers(figures.biasCurve(), "bias_curve");
     assertNumbers(figures.noise(), "noise");
@@ -191,7 +204,7 @@ class OddTrackersTest {
   @EnumSource(names = {"NO_RATES", "ONE_LINE_IN_FIVE_SECONDS"})
   void noTimeOfLyingStillIsToldWhereMotionCanNotBeSeen(Odd odd) {
     List<Condition> still =
-        verdicts(odd.samples()).stream()
+        verdicts(odd).stream()
             .flatMap(r -> r.conditions().stream())
             .filter(c -> c.name().equals("still") && c.met() == null)
             .toList();
@@ -207,6 +220,14 @@ class OddTrackersTest {
         .contains("not warming: below the band by 6.0 °C, warm or cover it");
   }
 
+  private static List<Readiness> verdicts(Odd odd) {
+    return VERDICTS.computeIfAbsent(odd, o -> verdicts(o.samples()));
+  }
+
+  private static StoreContents stored(Odd odd) {
+    return STORED.computeIfAbsent(odd, o -> StoreContents.replayed(o.samples()));
+  }
+
   private static List<Readiness> verdicts(List<Sample> samples) {
     SoakWatch watch = new SoakWatch(new MemoryStore(), Limits.DEFAULT, () -> 0);
     List<Readiness> verdicts = new ArrayList<>();
@@ -219,13 +240,11 @@ class OddTrackersTest {
   }
 
   private static String reasonOf(Odd odd) {
-    return SoakAnalysis.of(StoreContents.replayed(odd.samples()).bins(), Limits.DEFAULT)
-        .warmUp()
-        .reason();
+    return SoakAnalysis.of(stored(odd).bins(), Limits.DEFAULT).warmUp().reason();
   }
 
   private static List<State> states(Odd odd) {
-    return StoreContents.replayed(odd.samples()).timeline(0).stream().map(c -> c.state()).toList();
+    return stored(odd).timeline(0).stream().map(c -> c.state()).toList();
   }
 
   /** Goes through everything that would be printed as a number. */

@@ -30,8 +30,7 @@ class TrackerFiguresTest {
 
   @Test
   void severalSoaksOfOneUnitAreOneUnit() {
-    TrackerFigures f =
-        TrackerFigures.of(List.of(at(1, FLAT, 0.30, 0.010), at(2, FLAT, 0.31, 0.012)));
+    TrackerFigures f = figures(List.of(at(1, FLAT, 0.30, 0.010), at(2, FLAT, 0.31, 0.012)));
     assertThat(f.soaks().count()).isEqualTo(2);
     assertThat(f.soaks().used()).isEqualTo(2);
     assertThat(f.soaks().newest().id()).isEqualTo("KITE-1@2");
@@ -44,7 +43,7 @@ class TrackerFiguresTest {
   @Test
   void biasesOfAnotherFaceAreNotMixedIn() {
     TrackerFigures f =
-        TrackerFigures.of(
+        figures(
             List.of(
                 at(1, FLAT, 0.30, 0.01),
                 at(2, ON_ITS_SIDE, 0.90, 0.01),
@@ -67,7 +66,7 @@ class TrackerFiguresTest {
             UnitFixtures.axis("x", 0.001, 0.2, 0.5),
             UnitFixtures.axis("y", 0.001, 0.2, 0.5),
             UnitFixtures.axis("z", 0.001, 0.2, 0.5));
-    TrackerFigures f = TrackerFigures.of(List.of(cooler, at(2, FLAT, 0.30, 0.01)));
+    TrackerFigures f = figures(List.of(cooler, at(2, FLAT, 0.30, 0.01)));
     assertThat(f.soaks().count()).isEqualTo(2);
     assertThat(f.soaks().used()).isEqualTo(1);
     assertThat(f.axes().get(0).bias().tempcoDpsPerC().value()).isEqualTo(0.01);
@@ -78,18 +77,18 @@ class TrackerFiguresTest {
   void aSoakThatIsLeftOutIsCountedAndNotUsed() {
     UnitSoak odd = leftOut(at(3, FLAT, 0.90, 0.01), "the blanket had slipped");
     List<UnitSoak> soaks = List.of(odd, at(2, FLAT, 0.31, 0.01), at(1, FLAT, 0.30, 0.01));
-    TrackerFigures f = TrackerFigures.of(soaks);
+    TrackerFigures f = figures(soaks);
     assertThat(f.soaks().count()).isEqualTo(3);
     assertThat(f.soaks().leftOut()).isEqualTo(1);
     assertThat(f.soaks().used()).isEqualTo(2);
     assertThat(f.soaks().newest()).isEqualTo(UnitFixtures.row(2));
-    assertThat(f.axes()).isEqualTo(TrackerFigures.of(soaks.subList(1, 3)).axes());
+    assertThat(f.axes()).isEqualTo(figures(soaks.subList(1, 3)).axes());
   }
 
   @Test
   void whereEverySoakIsLeftOutTheUnitStaysListedAndEachFigureSaysWhy() {
     TrackerFigures f =
-        TrackerFigures.of(List.of(leftOut(at(1, FLAT, 0.30, 0.01), "the blanket had slipped")));
+        figures(List.of(leftOut(at(1, FLAT, 0.30, 0.01), "the blanket had slipped")));
     assertThat(f.soaks().newest()).isEqualTo(UnitFixtures.row(1));
     assertThat(f.soaks().leftOut()).isEqualTo(1);
     assertThat(f.operatingC()).isNull();
@@ -97,6 +96,10 @@ class TrackerFiguresTest {
         .isEqualTo(
             "its only soak is left out of the figures; of the newest it was said: the blanket had"
                 + " slipped");
+  }
+
+  private static TrackerFigures figures(List<UnitSoak> soaks) {
+    return TrackerCurves.of(soaks).figures();
   }
 
   private static UnitSoak leftOut(UnitSoak soak, String why) {
@@ -108,7 +111,7 @@ class TrackerFiguresTest {
     UnitSoak none =
         new UnitSoak(
             UnitFixtures.row(1), SoakFigures.unknown(31, "the temperature did not change"), null);
-    TrackerFigures f = TrackerFigures.of(List.of(none));
+    TrackerFigures f = figures(List.of(none));
     assertThat(f.operatingC()).isNull();
     for (AxisSummary axis : f.axes()) {
       for (Estimate e :
@@ -147,14 +150,13 @@ class TrackerFiguresTest {
         SoakFigures.of(
             WarmUpCurve.unknown("short", List.of()), curve, Noise.unknown("short"), heading, null);
     TrackerFigures f =
-        TrackerFigures.of(
-            List.of(new UnitSoak(UnitFixtures.row(1), set, null), at(2, null, 0.3, 0.01)));
+        figures(List.of(new UnitSoak(UnitFixtures.row(1), set, null), at(2, null, 0.3, 0.01)));
     assertThat(f.axes().get(0).bias().tempcoDpsPerC().value()).isEqualTo(0.01);
-    TrackerFigures alone = TrackerFigures.of(List.of(new UnitSoak(UnitFixtures.row(1), set, null)));
+    TrackerFigures alone = figures(List.of(new UnitSoak(UnitFixtures.row(1), set, null)));
     assertThat(alone.axes().get(1).bias().biasDps().reason())
         .isEqualTo("the axis reads the same all the time");
     assertThat(
-            TrackerFigures.curves(
+            CurveDifference.each(
                     List.of(at(2, null, 0.3, 0.01), new UnitSoak(UnitFixtures.row(1), set, null)))
                 .get(0)
                 .axesDps()

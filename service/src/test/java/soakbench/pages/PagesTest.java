@@ -90,7 +90,30 @@ class PagesTest {
       }
       assertThat(chromium.<List<String>>ask(ELSEWHERE)).as(page).isEmpty();
       assertThat(chromium.complaints()).as(page).isEmpty();
+      assertThat(chromium.<Long>ask(WEIGHT)).as("bytes of " + page).isLessThan(MOST_BYTES);
       clean(page, () -> Axe.serious(chromium));
+    }
+  }
+
+  /** What a page is made of, as it is sent, with all that it has asked for until now. */
+  private static final String WEIGHT =
+      "['navigation', 'resource'].flatMap(kind => performance.getEntriesByType(kind))"
+          + ".reduce((sum, entry) => sum + entry.encodedBodySize, 0)";
+
+  private static final long MOST_BYTES = 250 << 10;
+
+  @Test
+  @Tag("bench")
+  void everyPageIsPaintedWithinASecond() {
+    for (String page : pages) {
+      open(page);
+      double ms =
+          chromium
+              .<Number>ask("performance.getEntriesByName('first-contentful-paint')[0].startTime")
+              .doubleValue();
+      System.out.printf(
+          "/%s painted after %.0f ms, %d bytes%n", page, ms, chromium.<Long>ask(WEIGHT));
+      assertThat(ms).as(page).isLessThan(1000);
     }
   }
 
@@ -148,8 +171,10 @@ class PagesTest {
     await(what).atMost(REDRAWN).untilAsserted(() -> assertThat(found.get()).isEmpty());
   }
 
+  /** As one who was never here before: what a page weighs is not told of what was kept. */
   private static void open(String page) {
     chromium.complaints();
+    chromium.driver().executeCdpCommand("Network.clearBrowserCache", Map.of());
     chromium.resize(1366, 900);
     chromium.driver().get(service.url() + page);
     await().atMost(PATIENCE).until(() -> !chromium.text("h1").contains("Asking"));

@@ -45,7 +45,7 @@ class DroppedSamplesTest {
       new FigureDeriver(database.figures()).deriveOutdated();
       new CalibrationDeriver(database.calibrations(), database.calibrationReports())
           .deriveOutdated();
-      List<UnitSoak> kept = database.figureTable().of(TRACKER, null);
+      List<UnitSoak> kept = database.figureTable().of(TRACKER);
       assertThat(kept).isNotEmpty();
       return kept.stream()
           .map(k -> k.soak().id() + k.figures())

@@ -189,10 +189,10 @@ class OldDatabaseTest {
       statement.execute("UPDATE derived SET content = '7' WHERE soak LIKE 'heron%'");
     }
     assertThat(database.calibrationTable().of("heron-1")).isEmpty();
-    assertThat(database.figureTable().of("heron-1", null)).isEmpty();
+    assertThat(database.figureTable().of("heron-1")).isEmpty();
     server.derivers().deriveOutdated();
     assertThat(database.calibrationTable().of("heron-1").get(0).check()).isNotNull();
     assertThat(database.calibrationTable().of("plover-2")).hasSize(2);
-    assertThat(database.figureTable().of("heron-1", null)).hasSize(2);
+    assertThat(database.figureTable().of("heron-1")).hasSize(2);
   }
 }

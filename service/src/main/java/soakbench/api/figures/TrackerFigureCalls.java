@@ -1,13 +1,15 @@
 package soakbench.api.figures;
 
 import io.javalin.http.Context;
-import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import soakbench.api.figures.TrackerFiguresTable.Row;
+import soakbench.api.http.LongShape;
+import soakbench.api.http.NextPage;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
+import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
@@ -16,6 +18,7 @@ import soakbench.api.http.TrackerNames;
 import soakbench.live.deriving.DerivationRunner;
 import soakbench.lots.CurveDifference;
 import soakbench.lots.SoakChanges;
+import soakbench.lots.TrackerCurves;
 import soakbench.lots.TrackerFigures;
 import soakbench.lots.UnitSoak;
 import soakbench.model.Tracker;
@@ -23,6 +26,8 @@ import soakbench.readiness.Calibration;
 import soakbench.store.Database;
 import soakbench.store.derived.DerivedCalibrations;
 import soakbench.store.derived.DerivedFigures;
+import soakbench.store.derived.UnitFigures;
+import soakbench.store.derived.UnitFigures.Asked;
 
 /**
  * Every tracker's figures in one table, and one tracker's soak by soak; read as they are stored.
@@ -40,27 +45,55 @@ public final class TrackerFigureCalls {
           .column("left_out", UnitSoak::leftOut)
           .member("figures", UnitSoak::figures);
 
+  /** A row of figures has some four thousand characters. */
+  private static final int PAGE = 200;
+
+  private static final int LONGEST_PAGE = 10_000;
+  private static final String AT_C = "at_c";
+  private static final String SHAPE = "shape";
+  private static final List<String> KEPT_IN_NEXT =
+      List.of(AT_C, "limit", SHAPE, TrackerFilter.LOT, TrackerFilter.RACK, TrackerFilter.SINCE);
+
+  private static final String EXTRAPOLATED = "beyond the temperatures of its soaks";
+
+  /** What is told at the temperature that was asked for. */
+  private static final Set<String> AT_ONE_TEMPERATURE =
+      Set.of("bias_dps", "tempco_dps_per_c", "turn_on_dps");
+
   private final DerivedFigures figures;
+  private final UnitFigures units;
   private final DerivedCalibrations calibrations;
   private final DerivationRunner runner;
   private final TrackerNames names;
   private final Table<Row> table;
+  private final LongShape<Row> longShape;
 
   /**
    * @param runner derives the figures; knows what failed
    */
   public TrackerFigureCalls(Database database, DerivationRunner runner, TrackerNames names) {
     this.figures = database.figureTable();
+    this.units = database.unitFigures();
     this.calibrations = database.calibrationTable();
     this.runner = runner;
     this.names = names;
     this.table = TrackerFiguresTable.of(names);
+    this.longShape = new LongShape<>(table, "tracker", TrackerFigureCalls::caution);
   }
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/figures", this::all, TrackerFilter.LOT, TrackerFilter.RACK)
-        .json("/api/trackers/{id}/figures", this::one);
+        .table(
+            "/api/figures",
+            this::all,
+            NextPage.AFTER,
+            AT_C,
+            "limit",
+            SHAPE,
+            TrackerFilter.LOT,
+            TrackerFilter.RACK,
+            TrackerFilter.SINCE)
+        .json("/api/trackers/{id}/figures", this::one, AT_C);
   }
 
   /**
@@ -71,25 +104,63 @@ public final class TrackerFigureCalls {
   record OfTracker(
       Object together, List<?> soaks, List<CurveDifference> curves, SoakChanges changes) {}
 
+  /** A spreadsheet asks for a table once and follows no pages: without a limit it gets all. */
   private void all(Context ctx, ResponseFormat form) {
-    TrackerFilter which = TrackerFilter.of(ctx);
-    Map<String, List<UnitSoak>> units = new LinkedHashMap<>();
-    for (UnitSoak soak : figures.of(null, which.lot())) {
-      units.computeIfAbsent(soak.soak().tracker(), t -> new ArrayList<>()).add(soak);
-    }
+    Double atC = QueryParameters.celsius(ctx, AT_C);
+    boolean sheet = form == ResponseFormat.CSV && QueryParameters.text(ctx, "limit") == null;
+    int limit = sheet ? LONGEST_PAGE : QueryParameters.count(ctx, "limit", PAGE, LONGEST_PAGE);
+    List<TrackerCurves> found = units.of(asked(ctx, limit + 1));
+    List<TrackerCurves> page = found.subList(0, Math.min(limit, found.size()));
+    String next =
+        found.size() > limit
+            ? NextPage.of(ctx, page.get(limit - 1).figures().tracker(), KEPT_IN_NEXT)
+            : null;
     Map<String, Calibration> checked = calibrations.newestChecked();
+    TrackerFilter which = TrackerFilter.of(ctx);
     List<Row> rows =
-        units.values().stream()
-            .filter(u -> which.hasTracker(u.get(0).soak().tracker(), names))
-            .map(TrackerFigures::of)
-            .map(f -> new Row(f, checked.get(f.tracker())))
+        page.stream()
+            .map(unit -> row(unit, atC, checked))
+            .filter(row -> which.hasTime(row.figures().soaks().newest().endUs()))
             .toList();
-    table.answer(ctx, form, "figures", rows);
+    if (isLong(ctx)) {
+      LongShape.TABLE.answer(ctx, form, "figures", longShape.rows(rows), next, Map.of());
+    } else {
+      table.answer(ctx, form, "figures", rows, next, Map.of());
+    }
+  }
+
+  private static boolean isLong(Context ctx) {
+    String shape = QueryParameters.text(ctx, SHAPE);
+    if (shape == null || shape.equals("wide")) {
+      return false;
+    }
+    if (shape.equals("long")) {
+      return true;
+    }
+    throw QueryParameters.invalid(SHAPE, "shape=" + shape + " must be wide or long.");
+  }
+
+  private static String caution(Row row, String figure) {
+    return row.figures().extrapolated() && AT_ONE_TEMPERATURE.contains(figure)
+        ? EXTRAPOLATED
+        : null;
+  }
+
+  private static Asked asked(Context ctx, int most) {
+    TrackerFilter which = TrackerFilter.of(ctx);
+    String after = QueryParameters.text(ctx, NextPage.AFTER);
+    return new Asked(null, which.lot(), which.rack(), after, most);
+  }
+
+  private static Row row(TrackerCurves unit, Double atC, Map<String, Calibration> checked) {
+    TrackerFigures figures = atC == null ? unit.figures() : unit.at(atC);
+    return new Row(figures, checked.get(figures.tracker()));
   }
 
   private OfTracker one(Context ctx) {
     String id = ctx.pathParam("id");
-    List<UnitSoak> soaks = Tracker.isId(id) ? figures.of(id, null) : List.of();
+    Double atC = QueryParameters.celsius(ctx, AT_C);
+    List<UnitSoak> soaks = Tracker.isId(id) ? figures.of(id) : List.of();
     if (soaks.isEmpty()) {
       throw new ProblemException(
           Problem.Kind.UNKNOWN_TRACKER,
@@ -98,11 +169,12 @@ public final class TrackerFigureCalls {
     }
     Calibration checked =
         calibrations.of(id).stream().filter(c -> c.check() != null).findFirst().orElse(null);
-    List<UnitSoak> counted = TrackerFigures.counted(soaks);
+    List<UnitSoak> counted = UnitSoak.counted(soaks);
+    Map<String, Calibration> checks = checked == null ? Map.of() : Map.of(id, checked);
     return new OfTracker(
-        table.json(new Row(TrackerFigures.of(soaks), checked)),
+        table.json(row(TrackerCurves.of(soaks), atC, checks)),
         SOAKS.json(soaks),
-        TrackerFigures.curves(counted),
+        CurveDifference.each(counted),
         SoakChanges.newest(counted));
   }
 }

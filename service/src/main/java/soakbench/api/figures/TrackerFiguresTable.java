@@ -1,10 +1,13 @@
 package soakbench.api.figures;
 
+import java.util.List;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.lots.AxisSummary;
 import soakbench.lots.TrackerFigures;
+import soakbench.lots.TrackerFigures.NotUsed;
 import soakbench.model.Estimate;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.CalibrationCheck;
@@ -43,6 +46,7 @@ final class TrackerFiguresTable {
             .time("as_of", Row.of(f -> f.soaks().newest().endUs()))
             .column("ended", Row.of(f -> !f.soaks().newest().open()))
             .column("operating_c", Row.of(TrackerFigures::operatingC))
+            .column("extrapolated", Row.of(TrackerFigures::extrapolated))
             .column("use_c", Row.of(f -> f.use().useC()))
             .estimate("plateau_c", Row.of(f -> f.warmUp().plateauC()))
             .estimate("time_constant_s", Row.of(f -> f.warmUp().timeConstantS()))
@@ -55,10 +59,16 @@ final class TrackerFiguresTable {
             .estimate("check_deg_per_min", Row.check(CalibrationCheck::degPerMin, UNCHECKED))
             .estimate(
                 "check_deg_per_min_in_use", Row.check(CalibrationCheck::degPerMinInUse, UNCHECKED))
-            .member("axes", Row.of(TrackerFigures::axes));
+            .member("axes", Row.of(TrackerFigures::axes))
+            .member("soaks_not_used", Row.of(f -> f.soaks().notUsed()))
+            .cell("soaks_not_used", Row.of(f -> words(f.soaks().notUsed())));
     return table
         .eachAxis((axis, i) -> addAxis(table, "_" + axis + "_", i))
         .column("soaks_left_out", Row.of(f -> f.soaks().leftOut()));
+  }
+
+  private static String words(List<NotUsed> soaks) {
+    return soaks.stream().map(s -> s.soak() + ": " + s.reason()).collect(Collectors.joining("; "));
   }
 
   private static void addAxis(Table<Row> table, String of, int axis) {

@@ -1,13 +1,11 @@
 package soakbench.api.soaks;
 
 import io.javalin.http.Context;
-import java.net.URLEncoder;
-import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.stream.Stream;
+import soakbench.api.http.NextPage;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
-import soakbench.api.http.Routes;
 import soakbench.store.SoakArchive;
 import soakbench.store.SoakQuery;
 
@@ -62,17 +60,6 @@ public final class SoakPages {
 
   /** The address of the next page: this one with the place where it ended. */
   public static String next(Context ctx, String lastId) {
-    StringBuilder address = new StringBuilder(ctx.path()).append("?after=").append(escaped(lastId));
-    for (String name : Routes.ofTables(OWN.toArray(String[]::new))) {
-      String value = QueryParameters.text(ctx, name);
-      if (value != null) {
-        address.append('&').append(name).append('=').append(escaped(value));
-      }
-    }
-    return address.toString();
-  }
-
-  private static String escaped(String text) {
-    return URLEncoder.encode(text, StandardCharsets.UTF_8);
+    return NextPage.of(ctx, lastId, OWN);
   }
 }

@@ -24,9 +24,7 @@ public final class DerivedFigures {
       "SELECT s.*, k.content, "
           + LeftOut.reason("s")
           + " AS left_out FROM derived k JOIN soak s ON s.id = k.soak"
-          + " WHERE k.kind = 'figures' AND (?::text IS NULL OR s.tracker = ?)"
-          + " AND (?::text IS NULL OR s.tracker IN (SELECT id FROM tracker WHERE lot = ?))"
-          + " ORDER BY s.tracker, s.start_time DESC";
+          + " WHERE k.kind = 'figures' AND s.tracker = ? ORDER BY s.start_time DESC";
 
   private final Pools pools;
   private final JsonColumn<SoakFigures> column;
@@ -46,16 +44,9 @@ public final class DerivedFigures {
     return new JsonColumn<>(SoakFigures.class, DerivedKind.FIGURES.words, dirty);
   }
 
-  /**
-   * Figures with their soaks, by tracker, the newest soak first.
-   *
-   * @param tracker only this one's; null for all
-   * @param lot only trackers of this lot; null for all
-   */
-  public List<UnitSoak> of(String tracker, String lot) {
-    return pools
-        .request("reading figures", c -> Query.list(c, this::read, OF, tracker, tracker, lot, lot))
-        .stream()
+  /** A tracker's soaks with their figures, the newest first. */
+  public List<UnitSoak> of(String tracker) {
+    return pools.request("reading figures", c -> Query.list(c, this::read, OF, tracker)).stream()
         .flatMap(Optional::stream)
         .toList();
   }
