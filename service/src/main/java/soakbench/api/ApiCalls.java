@@ -15,6 +15,7 @@ import soakbench.api.events.EventCalls;
 import soakbench.api.events.EventClient;
 import soakbench.api.events.EventHub;
 import soakbench.api.figures.MarkTemperature;
+import soakbench.api.figures.NewestFigures;
 import soakbench.api.figures.SoakFigureCalls;
 import soakbench.api.figures.TrackerFigureCalls;
 import soakbench.api.health.HealthCalls;
@@ -38,6 +39,11 @@ import soakbench.api.samples.NewTrackerQuota;
 import soakbench.api.samples.SampleCalls;
 import soakbench.api.samples.UploadContext;
 import soakbench.api.samples.UploadScheduler;
+import soakbench.api.sheet.CellCalls;
+import soakbench.api.sheet.ReadinessSheet;
+import soakbench.api.sheet.RosterSheet;
+import soakbench.api.sheet.SheetSource;
+import soakbench.api.sheet.SheetTrackers;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.api.soaks.SoakDataCalls;
 import soakbench.ingest.source.OffsetSink;
@@ -148,6 +154,7 @@ final class ApiCalls implements AutoCloseable {
     addWatched(routes);
     addStored(routes, dependencies.database().archive());
     addUploads(routes);
+    addSheet(routes);
     metrics.addTo(routes);
     new OpenApiCalls().addTo(routes);
     PageCalls.addTo(routes);
@@ -193,6 +200,18 @@ final class ApiCalls implements AutoCloseable {
     new PreviewCalls(archive, dependencies.watch(), names).addTo(routes);
     new CalibrationCalls(database, derivers.calibrations(), names).addTo(routes);
     new TrackerFigureCalls(database, derivers.figures().runner(), names).addTo(routes);
+  }
+
+  /** What spreadsheets read; of a name that two tables have the first is meant. */
+  private void addSheet(Routes routes) {
+    NewestFigures figures = new NewestFigures(dependencies.database(), names);
+    List<SheetSource<?>> sources =
+        List.of(
+            RosterSheet.source(names),
+            ReadinessSheet.source(dependencies.live(), names, marks, order),
+            new SheetSource<>("figures", figures.table(), figures::rows, figures::of));
+    new CellCalls(sources, new SheetTrackers(names, dependencies.live(), knownTrackers::has))
+        .addTo(routes);
   }
 
   private void addUploads(Routes routes) {

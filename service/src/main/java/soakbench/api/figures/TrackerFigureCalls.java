@@ -4,7 +4,6 @@ import io.javalin.http.Context;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import soakbench.api.figures.TrackerFiguresTable.Row;
 import soakbench.api.http.LongShape;
 import soakbench.api.http.NextPage;
 import soakbench.api.http.Problem;
@@ -65,8 +64,8 @@ public final class TrackerFigureCalls {
   private final DerivedCalibrations calibrations;
   private final DerivationRunner runner;
   private final TrackerNames names;
-  private final Table<Row> table;
-  private final LongShape<Row> longShape;
+  private final Table<TrackerFiguresRow> table;
+  private final LongShape<TrackerFiguresRow> longShape;
 
   /**
    * @param runner derives the figures; knows what failed
@@ -117,7 +116,7 @@ public final class TrackerFigureCalls {
             : null;
     Map<String, Calibration> checked = calibrations.newestChecked();
     TrackerFilter which = TrackerFilter.of(ctx);
-    List<Row> rows =
+    List<TrackerFiguresRow> rows =
         page.stream()
             .map(unit -> row(unit, atC, checked))
             .filter(row -> which.hasTime(row.figures().soaks().newest().endUs()))
@@ -140,7 +139,7 @@ public final class TrackerFigureCalls {
     throw QueryParameters.invalid(SHAPE, "shape=" + shape + " must be wide or long.");
   }
 
-  private static String caution(Row row, String figure) {
+  private static String caution(TrackerFiguresRow row, String figure) {
     return row.figures().extrapolated() && AT_ONE_TEMPERATURE.contains(figure)
         ? EXTRAPOLATED
         : null;
@@ -152,9 +151,10 @@ public final class TrackerFigureCalls {
     return new Asked(null, which.lot(), which.rack(), after, most);
   }
 
-  private static Row row(TrackerCurves unit, Double atC, Map<String, Calibration> checked) {
+  private static TrackerFiguresRow row(
+      TrackerCurves unit, Double atC, Map<String, Calibration> checked) {
     TrackerFigures figures = atC == null ? unit.figures() : unit.at(atC);
-    return new Row(figures, checked.get(figures.tracker()));
+    return new TrackerFiguresRow(figures, checked.get(figures.tracker()));
   }
 
   private OfTracker one(Context ctx) {

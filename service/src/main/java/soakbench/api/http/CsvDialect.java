@@ -19,8 +19,9 @@ import java.util.Locale;
  *     spreadsheet of another language
  * @param bom whether a byte order mark goes first, by which some know UTF-8
  */
-record CsvDialect(char separator, char decimal, ZoneId dates, boolean truthAsNumbers, boolean bom) {
-  static final List<String> PARAMETERS =
+public record CsvDialect(
+    char separator, char decimal, ZoneId dates, boolean truthAsNumbers, boolean bom) {
+  public static final List<String> PARAMETERS =
       List.of("bom", "dates", "decimal", "separator", "truth", "zone");
 
   static final CsvDialect POINT = new CsvDialect(',', '.', null, false, false);
@@ -35,7 +36,7 @@ record CsvDialect(char separator, char decimal, ZoneId dates, boolean truthAsNum
    *
    * @throws ProblemException 400 if a parameter is not understood or two contradict each other
    */
-  static CsvDialect of(Context ctx) {
+  public static CsvDialect of(Context ctx) {
     boolean comma = word(ctx, "decimal", "point", "comma").equals("comma");
     return new CsvDialect(
         separator(ctx, comma),
@@ -80,7 +81,7 @@ record CsvDialect(char separator, char decimal, ZoneId dates, boolean truthAsNum
    *
    * @throws ProblemException 400 if there is no such zone
    */
-  static ZoneId zone(Context ctx) {
+  public static ZoneId zone(Context ctx) {
     String asked = QueryParameters.text(ctx, "zone");
     try {
       // A plus sign that was not escaped in the address arrives as a blank.

@@ -21,6 +21,12 @@ public final class Routes {
   /** The stream of events; its clients have an allowance of their own. */
   public static final String EVENTS = "/api/events";
 
+  /** Single figures for the cells of spreadsheets, which come many at once. */
+  public static final String CELL = "/sheet/cell";
+
+  /** Blocks of them. */
+  public static final String CELLS = "/sheet/cells";
+
   private final RoutesConfig config;
   private final Map<String, StringBuilder> methods = new LinkedHashMap<>();
 

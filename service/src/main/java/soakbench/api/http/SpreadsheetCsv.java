@@ -46,7 +46,7 @@ public final class SpreadsheetCsv {
 
   /** One row of text, numbers, times, Booleans, constants or nulls (empty cells). */
   void row(List<?> cells) {
-    csv.writeRecord(cells.stream().map(this::cell).toList());
+    csv.writeRecord(cells.stream().map(value -> cell(value, dialect)).toList());
   }
 
   void flush() throws IOException {
@@ -57,18 +57,19 @@ public final class SpreadsheetCsv {
     }
   }
 
-  String cell(Object value) {
+  /** What stands in a cell for text, a number, a time, a Boolean or a word; nothing for null. */
+  public static String cell(Object value, CsvDialect dialect) {
     if (value == null) {
       return "";
     }
     if (value instanceof Float single) {
-      return Float.isFinite(single) ? decimal(new BigDecimal(single.toString())) : "";
+      return Float.isFinite(single) ? decimal(new BigDecimal(single.toString()), dialect) : "";
     }
     if (value instanceof Double number && Json.isSingle(number)) {
-      return decimal(new BigDecimal(Float.toString(number.floatValue())));
+      return decimal(new BigDecimal(Float.toString(number.floatValue())), dialect);
     }
     if (value instanceof Double number) {
-      return Double.isFinite(number) ? decimal(new BigDecimal(number, DIGITS)) : "";
+      return Double.isFinite(number) ? decimal(new BigDecimal(number, DIGITS), dialect) : "";
     }
     if (value instanceof Enum<?> constant) {
       return Json.word(constant);
@@ -82,7 +83,7 @@ public final class SpreadsheetCsv {
     return value instanceof String text ? guarded(text) : value.toString();
   }
 
-  private String decimal(BigDecimal number) {
+  private static String decimal(BigDecimal number, CsvDialect dialect) {
     BigDecimal plain = number.signum() == 0 ? BigDecimal.ZERO : number.stripTrailingZeros();
     if (plain.scale() < LEAST_DECIMALS) {
       plain = plain.setScale(LEAST_DECIMALS);

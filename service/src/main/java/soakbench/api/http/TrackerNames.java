@@ -1,5 +1,6 @@
 package soakbench.api.http;
 
+import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.CompletableFuture;
@@ -59,6 +60,17 @@ public final class TrackerNames {
   /** Whether the roster knows a tracker. */
   public boolean lists(String tracker) {
     return soonKnown().containsKey(tracker);
+  }
+
+  /** The listed trackers, in no order. */
+  public Collection<Tracker> all() {
+    return soonKnown().values();
+  }
+
+  /** What the roster says of a tracker; of one that is not listed only its id. */
+  public Tracker entryOf(String tracker) {
+    Tracker found = soonKnown().get(tracker);
+    return found == null ? Tracker.unknown(tracker) : found;
   }
 
   /** The rack of a tracker; empty where none is known. */

@@ -1,0 +1,57 @@
+package soakbench.api.sheet;
+
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
+import soakbench.api.http.TrackerFilter;
+import soakbench.api.http.TrackerNames;
+import soakbench.api.readiness.ReadinessOrder;
+import soakbench.api.readiness.ReadinessTable;
+import soakbench.live.arrival.LiveVerdicts;
+import soakbench.live.calibration.NewestCalibrations;
+import soakbench.readiness.Readiness;
+
+/** The verdicts now, for spreadsheets. */
+public final class ReadinessSheet {
+  /** The order is worked out from all verdicts, which is too much for each cell. */
+  private static final long ORDER_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
+
+  private final LiveVerdicts live;
+  private final TrackerNames names;
+  private final ReadinessOrder order;
+  private final AtomicLong lookNs = new AtomicLong(System.nanoTime());
+
+  private ReadinessSheet(LiveVerdicts live, TrackerNames names, ReadinessOrder order) {
+    this.live = live;
+    this.names = names;
+    this.order = order;
+  }
+
+  public static SheetSource<Readiness> source(
+      LiveVerdicts live, TrackerNames names, NewestCalibrations marks, ReadinessOrder order) {
+    ReadinessSheet sheet = new ReadinessSheet(live, names, order);
+    return new SheetSource<>(
+        "readiness",
+        ReadinessTable.of(names::of, marks, order),
+        sheet::rows,
+        tracker -> {
+          sheet.lookAtOrder();
+          return live.readiness(tracker);
+        });
+  }
+
+  private List<Readiness> rows(TrackerFilter which) {
+    order.look();
+    return live.readiness().stream()
+        .filter(v -> which.hasTracker(v.tracker(), names) && which.hasTime(v.asOfUs()))
+        .toList();
+  }
+
+  private void lookAtOrder() {
+    long nowNs = System.nanoTime();
+    long due = lookNs.get();
+    if (nowNs - due >= 0 && lookNs.compareAndSet(due, nowNs + ORDER_EVERY_NS)) {
+      order.look();
+    }
+  }
+}
