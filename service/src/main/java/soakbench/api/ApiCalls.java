@@ -15,7 +15,6 @@ import soakbench.api.events.EventCalls;
 import soakbench.api.events.EventClient;
 import soakbench.api.events.EventHub;
 import soakbench.api.figures.MarkTemperature;
-import soakbench.api.figures.NewestFigures;
 import soakbench.api.figures.SoakFigureCalls;
 import soakbench.api.figures.TrackerFigureCalls;
 import soakbench.api.health.HealthCalls;
@@ -40,9 +39,10 @@ import soakbench.api.samples.SampleCalls;
 import soakbench.api.samples.UploadContext;
 import soakbench.api.samples.UploadScheduler;
 import soakbench.api.sheet.CellCalls;
+import soakbench.api.sheet.CellNames;
 import soakbench.api.sheet.ReadinessSheet;
-import soakbench.api.sheet.RosterSheet;
-import soakbench.api.sheet.SheetSource;
+import soakbench.api.sheet.SheetCalls;
+import soakbench.api.sheet.SheetTables;
 import soakbench.api.sheet.SheetTrackers;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.api.soaks.SoakDataCalls;
@@ -202,16 +202,14 @@ final class ApiCalls implements AutoCloseable {
     new TrackerFigureCalls(database, derivers.figures().runner(), names).addTo(routes);
   }
 
-  /** What spreadsheets read; of a name that two tables have the first is meant. */
+  /** What spreadsheets read. */
   private void addSheet(Routes routes) {
-    NewestFigures figures = new NewestFigures(dependencies.database(), names);
-    List<SheetSource<?>> sources =
-        List.of(
-            RosterSheet.source(names),
-            ReadinessSheet.source(dependencies.live(), names, marks, order),
-            new SheetSource<>("figures", figures.table(), figures::rows, figures::of));
-    new CellCalls(sources, new SheetTrackers(names, dependencies.live(), knownTrackers::has))
-        .addTo(routes);
+    ReadinessSheet readiness = new ReadinessSheet(dependencies.live(), names, marks, order);
+    SheetTables tables = new SheetTables(dependencies.database(), names, readiness);
+    SheetTrackers trackers = new SheetTrackers(names, dependencies.live(), knownTrackers::has);
+    CellNames cells = new CellNames(tables.cells());
+    new CellCalls(cells, trackers).addTo(routes);
+    new SheetCalls(tables.all(), cells, trackers).addTo(routes);
   }
 
   private void addUploads(Routes routes) {

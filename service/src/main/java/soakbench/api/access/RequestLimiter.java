@@ -34,10 +34,12 @@ public final class RequestLimiter extends Handler.Wrapper {
   static final int MOST_IN_FLIGHT = 150;
 
   /**
-   * A sheet asks for all its cells at once: 2,000 of them once a minute pass, and as many of a
-   * second sheet.
+   * A sheet asks for all its cells at once, and some spreadsheets send OPTIONS, HEAD and GET for
+   * each: 2,000 cells once a minute pass.
    */
-  private static final int CELLS_IN_BURST = 10;
+  private static final int CELLS_IN_BURST = 20;
+
+  private static final int CELLS_PER_S = 3;
 
   private static final String[] CELLS = {Routes.CELL + "/*", Routes.CELLS};
 
@@ -57,7 +59,7 @@ public final class RequestLimiter extends Handler.Wrapper {
       DoSHandler calls = rate(limits.requestsPerS(), limits.burst());
       calls.excludePath(CELLS);
       calls.excludePath(Routes.HEALTH);
-      DoSHandler cells = rate(limits.requestsPerS(), CELLS_IN_BURST * limits.burst());
+      DoSHandler cells = rate(CELLS_PER_S * limits.requestsPerS(), CELLS_IN_BURST * limits.burst());
       cells.includePath(CELLS);
       calls.setHandler(cells);
       load.setHandler(calls);

@@ -24,7 +24,7 @@ public record CsvDialect(
   public static final List<String> PARAMETERS =
       List.of("bom", "dates", "decimal", "separator", "truth", "zone");
 
-  static final CsvDialect POINT = new CsvDialect(',', '.', null, false, false);
+  public static final CsvDialect POINT = new CsvDialect(',', '.', null, false, false);
   static final CsvDialect COMMA = new CsvDialect(';', ',', null, false, false);
 
   /** Whole seconds: with decimals of a second not every language takes it for a date. */

@@ -9,7 +9,7 @@ import soakbench.api.http.Column;
  * @param source the table it stands in
  * @param column of that table
  */
-record Cell<T>(String name, SheetSource<T> source, Column<T> column) {
+record Cell<T>(String name, CellSource<T> source, Column<T> column) {
 
   /**
    * What is known of a figure.
@@ -25,7 +25,8 @@ record Cell<T>(String name, SheetSource<T> source, Column<T> column) {
         .one()
         .apply(tracker)
         .map(this::found)
-        .orElseGet(() -> new Found(null, tracker + " has no row in " + source.name() + " now"));
+        .orElseGet(
+            () -> new Found(null, tracker + " has no row in " + source.of().name() + " now"));
   }
 
   private Found found(T row) {

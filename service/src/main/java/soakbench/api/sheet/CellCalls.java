@@ -27,11 +27,11 @@ public final class CellCalls {
   private final SheetTrackers trackers;
 
   /**
-   * @param sources the tables; of a name that several have, the first is meant
-   * @param trackers which there are
+   * @param names which figures there are
+   * @param trackers which trackers
    */
-  public CellCalls(List<SheetSource<?>> sources, SheetTrackers trackers) {
-    this.names = new CellNames(sources);
+  public CellCalls(CellNames names, SheetTrackers trackers) {
+    this.names = names;
     this.trackers = trackers;
   }
 

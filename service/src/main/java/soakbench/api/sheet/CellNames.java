@@ -11,19 +11,19 @@ import soakbench.model.NearestName;
  * The figures by name: each column of each table under its own name, and under that of its table
  * before it, {@code figures.bias_x_dps}. A name that several tables have is that of the first.
  */
-final class CellNames {
+public final class CellNames {
   private static final String FIGURE = "figure";
 
   private final Map<String, Cell<?>> cells = new LinkedHashMap<>();
   private final Map<String, Cell<?>> prefixed = new LinkedHashMap<>();
 
-  CellNames(List<SheetSource<?>> sources) {
+  public CellNames(List<CellSource<?>> sources) {
     sources.forEach(this::add);
   }
 
-  private <T> void add(SheetSource<T> source) {
-    for (Column<T> column : source.table().columns()) {
-      String full = source.name() + "." + column.name();
+  private <T> void add(CellSource<T> source) {
+    for (Column<T> column : source.of().table().columns()) {
+      String full = source.of().name() + "." + column.name();
       prefixed.put(full, new Cell<>(full, source, column));
       String shortest = cells.containsKey(column.name()) ? full : column.name();
       cells.put(shortest, new Cell<>(shortest, source, column));

@@ -1,6 +1,7 @@
 package soakbench.api.sheet;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 import soakbench.api.http.TrackerFilter;
@@ -19,25 +20,30 @@ public final class ReadinessSheet {
   private final LiveVerdicts live;
   private final TrackerNames names;
   private final ReadinessOrder order;
+  private final SheetTable<Readiness> table;
   private final AtomicLong lookNs = new AtomicLong(System.nanoTime());
 
-  private ReadinessSheet(LiveVerdicts live, TrackerNames names, ReadinessOrder order) {
+  public ReadinessSheet(
+      LiveVerdicts live, TrackerNames names, NewestCalibrations marks, ReadinessOrder order) {
     this.live = live;
     this.names = names;
     this.order = order;
+    this.table =
+        new SheetTable<>(
+            "readiness",
+            "/api/readiness.csv",
+            "a tracker that is heard",
+            ReadinessTable.of(names::of, marks, order),
+            this::rows);
   }
 
-  public static SheetSource<Readiness> source(
-      LiveVerdicts live, TrackerNames names, NewestCalibrations marks, ReadinessOrder order) {
-    ReadinessSheet sheet = new ReadinessSheet(live, names, order);
-    return new SheetSource<>(
-        "readiness",
-        ReadinessTable.of(names::of, marks, order),
-        sheet::rows,
-        tracker -> {
-          sheet.lookAtOrder();
-          return live.readiness(tracker);
-        });
+  SheetTable<Readiness> table() {
+    return table;
+  }
+
+  Optional<Readiness> of(String tracker) {
+    lookAtOrder();
+    return live.readiness(tracker);
   }
 
   private List<Readiness> rows(TrackerFilter which) {

@@ -17,8 +17,11 @@ import soakbench.model.Tracker;
 public record SheetTrackers(TrackerNames names, LiveVerdicts live, Predicate<String> known) {
 
   boolean has(String id) {
-    return Tracker.isId(id)
-        && (names.lists(id) || live.readiness(id).isPresent() || known.test(id));
+    return Tracker.isId(id) && (names.lists(id) || isHeard(id) || known.test(id));
+  }
+
+  boolean isHeard(String id) {
+    return live.readiness(id).isPresent();
   }
 
   /** Those that are listed or heard now, by id. */
