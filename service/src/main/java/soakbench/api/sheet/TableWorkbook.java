@@ -11,7 +11,9 @@ import org.dhatim.fastexcel.Workbook;
 import org.dhatim.fastexcel.Worksheet;
 import soakbench.api.http.Column;
 import soakbench.api.http.ColumnUnits;
+import soakbench.api.http.CsvDialect;
 import soakbench.api.http.Json;
+import soakbench.api.http.SpreadsheetCsv;
 import soakbench.api.http.TrackerFilter;
 
 /**
@@ -87,13 +89,12 @@ final class TableWorkbook {
   }
 
   private void cell(Worksheet sheet, int row, int column, Object value) {
-    if (value instanceof Double number && !Double.isFinite(number)
-        || value instanceof Float single && !Float.isFinite(single)) {
-      return;
-    }
-    if (value instanceof Float single) {
-      // By its own digits: as a double it has more than were ever measured.
-      sheet.value(row, column, new BigDecimal(single.toString()));
+    if (value instanceof Double || value instanceof Float) {
+      // The digits of the other tables: as it stands in memory a number has more than are meant.
+      String digits = SpreadsheetCsv.cell(value, CsvDialect.POINT);
+      if (!digits.isEmpty()) {
+        sheet.value(row, column, new BigDecimal(digits));
+      }
     } else if (value instanceof Number number) {
       sheet.value(row, column, number);
     } else if (value instanceof Boolean truth) {
