@@ -9,6 +9,7 @@ import soakbench.cli.commands.PortsCommand;
 import soakbench.cli.commands.ReplayCommand;
 import soakbench.cli.commands.ServeCommand;
 import soakbench.cli.commands.SimulateCommand;
+import soakbench.cli.push.PushCommand;
 
 /** The program: one command for each thing that a person wants done. */
 @Command(
@@ -22,7 +23,8 @@ import soakbench.cli.commands.SimulateCommand;
       AgentCommand.class,
       PortsCommand.class,
       ReplayCommand.class,
-      SimulateCommand.class
+      SimulateCommand.class,
+      PushCommand.class
     },
     mixinStandardHelpOptions = true,
     versionProvider = Version.class,

@@ -43,7 +43,7 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "serve", "pair", "agent", "ports", "replay", "simulate"})
+  @ValueSource(strings = {"demo", "serve", "pair", "agent", "ports", "replay", "simulate", "push"})
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
     assertThat(said.exit()).isZero();
@@ -93,6 +93,16 @@ class CommandLineTest {
         run("pair", "--to", "http://127.0.0.1:1", "--token-file", token.toString()),
         "http://127.0.0.1:1 can't be reached");
     refused(run("pair", "--to", "nowhere", "--token-file", token.toString()), "is no address");
+  }
+
+  @Test
+  void tablesAreNotPostedWhereAnybodyCanReadThemUnasked() {
+    refused(run("push"), "--to");
+    refused(run("push", "--to", "sheets.example"), "looks like https://HOST/PATH");
+    Said plain = run("push", "--once", "--to", "http://192.0.2.7/hook?key=secret");
+    refused(plain, "http://192.0.2.7/hook would send", "--plain");
+    assertThat(plain.err()).doesNotContain("secret");
+    refused(run("push", "--to", "https://sheets.example/", "--every", "0"), "1 to 86400");
   }
 
   @Test
