@@ -101,7 +101,7 @@ function figures(mark) {
   };
   if (check) {
     add('left, worst axis', check.deg_per_min, '°/min', 2);
-    add(`in use at ${number(check.use_temperature_c, 1)} °C`, check.deg_per_min_in_use, '°/min', 2);
+    add(`in use at ${number(check.use_c, 1)} °C`, check.deg_per_min_in_use, '°/min', 2);
     check.residual_dps.forEach((rate, i) => add(`left, ${AXES[i]}`, rate, '°/s', 4));
   }
   if (mark.open_s !== null) rows.push(['in the open', opened(mark)]);

@@ -16,7 +16,7 @@ export class HandBox {
     this.node.setAttribute('role', 'list');
   }
 
-  show({ accelerometer, faces, face, faces_wanted: wanted, off_and_on: offAndOn }) {
+  show({ accelerometer, faces_shown: faces, face, faces_wanted: wanted, off_and_on: offAndOn }) {
     this.node.hidden = !accelerometer;
     if (!accelerometer) return;
     const named = faces.every((f) => f.up) && faces.length <= UNFOLDED.length;

@@ -64,7 +64,7 @@ export class Hand {
   }
 
   /** A tone for each face that has been held for long enough. */
-  #ring({ tracker, since, faces }) {
+  #ring({ tracker, since, faces_shown: faces }) {
     const done = faces.filter((face) => face.done).length;
     const key = `${tracker} ${since}`;
     if (this.#shown === key && done > this.#done && this.#on.value) tone(FACE_HZ);
@@ -84,7 +84,7 @@ export class Hand {
   }
 }
 
-function still({ still_s: s, enough_s: enough, face, faces }) {
+function still({ still_s: s, enough_s: enough, face, faces_shown: faces }) {
   if (!s) return ['moving', element('small', '', 'lay it on a face and let go')];
   if (s >= enough) return [`still ${age(s)}`, element('small', '', face || !faces.length ? 'enough: on to the next face' : 'askew: on no face of the box')];
   return [`still ${age(s)}`, element('small', '', `enough from ${age(enough)}`)];

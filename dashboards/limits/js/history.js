@@ -15,14 +15,14 @@ export function showHistory(place, history, described) {
   show(place, table('Changes of the limits', [
     { head: 'since', cell: (entry) => moment(entry.since) },
     { head: 'from', cell: (entry) => origin(entry.origin) },
-    { head: 'what became other', wide: true, cell: (entry) => changes(entry.changed, described) },
+    { head: 'what became other', wide: true, cell: (entry) => changes(entry.differences, described) },
   ], history));
 }
 
 function changes(changed, described) {
   if (!changed.length) return ['nothing yet: with these it began'];
-  return [element('ul', '', ...changed.map(({ limit, unit: name, from, to }) => element('li', '',
-    `${described[limit]?.title ?? limit}: ${value(from, name)} `, element('span', 'quiet', 'became'), ' ', element('b', '', value(to, name)))))];
+  return [element('ul', '', ...changed.map(({ field, unit: name, was, is }) => element('li', '',
+    `${described[field]?.title ?? field}: ${value(was, name)} `, element('span', 'quiet', 'became'), ' ', element('b', '', value(is, name)))))];
 }
 
 function value(number, name) {

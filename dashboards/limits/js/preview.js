@@ -8,7 +8,7 @@ import { moment } from '../../shared/times.js';
 const LINE = { width: 240, height: 18 };
 
 /** "Of 20 soaks 3 would have been ready earlier …". */
-export function summary({ judged, earlier, later, gained, lost, own, proposed }) {
+export function summary({ judged, ready_earlier: earlier, ready_later: later, ready_gained: gained, ready_lost: lost, own, proposed }) {
   if (!judged) return 'No soak is stored that could be judged again.';
   const parts = [
     [earlier, 'earlier'], [later, 'later'], [gained, 'that never was'], [lost, 'never'],

@@ -37,10 +37,10 @@ export class RosterFile {
     if (!added.length && !changed.length) return show(this.#place, sentence);
     const isNew = new Set(added);
     return show(this.#place, sentence, table('What the file changes', [
-      { head: 'tracker', cell: (d) => element('span', 'unit', d.id) },
+      { head: 'tracker', cell: (d) => element('span', 'unit', d.tracker) },
       { head: 'what', cell: (d) => d.field },
-      { head: 'is', cell: (d) => (isNew.has(d.id) ? element('span', 'quiet', 'not listed') : d.from || '–') },
-      { head: 'becomes', wide: true, cell: (d) => element('b', '', d.to || '–') },
+      { head: 'is', cell: (d) => (isNew.has(d.tracker) ? element('span', 'quiet', 'not listed') : d.was || '–') },
+      { head: 'becomes', wide: true, cell: (d) => element('b', '', d.is || '–') },
     ], differences), element('p', 'acts',
       button(`Save ${count(added.length + changed.length, 'tracker')}`, () => this.#save(file), { className: 'act first' }),
       button('Leave it', () => this.#clear())));

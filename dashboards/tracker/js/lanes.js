@@ -53,7 +53,7 @@ function inBand(low, high) {
 function courseLayers(course) {
   const xs = course.map((p) => Date.parse(p.time) / 1000);
   const pick = (name, forecast) => course.map((p) => (p.forecast === forecast ? p[name] : null));
-  return [band(xs, pick('low_c', true), pick('high_c', true), { fill: '--warming', alpha: 0.3 }),
+  return [band(xs, pick('confidence_low_c', true), pick('confidence_high_c', true), { fill: '--warming', alpha: 0.3 }),
     line(xs, pick('temperature_c', false), { stroke: '--warming', width: 1 }),
     line(xs, pick('temperature_c', true), { stroke: '--warming', width: 1.4, dash: [5, 4] })];
 }

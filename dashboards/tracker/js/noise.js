@@ -95,13 +95,15 @@ function words(noise) {
   if (noise.reason) return `${sentence(pretty(noise.reason))}.`;
   const unknown = FIGURES.filter(([, key]) => noise.axes.every((a) => !known(a[key])));
   const why = unknown.length ? ` ${unknown.map(([name]) => name).join(' and ')} not resolved: ${pretty(noise.axes[0][unknown[0][1]].reason)}.` : '';
-  return `N is white noise, B the floor, K the slow walk; ${Math.round(noise.sample_rate_hz * 10) / 10} samples a second.${why}`;
+  const noted = noise.axes.filter((a) => a.note);
+  const aside = noted.length ? ` Axis ${noted.map((a) => a.axis).join(', ')}: ${pretty(noted[0].note)}.` : '';
+  return `N is white noise, B the floor, K the slow walk; ${Math.round(noise.sample_rate_hz * 10) / 10} samples a second.${why}${aside}`;
 }
 
 function table({ axes }) {
   const columns = [{ name: 'axis' }, { name: 'figure' }, { name: 'averaging time', unit: 's' }, { name: 'value' }, { name: 'low, 95 %' }, { name: 'high, 95 %' }, { name: 'unit' }, { name: 'note' }];
   const rows = axes.flatMap((a) => [
-    ...FIGURES.map(([name, key, unit]) => [a.axis, name, null, a[key].value, a[key].low ?? null, a[key].high ?? null, unit, pretty(a[key].reason)]),
+    ...FIGURES.map(([name, key, unit]) => [a.axis, name, null, a[key].value, a[key].low ?? null, a[key].high ?? null, unit, pretty(a[key].reason ?? (name === 'N' ? a.note : null))]),
     ...a.tau_s.map((s, i) => [a.axis, 'Allan deviation', s, a.adev_dps[i], a.adev_low_dps[i], a.adev_high_dps[i], '°/s', '']),
   ]);
   return { columns, rows };

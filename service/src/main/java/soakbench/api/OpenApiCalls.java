@@ -3,6 +3,8 @@ package soakbench.api;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.stream.Collectors;
 import org.yaml.snakeyaml.LoaderOptions;
 import org.yaml.snakeyaml.Yaml;
 import org.yaml.snakeyaml.constructor.SafeConstructor;
@@ -11,7 +13,8 @@ import soakbench.api.http.Routes;
 
 /** The description of all calls. */
 public final class OpenApiCalls {
-  private static final String RESOURCE = "/openapi.yaml";
+  /** The second is the last part of the document: its examples, which are long. */
+  private static final List<String> RESOURCES = List.of("/openapi.yaml", "/openapi-examples.yaml");
 
   /** The description as JSON. */
   public static String json() {
@@ -27,10 +30,14 @@ public final class OpenApiCalls {
   }
 
   private static String read() {
-    try (InputStream in = OpenApiCalls.class.getResourceAsStream(RESOURCE)) {
+    return RESOURCES.stream().map(OpenApiCalls::read).collect(Collectors.joining());
+  }
+
+  private static String read(String resource) {
+    try (InputStream in = OpenApiCalls.class.getResourceAsStream(resource)) {
       return new String(in.readAllBytes(), StandardCharsets.UTF_8);
     } catch (IOException e) {
-      throw new IllegalStateException("cannot read " + RESOURCE, e);
+      throw new IllegalStateException("cannot read " + resource, e);
     }
   }
 

@@ -12,10 +12,10 @@ import soakbench.model.Estimate;
  *
  * @param soak the earlier soak
  * @param startUs when that began, microseconds since 1970
- * @param changes each figure that both soaks have, in the order in which they are told
+ * @param differences each figure that both soaks have, in the order in which they are told
  * @param words all of it in a sentence
  */
-public record SoakChanges(String soak, long startUs, List<Change> changes, String words) {
+public record SoakChanges(String soak, long startUs, List<Change> differences, String words) {
   private static final double NORMAL_95 = 1.959964;
 
   /** Coefficients of temperatures further apart are not those of one temperature. */
@@ -26,24 +26,24 @@ public record SoakChanges(String soak, long startUs, List<Change> changes, Strin
    *
    * @param figure what it is, in words
    * @param unit of all numbers
-   * @param before in the earlier soak
-   * @param now in the newer
+   * @param was in the earlier soak
+   * @param is in the newer
    * @param difference newer minus earlier; both were measured apart, so their variances add
-   * @param changed whether the difference is farther from zero than chance brings any of all these
-   *     figures in 5 of 100 comparisons (Bonferroni)
+   * @param beyondChance whether the difference is farther from zero than chance brings any of all
+   *     these figures in 5 of 100 comparisons (Bonferroni)
    */
   public record Change(
       String figure,
       String unit,
-      Estimate before,
-      Estimate now,
+      Estimate was,
+      Estimate is,
       Estimate difference,
-      boolean changed) {
+      boolean beyondChance) {
 
     private Change among(int figures) {
       double normal = new NormalDistribution().inverseCumulativeProbability(1 - 0.025 / figures);
       double half = (difference.high() - difference.low()) / 2 * normal / NORMAL_95;
-      return new Change(figure, unit, before, now, difference, Math.abs(difference.value()) > half);
+      return new Change(figure, unit, was, is, difference, Math.abs(difference.value()) > half);
     }
   }
 
@@ -110,7 +110,7 @@ public record SoakChanges(String soak, long startUs, List<Change> changes, Strin
     if (changes.isEmpty()) {
       return "no figure is known of both soaks, so nothing can be compared";
     }
-    List<Change> changed = changes.stream().filter(Change::changed).toList();
+    List<Change> changed = changes.stream().filter(Change::beyondChance).toList();
     if (changed.isEmpty()) {
       return "no change shown in any of " + changes.size() + " figures";
     }

@@ -7,12 +7,12 @@ import java.util.Objects;
 /**
  * One limit that differs between two sets.
  *
- * @param limit its name, {@code band_low_c}
+ * @param field its name, {@code band_low_c}
  * @param unit its unit; empty where it has none
- * @param from what it was; null where it was left open
- * @param to what it is; null where it is left open
+ * @param was what it was; null where it was left open
+ * @param is what it is, or would be; null where it is left open
  */
-public record LimitDifference(String limit, String unit, Double from, Double to) {
+public record LimitDifference(String field, String unit, Double was, Double is) {
 
   /** All that differ, in order. */
   public static List<LimitDifference> between(Limits before, Limits after) {
@@ -24,7 +24,7 @@ public record LimitDifference(String limit, String unit, Double from, Double to)
 
   @Override
   public String toString() {
-    return limit + " " + text(from) + " to " + text(to);
+    return field + " " + text(was) + " to " + text(is);
   }
 
   private static String text(Double value) {

@@ -63,6 +63,11 @@ final class Advice {
     if (e.lines().tooSlow()) {
       return "can't say: its lines are too slow to see motion, send five in ten seconds or more";
     }
+    if (e.lines().deadGyro() != null) {
+      return "can't say: "
+          + e.lines().deadGyro()
+          + "; look at its lines, power it off and on, then change the unit";
+    }
     if (e.lines().correctedInside() != null) {
       return "can't say: " + e.lines().correctedInside() + "; let it print its raw rates if it can";
     }

@@ -69,12 +69,12 @@ final class Conditions {
   }
 
   /** The same conditions when nothing is heard any more: all but that stand as they were. */
-  List<Condition> unheard(List<Condition> before) {
-    return before.stream().map(c -> c.name().equals("heard") ? silentCondition() : c).toList();
+  List<Condition> unheard(List<Condition> before, double silentAfterS) {
+    Condition silent = silentCondition(silentAfterS);
+    return before.stream().map(c -> c.name().equals("heard") ? silent : c).toList();
   }
 
-  private Condition silentCondition() {
-    double limit = limits.heardWithinS();
+  private static Condition silentCondition(double limit) {
     String reason = "nothing heard for " + Spans.inMinutes(limit);
     return new Condition("heard", false, Found.of(limit), Wanted.below(limit), "s", reason);
   }

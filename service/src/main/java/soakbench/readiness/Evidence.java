@@ -76,7 +76,7 @@ record Evidence(
    * @param correctedInside why drift can't be judged, where the firmware corrects the rates; else
    *     null
    * @param endlessTurn what an axis reads that can be no motion; null where none does
-   * @param deadAxis axis that never changes, or -1
+   * @param deadGyro what reads one and the same value and so is dead; null where all axes live
    * @param movedS when the tracker last moved; minus infinity if never
    */
   record Lines(
@@ -85,7 +85,7 @@ record Evidence(
       double gapS,
       String correctedInside,
       String endlessTurn,
-      int deadAxis,
+      String deadGyro,
       double movedS) {
 
     /** Whether motion can be seen in them. */

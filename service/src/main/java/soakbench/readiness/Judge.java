@@ -143,7 +143,10 @@ public final class Judge {
             null);
   }
 
-  /** The verdict when nothing has been heard since the last bin for as long as the limits allow. */
+  /**
+   * The verdict when nothing has been heard since the last bin for as long as the limits allow, or
+   * for much longer than it usually is.
+   */
   public Readiness silence() {
     Readiness r = newest();
     long fromUs = silentFromUs();
@@ -153,7 +156,9 @@ public final class Judge {
         new Readiness(
             tracker,
             soak,
-            standing(conditions.unheard(r.conditions()), advice.of(State.SILENT, null, List.of())),
+            standing(
+                conditions.unheard(r.conditions(), observer.silentAfterS()),
+                advice.of(State.SILENT, null, List.of())),
             r.figures().asOf(fromUs),
             ReadyTime.unknown("nothing is heard"),
             r.unwrapped(),
@@ -167,7 +172,7 @@ public final class Judge {
 
   /** When silence begins if nothing more is heard, microseconds since 1970. */
   public long silentFromUs() {
-    return observer.lastUs() + Math.round(limits.heardWithinS() * 1e6);
+    return observer.lastUs() + Math.round(observer.silentAfterS() * 1e6);
   }
 
   /** The verdict at the end of the newest bin; null before the first. */

@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.util.List;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.drift.correction.InsideCorrection;
 import soakbench.drift.still.BiasBlocks;
@@ -10,7 +11,6 @@ import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 import soakbench.model.Limits;
 import soakbench.model.SoakTerms;
-import soakbench.model.Spans;
 import soakbench.model.Tracker.Rates;
 import soakbench.readiness.Evidence.Bias;
 import soakbench.readiness.Evidence.Lines;
@@ -32,9 +32,6 @@ final class Observer {
   private static final double GAP_WINDOW_S = 60;
   private static final String NO_BLOCK = "ten seconds of lying still are needed first";
 
-  /** A temperature older than this is none: the estimate may not be carried on for ever, s. */
-  private static final double TEMPERATURE_HOLD_S = 30;
-
   private final Limits limits;
   private final double quantile;
   private final WarmUpTracker warmUp = new WarmUpTracker();
@@ -48,9 +45,11 @@ final class Observer {
   private final HeadingForHot heading;
   private double headingS;
   private long startSecond = Long.MIN_VALUE;
+  private final LineSpacing spacing = new LineSpacing();
+  private long firstUs;
   private long lastUs;
   private double temperatureC = Double.NaN;
-  private double temperatureS = Double.NEGATIVE_INFINITY;
+  private final HeldTemperature held = new HeldTemperature();
   private double[] stillBias;
   private double movedS = Double.NEGATIVE_INFINITY;
   private double gapS;
@@ -82,6 +81,7 @@ final class Observer {
   void accept(Bin bin, boolean wild) {
     if (startSecond == Long.MIN_VALUE) {
       startSecond = bin.second();
+      firstUs = bin.firstUs();
       lastUs = bin.firstUs();
     }
     double tS = bin.second() - startSecond + 0.5;
@@ -90,7 +90,7 @@ final class Observer {
     if (c.count() > 0 && !wild) {
       warmUp.accept(tS, c.mean(), c.sd(), bin.temperatureStepC());
       temperatureC = c.mean();
-      temperatureS = tS;
+      held.measured(tS);
       Double rise = warmUp.minuteSlope().map(Slope::cPerMin).orElse(null);
       heat.accept(tS, c.mean(), c.count(), rise);
     }
@@ -105,13 +105,13 @@ final class Observer {
   }
 
   private Doubts doubts(boolean wild, double tS) {
-    boolean hidden = inside.finding().reason(declared) != null || stillness.deadAxis() >= 0;
+    boolean hidden = inside.finding().reason(declared) != null || !stillness.deadAxes().isEmpty();
     boolean barred = hidden || lost(tS) || heat.hot() || heading.heading() || farFromUse();
     return new Doubts(wild, barred, mayBeFollowed() ? BiasKnowledge.PRIOR.slopeSd() : 0);
   }
 
   private boolean lost(double tS) {
-    return tS - temperatureS > TEMPERATURE_HOLD_S;
+    return held.lost(tS);
   }
 
   private boolean farFromUse() {
@@ -126,6 +126,8 @@ final class Observer {
       gapS = gap;
       gapEndS = tS;
     }
+    spacing.heard((bin.firstUs() - firstUs) / 1e6, gap);
+    firstUs = bin.firstUs();
     lastUs = bin.lastUs();
   }
 
@@ -172,9 +174,9 @@ final class Observer {
     heading.accept(
         tS,
         tS - headingS,
-        lost(tS) ? Double.NaN : temperatureC,
+        held.old(tS) ? Double.NaN : temperatureC,
         minuteRate(tS),
-        warmUp.tail().filter(t -> !lost(tS)),
+        warmUp.tail().filter(t -> !held.old(tS)),
         tS - warmUp.tailS(),
         warmUp.tailSpanS());
     headingS = tS;
@@ -207,14 +209,14 @@ final class Observer {
 
   private Lines lines(double tS, String hidden) {
     double gap = tS - gapEndS < GAP_WINDOW_S ? gapS : 0;
-    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, stillness.deadAxis(), movedS);
+    return new Lines(rates, tooSlow, gap, hidden, endlessTurn, deadGyro(), movedS);
   }
 
   /** What the last minute shows, with what the thermometer's step may hide of it. */
   private TostInterval minuteRate(double tS) {
     return warmUp
         .minuteSlope()
-        .filter(s -> !lost(tS))
+        .filter(s -> !held.old(tS))
         .map(
             s ->
                 TostInterval.about(
@@ -235,10 +237,7 @@ final class Observer {
   }
 
   private String rateReason(double tS) {
-    double ago = tS - temperatureS;
-    return Double.isInfinite(ago) || ago <= TEMPERATURE_HOLD_S
-        ? NO_BLOCK
-        : "no temperature for " + Spans.inMinutes(ago);
+    return Double.isInfinite(held.agoS(tS)) || !lost(tS) ? NO_BLOCK : held.reason(tS);
   }
 
   /** Why it can't be said where its bias goes; null where it can. */
@@ -246,16 +245,23 @@ final class Observer {
     if (!rates) {
       return "its lines carry no rates";
     }
-    if (hidden != null) {
-      return hidden;
-    }
-    int dead = stillness.deadAxis();
-    if (dead >= 0) {
-      return "its "
-          + Axes.NAMES.get(dead)
-          + " axis has never changed: dead, or too coarse to show drift";
+    String reason = deadGyro() != null ? deadGyro() : hidden;
+    if (reason != null) {
+      return reason;
     }
     return estimated.shifts() == null ? NO_BLOCK : null;
+  }
+
+  private String deadGyro() {
+    List<Integer> dead = stillness.deadAxes();
+    if (dead.size() == 3) {
+      return "its gyro is dead or not printing: all axes read one and the same value";
+    }
+    return dead.isEmpty()
+        ? null
+        : "its "
+            + Axes.NAMES.get(dead.get(0))
+            + " axis reads one and the same value: dead, or too coarse to show drift";
   }
 
   /** Error of heading at the use temperature, deg/min; NaN where it is not known. */
@@ -277,5 +283,10 @@ final class Observer {
 
   long lastUs() {
     return lastUs;
+  }
+
+  /** For how long nothing must be heard to call it silent, s. */
+  double silentAfterS() {
+    return spacing.silentAfterS(limits.heardWithinS());
   }
 }

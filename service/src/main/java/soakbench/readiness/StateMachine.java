@@ -108,7 +108,7 @@ final class StateMachine {
 
   private State inBand(Evidence e) {
     if (!e.lines().showMotion()
-        || e.lines().deadAxis() >= 0
+        || e.lines().deadGyro() != null
         || e.lines().correctedInside() != null) {
       return State.UNDECIDED;
     }

@@ -45,18 +45,33 @@ record StretchCurve(
   private static final int FORECAST_STEPS = 30;
   private static final double FORECAST_TAUS = 2;
 
-  WarmUpCurve curve() {
-    WarmUpRows body = rows.between(TailSpans.CHIP_S, Double.POSITIVE_INFINITY);
-    try {
-      Optional<WarmUpCurve> two = rows.spanS() < LEAST_SPAN_S ? Optional.empty() : two();
-      return two.isPresent() ? two.get() : one(body);
-    } catch (MathRuntimeException | IllegalArgumentException notSettled) {
-      String either = "no curve: the temperature follows no such law, or the record is too short";
-      return WarmUpCurve.unknown(either + " to tell where it bends", breaksUs);
+  /**
+   * A stretch's curve.
+   *
+   * @param model what it comes from; null where there is no curve
+   */
+  record Fitted(WarmUpCurve curve, ExponentialModel model) {
+    private static Fitted none(String reason, List<Long> breaksUs) {
+      return new Fitted(WarmUpCurve.unknown(reason, breaksUs), null);
+    }
+
+    boolean known() {
+      return curve.reason() == null;
     }
   }
 
-  private Optional<WarmUpCurve> two() {
+  Fitted fitted() {
+    WarmUpRows body = rows.between(TailSpans.CHIP_S, Double.POSITIVE_INFINITY);
+    try {
+      Optional<Fitted> two = rows.spanS() < LEAST_SPAN_S ? Optional.empty() : two();
+      return two.isPresent() ? two.get() : one(body);
+    } catch (MathRuntimeException | IllegalArgumentException notSettled) {
+      String either = "no curve: the temperature follows no such law, or the record is too short";
+      return Fitted.none(either + " to tell where it bends", breaksUs);
+    }
+  }
+
+  private Optional<Fitted> two() {
     if (rows.changeC() < leastChangeC || !HeldOutForecasts.twoAreBetter(rows)) {
       return Optional.empty();
     }
@@ -65,35 +80,35 @@ record StretchCurve(
       double[] taus = model.fit().timeConstants();
       boolean chipAndBody =
           taus[0] >= LEAST_CHIP_S && taus[1] >= LEAST_BODY_S && taus[1] >= APART * taus[0];
-      WarmUpCurve curve = curve(rows, model);
-      return chipAndBody && curve.reason() == null ? Optional.of(curve) : Optional.empty();
+      Fitted fitted = fitted(rows, model);
+      return chipAndBody && fitted.known() ? Optional.of(fitted) : Optional.empty();
     } catch (MathRuntimeException | IllegalArgumentException notSettled) {
       return Optional.empty();
     }
   }
 
-  private WarmUpCurve one(WarmUpRows body) {
+  private Fitted one(WarmUpRows body) {
     if (body.size() < LEAST_ROWS || body.spanS() < LEAST_SPAN_S) {
       String needed = "no curve yet: two minutes without a break are needed after the first %d s";
-      return WarmUpCurve.unknown(
+      return Fitted.none(
           String.format(Locale.ROOT, needed, Math.round(TailSpans.CHIP_S)), breaksUs);
     }
     if (body.changeC() < leastChangeC) {
       String little = "no curve: the temperature changed by only %.2f degC since the last break";
-      return WarmUpCurve.unknown(String.format(Locale.ROOT, little, body.changeC()), breaksUs);
+      return Fitted.none(String.format(Locale.ROOT, little, body.changeC()), breaksUs);
     }
     ExponentialModel model = model(body, 1);
     if (model.fit().timeConstants()[0] < LEAST_BODY_S) {
-      return WarmUpCurve.unknown("no curve: the temperature follows no such law", breaksUs);
+      return Fitted.none("no curve: the temperature follows no such law", breaksUs);
     }
-    return curve(body, model);
+    return fitted(body, model);
   }
 
   private static ExponentialModel model(WarmUpRows used, int count) {
     return ExponentialModel.of(used.timeS(), used.temperatureC(), used.weight(), count);
   }
 
-  private WarmUpCurve curve(WarmUpRows used, ExponentialModel model) {
+  private Fitted fitted(WarmUpRows used, ExponentialModel model) {
     ExponentialProfile profile = model.profile();
     int slowest = model.fit().timeConstants().length - 1;
     double[] plateau = profile.plateau();
@@ -101,7 +116,7 @@ record StretchCurve(
     if (open
         || model.fit().timeConstants()[slowest] > LONGEST_SPANS * used.spanS()
         || plateau[1] - plateau[0] > WORTHLESS_C) {
-      return WarmUpCurve.unknown(
+      return Fitted.none(
           "plateau not known yet: the record is short beside the time constant", breaksUs);
     }
     double quantile = model.quantile();
@@ -112,17 +127,19 @@ record StretchCurve(
             plateau[0] - blindC,
             plateau[1] + blindC);
     List<Estimate> taus = IntStream.rangeClosed(0, slowest).mapToObj(k -> tauS(model, k)).toList();
-    return new WarmUpCurve(
-        plateauC,
-        startC(model),
-        taus,
-        new WarmUpCurve.Basis(
-            atUs(used.timeS()[0]),
-            atUs(used.timeS()[used.size() - 1]),
-            model.residualSd(used.timeS(), used.temperatureC())),
-        course(used, model),
-        breaksUs,
-        null);
+    WarmUpCurve curve =
+        new WarmUpCurve(
+            plateauC,
+            startC(model),
+            taus,
+            new WarmUpCurve.Basis(
+                atUs(used.timeS()[0]),
+                atUs(used.timeS()[used.size() - 1]),
+                model.residualSd(used.timeS(), used.temperatureC())),
+            course(used, model),
+            breaksUs,
+            null);
+    return new Fitted(curve, model);
   }
 
   private static Estimate tauS(ExponentialModel model, int which) {

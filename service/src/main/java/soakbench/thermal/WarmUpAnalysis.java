@@ -29,9 +29,6 @@ public final class WarmUpAnalysis {
   /** Breaks more often than once in this time are a swing of the surroundings, s. */
   private static final double SWING_S = 900;
 
-  private static final Comparator<WarmUpCurve> BY_UNCERTAINTY =
-      Comparator.comparingDouble(WarmUpAnalysis::uncertaintyC);
-
   /** Below this not even a temperature that stays the same says anything, s. */
   private static final int LEAST_SECONDS = 30;
 
@@ -94,20 +91,37 @@ public final class WarmUpAnalysis {
     List<Double> edges = new ArrayList<>(List.of(0.0));
     edges.addAll(swinging ? List.of() : tracker.breaksS());
     edges.add(Double.POSITIVE_INFINITY);
-    List<WarmUpCurve> curves = new ArrayList<>();
+    List<Stretch> stretches = new ArrayList<>();
     for (int k = edges.size() - 2; k >= 0; k--) {
-      WarmUpCurve curve =
+      Stretch stretch =
           ofStretch(soak, tracker, startSecond, breaks, edges.get(k), edges.get(k + 1));
-      if (curve.reason() == null && uncertaintyC(curve) < TELLING_C) {
-        return curve;
+      if (stretch.fitted.known() && stretch.uncertaintyC() < TELLING_C) {
+        return stretch.curve(soak, tracker);
       }
-      curves.add(curve);
+      stretches.add(stretch);
     }
-    return curves.stream()
-        .filter(c -> c.reason() == null)
-        .min(BY_UNCERTAINTY)
+    return stretches.stream()
+        .filter(s -> s.fitted.known())
+        .min(Comparator.comparingDouble(Stretch::uncertaintyC))
+        .map(s -> s.curve(soak, tracker))
         .or(() -> swinging ? Optional.empty() : believed(tracker, startSecond, breaks))
-        .orElse(curves.get(0));
+        .orElse(stretches.get(0).fitted.curve());
+  }
+
+  /** A stretch that begins so many seconds after the soak. */
+  private record Stretch(double beginsS, StretchCurve.Fitted fitted) {
+
+    double uncertaintyC() {
+      return fitted.curve().plateauC().high() - fitted.curve().plateauC().low();
+    }
+
+    /** With what the surroundings did until the soak's end; there must be a curve. */
+    WarmUpCurve curve(Temperatures soak, WarmUpTracker tracker) {
+      WarmUpRows toEnd = WarmUpRows.of(soak, beginsS, Double.POSITIVE_INFINITY);
+      WarmUpCurve curve = fitted.curve();
+      return curve.withPlateau(
+          RoomDrift.of(toEnd, fitted.model()).widened(curve.plateauC(), tracker.hiddenLevelC()));
+    }
   }
 
   /**
@@ -119,7 +133,7 @@ public final class WarmUpAnalysis {
     return breaksS.size() >= LEAST_SWINGS && breaksS.size() * SWING_S >= spanS;
   }
 
-  private static WarmUpCurve ofStretch(
+  private static Stretch ofStretch(
       Temperatures soak,
       WarmUpTracker tracker,
       long startSecond,
@@ -128,14 +142,15 @@ public final class WarmUpAnalysis {
       double toS) {
     boolean fromTheStart = fromS == 0;
     double guardedS = fromTheStart ? 0 : fromS + AFTER_BREAK_S;
-    return new StretchCurve(
+    StretchCurve curve =
+        new StretchCurve(
             WarmUpRows.of(soak, guardedS, toS),
             microseconds(startSecond, guardedS),
             fromTheStart,
             tracker.hiddenLevelC(),
             Math.max(LEAST_CHANGE_C, 2 * tracker.blindC()),
-            breaksUs)
-        .curve();
+            breaksUs);
+    return new Stretch(guardedS, curve.fitted());
   }
 
   /**
@@ -170,10 +185,6 @@ public final class WarmUpAnalysis {
             List.of(),
             breaks,
             null));
-  }
-
-  private static double uncertaintyC(WarmUpCurve curve) {
-    return curve.plateauC().high() - curve.plateauC().low();
   }
 
   private static long microseconds(long startSecond, double afterS) {

@@ -38,12 +38,21 @@ public record WarmUpCurve(
    *
    * @param timeUs the instant
    * @param temperatureC degC
-   * @param lowC lower 95 % limit of the model, degC
-   * @param highC upper one
+   * @param confidenceLowC lower 95 % limit of the model, degC
+   * @param confidenceHighC upper one
    * @param forecast whether it is later than what was used
    */
   public record Point(
-      long timeUs, double temperatureC, double lowC, double highC, boolean forecast) {}
+      long timeUs,
+      double temperatureC,
+      double confidenceLowC,
+      double confidenceHighC,
+      boolean forecast) {}
+
+  /** The same with another plateau. */
+  WarmUpCurve withPlateau(Estimate otherC) {
+    return new WarmUpCurve(otherC, startC, timeConstantsS, basis, course, breaksUs, reason);
+  }
 
   /** No curve, and why. */
   public static WarmUpCurve unknown(String reason, List<Long> breaksUs) {

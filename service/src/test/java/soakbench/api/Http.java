@@ -14,7 +14,10 @@ import java.net.http.HttpResponse.BodyHandlers;
 import java.time.Duration;
 import soakbench.api.http.Json;
 
-/** Asks a running service and holds every JSON answer against its published schema. */
+/**
+ * Asks a running service and holds every JSON answer against its published schema, and every
+ * refusal against the statuses that are published of the call.
+ */
 public final class Http {
   private final HttpClient client = HttpClient.newHttpClient();
   private final URI base;
@@ -50,7 +53,9 @@ public final class Http {
 
   public HttpResponse<String> send(HttpRequest request) {
     try {
-      return client.send(request, BodyHandlers.ofString());
+      HttpResponse<String> answer = client.send(request, BodyHandlers.ofString());
+      Described.expects(request.method(), request.uri().getPath(), answer.statusCode());
+      return answer;
     } catch (IOException e) {
       throw new IllegalStateException(e);
     } catch (InterruptedException e) {

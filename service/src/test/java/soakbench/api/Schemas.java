@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
+import com.networknt.schema.Error;
 import com.networknt.schema.InputFormat;
 import com.networknt.schema.Schema;
 import com.networknt.schema.SchemaLocation;
@@ -12,6 +13,7 @@ import com.networknt.schema.SchemaRegistryConfig;
 import com.networknt.schema.dialect.Dialect;
 import com.networknt.schema.dialect.Dialects;
 import com.networknt.schema.keyword.NonValidationKeyword;
+import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import soakbench.api.http.Json;
@@ -42,6 +44,12 @@ public final class Schemas {
     } catch (JsonProcessingException e) {
       throw new AssertionError(e);
     }
+  }
+
+  /** What is wrong with a value by a schema that stands somewhere in the description. */
+  static List<Error> faults(JsonNode value, JsonNode schema) {
+    String own = Json.write(schema).replace("#/components/schemas/", ADDRESS + "#/$defs/");
+    return REGISTRY.getSchema(own, InputFormat.JSON).validate(Json.write(value), InputFormat.JSON);
   }
 
   /** The parsed text, after it was found valid. */

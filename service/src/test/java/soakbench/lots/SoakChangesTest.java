@@ -29,14 +29,13 @@ class SoakChangesTest {
   void aCoefficientThatMovedIsToldWithBothAndTheirDifference() {
     SoakChanges changes = SoakChanges.newest(List.of(soak(2, 0.03), soak(1, 0.02)));
     assertThat(changes.soak()).isEqualTo("KITE-1@1");
-    SoakChanges.Change x = changes.changes().get(0);
+    SoakChanges.Change x = changes.differences().get(0);
     assertThat(x.figure()).isEqualTo("coefficient of x at 30.0 degC");
-    assertThat(x.before().value()).isEqualTo(0.02);
-    assertThat(x.now().value()).isEqualTo(0.03);
+    assertThat(x.was().value()).isEqualTo(0.02);
+    assertThat(x.is().value()).isEqualTo(0.03);
     assertThat(x.difference().value()).isCloseTo(0.01, within(1e-12));
-    assertThat(x.difference().se())
-        .isCloseTo(Math.hypot(x.before().se(), x.now().se()), within(1e-12));
-    assertThat(x.changed()).isTrue();
+    assertThat(x.difference().se()).isCloseTo(Math.hypot(x.was().se(), x.is().se()), within(1e-12));
+    assertThat(x.beyondChance()).isTrue();
     assertThat(changes.words())
         .startsWith("coefficient of x at 30.0 degC +0.0100 +- ")
         .contains("deg/s per degC; no change shown in the other 3 figures");
@@ -45,9 +44,9 @@ class SoakChangesTest {
   @Test
   void equalSoaksShowNoChange() {
     SoakChanges changes = SoakChanges.newest(List.of(soak(2, 0.02), soak(1, 0.02)));
-    assertThat(changes.changes()).isNotEmpty().noneMatch(SoakChanges.Change::changed);
+    assertThat(changes.differences()).isNotEmpty().noneMatch(SoakChanges.Change::beyondChance);
     assertThat(changes.words())
-        .isEqualTo("no change shown in any of " + changes.changes().size() + " figures");
+        .isEqualTo("no change shown in any of " + changes.differences().size() + " figures");
   }
 
   @Test
@@ -57,7 +56,7 @@ class SoakChangesTest {
     int shown = 0;
     for (int i = 0; i < pairs; i++) {
       SoakChanges c = SoakChanges.newest(List.of(noisy(2, random), noisy(1, random)));
-      shown += c.changes().stream().anyMatch(SoakChanges.Change::changed) ? 1 : 0;
+      shown += c.differences().stream().anyMatch(SoakChanges.Change::beyondChance) ? 1 : 0;
     }
     assertThat(shown).isBetween(pairs / 100, pairs * 8 / 100);
   }

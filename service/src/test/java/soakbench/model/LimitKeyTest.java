@@ -65,7 +65,7 @@ class LimitKeyTest {
     }
     assertThat(LimitDifference.between(Limits.DEFAULT, changed))
         .singleElement()
-        .satisfies(d -> assertThat(d.limit()).isEqualTo(key.key()));
+        .satisfies(d -> assertThat(d.field()).isEqualTo(key.key()));
   }
 
   @Test

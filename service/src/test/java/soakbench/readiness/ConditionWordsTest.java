@@ -94,7 +94,7 @@ class ConditionWordsTest {
   @Test
   void inSilenceOnlyHearingChanges() {
     List<Condition> before = conditions.list(new Evidences().make());
-    List<Condition> after = conditions.unheard(before);
+    List<Condition> after = conditions.unheard(before, 10);
     assertThat(after.get(0).met()).isFalse();
     assertThat(after.get(0).reason()).isEqualTo("nothing heard for 10 s");
     assertThat(after.subList(1, 8)).isEqualTo(before.subList(1, 8));

@@ -28,7 +28,7 @@ final class Evidences {
   boolean rates = true;
   String correctedInside;
   String endlessTurn;
-  int deadAxis = -1;
+  String deadGyro;
   RelaxationMixture relaxation = relaxation(31.4, 30.95, 700);
   double followedS = 1200;
   BiasModel[] models = models(0.02);
@@ -77,7 +77,7 @@ final class Evidences {
         new Evidence.Temperature(temperatureC, rate, rateReason, course),
         new Evidence.Bias(
             new double[] {0.3, -0.1, 0.05}, models, shifts(), shiftReason, nearUseDegPerMin),
-        new Evidence.Lines(rates, tooSlow, gapS, correctedInside, endlessTurn, deadAxis, movedS),
+        new Evidence.Lines(rates, tooSlow, gapS, correctedInside, endlessTurn, deadGyro, movedS),
         new Answer.Dwell(heldS > 0, heldS, 60, ready),
         expected,
         hotReason == null ? null : new Heat(Heat.Kind.HOT, temperatureC, 45, hotReason, null));

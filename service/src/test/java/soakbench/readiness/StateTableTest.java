@@ -70,9 +70,9 @@ class StateTableTest {
   void inTheBandADeadAxisOrCorrectedRatesAllowNoDecision() {
     e.rate = TostInterval.about(0.3, 0.02);
     assertThat(first()).isEqualTo(State.SOAKING);
-    e.deadAxis = 0;
+    e.deadGyro = "its z axis reads one and the same value";
     assertThat(first()).isEqualTo(State.UNDECIDED);
-    e.deadAxis = -1;
+    e.deadGyro = null;
     e.correctedInside = "its firmware corrects the rates";
     assertThat(first()).isEqualTo(State.UNDECIDED);
     e.temperatureC = 25;

@@ -62,8 +62,8 @@ class WarmUpAnalysisTest {
         boolean late = p.timeUs() > curve.basis().toUs();
         assertThat(p.forecast()).isEqualTo(late);
         // Two standard errors would leave some out: all points stand on one fit.
-        double spareC = 0.5 * (p.highC() - p.lowC()) + 0.002;
-        assertThat(truthC).isBetween(p.lowC() - spareC, p.highC() + spareC);
+        double spareC = 0.5 * (p.confidenceHighC() - p.confidenceLowC()) + 0.002;
+        assertThat(truthC).isBetween(p.confidenceLowC() - spareC, p.confidenceHighC() + spareC);
       }
       WarmUpCurve.Point last = curve.course().get(curve.course().size() - 1);
       double aheadS = last.timeUs() / 1e6 - START_S - seconds;

@@ -19,7 +19,7 @@ public final class CalibrationTable {
           .memberTime("from", Check::fromUs)
           .memberTime("to", Check::toUs)
           .member("rates", Check::rates)
-          .member("use_temperature_c", Check::useTemperatureC)
+          .member("use_c", Check::useTemperatureC)
           .member("residual_dps", c -> c.result().residualDps())
           .member("limit_deg_per_min", c -> CalibrationCheck.LIMIT_DEG_PER_MIN)
           .member("deg_per_min", c -> c.result().degPerMin())
@@ -78,7 +78,7 @@ public final class CalibrationTable {
                     "residual_" + axis + "_dps", found(r -> r.residualDps().get(i))))
         .estimateCells("deg_per_min", found(CalibrationCheck::degPerMin))
         .estimateCells("deg_per_min_in_use", found(CalibrationCheck::degPerMinInUse))
-        .cell("use_temperature_c", checked(Check::useTemperatureC))
+        .cell("use_c", checked(Check::useTemperatureC))
         .cell(
             "check_reason", c -> c.check() == null ? c.checkReason() : c.check().result().reason());
   }

@@ -33,7 +33,7 @@ final class HandTable {
         .memberTime("since", h -> 1_000_000L * h.progress().sinceSecond())
         .member("face", h -> h.progress().face())
         .member("faces_wanted", h -> HandlingProgress.FACES)
-        .member("faces", h -> faces(h.progress()))
+        .member("faces_shown", h -> faces(h.progress()))
         .member("accelerometer", h -> h.progress().accelerometer())
         .member("off_and_on", h -> h.progress().offAndOn())
         .member("still_s", h -> h.progress().stillS())

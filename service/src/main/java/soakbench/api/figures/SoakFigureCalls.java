@@ -28,7 +28,7 @@ import soakbench.store.SoakArchive;
 /** The analysis of one soak, from its bins as they are now. */
 public final class SoakFigureCalls {
   private static final long US_PER_S = 1_000_000L;
-  private static final String[] CURVE = {"order", "low_c", "high_c", "points", "again"};
+  private static final String[] CURVE = {"order", "low_c", "high_c", "points", "second_soak"};
   private static final int MOST_POINTS = 1000;
 
   private final SoakArchive archive;
@@ -111,12 +111,12 @@ public final class SoakFigureCalls {
       throw QueryParameters.invalid(
           "low_c", "low_c=" + lowC + " must be below high_c=" + highC + ".");
     }
-    Soak again = other(ctx, "again");
-    if (again != null && !again.tracker().equals(soak.tracker())) {
+    Soak second = other(ctx, "second_soak");
+    if (second != null && !second.tracker().equals(soak.tracker())) {
       throw QueryParameters.invalid(
-          "again",
-          "again=%s is a soak of %s; name another one of %s."
-              .formatted(again.id(), again.tracker(), soak.tracker()));
+          "second_soak",
+          "second_soak=%s is a soak of %s; name another one of %s."
+              .formatted(second.id(), second.tracker(), soak.tracker()));
     }
     return new CurveAsk(
         limits(soak).useTemperatureC(),
@@ -124,7 +124,7 @@ public final class SoakFigureCalls {
         lowC,
         highC,
         QueryParameters.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2),
-        again == null || again.id().equals(soak.id()) ? null : StillSoak.of(bins(again)));
+        second == null || second.id().equals(soak.id()) ? null : StillSoak.of(bins(second)));
   }
 
   private static Integer order(Context ctx) {

@@ -40,7 +40,7 @@ public final class TrackerFigureCalls {
           .column("soak", one -> one.soak().id())
           .time("start", one -> one.soak().startUs())
           .time("end", one -> one.soak().endUs())
-          .column("ended", one -> !one.soak().open())
+          .column("ended", one -> one.soak().ended())
           .column("left_out", UnitSoak::leftOut)
           .member("figures", UnitSoak::figures);
 

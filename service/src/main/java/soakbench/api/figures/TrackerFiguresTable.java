@@ -28,7 +28,7 @@ final class TrackerFiguresTable {
             .column("soaks_used", TrackerFiguresRow.of(f -> f.soaks().used()))
             .column("soak", TrackerFiguresRow.of(f -> f.soaks().newest().id()))
             .time("as_of", TrackerFiguresRow.of(f -> f.soaks().newest().endUs()))
-            .column("ended", TrackerFiguresRow.of(f -> !f.soaks().newest().open()))
+            .column("ended", TrackerFiguresRow.of(f -> f.soaks().newest().ended()))
             .column("operating_c", TrackerFiguresRow.of(TrackerFigures::operatingC))
             .column("extrapolated", TrackerFiguresRow.of(TrackerFigures::extrapolated))
             .column("use_c", TrackerFiguresRow.of(f -> f.use().useC()))

@@ -85,7 +85,7 @@ public final class ServiceGate {
 
   /** It is sent by POST and changes nothing. */
   private static boolean isPreview(String path) {
-    return path.equals("/api/limits/preview");
+    return path.equals("/api/limits/preview") || path.equals("/api/limits/preview.csv");
   }
 
   /** Answers with a page that reloads by itself. */

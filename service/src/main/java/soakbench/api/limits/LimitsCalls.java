@@ -53,9 +53,9 @@ public final class LimitsCalls {
   /**
    * One entry of the history.
    *
-   * @param changed what was other before; of the oldest entry, what differs from the defaults
+   * @param differences what was other before; of the oldest entry, what differs from the defaults
    */
-  record Entry(long sinceUs, LimitsChange.Origin origin, List<LimitDifference> changed) {}
+  record Entry(long sinceUs, LimitsChange.Origin origin, List<LimitDifference> differences) {}
 
   record InForce(
       Limits limits, long sinceUs, LimitsChange.Origin origin, List<Entry> history, String next) {}
@@ -72,7 +72,7 @@ public final class LimitsCalls {
       boolean now,
       Limits limits,
       Long sinceUs,
-      List<LimitDifference> changed,
+      List<LimitDifference> differences,
       List<String> judgedAgain,
       String note) {}
 

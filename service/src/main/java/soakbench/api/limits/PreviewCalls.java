@@ -57,12 +57,12 @@ public final class PreviewCalls {
    * The whole answer.
    *
    * @param limits the proposed ones
-   * @param changed what they change of those in force
+   * @param differences what they change of those in force
    * @param soaks as {@link PreviewRow#table} gives them
    */
   record Previewed(
       Limits limits,
-      List<LimitDifference> changed,
+      List<LimitDifference> differences,
       List<?> soaks,
       PreviewSummary summary,
       String next) {}

@@ -11,13 +11,13 @@ import soakbench.api.limits.PreviewRow.Outcome;
  * What the proposed limits change over all soaks that were judged again.
  *
  * @param judged how many were
- * @param leftOut how many were asked for and not judged
- * @param leftOutReason why, and how to get at them; null where none was
+ * @param notJudged how many were asked for and not judged
+ * @param notJudgedReason why, and how to get at them; null where none was
  */
 record PreviewSummary(
     int judged,
-    long leftOut,
-    String leftOutReason,
+    long notJudged,
+    String notJudgedReason,
     Totals own,
     Totals proposed,
     @JsonUnwrapped Moved moved) {
@@ -42,12 +42,12 @@ record PreviewSummary(
   /**
    * How many soaks the proposed limits would have made ready at another time.
    *
-   * @param earlier how many would have been ready earlier
-   * @param later how many would have been ready later
-   * @param gained how many would have been ready that never were
-   * @param lost how many would never have been ready that were
+   * @param readyEarlier how many would have been ready earlier
+   * @param readyLater how many would have been ready later
+   * @param readyGained how many would have been ready that never were
+   * @param readyLost how many would never have been ready that were
    */
-  record Moved(long earlier, long later, long gained, long lost) {
+  record Moved(long readyEarlier, long readyLater, long readyGained, long readyLost) {
     static Moved of(List<PreviewRow> judged) {
       return new Moved(
           count(judged, r -> bothReady(r) && compared(r) < 0),
@@ -57,13 +57,13 @@ record PreviewSummary(
     }
   }
 
-  static PreviewSummary of(List<PreviewRow> rows, long askedFor, String leftOutReason) {
+  static PreviewSummary of(List<PreviewRow> rows, long askedFor, String notJudgedReason) {
     List<PreviewRow> judged = rows.stream().filter(r -> Objects.nonNull(r.proposed())).toList();
-    long leftOut = askedFor - judged.size();
+    long notJudged = askedFor - judged.size();
     return new PreviewSummary(
         judged.size(),
-        leftOut,
-        leftOut == 0 ? null : leftOutReason,
+        notJudged,
+        notJudged == 0 ? null : notJudgedReason,
         Totals.of(judged, PreviewRow::own),
         Totals.of(judged, PreviewRow::proposed),
         Moved.of(judged));

@@ -8,23 +8,23 @@ import soakbench.model.Tracker;
 /**
  * One field of the roster that differs between two entries of a tracker.
  *
- * @param id whose
+ * @param tracker whose
  * @param field its name, {@code lot}
- * @param from as text, as the roster's table has it
- * @param to as text
+ * @param was as text, as the roster's table has it
+ * @param is as text
  */
-record FieldDifference(String id, String field, String from, String to) {
+record FieldDifference(String tracker, String field, String was, String is) {
 
   /** All that differ, in the order of the roster's table. */
   static List<FieldDifference> between(Tracker before, Tracker after) {
-    JsonNode from = Json.mapper().valueToTree(before);
-    JsonNode to = Json.mapper().valueToTree(after);
+    JsonNode was = Json.mapper().valueToTree(before);
+    JsonNode is = Json.mapper().valueToTree(after);
     return TrackerFields.NAMES.stream()
-        .filter(field -> !from.get(field).equals(to.get(field)))
+        .filter(field -> !was.get(field).equals(is.get(field)))
         .map(
             field ->
                 new FieldDifference(
-                    after.id(), field, from.get(field).asText(), to.get(field).asText()))
+                    after.id(), field, was.get(field).asText(), is.get(field).asText()))
         .toList();
   }
 }

@@ -90,15 +90,12 @@ public final class TrackerCalls {
 
   /** A JSON merge patch (RFC 7396). */
   private void patch(Context ctx) {
-    String id = ctx.pathParam("id");
+    String id = one(ctx).id();
     if (!MERGE_PATCH.equals(ctx.contentType())) {
       RequestBodies.requireMediaType(ctx, "application/json", "A tracker is changed");
     }
     JsonNode members = TrackerJson.members(ctx.bodyAsBytes());
-    Optional<Tracker> changed =
-        Tracker.isId(id)
-            ? roster.change(id, before -> TrackerJson.set(before, members))
-            : Optional.empty();
+    Optional<Tracker> changed = roster.change(id, before -> TrackerJson.set(before, members));
     JsonResponses.json(ctx, changed.orElseThrow(() -> unknown(id)));
   }
 

@@ -56,21 +56,24 @@ public final class SheetCalls {
    * @param tracker whose figures are shown; null where none is listed or heard
    */
   record Listed(
-      String tracker,
-      List<String> trackers,
-      List<ListedTable> tables,
-      List<ListedFigure> figures) {}
-
-  record ListedTable(String table, String address, String row, List<ListedColumn> columns) {}
-
-  record ListedColumn(String column, String unit) {}
+      String tracker, List<String> ids, List<ListedTable> sheets, List<ListedCell> cells) {}
 
   /**
-   * A figure.
+   * A table.
    *
-   * @param example what its cell has now; empty where it is not known
+   * @param each what a row is
    */
-  record ListedFigure(String figure, String table, String unit, String example, String reason) {}
+  record ListedTable(String sheet, String path, String each, List<ListedColumn> headings) {}
+
+  record ListedColumn(String heading, String unit) {}
+
+  /**
+   * A cell.
+   *
+   * @param shown what it has now; empty where it is not known
+   * @param reason why it is not known; null where nobody says
+   */
+  record ListedCell(String cell, String sheet, String unit, String shown, String reason) {}
 
   private Listed listed(Context ctx) {
     List<String> ids = trackers.all(new TrackerFilter(null, null, null));
@@ -101,9 +104,9 @@ public final class SheetCalls {
     return new ListedTable(table.name(), table.address(), table.row(), columns);
   }
 
-  private static ListedFigure listed(Cell<?> cell, String tracker) {
+  private static ListedCell listed(Cell<?> cell, String tracker) {
     Cell.Found found = cell.of(tracker);
-    return new ListedFigure(
+    return new ListedCell(
         cell.name(),
         cell.source().of().name(),
         ColumnUnits.of(cell.column().name()),

@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import soakbench.drift.still.BiasBlock;
+import soakbench.drift.still.LivingAxes;
 import soakbench.drift.still.TemperatureCourse;
 
 /**
@@ -36,10 +37,11 @@ record CurveBlock(
   /** The soak's blocks whose temperature is known, in poses of at least two, by time. */
   static List<CurveBlock> of(StillSoak soak) {
     List<CurveBlock> out = new ArrayList<>();
+    boolean seldom = soak.course().seldom();
     for (BiasBlock b : OffsetSteps.apart(soak)) {
       TemperatureCourse.Reading celsius = soak.course().over(b.midS(), b.widthS());
       if (celsius.known()) {
-        double c = soak.course().coarse() ? celsius.temperatureC() : b.temperatureC();
+        double c = seldom ? celsius.temperatureC() : b.temperatureC();
         double boot = soak.sinceBootS(b.midS());
         out.add(
             new CurveBlock(
@@ -110,7 +112,8 @@ record CurveBlock(
     Arrays.fill(dead, true);
     for (CurveBlock b : blocks) {
       for (int axis = 0; axis < 3; axis++) {
-        dead[axis] &= b.biasDps()[axis] == blocks.get(0).biasDps()[axis];
+        double moved = Math.abs(b.biasDps()[axis] - blocks.get(0).biasDps()[axis]);
+        dead[axis] &= moved < LivingAxes.LEAST_DPS;
       }
     }
     return dead;

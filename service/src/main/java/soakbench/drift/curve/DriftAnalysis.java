@@ -3,11 +3,15 @@ package soakbench.drift.curve;
 import java.util.List;
 import java.util.Locale;
 import soakbench.drift.still.BiasModel;
+import soakbench.drift.still.TemperatureCourse;
 
 /** Bias curve of a whole soak. */
 public final class DriftAnalysis {
   private static final double LEAST_SPAN_C = 0.5;
   private static final int SPARE_BLOCKS = 3;
+
+  /** A temperature is held for so long, s. */
+  private static final int TEMPERATURE_EVERY_S = 30;
 
   private DriftAnalysis() {}
 
@@ -46,6 +50,14 @@ public final class DriftAnalysis {
 
   private static String tooLittle(StillSoak soak, List<CurveBlock> blocks) {
     if (blocks.isEmpty()) {
+      double everyS = soak.course().spacingS();
+      if (!soak.course().coarse() && everyS > TemperatureCourse.HELD_S) {
+        return String.format(
+            Locale.ROOT,
+            "no curve: its temperature comes only every %.0f s; one every %d s or sooner is needed",
+            everyS,
+            TEMPERATURE_EVERY_S);
+      }
       return soak.course().coarse()
           ? "no curve: the thermometer's steps are too coarse for the little that it warmed"
           : "no curve yet: never still for a minute in one pose with a temperature";

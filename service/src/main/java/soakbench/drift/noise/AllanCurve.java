@@ -64,6 +64,11 @@ record AllanCurve(List<Point> points, int read, AllanFit model) {
     return readings(points.subList(0, read), model);
   }
 
+  /** All that are shown, for what their few degrees of freedom bear. */
+  List<AllanFit.Reading> shownReadings() {
+    return readings(points, model);
+  }
+
   /**
    * Octaves of overlapping differences share their readings: together they claim about twice as
    * many degrees of freedom as there are readings. All are cut by the same factor.

@@ -20,13 +20,15 @@ public record Noise(Double sampleRateHz, List<Axis> axes, String reason) {
    * @param angleRandomWalkDegPerSqrtH N
    * @param biasInstabilityDegPerH B
    * @param rateRandomWalkDpsPerSqrtS K
+   * @param note what is to be known of how they were read; null where nothing is
    */
   public record Axis(
       String axis,
       Deviations deviations,
       Estimate angleRandomWalkDegPerSqrtH,
       Estimate biasInstabilityDegPerH,
-      Estimate rateRandomWalkDpsPerSqrtS) {}
+      Estimate rateRandomWalkDpsPerSqrtS,
+      String note) {}
 
   /**
    * An axis's Allan deviations: one entry for each averaging time.

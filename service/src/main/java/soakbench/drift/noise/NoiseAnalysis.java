@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.curve.StillSoak;
+import soakbench.drift.still.TemperatureCourse;
 import soakbench.model.Axes;
 import soakbench.model.Bin;
 import soakbench.numerics.SpectralLine;
@@ -37,7 +38,9 @@ public final class NoiseAnalysis {
               + " s"
               + (soak.blocks().isEmpty() ? ": " + soak.whyNoBlocks() : ""));
     }
-    List<double[]> celsius = pieces.stream().map(NoiseAnalysis::celsius).toList();
+    TemperatureCourse course = soak.course();
+    List<double[]> celsius =
+        pieces.stream().map(p -> course.seldom() ? between(p, course) : newest(p)).toList();
     List<Noise.Axis> axes = new ArrayList<>();
     for (int axis = 0; axis < 3; axis++) {
       axes.add(axis(pieces, celsius, curve, axis));
@@ -53,7 +56,17 @@ public final class NoiseAnalysis {
       rates.add(without(pieces.get(i), ramps.get(i), axis));
     }
     AllanCurve points = AllanCurve.of(rates, ramps);
-    return NoiseReading.of(Axes.NAMES.get(axis), points, line(rates));
+    return NoiseReading.of(
+        Axes.NAMES.get(axis),
+        points,
+        line(rates),
+        stillWarm(curve, axis),
+        WithinSeconds.whiteDegPerSqrtH(pieces, axis));
+  }
+
+  /** Why no bias curve was taken off; null where one was. */
+  private static String stillWarm(BiasCurve curve, int axis) {
+    return curve.reason() != null ? curve.reason() : curve.axes().get(axis).reason();
   }
 
   /** In the longest piece. */
@@ -65,8 +78,13 @@ public final class NoiseAnalysis {
     return SpectralLine.in(longest);
   }
 
+  /** Straight between what is seldom known: a held reading, or a coarse step, would jump. */
+  private static double[] between(List<Bin> piece, TemperatureCourse course) {
+    return piece.stream().mapToDouble(bin -> course.atC(bin.second())).toArray();
+  }
+
   /** The newest temperature at each second, degC; NaN before the first. */
-  private static double[] celsius(List<Bin> piece) {
+  private static double[] newest(List<Bin> piece) {
     double[] out = new double[piece.size()];
     double last = Double.NaN;
     for (int i = 0; i < out.length; i++) {

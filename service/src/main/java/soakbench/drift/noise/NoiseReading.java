@@ -9,22 +9,17 @@ import soakbench.numerics.allan.AllanFit;
 
 /**
  * N, B and K of one axis (IEEE Std 952's readings): each only where its slope is really there, that
- * is, where the model gives it most of the deviation and the points can't be explained without it.
+ * is, where the model gives it most of the deviation, the points themselves have the slope, and
+ * they can't be explained without it.
  */
 final class NoiseReading {
-  private static final double DEG_PER_SQRT_H = 60;
-  private static final double DEG_PER_H = 3600;
-
-  /** Share of the variance that makes a slope. */
-  private static final double MOST = 0.5;
-
-  /** Gain of twice the log likelihood that is taken as shown: 1 in 370 by chance. */
-  private static final double SHOWN = 9;
+  /** Slopes are told apart halfway between -1/2, 0 and +1/2. */
+  private static final double HALFWAY = 0.25;
 
   /** A line smaller than this part of the variance leaves the noise white enough. */
   private static final double SMALL_LINE = 0.02;
 
-  private static final String UNRESOLVED = "not resolved in a record this long";
+  private static final String NOT_WHITE = "no slope of -1/2 at 1 s: the noise there is not white";
 
   private final AllanCurve curve;
 
@@ -32,7 +27,38 @@ final class NoiseReading {
     this.curve = curve;
   }
 
-  static Noise.Axis of(String axis, AllanCurve curve, Optional<SpectralLine> line) {
+  /**
+   * Reads an axis.
+   *
+   * @param line a spectral line in its rates
+   * @param stillWarm why what the temperature does to the bias is still in them; null where the
+   *     bias curve was taken off
+   * @param within N by the scatter within seconds, for where the deviations don't tell it
+   */
+  static Noise.Axis of(
+      String axis,
+      AllanCurve curve,
+      Optional<SpectralLine> line,
+      String stillWarm,
+      Optional<Estimate> within) {
+    NoiseReading it = new NoiseReading(curve);
+    String reason = it.reason(line);
+    if (reason != null) {
+      Estimate none = Estimate.unknown(reason);
+      return new Noise.Axis(axis, it.deviations(), none, none, none, null);
+    }
+    Estimate white = it.white();
+    Optional<Estimate> instead = white.known() ? Optional.empty() : within.filter(it::bears);
+    return new Noise.Axis(
+        axis,
+        it.deviations(),
+        instead.orElse(white),
+        FloorReading.of(curve, it.rises()),
+        it.walk(stillWarm),
+        instead.isPresent() ? WithinSeconds.NOTE : null);
+  }
+
+  private Noise.Deviations deviations() {
     int n = curve.points().size();
     double[][] out = new double[4][n];
     for (int i = 0; i < n; i++) {
@@ -44,14 +70,7 @@ final class NoiseReading {
         out[3][i] = limits[1];
       }
     }
-    NoiseReading it = new NoiseReading(curve);
-    String reason = it.reason(line);
-    return new Noise.Axis(
-        axis,
-        new Noise.Deviations(out[0], out[1], out[2], out[3]),
-        reason != null ? Estimate.unknown(reason) : it.white(),
-        reason != null ? Estimate.unknown(reason) : it.part(1, AllanFit.FLICKER, DEG_PER_H),
-        reason != null ? Estimate.unknown(reason) : it.part(2, AllanFit.RANDOM_WALK, 1));
+    return new Noise.Deviations(out[0], out[1], out[2], out[3]);
   }
 
   private String reason(Optional<SpectralLine> line) {
@@ -73,14 +92,19 @@ final class NoiseReading {
 
   /** At 1 s. */
   private Estimate white() {
-    if (curve.model().share(0, 1) < MOST || curve.read() < 2) {
-      return Estimate.unknown("no slope of -1/2 at 1 s: the noise there is not white");
+    if (curve.model().share(0, 1) < NoisePart.MOST || curve.read() < 2) {
+      return Estimate.unknown(NOT_WHITE);
     }
     double slope = slope(0, Math.min(2, curve.read() - 1));
-    if (slope < -0.75 || slope > -0.25) {
-      return Estimate.unknown("no slope of -1/2 at 1 s: the noise there is not white");
+    if (slope < -0.5 - HALFWAY || slope > -0.5 + HALFWAY) {
+      return Estimate.unknown(NOT_WHITE);
     }
-    return estimate(0, DEG_PER_SQRT_H);
+    return NoisePart.estimate(curve.model(), 0, NoisePart.DEG_PER_SQRT_H);
+  }
+
+  /** White noise is part of the deviation at 1 s, so that is no less. */
+  private boolean bears(Estimate within) {
+    return within.low() <= NoisePart.DEG_PER_SQRT_H * curve.limits(0)[1];
   }
 
   private double slope(int from, int to) {
@@ -89,30 +113,30 @@ final class NoiseReading {
     return Math.log(b.deviation() / a.deviation()) / Math.log(b.factor() / (double) a.factor());
   }
 
-  /** B at the floor, or K on the rise. */
-  private Estimate part(int part, int bit, double unit) {
-    int seen = 0;
-    for (int i = 0; i < curve.read(); i++) {
-      seen += curve.model().share(part, curve.points().get(i).factor()) >= MOST ? 1 : 0;
+  private Estimate walk(String stillWarm) {
+    if (!rises()) {
+      return Estimate.unknown(NoisePart.UNRESOLVED);
     }
-    if (seen < 2) {
-      return Estimate.unknown(UNRESOLVED);
-    }
-    List<AllanFit.Reading> readings = curve.readings();
-    AllanFit without =
-        AllanFit.among(readings, AllanFit.WHITE + AllanFit.FLICKER + AllanFit.RANDOM_WALK - bit);
-    AllanFit all = AllanFit.of(readings);
-    boolean needed = without == null || 2 * (all.logLikelihood() - without.logLikelihood()) > SHOWN;
-    return needed ? estimate(part, unit) : Estimate.unknown(UNRESOLVED);
+    return stillWarm == null
+        ? NoisePart.estimate(curve.model(), 2, 1)
+        : Estimate.unknown(
+            "what the temperature does to the bias looks like it, and was not taken off: "
+                + stillWarm);
   }
 
-  /** The root of a part; limits symmetric in its logarithm. */
-  private Estimate estimate(int part, double unit) {
-    double square = curve.model().parts()[part];
-    double value = Math.sqrt(square);
-    double relative = Math.sqrt(curve.model().covariance()[part][part]) / (2 * square);
-    double factor = Math.exp(1.96 * relative);
-    return Estimate.of(
-        unit * value, unit * value * relative, unit * value / factor, unit * value * factor);
+  /** Whether the slope of +1/2 is there: where K makes most of it, and needed to explain it. */
+  private boolean rises() {
+    int last = curve.read() - 1;
+    int first = 0;
+    while (first <= last
+        && curve.model().share(2, curve.points().get(first).factor()) < NoisePart.MOST) {
+      first++;
+    }
+    if (first >= last || slope(first, last) < HALFWAY) {
+      return false;
+    }
+    List<AllanFit.Reading> readings = curve.readings();
+    AllanFit without = AllanFit.among(readings, AllanFit.WHITE + AllanFit.FLICKER);
+    return NoisePart.shown(AllanFit.of(readings), without);
   }
 }

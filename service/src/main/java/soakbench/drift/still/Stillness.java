@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.util.List;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 
@@ -122,11 +123,8 @@ public final class Stillness {
     return -1;
   }
 
-  /**
-   * An axis that has read one and the same value for a minute and ever since: 0 x, 1 y, 2 z; -1
-   * where none has.
-   */
-  public int deadAxis() {
+  /** Axes that have read one and the same value for a minute and ever since: 0 x, 1 y, 2 z. */
+  public List<Integer> deadAxes() {
     return axes.dead();
   }
 

@@ -2,14 +2,16 @@ package soakbench.drift.still;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.IntStream;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 
 /**
- * Temperature and its rate at any time of a soak. A fine thermometer is read second by second. One
- * whose steps its noise does not carry it over is known only where it steps: there the temperature
- * lies halfway between two steps, and between two such crossings it is taken to go straight; before
- * the first and after the last it is not known to better than a step, and answered as unknown.
+ * Temperature and its rate at any time of a soak. A fine thermometer is read second by second, or
+ * as seldom as a temperature is held; longer between two readings it is not known. One whose steps
+ * its noise does not carry it over is known only where it steps: there the temperature lies halfway
+ * between two steps, and between two such crossings it is taken to go straight; before the first
+ * and after the last it is not known to better than a step, and answered as unknown.
  */
 public final class TemperatureCourse {
   private static final double COARSE_C = 0.1;
@@ -20,13 +22,26 @@ public final class TemperatureCourse {
 
   private static final double LEAST_RATE_WINDOW_S = 30;
 
+  /** Half of what holds three readings of the most seldom thermometer, s. */
+  private static final double SELDOM_HALF_S = 48;
+
+  /** For so long a reading holds, s: the 30 that it is held, and one for the seconds' rounding. */
+  public static final double HELD_S = 31;
+
+  /** Above this spacing the newest reading is no mean of a block's, s. */
+  private static final double SELDOM_S = 5;
+
+  private static final int LEAST_READINGS = 3;
+
   /** A temperature read or crossed. */
   private record Knot(double tS, double temperatureC) {}
 
+  private final long startS;
   private final List<Knot> knots;
   private final boolean coarse;
 
-  private TemperatureCourse(List<Knot> knots, boolean coarse) {
+  private TemperatureCourse(long startS, List<Knot> knots, boolean coarse) {
+    this.startS = startS;
     this.knots = knots;
     this.coarse = coarse;
   }
@@ -58,8 +73,8 @@ public final class TemperatureCourse {
     boolean coarse =
         known && stepC >= COARSE_C && flat.size() >= FLAT_SHARE * seconds.size() && flat.size() > 1;
     return coarse
-        ? new TemperatureCourse(crossings(flat), true)
-        : new TemperatureCourse(seconds, false);
+        ? new TemperatureCourse(startS, crossings(flat), true)
+        : new TemperatureCourse(startS, seconds, false);
   }
 
   private static List<Knot> crossings(List<Knot> flat) {
@@ -93,9 +108,52 @@ public final class TemperatureCourse {
     }
   }
 
+  /** Usual time between two readings, s: their median; 0 for fewer than two. */
+  public double spacingS() {
+    double[] spacings =
+        IntStream.range(1, knots.size())
+            .mapToDouble(i -> knots.get(i).tS - knots.get(i - 1).tS)
+            .sorted()
+            .toArray();
+    return spacings.length == 0 ? 0 : spacings[spacings.length / 2];
+  }
+
+  /** Whether means over half a minute must come from here, and not from the newest reading. */
+  public boolean seldom() {
+    return coarse || spacingS() > SELDOM_S;
+  }
+
   /** Temperature and rate over a stretch. */
   public Reading over(double midS, double widthS) {
-    return coarse ? between(midS) : fitted(midS, Math.max(widthS, LEAST_RATE_WINDOW_S) / 2);
+    if (coarse) {
+      return between(midS);
+    }
+    double halfS = Math.max(widthS, LEAST_RATE_WINDOW_S) / 2;
+    Reading near = fitted(midS, halfS);
+    return near.known() || !bridged(midS) ? near : fitted(midS, Math.max(halfS, SELDOM_HALF_S));
+  }
+
+  /** Whether the readings about a moment lie no farther apart than one holds. */
+  private boolean bridged(double tS) {
+    int i = after(tS);
+    return i > 0 && i < knots.size() && knots.get(i).tS - knots.get(i - 1).tS <= HELD_S;
+  }
+
+  /**
+   * Temperature in the middle of a second, straight between two readings, or two crossings of a
+   * coarse thermometer's step; before the first and after the last as these. degC; NaN without any.
+   *
+   * @param second since 1970
+   */
+  public double atC(long second) {
+    double tS = second - startS + 0.5;
+    int i = after(tS);
+    if (i == 0 || i == knots.size()) {
+      return knots.isEmpty() ? Double.NaN : knots.get(i == 0 ? 0 : i - 1).temperatureC;
+    }
+    Knot a = knots.get(i - 1);
+    Knot b = knots.get(i);
+    return a.temperatureC + (b.temperatureC - a.temperatureC) * (tS - a.tS) / (b.tS - a.tS);
   }
 
   private Reading between(double midS) {
@@ -132,7 +190,7 @@ public final class TemperatureCourse {
       stc += t * c;
     }
     double spread = n * stt - st * st;
-    if (n < 3 || !(spread > 0)) {
+    if (n < LEAST_READINGS || !(spread > 0)) {
       return Reading.UNKNOWN;
     }
     double rate = (n * stc - st * sc) / spread;

@@ -13,6 +13,7 @@ import soakbench.readiness.Heat;
  * @param temperature the newest that arrived; null where none did
  * @param heat what is too hot; null where nothing is
  * @param readings how many there were
+ * @param silentAfterUs for how long nothing must arrive to call it silent
  * @param unjudged what arrived since its soak's verdict last moved on
  */
 record ArrivalState(
@@ -22,6 +23,7 @@ record ArrivalState(
     Temperature temperature,
     Heat heat,
     long readings,
+    long silentAfterUs,
     Unjudged unjudged) {
 
   /** A temperature, degC, and when it arrived. */
@@ -51,6 +53,7 @@ record ArrivalState(
             : new Temperature(temperature.celsius(), temperature.atUs() + us),
         heat,
         readings,
+        silentAfterUs,
         new Unjudged(unjudged.lengthS(), unjudged.sinceUs() + us));
   }
 }

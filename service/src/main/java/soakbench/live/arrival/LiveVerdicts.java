@@ -111,17 +111,13 @@ public final class LiveVerdicts implements Listener {
         judged,
         judgedAsOfUs.containsKey(tracker),
         before == null ? null : before.verdict(),
-        nowUs,
-        silentUs());
-  }
-
-  private long silentUs() {
-    return Math.round(watch.limits().heardWithinS() * 1e6);
+        nowUs);
   }
 
   /** Whether it is too hot by what arrives now, whatever became of its soak. */
   private boolean hotAndHeard(ArrivalState arrived) {
-    return arrived.heat() != null && clock.runningUs() - arrived.heardUs() <= silentUs();
+    return arrived.heat() != null
+        && clock.runningUs() - arrived.heardUs() <= arrived.silentAfterUs();
   }
 
   /**

@@ -6,6 +6,7 @@ import soakbench.live.arrival.Arrival.Input;
 import soakbench.live.arrival.ArrivalState.Temperature;
 import soakbench.live.arrival.ArrivalState.Unjudged;
 import soakbench.model.Limits;
+import soakbench.readiness.LineSpacing;
 
 /**
  * What arrived from one tracker. Only what was measured live counts; of a recording's lines only
@@ -28,6 +29,7 @@ final class TrackerArrivals {
   private PostedRanges ranges;
   private ArrivalHeatJudge heat;
   private HandFollower hand = new HandFollower();
+  private LineSpacing spacing = new LineSpacing();
   private long touchedUs;
   private long heardUs = NEVER;
   private long stampUs;
@@ -79,6 +81,8 @@ final class TrackerArrivals {
       restart(nowUs);
     }
     axisS += elapsedS(stamp, nowUs);
+    double quietS = (nowUs - heardUs) / 1e6;
+    spacing.heard(quietS, quietS);
     stampUs = stamp;
     heardUs = nowUs;
     readings++;
@@ -95,6 +99,7 @@ final class TrackerArrivals {
   private void restart(long nowUs) {
     heat = new ArrivalHeatJudge(limits);
     hand = new HandFollower();
+    spacing = new LineSpacing();
     heardUs = nowUs;
     stampUs = Long.MIN_VALUE;
     temperatureC = Double.NaN;
@@ -141,6 +146,7 @@ final class TrackerArrivals {
         temperatureUs == NEVER ? null : new Temperature(temperatureC, temperatureUs),
         heat.heat(),
         readings,
+        Math.round(spacing.silentAfterS(limits.get().heardWithinS()) * 1e6),
         new Unjudged(axisS - judgedAxisS, unjudgedSinceUs == NEVER ? heardUs : unjudgedSinceUs));
   }
 }

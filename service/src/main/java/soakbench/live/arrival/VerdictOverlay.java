@@ -53,15 +53,9 @@ final class VerdictOverlay {
    * @param judged its open soak's verdict; null where it has none
    * @param hadSoak whether it had one since it was first heard
    * @param published what was shown before; null where nothing was
-   * @param silentUs for how long nothing must arrive to call it silent
    */
   static Optional<Readiness> of(
-      ArrivalState arrived,
-      Readiness judged,
-      boolean hadSoak,
-      Readiness published,
-      long nowUs,
-      long silentUs) {
+      ArrivalState arrived, Readiness judged, boolean hadSoak, Readiness published, long nowUs) {
     VerdictOverlay shown = new VerdictOverlay(arrived, judged, published, nowUs);
     long quietUs = nowUs - arrived.heardUs();
     // A lone line may be a garbled one of another tracker.
@@ -69,8 +63,8 @@ final class VerdictOverlay {
     if (nobody || quietUs > TrackerArrivals.FORGOTTEN_US) {
       return Optional.empty();
     }
-    return quietUs > silentUs
-        ? shown.silent(arrived.heardUs() + silentUs, hadSoak)
+    return quietUs > arrived.silentAfterUs()
+        ? shown.silent(arrived.heardUs() + arrived.silentAfterUs(), hadSoak)
         : Optional.of(shown.heard());
   }
 

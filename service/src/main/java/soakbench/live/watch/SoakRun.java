@@ -15,6 +15,7 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 import soakbench.readiness.CoolingSource;
 import soakbench.readiness.Judge;
+import soakbench.readiness.LineSpacing;
 import soakbench.readiness.Readiness;
 import soakbench.thermal.WarmUpCurve;
 
@@ -32,7 +33,8 @@ public final class SoakRun {
   private final String tracker;
   private final long startUs;
   private final Judge judge;
-  private final long silenceUs;
+  private final double heardWithinS;
+  private final LineSpacing spacing = new LineSpacing();
   private final RatesHistory rates;
   private SoakTerms terms;
   private Bin pending;
@@ -53,7 +55,7 @@ public final class SoakRun {
     this.terms = terms.withoutDeclared();
     this.judge = new Judge(tracker, id, terms, coolings);
     this.rates = rates;
-    this.silenceUs = Math.round(terms.limits().heardWithinS() * 1e6);
+    this.heardWithinS = terms.limits().heardWithinS();
   }
 
   public static String id(String tracker, long startUs) {
@@ -75,7 +77,7 @@ public final class SoakRun {
 
   /** For how long nothing must be heard to call it silent, microseconds. */
   long silenceUs() {
-    return silenceUs;
+    return Math.round(spacing.silentAfterS(heardWithinS) * 1e6);
   }
 
   Bin last() {
@@ -93,6 +95,9 @@ public final class SoakRun {
     if (last != null && silentBy(bin.firstUs())) {
       silenced(out);
     }
+    if (last != null) {
+      spacing.heard((bin.firstUs() - last.firstUs()) / 1e6, (bin.firstUs() - last.lastUs()) / 1e6);
+    }
     pending = bin;
     last = bin;
   }
@@ -104,7 +109,7 @@ public final class SoakRun {
 
   /** When silence begins if nothing more is heard. */
   long silentFromUs() {
-    return last.lastUs() + silenceUs;
+    return last.lastUs() + silenceUs();
   }
 
   /** Whether it is silent if the next sample has this time. */

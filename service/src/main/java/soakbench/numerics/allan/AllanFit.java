@@ -17,7 +17,9 @@ import org.hipparchus.linear.RealMatrix;
  * @param logLikelihood up to a constant
  */
 public record AllanFit(double[] parts, double[][] covariance, double logLikelihood) {
-  private static final double FLOOR_SQUARED = 2 * Math.log(2) / Math.PI;
+  /** Variance at the floor of flicker noise of B = 1: 0.664 squared. */
+  public static final double FLOOR_SQUARED = 2 * Math.log(2) / Math.PI;
+
   private static final int ROUNDS = 60;
   private static final int ALL = 7;
 
@@ -68,6 +70,17 @@ public record AllanFit(double[] parts, double[][] covariance, double logLikeliho
     double sum = 0;
     for (int part = 0; part < 3; part++) {
       sum += parts[part] * shape(part, tauS);
+    }
+    return sum;
+  }
+
+  /** Variance of {@link #variance}, by the covariance of the parts. */
+  public double varianceOfVariance(double tauS) {
+    double sum = 0;
+    for (int i = 0; i < 3; i++) {
+      for (int j = 0; j < 3; j++) {
+        sum += covariance[i][j] * shape(i, tauS) * shape(j, tauS);
+      }
     }
     return sum;
   }

@@ -18,7 +18,7 @@ public final class Guarded implements AutoCloseable {
   static final String TOKEN = "f3b1c7a9e5d24680b7c1f3b1c7a9e5d2";
 
   final ApiServer server;
-  final Http http;
+  public final Http http;
 
   private Guarded(Service service, AccessSettings access) {
     ApiSettings settings =
@@ -33,7 +33,7 @@ public final class Guarded implements AutoCloseable {
   }
 
   /** Reading needs the token too. */
-  static Guarded closed(Service service) {
+  public static Guarded closed(Service service) {
     return with(service, AccessSettings.OPEN.withOpenReading(false));
   }
 

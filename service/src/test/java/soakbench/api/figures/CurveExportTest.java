@@ -178,7 +178,7 @@ class CurveExportTest {
             "low_c=warm",
             "low_c=32&high_c=30",
             "high_c=400",
-            "again=none@1")) {
+            "second_soak=none@1")) {
       JsonNode problem =
           Http.problem(service.http.get(at("/bias-curve?" + query)), 400, "invalid-request");
       assertThat(problem.get("problems").get(0).get("field").asText())

@@ -73,7 +73,7 @@ class LimitsTest {
       assertThat(first.get("since").asText()).isEqualTo("2026-03-01T08:00:00Z");
       assertThat(first.get("limits")).isEqualTo(Http.tree(Limits.DEFAULT));
       assertThat(first.get("history")).hasSize(1);
-      assertThat(first.at("/history/0/changed")).isEmpty();
+      assertThat(first.at("/history/0/differences")).isEmpty();
 
       own.nowUs.addAndGet(60_000_000);
       JsonNode done =
@@ -91,11 +91,11 @@ class LimitsTest {
       assertThat(now.at("/limits/dwell_s").asDouble()).isEqualTo(90);
       assertThat(now.at("/limits/shift_limit_dps").asDouble()).isEqualTo(0.01);
       assertThat(now.get("history")).hasSize(3);
-      assertThat(now.at("/history/0/changed").toString())
+      assertThat(now.at("/history/0/differences").toString())
           .isEqualTo(
-              "[{\"limit\":\"near_use_limit_deg_per_min\",\"unit\":\"deg/min\",\"from\":2.5,"
-                  + "\"to\":null}]");
-      assertThat(now.at("/history/1/changed")).hasSize(2);
+              "[{\"field\":\"near_use_limit_deg_per_min\",\"unit\":\"deg/min\",\"was\":2.5,"
+                  + "\"is\":null}]");
+      assertThat(now.at("/history/1/differences")).hasSize(2);
       assertThat(now.at("/history/1/since").asText()).isEqualTo("2026-03-01T08:01:00Z");
     }
   }
@@ -119,7 +119,7 @@ class LimitsTest {
     try (OwnService own = new OwnService(file)) {
       JsonNode first = own.http.json("/api/limits", "LimitsInForce");
       assertThat(first.get("origin").asText()).isEqualTo("file");
-      assertThat(first.at("/history/0/changed/0/limit").asText()).isEqualTo("band_low_c");
+      assertThat(first.at("/history/0/differences/0/field").asText()).isEqualTo("band_low_c");
       JsonNode done = Http.json(put(own, "", "{\"dwell_s\":90}"), "LimitsChanged");
       assertThat(done.get("note").asText()).contains("limits file").contains("at the next start");
       own.restart(file);
@@ -137,7 +137,7 @@ class LimitsTest {
     assertThat(would.get("dry_run").asBoolean()).isTrue();
     assertThat(would.get("since").isNull()).isTrue();
     assertThat(would.at("/limits/dwell_s").asDouble()).isEqualTo(77);
-    assertThat(would.at("/changed/0/to").asDouble()).isEqualTo(77);
+    assertThat(would.at("/differences/0/is").asDouble()).isEqualTo(77);
     assertThat(inForce()).isEqualTo(before);
   }
 

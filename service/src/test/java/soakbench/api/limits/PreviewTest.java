@@ -90,7 +90,7 @@ class PreviewTest {
   void itAgreesWithSoaksThatWereReallyJudgedByTheseLimits() {
     JsonNode would = preview("", STRICT);
     assertThat(would.at("/limits/band_low_c").asDouble()).isEqualTo(30);
-    assertThat(would.get("changed")).hasSize(2);
+    assertThat(would.get("differences")).hasSize(2);
     LimitsDraft strict = new LimitsDraft(Limits.DEFAULT);
     strict.set("band_low_c", 30);
     strict.set("dwell_s", 200);
@@ -117,10 +117,10 @@ class PreviewTest {
   void itTellsWhatChangesForEachSoakAndInSum() {
     JsonNode summary = preview("", STRICT).get("summary");
     assertThat(summary.get("judged").asInt()).isEqualTo(SOAKS);
-    assertThat(summary.get("left_out").asInt()).isZero();
-    assertThat(summary.get("left_out_reason").isNull()).isTrue();
-    assertThat(summary.get("later").asInt() + summary.get("lost").asInt()).isPositive();
-    assertThat(summary.get("earlier").asInt() + summary.get("gained").asInt()).isZero();
+    assertThat(summary.get("not_judged").asInt()).isZero();
+    assertThat(summary.get("not_judged_reason").isNull()).isTrue();
+    assertThat(summary.get("ready_later").asInt() + summary.get("ready_lost").asInt()).isPositive();
+    assertThat(summary.get("ready_earlier").asInt() + summary.get("ready_gained").asInt()).isZero();
     assertThat(summary.at("/proposed/ready_s").asDouble())
         .isLessThan(summary.at("/own/ready_s").asDouble());
   }
@@ -167,8 +167,8 @@ class PreviewTest {
     assertThat(trackers(preview("?tracker=nobody", "{}"))).isEmpty();
     JsonNode first = preview("?limit=2", STRICT);
     assertThat(trackers(first)).containsExactly("P-4", "P-3");
-    assertThat(first.at("/summary/left_out").asInt()).isEqualTo(3);
-    assertThat(first.at("/summary/left_out_reason").asText()).contains("more than limit=2");
+    assertThat(first.at("/summary/not_judged").asInt()).isEqualTo(3);
+    assertThat(first.at("/summary/not_judged_reason").asText()).contains("more than limit=2");
     JsonNode second = Http.json(post(first.get("next").asText(), STRICT), "Preview");
     assertThat(trackers(second)).containsExactly("P-2", "P-1");
     JsonNode last = Http.json(post(second.get("next").asText(), STRICT), "Preview");
@@ -186,8 +186,8 @@ class PreviewTest {
     assertThat(rows).hasSize(1);
     assertThat(none.timeIsUp()).isTrue();
     PreviewSummary summary = PreviewSummary.of(rows, soaks.size(), "time");
-    assertThat(summary.leftOut()).isEqualTo(SOAKS - 1);
-    assertThat(summary.leftOutReason()).isEqualTo("time");
+    assertThat(summary.notJudged()).isEqualTo(SOAKS - 1);
+    assertThat(summary.notJudgedReason()).isEqualTo("time");
   }
 
   @Test

@@ -98,7 +98,7 @@ class RosterTest {
     assertThat(ids(tried.get("added"))).containsExactly("R-1", "R-2");
     assertThat(tried.get("differences").toString())
         .as("of a new one, what is other than where nobody said anything")
-        .contains("{\"id\":\"R-2\",\"field\":\"lot\",\"from\":\"\",\"to\":\"B8\"}");
+        .contains("{\"tracker\":\"R-2\",\"field\":\"lot\",\"was\":\"\",\"is\":\"B8\"}");
     Http.problem(service.http.get("/api/trackers/R-1"), 404, "unknown-tracker");
 
     JsonNode done = Http.json(put(service, "", csv), "RosterChanges");
@@ -107,7 +107,7 @@ class RosterTest {
         Http.json(put(service, "", "id,name\r\nR-1,Uno\r\nR-2,Two\r\n"), "RosterChanges");
     assertThat(ids(again.get("changed"))).containsExactly("R-1");
     assertThat(again.get("differences").toString())
-        .isEqualTo("[{\"id\":\"R-1\",\"field\":\"name\",\"from\":\"One\",\"to\":\"Uno\"}]");
+        .isEqualTo("[{\"tracker\":\"R-1\",\"field\":\"name\",\"was\":\"One\",\"is\":\"Uno\"}]");
     assertThat(ids(again.get("unchanged"))).containsExactly("R-2");
     assertThat(service.http.json("/api/trackers/R-1", "Tracker").get("lot").asText())
         .as("a column that is not there leaves what was there")

@@ -41,11 +41,28 @@ class ResolutionTest {
   @Test
   void singleReadingsAndUnseenStepsLeaveItOpen() {
     Resolution resolution = new Resolution();
-    assertThat(resolution.enough(0)).isTrue();
-    resolution.accept(bin(1, Double.NaN, Double.NaN, 0.1));
-    assertThat(resolution.enough(0)).as("single readings").isTrue();
+    resolution.accept(single(0.3));
+    assertThat(resolution.enough(0)).as("one value").isFalse();
+    resolution.accept(single(0.31));
+    assertThat(resolution.enough(0)).as("single readings that differ").isTrue();
     Resolution smooth = new Resolution();
-    smooth.accept(bin(10, 1e-9, 1e-9, Double.NaN));
+    smooth.accept(bin(10, 2e-6, 2e-6, Double.NaN));
     assertThat(smooth.enough(0)).as("no step seen").isTrue();
+  }
+
+  @Test
+  void anAxisThatReadsOneAndTheSameValueHasNothingToJudgeBy() {
+    Resolution resolution = new Resolution();
+    for (int s = 0; s < 3; s++) {
+      resolution.accept(bin(10, 0, 0.03, 0.01));
+    }
+    assertThat(resolution.enough(0)).isFalse();
+    assertThat(resolution.enough(1)).isTrue();
+  }
+
+  private static Bin single(double dps) {
+    Channel c = new Channel(1, dps, Double.NaN);
+    Channel[] gyro = {c, c, c};
+    return new Bin("T-1", 1, 0, 0, 0, Channel.EMPTY, gyro, NO_ACCEL, Double.NaN, Double.NaN);
   }
 }

@@ -69,7 +69,7 @@ class HeadingTimeTest {
     List<Noise.Axis> axes = new ArrayList<>();
     Noise.Deviations none = new Noise.Deviations(null, null, null, null);
     for (String axis : List.of("x", "y", "z")) {
-      axes.add(new Noise.Axis(axis, none, n, b, Estimate.unknown("none")));
+      axes.add(new Noise.Axis(axis, none, n, b, Estimate.unknown("none"), null));
     }
     return new Noise(10.0, axes, null);
   }

@@ -50,7 +50,7 @@ class AllanCurveTest {
   @Test
   void theNoiseThatIsReadIsTheOneThatWentIn() {
     double[] rates = Noises.sum(Noises.white(20_000, 0.01, 3), walk(20_000, 0.0004, 4));
-    Noise.Axis axis = NoiseReading.of("y", curve(rates), NO_LINE);
+    Noise.Axis axis = NoiseReading.of("y", curve(rates), NO_LINE, null, Optional.empty());
     assertThat(axis.axis()).isEqualTo("y");
     Estimate n = axis.angleRandomWalkDegPerSqrtH();
     assertThat(n.value()).as("0.01 deg/sqrt(s)").isCloseTo(0.6, within(0.03));
@@ -65,29 +65,34 @@ class AllanCurveTest {
 
   @Test
   void aRandomWalkFromTheFirstSecondHasNoWhiteNoise() {
-    Noise.Axis axis = NoiseReading.of("x", curve(walk(4000, 0.01, 5)), NO_LINE);
+    Noise.Axis axis =
+        NoiseReading.of("x", curve(walk(4000, 0.01, 5)), NO_LINE, null, Optional.empty());
     assertThat(axis.angleRandomWalkDegPerSqrtH().reason())
         .isEqualTo("no slope of -1/2 at 1 s: the noise there is not white");
   }
 
   @Test
   void readingsThatDoNotChangeHaveNoNoise() {
-    Noise.Axis axis = NoiseReading.of("x", curve(new double[400]), NO_LINE);
+    Noise.Axis axis = NoiseReading.of("x", curve(new double[400]), NO_LINE, null, Optional.empty());
     assertThat(axis.angleRandomWalkDegPerSqrtH().reason())
         .isEqualTo("the readings do not change: no noise to measure");
-    Noise.Axis brief = NoiseReading.of("x", curve(new double[6]), NO_LINE);
+    Noise.Axis brief = NoiseReading.of("x", curve(new double[6]), NO_LINE, null, Optional.empty());
     assertThat(brief.biasInstabilityDegPerH().reason()).startsWith("no stretch is long enough");
   }
 
   @Test
   void aSpectralLineIsNamedInPlaceOfNumbersUnlessItIsSmall() {
     AllanCurve curve = curve(Noises.white(2000, 0.01, 6));
-    Noise.Axis line = NoiseReading.of("z", curve, Optional.of(new SpectralLine(0.125, 0.25)));
+    Noise.Axis line =
+        NoiseReading.of(
+            "z", curve, Optional.of(new SpectralLine(0.125, 0.25)), null, Optional.empty());
     assertThat(line.angleRandomWalkDegPerSqrtH().reason())
         .isEqualTo(
             "not white: a spectral line at 0.125 Hz (or the image of a quicker one) makes 25 % of"
                 + " the variance");
-    Noise.Axis small = NoiseReading.of("z", curve, Optional.of(new SpectralLine(0.125, 0.019)));
+    Noise.Axis small =
+        NoiseReading.of(
+            "z", curve, Optional.of(new SpectralLine(0.125, 0.019)), null, Optional.empty());
     assertThat(small.angleRandomWalkDegPerSqrtH().known()).isTrue();
   }
 

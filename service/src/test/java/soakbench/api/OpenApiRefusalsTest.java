@@ -1,0 +1,202 @@
+package soakbench.api;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.net.http.HttpRequest;
+import java.net.http.HttpRequest.BodyPublishers;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+import java.util.zip.GZIPOutputStream;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.ExtendWith;
+import soakbench.api.Described.Call;
+import soakbench.api.access.AccessLimits;
+import soakbench.api.access.AccessSettings;
+import soakbench.api.access.Guarded;
+import soakbench.api.health.ServiceStatus;
+import soakbench.api.soaks.SoakTest;
+
+/**
+ * What every call refuses: whatever would bring each status about is tried on all calls, and those
+ * that answer it are just those that the description tells it of.
+ */
+@ExtendWith(Service.Running.class)
+class OpenApiRefusalsTest {
+  private static final String TRACKER = "R-17";
+  private static final String JSON = "application/json";
+  private static final byte[] LARGE = " ".repeat((4 << 20) + 1).getBytes();
+
+  private static String soak;
+
+  @BeforeAll
+  static void record(Service service) {
+    SoakTest.send(service, Lines.warmUp(TRACKER, Service.START_US, 3));
+    service.http.send("PUT", "/api/trackers/" + TRACKER, JSON, "{}");
+    soak = SoakTest.soakOf(service, TRACKER);
+  }
+
+  @Test
+  void withoutTheTokenWhereThereIsOne(Service service) {
+    try (Guarded guarded = Guarded.closed(service)) {
+      Refusals.check(401, call -> Stream.of(request(guarded.http, call, known(call))));
+    }
+  }
+
+  @Test
+  void fromAPageOfAnotherSite(Service service) {
+    Refusals.check(
+        403,
+        call ->
+            Stream.of(
+                request(service.http, call, known(call))
+                    .header("Origin", "https://elsewhere.example")));
+  }
+
+  @Test
+  void aboutWhatIsNotThere(Service service) {
+    Refusals.check(404, call -> Stream.of(request(service.http, call, unknown(call))));
+  }
+
+  @Test
+  void inAFormThatNoCallGives(Service service) {
+    Refusals.check(
+        406,
+        call ->
+            Stream.of(request(service.http, call, unknown(call)).header("Accept", "image/png")));
+  }
+
+  @Test
+  void whatDoesNotFitWhatIsThereOrAServiceThatOnlyReads(Service service) {
+    ServiceStatus reads = ServiceStatus.ready();
+    reads.readsOnly(Optional.empty());
+    try (ApiServer server = service.hearing(ApiSettings.local(0), a -> {}, reads)) {
+      Http http = new Http(server.url());
+      Refusals.check(409, call -> Stream.of(request(http, call, known(call))));
+    }
+  }
+
+  @Test
+  void inATypeThatPagesOfOtherSitesMaySend(Service service) {
+    Refusals.check(
+        415,
+        call ->
+            Stream.of(
+                request(service.http, call, known(call)).header("Content-Type", "text/plain")));
+  }
+
+  @Test
+  void underANameThatIsNotOurs(Service service) {
+    Refusals.checkAnswered(
+        421,
+        call -> {
+          String line = call.method() + " " + known(call) + " HTTP/1.1\r\n";
+          try {
+            String answer =
+                Guarded.bare(
+                    service.http.base(), line + "Host: elsewhere.example\r\nContent-Length: 0\r\n");
+            return Integer.parseInt(answer.substring(9, 12)) == 421;
+          } catch (IOException e) {
+            throw new UncheckedIOException(e);
+          }
+        });
+  }
+
+  @Test
+  void moreThanAClientsShare(Service service) {
+    AccessLimits none = new AccessLimits(1, 0, 10, 100, 10, AccessLimits.LOCAL.longestRequest());
+    ApiSettings settings = ApiSettings.local(0).withAccess(AccessSettings.OPEN.withLimits(none));
+    try (ApiServer server = service.hearing(settings, a -> {})) {
+      Http http = new Http(server.url());
+      Refusals.check(429, call -> Stream.of(request(http, call, unknown(call))));
+    }
+  }
+
+  @Test
+  void whatCanNotBeUnderstood(Service service) {
+    Refusals.check(
+        400,
+        call -> {
+          List<HttpRequest.Builder> tried = new ArrayList<>();
+          String address = known(call);
+          for (var parameter : call.parameters()) {
+            if (parameter.get("in").asText().equals("query")) {
+              String misspelt = parameter.get("name").asText() + "x";
+              tried.add(request(service.http, call, address + "?" + misspelt + "=1"));
+            }
+          }
+          tried.add(request(service.http, call, address.replaceAll("/2026-[^/]+$", "/never")));
+          tried.add(body(service, call, JSON, "{".getBytes()));
+          tried.add(
+              body(service, call, "text/csv", "{".getBytes()).header("Content-Encoding", "gzip"));
+          return tried.stream();
+        });
+  }
+
+  @Test
+  void whatHasMistakes(Service service) {
+    Refusals.check(
+        422,
+        call ->
+            Stream.of(
+                body(service, call, JSON, "{\"nonsense\":1}".getBytes()),
+                body(service, call, JSON, "{\"by\":\"\"}".getBytes()),
+                body(service, call, "text/csv", "nonsense\r\n1\r\n".getBytes())));
+  }
+
+  @Test
+  void whatIsTooLarge(Service service) {
+    byte[] packed = gzip((int) Service.LARGEST_UPLOAD_BYTES + 1);
+    Refusals.check(
+        413,
+        call ->
+            !call.operation().has("requestBody")
+                ? Stream.empty()
+                : Stream.of(
+                    body(service, call, JSON, LARGE),
+                    body(service, call, "text/csv", LARGE),
+                    body(service, call, "text/csv", packed).header("Content-Encoding", "gzip")));
+  }
+
+  /** Lines without anything on them. */
+  private static byte[] gzip(int bytes) {
+    ByteArrayOutputStream packed = new ByteArrayOutputStream();
+    try (GZIPOutputStream gzip = new GZIPOutputStream(packed)) {
+      gzip.write("\n".repeat(bytes).getBytes());
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return packed.toByteArray();
+  }
+
+  private static HttpRequest.Builder body(Service service, Call call, String type, byte[] body) {
+    return service
+        .http
+        .request(known(call), "Content-Type", type)
+        .method(call.method(), BodyPublishers.ofByteArray(body));
+  }
+
+  private static HttpRequest.Builder request(Http http, Call call, String address) {
+    return http.request(address).method(call.method(), BodyPublishers.noBody());
+  }
+
+  private static String known(Call call) {
+    return address(call, TRACKER, soak);
+  }
+
+  private static String unknown(Call call) {
+    return address(call, "R-none", "none");
+  }
+
+  private static String address(Call call, String tracker, String soak) {
+    return call.path()
+        .replace("{id}", tracker)
+        .replace("{tracker}", tracker)
+        .replace("{figure}", "state")
+        .replace("{soak}", soak)
+        .replace("{at}", "2026-03-01T08:00:00Z");
+  }
+}
