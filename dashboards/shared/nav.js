@@ -4,7 +4,7 @@ import { zone } from './times.js';
 
 const PAGES = [
   ['/', 'Board'], ['/soaks', 'Soaks'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/ports', 'Ports'],
-  ['/start', 'Start'],
+  ['/sheet', 'Spreadsheet'], ['/start', 'Start'],
 ];
 
 /** The part of the address that says which page this is: "/soaks" for "/soaks/" too. */
