@@ -4,7 +4,6 @@ import io.javalin.http.Context;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
-import soakbench.api.http.LongShape;
 import soakbench.api.http.NextPage;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;

@@ -1,4 +1,4 @@
-package soakbench.api.http;
+package soakbench.api.figures;
 
 import java.util.ArrayList;
 import java.util.Collection;
@@ -7,6 +7,8 @@ import java.util.Map;
 import java.util.function.BiFunction;
 import java.util.function.Function;
 import java.util.stream.Collectors;
+import soakbench.api.http.Column;
+import soakbench.api.http.Table;
 import soakbench.model.Axes;
 
 /**

@@ -1,4 +1,4 @@
-package soakbench.api.http;
+package soakbench.api.figures;
 
 import java.util.List;
 
