@@ -37,7 +37,8 @@ export function soakRows({ warmUp, heading }) {
   const rows = [];
   if (warmUp) {
     rows.push(['Levels at', warmUp.reason ? pretty(warmUp.reason) : told(warmUp.plateau_c, '°C', 2)]);
-    rows.push(['Time constants', warmUp.time_constants_s.filter(known).map((e) => told(e, 's', 0)).join('; ') || 'not known']);
+    const taus = warmUp.time_constants_s.filter(known).map((e) => told(e, 's', 0)).join('; ');
+    rows.push(['Time constants', warmUp.prior_only ? `not shown by this soak; believed of any tracker: ${taus}` : taus || 'not known']);
   }
   if (heading) {
     rows.push(['Heading error in use', known(heading.deg_per_min) ? told(heading.deg_per_min, '°/min', 2) : pretty(heading.deg_per_min.reason)]);

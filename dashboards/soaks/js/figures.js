@@ -32,6 +32,7 @@ export function figures(entries) {
 
 function constants(warmUp) {
   if (!warmUp) return '–';
+  if (warmUp.prior_only) return reason('this soak does not show it');
   return warmUp.time_constants_s.length ? warmUp.time_constants_s.flatMap((e, i) => [i ? ' and ' : '', estimate(e, 's')]) : reason(warmUp.reason);
 }
 

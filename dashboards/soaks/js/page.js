@@ -8,6 +8,7 @@ import { Filter } from '../../shared/filter.js';
 import { Fresh } from '../../shared/fresh.js';
 import { count } from '../../shared/parts.js';
 import { told } from '../../shared/times.js';
+import { Bringing } from './bringing.js';
 import { drawCompared, MOST, readCompared } from './compare.js';
 import { SoakList } from './list.js';
 
@@ -23,6 +24,11 @@ let offered = false;
 
 const filter = new Filter(at('filter'), { words: ['tracker', 'lot', 'rack'], times: ['from', 'to'], more: ['after'] });
 const list = new SoakList(at('list'), { chosen, choose, end, leaveOut, takeIn });
+
+new Bringing(document, { place: at('bring'), form: at('bring-form'), said: at('bring-said'), brought: at('brought'), imports: at('imports') }, () => {
+  drawn = null;
+  fresh.now();
+});
 
 const fresh = new Fresh(async (isNewest) => {
   const ids = asked().get('compare')?.split(',').filter(Boolean);

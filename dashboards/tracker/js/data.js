@@ -32,6 +32,7 @@ export class Data {
   marks = [];
   soaks = [];
   changes = null;
+  difference = null;
   together = null;
   /** How many rows a chart can show. */
   points = 900;

@@ -11,7 +11,9 @@ export async function earlier(data, id) {
   if (listed.length < 2) return;
   const kept = await ask(trackerPath(id, '/figures'));
   // The service compares the newest soak that counts with the one before it.
-  data.changes = listed.find((one) => !one.left_out)?.soak === data.soak.soak ? kept?.changes ?? null : null;
+  const newest = listed.find((one) => !one.left_out)?.soak === data.soak.soak;
+  data.changes = newest ? kept?.changes ?? null : null;
+  data.difference = newest ? kept?.curves[0] ?? null : null;
   data.together = kept?.together ?? null;
   const figures = new Map((kept?.soaks ?? []).map((one) => [one.soak, one.figures]));
   data.soaks = await Promise.all(listed.reverse().map((soak) => thin(soak, figures.get(soak.soak))));

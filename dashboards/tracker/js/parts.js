@@ -1,9 +1,10 @@
 // The parts of the page below its head, in the order in which they are read.
 import { element, setParts } from '../../js/nodes.js';
-import { clock, day, pretty } from '../../js/words.js';
+import { clock, day, number, pretty, signed } from '../../js/words.js';
 import { Bias } from './bias.js';
 import { ChecksPart } from './checks.js';
 import { Conditions } from './conditions.js';
+import { bare, known } from './estimate.js';
 import { HeadingPart } from './heading.js';
 import { NoisePart } from './noise.js';
 import { Soaks } from './soaks.js';
@@ -47,7 +48,7 @@ export class Parts {
     const d = this.#data;
     const { soak, tracker } = d.soak;
     const file = `${tracker}-${d.soak.start.replace(/[:.]/g, '')}`;
-    changed(d.changes, d.soak.left_out);
+    changed(d.changes, d.difference, d.soak.left_out);
     this.#conditions.show(d.readiness);
     this.#course(d);
     this.#new('bias', [d.curve, d.limits], () => d.curve && this.#bias.show(d.curve, d.limits, file));
@@ -86,11 +87,20 @@ export class Parts {
   }
 }
 
-function changed(changes, leftOut) {
+function changed(changes, difference, leftOut) {
   const place = document.getElementById('changed');
   place.hidden = !changes && !leftOut;
   if (leftOut) setParts(place, [element('b', '', 'Left out of the tracker’s figures: '), `${leftOut}. Its own figures are below.`]);
   if (!changes || leftOut) return;
   const at = Date.parse(changes.start);
-  setParts(place, [element('b', '', `Since the soak of ${day(at)}, ${clock(at)}: `), `${pretty(changes.words)}.`]);
+  setParts(place, [element('b', '', `Since the soak of ${day(at)}, ${clock(at)}: `), `${pretty(changes.words)}.`, ...slopes(difference)]);
+}
+
+/** What each axis's coefficient is more than in the soak before, at one temperature. */
+function slopes(difference) {
+  const axes = difference?.axes.filter((axis) => known(axis.tempco_difference_dps_per_c)) ?? [];
+  if (!axes.length) return [];
+  const told = axes.map((axis) => `${axis.axis} ${bare(axis.tempco_difference_dps_per_c, 4, signed)}`).join(', ');
+  const outside = difference.extrapolated ? ', beyond what both covered' : '';
+  return [element('span', 'quiet', ` Coefficients, this soak less that one, at ${number(difference.at_c, 1)} °C${outside}: ${told} °/s per °C.`)];
 }

@@ -48,6 +48,7 @@ function heading({ warmUp, readiness }) {
   if (warmUp.reason) return [...parts, `${sentence(pretty(warmUp.reason))}.`];
   const taus = warmUp.time_constants_s.at(-1);
   parts.push('It levels at ', element('b', '', told(warmUp.plateau_c, '°C', 1)));
-  if (known(taus)) parts.push(`, time constant ${told(minutes(taus), 'min', 1)}`);
+  if (warmUp.prior_only) parts.push('; its time constant does not show in this soak');
+  else if (known(taus)) parts.push(`, time constant ${told(minutes(taus), 'min', 1)}`);
   return [...parts, '.'];
 }

@@ -28,7 +28,7 @@ export class Terms {
     this.#rows = [
       ...(note ? [['note', note]] : []),
       ...(limits ? limitRows(limits) : []),
-      ...(warmUp && !warmUp.reason ? [['time constants', warmUp.time_constants_s.filter(known).map((e) => told(e, 's', 0)).join('; ')], ['warm-up fit leaves', `${number(warmUp.residual_sd_c, 3)} °C`]] : []),
+      ...(warmUp && !warmUp.reason ? [['time constants', warmUp.time_constants_s.filter(known).map((e) => told(e, 's', 0)).join('; ') + (warmUp.prior_only ? ' (what is believed of any tracker; this soak does not show it)' : '')], ['warm-up fit leaves', `${number(warmUp.residual_sd_c, 3)} °C`]] : []),
       ...(readiness?.unwrapped ? [['in the open', open(readiness.unwrapped)]] : []),
       ...fitted(curve),
       ['samples', soak.samples.toLocaleString('en')],

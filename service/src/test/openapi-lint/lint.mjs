@@ -4,7 +4,7 @@ import { createConfig, lint } from '@redocly/openapi-core';
 const config = await createConfig({
   extends: ['all'],
   rules: {
-    'request-mime-type': { severity: 'error', allowedValues: ['application/json', 'application/merge-patch+json', 'application/x-ndjson', 'text/csv', 'application/x-www-form-urlencoded'] },
+    'request-mime-type': { severity: 'error', allowedValues: ['application/json', 'application/merge-patch+json', 'application/octet-stream', 'application/x-ndjson', 'text/csv', 'application/x-www-form-urlencoded'] },
     'response-mime-type': {
       severity: 'error',
       allowedValues: [

@@ -145,13 +145,7 @@ class ArchitectureTest {
   }
 
   /** What nothing in the program calls yet; each with the reason why it is there. */
-  private static final Map<String, String> WITHOUT_A_CALLER =
-      Map.of(
-          "Main", "the program itself",
-          "ExtremeDeviates", "outlying units of a lot: tested against tables, its table to come",
-          "SpreadTest", "spread of two lots, likewise",
-          "ToleranceInterval", "what share of a lot lies within, likewise",
-          "StudentizedRange", "what the comparison of many lots rests on, likewise");
+  private static final Map<String, String> WITHOUT_A_CALLER = Map.of("Main", "the program itself");
 
   /** By the source text, for the compiler leaves no trace of a constant's class. */
   @Test

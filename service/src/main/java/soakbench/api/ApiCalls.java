@@ -26,8 +26,13 @@ import soakbench.api.http.CountingSink;
 import soakbench.api.http.Json;
 import soakbench.api.http.Routes;
 import soakbench.api.http.TrackerNames;
+import soakbench.api.imports.ImportCalls;
+import soakbench.api.imports.ImportedFileCalls;
+import soakbench.api.imports.MergeCalls;
 import soakbench.api.limits.LimitsCalls;
 import soakbench.api.limits.PreviewCalls;
+import soakbench.api.lots.LotCalls;
+import soakbench.api.lots.ScreeningCalls;
 import soakbench.api.readiness.ReadinessCalls;
 import soakbench.api.readiness.ReadinessOrder;
 import soakbench.api.roster.TrackerCalls;
@@ -47,12 +52,14 @@ import soakbench.api.sheet.SheetTrackers;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.api.soaks.SoakDataCalls;
 import soakbench.ingest.source.OffsetSink;
+import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
 import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.calibration.NewestCalibrations;
 import soakbench.live.figures.Derivers;
 import soakbench.live.figures.FigureDeriver;
 import soakbench.live.figures.SummaryDeriver;
+import soakbench.live.watch.SoakWatch;
 import soakbench.readiness.Calibration;
 import soakbench.readiness.Readiness;
 import soakbench.store.Database;
@@ -195,11 +202,15 @@ final class ApiCalls implements AutoCloseable {
     new TrackerCalls(database.roster()).addTo(routes);
     new SoakCalls(database, dependencies.watch(), names).addTo(routes);
     new SoakDataCalls(archive).addTo(routes);
+    new ImportCalls(database, dependencies.watch()).addTo(routes);
+    new MergeCalls(database, dependencies.watch()).addTo(routes);
     new SoakFigureCalls(archive, dependencies.watch(), marked).addTo(routes);
     new LimitsCalls(dependencies.watch(), archive, dependencies.clock()).addTo(routes);
     new PreviewCalls(archive, dependencies.watch(), names).addTo(routes);
     new CalibrationCalls(database, derivers.calibrations(), names).addTo(routes);
     new TrackerFigureCalls(database, derivers.figures().runner(), names).addTo(routes);
+    new LotCalls(database, names, dependencies.watch()::limits).addTo(routes);
+    new ScreeningCalls(database, names).addTo(routes);
   }
 
   /** What spreadsheets read. */
@@ -223,9 +234,23 @@ final class ApiCalls implements AutoCloseable {
             dependencies.clock(),
             dateMs,
             settings.uploads().ahead());
-    new SampleCalls(context, settings.uploads().largestBytes(), dependencies.status())
-        .addTo(routes);
+    SampleCalls samples =
+        new SampleCalls(context, settings.uploads().largestBytes(), dependencies.status());
+    samples.addTo(routes);
     new HeardCalls(context).addTo(routes);
+    new ImportedFileCalls(
+            dependencies.database(),
+            samples,
+            imported -> context.recorded(sink(imported)),
+            dependencies.status())
+        .addTo(routes);
+  }
+
+  /** Where the samples of an import go. */
+  private SampleSink sink(long imported) {
+    SoakWatch watch = dependencies.watch();
+    return intake.around(
+        new OffsetSink(samples -> watch.accept(samples, imported), names::temperatureOffsetCOf));
   }
 
   private boolean isKnown(String id) {

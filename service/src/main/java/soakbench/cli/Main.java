@@ -3,12 +3,16 @@ package soakbench.cli;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import soakbench.cli.commands.AgentCommand;
+import soakbench.cli.commands.CompletionCommand;
 import soakbench.cli.commands.DemoCommand;
+import soakbench.cli.commands.ImportCommand;
+import soakbench.cli.commands.LotsCommand;
 import soakbench.cli.commands.PairCommand;
 import soakbench.cli.commands.PortsCommand;
 import soakbench.cli.commands.ReplayCommand;
 import soakbench.cli.commands.ServeCommand;
 import soakbench.cli.commands.SimulateCommand;
+import soakbench.cli.commands.SimulateLotsCommand;
 import soakbench.cli.push.PushCommand;
 
 /** The program: one command for each thing that a person wants done. */
@@ -23,8 +27,12 @@ import soakbench.cli.push.PushCommand;
       AgentCommand.class,
       PortsCommand.class,
       ReplayCommand.class,
+      ImportCommand.class,
+      LotsCommand.class,
       SimulateCommand.class,
-      PushCommand.class
+      SimulateLotsCommand.class,
+      PushCommand.class,
+      CompletionCommand.class
     },
     mixinStandardHelpOptions = true,
     versionProvider = Version.class,

@@ -1,5 +1,6 @@
 package soakbench.lines;
 
+import java.util.Locale;
 import java.util.Map;
 
 /**
@@ -45,5 +46,28 @@ public record LineCounts(
   /** How many lines gave neither a reading nor columns. */
   public long rejectedTotal() {
     return rejected.values().stream().mapToLong(Rejected::count).sum();
+  }
+
+  /** Which lines were not used, with the newest of each kind as an example, in words. */
+  public String unused() {
+    if (lines == 0) {
+      return "it is empty";
+    }
+    StringBuilder text = new StringBuilder();
+    text.append(rejectedTotal()).append(" of ").append(lines).append(" lines not used");
+    rejected.forEach(
+        (kind, its) ->
+            text.append("; ")
+                .append(its.count())
+                .append(" ")
+                .append(kind.name().toLowerCase(Locale.ROOT).replace('_', ' '))
+                .append(example(its)));
+    return text.toString();
+  }
+
+  /** The newest one's reason and text; a line found wrong afterwards has only a reason. */
+  private static String example(Rejected lines) {
+    String text = lines.example().isEmpty() ? "" : ", such as \"" + lines.example() + '"';
+    return " (" + lines.reason() + ")" + text;
   }
 }

@@ -54,6 +54,9 @@ public interface SoakStore {
      */
     OptionalLong nextSampleUs(String tracker, long fromUs);
 
+    /** The time of a tracker's last sample before {@code toUs}; empty where none is. */
+    OptionalLong lastSampleUs(String tracker, long toUs);
+
     /** How many samples of one tracker have {@code fromUs <= time < toUs}. */
     long countSamples(String tracker, long fromUs, long toUs);
 
@@ -108,6 +111,39 @@ public interface SoakStore {
      * @param butUs times of those that stay where they are
      */
     void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs);
+
+    /** Notes that these samples came by an import, so that they can be taken out again. */
+    void noteImported(long imported, List<Sample> samples);
+
+    /**
+     * The first stretch in which samples of an import still are, as far as the soak that they lie
+     * in; empty where none is.
+     */
+    Optional<ImportedStretch> nextImported(long imported);
+
+    /** How many samples of a stretch came by an import, also where they are no longer stored. */
+    long countImported(long imported, ImportedStretch stretch);
+
+    /**
+     * Removes the samples of a stretch that came by an import, and what was noted of them.
+     *
+     * @return how many there were
+     */
+    long takeOut(long imported, ImportedStretch stretch);
+
+    /**
+     * Gives samples with {@code fromUs <= time < toUs} of one tracker, and what is noted of their
+     * import, to another. Those of times at which the other has samples are set aside.
+     */
+    Moved moveSamples(String tracker, String into, long fromUs, long toUs);
+
+    /**
+     * Gives a soak, with its bins, terms, summary and timeline, to another tracker that has nothing
+     * at its times.
+     *
+     * @param other the same soak as that tracker's
+     */
+    void moveSoak(Soak soak, Soak other);
 
     /** Removes bins of one tracker with {@code fromSecond <= second < toSecond}. */
     void deleteBins(String tracker, long fromSecond, long toSecond);
@@ -182,4 +218,12 @@ public interface SoakStore {
    * @param conflicting how many were there already with other values (the first is kept)
    */
   record Written(List<Sample> fresh, int duplicate, int conflicting) {}
+
+  /**
+   * What became of samples that were given to another tracker.
+   *
+   * @param moved how many it has now
+   * @param aside how many were set aside, because it has others of their times
+   */
+  record Moved(long moved, long aside) {}
 }

@@ -1,70 +1,72 @@
 package soakbench.lots;
 
-import soakbench.model.Estimate;
+import java.util.List;
+import soakbench.drift.curve.BiasCurve.Powers;
+import soakbench.lots.Part.Repeated;
 
 /**
  * One axis's bias curve of one soak, at any temperature.
  *
  * @param referenceC powers are taken about this temperature, degC
- * @param coefficients ascending powers of (T - reference), deg/s per degC^k; null without a curve
- * @param covariance of them; null without a curve
- * @param quantile half a 95 % interval in standard errors
+ * @param powers the curve; null without one
  * @param reason why there is no curve; null where there is one
  */
-record AxisCurve(
-    double referenceC,
-    double[] coefficients,
-    double[][] covariance,
-    double quantile,
-    String reason) {
-  private static final double NORMAL_95 = 1.959964;
+record AxisCurve(double referenceC, Powers powers, String reason) {
+  static final String LAG = "lag";
 
-  static AxisCurve of(AxisFigures axis, Double operatingC) {
-    Estimate slope = axis.tempcoDpsPerC();
-    if (axis.coefficients() == null || operatingC == null) {
-      return new AxisCurve(Double.NaN, null, null, NORMAL_95, slope.reason());
-    }
-    boolean spread = slope.known() && slope.se() != null && slope.se() > 0;
-    double quantile = spread ? (slope.high() - slope.value()) / slope.se() : NORMAL_95;
-    return new AxisCurve(operatingC, axis.coefficients(), axis.covariance(), quantile, null);
+  /** The error of a power of the temperature that a curve leaves out. */
+  static String leftOutPower(int power) {
+    return "power " + power;
+  }
+
+  static AxisCurve of(double referenceC, AxisFigures figures) {
+    Powers powers = figures.powers();
+    return new AxisCurve(
+        referenceC, powers, powers == null ? figures.tempcoDpsPerC().reason() : null);
   }
 
   boolean known() {
-    return reason == null;
+    return powers != null;
   }
 
   /** Bias at a temperature, deg/s. */
-  Estimate biasDps(double temperatureC) {
-    return estimate(powers(temperatureC, 0));
+  Part biasDps(double temperatureC) {
+    return part(weights(temperatureC, 0));
+  }
+
+  /** How much the bias rises from one temperature to another, deg/s. */
+  Part riseDps(double fromC, double toC) {
+    double[] g = weights(toC, 0);
+    double[] from = weights(fromC, 0);
+    for (int k = 0; k < g.length; k++) {
+      g[k] -= from[k];
+    }
+    return part(g);
   }
 
   /** Slope at a temperature, deg/s per degC. */
-  Estimate tempcoDpsPerC(double temperatureC) {
-    return estimate(powers(temperatureC, 1));
+  Part tempcoDpsPerC(double temperatureC) {
+    return part(weights(temperatureC, 1));
   }
 
-  /** Weights of the coefficients in the curve, or in its first derivative, at a temperature. */
-  private double[] powers(double temperatureC, int derivative) {
-    double[] g = new double[known() ? coefficients.length : 0];
-    for (int k = derivative; k < g.length; k++) {
-      double power = Math.pow(temperatureC - referenceC, k - derivative);
-      g[k] = derivative == 0 ? power : k * power;
-    }
-    return g;
+  private double[] weights(double temperatureC, int derivative) {
+    return powers.weights(temperatureC - referenceC, derivative);
   }
 
-  private Estimate estimate(double[] g) {
-    if (!known()) {
-      return Estimate.unknown(reason);
+  private Part part(double[] g) {
+    List<Repeated> repeated =
+        List.of(
+            new Repeated(LAG, dot(powers.repeated().lag(), g)),
+            new Repeated(
+                leftOutPower(powers.order() + 1), dot(powers.repeated().powerLeftOut(), g)));
+    return Part.of(powers.value(g), powers.variance(g), powers.limitsSe(), repeated);
+  }
+
+  private static double dot(double[] a, double[] b) {
+    double sum = 0;
+    for (int i = 0; i < a.length; i++) {
+      sum += a[i] * b[i];
     }
-    double value = 0;
-    double variance = 0;
-    for (int i = 0; i < g.length; i++) {
-      value += g[i] * coefficients[i];
-      for (int j = 0; j < g.length; j++) {
-        variance += g[i] * covariance[i][j] * g[j];
-      }
-    }
-    return Estimate.of(value, Math.sqrt(Math.max(0, variance)), quantile);
+    return sum;
   }
 }

@@ -1,6 +1,8 @@
 package soakbench.lots;
 
 import java.util.Objects;
+import soakbench.drift.curve.BiasCurve;
+import soakbench.drift.curve.RepeatedErrors;
 import soakbench.model.Estimate;
 
 /**
@@ -18,8 +20,11 @@ import soakbench.model.Estimate;
  * @param biasInstabilityDegPerH B
  * @param rateRandomWalkDpsPerSqrtS K
  * @param coefficients of the bias curve, ascending powers of (T - operating temperature), deg/s per
- *     degC^k; null without a curve
+ *     degC^k, with a last one, zero, for the power left out; null without a curve
  * @param covariance of the coefficients; null without a curve
+ * @param limitsSe half a 95 % interval of what is read off the curve, in standard errors; null
+ *     without a curve
+ * @param repeated what of the curve's errors is the same in every soak; null without a curve
  */
 public record AxisFigures(
     String axis,
@@ -32,7 +37,9 @@ public record AxisFigures(
     Estimate biasInstabilityDegPerH,
     Estimate rateRandomWalkDpsPerSqrtS,
     double[] coefficients,
-    double[][] covariance) {
+    double[][] covariance,
+    Double limitsSe,
+    RepeatedErrors repeated) {
 
   public AxisFigures {
     Objects.requireNonNull(axis, "axis");
@@ -43,5 +50,13 @@ public record AxisFigures(
     Objects.requireNonNull(angleRandomWalkDegPerSqrtH, "angleRandomWalkDegPerSqrtH");
     Objects.requireNonNull(biasInstabilityDegPerH, "biasInstabilityDegPerH");
     Objects.requireNonNull(rateRandomWalkDpsPerSqrtS, "rateRandomWalkDpsPerSqrtS");
+  }
+
+  /** The bias curve as it was fitted; null without one. */
+  BiasCurve.Powers powers() {
+    return coefficients == null
+        ? null
+        : new BiasCurve.Powers(
+            coefficients.length - 2, coefficients, covariance, limitsSe, repeated);
   }
 }

@@ -10,7 +10,12 @@ final class Combined {
 
   /** One soak's figure as it is; several by the random-effects model; none with its reason. */
   static <T> Estimate of(List<T> newestFirst, Function<T, Estimate> figure) {
-    List<Estimate> measured = measured(newestFirst, figure);
+    List<Part> measured =
+        newestFirst.stream()
+            .map(figure)
+            .filter(e -> e.known() && e.se() != null && e.se() > 0)
+            .map(Part::of)
+            .toList();
     return measured.size() < 2
         ? newestKnown(newestFirst, figure)
         : RandomEffects.of(measured).estimate();
@@ -23,13 +28,5 @@ final class Combined {
         .filter(Estimate::known)
         .findFirst()
         .orElseGet(() -> figure.apply(newestFirst.get(0)));
-  }
-
-  /** Those that are known with a standard error. */
-  static <T> List<Estimate> measured(List<T> soaks, Function<T, Estimate> figure) {
-    return soaks.stream()
-        .map(figure)
-        .filter(e -> e.known() && e.se() != null && e.se() > 0)
-        .toList();
   }
 }

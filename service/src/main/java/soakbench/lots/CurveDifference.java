@@ -4,143 +4,134 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.hipparchus.distribution.continuous.ChiSquaredDistribution;
-import org.hipparchus.linear.Array2DRowRealMatrix;
-import org.hipparchus.linear.RealMatrix;
 import soakbench.model.Estimate;
-import soakbench.numerics.PolynomialFit;
-import soakbench.numerics.PolynomialFit.Scale;
 
 /**
- * How far two soaks' bias curves differ in shape over the temperatures that both covered. The
- * offset between them is left out: it is what a power-up and a pose bring, and has its own figure.
+ * How a soak's bias curves differ from those of an earlier one, over the temperatures that both
+ * covered. The offset between them is left out: it is what a power-up and a pose bring, and has its
+ * own figure. All differences are the newer soak's minus the earlier's; what both repeat (the lag,
+ * the power left out) drops out of them as far as it is the same in both.
  *
- * @param soak the earlier soak that the newest is compared with
+ * @param soak the earlier soak
  * @param lowC from here, degC; null where the soaks share no range
- * @param highC to here, degC
- * @param axesDps the greatest difference from the middle of the range on, deg/s, x y z. Its limits
- *     hold for all temperatures of the range at once (Scheffe, 1953, Biometrika 40, 87 to 104), so
- *     where they leave out zero the shapes differ
+ * @param highC to here, degC; null where the soaks share no range
+ * @param atC temperature at which the slopes are compared, degC; null where the soaks share no
+ *     range
+ * @param extrapolated whether that is outside of what both covered
+ * @param axes x, y, z
  */
-public record CurveDifference(String soak, Double lowC, Double highC, List<Estimate> axesDps) {
+public record CurveDifference(
+    String soak, Double lowC, Double highC, Double atC, boolean extrapolated, List<OfAxis> axes) {
   private static final double LEAST_SHARED_C = 0.5;
-  private static final int STEPS = 40;
+  private static final double NORMAL_95 = 1.959964;
+  private static final int STEPS = 24;
 
-  /** The newest bias curve against each earlier one; none where there is no earlier soak. */
-  public static List<CurveDifference> each(List<UnitSoak> newestFirst) {
-    return newestFirst.stream().skip(1).map(earlier -> of(newestFirst.get(0), earlier)).toList();
+  /**
+   * How the curves of an axis differ.
+   *
+   * @param axis x, y or z
+   * @param tempcoDifferenceDpsPerC newer slope minus earlier, deg/s per degC
+   * @param fromC where the curves part most: from here, degC; null where they are not compared
+   * @param toC to here, warmer, degC
+   * @param greatestDps how much more the newer bias rises than the earlier between the two, deg/s.
+   *     Its limits hold for all pairs of temperatures at once (Scheffe, 1953, Biometrika 40, 87 to
+   *     104), so where they leave out zero the shapes differ
+   */
+  public record OfAxis(
+      String axis,
+      Estimate tempcoDifferenceDpsPerC,
+      Double fromC,
+      Double toC,
+      Estimate greatestDps) {}
+
+  /**
+   * The newest bias curve against each earlier one; none where there is no earlier soak.
+   *
+   * @param atC where the slopes are compared, degC; null for the newest's operating temperature, or
+   *     the end of the shared range nearest to it
+   */
+  public static List<CurveDifference> each(List<UnitSoak> newestFirst, Double atC) {
+    return newestFirst.stream()
+        .skip(1)
+        .map(earlier -> of(newestFirst.get(0), earlier, atC))
+        .toList();
   }
 
-  /** Compares the newest curve with an earlier one. */
-  static CurveDifference of(UnitSoak newest, UnitSoak earlier) {
-    SoakFigures a = newest.figures();
-    SoakFigures b = earlier.figures();
-    if (a.operatingC() == null || b.operatingC() == null) {
-      return none(earlier, "one of the soaks has no curve");
+  static CurveDifference of(UnitSoak newer, UnitSoak earlier, Double atC) {
+    SoakCurve a = SoakCurve.of(newer);
+    SoakCurve b = SoakCurve.of(earlier);
+    if (a.lowC() == null || b.lowC() == null) {
+      return none(newer, earlier, "one of the soaks has no curve");
     }
     double lowC = Math.max(a.lowC(), b.lowC());
     double highC = Math.min(a.highC(), b.highC());
     if (highC - lowC < LEAST_SHARED_C) {
+      String ranges = "the soaks share no %.1f degC: %.1f to %.1f and %.1f to %.1f";
       return none(
+          newer,
           earlier,
           String.format(
-              Locale.ROOT,
-              "the soaks share no %.1f degC: %.1f to %.1f and %.1f to %.1f",
-              LEAST_SHARED_C,
-              a.lowC(),
-              a.highC(),
-              b.lowC(),
-              b.highC()));
+              Locale.ROOT, ranges, LEAST_SHARED_C, a.lowC(), a.highC(), b.lowC(), b.highC()));
     }
-    List<Estimate> axes = new ArrayList<>();
+    double operatingC = newer.figures().operatingC();
+    double where = atC != null ? atC : Math.max(lowC, Math.min(highC, operatingC));
+    List<OfAxis> axes = new ArrayList<>();
     for (int i = 0; i < a.axes().size(); i++) {
-      axes.add(axis(a, b, i, lowC, highC));
+      String name = newer.figures().axes().get(i).axis();
+      axes.add(axis(name, a.axes().get(i), b.axes().get(i), where, lowC, highC));
     }
-    return new CurveDifference(earlier.soak().id(), lowC, highC, List.copyOf(axes));
+    boolean outside = where < lowC || where > highC;
+    return new CurveDifference(b.soak(), lowC, highC, where, outside, List.copyOf(axes));
   }
 
-  private static CurveDifference none(UnitSoak earlier, String reason) {
-    Estimate unknown = Estimate.unknown(reason);
-    return new CurveDifference(earlier.soak().id(), null, null, List.of(unknown, unknown, unknown));
+  private static CurveDifference none(UnitSoak newer, UnitSoak earlier, String reason) {
+    List<OfAxis> axes =
+        newer.figures().axes().stream().map(axis -> unknown(axis.axis(), reason)).toList();
+    return new CurveDifference(earlier.soak().id(), null, null, null, false, axes);
   }
 
-  private static Estimate axis(SoakFigures a, SoakFigures b, int axis, double lowC, double highC) {
-    boolean both =
-        a.axes().get(axis).coefficients() != null && b.axes().get(axis).coefficients() != null;
-    return both
-        ? greatest(Shape.of(a, axis, lowC, highC), Shape.of(b, axis, lowC, highC))
-        : Estimate.unknown("one of the soaks has no curve of this axis");
+  private static OfAxis unknown(String axis, String reason) {
+    Estimate none = Estimate.unknown(reason);
+    return new OfAxis(axis, none, null, null, none);
   }
 
-  private static Estimate greatest(Shape a, Shape b) {
-    int order = Math.max(a.order(), b.order());
-    double scheffe =
-        Math.sqrt(new ChiSquaredDistribution(order).inverseCumulativeProbability(0.95));
-    double value = 0;
-    double se = 0;
+  private static OfAxis axis(
+      String name, AxisCurve a, AxisCurve b, double atC, double lowC, double highC) {
+    if (!a.known() || !b.known()) {
+      return unknown(name, "one of the soaks has no curve of this axis");
+    }
+    Part slope = a.tempcoDpsPerC(atC).minus(b.tempcoDpsPerC(atC));
+    double[] where = partsMost(a, b, lowC, highC);
+    Part rise = a.riseDps(where[0], where[1]).minus(b.riseDps(where[0], where[1]));
+    Estimate greatest =
+        Estimate.of(rise.value(), Math.sqrt(rise.variance()), simultaneous(a, b, rise));
+    return new OfAxis(name, slope.estimate(), where[0], where[1], greatest);
+  }
+
+  /** The two temperatures, the colder first, between which the curves part most, degC. */
+  private static double[] partsMost(AxisCurve a, AxisCurve b, double lowC, double highC) {
+    double[] where = {lowC, highC};
+    double[] apart = new double[STEPS + 1];
+    double most = 0;
     for (int i = 0; i <= STEPS; i++) {
-      double u = -1 + 2.0 * i / STEPS;
-      double difference = a.at(u) - b.at(u);
-      if (Math.abs(difference) >= Math.abs(value)) {
-        value = difference;
-        se = Math.sqrt(a.varianceAt(u) + b.varianceAt(u));
+      double celsius = lowC + (highC - lowC) * i / STEPS;
+      apart[i] = a.riseDps(lowC, celsius).value() - b.riseDps(lowC, celsius).value();
+      for (int k = 0; k < i; k++) {
+        if (Math.abs(apart[i] - apart[k]) > most) {
+          most = Math.abs(apart[i] - apart[k]);
+          where[0] = lowC + (highC - lowC) * k / STEPS;
+          where[1] = celsius;
+        }
       }
     }
-    return Estimate.of(value, se, scheffe);
+    return where;
   }
 
-  /**
-   * A curve without its offset, in powers of u, which runs from -1 to 1 over the shared range.
-   *
-   * @param c coefficients of u, u^2 …
-   * @param covariance of them
-   */
-  private record Shape(double[] c, RealMatrix covariance) {
-    static Shape of(SoakFigures soak, int axis, double lowC, double highC) {
-      AxisFigures figures = soak.axes().get(axis);
-      int order = figures.coefficients().length - 1;
-      RealMatrix change =
-          new Array2DRowRealMatrix(
-              PolynomialFit.changeOfBasis(
-                  new Scale(soak.operatingC(), 1), order, (lowC + highC) / 2));
-      double half = (highC - lowC) / 2;
-      for (int k = 0; k <= order; k++) {
-        change.setRowVector(k, change.getRowVector(k).mapMultiply(Math.pow(half, k)));
-      }
-      RealMatrix rows = change.getSubMatrix(1, order, 0, order);
-      return new Shape(
-          rows.operate(figures.coefficients()),
-          rows.multiply(new Array2DRowRealMatrix(figures.covariance())).multiplyTransposed(rows));
-    }
-
-    int order() {
-      return c.length;
-    }
-
-    private double[] powers(double u) {
-      double[] p = new double[c.length];
-      for (int k = 0; k < p.length; k++) {
-        p[k] = Math.pow(u, k + 1.0);
-      }
-      return p;
-    }
-
-    double at(double u) {
-      double[] p = powers(u);
-      double sum = 0;
-      for (int k = 0; k < p.length; k++) {
-        sum += c[k] * p[k];
-      }
-      return sum;
-    }
-
-    double varianceAt(double u) {
-      double[] p = powers(u);
-      double[] vp = covariance.operate(p);
-      double sum = 0;
-      for (int k = 0; k < p.length; k++) {
-        sum += p[k] * vp[k];
-      }
-      return Math.max(0, sum);
-    }
+  /** For all that the powers of both curves, and the one that is left out, can do. */
+  private static double simultaneous(AxisCurve a, AxisCurve b, Part rise) {
+    int powers = Math.max(a.powers().order(), b.powers().order()) + 1;
+    double scheffe =
+        Math.sqrt(new ChiSquaredDistribution(powers).inverseCumulativeProbability(0.95));
+    return scheffe * rise.limitsSe() / NORMAL_95;
   }
 }

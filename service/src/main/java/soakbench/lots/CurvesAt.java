@@ -43,28 +43,39 @@ record CurvesAt(
 
   /** Bias of those that lay like the newest, deg/s. */
   Estimate biasDps(int axis) {
-    return together(sameFace(), c -> c.axes().get(axis).biasDps(temperatureC));
+    return together(axis, biases(axis));
   }
 
   /** Slope, deg/s per degC. */
   Estimate tempcoDpsPerC(int axis) {
-    return together(used, c -> c.axes().get(axis).tempcoDpsPerC(temperatureC));
+    return together(axis, parts(used, axis, c -> c.tempcoDpsPerC(temperatureC)));
   }
 
   /** Repeatability of the bias from one power-up to the next, deg/s. */
   Estimate turnOnDps(int axis) {
-    Estimate newest = used.get(0).axes().get(axis).biasDps(temperatureC);
-    return newest.known()
-        ? TurnOn.repeatability(
-            Combined.measured(sameFace(), c -> c.axes().get(axis).biasDps(temperatureC)))
-        : newest;
+    AxisCurve newest = used.get(0).axes().get(axis);
+    return newest.known() ? TurnOn.repeatability(biases(axis)) : Estimate.unknown(newest.reason());
   }
 
-  private List<SoakCurve> sameFace() {
-    return used.stream().filter(c -> c.sameFace(used.get(0))).toList();
+  private List<Part> biases(int axis) {
+    List<SoakCurve> sameFace = used.stream().filter(c -> c.sameFace(used.get(0))).toList();
+    return parts(sameFace, axis, c -> c.biasDps(temperatureC));
   }
 
-  private static Estimate together(List<SoakCurve> curves, Function<SoakCurve, Estimate> figure) {
-    return Combined.of(curves, figure);
+  private static List<Part> parts(
+      List<SoakCurve> soaks, int axis, Function<AxisCurve, Part> figure) {
+    return soaks.stream()
+        .map(s -> s.axes().get(axis))
+        .filter(AxisCurve::known)
+        .map(figure)
+        .toList();
+  }
+
+  private Estimate together(int axis, List<Part> parts) {
+    return switch (parts.size()) {
+      case 0 -> Estimate.unknown(used.get(0).axes().get(axis).reason());
+      case 1 -> parts.get(0).estimate();
+      default -> RandomEffects.of(parts).estimate();
+    };
   }
 }

@@ -1,71 +1,122 @@
 package soakbench.lots;
 
 import java.util.List;
-import org.hipparchus.distribution.continuous.TDistribution;
 import soakbench.model.Estimate;
 import soakbench.numerics.Measured;
+import soakbench.numerics.StudentLimits;
 
 /**
- * Several measurements of one quantity that differ by more than their own errors: the
- * random-effects model, its variance between measurements by the method of moments (DerSimonian and
- * Laird, 1986, "Meta-analysis in clinical trials", Controlled Clinical Trials 7, 177 to 188).
+ * Several soaks' values of one quantity that differ by more than their own errors: the
+ * random-effects model, its variance between soaks by the method of moments (DerSimonian and Laird,
+ * 1986, "Meta-analysis in clinical trials", Controlled Clinical Trials 7, 177 to 188). An error
+ * that all soaks repeat is not averaged away: of each cause the weighted mean of what it does to
+ * them stays, however many they are.
  *
  * @param mean weighted mean with its standard error
- * @param betweenVariance variance between measurements beyond their own errors, 0 or more
- * @param count how many measurements
+ * @param betweenVariance variance between soaks beyond their errors, 0 or more
+ * @param degreesOfFreedom by which the mean's standard error is known (Satterthwaite, 1946,
+ *     Biometrics Bulletin 2, 110 to 114): few soaks know little of how much they differ
  */
-record RandomEffects(Measured mean, double betweenVariance, int count) {
+record RandomEffects(Measured mean, double betweenVariance, double degreesOfFreedom) {
 
   /**
-   * Combines estimates that are known and have a standard error above 0.
+   * Combines soaks.
    *
    * @throws IllegalArgumentException if there is none
    */
-  static RandomEffects of(List<Estimate> estimates) {
-    if (estimates.isEmpty()) {
-      throw new IllegalArgumentException("no estimate to combine");
+  static RandomEffects of(List<Part> parts) {
+    if (parts.isEmpty()) {
+      throw new IllegalArgumentException("nothing to combine");
     }
-    double between = Math.max(0, moments(estimates));
-    double weights = 0;
-    double sum = 0;
-    for (Estimate e : estimates) {
-      double weight = 1 / (e.se() * e.se() + between);
-      weights += weight;
-      sum += weight * e.value();
+    double between = Math.max(0, moments(parts));
+    double[] shares = shares(parts, between);
+    double value = 0;
+    double own = 0;
+    double spread = 0;
+    double squares = 0;
+    for (int i = 0; i < shares.length; i++) {
+      Part part = parts.get(i);
+      double variance = shares[i] * shares[i] * part.ownVariance();
+      value += shares[i] * part.value();
+      own += variance;
+      spread += shares[i] * shares[i] * between;
+      squares += variance * variance / StudentLimits.degreesOfFreedom(part.limitsSe());
     }
-    Measured mean = new Measured(sum / weights, Math.sqrt(1 / weights));
-    return new RandomEffects(mean, between, estimates.size());
+    double total = own + spread + repeated(parts, shares);
+    // Where several scatter by more than their errors, how much is known from them alone.
+    int more = parts.size() - 1;
+    squares = more > 1 && between > 0 ? square(own + spread) / more : squares + square(spread);
+    double degrees = squares == 0 ? Double.POSITIVE_INFINITY : total * total / squares;
+    return new RandomEffects(new Measured(value, Math.sqrt(total)), between, degrees);
   }
 
-  /** (Q - (k - 1)) / (sum w - sum w^2 / sum w); 0 for a single one. */
-  private static double moments(List<Estimate> estimates) {
-    double w = 0;
-    double w2 = 0;
-    double wx = 0;
-    for (Estimate e : estimates) {
-      double weight = 1 / (e.se() * e.se());
-      w += weight;
-      w2 += weight * weight;
-      wx += weight * e.value();
+  private static double square(double v) {
+    return v * v;
+  }
+
+  /** How much each counts: inversely to all of its variance; they sum to 1. */
+  private static double[] shares(List<Part> parts, double between) {
+    double[] shares = parts.stream().mapToDouble(p -> 1 / (p.variance() + between)).toArray();
+    double sum = 0;
+    for (double share : shares) {
+      sum += share;
     }
-    double q = 0;
-    for (Estimate e : estimates) {
-      double off = (e.value() - wx / w) / e.se();
-      q += off * off;
+    for (int i = 0; i < shares.length; i++) {
+      shares[i] /= sum;
     }
-    int more = estimates.size() - 1;
-    return more == 0 ? 0 : (q - more) / (w - w2 / w);
+    return shares;
+  }
+
+  /** What the repeated errors leave of variance in the mean. */
+  private static double repeated(List<Part> parts, double[] shares) {
+    double variance = 0;
+    for (double[] sds : Part.causes(parts).values()) {
+      double left = 0;
+      for (int i = 0; i < shares.length; i++) {
+        left += shares[i] * sds[i];
+      }
+      variance += left * left;
+    }
+    return variance;
   }
 
   /**
-   * The mean with 95 % limits: Student's t with one degree of freedom less than measurements where
-   * more than two differ by more than their errors, since the spread is then known from them alone;
-   * else the normal distribution.
+   * (Q - E) / (sum w - sum w^2 / sum w), with w of the soaks' own errors, and E what Q would be if
+   * they did not differ: k - 1, and what repeated errors do to some soaks more than to others. 0
+   * for a single one.
    */
+  private static double moments(List<Part> parts) {
+    double w = 0;
+    double w2 = 0;
+    for (Part p : parts) {
+      w += 1 / p.ownVariance();
+      w2 += 1 / (p.ownVariance() * p.ownVariance());
+    }
+    double expected = parts.size() - 1.0;
+    for (double[] sds : Part.causes(parts).values()) {
+      expected += scatter(parts, sds);
+    }
+    double[] values = parts.stream().mapToDouble(Part::value).toArray();
+    return parts.size() == 1 ? 0 : (scatter(parts, values) - expected) / (w - w2 / w);
+  }
+
+  /** Weighted sum of squares about the weighted mean. */
+  private static double scatter(List<Part> parts, double[] x) {
+    double w = 0;
+    double wx = 0;
+    for (int i = 0; i < x.length; i++) {
+      w += 1 / parts.get(i).ownVariance();
+      wx += x[i] / parts.get(i).ownVariance();
+    }
+    double sum = 0;
+    for (int i = 0; i < x.length; i++) {
+      sum += (x[i] - wx / w) * (x[i] - wx / w) / parts.get(i).ownVariance();
+    }
+    return sum;
+  }
+
+  /** The mean with 95 % limits, of Student's t with its degrees of freedom. */
   Estimate estimate() {
-    boolean spread = count > 2 && betweenVariance > 0;
-    double quantile =
-        spread ? new TDistribution(count - 1.0).inverseCumulativeProbability(0.975) : 1.959964;
-    return Estimate.of(mean.value(), mean.se(), quantile);
+    return Estimate.of(mean.value(), mean.se(), StudentLimits.limitsSe(degreesOfFreedom));
   }
 }

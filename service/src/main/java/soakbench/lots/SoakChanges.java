@@ -18,9 +18,6 @@ import soakbench.model.Estimate;
 public record SoakChanges(String soak, long startUs, List<Change> differences, String words) {
   private static final double NORMAL_95 = 1.959964;
 
-  /** Coefficients of temperatures further apart are not those of one temperature. */
-  private static final double SAME_TEMPERATURE_C = 0.5;
-
   /**
    * One figure in both soaks.
    *
@@ -28,7 +25,7 @@ public record SoakChanges(String soak, long startUs, List<Change> differences, S
    * @param unit of all numbers
    * @param was in the earlier soak
    * @param is in the newer
-   * @param difference newer minus earlier; both were measured apart, so their variances add
+   * @param difference newer minus earlier; their own variances add, what both repeat drops out
    * @param beyondChance whether the difference is farther from zero than chance brings any of all
    *     these figures in 5 of 100 comparisons (Bonferroni)
    */
@@ -54,30 +51,32 @@ public record SoakChanges(String soak, long startUs, List<Change> differences, S
 
   static SoakChanges of(UnitSoak now, UnitSoak before) {
     List<Change> changes = new ArrayList<>();
-    for (int i = 0; i < now.figures().axes().size(); i++) {
-      int axis = i;
-      String name = now.figures().axes().get(i).axis();
-      if (sameTemperature(now, before)) {
-        add(
-            changes,
-            String.format(
-                Locale.ROOT, "coefficient of %s at %.1f degC", name, now.figures().operatingC()),
-            "deg/s per degC",
-            before,
-            now,
-            f -> f.axes().get(axis).tempcoDpsPerC());
-      }
+    SoakCurve a = SoakCurve.of(before);
+    SoakCurve b = SoakCurve.of(now);
+    Double atC = now.figures().operatingC();
+    boolean both = atC != null && a.reaches(atC) && b.reaches(atC);
+    for (int i = 0; both && i < b.axes().size(); i++) {
+      String axis = now.figures().axes().get(i).axis();
+      addTempco(changes, axis, a.axes().get(i), b.axes().get(i), atC);
     }
     add(changes, "level of the warm-up", "degC", before, now, SoakFigures::plateauC);
-    add(changes, "time constant", "s", before, now, SoakFigures::timeConstantS);
+    add(changes, "time constant", "s", before, now, SoakFigures::measuredTimeConstantS);
     List<Change> judged = changes.stream().map(c -> c.among(changes.size())).toList();
     return new SoakChanges(before.soak().id(), before.soak().startUs(), judged, words(judged));
   }
 
-  private static boolean sameTemperature(UnitSoak a, UnitSoak b) {
-    return a.figures().operatingC() != null
-        && b.figures().operatingC() != null
-        && Math.abs(a.figures().operatingC() - b.figures().operatingC()) <= SAME_TEMPERATURE_C;
+  /** Both at one temperature; what both soaks repeat changes nothing. */
+  private static void addTempco(
+      List<Change> changes, String axis, AxisCurve before, AxisCurve now, double atC) {
+    if (!before.known() || !now.known()) {
+      return;
+    }
+    Part a = before.tempcoDpsPerC(atC);
+    Part b = now.tempcoDpsPerC(atC);
+    String figure = String.format(Locale.ROOT, "coefficient of %s at %.1f degC", axis, atC);
+    changes.add(
+        new Change(
+            figure, "deg/s per degC", a.estimate(), b.estimate(), b.minus(a).estimate(), false));
   }
 
   private static void add(

@@ -21,8 +21,8 @@ record SoakCurve(String soak, Double lowC, Double highC, double[] restingG, List
 
   static SoakCurve of(UnitSoak soak) {
     SoakFigures figures = soak.figures();
-    List<AxisCurve> axes =
-        figures.axes().stream().map(a -> AxisCurve.of(a, figures.operatingC())).toList();
+    double referenceC = figures.operatingC() == null ? Double.NaN : figures.operatingC();
+    List<AxisCurve> axes = figures.axes().stream().map(a -> AxisCurve.of(referenceC, a)).toList();
     return new SoakCurve(
         soak.soak().id(), figures.lowC(), figures.highC(), figures.restingG(), axes);
   }

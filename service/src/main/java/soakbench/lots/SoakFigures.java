@@ -20,6 +20,8 @@ import soakbench.thermal.WarmUpCurve;
  * @param useC temperature in use, degC
  * @param plateauC where the temperature levels, degC
  * @param timeConstantS of the body, s
+ * @param timeConstantPriorOnly whether that is what is believed of any body, not what the soak
+ *     shows
  * @param sampleRateHz median readings a second; null where not known
  * @param axes x, y, z
  * @param degPerMin heading error rate of a calibration at the newest temperature, used at {@code
@@ -34,12 +36,12 @@ public record SoakFigures(
     double useC,
     Estimate plateauC,
     Estimate timeConstantS,
+    boolean timeConstantPriorOnly,
     Double sampleRateHz,
     List<AxisFigures> axes,
     Estimate degPerMin,
     Estimate minutesTo5Deg,
     double[] restingG) {
-  private static final double NORMAL = 1.959964;
 
   public SoakFigures {
     Objects.requireNonNull(plateauC, "plateauC");
@@ -67,6 +69,7 @@ public record SoakFigures(
         heading.asked().useC(),
         warmUp.plateauC(),
         body(warmUp),
+        warmUp.priorOnly(),
         noise.sampleRateHz(),
         List.copyOf(axes),
         heading.degPerMin(),
@@ -80,9 +83,18 @@ public record SoakFigures(
     List<AxisFigures> axes =
         Axes.NAMES.stream()
             .map(
-                a -> new AxisFigures(a, none, none, none, none, null, none, none, none, null, null))
+                a ->
+                    new AxisFigures(
+                        a, none, none, none, none, null, none, none, none, null, null, null, null))
             .toList();
-    return new SoakFigures(null, null, null, useC, none, none, null, axes, none, none, null);
+    return new SoakFigures(null, null, null, useC, none, none, false, null, axes, none, none, null);
+  }
+
+  /** The time constant where the soak shows it; a belief that comes back is no measurement. */
+  Estimate measuredTimeConstantS() {
+    return timeConstantPriorOnly
+        ? Estimate.unknown("the soak shows no time constant of its own")
+        : timeConstantS;
   }
 
   private static Estimate body(WarmUpCurve warmUp) {
@@ -109,17 +121,15 @@ public record SoakFigures(
         n == null ? noNoise : n.biasInstabilityDegPerH(),
         n == null ? noNoise : n.rateRandomWalkDpsPerSqrtS(),
         c == null ? null : c.powers().coefficients(),
-        c == null ? null : c.powers().covariance());
+        c == null ? null : c.powers().covariance(),
+        c == null ? null : c.powers().limitsSe(),
+        c == null ? null : c.powers().repeated());
   }
 
   /** With as many standard errors to a limit as the slope of the same fit has. */
   private static Estimate bias(BiasCurve.Axis axis) {
-    Estimate slope = axis.figures().tempcoDpsPerC();
-    boolean known = slope.known() && slope.se() != null && slope.se() > 0;
-    double quantile = known ? (slope.high() - slope.value()) / slope.se() : NORMAL;
-    return Estimate.of(
-        axis.powers().coefficients()[0],
-        Math.sqrt(Math.max(0, axis.powers().covariance()[0][0])),
-        quantile);
+    BiasCurve.Powers powers = axis.powers();
+    double se = Math.sqrt(Math.max(0, powers.covariance()[0][0]));
+    return Estimate.of(powers.coefficients()[0], se, powers.limitsSe());
   }
 }

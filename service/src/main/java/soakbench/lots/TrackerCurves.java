@@ -3,6 +3,7 @@ package soakbench.lots;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.lots.TrackerFigures.NotUsed;
+import soakbench.model.Estimate;
 import soakbench.model.Soak;
 
 /**
@@ -77,12 +78,20 @@ public record TrackerCurves(TrackerFigures figures, List<SoakCurve> curves, List
         new TrackerFigures.Soaks(all.size(), 0, leftOut, List.of(), newestFirst.get(0).soak()),
         null,
         false,
-        new TrackerFigures.WarmUp(
-            Combined.newestKnown(newestFirst, s -> s.figures().plateauC()),
-            Combined.of(newestFirst, s -> s.figures().timeConstantS())),
+        warmUp(newestFirst.stream().map(UnitSoak::figures).toList()),
         newest.sampleRateHz(),
         axes,
         new TrackerFigures.Use(newest.useC(), newest.degPerMin(), newest.minutesTo5Deg()));
+  }
+
+  private static TrackerFigures.WarmUp warmUp(List<SoakFigures> newestFirst) {
+    Estimate plateauC = Combined.newestKnown(newestFirst, SoakFigures::plateauC);
+    Estimate measured = Combined.of(newestFirst, SoakFigures::measuredTimeConstantS);
+    if (measured.known()) {
+      return new TrackerFigures.WarmUp(plateauC, measured, false);
+    }
+    Estimate believed = Combined.newestKnown(newestFirst, SoakFigures::timeConstantS);
+    return new TrackerFigures.WarmUp(plateauC, believed, believed.known());
   }
 
   private static AxisSummary axis(int i, List<UnitSoak> newestFirst, List<UnitSoak> curved) {

@@ -50,9 +50,11 @@ public record TrackerFigures(
    * How a unit warms up.
    *
    * @param plateauC of the newest soak that shows one, degC
-   * @param timeConstantS of the body, s, from all soaks
+   * @param timeConstantS of the body, s, from all soaks that show it; where none does, of the
+   *     newest
+   * @param timeConstantPriorOnly whether it is what is believed of any body: no soak shows it
    */
-  public record WarmUp(Estimate plateauC, Estimate timeConstantS) {}
+  public record WarmUp(Estimate plateauC, Estimate timeConstantS, boolean timeConstantPriorOnly) {}
 
   /**
    * What a calibration costs in use.

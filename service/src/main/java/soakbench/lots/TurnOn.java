@@ -16,11 +16,12 @@ final class TurnOn {
 
   /**
    * The repeatability, deg/s: observed variance minus mean squared error (method of moments);
-   * limits by the chi-squared distribution of the observed variance.
+   * limits by the chi-squared distribution of the observed variance. What all soaks repeat makes
+   * them no different.
    *
    * @param biasesDps one of each soak, at the same temperature and on the same face
    */
-  static Estimate repeatability(List<Estimate> biasesDps) {
+  static Estimate repeatability(List<Part> biasesDps) {
     int count = biasesDps.size();
     if (count < LEAST) {
       return Estimate.unknown(
@@ -29,12 +30,12 @@ final class TurnOn {
               + " soaks at this temperature, lying the same way; there "
               + (count == 1 ? "is 1" : "are " + count));
     }
-    double mean = biasesDps.stream().mapToDouble(Estimate::value).average().orElseThrow();
+    double mean = biasesDps.stream().mapToDouble(Part::value).average().orElseThrow();
     double squares = 0;
     double errors = 0;
-    for (Estimate e : biasesDps) {
+    for (Part e : biasesDps) {
       squares += (e.value() - mean) * (e.value() - mean);
-      errors += e.se() * e.se() / count;
+      errors += e.ownVariance() / count;
     }
     ChiSquaredDistribution chiSquared = new ChiSquaredDistribution(count - 1.0);
     double low = squares / chiSquared.inverseCumulativeProbability(0.975);

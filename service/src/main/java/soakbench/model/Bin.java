@@ -55,6 +55,21 @@ public record Bin(
         gyroStepDps);
   }
 
+  /** The same of another tracker. */
+  public Bin of(String other) {
+    return new Bin(
+        other,
+        second,
+        firstUs,
+        lastUs,
+        boot,
+        temperatureC,
+        gyroDps,
+        accelG,
+        temperatureStepC,
+        gyroStepDps);
+  }
+
   /** Instant at which the bin ends, microseconds since 1970. */
   public long endUs() {
     return (second + 1) * 1_000_000L;

@@ -39,6 +39,12 @@ public record Sample(
         tracker, timeUs, otherC, temperatureHeld, gxDps, gyDps, gzDps, axG, ayG, azG, seq, tMs);
   }
 
+  /** The same reading of another tracker. */
+  public Sample of(String other) {
+    return new Sample(
+        other, timeUs, temperatureC, temperatureHeld, gxDps, gyDps, gzDps, axG, ayG, azG, seq, tMs);
+  }
+
   public boolean hasTemperature() {
     return !Float.isNaN(temperatureC);
   }

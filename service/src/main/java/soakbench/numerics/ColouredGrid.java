@@ -43,11 +43,12 @@ public final class ColouredGrid {
    * What a ratio's fit makes of other values: the unknowns that they would be explained by.
    *
    * @param design the one that was fitted
-   * @param values one for each block
+   * @param values arrays of one for each block
    * @param at the ratio
+   * @return the unknowns of each array
    */
-  public static double[] response(RegressionDesign design, double[] values, Component at) {
-    return new ColouredGrid(design).response(values, at);
+  public static double[][] responses(RegressionDesign design, double[][] values, Component at) {
+    return new ColouredGrid(design).responses(values, at);
   }
 
   private List<ColouredRegression> fit(double[][] y, double[] deviation1s) {
@@ -141,9 +142,13 @@ public final class ColouredGrid {
   }
 
   /** The unknowns by which one ratio's fit would explain other values. */
-  private double[] response(double[] values, Component at) {
+  private double[][] responses(double[][] values, Component at) {
     Cholesky factor = Cholesky.of(relativeCovariance(at.ratio()));
     double[][] x = factor.whitened(design.columns());
-    return ColouredFit.of(design, factor, x, values, at.ratio(), at.whiteN()).coefficients();
+    double[][] out = new double[values.length][];
+    for (int i = 0; i < values.length; i++) {
+      out[i] = ColouredFit.of(design, factor, x, values[i], at.ratio(), at.whiteN()).coefficients();
+    }
+    return out;
   }
 }

@@ -312,7 +312,7 @@ public final class Judge {
       return "not known: it is too hot";
     }
     if (!e.temperature().known()) {
-      return "not known yet, because its lines carry no temperature";
+      return "not known yet, because " + e.temperature().rateReason();
     }
     if (!e.lines().showMotion()) {
       return "not known, because motion can't be seen in its lines";

@@ -237,7 +237,10 @@ final class Observer {
   }
 
   private String rateReason(double tS) {
-    return Double.isInfinite(held.agoS(tS)) || !lost(tS) ? NO_BLOCK : held.reason(tS);
+    if (Double.isInfinite(held.agoS(tS))) {
+      return "its lines carry no temperature";
+    }
+    return lost(tS) ? held.reason(tS) : NO_BLOCK;
   }
 
   /** Why it can't be said where its bias goes; null where it can. */

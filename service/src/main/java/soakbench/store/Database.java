@@ -28,6 +28,7 @@ import soakbench.store.derived.CalibrationReportRows;
 import soakbench.store.derived.DerivedCalibrations;
 import soakbench.store.derived.DerivedFigures;
 import soakbench.store.derived.DerivedSummaries;
+import soakbench.store.derived.UnitDays;
 import soakbench.store.derived.UnitFigures;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
@@ -52,7 +53,12 @@ public final class Database implements AutoCloseable {
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
   private final LeftOutSoaks leftOut = new LeftOutSoaks(pools, changed);
+  private final Imports imports = new Imports(pools);
+  private final ImportRoster importRoster = new ImportRoster(pools, roster);
+  private final Merges merges = new Merges(pools, roster);
   private final SoakArchive archive = new SoakArchive(pools);
+  private final ScreeningLimits screeningLimits = new ScreeningLimits(pools);
+  private final UnitDays unitDays = new UnitDays(pools);
   private final DerivedStore<SoakSummary.Thermal> summaries =
       DerivedSummaries.store(pools, soakStore.reader(), changed.summaries);
   private final DerivedStore<SoakFigures> figures =
@@ -315,6 +321,31 @@ public final class Database implements AutoCloseable {
   /** Soaks that people left out of the figures. */
   public LeftOutSoaks leftOut() {
     return leftOut;
+  }
+
+  /** By what people screen units. */
+  public ScreeningLimits screeningLimits() {
+    return screeningLimits;
+  }
+
+  /** On which day each tracker was measured. */
+  public UnitDays unitDays() {
+    return unitDays;
+  }
+
+  /** Recordings that people brought in. */
+  public Imports imports() {
+    return imports;
+  }
+
+  /** What imports wrote into the roster. */
+  public ImportRoster importRoster() {
+    return importRoster;
+  }
+
+  /** Trackers whose samples were given to another. */
+  public Merges merges() {
+    return merges;
   }
 
   /** For reading, from many threads. */

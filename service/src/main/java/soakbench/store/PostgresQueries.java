@@ -34,6 +34,11 @@ abstract class PostgresQueries implements SoakStore.Reader {
   }
 
   @Override
+  public final OptionalLong lastSampleUs(String tracker, long toUs) {
+    return run("looking for a sample", c -> Series.lastSampleUs(c, tracker, toUs));
+  }
+
+  @Override
   public final long countSamples(String tracker, long fromUs, long toUs) {
     return run("counting samples", c -> Series.countSamples(c, tracker, fromUs, toUs));
   }

@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.Set;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.live.ImportedStretch;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
@@ -24,8 +25,10 @@ import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.rows.AsideSamples;
 import soakbench.store.rows.BinLayout;
 import soakbench.store.rows.BulkWriter;
+import soakbench.store.rows.ImportParts;
 import soakbench.store.rows.LeftOut;
 import soakbench.store.rows.LimitsHistory;
+import soakbench.store.rows.Moves;
 import soakbench.store.rows.RacksAndLots;
 import soakbench.store.rows.SampleWriter;
 import soakbench.store.rows.Series;
@@ -58,6 +61,38 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   @Override
   public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
     run("setting samples aside", c -> AsideSamples.move(c, tracker, fromUs, toUs, butUs));
+  }
+
+  @Override
+  public void noteImported(long imported, List<Sample> samples) {
+    run("noting what was imported", c -> ImportParts.note(c, imported, samples));
+  }
+
+  @Override
+  public Optional<ImportedStretch> nextImported(long imported) {
+    return run("looking for what was imported", c -> ImportParts.next(c, imported));
+  }
+
+  @Override
+  public long countImported(long imported, ImportedStretch stretch) {
+    return run("counting what was imported", c -> ImportParts.count(c, imported, stretch));
+  }
+
+  @Override
+  public long takeOut(long imported, ImportedStretch stretch) {
+    return run("taking out what was imported", c -> ImportParts.takeOut(c, imported, stretch));
+  }
+
+  @Override
+  public SoakStore.Moved moveSamples(String tracker, String into, long fromUs, long toUs) {
+    return run("moving samples", c -> Moves.samples(c, tracker, into, fromUs, toUs));
+  }
+
+  @Override
+  public void moveSoak(Soak soak, Soak other) {
+    changes.tracker(soak.tracker());
+    changes.tracker(other.tracker());
+    run("moving a soak", c -> Moves.soak(c, soak, other));
   }
 
   @Override

@@ -4,6 +4,7 @@ import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -47,6 +48,12 @@ public final class Roster {
    */
   public void onChange(Runnable reader) {
     readers.add(reader);
+  }
+
+  /** Entries of these trackers may have been changed by another way than {@link #putAll}. */
+  void told(Collection<String> trackers) {
+    changed.trackers(trackers);
+    readers.forEach(Runnable::run);
   }
 
   /** All listed trackers, by id. */

@@ -132,6 +132,7 @@ record StretchCurve(
             plateauC,
             startC(model),
             taus,
+            false,
             new WarmUpCurve.Basis(
                 atUs(used.timeS()[0]),
                 atUs(used.timeS()[used.size() - 1]),

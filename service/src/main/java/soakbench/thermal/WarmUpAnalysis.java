@@ -178,6 +178,7 @@ public final class WarmUpAnalysis {
             Estimate.of(plateau.value(), plateau.se(), 1.96),
             start,
             List.of(tauS),
+            !EarlierTaus.own(tauS),
             new WarmUpCurve.Basis(
                 microseconds(startSecond, t[t.length - 1] - tracker.tailSpanS()),
                 microseconds(startSecond, t[t.length - 1]),

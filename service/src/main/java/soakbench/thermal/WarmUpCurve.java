@@ -10,6 +10,8 @@ import soakbench.model.Estimate;
  * @param plateauC temperature that it is heading for, degC
  * @param startC temperature of the model at the soak's first sample, degC
  * @param timeConstantsS fastest first, s
+ * @param priorOnly whether the time constant is little more than what is believed of any body: the
+ *     soak itself does not show it
  * @param basis what the fit rests on; all null without a curve
  * @param course the model over time; empty where the soak shows no time constant of its own
  * @param breaksUs instants at which the surroundings changed
@@ -19,6 +21,7 @@ public record WarmUpCurve(
     Estimate plateauC,
     Estimate startC,
     List<Estimate> timeConstantsS,
+    boolean priorOnly,
     Basis basis,
     List<Point> course,
     List<Long> breaksUs,
@@ -51,13 +54,14 @@ public record WarmUpCurve(
 
   /** The same with another plateau. */
   WarmUpCurve withPlateau(Estimate otherC) {
-    return new WarmUpCurve(otherC, startC, timeConstantsS, basis, course, breaksUs, reason);
+    return new WarmUpCurve(
+        otherC, startC, timeConstantsS, priorOnly, basis, course, breaksUs, reason);
   }
 
   /** No curve, and why. */
   public static WarmUpCurve unknown(String reason, List<Long> breaksUs) {
     Estimate none = Estimate.unknown(reason);
     Basis basis = new Basis(null, null, null);
-    return new WarmUpCurve(none, none, List.of(), basis, List.of(), breaksUs, reason);
+    return new WarmUpCurve(none, none, List.of(), false, basis, List.of(), breaksUs, reason);
   }
 }

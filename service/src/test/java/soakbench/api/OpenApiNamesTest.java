@@ -24,18 +24,24 @@ class OpenApiNamesTest {
 
   /** Names with more than one meaning, and why they stay. */
   private static final Map<String, String> TWO_MEANINGS =
-      Map.of(
-          "order",
-              "a place among trackers, and the highest power of a curve: both are settled words",
-          "soaks", "a list, and among counts their number: settled in lots and lists",
-          "samples", "a list, and in a soak their number: settled",
-          "status", "of a problem document by RFC 9457 its number; elsewhere a word",
-          "figures", "a list, one soak's figures, and how their deriving goes",
-          "figure", "its name in a table, and in what changed its words");
+      Map.ofEntries(
+          Map.entry("order", "a place among trackers, and the highest power of a curve"),
+          Map.entry("soaks", "a list, and among counts their number"),
+          Map.entry("samples", "a list, and in a soak their number"),
+          Map.entry("status", "of a problem document by RFC 9457 its number; elsewhere a word"),
+          Map.entry("figures", "a list, one soak's figures, and how their deriving goes"),
+          Map.entry("blocks", "half-minutes of a fit, and what lots were measured in"),
+          Map.entry("by", "who has seen an alarm, and in what lots were measured"),
+          Map.entry("difference", "of two soaks of one unit, and of two lots"),
+          Map.entry("power", "what feeds a tracker, and how often a test sees what is there"),
+          Map.entry("sd", "of readings, and of a lot's units without the error of measuring"),
+          Map.entry("figure", "its name in a table, and in what changed its words"),
+          Map.entry("verdict", "on a calibration, and on a unit of a lot"));
 
   /** Names of one meaning and two types. */
   private static final Map<String, String> TWO_TYPES =
       Map.of(
+          "advice", "of one thing a sentence, of a comparison several",
           "was", "in the type of what became other",
           "is", "in the type of what became other",
           "trackers", "what there is to say of each, or their ids alone");

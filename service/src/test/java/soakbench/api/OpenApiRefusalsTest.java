@@ -1,5 +1,6 @@
 package soakbench.api;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
@@ -19,6 +20,7 @@ import soakbench.api.access.AccessSettings;
 import soakbench.api.access.Guarded;
 import soakbench.api.health.ServiceStatus;
 import soakbench.api.soaks.SoakTest;
+import soakbench.live.figures.FigureDeriver;
 
 /**
  * What every call refuses: whatever would bring each status about is tried on all calls, and those
@@ -27,16 +29,22 @@ import soakbench.api.soaks.SoakTest;
 @ExtendWith(Service.Running.class)
 class OpenApiRefusalsTest {
   private static final String TRACKER = "R-17";
+  private static final String LOT = "R-lot";
   private static final String JSON = "application/json";
-  private static final byte[] LARGE = " ".repeat((4 << 20) + 1).getBytes();
 
   private static String soak;
+  private static long imported;
 
   @BeforeAll
   static void record(Service service) {
     SoakTest.send(service, Lines.warmUp(TRACKER, Service.START_US, 3));
-    service.http.send("PUT", "/api/trackers/" + TRACKER, JSON, "{}");
+    String lot = "{\"lot\":\"" + LOT + "\"}";
+    service.http.send("PUT", "/api/trackers/" + TRACKER, JSON, lot);
+    while (new FigureDeriver(service.database.figures()).deriveOutdated() > 0) {
+      continue;
+    }
     soak = SoakTest.soakOf(service, TRACKER);
+    imported = service.database.imports().begin("a test", "127.0.0.1");
   }
 
   @Test
@@ -90,15 +98,13 @@ class OpenApiRefusalsTest {
 
   @Test
   void underANameThatIsNotOurs(Service service) {
+    String headers = "Host: elsewhere.example\r\nContent-Length: 0\r\n";
     Refusals.checkAnswered(
         421,
         call -> {
           String line = call.method() + " " + known(call) + " HTTP/1.1\r\n";
           try {
-            String answer =
-                Guarded.bare(
-                    service.http.base(), line + "Host: elsewhere.example\r\nContent-Length: 0\r\n");
-            return Integer.parseInt(answer.substring(9, 12)) == 421;
+            return Guarded.bare(service.http.base(), line + headers).startsWith("HTTP/1.1 421");
           } catch (IOException e) {
             throw new UncheckedIOException(e);
           }
@@ -149,23 +155,29 @@ class OpenApiRefusalsTest {
 
   @Test
   void whatIsTooLarge(Service service) {
-    byte[] packed = gzip((int) Service.LARGEST_UPLOAD_BYTES + 1);
-    Refusals.check(
-        413,
-        call ->
-            !call.operation().has("requestBody")
-                ? Stream.empty()
-                : Stream.of(
-                    body(service, call, JSON, LARGE),
-                    body(service, call, "text/csv", LARGE),
-                    body(service, call, "text/csv", packed).header("Content-Encoding", "gzip")));
+    Refusals.checkAnswered(413, call -> isTooLarge(service, call));
+  }
+
+  private static boolean isTooLarge(Service service, Call call) {
+    JsonNode taken = call.operation().path("requestBody").path("content");
+    if (taken.isMissingNode()) {
+      return false;
+    }
+    String type = taken.fieldNames().next();
+    return switch (type) {
+      case "application/x-ndjson" ->
+          Refusals.gives(413, body(service, call, type, gzip()).header("Content-Encoding", "gzip"));
+      case "application/x-www-form-urlencoded" ->
+          Refusals.gives(413, body(service, call, type, new byte[2000]));
+      default -> Refusals.gives(413, body(service, call, type, new byte[(4 << 20) + 1]));
+    };
   }
 
   /** Lines without anything on them. */
-  private static byte[] gzip(int bytes) {
+  private static byte[] gzip() {
     ByteArrayOutputStream packed = new ByteArrayOutputStream();
     try (GZIPOutputStream gzip = new GZIPOutputStream(packed)) {
-      gzip.write("\n".repeat(bytes).getBytes());
+      gzip.write("\n".repeat((int) Service.LARGEST_UPLOAD_BYTES + 1).getBytes());
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
@@ -175,8 +187,19 @@ class OpenApiRefusalsTest {
   private static HttpRequest.Builder body(Service service, Call call, String type, byte[] body) {
     return service
         .http
-        .request(known(call), "Content-Type", type)
+        .request(known(call) + required(call), "Content-Type", type)
         .method(call.method(), BodyPublishers.ofByteArray(body));
+  }
+
+  /** What is asked for in the address of every such request. */
+  private static String required(Call call) {
+    String words = "";
+    for (var parameter : call.parameters()) {
+      if (parameter.path("required").asBoolean() && parameter.get("in").asText().equals("query")) {
+        words += (words.isEmpty() ? "?" : "&") + parameter.get("name").asText() + "=one.jsonl";
+      }
+    }
+    return words;
   }
 
   private static HttpRequest.Builder request(Http http, Call call, String address) {
@@ -184,19 +207,21 @@ class OpenApiRefusalsTest {
   }
 
   private static String known(Call call) {
-    return address(call, TRACKER, soak);
+    return address(call, TRACKER, soak, LOT);
   }
 
   private static String unknown(Call call) {
-    return address(call, "R-none", "none");
+    return address(call, "R-none", "none", "none");
   }
 
-  private static String address(Call call, String tracker, String soak) {
+  private static String address(Call call, String tracker, String soak, String lot) {
     return call.path()
         .replace("{id}", tracker)
         .replace("{tracker}", tracker)
         .replace("{figure}", "state")
         .replace("{soak}", soak)
+        .replace("{lot}", lot)
+        .replace("{import}", tracker.equals(TRACKER) ? String.valueOf(imported) : "none")
         .replace("{at}", "2026-03-01T08:00:00Z");
   }
 }

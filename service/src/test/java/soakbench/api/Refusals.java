@@ -28,7 +28,7 @@ final class Refusals {
    * @param tried what may bring it about; one is enough
    */
   static void check(int status, Function<Call, Stream<HttpRequest.Builder>> tried) {
-    checkAnswered(status, call -> tried.apply(call).anyMatch(r -> status(r.build()) == status));
+    checkAnswered(status, call -> tried.apply(call).anyMatch(r -> gives(status, r)));
   }
 
   /** The same of calls that are asked in another way. */
@@ -45,12 +45,13 @@ final class Refusals {
     assertThat(neverGiven).as(status + " is told of and not given").isEmpty();
   }
 
-  /** What is a stream is not waited for. */
-  private static int status(HttpRequest request) {
+  /** Whether a request is answered so; what is a stream is not waited for. */
+  static boolean gives(int status, HttpRequest.Builder asked) {
+    HttpRequest request = asked.build();
     try {
       HttpResponse<InputStream> answer = CLIENT.send(request, BodyHandlers.ofInputStream());
       answer.body().close();
-      return answer.statusCode();
+      return answer.statusCode() == status;
     } catch (IOException e) {
       throw new UncheckedIOException(request.toString(), e);
     } catch (InterruptedException e) {

@@ -179,7 +179,8 @@ class BadInputTest {
     String[] lines = new String[LINES];
     String once = table(file(LINES, i -> lines[i] = good(i / 10.0)));
     Path twice = file(2 * LINES, i -> lines[i / 2]);
-    assertThat(table(twice)).startsWith(once).contains("9000 of 18000 lines not used");
+    String rows = once.substring(0, once.indexOf("1 file, 1 soak"));
+    assertThat(table(twice)).startsWith(rows).contains("9000 of 18000 lines not used");
   }
 
   @Test

@@ -43,7 +43,20 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"demo", "serve", "pair", "agent", "ports", "replay", "simulate", "push"})
+  @ValueSource(
+      strings = {
+        "demo",
+        "serve",
+        "pair",
+        "agent",
+        "ports",
+        "replay",
+        "import",
+        "lots",
+        "simulate",
+        "simulate-lots",
+        "completion"
+      })
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
     assertThat(said.exit()).isZero();
@@ -106,11 +119,20 @@ class CommandLineTest {
   }
 
   @Test
+  void lotsOfAServiceThatIsNotThereAndFormsThatExcludeEachOtherAreSaid() {
+    refused(run("lots", "--to", "http://127.0.0.1:1"), "http://127.0.0.1:1 can't be reached");
+    refused(run("lots", "--to", "nowhere"), "is no address");
+    refused(run("lots", "--json", "--csv"), "--json and --csv");
+    refused(run("lots", "--compare"), "--compare wants the lots");
+  }
+
+  @Test
   void aFolderInPlaceOfAFileIsSaid() {
     String here = folder.toString();
     refused(run("replay", "--limits", here, "x.jsonl"), here, "is a folder");
     refused(run("serve", "--rack", here), here, "is a folder");
-    refused(run("replay", here), here, "is a folder");
+    refused(run("replay", here), here, "holds no recording");
+    refused(run("import", here), here, "holds no recording");
   }
 
   @Test

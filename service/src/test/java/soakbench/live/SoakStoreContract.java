@@ -9,7 +9,8 @@ public abstract class SoakStoreContract
         SoaksContract,
         TermsContract,
         SummariesContract,
-        LimitsContract {
+        LimitsContract,
+        ImportsContract {
   private static int trackers;
 
   private final String tracker = "contract-" + trackers++;

@@ -24,16 +24,20 @@ class RandomEffectsTest {
     {27, 16886, 29, 17825}
   };
 
+  private static Part part(double value, double se) {
+    return Part.of(Estimate.of(value, se, 1.959964));
+  }
+
   /** Log risk ratios by DerSimonian and Laird: -0.7141, standard error 0.1787, tau^2 0.3088. */
   @Test
   void thirteenTrialsGiveThePublishedMeanErrorAndSpread() {
-    List<Estimate> ratios = new ArrayList<>();
+    List<Part> ratios = new ArrayList<>();
     for (int[] t : TRIALS) {
       double treated = t[0] + t[1];
       double controls = t[2] + t[3];
       double variance = 1.0 / t[0] - 1 / treated + 1.0 / t[2] - 1 / controls;
       double ratio = Math.log(t[0] / treated / (t[2] / controls));
-      ratios.add(Estimate.of(ratio, Math.sqrt(variance), 1.96));
+      ratios.add(part(ratio, Math.sqrt(variance)));
     }
     RandomEffects together = RandomEffects.of(ratios);
     assertThat(together.mean().value()).isCloseTo(-0.7141, within(0.00005));
@@ -43,8 +47,7 @@ class RandomEffectsTest {
 
   @Test
   void measurementsThatAgreeAreWeighedByTheirErrorsAlone() {
-    RandomEffects together =
-        RandomEffects.of(List.of(Estimate.of(1.0, 0.1, 1.96), Estimate.of(1.1, 0.2, 1.96)));
+    RandomEffects together = RandomEffects.of(List.of(part(1.0, 0.1), part(1.1, 0.2)));
     assertThat(together.betweenVariance()).isZero();
     assertThat(together.mean().value()).isCloseTo(1.02, within(1e-12));
     assertThat(together.mean().se()).isCloseTo(Math.sqrt(1 / 125.0), within(1e-12));
@@ -52,11 +55,36 @@ class RandomEffectsTest {
 
   @Test
   void oneAloneStaysWhatItIsAndNoneIsRefused() {
-    Estimate one = RandomEffects.of(List.of(Estimate.of(3, 0.5, 1.96))).estimate();
+    Estimate one = RandomEffects.of(List.of(part(3, 0.5))).estimate();
     assertThat(one.value()).isEqualTo(3);
     assertThat(one.se()).isCloseTo(0.5, within(1e-12));
     assertThatThrownBy(() -> RandomEffects.of(List.of()))
         .isInstanceOf(IllegalArgumentException.class);
+  }
+
+  /** A hundred soaks, each off by the same 0.3 or less beside an error of 0.4 of its own. */
+  @Test
+  void whatEverySoakRepeatsIsNotAveragedAway() {
+    List<Part> soaks = new ArrayList<>();
+    for (int i = 0; i < 100; i++) {
+      Part.Repeated lag = new Part.Repeated("lag", 0.3);
+      soaks.add(Part.of(1, 0.16 + 0.09, 1.959964, List.of(lag)));
+    }
+    RandomEffects together = RandomEffects.of(soaks);
+    assertThat(together.mean().se()).isCloseTo(Math.sqrt(0.09 + 0.16 / 100), within(1e-12));
+    assertThat(soaks.get(0).estimate().se()).isCloseTo(0.5, within(1e-12));
+    assertThat(soaks.get(0).minus(soaks.get(1)).variance()).isCloseTo(0.32, within(1e-12));
+  }
+
+  /** One cause works on two soaks to opposite sides: their mean is free of it. */
+  @Test
+  void whatWorksOnTwoSoaksToOppositeSidesDropsOutOfTheirMeanAndStaysInTheirDifference() {
+    Part up = Part.of(1.2, 0.01 + 0.09, 1.959964, List.of(new Part.Repeated("lag", 0.3)));
+    Part down = Part.of(0.8, 0.01 + 0.09, 1.959964, List.of(new Part.Repeated("lag", -0.3)));
+    RandomEffects together = RandomEffects.of(List.of(up, down));
+    assertThat(together.betweenVariance()).as("the cause explains that they differ").isZero();
+    assertThat(together.mean().se()).isCloseTo(0.1 / Math.sqrt(2), within(1e-12));
+    assertThat(up.minus(down).variance()).isCloseTo(0.02 + 0.36, within(1e-12));
   }
 
   /** Units whose soaks differ: five soaks, spread twice the error of each. */
@@ -66,11 +94,11 @@ class RandomEffectsTest {
     int covered = 0;
     int runs = 2000;
     for (int run = 0; run < runs; run++) {
-      List<Estimate> soaks = new ArrayList<>();
+      List<Part> soaks = new ArrayList<>();
       for (int i = 0; i < 5; i++) {
         double se = 0.05 + 0.1 * random.nextDouble();
         double value = 0.2 * random.nextGaussian() + se * random.nextGaussian();
-        soaks.add(Estimate.of(value, se, 1.96));
+        soaks.add(part(value, se));
       }
       Estimate together = RandomEffects.of(soaks).estimate();
       covered += together.low() <= 0 && together.high() >= 0 ? 1 : 0;

@@ -12,11 +12,11 @@ import soakbench.model.Estimate;
 class TurnOnTest {
   private static final double TRUTH_DPS = 0.02;
 
-  private static List<Estimate> biases(Random random, int soaks, double spreadDps) {
-    List<Estimate> biases = new ArrayList<>();
+  private static List<Part> biases(Random random, int soaks, double spreadDps) {
+    List<Part> biases = new ArrayList<>();
     for (int i = 0; i < soaks; i++) {
       double value = 0.3 + spreadDps * random.nextGaussian() + 0.005 * random.nextGaussian();
-      biases.add(Estimate.of(value, 0.005, 1.96));
+      biases.add(Part.of(Estimate.of(value, 0.005, 1.96)));
     }
     return biases;
   }

@@ -106,7 +106,8 @@ class ColouredFitTest {
         ColouredFit.of(design, factor, factor.whitened(design.columns()), y, ratio, 1);
     assertThat(fit.coefficients()).containsExactly(b, within(1e-9));
     Component at = new Component(ratio, 1, 1, fit.coefficients(), fit.covariance());
-    assertThat(ColouredGrid.response(design, y, at)).containsExactly(b, within(1e-9));
+    assertThat(ColouredGrid.responses(design, new double[][] {y}, at)[0])
+        .containsExactly(b, within(1e-9));
   }
 
   @Test
@@ -119,7 +120,7 @@ class ColouredFitTest {
       values[i] = 3 - 2 * design.columns()[i][1];
     }
     Component at = new Component(0.5, 1, 0.01, new double[2], new double[2][2]);
-    assertThat(ColouredGrid.response(design, values, at))
+    assertThat(ColouredGrid.responses(design, new double[][] {values}, at)[0])
         .containsExactly(new double[] {3, -2}, within(1e-10));
   }
 

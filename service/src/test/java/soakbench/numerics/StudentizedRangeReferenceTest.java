@@ -27,6 +27,29 @@ class StudentizedRangeReferenceTest {
     }
   }
 
+  /**
+   * ptukey(c(1, 2.5, 3.7, 5, 8), 4, 17.3, lower.tail = FALSE) and its like, R 4.2.2 (2022-11-10).
+   */
+  @Test
+  void probabilitiesAreThoseOfR() {
+    double[] q = {1, 2.5, 3.7, 5, 8};
+    double[] four = {
+      0.892911852340744, 0.321274440454249, 0.076607551500643, 0.012046233418778, 0.000143099413445
+    };
+    double[] eight = {
+      0.9934719556982, 0.6563288827383, 0.2919279551882, 0.1049616162599, 0.0117107273639
+    };
+    for (int i = 0; i < q.length; i++) {
+      assertThat(1 - new StudentizedRange(4, 17.3).cumulativeProbability(q[i]))
+          .isEqualTo(four[i], within(1e-8));
+      assertThat(1 - new StudentizedRange(8, 6.5).cumulativeProbability(q[i]))
+          .isEqualTo(eight[i], within(1e-8));
+    }
+    assertThat(new StudentizedRange(3, 7.7).inverseCumulativeProbability(0.99))
+        .as("qtukey(.99, 3, 7.7)")
+        .isEqualTo(5.71083955812, within(1e-7));
+  }
+
   /** Two means differ by t times the root of 2: exact, and so for degrees that are not whole. */
   @ParameterizedTest
   @ValueSource(doubles = {1, 1.5, 2, 3, 5, 7.3, 10, 30, 120, 1000, 100_000})

@@ -63,6 +63,7 @@ class PagesTest {
             "ports",
             "sheet",
             "start",
+            "columns?name=tempco",
             "tracker/Page-1",
             "soak/Page-1@20260302T080000000Z/report");
   }

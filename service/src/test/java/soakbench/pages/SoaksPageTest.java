@@ -3,9 +3,12 @@ package soakbench.pages;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.time.Instant;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
+import org.junit.jupiter.api.io.TempDir;
 import org.openqa.selenium.Keys;
 import soakbench.OnABoard;
 import soakbench.RunningService;
@@ -15,6 +18,8 @@ import soakbench.WarmUps;
 @EnabledIf(value = "soakbench.Chromium#isThere", disabledReason = "Chromium is not there")
 class SoaksPageTest extends OnABoard {
   private static final Instant START = RunningService.START;
+
+  @TempDir private Path folder;
 
   @Test
   void soaksAreFoundComparedAndTheBrowsersBackLeadsBack() throws Exception {
@@ -94,6 +99,44 @@ class SoaksPageTest extends OnABoard {
     assertThat(chromium.one("#earlier").isDisplayed()).isFalse();
     chromium.one("#newest").click();
     await().atMost(PATIENCE).until(() -> chromium.texts("#list tbody tr").size() == 50);
+  }
+
+  @Test
+  void recordingsAreBroughtInFromFilesAndTakenOutAgain() throws Exception {
+    Path good =
+        Files.writeString(
+            folder.resolve("good.jsonl"), WarmUps.lines("In-1", START, 0, 60, 24, 31));
+    Path none = Files.writeString(folder.resolve("notes.txt"), "not a recording\n");
+    open("soaks");
+    chromium.one("#bring summary").click();
+    chromium.one("#bring-lot").sendKeys("Barley-2");
+    chromium.one("#bring-files").sendKeys(good + "\n" + none);
+    await()
+        .atMost(PATIENCE)
+        .until(() -> chromium.text("#bring-said").contains("1 file of 2 is in; 1 failed"));
+    assertThat(chromium.texts("#brought tbody tr"))
+        .anyMatch(r -> r.contains("good.jsonl") && r.contains("new, 0 there already, of In-1"))
+        .anyMatch(r -> r.contains("notes.txt") && r.contains("failed: It holds no sample"));
+    await().atMost(PATIENCE).until(() -> chromium.text("#list tbody").contains("In-1"));
+    assertThat(chromium.text("#list tbody")).contains("Barley-2");
+    // Dropped on the page it goes the same way.
+    chromium.ask(
+        "(() => { const files = new DataTransfer();"
+            + " files.items.add(new File([%s], 'dropped.jsonl'));"
+                .formatted(
+                    new com.fasterxml.jackson.databind.ObjectMapper()
+                        .writeValueAsString(Files.readString(good)))
+            + " document.dispatchEvent(new DragEvent('drop', {dataTransfer: files, bubbles:"
+            + " true})); return 'sent'; })()");
+    await().atMost(PATIENCE).until(() -> chromium.text("#brought").contains("0 samples new"));
+    assertThat(chromium.text("#brought")).contains("dropped.jsonl");
+    await().atMost(PATIENCE).until(() -> chromium.all("[data-key^='undo ']").size() == 2);
+    chromium.all("[data-key^='undo ']").get(1).click();
+    chromium.one("#undo-reason").sendKeys("the wrong folder", Keys.ENTER);
+    await().atMost(PATIENCE).until(() -> chromium.text("#bring-said").contains("is undone: "));
+    assertThat(chromium.text("#imports")).contains("taken out: the wrong folder");
+    await().atMost(PATIENCE).until(() -> chromium.text("#headline").equals("No soak yet"));
+    assertThat(chromium.complaints()).isEmpty();
   }
 
   @Test

@@ -10,6 +10,7 @@ import java.util.function.IntToDoubleFunction;
 import org.assertj.core.data.Offset;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
@@ -76,8 +77,64 @@ class WarmUpAnalysisTest {
     WarmUpCurve curve = WarmUpAnalysis.of(bins(2400, 0.005, s -> chipAndBody(s + 400.5)));
     assertThat(curve.timeConstantsS()).hasSize(1);
     assertThat(curve.timeConstantsS().get(0).value()).isCloseTo(800, Offset.offset(8.0));
+    assertThat(curve.priorOnly()).isFalse();
     assertThat(curve.plateauC().low()).isLessThan(32);
     assertThat(curve.plateauC().high()).isGreaterThan(32);
+  }
+
+  /** A body of 700 s in a room that is this much warmer than at first after so many seconds. */
+  private static double[] body(int seconds, IntToDoubleFunction roomC) {
+    double[] out = new double[seconds];
+    double bodyC = 21;
+    for (int s = 0; s < seconds; s++) {
+      bodyC += (25 + roomC.applyAsDouble(s) - bodyC) / 700;
+      out[s] = bodyC + 1.3 * (1 - Math.exp(-s / 30.0));
+    }
+    return out;
+  }
+
+  private static WarmUpCurve curveIn(int seconds, IntToDoubleFunction roomC) {
+    double[] celsius = body(seconds, roomC);
+    return WarmUpAnalysis.of(bins(seconds, 0.01, s -> celsius[s]));
+  }
+
+  /** Where it would end if the room stayed as it is by the soak's end. */
+  @ParameterizedTest
+  @CsvSource({"0.3, 7200", "1, 3600", "2, 3600", "-0.6, 3600", "-1, 5400"})
+  void whatTheRoomDriftsIsInThePlateausLimits(double cPerH, int seconds) {
+    WarmUpCurve curve = curveIn(seconds, s -> cPerH * s / 3600);
+    assertThat(curve.reason()).isNull();
+    double endC = 26.3 + cPerH * seconds / 3600;
+    Estimate plateau = curve.plateauC();
+    assertThat(endC).isBetween(plateau.low(), plateau.high());
+    assertThat(plateau.value()).isBetween(plateau.low(), plateau.high());
+    assertThat(plateau.value()).isCloseTo(endC, Offset.offset(0.35));
+  }
+
+  /** The room was steady for half an hour, and the curve of that time is the one that is told. */
+  @Test
+  void aRoomThatBeginsToWarmLaterTakesThePlateauWithIt() {
+    WarmUpCurve curve = curveIn(3600, s -> 3.0 * Math.max(0, s - 1800) / 3600);
+    assertThat(curve.plateauC().low()).isLessThan(26.4);
+    assertThat(curve.plateauC().high()).isGreaterThan(27.8);
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {1800, 3600})
+  void aSteadyRoomLeavesThePlateauAsSharpAsItIs(int seconds) {
+    Estimate plateau = curveIn(seconds, s -> 0).plateauC();
+    assertThat(plateau.value()).isCloseTo(26.3, Offset.offset(0.02));
+    assertThat(plateau.high() - plateau.low()).isLessThan(0.05);
+  }
+
+  /** A heating cycle comes back: its mean is what the tracker heads for. */
+  @ParameterizedTest
+  @ValueSource(ints = {3600})
+  void aRoomWhoseHeatingCyclesIsNotTakenForOneThatDrifts(int seconds) {
+    Estimate plateau = curveIn(seconds, s -> 0.4 * Math.sin(2 * Math.PI * s / 800)).plateauC();
+    assertThat(26.3).isBetween(plateau.low(), plateau.high());
+    assertThat(plateau.value()).isCloseTo(26.3, Offset.offset(0.2));
+    assertThat(plateau.high() - plateau.low()).isLessThan(0.8);
   }
 
   @Test
@@ -94,6 +151,7 @@ class WarmUpAnalysisTest {
     assertThat(curve.plateauC().low()).isLessThan(25);
     assertThat(curve.plateauC().high()).isGreaterThan(25);
     assertThat(curve.startC().known()).isFalse();
+    assertThat(curve.priorOnly()).as("the time constant is the belief that went in").isTrue();
   }
 
   @ParameterizedTest

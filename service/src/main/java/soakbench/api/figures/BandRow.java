@@ -18,7 +18,8 @@ record BandRow(BiasCurve.Axis of, Point point) {
           .cell("prediction_low_dps", r -> r.point.predictionLowDps())
           .cell("prediction_high_dps", r -> r.point.predictionHighDps())
           .cell("extrapolated", r -> r.point.extrapolated())
-          .cell("interpolation_error_dps", r -> r.of.interpolationErrorDps());
+          .cell("interpolation_error_dps", r -> r.of.interpolationErrorDps())
+          .cell("standard_error_dps", r -> r.point.standardErrorDps());
 
   static List<BandRow> of(BiasCurve curve) {
     List<BandRow> rows = new ArrayList<>();

@@ -6,16 +6,16 @@ import java.util.Locale;
 import java.util.stream.Collectors;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.curve.LookUpTable;
-import soakbench.model.Soak;
 
 /** A bias curve as a C99 header without includes: coefficients, look-up table, one function. */
 final class CurveHeader {
   private static final String HEAD =
       """
-      /* Bias against temperature of %1$s, from soak %2$s.
+      /* Bias against temperature of %1$s, from %2$s.
        * Covered: %3$s to %4$s degC. Outside, the function below answers for the nearer end.
        * The first coefficient holds in the pose in which the tracker lay last.
-       * Greatest error of interpolating the table: %5$s deg/s. */
+       * Greatest error of interpolating the table: %5$s deg/s. Greatest standard error of the curve
+       * itself: %12$s deg/s; its 95 %% limits are %13$.2f standard errors to either side. */
       #ifndef SOAKBENCH_BIAS_CURVE_H
       #define SOAKBENCH_BIAS_CURVE_H
 
@@ -25,6 +25,8 @@ final class CurveHeader {
       #define SOAKBENCH_STEP_C %9$s
       #define SOAKBENCH_REFERENCE_C %10$s
       #define SOAKBENCH_WORST_ERROR_DPS %11$s
+      #define SOAKBENCH_WORST_STANDARD_ERROR_DPS %14$s
+      #define SOAKBENCH_LIMITS_SE %15$s
 
       """;
 
@@ -56,45 +58,63 @@ final class CurveHeader {
   /**
    * The header's text.
    *
+   * @param from what the curve is from, in words
    * @param curve one that there is
    * @param points of the table, at least 2
    */
-  static String text(Soak soak, BiasCurve curve, int points) {
+  static String text(String tracker, String from, BiasCurve curve, int points) {
     List<LookUpTable> tables = new ArrayList<>();
-    double worst = 0;
-    int powers = 1;
+    Worst worst = new Worst(0, 0, 0, 1);
     for (BiasCurve.Axis axis : curve.axes()) {
       LookUpTable table =
           LookUpTable.of(
               curve.temperatures().referenceC(),
               curve.temperatures().rangeC(),
-              axis.powers().coefficients(),
+              axis.powers(),
               points);
       tables.add(table);
-      worst = Math.max(worst, table.worstErrorDps());
-      powers = Math.max(powers, axis.powers().coefficients().length);
+      worst = worst.and(axis, table);
     }
-    return head(soak, curve, tables.get(0), points, powers, worst)
-        + arrays(curve, tables, powers)
+    return head(tracker, from, curve, tables.get(0), points, worst)
+        + arrays(curve, tables, worst.powers)
         + FUNCTION;
   }
 
+  /** The greatest of three axes. */
+  private record Worst(double errorDps, double standardErrorDps, double limitsSe, int powers) {
+    Worst and(BiasCurve.Axis axis, LookUpTable table) {
+      double se = standardErrorDps;
+      for (float one : table.standardErrorDps()) {
+        se = Math.max(se, one);
+      }
+      return new Worst(
+          Math.max(errorDps, table.worstErrorDps()),
+          se,
+          Math.max(limitsSe, axis.powers().limitsSe()),
+          Math.max(powers, axis.powers().coefficients().length));
+    }
+  }
+
   private static String head(
-      Soak soak, BiasCurve curve, LookUpTable table, int points, int powers, double worst) {
+      String tracker, String from, BiasCurve curve, LookUpTable table, int points, Worst worst) {
     return String.format(
         Locale.ROOT,
         HEAD,
-        soak.tracker(),
-        soak.id(),
+        tracker,
+        from,
         plain(curve.temperatures().rangeC()[0]),
         plain(curve.temperatures().rangeC()[1]),
-        String.format(Locale.ROOT, "%.2g", worst),
+        String.format(Locale.ROOT, "%.2g", worst.errorDps),
         points,
-        powers,
+        worst.powers,
         exact(table.lowC()),
         exact(table.stepC()),
         exact(curve.temperatures().referenceC()),
-        exact(worst));
+        exact(worst.errorDps),
+        String.format(Locale.ROOT, "%.2g", worst.standardErrorDps),
+        worst.limitsSe,
+        exact(worst.standardErrorDps),
+        exact(worst.limitsSe));
   }
 
   private static String arrays(BiasCurve curve, List<LookUpTable> tables, int powers) {
@@ -112,7 +132,12 @@ final class CurveHeader {
     out.append("};\n\n/* From SOAKBENCH_LOW_C in steps of SOAKBENCH_STEP_C, deg/s. */\n");
     out.append("static const float soakbench_bias_dps[3][SOAKBENCH_POINTS] = {\n");
     for (LookUpTable table : tables) {
-      out.append(row(values(table)));
+      out.append(row(values(table.biasDps())));
+    }
+    out.append("};\n\n/* Standard error of the curve at each of these, deg/s. */\n");
+    out.append("static const float soakbench_standard_error_dps[3][SOAKBENCH_POINTS] = {\n");
+    for (LookUpTable table : tables) {
+      out.append(row(values(table.standardErrorDps())));
     }
     return out.append("};\n").toString();
   }
@@ -125,9 +150,9 @@ final class CurveHeader {
     return out;
   }
 
-  private static List<String> values(LookUpTable table) {
+  private static List<String> values(float[] table) {
     List<String> out = new ArrayList<>();
-    for (float value : table.biasDps()) {
+    for (float value : table) {
       out.add(Float.toString(value) + "f");
     }
     return out;

@@ -3,9 +3,6 @@ package soakbench.api.figures;
 import io.javalin.http.Context;
 import java.util.List;
 import soakbench.api.figures.KeptAnalyses.Analysis;
-import soakbench.api.http.JsonResponses;
-import soakbench.api.http.Problem;
-import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
@@ -29,7 +26,6 @@ import soakbench.store.SoakArchive;
 public final class SoakFigureCalls {
   private static final long US_PER_S = 1_000_000L;
   private static final String[] CURVE = {"order", "low_c", "high_c", "points", "second_soak"};
-  private static final int MOST_POINTS = 1000;
 
   private final SoakArchive archive;
   private final SoakWatch watch;
@@ -63,26 +59,17 @@ public final class SoakFigureCalls {
   private void biasCurve(Context ctx, ResponseFormat form) {
     Soak soak = SoakCalls.find(archive, ctx);
     BiasCurve curve = curve(soak, ask(ctx, soak));
-    if (form == ResponseFormat.CSV) {
-      BandRow.TABLE.csv(ctx, BandRow.of(curve));
-    } else {
-      JsonResponses.json(ctx, curve);
-    }
+    CurveExport.table(ctx, form, curve);
   }
 
   private void header(Context ctx) {
     Soak soak = SoakCalls.find(archive, ctx);
-    int points = QueryParameters.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2);
+    int points = CurveExport.points(ctx);
     CurveAsk ask =
         new CurveAsk(limits(soak).useTemperatureC(), order(ctx), null, null, CurveAsk.POINTS, null);
     BiasCurve curve = curve(soak, ask);
-    if (curve.reason() != null) {
-      throw new ProblemException(
-          Problem.Kind.NO_CURVE,
-          "Soak " + soak.id() + " has no curve to export: " + curve.reason());
-    }
-    ctx.header("Cache-Control", "no-store").result(CurveHeader.text(soak, curve, points));
-    ctx.contentType("text/x-c; charset=utf-8");
+    String from = "soak " + soak.id();
+    CurveExport.header(ctx, soak.tracker(), from, curve, points);
   }
 
   private Heading heading(Context ctx) {
@@ -105,12 +92,7 @@ public final class SoakFigureCalls {
   }
 
   private CurveAsk ask(Context ctx, Soak soak) {
-    Double lowC = QueryParameters.celsius(ctx, "low_c");
-    Double highC = QueryParameters.celsius(ctx, "high_c");
-    if (lowC != null && highC != null && lowC >= highC) {
-      throw QueryParameters.invalid(
-          "low_c", "low_c=" + lowC + " must be below high_c=" + highC + ".");
-    }
+    Double[] rangeC = CurveExport.rangeC(ctx);
     Soak second = other(ctx, "second_soak");
     if (second != null && !second.tracker().equals(soak.tracker())) {
       throw QueryParameters.invalid(
@@ -121,9 +103,9 @@ public final class SoakFigureCalls {
     return new CurveAsk(
         limits(soak).useTemperatureC(),
         order(ctx),
-        lowC,
-        highC,
-        QueryParameters.count(ctx, "points", CurveAsk.POINTS, MOST_POINTS, 2),
+        rangeC[0],
+        rangeC[1],
+        CurveExport.points(ctx),
         second == null || second.id().equals(soak.id()) ? null : StillSoak.of(bins(second)));
   }
 

@@ -5,8 +5,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import soakbench.api.http.NextPage;
-import soakbench.api.http.Problem;
-import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
@@ -19,11 +17,9 @@ import soakbench.lots.SoakChanges;
 import soakbench.lots.TrackerCurves;
 import soakbench.lots.TrackerFigures;
 import soakbench.lots.UnitSoak;
-import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
 import soakbench.store.derived.DerivedCalibrations;
-import soakbench.store.derived.DerivedFigures;
 import soakbench.store.derived.UnitFigures;
 import soakbench.store.derived.UnitFigures.Asked;
 
@@ -31,9 +27,6 @@ import soakbench.store.derived.UnitFigures.Asked;
  * Every tracker's figures in one table, and one tracker's soak by soak; read as they are stored.
  */
 public final class TrackerFigureCalls {
-  private static final String NO_SOAK =
-      "it never had a soak, or its first one began within the last minute";
-
   private static final Table<UnitSoak> SOAKS =
       new Table<UnitSoak>()
           .column("soak", one -> one.soak().id())
@@ -58,10 +51,9 @@ public final class TrackerFigureCalls {
   private static final Set<String> AT_ONE_TEMPERATURE =
       Set.of("bias_dps", "tempco_dps_per_c", "turn_on_dps");
 
-  private final DerivedFigures figures;
+  private final TrackerSoaks soaks;
   private final UnitFigures units;
   private final DerivedCalibrations calibrations;
-  private final DerivationRunner runner;
   private final TrackerNames names;
   private final Table<TrackerFiguresRow> table;
   private final LongShape<TrackerFiguresRow> longShape;
@@ -70,10 +62,9 @@ public final class TrackerFigureCalls {
    * @param runner derives the figures; knows what failed
    */
   public TrackerFigureCalls(Database database, DerivationRunner runner, TrackerNames names) {
-    this.figures = database.figureTable();
+    this.soaks = new TrackerSoaks(database.figureTable(), runner);
     this.units = database.unitFigures();
     this.calibrations = database.calibrationTable();
-    this.runner = runner;
     this.names = names;
     this.table = TrackerFiguresTable.of(names);
     this.longShape = new LongShape<>(table, "tracker", TrackerFigureCalls::caution);
@@ -92,6 +83,7 @@ public final class TrackerFigureCalls {
             TrackerFilter.RACK,
             TrackerFilter.SINCE)
         .json("/api/trackers/{id}/figures", this::one, AT_C);
+    new TrackerCurveCalls(soaks).addTo(routes);
   }
 
   /**
@@ -159,13 +151,7 @@ public final class TrackerFigureCalls {
   private OfTracker one(Context ctx) {
     String id = ctx.pathParam("id");
     Double atC = QueryParameters.celsius(ctx, AT_C);
-    List<UnitSoak> soaks = Tracker.isId(id) ? figures.of(id) : List.of();
-    if (soaks.isEmpty()) {
-      throw new ProblemException(
-          Problem.Kind.UNKNOWN_TRACKER,
-          "No figures of tracker %s are kept: %s. GET /api/figures lists those that have some."
-              .formatted(id, runner.failureOf(id).orElse(NO_SOAK)));
-    }
+    List<UnitSoak> soaks = this.soaks.of(ctx);
     Calibration checked =
         calibrations.of(id).stream().filter(c -> c.check() != null).findFirst().orElse(null);
     List<UnitSoak> counted = UnitSoak.counted(soaks);
@@ -173,7 +159,7 @@ public final class TrackerFigureCalls {
     return new OfTracker(
         table.json(row(TrackerCurves.of(soaks), atC, checks)),
         SOAKS.json(soaks),
-        CurveDifference.each(counted),
+        CurveDifference.each(counted, atC),
         SoakChanges.newest(counted));
   }
 }

@@ -34,6 +34,9 @@ final class TrackerFiguresTable {
             .column("use_c", TrackerFiguresRow.of(f -> f.use().useC()))
             .estimate("plateau_c", TrackerFiguresRow.of(f -> f.warmUp().plateauC()))
             .estimate("time_constant_s", TrackerFiguresRow.of(f -> f.warmUp().timeConstantS()))
+            .column(
+                "time_constant_prior_only",
+                TrackerFiguresRow.of(f -> f.warmUp().timeConstantPriorOnly()))
             .column("sample_rate_hz", TrackerFiguresRow.of(TrackerFigures::sampleRateHz))
             .estimate(
                 "greatest_tempco_dps_per_c",

@@ -85,7 +85,9 @@ public final class ServiceGate {
 
   /** It is sent by POST and changes nothing. */
   private static boolean isPreview(String path) {
-    return path.equals("/api/limits/preview") || path.equals("/api/limits/preview.csv");
+    return path.equals("/api/limits/preview")
+        || path.equals("/api/limits/preview.csv")
+        || path.startsWith("/api/lots/") && path.endsWith("/screening-preview");
   }
 
   /** Answers with a page that reloads by itself. */

@@ -16,9 +16,17 @@ public final class CountingSink implements SampleSink {
     this.inner = inner;
   }
 
+  /** The same counts for samples that go elsewhere. */
+  public SampleSink around(SampleSink other) {
+    return samples -> counted(other.accept(samples));
+  }
+
   @Override
   public Outcome accept(List<Sample> samples) {
-    Outcome outcome = inner.accept(samples);
+    return counted(inner.accept(samples));
+  }
+
+  private Outcome counted(Outcome outcome) {
     accepted.add(outcome.accepted());
     duplicate.add(outcome.duplicate());
     conflicting.add(outcome.conflicting());

@@ -19,8 +19,7 @@ public final class NextPage {
    * @param kept parameters that hold for the next page too, beside those of any table
    */
   public static String of(Context ctx, String last, List<String> kept) {
-    StringBuilder address =
-        new StringBuilder(ctx.path()).append('?').append(AFTER).append('=').append(escaped(last));
+    StringBuilder address = new StringBuilder(ctx.path()).append('?').append(after(last));
     for (String name : Routes.ofTables(kept.toArray(String[]::new))) {
       String value = QueryParameters.text(ctx, name);
       if (value != null) {
@@ -28,6 +27,11 @@ public final class NextPage {
       }
     }
     return address.toString();
+  }
+
+  /** The parameter that begins a page after what was the last of the one before. */
+  public static String after(String last) {
+    return AFTER + '=' + escaped(last);
   }
 
   private static String escaped(String text) {

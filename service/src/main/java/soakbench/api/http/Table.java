@@ -5,7 +5,10 @@ import com.fasterxml.jackson.databind.JsonSerializable;
 import com.fasterxml.jackson.databind.SerializerProvider;
 import com.fasterxml.jackson.databind.jsontype.TypeSerializer;
 import io.javalin.http.Context;
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.LinkedHashMap;
@@ -188,6 +191,22 @@ public final class Table<T> {
   /** Answers with rows as they come as CSV; nothing is gathered in memory. */
   public void csv(Context ctx, Rows<T> rows) {
     CsvAnswer.asTheyCome(ctx, columns(), rows::each);
+  }
+
+  /** The rows as CSV, with the decimal point. */
+  public String csv(Collection<? extends T> rows) {
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    SpreadsheetCsv csv = new SpreadsheetCsv(out, CsvDialect.POINT);
+    csv.header(names());
+    for (T row : rows) {
+      csv.row(cells.stream().<Object>map(c -> c.of().apply(row)).toList());
+    }
+    try {
+      csv.flush();
+    } catch (IOException e) {
+      throw new UncheckedIOException("memory can't be written", e);
+    }
+    return out.toString(StandardCharsets.UTF_8);
   }
 
   /** Gives each row to a consumer, one after another. */

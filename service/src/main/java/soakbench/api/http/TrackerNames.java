@@ -3,6 +3,8 @@ package soakbench.api.http;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
@@ -67,10 +69,19 @@ public final class TrackerNames {
     return soonKnown().values();
   }
 
-  /** What the roster says of a tracker; of one that is not listed only its id. */
-  public Tracker entryOf(String tracker) {
+  /** The roster's entry of a tracker; one that only has an id where the roster does not know it. */
+  public Tracker entry(String tracker) {
     Tracker found = soonKnown().get(tracker);
     return found == null ? Tracker.unknown(tracker) : found;
+  }
+
+  /** How many trackers the roster puts into each lot, by lot. */
+  public SortedMap<String, Integer> lots() {
+    SortedMap<String, Integer> lots = new TreeMap<>();
+    soonKnown().values().stream()
+        .filter(t -> !t.lot().isEmpty())
+        .forEach(t -> lots.merge(t.lot(), 1, Integer::sum));
+    return lots;
   }
 
   /** The rack of a tracker; empty where none is known. */

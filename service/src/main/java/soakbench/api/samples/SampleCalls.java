@@ -38,11 +38,15 @@ public final class SampleCalls {
   }
 
   private UploadResult.Answer take(Context ctx) {
+    return take(ctx, QueryParameters.flag(ctx, AGAIN) ? context.unheard() : context);
+  }
+
+  /** Takes the samples of a request, with what it is to be read by. */
+  public UploadResult.Answer take(Context ctx, UploadContext by) {
     requireMediaType(ctx);
     if (ctx.req().getContentLengthLong() > largestBytes) {
       throw tooLarge(0);
     }
-    UploadContext by = QueryParameters.flag(ctx, AGAIN) ? context.unheard() : context;
     SampleUpload upload = new SampleUpload(by, RequestLimiter.client(ctx.ip()));
     try {
       UploadBody.read(

@@ -5,13 +5,11 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
-import soakbench.api.http.Times;
 import soakbench.lines.LineParser;
 import soakbench.lines.LineResult;
 import soakbench.lines.LineSplitter;
 import soakbench.lines.Reading;
 import soakbench.lines.Rejection;
-import soakbench.model.Spans;
 
 /**
  * Turns the lines of one request into samples and passes them on in batches, so that a large upload
@@ -86,7 +84,7 @@ final class SampleUpload implements LineSplitter.Lines {
     }
     if (!byBoot) {
       context.hears(reading, reading.timeUs());
-      String ahead = ahead(reading.timeUs());
+      String ahead = context.ahead(reading.timeUs());
       if (ahead != null) {
         result.reject(line, ahead);
         return;
@@ -97,22 +95,6 @@ final class SampleUpload implements LineSplitter.Lines {
       handOn();
       batch.store();
     }
-  }
-
-  /** Why a time can't be right; null where it can. */
-  private String ahead(long timeUs) {
-    long dateUs = context.dateMs().getAsLong() * 1000;
-    long byUs = timeUs - dateUs;
-    if (byUs <= context.ahead().toNanos() / 1000) {
-      return null;
-    }
-    return "The time %s is %s ahead of this service's clock, %s; up to %d s are taken. Set the"
-            .formatted(
-                Times.text(timeUs),
-                Spans.inTwoUnits(byUs / 1_000_000),
-                Times.text(dateUs),
-                context.ahead().toSeconds())
-        + " sender's clock, or leave time out and send boot and t_ms.";
   }
 
   /** Passes on what is left and gives the answer. */

@@ -32,7 +32,7 @@ final class UploadBody {
    */
   static void read(
       Context ctx, LineSplitter.Lines lines, LongConsumer goOn, Supplier<String> kept) {
-    try (InputStream body = unpacked(ctx)) {
+    try (InputStream body = stream(ctx)) {
       LineSplitter splitter = new LineSplitter(lines);
       byte[] buffer = new byte[READ_BYTES];
       long total = 0;
@@ -47,7 +47,8 @@ final class UploadBody {
     }
   }
 
-  private static InputStream unpacked(Context ctx) throws IOException {
+  /** The bytes as they were sent, unpacked where Content-Encoding says so. */
+  static InputStream stream(Context ctx) throws IOException {
     String encoding = ctx.header("Content-Encoding");
     InputStream sent = new Sent(ctx.bodyInputStream());
     if (encoding == null || encoding.equalsIgnoreCase("identity")) {
@@ -67,7 +68,7 @@ final class UploadBody {
    *
    * @param kept a sentence on what was stored before
    */
-  private static RuntimeException failure(IOException e, String kept) {
+  static RuntimeException failure(IOException e, String kept) {
     if (e instanceof BrokenException broken) {
       return broken(broken, kept);
     }
@@ -103,7 +104,7 @@ final class UploadBody {
   }
 
   /** The connection itself failed, or what came over it is no HTTP. */
-  private static final class BrokenException extends IOException {
+  static final class BrokenException extends IOException {
     private static final long serialVersionUID = 1L;
 
     BrokenException(Throwable cause) {

@@ -2,10 +2,13 @@ package soakbench.api.samples;
 
 import java.time.Duration;
 import java.util.function.LongSupplier;
+import soakbench.api.http.Times;
 import soakbench.lines.Reading;
 import soakbench.live.EventClock;
+import soakbench.live.SampleSink;
 import soakbench.live.arrival.Arrival;
 import soakbench.live.arrival.ArrivalListener;
+import soakbench.model.Spans;
 
 /**
  * What all uploads use.
@@ -31,6 +34,38 @@ public record UploadContext(
   /** The same for lines that were sent before: they are not live. */
   UploadContext unheard() {
     return new UploadContext(scheduler, ArrivalListener.NOBODY, quota, boots, clock, dateMs, ahead);
+  }
+
+  /**
+   * The same for recordings that somebody brings in: nothing of them is of now.
+   *
+   * @param sink where their samples go
+   */
+  public UploadContext recorded(SampleSink sink) {
+    return new UploadContext(
+        scheduler.into(sink),
+        arrival -> arrivals.heard(arrival.recorded()),
+        quota,
+        boots,
+        clock,
+        dateMs,
+        ahead);
+  }
+
+  /** Why a line's time can't be right; null where it can. */
+  String ahead(long timeUs) {
+    long dateUs = dateMs.getAsLong() * 1000;
+    long byUs = timeUs - dateUs;
+    if (byUs <= ahead.toNanos() / 1000) {
+      return null;
+    }
+    return "The time %s is %s ahead of this service's clock, %s; up to %d s are taken. Set the"
+            .formatted(
+                Times.text(timeUs),
+                Spans.inTwoUnits(byUs / 1_000_000),
+                Times.text(dateUs),
+                ahead.toSeconds())
+        + " sender's clock, or leave time out and send boot and t_ms.";
   }
 
   /**

@@ -5,7 +5,7 @@ import java.util.List;
 import soakbench.live.SampleSink;
 
 /** What became of an upload, while it is read and when it is done. */
-final class UploadResult {
+public final class UploadResult {
   private static final int MOST_PROBLEMS = 100;
 
   private int accepted;
@@ -16,7 +16,7 @@ final class UploadResult {
   private final List<LineProblem> problems = new ArrayList<>();
 
   /** A line that was not taken, counted from 1 with the header. */
-  record LineProblem(long line, String reason) {}
+  public record LineProblem(long line, String reason) {}
 
   /**
    * The answer.
@@ -29,7 +29,7 @@ final class UploadResult {
    * @param problemsLeftOff how many more there were
    * @param newTrackersRejected those of them that were of trackers beyond what may be new
    */
-  record Answer(
+  public record Answer(
       int accepted,
       int duplicate,
       int conflicting,

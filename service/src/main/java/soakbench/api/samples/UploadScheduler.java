@@ -28,12 +28,22 @@ public final class UploadScheduler {
   private final SampleSink sink;
 
   /** Fair, so that of fifty uploads none starves. */
-  private final Semaphore large = new Semaphore(1, true);
+  private final Semaphore large;
 
   private volatile int cost = FEWEST_SAMPLES;
 
   public UploadScheduler(SampleSink sink) {
+    this(sink, new Semaphore(1, true));
+  }
+
+  private UploadScheduler(SampleSink sink, Semaphore large) {
     this.sink = sink;
+    this.large = large;
+  }
+
+  /** The same for samples that go elsewhere: large uploads still come one at a time. */
+  UploadScheduler into(SampleSink other) {
+    return new UploadScheduler(other, large);
   }
 
   /** What a batch may cost now: its samples, and ten for each of its trackers. */

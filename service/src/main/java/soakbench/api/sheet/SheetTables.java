@@ -36,7 +36,7 @@ public final class SheetTables {
   /** Those of which a tracker and a column name a cell; of a name that two have the first's. */
   public List<CellSource<?>> cells() {
     return List.of(
-        new CellSource<>(roster(), id -> Optional.of(names.entryOf(id))),
+        new CellSource<>(roster(), id -> Optional.of(names.entry(id))),
         new CellSource<>(readiness.table(), readiness::of),
         new CellSource<>(figures(), figures::of));
   }

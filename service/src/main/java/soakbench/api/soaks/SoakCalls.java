@@ -7,6 +7,7 @@ import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
+import soakbench.api.http.ReasonBody;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
@@ -23,6 +24,7 @@ import soakbench.store.SoakArchive;
 public final class SoakCalls {
   private static final int PAGE = 100;
   private static final int LONGEST_PAGE = 1_000;
+  private static final String LEAVE_OUT = "{\"reason\":\"the blanket had slipped\"}";
 
   private final SoakArchive archive;
   private final SoakWatch watch;
@@ -99,7 +101,7 @@ public final class SoakCalls {
 
   private Object leaveOut(Context ctx) {
     Soak soak = find(archive, ctx);
-    String reason = LeaveOutBody.reason(ctx);
+    String reason = ReasonBody.read(ctx, LEAVE_OUT).reason("why the soak does not count");
     leftOut.put(soak, reason);
     watch.readEarlier();
     return table.json(new SoakTable.Row(soak, reason));

@@ -3,6 +3,8 @@ package soakbench.cli.commands;
 import com.fasterxml.jackson.annotation.JsonUnwrapped;
 import com.fasterxml.jackson.databind.annotation.JsonSerialize;
 import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -96,25 +98,34 @@ public final class Replay {
    * @throws IOException if it can't be read; the message names it
    */
   public static Judged of(Path file, Limits limits) throws IOException {
-    return of(file, LineSettings.NONE, limits, Rates.UNKNOWN, List.of());
+    try (InputStream in = Files.newInputStream(file)) {
+      return of(in, file.toString(), LineSettings.NONE, limits, Rates.UNKNOWN, List.of());
+    }
   }
 
   /**
    * Judges one file.
    *
+   * @param in its bytes, gzipped or not
+   * @param name what it is called in messages
    * @param lines what is set about its lines
    * @param rates what is declared of the rates of all its trackers
    * @param earlier soaks of other files; those count that ended before one of this file began
    * @throws IOException if it can't be read; the message names it
    */
   static Judged of(
-      Path file, LineSettings lines, Limits limits, Rates rates, List<SoakSummary> earlier)
+      InputStream in,
+      String name,
+      LineSettings lines,
+      Limits limits,
+      Rates rates,
+      List<SoakSummary> earlier)
       throws IOException {
-    return new Replay(limits, rates, earlier).judge(file, lines);
+    return new Replay(limits, rates, earlier).judge(in, name, lines);
   }
 
-  private Judged judge(Path file, LineSettings lines) throws IOException {
-    RecordingSummary summary = Recording.read(file, lines, this::take);
+  private Judged judge(InputStream in, String name, LineSettings lines) throws IOException {
+    RecordingSummary summary = Recording.read(in, name, lines, this::take);
     flush();
     watch.finish();
     try (SoakStore.Unit unit = store.begin()) {

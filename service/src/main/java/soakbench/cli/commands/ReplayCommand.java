@@ -1,15 +1,18 @@
 package soakbench.cli.commands;
 
 import java.io.IOException;
+import java.io.InputStream;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.concurrent.Callable;
+import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -19,7 +22,9 @@ import picocli.CommandLine.Spec;
 import soakbench.api.http.Json;
 import soakbench.cli.options.CommandException;
 import soakbench.cli.options.LimitsFile;
-import soakbench.cli.options.PatternOptions;
+import soakbench.cli.options.LineOptions;
+import soakbench.cli.recordings.Progress;
+import soakbench.cli.recordings.RecordingFiles;
 import soakbench.ingest.rackfile.LineSettings;
 import soakbench.ingest.source.Recording;
 import soakbench.lines.LineCounts;
@@ -36,27 +41,26 @@ import soakbench.model.Tracker;
 public final class ReplayCommand implements Callable<Integer> {
   @Parameters(
       arity = "1..*",
-      paramLabel = "FILE",
-      description = "recordings, one or more trackers in each")
-  private List<Path> files;
+      paramLabel = "FILE|FOLDER",
+      description = "recordings, one or more trackers in each, and folders with recordings")
+  private List<Path> named;
 
-  @Option(names = "--json", description = "everything, for programs, instead of a table")
-  private boolean json;
+  /** How the results are written. */
+  private static final class Form {
+    @Option(names = "--json", description = "everything, for programs, instead of a table")
+    private boolean json;
+
+    @Option(names = "--csv", description = "a row a soak with all figures, instead of a table")
+    private boolean csv;
+  }
+
+  @ArgGroup private Form form = new Form();
 
   @Option(
       names = "--limits",
       paramLabel = "FILE",
       description = "limits (YAML) instead of the defaults")
   private Path limitsFile;
-
-  @Option(
-      names = "--pattern",
-      paramLabel = "PATTERN",
-      description = "reads lines of another form: a regular expression whose groups are columns")
-  private String pattern;
-
-  @Option(names = "--id", paramLabel = "ID", description = "whose the lines are that carry no id")
-  private String id;
 
   @Option(
       names = "--rates",
@@ -67,30 +71,31 @@ public final class ReplayCommand implements Callable<Integer> {
               + " it")
   private String rates;
 
-  @Mixin private PatternOptions patternOptions;
+  @Mixin private LineOptions lineOptions;
 
   @Spec private CommandSpec spec;
 
+  private final Map<Path, String> failed = new LinkedHashMap<>();
+
   @Override
   public Integer call() throws IOException {
-    List<Replay.Judged> judged = judged(lines(), LimitsFile.read(limitsFile));
+    Limits limits = LimitsFile.read(limitsFile);
+    LineSettings lines = lineOptions.lines();
+    Tracker.Rates declared = rates();
+    Map<Path, Replay.Judged> judged = judged(RecordingFiles.of(named), lines, limits, declared);
     PrintWriter out = spec.commandLine().getOut();
-    if (json) {
+    if (form.json) {
       List<Replay.TrackerReplay> trackers =
-          judged.stream().flatMap(j -> j.trackers().stream()).toList();
+          judged.values().stream().flatMap(j -> j.trackers().stream()).toList();
       out.println(Json.write(Map.of("trackers", trackers)));
+    } else if (form.csv) {
+      out.print(ReplayCsv.of(judged));
     } else {
       print(judged, out);
     }
     out.flush();
-    return 0;
-  }
-
-  private LineSettings lines() {
-    if (id != null && !Tracker.isId(id)) {
-      throw new CommandException("--id " + id + " is no id: an id is " + Tracker.ID_RULE);
-    }
-    return new LineSettings(id, null, patternOptions.spec(pattern));
+    failed.forEach((file, why) -> spec.commandLine().getErr().println(file + ": " + why));
+    return failed.isEmpty() ? 0 : spec.exitCodeOnExecutionException();
   }
 
   private Tracker.Rates rates() {
@@ -104,66 +109,76 @@ public final class ReplayCommand implements Callable<Integer> {
                         + String.join(", ", Tracker.Rates.words())));
   }
 
-  /** Judges the earliest file first, so that later ones use its soaks as earlier soaks. */
-  private List<Replay.Judged> judged(LineSettings lines, Limits limits) throws IOException {
-    Tracker.Rates declared = rates();
-    Map<Path, Long> startUs = new HashMap<>();
-    for (Path file : files) {
-      startUs.put(file, Recording.startUs(file, lines));
-    }
-    List<Path> inOrder = new ArrayList<>(files);
-    inOrder.sort(Comparator.comparing(startUs::get));
+  /**
+   * Judges the earliest file first, so that later ones use its soaks as earlier soaks. Of several
+   * files one that can't be judged doesn't keep the others from it.
+   */
+  private Map<Path, Replay.Judged> judged(
+      List<Path> files, LineSettings lines, Limits limits, Tracker.Rates declared)
+      throws IOException {
     List<SoakSummary> earlier = new ArrayList<>();
     Map<Path, Replay.Judged> byFile = new HashMap<>();
-    for (Path file : inOrder) {
-      Replay.Judged one = Replay.of(file, lines, limits, declared, earlier);
-      if (one.trackers().isEmpty()) {
-        throw new CommandException(file + " holds no sample: " + found(one.summary().counts()));
+    try (Progress progress = Progress.of(files.size())) {
+      for (Path file : inOrder(files, lines)) {
+        try (InputStream in = progress.read(file)) {
+          Replay.Judged one = Replay.of(in, file.toString(), lines, limits, declared, earlier);
+          if (one.trackers().isEmpty()) {
+            String found = one.summary().counts().unused();
+            throw new CommandException(file + " holds no sample: " + found);
+          }
+          earlier.addAll(one.summaries());
+          byFile.put(file, one);
+        } catch (IOException | CommandException e) {
+          if (files.size() == 1) {
+            throw e;
+          }
+          note(file, e);
+        }
+        progress.ended();
       }
-      earlier.addAll(one.summaries());
-      byFile.put(file, one);
     }
-    return files.stream().map(byFile::get).toList();
+    Map<Path, Replay.Judged> asNamed = new LinkedHashMap<>();
+    files.stream().filter(byFile::containsKey).forEach(f -> asNamed.put(f, byFile.get(f)));
+    return asNamed;
   }
 
-  private void print(List<Replay.Judged> judged, PrintWriter out) {
+  private void note(Path file, Exception why) {
+    String words = Objects.requireNonNullElse(why.getMessage(), why.toString());
+    boolean named = words.startsWith(file + " ");
+    failed.put(file, named ? words.substring(file.toString().length() + 1) : words);
+  }
+
+  private List<Path> inOrder(List<Path> files, LineSettings lines) throws IOException {
+    Map<Path, Long> startUs = new HashMap<>();
+    for (Path file : files) {
+      try {
+        startUs.put(file, Recording.startUs(file, lines));
+      } catch (IOException e) {
+        if (files.size() == 1) {
+          throw e;
+        }
+        note(file, e);
+      }
+    }
+    return files.stream()
+        .filter(startUs::containsKey)
+        .sorted(Comparator.comparing(startUs::get))
+        .toList();
+  }
+
+  private void print(Map<Path, Replay.Judged> judged, PrintWriter out) {
     ReplayTable table = new ReplayTable(out);
     table.header();
-    for (int i = 0; i < judged.size(); i++) {
-      for (Replay.TrackerReplay tracker : judged.get(i).trackers()) {
-        tracker.soaks().forEach(soak -> table.row(tracker.tracker(), soak));
-      }
-      LineCounts counts = judged.get(i).summary().counts();
-      if (counts.rejectedTotal() > 0) {
-        out.println("  " + files.get(i).getFileName() + ": " + found(counts));
-      }
-    }
-  }
-
-  /** The newest one's reason and text; a line found wrong afterwards has only a reason. */
-  private static String example(LineCounts.Rejected lines) {
-    String text = lines.example().isEmpty() ? "" : ", such as \"" + lines.example() + '"';
-    return " (" + lines.reason() + ")" + text;
-  }
-
-  private static String found(LineCounts counts) {
-    if (counts.lines() == 0) {
-      return "it is empty";
-    }
-    StringBuilder text = new StringBuilder();
-    text.append(counts.rejectedTotal())
-        .append(" of ")
-        .append(counts.lines())
-        .append(" lines not used");
-    counts
-        .rejected()
-        .forEach(
-            (kind, lines) ->
-                text.append("; ")
-                    .append(lines.count())
-                    .append(" ")
-                    .append(kind.name().toLowerCase(Locale.ROOT).replace('_', ' '))
-                    .append(example(lines)));
-    return text.toString();
+    judged.forEach(
+        (file, one) -> {
+          for (Replay.TrackerReplay tracker : one.trackers()) {
+            tracker.soaks().forEach(soak -> table.row(file, tracker.tracker(), soak));
+          }
+          LineCounts counts = one.summary().counts();
+          if (counts.rejectedTotal() > 0) {
+            out.println("  " + file.getFileName() + ": " + counts.unused());
+          }
+        });
+    out.println(ReplaySummary.of(judged, failed.size()));
   }
 }

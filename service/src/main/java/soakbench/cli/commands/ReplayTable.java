@@ -1,11 +1,17 @@
 package soakbench.cli.commands;
 
 import java.io.PrintWriter;
+import java.nio.file.Path;
 import java.time.Instant;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.time.temporal.ChronoUnit;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import soakbench.cli.commands.Replay.SoakReplay;
 import soakbench.drift.curve.BiasCurve;
+import soakbench.drift.noise.Noise;
 import soakbench.model.Estimate;
 import soakbench.model.State;
 import soakbench.model.StateChange;
@@ -14,7 +20,10 @@ import soakbench.readiness.CalibrationCheck;
 
 /** Judged recordings as people read them. */
 final class ReplayTable {
-  private static final String ROW = "%-16s %8s  %-9s  %-11s  %-16s  %-13s  %-20s%n";
+  private static final String ROW =
+      "%-12s  %-16s  %7s  %-9s  %-11s  %-16s  %-13s  %-21s  %-17s  %s%n";
+  private static final DateTimeFormatter START =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm").withZone(ZoneOffset.UTC);
 
   private final PrintWriter out;
 
@@ -26,15 +35,19 @@ final class ReplayTable {
     out.printf(
         ROW,
         "tracker",
+        "start, UTC",
         "minutes",
         "ends",
         "first ready",
         "plateau, degC",
         "constant, s",
-        "coefficient, deg/s/C");
+        "coefficient, deg/s/C",
+        "noise, deg/sqrt(h)",
+        "file");
   }
 
-  void row(String tracker, SoakReplay soak) {
+  /** Coefficient and noise are those of the axis that has the greatest. */
+  void row(Path file, String tracker, SoakReplay soak) {
     List<StateChange> timeline = soak.timeline();
     String ends = timeline.isEmpty() ? "-" : timeline.get(timeline.size() - 1).state().word();
     double minutes = (soak.extent().endUs() - soak.extent().startUs()) / 60e6;
@@ -42,6 +55,7 @@ final class ReplayTable {
         Locale.ROOT,
         ROW,
         tracker,
+        START.format(Instant.EPOCH.plus(soak.extent().startUs(), ChronoUnit.MICROS)),
         String.format(Locale.ROOT, "%.1f", minutes),
         ends,
         firstReady(soak),
@@ -54,7 +68,9 @@ final class ReplayTable {
                     .timeConstantsS()
                     .get(soak.figures().warmUp().timeConstantsS().size() - 1),
                 0),
-        greatest(soak.figures().biasCurve()));
+        greatest(soak.figures().biasCurve()),
+        greatest(soak.figures().noise()),
+        file.getFileName());
     // What is unknown has its reason right below.
     boolean ready = ends.equals(State.READY.word());
     note(ends, ready ? null : soak.last().advice());
@@ -96,9 +112,17 @@ final class ReplayTable {
 
   private static String greatest(BiasCurve curve) {
     return curve.axes().stream()
-        .map(axis -> axis.figures().tempcoDpsPerC())
-        .max((a, b) -> Double.compare(Math.abs(a.value()), Math.abs(b.value())))
-        .map(e -> estimate(e, 4))
+        .filter(axis -> axis.figures().tempcoDpsPerC().known())
+        .max(Comparator.comparing(axis -> Math.abs(axis.figures().tempcoDpsPerC().value())))
+        .map(axis -> axis.axis() + " " + estimate(axis.figures().tempcoDpsPerC(), 4))
+        .orElse("not known");
+  }
+
+  private static String greatest(Noise noise) {
+    return noise.axes().stream()
+        .filter(axis -> axis.angleRandomWalkDegPerSqrtH().known())
+        .max(Comparator.comparing(axis -> axis.angleRandomWalkDegPerSqrtH().value()))
+        .map(axis -> axis.axis() + " " + estimate(axis.angleRandomWalkDegPerSqrtH(), 2))
         .orElse("not known");
   }
 

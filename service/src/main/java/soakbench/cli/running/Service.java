@@ -220,6 +220,7 @@ public final class Service implements AutoCloseable {
           // First: deriving what is due may take long.
           api.marks().refresh();
           api.derivers().deriveOutdated();
+          database.unitFigures().readFirst();
         });
     status.doing("opening ports");
     openRack(whenWriting);

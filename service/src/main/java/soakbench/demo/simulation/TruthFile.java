@@ -42,6 +42,15 @@ public final class TruthFile {
     Map<String, Object> document = new LinkedHashMap<>();
     document.put("start", Instant.EPOCH.plus(starts.get(0), ChronoUnit.MICROS).toString());
     document.put("trackers", truths.stream().map(TruthFile::tracker).toList());
+    write(document, file);
+  }
+
+  /**
+   * Writes what is true of something else.
+   *
+   * @throws IOException if the file can't be written
+   */
+  static void write(Map<String, Object> document, Path file) throws IOException {
     new ObjectMapper().writeValue(file.toFile(), document);
   }
 

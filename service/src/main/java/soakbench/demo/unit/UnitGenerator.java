@@ -1,5 +1,6 @@
 package soakbench.demo.unit;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /** Generates trackers: what their gyros, thermometers and clocks are like. */
@@ -46,6 +47,21 @@ public final class UnitGenerator {
         new Axis.Noise(white * draw.uniform(0.88, 1.12), flicker * draw.uniform(0.8, 1.2), walk);
     double[] gravity = {draw.normal(0.004), draw.normal(0.004), draw.normal(0.004)};
     return new Axis(curve, lag, gravity, Axis.Settling.NONE, noise);
+  }
+
+  /**
+   * The same tracker with slopes that scatter about those of a law.
+   *
+   * @param lawDpsPerC slopes of x, y, z about 31 degC, deg/s for each degC
+   * @param spreadDpsPerC standard deviation of the scatter, likewise
+   */
+  public static SimulatedUnit aboutLaw(
+      SimulatedUnit unit, double[] lawDpsPerC, double spreadDpsPerC, Draw draw) {
+    List<Axis> axes = new ArrayList<>();
+    for (int i = 0; i < lawDpsPerC.length; i++) {
+      axes.add(unit.axes().get(i).withSlope(lawDpsPerC[i] + draw.normal(spreadDpsPerC)));
+    }
+    return unit.withAxes(axes);
   }
 
   /** The same tracker, settling after each power-on. */

@@ -59,21 +59,74 @@ public record BiasCurve(
     /** An axis without a curve, and why. */
     public static Axis unknown(String axis, String reason) {
       Estimate none = Estimate.unknown(reason);
-      Powers powers = new Powers(0, new double[0], new double[0][]);
       Figures figures = new Figures(none, none, none, none, none, null);
-      return new Axis(axis, powers, figures, List.of(), List.of(), null, reason);
+      return new Axis(axis, Powers.NONE, figures, List.of(), List.of(), null, reason);
     }
   }
 
   /**
    * A curve as a polynomial.
    *
-   * @param order highest power; 0 where the axis has no curve
+   * @param order highest power fitted; 0 where the axis has no curve
    * @param coefficients ascending powers of (T - reference), deg/s per degC^k, the first in the
-   *     newest pose
-   * @param covariance of the coefficients
+   *     newest pose. The last, zero, is the power that is left out: the span can't show it, but
+   *     what is believed of it is part of every error
+   * @param covariance of all of them; the bands are made of it
+   * @param limitsSe half a 95 % interval of anything read off the curve, in standard errors
+   * @param repeated what of the errors is the same in every soak of the unit
    */
-  public record Powers(int order, double[] coefficients, double[][] covariance) {}
+  public record Powers(
+      int order,
+      double[] coefficients,
+      double[][] covariance,
+      double limitsSe,
+      RepeatedErrors repeated) {
+
+    static final Powers NONE =
+        new Powers(
+            0, new double[0], new double[0][], 0, new RepeatedErrors(new double[0], new double[0]));
+
+    /**
+     * Weights of the coefficients in the bias, or in its first derivative.
+     *
+     * @param u temperature minus reference, degC
+     * @param derivative 0 or 1
+     */
+    public double[] weights(double u, int derivative) {
+      double[] g = new double[coefficients.length];
+      for (int k = derivative; k < g.length; k++) {
+        g[k] = (derivative == 0 ? 1 : k) * Math.pow(u, k - derivative);
+      }
+      return g;
+    }
+
+    /** A linear combination of the coefficients. */
+    public double value(double[] g) {
+      return dot(coefficients, g);
+    }
+
+    /** Its variance. */
+    public double variance(double[] g) {
+      double sum = 0;
+      for (int i = 0; i < g.length; i++) {
+        sum += g[i] * dot(covariance[i], g);
+      }
+      return Math.max(0, sum);
+    }
+
+    /** It with its 95 % interval. */
+    public Estimate estimate(double[] g) {
+      return Estimate.of(value(g), Math.sqrt(variance(g)), limitsSe);
+    }
+
+    private static double dot(double[] a, double[] b) {
+      double sum = 0;
+      for (int i = 0; i < a.length; i++) {
+        sum += a[i] * b[i];
+      }
+      return sum;
+    }
+  }
 
   /**
    * What a curve comes to.
@@ -103,6 +156,7 @@ public record BiasCurve(
    * @param predictionLowDps lower 95 % limit of what half a minute's mean would read
    * @param predictionHighDps its upper one
    * @param extrapolated whether the temperature is outside what was covered
+   * @param standardErrorDps of the curve, deg/s: the limits are {@code limitsSe} times as far off
    */
   public record Point(
       double temperatureC,
@@ -111,7 +165,8 @@ public record BiasCurve(
       double confidenceHighDps,
       double predictionLowDps,
       double predictionHighDps,
-      boolean extrapolated) {}
+      boolean extrapolated,
+      double standardErrorDps) {}
 
   /**
    * One still block as it was measured, the offset of its pose against the newest one taken off.

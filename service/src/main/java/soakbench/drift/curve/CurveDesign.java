@@ -39,6 +39,18 @@ record CurveDesign(
     return new CurveDesign(blocks, poses, order, scale, lagSd, columns);
   }
 
+  /** The temperatures' rate at each block, degC/s. */
+  double[] rates() {
+    return blocks.stream().mapToDouble(CurveBlock::rateCPerS).toArray();
+  }
+
+  /** A power of (T - reference) at each block, degC^power. */
+  double[] power(double referenceC, int power) {
+    return blocks.stream()
+        .mapToDouble(b -> Math.pow(b.temperatureC() - referenceC, power))
+        .toArray();
+  }
+
   int lagIndex() {
     return poses.size() + order;
   }

@@ -1,6 +1,5 @@
 package soakbench.drift.curve;
 
-import java.util.Arrays;
 import soakbench.model.Estimate;
 import soakbench.numerics.ColouredGrid;
 import soakbench.numerics.ColouredRegression;
@@ -14,6 +13,7 @@ import soakbench.numerics.ColouredRegression;
  * @param coefficients ascending powers of (T - reference), the first in the newest pose, and a last
  *     one, zero, for the power that is left out
  * @param covariance of them
+ * @param repeated what of that is the same in every soak of the unit
  * @param regression what they come from
  * @param toPowers rows that turn its unknowns into the coefficients
  * @param residualSdDps standard deviation of the blocks about the curve, deg/s
@@ -22,6 +22,7 @@ public record CurveFit(
     double referenceC,
     double[] coefficients,
     double[][] covariance,
+    RepeatedErrors repeated,
     ColouredRegression regression,
     double[][] toPowers,
     double residualSdDps) {
@@ -38,34 +39,51 @@ public record CurveFit(
   static CurveFit of(CurveDesign design, ColouredRegression regression, double referenceC) {
     double[][] rows = design.toPowers(referenceC);
     int powers = rows.length;
-    double[] left = leftOut(design, regression, referenceC, rows);
     double sd = priorSd(powers);
-    double[] c = new double[powers + 1];
-    double[][] covariance = new double[powers + 1][powers + 1];
-    for (int i = 0; i < powers; i++) {
-      for (int k = 0; k < rows[i].length; k++) {
-        c[i] += rows[i][k] * regression.coefficients()[k];
-      }
-      for (int j = 0; j < powers; j++) {
-        covariance[i][j] =
-            bilinear(rows[i], regression.covariance(), rows[j]) + sd * sd * left[i] * left[j];
-      }
-      covariance[i][powers] = -sd * sd * left[i];
-      covariance[powers][i] = covariance[i][powers];
-    }
-    covariance[powers][powers] = sd * sd;
-    return new CurveFit(referenceC, c, covariance, regression, rows, residualSd(regression));
+    double[][] unknowns =
+        ColouredGrid.responses(
+            design.regression(),
+            new double[][] {design.rates(), design.power(referenceC, powers)},
+            regression.likeliest());
+    boolean told = Double.isInfinite(design.lagSd());
+    double[] lag = scaled(told ? 0 : design.lagSd(), rows, unknowns[0]);
+    double[] leftOut = scaled(sd, rows, unknowns[1]);
+    leftOut[powers] = -sd;
+    double[] c = scaled(1, rows, regression.coefficients());
+    double[][] covariance = covariance(rows, regression, leftOut);
+    return new CurveFit(
+        referenceC,
+        c,
+        covariance,
+        new RepeatedErrors(lag, leftOut),
+        regression,
+        rows,
+        residualSd(regression));
   }
 
-  /** What one unit of the power that is left out would do to each coefficient. */
-  private static double[] leftOut(
-      CurveDesign design, ColouredRegression regression, double referenceC, double[][] rows) {
-    double[] power =
-        design.blocks().stream()
-            .mapToDouble(b -> Math.pow(b.temperatureC() - referenceC, rows.length))
-            .toArray();
-    double[] unknowns = ColouredGrid.response(design.regression(), power, regression.likeliest());
-    return Arrays.stream(rows).mapToDouble(row -> dot(row, unknowns)).toArray();
+  /** That of the fit, with what the power left out adds to it. */
+  private static double[][] covariance(
+      double[][] rows, ColouredRegression regression, double[] leftOut) {
+    int powers = rows.length;
+    double[][] covariance = new double[powers + 1][powers + 1];
+    for (int i = 0; i <= powers; i++) {
+      for (int j = 0; j <= powers; j++) {
+        boolean fitted = i < powers && j < powers;
+        covariance[i][j] =
+            (fitted ? bilinear(rows[i], regression.covariance(), rows[j]) : 0)
+                + leftOut[i] * leftOut[j];
+      }
+    }
+    return covariance;
+  }
+
+  /** So many times what each coefficient is made of these unknowns, and 0 for the last. */
+  private static double[] scaled(double factor, double[][] rows, double[] unknowns) {
+    double[] out = new double[rows.length + 1];
+    for (int i = 0; i < rows.length; i++) {
+      out[i] = factor * dot(rows[i], unknowns);
+    }
+    return out;
   }
 
   private static double residualSd(ColouredRegression regression) {
@@ -90,6 +108,13 @@ public record CurveFit(
       sum += a[i] * dot(m[i], b);
     }
     return sum;
+  }
+
+  /** As it is reported. */
+  BiasCurve.Powers powers() {
+    double limitsSe = quantile(slopeAt(referenceC));
+    return new BiasCurve.Powers(
+        coefficients.length - 2, coefficients, covariance, limitsSe, repeated);
   }
 
   /** Weights of the coefficients in the bias at a temperature. */

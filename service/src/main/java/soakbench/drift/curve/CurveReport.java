@@ -1,15 +1,12 @@
 package soakbench.drift.curve;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import soakbench.model.Axes;
 import soakbench.model.Estimate;
 
 /** Makes the reported curve out of the fitted one. */
 final class CurveReport {
-  private static final int SPAN_POINTS = 50;
-
   private final StillSoak soak;
   private final CurveAsk ask;
   private final BiasCurveFitter fitter;
@@ -80,51 +77,26 @@ final class CurveReport {
 
   private BiasCurve.Axis axis(int i, Estimate hysteresis, Estimate settling) {
     CurveFit fit = fitter.axes().get(i);
-    int order = fitter.design().order();
-    double[][] covariance = new double[order + 1][];
-    for (int k = 0; k <= order; k++) {
-      covariance[k] = Arrays.copyOf(fit.covariance()[k], order + 1);
-    }
-    double[] coefficients = Arrays.copyOf(fit.coefficients(), order + 1);
+    BiasCurve.Powers powers = fit.powers();
+    CurveReading reading = new CurveReading(powers, operatingC, rangeC, fit.residualSdDps());
+    double fromC = ask.fromC() != null ? ask.fromC() : rangeC[0];
+    double toC = ask.toC() != null ? ask.toC() : rangeC[1];
     return new BiasCurve.Axis(
         Axes.NAMES.get(i),
-        new BiasCurve.Powers(order, coefficients, covariance),
+        powers,
         new BiasCurve.Figures(
-            fit.estimate(fit.slopeAt(operatingC)),
-            span(fit),
+            reading.tempcoDpsPerC(operatingC),
+            reading.spanDps(),
             hysteresis,
             lag.identified()
                 ? fit.unknown(fitter.design().lagIndex())
                 : Estimate.unknown(lag.reason()),
             settling,
             fit.residualSdDps()),
-        bands(fit),
+        reading.bands(fromC, toC, ask.points()),
         measured(fit),
-        LookUpTable.of(operatingC, rangeC, coefficients, ask.points()).worstErrorDps(),
+        LookUpTable.of(operatingC, rangeC, powers, ask.points()).worstErrorDps(),
         null);
-  }
-
-  private Estimate span(CurveFit fit) {
-    double least = rangeC[0];
-    double most = rangeC[0];
-    for (int i = 1; i <= SPAN_POINTS; i++) {
-      double t = rangeC[0] + (rangeC[1] - rangeC[0]) * i / SPAN_POINTS;
-      least = fit.value(fit.difference(least, t)) < 0 ? t : least;
-      most = fit.value(fit.difference(most, t)) > 0 ? t : most;
-    }
-    Estimate e = fit.estimate(fit.difference(least, most));
-    return Estimate.of(e.value(), e.se(), Math.max(0, e.low()), e.high());
-  }
-
-  private List<BiasCurve.Point> bands(CurveFit fit) {
-    double fromC = ask.fromC() != null ? ask.fromC() : rangeC[0];
-    double toC = ask.toC() != null ? ask.toC() : rangeC[1];
-    List<BiasCurve.Point> out = new ArrayList<>();
-    for (int i = 0; i < ask.points(); i++) {
-      double t = fromC + (toC - fromC) * i / (ask.points() - 1);
-      out.add(point(fit, i == ask.points() - 1 ? toC : t));
-    }
-    return out;
   }
 
   /** The curve without its lag, what the lag did to each block, and what neither explains. */
@@ -142,16 +114,5 @@ final class CurveReport {
       out.add(new BiasCurve.Measured(b.midS(), b.temperatureC(), biasDps, branch));
     }
     return out;
-  }
-
-  private BiasCurve.Point point(CurveFit fit, double t) {
-    double[] g = fit.at(t);
-    double value = fit.value(g);
-    double se = fit.standardError(g);
-    double q = fit.quantile(g);
-    double reading = q * Math.hypot(se, fit.residualSdDps());
-    boolean outside = t < rangeC[0] || t > rangeC[1];
-    return new BiasCurve.Point(
-        t, value, value - q * se, value + q * se, value - reading, value + reading, outside);
   }
 }

@@ -6,27 +6,33 @@ package soakbench.drift.curve;
  * @param lowC temperature of the first, degC
  * @param stepC between two, degC
  * @param biasDps values as single-precision numbers, deg/s
+ * @param standardErrorDps standard error of the curve at each, likewise, deg/s
  * @param worstErrorDps greatest difference to the curve between the first and the last, deg/s
  */
-public record LookUpTable(double lowC, double stepC, float[] biasDps, double worstErrorDps) {
+public record LookUpTable(
+    double lowC, double stepC, float[] biasDps, float[] standardErrorDps, double worstErrorDps) {
   /** A cubic between two values is farthest off near their middle: this many places find it. */
   private static final int LOOKS = 32;
 
   /**
    * Makes a table over the covered range.
    *
-   * @param referenceC the coefficients are about this temperature, degC
+   * @param referenceC the powers are about this temperature, degC
    * @param rangeC lowest and highest temperature covered, degC
-   * @param coefficients ascending powers; none for zeros
+   * @param powers the curve; without coefficients the table holds zeros
    * @param points at least 2
    */
   public static LookUpTable of(
-      double referenceC, double[] rangeC, double[] coefficients, int points) {
+      double referenceC, double[] rangeC, BiasCurve.Powers powers, int points) {
+    double[] coefficients = powers.coefficients();
     double low = rangeC[0];
     double step = (rangeC[1] - low) / (points - 1);
     float[] values = new float[points];
+    float[] errors = new float[points];
     for (int i = 0; i < points; i++) {
-      values[i] = (float) bias(coefficients, low - referenceC + i * step);
+      double u = low - referenceC + i * step;
+      values[i] = (float) bias(coefficients, u);
+      errors[i] = (float) Math.sqrt(powers.variance(powers.weights(u, 0)));
     }
     double worst = 0;
     for (int i = 0; i + 1 < points; i++) {
@@ -37,7 +43,7 @@ public record LookUpTable(double lowC, double stepC, float[] biasDps, double wor
         worst = Math.max(worst, Math.abs(off));
       }
     }
-    return new LookUpTable(low, step, values, worst);
+    return new LookUpTable(low, step, values, errors, worst);
   }
 
   private static double bias(double[] coefficients, double u) {

@@ -7,8 +7,9 @@ import soakbench.numerics.allan.AllanFit;
 
 /**
  * B of one axis: the flat floor of the Allan deviation over 0.664 (IEEE Std 952), only where it is
- * really flat. Where the deviation levels off and no more, what white noise still adds to it is
- * taken off; where it rises again, the floor is the curve's minimum as it is.
+ * really flat. Where the deviation is shown to rise again, the floor is the minimum of the fitted
+ * curve, as published curves are read (the points scatter, so the least of them is too small).
+ * Where it only levels off, what white noise still adds at the end is taken off.
  */
 final class FloorReading {
   /** Octaves at which the floor makes most of the variance. */
@@ -25,38 +26,35 @@ final class FloorReading {
 
   private FloorReading() {}
 
-  /**
-   * Reads it.
-   *
-   * @param rises whether the deviation is shown to rise again with a slope of +1/2
-   */
-  static Estimate of(AllanCurve curve, boolean rises) {
-    return modelled(curve, rises)
+  /** Reads it. */
+  static Estimate of(AllanCurve curve) {
+    return modelled(curve.readings())
         .or(() -> flat(curve.shownReadings()))
         .orElse(Estimate.unknown(NoisePart.UNRESOLVED));
   }
 
-  /** By the model of all points that are read, with K only where its slope is there. */
-  private static Optional<Estimate> modelled(AllanCurve curve, boolean rises) {
-    List<AllanFit.Reading> readings = curve.readings();
-    int walk = rises ? AllanFit.RANDOM_WALK : 0;
-    AllanFit fit = AllanFit.among(readings, AllanFit.WHITE + AllanFit.FLICKER + walk);
-    if (fit == null || fit.parts()[1] == 0) {
+  /** By the model of all points that are read, with K only where they can't do without. */
+  private static Optional<Estimate> modelled(List<AllanFit.Reading> readings) {
+    AllanFit level = AllanFit.among(readings, AllanFit.WHITE + AllanFit.FLICKER);
+    AllanFit all = AllanFit.of(readings);
+    boolean turns = NoisePart.shown(all, level);
+    AllanFit fit = turns ? all : level;
+    if (fit.parts()[1] == 0) {
       return Optional.empty();
     }
     long seen = readings.stream().filter(r -> fit.share(1, r.tauS()) >= NoisePart.MOST).count();
+    int walk = turns ? AllanFit.RANDOM_WALK : 0;
     AllanFit without = AllanFit.among(readings, AllanFit.WHITE + walk);
     AllanFit valley = AllanFit.among(readings, AllanFit.WHITE + AllanFit.RANDOM_WALK);
-    boolean needed = NoisePart.shown(fit, without);
     boolean likelier =
         seen < TELLING_POINTS
             ? NoisePart.shown(fit, valley)
             : valley == null || fit.logLikelihood() >= valley.logLikelihood();
-    if (seen < LEAST_POINTS || !needed || !likelier) {
+    if (seen < LEAST_POINTS || !NoisePart.shown(fit, without) || !likelier) {
       return Optional.empty();
     }
     return Optional.of(
-        rises ? minimum(fit, readings) : NoisePart.estimate(fit, 1, NoisePart.DEG_PER_H));
+        turns ? minimum(fit, readings) : NoisePart.estimate(fit, 1, NoisePart.DEG_PER_H));
   }
 
   private static Estimate minimum(AllanFit fit, List<AllanFit.Reading> readings) {
@@ -64,10 +62,9 @@ final class FloorReading {
     for (AllanFit.Reading r : readings) {
       tauS = fit.variance(r.tauS()) < fit.variance(tauS) ? r.tauS() : tauS;
     }
-    double floor = AllanFit.FLOOR_SQUARED;
-    double square = fit.variance(tauS) / floor;
-    return NoisePart.root(
-        square, fit.varianceOfVariance(tauS) / (floor * floor), NoisePart.DEG_PER_H);
+    double unit = AllanFit.FLOOR_SQUARED;
+    double variance = fit.varianceOfVariance(tauS) / (unit * unit);
+    return NoisePart.root(fit.variance(tauS) / unit, variance, NoisePart.DEG_PER_H);
   }
 
   /**

@@ -43,19 +43,16 @@ final class NoiseReading {
       Optional<Estimate> within) {
     NoiseReading it = new NoiseReading(curve);
     String reason = it.reason(line);
-    if (reason != null) {
-      Estimate none = Estimate.unknown(reason);
-      return new Noise.Axis(axis, it.deviations(), none, none, none, null);
-    }
-    Estimate white = it.white();
-    Optional<Estimate> instead = white.known() ? Optional.empty() : within.filter(it::bears);
+    Estimate white = reason != null ? Estimate.unknown(reason) : it.white();
+    Optional<Estimate> instead =
+        white.known() ? Optional.empty() : within.filter(n -> it.bears(n, line));
     return new Noise.Axis(
         axis,
         it.deviations(),
         instead.orElse(white),
-        FloorReading.of(curve, it.rises()),
-        it.walk(stillWarm),
-        instead.isPresent() ? WithinSeconds.NOTE : null);
+        reason != null ? white : FloorReading.of(curve),
+        reason != null ? white : it.walk(stillWarm),
+        instead.isPresent() ? WithinSeconds.note(white.reason()) : null);
   }
 
   private Noise.Deviations deviations() {
@@ -102,9 +99,23 @@ final class NoiseReading {
     return NoisePart.estimate(curve.model(), 0, NoisePart.DEG_PER_SQRT_H);
   }
 
-  /** White noise is part of the deviation at 1 s, so that is no less. */
-  private boolean bears(Estimate within) {
-    return within.low() <= NoisePart.DEG_PER_SQRT_H * curve.limits(0)[1];
+  /**
+   * White noise is part of the deviation at 1 s, so that is no less; and what a line makes of that
+   * is none of it. Where the scatter within seconds is more, a quick line is in it, or it is not
+   * white.
+   */
+  private boolean bears(Estimate within, Optional<SpectralLine> line) {
+    if (curve.model() == null) {
+      return true;
+    }
+    double lines = line.map(NoiseReading::lineInVariance).orElse(0.0);
+    return within.low() <= NoisePart.DEG_PER_SQRT_H * curve.limits(0)[1] / Math.sqrt(1 + lines);
+  }
+
+  /** Allan variance of a line at one reading, in those of the white noise beside it. */
+  private static double lineInVariance(SpectralLine line) {
+    double sine = Math.sin(Math.PI * line.frequencyPerReading());
+    return 2 * line.share() / (1 - line.share()) * sine * sine;
   }
 
   private double slope(int from, int to) {

@@ -17,6 +17,11 @@ public final class TemperatureCourse {
   private static final double COARSE_C = 0.1;
   private static final double FLAT_SHARE = 0.5;
 
+  /**
+   * A coarse thermometer rests on a step; one that is read seldom reads another value each time.
+   */
+  private static final double LEAST_REPEATS = 0.1;
+
   /** Less than any step: what sums of equal readings leave. */
   private static final double FLAT_C = 1e-6;
 
@@ -70,11 +75,17 @@ public final class TemperatureCourse {
       }
     }
     boolean known = stepC < Double.POSITIVE_INFINITY;
+    boolean resting = repeats(flat) > LEAST_REPEATS * flat.size();
     boolean coarse =
-        known && stepC >= COARSE_C && flat.size() >= FLAT_SHARE * seconds.size() && flat.size() > 1;
+        known && stepC >= COARSE_C && flat.size() >= FLAT_SHARE * seconds.size() && resting;
     return coarse
         ? new TemperatureCourse(startS, crossings(flat), true)
         : new TemperatureCourse(startS, seconds, false);
+  }
+
+  /** How often a reading is the one before it. */
+  private static long repeats(List<Knot> flat) {
+    return IntStream.range(1, flat.size()).filter(i -> level(flat.get(i - 1), flat.get(i))).count();
   }
 
   private static List<Knot> crossings(List<Knot> flat) {

@@ -35,6 +35,7 @@ public final class HttpDestination implements Destination {
   private static final Duration HEARD_ANSWER = Duration.ofSeconds(5);
   private static final Duration DATE_ANSWER = Duration.ofSeconds(3);
 
+  private final String root;
   private final URI samples;
   private final URI samplesAgain;
   private final URI heard;
@@ -74,12 +75,34 @@ public final class HttpDestination implements Destination {
     this.nowMs = nowMs;
     this.clock = new ClockCheck(nowMs);
     String address = service.toString();
-    String root = address + (address.endsWith("/") ? "" : "/");
+    this.root = address + (address.endsWith("/") ? "" : "/");
     this.samples = URI.create(root + "api/samples");
     this.samplesAgain = URI.create(samples + "?again=true");
     this.heard = URI.create(root + "api/heard");
     this.health = URI.create(root + "health");
     this.token = token;
+  }
+
+  private HttpDestination(HttpDestination other, String path) {
+    this.root = other.root;
+    this.samples = URI.create(root + path);
+    this.samplesAgain = samples;
+    this.heard = other.heard;
+    this.health = other.health;
+    this.token = other.token;
+    this.nowMs = other.nowMs;
+    this.clock = other.clock;
+    this.http = other.http;
+  }
+
+  /**
+   * Another address of the same service that takes samples as {@code /api/samples} does, and tells
+   * by itself that they are not live.
+   *
+   * @param path without the slash before it
+   */
+  public Destination at(String path) {
+    return new HttpDestination(this, path);
   }
 
   @Override

@@ -7,6 +7,7 @@ import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Consumer;
@@ -20,6 +21,8 @@ public final class Recording {
   private static final int BATCH_SIZE = 5000;
   private static final int BUFFER_SIZE = 1 << 16;
   private static final int GZIP_MAGIC = 0x1f8b;
+  private static final long DATED_FROM_US =
+      Instant.parse("2001-01-01T00:00:00Z").getEpochSecond() * 1_000_000L;
 
   private Recording() {}
 
@@ -43,21 +46,45 @@ public final class Recording {
    */
   public static RecordingSummary read(Path file, LineSettings lines, Consumer<List<Sample>> batches)
       throws IOException {
+    try (InputStream in = opened(file)) {
+      return read(in, file.toString(), lines, batches);
+    }
+  }
+
+  /**
+   * The same of what comes by another way.
+   *
+   * @param in its bytes, gzipped or not
+   * @param name what it is called in messages
+   * @throws IOException as above
+   */
+  public static RecordingSummary read(
+      InputStream in, String name, LineSettings lines, Consumer<List<Sample>> batches)
+      throws IOException {
     Batches samples = new Batches(batches);
     SourceReader reader = new SourceReader(lines, samples::add);
-    try (InputStream in = open(file)) {
+    try {
+      InputStream plain = unpacked(in);
       byte[] buffer = new byte[BUFFER_SIZE];
-      for (int length = in.read(buffer); length >= 0; length = in.read(buffer)) {
+      for (int length = plain.read(buffer); length >= 0; length = plain.read(buffer)) {
         reader.feed(buffer, length);
       }
     } catch (EOFException | ZipException e) {
       samples.flush();
       String read = samples.count + " samples were read before it";
-      throw new IOException(file + " is damaged: its gzip data end early or are wrong; " + read, e);
+      throw new IOException(name + " is damaged: its gzip data end early or are wrong; " + read, e);
     }
     reader.endOfFile();
     samples.flush();
     return new RecordingSummary(reader.counts(), samples.count, new ArrayList<>(reader.trackers()));
+  }
+
+  /**
+   * Whether a sample was dated from the beginning of 2000 because nothing in its recording says
+   * when it was taken, or by a clock that was never set.
+   */
+  public static boolean isUndated(Sample sample) {
+    return sample.timeUs() < DATED_FROM_US;
   }
 
   /**
@@ -69,7 +96,7 @@ public final class Recording {
   public static long startUs(Path file, LineSettings lines) throws IOException {
     List<Sample> first = new ArrayList<>();
     SourceReader reader = new SourceReader(lines, first::add);
-    try (InputStream in = open(file)) {
+    try (InputStream in = unpacked(opened(file))) {
       byte[] buffer = new byte[BUFFER_SIZE];
       for (int n = in.read(buffer); n >= 0 && first.isEmpty(); n = in.read(buffer)) {
         reader.feed(buffer, n);
@@ -81,16 +108,19 @@ public final class Recording {
     return first.isEmpty() ? Long.MAX_VALUE : first.get(0).timeUs();
   }
 
-  private static InputStream open(Path file) throws IOException {
+  private static InputStream opened(Path file) throws IOException {
     if (Files.isDirectory(file)) {
       throw new IOException(file + " is a folder; name the recordings in it");
     }
-    InputStream in;
     try {
-      in = new BufferedInputStream(Files.newInputStream(file), BUFFER_SIZE);
+      return Files.newInputStream(file);
     } catch (NoSuchFileException e) {
       throw new IOException(file + " does not exist", e);
     }
+  }
+
+  private static InputStream unpacked(InputStream bytes) throws IOException {
+    InputStream in = new BufferedInputStream(bytes, BUFFER_SIZE);
     in.mark(2);
     int magic = in.read() << 8 | in.read();
     in.reset();

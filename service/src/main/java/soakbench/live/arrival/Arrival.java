@@ -24,7 +24,9 @@ public record Arrival(
     /** A port, a datagram or a connection: what comes was measured just now. */
     LIVE,
     /** A request: what comes may be a recording of the past. */
-    POSTED
+    POSTED,
+    /** A file that somebody brings in: nothing of it is of now, however young it is. */
+    RECORDED
   }
 
   /**
@@ -36,6 +38,16 @@ public record Arrival(
     // An earlier temperature that was carried forward is not live.
     boolean held = Boolean.TRUE.equals(line.temperatureHeld());
     return new Arrival(tracker, stampUs, held ? Double.NaN : line.temperatureC(), input, line);
+  }
+
+  /** The same, of a recording. */
+  public Arrival recorded() {
+    return new Arrival(tracker, stampUs, temperatureC, Input.RECORDED, line);
+  }
+
+  /** Of a recording's sample only whose it is matters. */
+  public static Arrival recorded(String tracker, long stampUs) {
+    return new Arrival(tracker, stampUs, Double.NaN, Input.RECORDED);
   }
 
   /** The same of a line that was measured just now. */

@@ -66,6 +66,9 @@ final class TrackerArrivals {
   }
 
   private boolean live(Arrival arrival, long nowUs, long dateUs) {
+    if (arrival.input() == Input.RECORDED) {
+      return false;
+    }
     if (arrival.input() == Input.LIVE || arrival.stampUs() == Long.MIN_VALUE) {
       return true;
     }

@@ -19,7 +19,7 @@ import soakbench.readiness.CoolingSource;
  */
 public final class SummaryDeriver extends Deriver<SoakSummary.Thermal> {
   /** To be raised when the same bins give another summary: all are derived again then. */
-  public static final int VERSION = 2;
+  public static final int VERSION = 3;
 
   /** One soak takes as long as judging it from its begin. */
   private static final int AT_A_TIME = 2;

@@ -44,6 +44,16 @@ class MemoryReader implements SoakStore.Reader {
   }
 
   @Override
+  public OptionalLong lastSampleUs(String tracker, long toUs) {
+    checkOpen();
+    synchronized (tables) {
+      NavigableMap<Long, Sample> series = tables.samples.get(tracker);
+      Long lastUs = series == null ? null : series.lowerKey(toUs);
+      return lastUs == null ? OptionalLong.empty() : OptionalLong.of(lastUs);
+    }
+  }
+
+  @Override
   public long countSamples(String tracker, long fromUs, long toUs) {
     return samples(tracker, fromUs, toUs).size();
   }

@@ -1,5 +1,6 @@
 package soakbench.live.memory;
 
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -25,6 +26,15 @@ public final class MemoryTables {
   public final NavigableMap<Integer, LimitsChange> limits = new TreeMap<>();
   public final Map<String, SoakSummary> summaries = new TreeMap<>();
   public final Map<String, StaleRange> stale = new TreeMap<>();
+  final NavigableMap<Imported, Boolean> imported = new TreeMap<>(Imported.ORDER);
+
+  /** A sample that came by an import. */
+  record Imported(long imported, String tracker, long timeUs) {
+    static final Comparator<Imported> ORDER =
+        Comparator.comparingLong(Imported::imported)
+            .thenComparing(Imported::tracker)
+            .thenComparingLong(Imported::timeUs);
+  }
 
   private static final long KEEP_US = 60_000_000L;
 

@@ -10,9 +10,11 @@ import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import soakbench.live.ImportedStretch;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
+import soakbench.live.memory.MemoryTables.Imported;
 import soakbench.model.Bin;
 import soakbench.model.LimitsChange;
 import soakbench.model.RackAndLot;
@@ -82,6 +84,99 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
         }
       }
     }
+  }
+
+  @Override
+  public void noteImported(long imported, List<Sample> samples) {
+    for (Sample s : samples) {
+      undo.put(tables.imported, new Imported(imported, s.tracker(), s.timeUs()), true);
+    }
+  }
+
+  @Override
+  public Optional<ImportedStretch> nextImported(long imported) {
+    Imported first = tables.imported.ceilingKey(new Imported(imported, "", Long.MIN_VALUE));
+    if (first == null || first.imported() != imported) {
+      return Optional.empty();
+    }
+    long toUs =
+        soaks(first.tracker(), first.timeUs()).stream()
+            .filter(s -> s.startUs() <= first.timeUs())
+            .mapToLong(Soak::endUs)
+            .max()
+            .orElse(first.timeUs());
+    return Optional.of(new ImportedStretch(first.tracker(), first.timeUs(), toUs));
+  }
+
+  private NavigableMap<Imported, Boolean> imported(long imported, ImportedStretch stretch) {
+    return tables.imported.subMap(
+        new Imported(imported, stretch.tracker(), stretch.fromUs()),
+        true,
+        new Imported(imported, stretch.tracker(), stretch.toUs()),
+        true);
+  }
+
+  @Override
+  public long countImported(long imported, ImportedStretch stretch) {
+    return imported(imported, stretch).size();
+  }
+
+  @Override
+  public long takeOut(long imported, ImportedStretch stretch) {
+    List<Imported> notes = List.copyOf(imported(imported, stretch).keySet());
+    for (Imported note : notes) {
+      undo.remove(series(tables.samples, note.tracker()), note.timeUs());
+      undo.remove(series(tables.aside, note.tracker()), note.timeUs());
+      undo.remove(tables.imported, note);
+    }
+    return notes.size();
+  }
+
+  @Override
+  public SoakStore.Moved moveSamples(String tracker, String into, long fromUs, long toUs) {
+    long moved = 0;
+    long aside = 0;
+    for (Sample s : samples(tracker, fromUs, toUs)) {
+      Sample its = s.of(into);
+      boolean free = !series(tables.samples, into).containsKey(s.timeUs());
+      undo.remove(series(tables.samples, tracker), s.timeUs());
+      undo.put(
+          series(free ? tables.samples : tables.aside, free ? into : tracker),
+          s.timeUs(),
+          free ? its : s);
+      moved += free ? 1 : 0;
+      aside += free ? 0 : 1;
+      moveNote(s, free ? into : null);
+    }
+    return new SoakStore.Moved(moved, aside);
+  }
+
+  private void moveNote(Sample sample, String into) {
+    tables.imported.keySet().stream()
+        .filter(n -> n.tracker().equals(sample.tracker()) && n.timeUs() == sample.timeUs())
+        .toList()
+        .forEach(
+            note -> {
+              undo.remove(tables.imported, note);
+              if (into != null) {
+                undo.put(tables.imported, new Imported(note.imported(), into, note.timeUs()), true);
+              }
+            });
+  }
+
+  @Override
+  public void moveSoak(Soak soak, Soak other) {
+    List<Bin> bins = bins(soak);
+    deleteBins(soak.tracker(), soak.startSecond(), soak.endSecond() + 1);
+    writeBins(bins.stream().map(b -> b.of(other.tracker())).toList());
+    terms(soak.id()).ifPresent(its -> writeTerms(other.id(), its));
+    replaceTimeline(other.id(), timeline(soak.id()));
+    SoakSummary summary = tables.summaries.get(soak.id());
+    if (summary != null) {
+      writeSummary(SoakSummary.of(other, summary.thermal()));
+    }
+    deleteSoak(soak.id());
+    writeSoak(other);
   }
 
   @Override

@@ -24,7 +24,7 @@ record RederivationJob(
     long closedSecond,
     long beganUs) {
   /** Later than any sample, and small enough to count on in microseconds. */
-  private static final long AHEAD = 253_402_300_800L;
+  static final long AHEAD = 253_402_300_800L;
 
   RederivationJob(TrackerWatch watch, StaleRange late, SoakContext apart, long beganUs) {
     this(watch, late, apart, watch.cuts(), closedSecond(watch, late), beganUs);

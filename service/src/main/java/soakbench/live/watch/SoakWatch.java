@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.Executor;
 import java.util.function.Consumer;
@@ -13,6 +14,7 @@ import java.util.function.UnaryOperator;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.EventClock;
+import soakbench.live.ImportedStretch;
 import soakbench.live.LimitsOutcome;
 import soakbench.live.Listener;
 import soakbench.live.Liveness;
@@ -37,6 +39,9 @@ import soakbench.readiness.Readiness;
 public final class SoakWatch implements SampleSink {
   private static final Logger LOG = LoggerFactory.getLogger(SoakWatch.class);
   private static final long ROSTER_EVERY_US = 60_000_000L;
+
+  /** In place of an import. */
+  private static final long LIVE = 0;
 
   private final SoakStore store;
   private final EventClock clock;
@@ -149,7 +154,18 @@ public final class SoakWatch implements SampleSink {
   }
 
   @Override
-  public synchronized Outcome accept(List<Sample> samples) {
+  public Outcome accept(List<Sample> samples) {
+    return accept(samples, LIVE);
+  }
+
+  /**
+   * Takes samples of recordings that people bring in: what comes late of them says nothing of a
+   * clock, and all that is new is noted, so that it can be taken out again.
+   *
+   * @param imported by which import, from 1
+   * @throws StoreException as {@link #accept(List)}
+   */
+  public synchronized Outcome accept(List<Sample> samples, long imported) {
     restoreIfAhead();
     List<Sample> inOrder = new ArrayList<>(samples);
     inOrder.sort(Comparator.comparingLong(Sample::timeUs));
@@ -160,8 +176,12 @@ public final class SoakWatch implements SampleSink {
               SoakStore.Written now = unit.writeSamples(inOrder);
               PendingWrites out = context.nothingYet();
               now.fresh().forEach(s -> touched.add(s.tracker()));
-              touched.addAll(watches.take(unit, inOrder, now.fresh(), out));
+              boolean recorded = imported != LIVE;
+              touched.addAll(watches.take(unit, inOrder, now.fresh(), recorded, out));
               out.write(unit);
+              if (recorded) {
+                unit.noteImported(imported, now.fresh());
+              }
               return now;
             });
     publish(touched);
@@ -271,6 +291,55 @@ public final class SoakWatch implements SampleSink {
           earlier.read(unit);
           return null;
         });
+  }
+
+  /**
+   * Takes the samples of an import out again, a soak's at a time: what else is stored of its
+   * tracker is derived again without them. To be called until nothing is left.
+   *
+   * @return how many samples were taken out; empty where nothing was left
+   */
+  public synchronized OptionalLong takeOut(long imported) {
+    restoreIfAhead();
+    Optional<ImportedStretch> next = inUnit(unit -> unit.nextImported(imported));
+    if (next.isEmpty()) {
+      return OptionalLong.empty();
+    }
+    long taken = inUnit(unit -> watches.takeOut(unit, imported, next.get()));
+    verdicts.keepOnly(watches.trackers());
+    publish(List.of(next.get().tracker()));
+    return OptionalLong.of(taken);
+  }
+
+  /**
+   * Begins to give the samples of a tracker to another.
+   *
+   * @return what does so; empty where the tracker is heard now
+   */
+  public synchronized Optional<Merging> merge(String tracker, String into) {
+    restoreIfAhead();
+    if (watches.isLive(tracker)) {
+      return Optional.empty();
+    }
+    List<Soak> soaks = inUnit(unit -> watches.finishOff(unit, tracker));
+    verdicts.keepOnly(watches.trackers());
+    return Optional.of(new Merging(tracker, into, soaks));
+  }
+
+  /**
+   * Gives the samples of the next soak to the other tracker; to be called until it is done.
+   *
+   * @return how many; empty where it is done
+   */
+  public synchronized Optional<SoakStore.Moved> mergeNext(Merging merging) {
+    restoreIfAhead();
+    Optional<SoakStore.Moved> moved = inUnit(unit -> merging.next(unit, watches));
+    if (moved.isPresent()) {
+      publish(List.of(merging.into()));
+    } else {
+      readEarlier();
+    }
+    return moved;
   }
 
   /** Before the first work, after a failure of the store, and where another may have written. */

@@ -265,6 +265,11 @@ final class TrackerWatch {
     }
   }
 
+  /** Whether the soak that goes on is another one than any that this time belongs to. */
+  boolean beganAfter(long us) {
+    return run != null && run.startUs() - us > SoakCutter.SILENCE_ENDS_US;
+  }
+
   /** Its newest timestamp. */
   long newestUs() {
     return newestUs;

@@ -2,6 +2,7 @@ package soakbench.live.watch;
 
 import java.util.Collection;
 import java.util.Collections;
+import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.IdentityHashMap;
@@ -9,6 +10,7 @@ import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
@@ -17,6 +19,7 @@ import java.util.stream.StreamSupport;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.EventClock;
+import soakbench.live.ImportedStretch;
 import soakbench.live.Liveness;
 import soakbench.live.RestoreProgress;
 import soakbench.live.SoakStore;
@@ -55,7 +58,10 @@ final class TrackerWatches {
 
   /** Those of these trackers, in their order. */
   List<TrackerWatch> of(Iterable<String> trackers) {
-    return StreamSupport.stream(trackers.spliterator(), false).map(byTracker::get).toList();
+    return StreamSupport.stream(trackers.spliterator(), false)
+        .map(byTracker::get)
+        .filter(Objects::nonNull)
+        .toList();
   }
 
   /** The one whose open soak has this id. */
@@ -143,10 +149,16 @@ final class TrackerWatches {
    * Takes samples, by time.
    *
    * @param fresh those of them that are stored just now; the others' times were taken before
+   * @param recorded whether they are of recordings: those that come late are late, and show nothing
+   *     of a clock
    * @return trackers whose clock was found to be set back
    */
   Set<String> take(
-      SoakStore.Unit unit, List<Sample> samples, Collection<Sample> fresh, PendingWrites out) {
+      SoakStore.Unit unit,
+      List<Sample> samples,
+      Collection<Sample> fresh,
+      boolean recorded,
+      PendingWrites out) {
     Set<Sample> stored = Collections.newSetFromMap(new IdentityHashMap<>());
     stored.addAll(fresh);
     Set<String> set = new HashSet<>();
@@ -156,7 +168,7 @@ final class TrackerWatches {
       if (set.contains(sample.tracker()) || isNew && take(unit, sample, out)) {
         continue;
       }
-      if (clockSet(unit, sample, samples, stored, out)) {
+      if (!recorded && clockSet(unit, sample, samples, stored, out)) {
         set.add(sample.tracker());
       } else if (isNew) {
         marks.merge(sample.tracker(), StaleRange.of(sample.second()), StaleRange::and);
@@ -352,6 +364,84 @@ final class TrackerWatches {
     }
     derived.write(unit);
     derived.publishTo(context.earlier());
+  }
+
+  /**
+   * Takes what came by an import out of a stretch; of its tracker the watch is restored from the
+   * store, where it is about what lies there.
+   *
+   * @return how many samples there were
+   */
+  long takeOut(SoakStore.Unit unit, long imported, ImportedStretch stretch) {
+    long taken = new TakingOut(unit, context).of(imported, stretch);
+    TrackerWatch live = byTracker.get(stretch.tracker());
+    if (live == null || !live.beganAfter(stretch.toUs())) {
+      restore(unit, stretch.tracker());
+    }
+    return taken;
+  }
+
+  /** Restores one tracker from the store, as after a restart. */
+  private void restore(SoakStore.Unit unit, String tracker) {
+    TrackerWatch before = byTracker.remove(tracker);
+    Optional<Soak> last =
+        unit.soaks(tracker, Long.MIN_VALUE).stream()
+            .max(Comparator.comparing(Soak::open).thenComparingLong(Soak::startUs));
+    if (last.isPresent()) {
+      TrackerWatch now = new Restoration(unit, context).of(last.get());
+      now.heardAt(before == null ? clock.runningUs() : before.heardAtUs());
+      byTracker.put(tracker, now);
+    } else if (late.of(tracker) != null) {
+      rederive(unit, tracker);
+    }
+  }
+
+  /** Whether a tracker is heard now, as far as that is known. */
+  boolean isLive(String tracker) {
+    return liveness.streamUs(tracker).isPresent();
+  }
+
+  /**
+   * Ends what goes on of a tracker and forgets it, for its samples are given to another.
+   *
+   * @return its soaks that are stored then
+   */
+  List<Soak> finishOff(SoakStore.Unit unit, String tracker) {
+    if (late.of(tracker) != null) {
+      rederive(unit, tracker);
+    }
+    TrackerWatch watch = byTracker.remove(tracker);
+    if (watch != null) {
+      PendingWrites out = context.nothingYet();
+      watch.closeBefore(Long.MAX_VALUE, out);
+      watch.end(Soak.End.SILENCE, out);
+      out.write(unit);
+    }
+    late.clear(unit, tracker);
+    return unit.soaks(tracker, Long.MIN_VALUE);
+  }
+
+  /** Takes up a soak that was given to a tracker, where it is newer than what it is watched by. */
+  void adopt(SoakStore.Unit unit, Soak soak) {
+    TrackerWatch watch = byTracker.get(soak.tracker());
+    if (watch == null) {
+      restore(unit, soak.tracker());
+    } else if (watch.newestUs() < soak.startUs()) {
+      PendingWrites out = context.nothingYet();
+      watch.closeBefore(Long.MAX_VALUE, out);
+      watch.endBefore(soak.startUs(), out);
+      out.write(unit);
+      restore(unit, soak.tracker());
+    }
+  }
+
+  /** Marks samples that were given to a tracker as having come late. */
+  void adoptLate(SoakStore.Unit unit, String tracker, StaleRange seconds) {
+    byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
+    late.mark(unit, tracker, seconds);
+    if (!byTracker.get(tracker).begun()) {
+      rederive(unit, tracker);
+    }
   }
 
   /** Judges these soaks, open ones of trackers heard, by other limits. */

@@ -40,8 +40,9 @@ public final class DerivedFigures {
     return new DerivedRows<>(DerivedKind.FIGURES, pools, reader, dirty, column(dirty));
   }
 
-  private static JsonColumn<SoakFigures> column(DirtySoaks dirty) {
-    return new JsonColumn<>(SoakFigures.class, DerivedKind.FIGURES.words, dirty);
+  static JsonColumn<SoakFigures> column(DirtySoaks dirty) {
+    return new JsonColumn<>(
+        SoakFigures.class, DerivedKind.FIGURES.words, dirty, OlderFigures::complete);
   }
 
   /** A tracker's soaks with their figures, the newest first. */

@@ -3,10 +3,12 @@ package soakbench.store.derived;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.DeserializationFeature;
 import com.fasterxml.jackson.databind.JavaType;
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.MapperFeature;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Consumer;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 
@@ -31,25 +33,34 @@ final class JsonColumn<T> {
   private final JavaType as;
   private final String what;
   private final DirtySoaks dirty;
+  private final Consumer<JsonNode> older;
 
   /**
    * @param what what the column holds, for the log
    * @param dirty marks the soaks whose row can't be read
    */
   JsonColumn(Class<T> as, String what, DirtySoaks dirty) {
-    this(MAPPER.constructType(as), what, dirty);
+    this(as, what, dirty, row -> {});
   }
 
-  private JsonColumn(JavaType as, String what, DirtySoaks dirty) {
+  /**
+   * @param older completes a row that an older release wrote
+   */
+  JsonColumn(Class<T> as, String what, DirtySoaks dirty, Consumer<JsonNode> older) {
+    this(MAPPER.constructType(as), what, dirty, older);
+  }
+
+  private JsonColumn(JavaType as, String what, DirtySoaks dirty, Consumer<JsonNode> older) {
     this.as = as;
     this.what = what;
     this.dirty = dirty;
+    this.older = older;
   }
 
   /** One that holds lists of records. */
   static <T> JsonColumn<List<T>> ofLists(Class<T> as, String what, DirtySoaks dirty) {
     JavaType list = MAPPER.getTypeFactory().constructCollectionType(List.class, as);
-    return new JsonColumn<>(list, what, dirty);
+    return new JsonColumn<>(list, what, dirty, row -> {});
   }
 
   static String text(Object value) {
@@ -63,7 +74,7 @@ final class JsonColumn<T> {
   /** What the row of a soak holds; empty where this program can't read it. */
   Optional<T> read(String soak, String text) {
     try {
-      T value = MAPPER.readValue(text, as);
+      T value = value(text);
       boolean holes = value instanceof List<?> all && all.contains(null);
       if (value != null && !holes) {
         return Optional.of(value);
@@ -73,6 +84,16 @@ final class JsonColumn<T> {
       unreadable(soak, e.getOriginalMessage());
     }
     return Optional.empty();
+  }
+
+  private T value(String text) throws JsonProcessingException {
+    try {
+      return MAPPER.readValue(text, as);
+    } catch (JsonProcessingException e) {
+      JsonNode row = MAPPER.readTree(text);
+      older.accept(row);
+      return MAPPER.treeToValue(row, as);
+    }
   }
 
   private void unreadable(String soak, String why) {

@@ -59,10 +59,11 @@ public final class UnitFigures {
   private final Pools pools;
   private final JsonColumn<SoakFigures> column;
   private final Map<String, Kept> kept = new ConcurrentHashMap<>();
+  private volatile boolean read;
 
   public UnitFigures(Pools pools, DirtySoaks dirty) {
     this.pools = pools;
-    this.column = new JsonColumn<>(SoakFigures.class, DerivedKind.FIGURES.words, dirty);
+    this.column = DerivedFigures.column(dirty);
   }
 
   /**
@@ -109,6 +110,14 @@ public final class UnitFigures {
 
   /** A unit as it was when its soaks were in this state. */
   private record Kept(List<String> state, TrackerCurves unit) {}
+
+  /** Reads all of them in advance, once; later calls do nothing. */
+  public void readFirst() {
+    if (!read) {
+      of(Asked.ALL);
+      read = true;
+    }
+  }
 
   /** Those that have figures, by id. */
   public List<TrackerCurves> of(Asked asked) {

@@ -49,6 +49,20 @@ public final class Series {
         .findFirst();
   }
 
+  /** The time of the last sample before one. */
+  public static OptionalLong lastSampleUs(Connection connection, String tracker, long toUs)
+      throws SQLException {
+    return Query.list(
+            connection,
+            rows -> SqlTimes.us(rows, 1),
+            "SELECT time FROM sample WHERE tracker = ? AND time < ? ORDER BY time DESC LIMIT 1",
+            tracker,
+            SqlTimes.bound(toUs))
+        .stream()
+        .mapToLong(Long::longValue)
+        .findFirst();
+  }
+
   public static long countSamples(Connection connection, String tracker, long fromUs, long toUs)
       throws SQLException {
     return Query.list(

@@ -45,6 +45,8 @@ class CurveExportTest {
             printf("%.12g %.12g\\n", c, soakbench_bias_dps_at(axis, c));
           }
         }
+        printf("%.9g %.9g\\n", SOAKBENCH_WORST_STANDARD_ERROR_DPS, SOAKBENCH_LIMITS_SE);
+        printf("%.9g\\n", (double)soakbench_standard_error_dps[1][7]);
         printf("%.12g %.12g\\n", SOAKBENCH_WORST_ERROR_DPS, SOAKBENCH_REFERENCE_C);
         return soakbench_axis_known[0] && soakbench_coefficients[0][0] > 0.0 ? 0 : 1;
       }
@@ -110,6 +112,18 @@ class CurveExportTest {
       interpolates(curve, known, printed.subList(axis * 165 + 33, axis * 165 + 165), worst);
     }
     assertThat(worst).isEqualTo(told, within(1e-12)).isLessThan(1e-3);
+    JsonNode y = curve.get("axes").get(1).get("bands").get(7);
+    assertThat(Double.parseDouble(printed.get(printed.size() - 2)))
+        .isEqualTo(y.get("standard_error_dps").asDouble(), within(1e-9));
+    String[] errors = printed.get(printed.size() - 3).split(" ");
+    double worstSe = 0;
+    for (JsonNode axis : curve.get("axes")) {
+      for (JsonNode point : axis.get("bands")) {
+        worstSe = Math.max(worstSe, point.get("standard_error_dps").asDouble());
+      }
+    }
+    assertThat(Double.parseDouble(errors[0])).isEqualTo(worstSe, within(1e-9));
+    assertThat(Double.parseDouble(errors[1])).isBetween(1.95, 2.6);
   }
 
   /** Between two values at most the stated error off the coefficients, beyond the ends the ends. */
@@ -153,7 +167,8 @@ class CurveExportTest {
     assertThat(lines[0])
         .isEqualTo(
             "axis,temperature_c,bias_dps,confidence_low_dps,confidence_high_dps,"
-                + "prediction_low_dps,prediction_high_dps,extrapolated,interpolation_error_dps");
+                + "prediction_low_dps,prediction_high_dps,extrapolated,interpolation_error_dps,"
+                + "standard_error_dps");
     assertThat(lines[1]).startsWith("x,20.00000,").contains(",true,");
     assertThat(lines[5]).startsWith("x,3").contains(",false,");
     String german = Http.csv(service.http.get(at("/bias-curve.csv?decimal=comma")));
@@ -163,7 +178,7 @@ class CurveExportTest {
   @Test
   void anOrderCanBeAskedFor(Service service) {
     JsonNode curve = service.http.json(at("/bias-curve?order=4"), "BiasCurve");
-    assertThat(curve.get("axes").get(0).get("coefficients")).hasSize(5);
+    assertThat(curve.get("axes").get(0).get("coefficients")).hasSize(6);
     assertThat(curve.get("axes").get(0).get("order").asInt()).isEqualTo(4);
   }
 
@@ -229,7 +244,7 @@ class CurveExportTest {
             .asText();
     JsonNode problem =
         Http.problem(service.http.get("/api/soaks/" + flat + "/bias-curve.h"), 409, "no-curve");
-    assertThat(problem.get("detail").asText()).contains("has no curve to export");
+    assertThat(problem.get("detail").asText()).contains("There is no curve of C-flat to export");
     assertThat(Http.csv(service.http.get("/api/soaks/" + flat + "/bias-curve.csv")).split("\r\n"))
         .hasSize(1);
   }

@@ -156,7 +156,9 @@ class OddSoakTest {
     DoubleUnaryOperator hum = t -> 0.06 * Math.sin(2 * Math.PI * 0.09 * t);
     String soak = record(service, "O-line", 1800, 10, t -> 30.5, usual(hum));
     JsonNode noise = service.http.json(soak + "/noise", "Noise");
-    reason(axis(noise, 0).get("angle_random_walk_deg_per_sqrt_h"), "spectral line");
+    reason(axis(noise, 0).get("bias_instability_deg_per_h"), "spectral line");
+    assertThat(axis(noise, 0).get("note").asText()).contains("scatter within seconds", "line");
+    assertThat(axis(noise, 1).get("note").isNull()).isTrue();
     assertThat(axis(noise, 1).get("angle_random_walk_deg_per_sqrt_h").get("value").isNumber())
         .isTrue();
   }

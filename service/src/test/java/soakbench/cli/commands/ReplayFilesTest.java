@@ -99,4 +99,38 @@ class ReplayFilesTest {
     assertThat(last.get("unwrapped").get("reason").asText())
         .startsWith("not known: uncover one and leave it still for five minutes");
   }
+
+  @Test
+  void ofAFolderATableTellsFilesApartAndOneThatIsBrokenKeepsNoOtherFromIt() throws IOException {
+    Path some = Files.createDirectories(folder.resolve("some"));
+    Files.copy(DAYS.get(0), some.resolve("monday.jsonl"));
+    Files.copy(DAYS.get(1), some.resolve("tuesday.jsonl"));
+    Files.writeString(some.resolve("broken.csv"), "");
+    StringWriter out = new StringWriter();
+    StringWriter err = new StringWriter();
+    CommandLine replay =
+        new CommandLine(new ReplayCommand())
+            .setOut(new PrintWriter(out))
+            .setErr(new PrintWriter(err, true));
+    assertThat(replay.execute(some.toString())).isEqualTo(1);
+    assertThat(err.toString()).contains("broken.csv: holds no sample: it is empty");
+    List<String> rows = out.toString().lines().filter(l -> l.startsWith("T-1 ")).toList();
+    assertThat(rows).hasSize(2);
+    assertThat(rows.get(0)).contains("2026-03-02 08:0").endsWith("  monday.jsonl");
+    assertThat(rows.get(1)).contains("2026-03-03 08:0").endsWith("  tuesday.jsonl");
+    assertThat(rows).allMatch(r -> r.matches(".* [xyz] -?0\\.\\d+ ± .* [xyz] \\d.*"));
+    assertThat(out.toString())
+        .contains("2 files, 2 soaks of 1 tracker: 2 ready (first after ", "1 file FAILED");
+
+    StringWriter csv = new StringWriter();
+    new CommandLine(new ReplayCommand())
+        .setOut(new PrintWriter(csv))
+        .execute("--csv", some.resolve("monday.jsonl").toString());
+    List<String> lines = csv.toString().lines().toList();
+    assertThat(lines).hasSize(2);
+    assertThat(lines.get(0))
+        .startsWith("file,tracker,soak,start,end,samples,rejected,state,first_ready_s,plateau_c,")
+        .contains(",tempco_z_dps_per_c_high,", ",angle_random_walk_y_deg_per_sqrt_h,");
+    assertThat(lines.get(1)).contains("monday.jsonl,T-1,T-1@20260302T08", ",ready,");
+  }
 }

@@ -1,6 +1,7 @@
 package soakbench.drift.curve;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.util.Comparator;
 import java.util.List;
@@ -9,6 +10,7 @@ import org.assertj.core.data.Offset;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.drift.Bins;
 import soakbench.drift.MadeSoak;
 import soakbench.model.Bin;
@@ -71,8 +73,8 @@ class BiasCurveTest {
     for (int i = 0; i < 3; i++) {
       BiasCurve.Axis axis = curve.axes().get(i);
       assertThat(axis.powers().order()).isEqualTo(3);
-      assertThat(axis.powers().coefficients()).hasSize(4);
-      assertThat(axis.powers().covariance()).hasDimensions(4, 4);
+      assertThat(axis.powers().coefficients()).hasSize(5);
+      assertThat(axis.powers().covariance()).hasDimensions(5, 5);
       assertThat(axis.bands()).hasSize(CurveAsk.POINTS).noneMatch(BiasCurve.Point::extrapolated);
       assertThat(axis.interpolationErrorDps()).isBetween(1e-6, 1e-3);
       for (BiasCurve.Point p : axis.bands()) {
@@ -80,6 +82,35 @@ class BiasCurveTest {
         assertThat(p.predictionLowDps()).isLessThan(p.confidenceLowDps());
         assertThat(p.predictionHighDps()).isGreaterThan(p.confidenceHighDps());
       }
+    }
+  }
+
+  /** Soaks of three orders, their bands over the range and beyond. */
+  @ParameterizedTest
+  @ValueSource(doubles = {29.3, 26, 22})
+  void everyBandIsMadeOfThePublishedCovariance(double fromC) {
+    List<Bin> bins =
+        new MadeSoak(2400, MadeSoak.warmUp(fromC, 32, 600))
+            .bias((axis, t, c, rate) -> cubic(axis, c))
+            .noise(0.01, 0.001)
+            .bins();
+    BiasCurve curve = curve(bins, new CurveAsk(31, null, 18.0, 36.0, 37, null));
+    for (BiasCurve.Axis axis : curve.axes()) {
+      double[][] covariance = axis.powers().covariance();
+      for (BiasCurve.Point p : axis.bands()) {
+        double u = p.temperatureC() - curve.temperatures().referenceC();
+        double variance = 0;
+        for (int i = 0; i < covariance.length; i++) {
+          for (int j = 0; j < covariance.length; j++) {
+            variance += Math.pow(u, i) * covariance[i][j] * Math.pow(u, j);
+          }
+        }
+        double half = axis.powers().limitsSe() * Math.sqrt(variance);
+        assertThat(p.confidenceHighDps() - p.biasDps()).isCloseTo(half, within(1e-9 + 1e-9 * half));
+        assertThat(p.biasDps() - p.confidenceLowDps()).isCloseTo(half, within(1e-9 + 1e-9 * half));
+      }
+      assertThat(axis.figures().tempcoDpsPerC().se())
+          .isCloseTo(Math.sqrt(covariance[1][1]), within(1e-12));
     }
   }
 
@@ -111,7 +142,7 @@ class BiasCurveTest {
             .bins();
     assertThat(curve(bins).axes()).allMatch(a -> a.powers().order() == order);
     CurveAsk fifth = new CurveAsk(31, 5, null, null, 25, null);
-    assertThat(curve(bins, fifth).axes()).allMatch(a -> a.powers().coefficients().length == 6);
+    assertThat(curve(bins, fifth).axes()).allMatch(a -> a.powers().coefficients().length == 7);
   }
 
   @Test

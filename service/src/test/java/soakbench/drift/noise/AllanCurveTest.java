@@ -83,13 +83,14 @@ class AllanCurveTest {
   @Test
   void aSpectralLineIsNamedInPlaceOfNumbersUnlessItIsSmall() {
     AllanCurve curve = curve(Noises.white(2000, 0.01, 6));
-    Noise.Axis line =
-        NoiseReading.of(
-            "z", curve, Optional.of(new SpectralLine(0.125, 0.25)), null, Optional.empty());
-    assertThat(line.angleRandomWalkDegPerSqrtH().reason())
-        .isEqualTo(
-            "not white: a spectral line at 0.125 Hz (or the image of a quicker one) makes 25 % of"
-                + " the variance");
+    Optional<SpectralLine> seen = Optional.of(new SpectralLine(0.125, 0.25));
+    Noise.Axis line = NoiseReading.of("z", curve, seen, null, Optional.empty());
+    String words =
+        "not white: a spectral line at 0.125 Hz (or the image of a quicker one) makes 25 % of the"
+            + " variance";
+    assertThat(line.angleRandomWalkDegPerSqrtH().reason()).isEqualTo(words);
+    assertThat(line.biasInstabilityDegPerH().reason()).isEqualTo(words);
+    assertThat(line.rateRandomWalkDpsPerSqrtS().reason()).isEqualTo(words);
     Noise.Axis small =
         NoiseReading.of(
             "z", curve, Optional.of(new SpectralLine(0.125, 0.019)), null, Optional.empty());

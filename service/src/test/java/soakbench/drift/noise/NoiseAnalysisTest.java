@@ -14,6 +14,7 @@ import soakbench.drift.curve.DriftAnalysis;
 import soakbench.drift.curve.StillSoak;
 import soakbench.model.Bin;
 import soakbench.model.Estimate;
+import soakbench.numerics.Noises;
 
 class NoiseAnalysisTest {
   private static Noise noise(List<Bin> bins) {
@@ -107,14 +108,12 @@ class NoiseAnalysisTest {
                         axis == 1 ? 0.01 * Math.sin(2 * Math.PI * 0.13 * t) : 0.02 * (c - 31))
                 .bins());
     Noise.Axis y = noise.axes().get(1);
-    for (Estimate e :
-        List.of(
-            y.angleRandomWalkDegPerSqrtH(),
-            y.biasInstabilityDegPerH(),
-            y.rateRandomWalkDpsPerSqrtS())) {
-      assertThat(e.known()).isFalse();
-      assertThat(e.reason()).contains("not white: a spectral line at 0.130 Hz");
-    }
+    String words = "not white: a spectral line at 0.130 Hz";
+    assertThat(y.biasInstabilityDegPerH().reason()).contains(words);
+    assertThat(y.rateRandomWalkDpsPerSqrtS().reason()).contains(words);
+    assertThat(y.note()).contains("scatter within seconds", words, "too small behind a filter");
+    Estimate n = y.angleRandomWalkDegPerSqrtH();
+    assertThat(0.6).as("0.01 deg/sqrt(s)").isBetween(n.low(), n.high());
     assertThat(noise.axes().get(0).angleRandomWalkDegPerSqrtH().known()).isTrue();
   }
 
@@ -136,6 +135,85 @@ class NoiseAnalysisTest {
     Noise dead = noise(new MadeSoak(600, t -> 25).noise(0, 0).bins());
     assertThat(dead.axes().get(0).angleRandomWalkDegPerSqrtH().reason())
         .isEqualTo("the readings do not change: no noise to measure");
+  }
+
+  /** A steep axis that warms: what that does to it rises with the averaging time as K does. */
+  @Test
+  void aSlowWalkIsNotToldWhereTheTemperatureWasNotTakenOff() {
+    List<Bin> bins =
+        new MadeSoak(3600, MadeSoak.warmUp(22, 32, 700))
+            .bias((axis, t, c, rate) -> 0.03 * (c - 31))
+            .bins();
+    Noise with = noise(bins);
+    Noise without = NoiseAnalysis.of(StillSoak.of(bins), BiasCurve.unknown("no temperature"));
+    for (int axis = 0; axis < 3; axis++) {
+      assertThat(with.axes().get(axis).rateRandomWalkDpsPerSqrtS().reason())
+          .contains("not resolved");
+      assertThat(without.axes().get(axis).rateRandomWalkDpsPerSqrtS().reason())
+          .isEqualTo(
+              "what the temperature does to the bias looks like it, and was not taken off: no"
+                  + " temperature");
+      assertThat(without.axes().get(axis).angleRandomWalkDegPerSqrtH().value())
+          .isEqualTo(0.6, Offset.offset(0.03));
+    }
+  }
+
+  @Test
+  void whereSlowerNoiseHidesItWhiteNoiseIsReadWithinSeconds() {
+    int held = 0;
+    for (int seed = 1; seed <= 4; seed++) {
+      Noise noise = noise(slowlyNoisy(seed));
+      for (Noise.Axis axis : noise.axes()) {
+        Estimate n = axis.angleRandomWalkDegPerSqrtH();
+        held += n.low() <= 0.24 && 0.24 <= n.high() ? 1 : 0;
+        assertThat(axis.note()).startsWith("N is by the scatter within seconds (no slope of -1/2");
+      }
+    }
+    assertThat(held).isEqualTo(12);
+  }
+
+  /** White noise of 0.24 deg/sqrt(h) under a process that lasts for twenty seconds. */
+  private static List<Bin> slowlyNoisy(int seed) {
+    double decay = Math.exp(-1 / 20.0);
+    double[][] slow = new double[3][];
+    for (int axis = 0; axis < 3; axis++) {
+      slow[axis] = Noises.white(1800, 0.03 * Math.sqrt(1 - decay * decay), 10 * seed + axis);
+      for (int i = 1; i < slow[axis].length; i++) {
+        slow[axis][i] += decay * slow[axis][i - 1];
+      }
+    }
+    return warming(1800)
+        .noise(0.004, 0)
+        .bias((axis, t, c, rate) -> 0.02 * (c - 31) + slow[axis][(int) t])
+        .seed(seed)
+        .bins();
+  }
+
+  @Test
+  void scatterThatTheSecondsDoNotBearOutIsNoWhiteNoise() {
+    List<Bin> humming = slowlyNoisy(1).stream().map(b -> louder(b, 0.5)).toList();
+    Noise.Axis x = noise(humming).axes().get(0);
+    assertThat(x.angleRandomWalkDegPerSqrtH().reason()).startsWith("no slope of -1/2");
+    assertThat(x.note()).isNull();
+  }
+
+  /** The same means, and a hum of whole cycles a second about them. */
+  private static Bin louder(Bin b, double sdDps) {
+    Bin.Channel[] gyro = new Bin.Channel[3];
+    for (int i = 0; i < 3; i++) {
+      gyro[i] = new Bin.Channel(b.rateCount(), b.gyroDps()[i].mean(), sdDps);
+    }
+    return new Bin(
+        b.tracker(),
+        b.second(),
+        b.firstUs(),
+        b.lastUs(),
+        b.boot(),
+        b.temperatureC(),
+        gyro,
+        b.accelG(),
+        b.temperatureStepC(),
+        b.gyroStepDps());
   }
 
   @Test

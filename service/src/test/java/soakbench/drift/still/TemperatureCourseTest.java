@@ -7,6 +7,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.DoubleUnaryOperator;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import soakbench.drift.Bins;
 import soakbench.model.Bin;
 
@@ -84,5 +86,53 @@ class TemperatureCourseTest {
     TemperatureCourse course = course(90, t -> t > 30 && t < 60 ? 25.5 : 25);
     assertThat(course.coarse()).isTrue();
     assertThat(course.over(45, 30).known()).isFalse();
+  }
+
+  /** A second in so many measures the temperature; the others hold it. */
+  private static TemperatureCourse seldom(int seconds, int everyS, DoubleUnaryOperator celsius) {
+    Bins bins = new Bins(1);
+    List<Bin> all = new ArrayList<>();
+    for (int s = 0; s < seconds; s++) {
+      Bin bin = bins.at(celsius.applyAsDouble(s + 0.5)).second(s, 1, 0);
+      all.add(s % everyS == 0 ? bin : without(bin));
+    }
+    return TemperatureCourse.of(all, all.get(0).second());
+  }
+
+  private static Bin without(Bin b) {
+    return new Bin(
+        b.tracker(),
+        b.second(),
+        b.firstUs(),
+        b.lastUs(),
+        b.boot(),
+        Bin.Channel.EMPTY,
+        b.gyroDps(),
+        b.accelG(),
+        b.temperatureStepC(),
+        b.gyroStepDps());
+  }
+
+  @ParameterizedTest
+  @CsvSource({"10, true", "15, true", "30, true", "31, true", "32, false", "60, false"})
+  void aTemperatureIsKnownWhereItComesAsOftenAsItIsHeld(int everyS, boolean known) {
+    TemperatureCourse course = seldom(900, everyS, t -> 25 + 0.004 * t);
+    assertThat(course.seldom()).isTrue();
+    assertThat(course.spacingS()).isEqualTo(everyS);
+    TemperatureCourse.Reading at = course.over(450, 30);
+    assertThat(at.known()).isEqualTo(known);
+    if (known) {
+      assertThat(at.temperatureC()).isCloseTo(26.8, within(1e-9));
+      assertThat(at.rateCPerS()).isCloseTo(0.004, within(1e-12));
+    }
+  }
+
+  @Test
+  void betweenTwoReadingsItGoesStraightAndBeyondThemItStays() {
+    TemperatureCourse course = seldom(91, 30, t -> 25 + 0.004 * t);
+    long start = new Bins(1).second(0, 1, 0).second();
+    assertThat(course.atC(start + 45)).isCloseTo(25 + 0.004 * 45.5, within(1e-9));
+    assertThat(course.atC(start - 20)).isCloseTo(25.002, within(1e-9));
+    assertThat(course.atC(start + 200)).isCloseTo(25.362, within(1e-9));
   }
 }

@@ -97,6 +97,25 @@ class LiveVerdictsTest {
     assertThat(watch.readiness("T").orElseThrow().temperatureC()).isEqualTo(30);
   }
 
+  /** Each pause is as long as all others, so none is a silence; the last one goes on. */
+  @Test
+  void aStreamThatSendsOnceInElevenSecondsIsSilentAfterTwentyTwo() {
+    List<State> states = new ArrayList<>();
+    for (int i = 0; i < 30; i++) {
+      second(nowUs + 1_000_000, 30, Input.LIVE);
+      for (int s = 0; s < 10; s++) {
+        nothing(1);
+        live.readiness("T").ifPresent(r -> states.add(r.state()));
+      }
+    }
+    assertThat(states.subList(60, states.size())).doesNotContain(State.SILENT);
+    nothing(11);
+    assertThat(shown().state()).isNotEqualTo(State.SILENT);
+    nothing(2);
+    assertThat(shown().state()).isEqualTo(State.SILENT);
+    assertThat(watch.readiness("T").orElseThrow().state()).isEqualTo(State.SILENT);
+  }
+
   @Test
   void aClockThatWasAheadHidesNoHeat() {
     for (int i = 0; i < 10; i++) {

@@ -5,6 +5,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
+import soakbench.live.ImportedStretch;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
@@ -138,6 +139,11 @@ public final class FaultyStore implements SoakStore {
     }
 
     @Override
+    public OptionalLong lastSampleUs(String tracker, long toUs) {
+      return call(() -> reader.lastSampleUs(tracker, toUs));
+    }
+
+    @Override
     public void close() {
       reader.close();
     }
@@ -159,6 +165,36 @@ public final class FaultyStore implements SoakStore {
     @Override
     public void setAside(String tracker, long fromUs, long toUs, Set<Long> butUs) {
       run(() -> unit.setAside(tracker, fromUs, toUs, butUs));
+    }
+
+    @Override
+    public void noteImported(long imported, List<Sample> samples) {
+      run(() -> unit.noteImported(imported, samples));
+    }
+
+    @Override
+    public Optional<ImportedStretch> nextImported(long imported) {
+      return call(() -> unit.nextImported(imported));
+    }
+
+    @Override
+    public long countImported(long imported, ImportedStretch stretch) {
+      return call(() -> unit.countImported(imported, stretch));
+    }
+
+    @Override
+    public long takeOut(long imported, ImportedStretch stretch) {
+      return call(() -> unit.takeOut(imported, stretch));
+    }
+
+    @Override
+    public Moved moveSamples(String tracker, String into, long fromUs, long toUs) {
+      return call(() -> unit.moveSamples(tracker, into, fromUs, toUs));
+    }
+
+    @Override
+    public void moveSoak(Soak soak, Soak other) {
+      run(() -> unit.moveSoak(soak, other));
     }
 
     @Override

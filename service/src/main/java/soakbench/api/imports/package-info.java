@@ -1,0 +1,2 @@
+/** Recordings that people bring in and take out again; trackers recorded under a wrong id. */
+package soakbench.api.imports;

@@ -1,0 +1,102 @@
+package soakbench.api.lots;
+
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
+import soakbench.api.http.TrackerNames;
+import soakbench.lots.TrackerCurves;
+import soakbench.lots.TrackerFigures;
+import soakbench.lots.compare.Lot;
+import soakbench.lots.compare.LotUnit;
+import soakbench.readiness.Calibration;
+import soakbench.store.Database;
+import soakbench.store.derived.UnitFigures;
+
+/** Puts lots together from what is stored of their units. */
+final class LotSource {
+  private final Database database;
+  private final TrackerNames names;
+  private final ZoneId zone;
+
+  /**
+   * @param zone by whose midnight a day ends
+   */
+  LotSource(Database database, TrackerNames names, ZoneId zone) {
+    this.database = database;
+    this.names = names;
+    this.zone = zone;
+  }
+
+  /** How many trackers the roster puts into each lot, by lot. */
+  SortedMap<String, Integer> listed() {
+    return names.lots();
+  }
+
+  /**
+   * All lots of the roster, by name.
+   *
+   * @param atC at which temperature bias and coefficient are wanted, degC; null for each unit's own
+   */
+  List<Lot> all(Double atC) {
+    return lots(UnitFigures.Asked.ALL, listed(), atC);
+  }
+
+  /**
+   * Some lots, in this order.
+   *
+   * @param wanted lots that the roster knows
+   */
+  List<Lot> of(List<String> wanted, Double atC) {
+    SortedMap<String, Integer> listed = listed();
+    Map<String, Lot> found = new TreeMap<>();
+    for (String name : wanted) {
+      SortedMap<String, Integer> one = new TreeMap<>(Map.of(name, listed.getOrDefault(name, 0)));
+      found.put(name, lots(UnitFigures.Asked.lot(name), one, atC).get(0));
+    }
+    return wanted.stream().map(found::get).toList();
+  }
+
+  /**
+   * One lot.
+   *
+   * @throws ProblemException 404 if the roster has none of this name
+   */
+  Lot named(String name, Double atC) {
+    Set<String> known = listed().keySet();
+    if (!known.contains(name)) {
+      throw new ProblemException(Problem.Kind.UNKNOWN_LOT, LotParameters.unknownLot(name, known));
+    }
+    return of(List.of(name), atC).get(0);
+  }
+
+  private List<Lot> lots(UnitFigures.Asked asked, SortedMap<String, Integer> listed, Double atC) {
+    Map<String, Calibration> checked = database.calibrationTable().newestChecked();
+    Map<String, String> days = database.unitDays().of(asked.lot(), zone);
+    Map<String, List<LotUnit>> units = new TreeMap<>();
+    listed.keySet().forEach(name -> units.put(name, new ArrayList<>()));
+    for (TrackerCurves curves : database.unitFigures().of(asked)) {
+      TrackerFigures figures = atC == null ? curves.figures() : curves.at(atC);
+      LotUnit unit = unit(figures, checked.get(figures.tracker()), days);
+      if (units.containsKey(unit.listed().lot())) {
+        units.get(unit.listed().lot()).add(unit);
+      }
+    }
+    return units.entrySet().stream()
+        .map(e -> new Lot(e.getKey(), e.getValue(), listed.get(e.getKey())))
+        .toList();
+  }
+
+  private LotUnit unit(TrackerFigures figures, Calibration checked, Map<String, String> days) {
+    return new LotUnit(
+        names.entry(figures.tracker()),
+        figures,
+        checked == null ? null : checked.check().result(),
+        days.get(figures.tracker()));
+  }
+}

@@ -1,0 +1,129 @@
+package soakbench.api.lots;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.function.Function;
+import soakbench.api.http.Table;
+import soakbench.lots.compare.LotSummary;
+import soakbench.lots.compare.LotUnit;
+import soakbench.lots.compare.Metric;
+import soakbench.lots.compare.MetricSummary;
+import soakbench.lots.compare.Metrics;
+import soakbench.lots.compare.Screening;
+import soakbench.model.Estimate;
+
+/** Lots as they are answered: as JSON one by one, as CSV a row for each figure of each. */
+final class LotTables {
+  private LotTables() {}
+
+  /** A figure of a lot, for a row of its own. */
+  record Row(LotSummary lot, String name, MetricSummary metric) {
+    private static <T> Function<Row, T> of(Function<MetricSummary, T> part) {
+      return row -> part.apply(row.metric);
+    }
+
+    private static <T> Function<Row, T> outside(Function<MetricSummary.Outside, T> part) {
+      return row -> row.metric.outside() == null ? null : part.apply(row.metric.outside());
+    }
+  }
+
+  /** A unit of a lot. */
+  record Unit(LotUnit unit, Screening screening) {
+    Map<String, Estimate> values() {
+      Map<String, Estimate> values = new LinkedHashMap<>();
+      for (Metric metric : Metrics.byName().values()) {
+        values.put(metric.name(), metric.of().apply(unit));
+      }
+      return values;
+    }
+  }
+
+  /**
+   * A lot with a page of its units.
+   *
+   * @param untested why nobody was tested for not fitting the lot; null where all were
+   * @param next address of the next page; null of the last
+   */
+  record One(LotSummary lot, List<Unit> page, String untested, String next) {}
+
+  /** What a verdict is called. */
+  static final Table<Screening> SCREENING =
+      new Table<Screening>()
+          .member("verdict", s -> s.verdict().words())
+          .member("reason", Screening::reason);
+
+  /** A lot as JSON. */
+  static final Table<LotSummary> LOT =
+      lot(
+          new Table<LotSummary>()
+              .member("lot", LotSummary::lot)
+              .member("unit_count", LotSummary::units),
+          l -> l);
+
+  private static <T> Table<T> lot(Table<T> table, Function<T, LotSummary> lot) {
+    return table
+        .member("listed", t -> lot.apply(t).listed())
+        .member("soaks", t -> lot.apply(t).soaks())
+        .member("first", t -> lot.apply(t).first())
+        .member("last", t -> lot.apply(t).last())
+        .member("racks", t -> lot.apply(t).racks())
+        .member("metrics", t -> lot.apply(t).metrics())
+        .member("verdicts", t -> lot.apply(t).verdicts());
+  }
+
+  /** Figures of lots as CSV. */
+  static final Table<Row> ROWS =
+      new Table<Row>()
+          .cell("lot", r -> r.lot.lot())
+          .cell("units", r -> r.lot.units())
+          .cell("metric", Row::name)
+          .cell("unit", Row.of(MetricSummary::unit))
+          .cell("n", Row.of(MetricSummary::n))
+          .cell("median", Row.of(MetricSummary::median))
+          .cell("observed_sd", Row.of(MetricSummary::observedSd))
+          .cell("error_sd", Row.of(MetricSummary::errorSd))
+          .estimateCells("sd", Row.of(MetricSummary::sd))
+          .cell("tolerance_low", Row.of(m -> m.tolerance().low()))
+          .cell("tolerance_high", Row.of(m -> m.tolerance().high()))
+          .cell("limit_low", Row.outside(MetricSummary.Outside::limitLow))
+          .cell("limit_high", Row.outside(MetricSummary.Outside::limitHigh))
+          .cell("outside", Row.outside(MetricSummary.Outside::count))
+          .estimateCells("share_outside", Row.outside(MetricSummary.Outside::share))
+          .estimateCells("cpk", Row.of(MetricSummary::cpk))
+          .cell(
+              "greatest_tracker",
+              r -> r.metric.greatest() == null ? null : r.metric.greatest().tracker())
+          .cell("greatest", r -> r.metric.greatest() == null ? null : r.metric.greatest().value());
+
+  /** Units of a lot: as JSON with a member for each figure, as CSV with four columns. */
+  static final Table<Unit> UNITS = units();
+
+  /** One lot as JSON, with a page of its units. */
+  static final Table<One> ONE =
+      lot(
+          new Table<One>()
+              .member("lot", o -> o.lot.lot())
+              .member("unit_count", o -> o.lot.units())
+              .member("units", o -> UNITS.json(o.page))
+              .member("misfits_reason", One::untested)
+              .member("next", One::next),
+          One::lot);
+
+  private static Table<Unit> units() {
+    Table<Unit> table =
+        new Table<Unit>()
+            .column("tracker", u -> u.unit.tracker())
+            .column("name", u -> u.unit.listed().name())
+            .column("rack", u -> u.unit.listed().rack())
+            .column("day", u -> u.unit.day())
+            .column("soaks", u -> u.unit.figures().soaks().count())
+            .cell("verdict", u -> u.screening.verdict().words())
+            .cell("reason", u -> u.screening.reason())
+            .member("values", Unit::values)
+            .member("screening", Unit::screening, SCREENING);
+    Metrics.byName()
+        .forEach((name, metric) -> table.estimateCells(name, u -> metric.of().apply(u.unit)));
+    return table;
+  }
+}
