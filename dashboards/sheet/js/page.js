@@ -43,7 +43,7 @@ function isBusy() {
 function drawTables() {
   show(at('tables'), table('Tables', [
     { head: 'table', cell: (t) => element('b', '', t.sheet) },
-    { head: 'a row is', cell: (t) => t.each },
+    { head: 'a row is', cell: (t) => t.row_is },
     { head: 'columns', number: true, cell: (t) => String(t.headings.length) },
     { head: 'first columns', cell: (t) => element('span', 'quiet', t.headings.slice(0, 5).map((h) => h.heading).join(', '), ' …') },
     { head: 'address', wide: true, cell: (t) => [copied(location.origin + t.path, `table ${t.sheet}`, said), link(t.path, 'take it as a file')] },

@@ -61,9 +61,9 @@ public final class SheetCalls {
   /**
    * A table.
    *
-   * @param each what a row is
+   * @param rowIs what a row is
    */
-  record ListedTable(String sheet, String path, String each, List<ListedColumn> headings) {}
+  record ListedTable(String sheet, String path, String rowIs, List<ListedColumn> headings) {}
 
   record ListedColumn(String heading, String unit) {}
 
