@@ -31,6 +31,9 @@ public final class ImportedFileCalls {
   private static final String LOT = "lot";
   private static final int LONGEST = 500;
 
+  /** Lines that are of no file. */
+  private static final String UNNAMED = "lines";
+
   /** A recording of weeks; more is no recording. */
   private static final long LARGEST_BYTES = 16L << 30;
 
@@ -106,7 +109,7 @@ public final class ImportedFileCalls {
 
   private UploadResult.Answer piece(Context ctx) {
     RecordingImport one = open(ctx);
-    String file = file(ctx);
+    String file = QueryParameters.text(ctx, FILE) == null ? UNNAMED : file(ctx);
     UploadResult.Answer answer = samples.take(ctx, context.apply(one.id()));
     imports.add(
         one.id(),

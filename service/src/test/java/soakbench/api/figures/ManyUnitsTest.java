@@ -66,7 +66,7 @@ class ManyUnitsTest {
             "POST",
             "/api/samples",
             "application/x-ndjson",
-            Lines.warmUp("SEED", Service.START_US - 3_600_000_000L, 900, 2));
+            Lines.warmUp("SEED", Service.START_US - 3_600_000_000L, 600, 2));
         new FigureDeriver(database.figures()).deriveOutdated();
         fill(settings, trackers);
         test.accept(http);
