@@ -61,6 +61,7 @@ class PagesTest {
             "limits?dwell_s=90",
             "alarms",
             "ports",
+            "sheet",
             "start",
             "columns?name=tempco",
             "tracker/Page-1",
@@ -148,11 +149,13 @@ class PagesTest {
       List<String> ways =
           chromium.ask(
               "[...document.querySelectorAll('#pages a')].map(a => a.getAttribute('href'))");
-      assertThat(ways).contains("/", "/soaks", "/roster", "/limits", "/alarms", "/ports", "/start");
+      assertThat(ways)
+          .contains("/", "/soaks", "/roster", "/limits", "/alarms", "/ports", "/sheet", "/start");
       boolean ofOneThing = page.startsWith("tracker/") || page.startsWith("soak/");
       assertThat(chromium.texts("#pages [aria-current]")).as(page).hasSize(ofOneThing ? 0 : 1);
     }
-    for (String page : List.of("", "soaks", "roster", "limits", "alarms", "ports", "start")) {
+    for (String page :
+        List.of("", "soaks", "roster", "limits", "alarms", "ports", "sheet", "start")) {
       assertThat(chromium.<Boolean>ask("fetch('/" + page + "').then(a => a.ok)")).as(page).isTrue();
     }
   }
