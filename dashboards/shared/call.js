@@ -3,7 +3,7 @@
 const NO_ANSWER = 'No answer from the service; is it running?';
 
 /**
- * {ok, status, body, etag}. {@code options}: {content} sent as JSON, or {text, type} as it is; {seconds} to wait at most, 5 if not
+ * {ok, status, body}. {@code options}: {content} sent as JSON, or {text, type} as it is; {seconds} to wait at most, 5 if not
  * set; {headers}.
  */
 export async function call(method, path, { content, text, type = 'application/json', seconds = 5, headers = {} } = {}) {
@@ -13,9 +13,9 @@ export async function call(method, path, { content, text, type = 'application/js
       method, body, cache: 'no-store', signal: AbortSignal.timeout(seconds * 1000),
       headers: { Accept: 'application/json', ...(body !== undefined && { 'Content-Type': type }), ...headers },
     });
-    return { ok: answer.ok, status: answer.status, etag: answer.headers.get('ETag'), body: await bodyOf(answer) };
+    return { ok: answer.ok, status: answer.status, body: await bodyOf(answer) };
   } catch {
-    return { ok: false, status: 0, etag: null, body: { detail: NO_ANSWER } };
+    return { ok: false, status: 0, body: { detail: NO_ANSWER } };
   }
 }
 

@@ -4,12 +4,14 @@ import { zone } from './times.js';
 
 const PAGES = [
   ['/', 'Board'], ['/soaks', 'Soaks'], ['/lots', 'Lots'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/ports', 'Ports'],
-  ['/start', 'Start'],
+  ['/sheet', 'Spreadsheet'], ['/start', 'Start'],
 ];
 
 /** The part of the address that says which page this is: "/soaks" for "/soaks/" too. */
 function here() {
   const path = location.pathname;
+  // What columns mean belongs to the tables that have them.
+  if (path.startsWith('/columns')) return '/sheet';
   return path.length > 1 && path.endsWith('/') ? path.slice(0, -1) : path;
 }
 

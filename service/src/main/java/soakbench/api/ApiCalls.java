@@ -44,6 +44,12 @@ import soakbench.api.samples.NewTrackerQuota;
 import soakbench.api.samples.SampleCalls;
 import soakbench.api.samples.UploadContext;
 import soakbench.api.samples.UploadScheduler;
+import soakbench.api.sheet.CellCalls;
+import soakbench.api.sheet.CellNames;
+import soakbench.api.sheet.ReadinessSheet;
+import soakbench.api.sheet.SheetCalls;
+import soakbench.api.sheet.SheetTables;
+import soakbench.api.sheet.SheetTrackers;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.api.soaks.SoakDataCalls;
 import soakbench.ingest.source.OffsetSink;
@@ -156,6 +162,7 @@ final class ApiCalls implements AutoCloseable {
     addWatched(routes);
     addStored(routes, dependencies.database().archive());
     addUploads(routes);
+    addSheet(routes);
     metrics.addTo(routes);
     new OpenApiCalls().addTo(routes);
     PageCalls.addTo(routes);
@@ -206,6 +213,16 @@ final class ApiCalls implements AutoCloseable {
     new CurveCalls(database, names).addTo(routes);
     new LotCalls(database, names, dependencies.watch()::limits).addTo(routes);
     new ScreeningCalls(database, names).addTo(routes);
+  }
+
+  /** What spreadsheets read. */
+  private void addSheet(Routes routes) {
+    ReadinessSheet readiness = new ReadinessSheet(dependencies.live(), names, marks, order);
+    SheetTables tables = new SheetTables(dependencies.database(), names, readiness);
+    SheetTrackers trackers = new SheetTrackers(names, dependencies.live(), knownTrackers::has);
+    CellNames cells = new CellNames(tables.cells());
+    new CellCalls(cells, trackers).addTo(routes);
+    new SheetCalls(tables.all(), cells, trackers).addTo(routes);
   }
 
   private void addUploads(Routes routes) {

@@ -13,6 +13,7 @@ import soakbench.cli.commands.ReplayCommand;
 import soakbench.cli.commands.ServeCommand;
 import soakbench.cli.commands.SimulateCommand;
 import soakbench.cli.commands.SimulateLotsCommand;
+import soakbench.cli.push.PushCommand;
 
 /** The program: one command for each thing that a person wants done. */
 @Command(
@@ -30,6 +31,7 @@ import soakbench.cli.commands.SimulateLotsCommand;
       LotsCommand.class,
       SimulateCommand.class,
       SimulateLotsCommand.class,
+      PushCommand.class,
       CompletionCommand.class
     },
     mixinStandardHelpOptions = true,

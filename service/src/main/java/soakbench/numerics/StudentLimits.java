@@ -4,9 +4,9 @@ import org.hipparchus.distribution.continuous.TDistribution;
 
 /**
  * Half a 95 % interval of Student's t in standard errors, and the degrees of freedom that such an
- * interval has. From six degrees on by the expansion about the normal quantile (Fisher and
- * Cornish, 1960, Technometrics 2, 209 to 225), good to 0.002 there; a table of all trackers asks
- * for thousands of them.
+ * interval has. From six degrees on by the expansion about the normal quantile (Fisher and Cornish,
+ * 1960, Technometrics 2, 209 to 225), good to 0.002 there; a table of all trackers asks for
+ * thousands of them.
  */
 public final class StudentLimits {
   private static final double NORMAL_95 = 1.959964;

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.function.UnaryOperator;
 import soakbench.live.StoreException;
 import soakbench.model.Tracker;
 import soakbench.store.connection.Pools;
@@ -22,6 +23,8 @@ import soakbench.store.connection.Query;
 public final class Roster {
   private static final String COLUMNS =
       "id, name, lot, imu, board, rack, slot, power, rates, temperature_offset_c, note";
+
+  private static final String FIND = "SELECT " + COLUMNS + " FROM tracker WHERE id = ?";
 
   private static final String PUT =
       Query.upsert("tracker", "id", COLUMNS.substring("id, ".length()));
@@ -90,6 +93,32 @@ public final class Roster {
     return changes;
   }
 
+  /**
+   * Changes a tracker's entry as it stands then: nothing that others change meanwhile gets lost.
+   *
+   * @return the changed entry; empty where there is none
+   */
+  public Optional<Tracker> change(String id, UnaryOperator<Tracker> change) {
+    Optional<Tracker> entry;
+    try {
+      entry = pools.write("writing the roster", c -> change(c, id, change));
+    } finally {
+      changed.trackers(List.of(id));
+    }
+    readers.forEach(Runnable::run);
+    return entry;
+  }
+
+  private static Optional<Tracker> change(
+      Connection connection, String id, UnaryOperator<Tracker> change) throws SQLException {
+    Optional<Tracker> entry =
+        Query.first(connection, Roster::read, FIND + " FOR UPDATE", id).map(change);
+    if (entry.isPresent()) {
+      put(connection, entry.get());
+    }
+    return entry;
+  }
+
   private static Changes putAll(Connection connection, List<Tracker> trackers, boolean dryRun)
       throws SQLException {
     Changes changes = new Changes(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
@@ -128,8 +157,7 @@ public final class Roster {
   }
 
   private static Optional<Tracker> find(Connection connection, String id) throws SQLException {
-    return Query.first(
-        connection, Roster::read, "SELECT " + COLUMNS + " FROM tracker WHERE id = ?", id);
+    return Query.first(connection, Roster::read, FIND, id);
   }
 
   private static Tracker read(ResultSet rows) throws SQLException {

@@ -35,6 +35,7 @@ class OpenApiNamesTest {
           Map.entry("difference", "of two soaks of one unit, and of two lots"),
           Map.entry("power", "what feeds a tracker, and how often a test sees what is there"),
           Map.entry("sd", "of readings, and of a lot's units without the error of measuring"),
+          Map.entry("figure", "its name in a table, and in what changed its words"),
           Map.entry("verdict", "on a calibration, and on a unit of a lot"));
 
   /** Names of one meaning and two types. */

@@ -217,6 +217,8 @@ class OpenApiRefusalsTest {
   private static String address(Call call, String tracker, String soak, String lot) {
     return call.path()
         .replace("{id}", tracker)
+        .replace("{tracker}", tracker)
+        .replace("{figure}", "state")
         .replace("{soak}", soak)
         .replace("{lot}", lot)
         .replace("{import}", tracker.equals(TRACKER) ? String.valueOf(imported) : "none")

@@ -2,6 +2,7 @@ package soakbench.bench;
 
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
+import soakbench.api.sheet.BenchWorkbookCommand;
 import soakbench.cli.Main;
 
 /** Measurements that documents quote. */
@@ -16,7 +17,8 @@ import soakbench.cli.Main;
       BenchEventsCommand.class,
       BenchLinesCommand.class,
       BenchVerdictCommand.class,
-      BenchPicturesCommand.class
+      BenchPicturesCommand.class,
+      BenchWorkbookCommand.class
     },
     synopsisSubcommandLabel = "WHAT",
     footer = {"", "Example: bench load --trackers 12 --rate-hz 50 --seconds 120"})

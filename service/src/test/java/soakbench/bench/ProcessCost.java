@@ -8,7 +8,7 @@ import java.util.List;
 import java.util.stream.Stream;
 
 /** Processor time and memory of processes, from Linux' /proc. */
-final class ProcessCost {
+public final class ProcessCost {
   private static final double TICKS_PER_S = 100;
   private static final int UTIME = 11;
   private static final int STIME = 12;
@@ -18,13 +18,13 @@ final class ProcessCost {
   private ProcessCost() {}
 
   /** Processor seconds that a process has used, ended children not counted. */
-  static double cpuS(long pid) throws IOException {
+  public static double cpuS(long pid) throws IOException {
     String[] f = fields(pid);
     return (Long.parseLong(f[UTIME]) + Long.parseLong(f[STIME])) / TICKS_PER_S;
   }
 
   /** Processor seconds of a process, its ended children and all its living descendants. */
-  static double cpuOfTreeS(long pid) throws IOException {
+  public static double cpuOfTreeS(long pid) throws IOException {
     String[] f = fields(pid);
     double own =
         (Long.parseLong(f[UTIME])
@@ -50,7 +50,7 @@ final class ProcessCost {
   }
 
   /** Process of the database server whose files lie in {@code data}, or below it. */
-  static long serverOf(Path data) throws IOException {
+  public static long serverOf(Path data) throws IOException {
     try (Stream<Path> files = Files.walk(data)) {
       Path pidFile =
           files

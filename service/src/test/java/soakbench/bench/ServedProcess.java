@@ -51,7 +51,8 @@ public record ServedProcess(Program program, URI url) implements AutoCloseable {
     }
   }
 
-  long pid() {
+  /** Which process it is. */
+  public long pid() {
     return program.pid();
   }
 

@@ -109,6 +109,16 @@ class CommandLineTest {
   }
 
   @Test
+  void tablesAreNotPostedWhereAnybodyCanReadThemUnasked() {
+    refused(run("push"), "--to");
+    refused(run("push", "--to", "sheets.example"), "looks like https://HOST/PATH");
+    Said plain = run("push", "--once", "--to", "http://192.0.2.7/hook?key=secret");
+    refused(plain, "http://192.0.2.7/hook would send", "--plain");
+    assertThat(plain.err()).doesNotContain("secret");
+    refused(run("push", "--to", "https://sheets.example/", "--every", "0"), "1 to 86400");
+  }
+
+  @Test
   void lotsOfAServiceThatIsNotThereAndFormsThatExcludeEachOtherAreSaid() {
     refused(run("lots", "--to", "http://127.0.0.1:1"), "http://127.0.0.1:1 can't be reached");
     refused(run("lots", "--to", "nowhere"), "is no address");

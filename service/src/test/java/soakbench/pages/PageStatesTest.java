@@ -25,7 +25,8 @@ class PageStatesTest extends OnABoard {
   private static final Duration LIMITS_ASK_EVERY = Duration.ofSeconds(10);
 
   private static final List<String> PAGES =
-      List.of("", "soaks", "lots", "lots/compare", "roster", "limits", "alarms", "ports", "start");
+      List.of(
+          "", "soaks", "lots", "lots/compare", "roster", "limits", "alarms", "ports", "sheet", "start");
 
   @Test
   void eachPageSaysWhatToDoWhereThereIsNothingAndHowOldItIsWhereNobodyAnswers() throws Exception {

@@ -3,6 +3,7 @@ package soakbench.api.access;
 import io.javalin.http.Context;
 import java.util.Locale;
 import java.util.Set;
+import soakbench.api.http.CellErrors;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.Routes;
@@ -90,7 +91,8 @@ public final class AccessGuard {
 
   private static RuntimeException refusal(Context ctx, boolean reads) {
     String accept = ctx.header("Accept");
-    if (reads && accept != null && accept.contains("text/html")) {
+    boolean page = reads && !CellErrors.isForPrograms(ctx.path());
+    if (page && accept != null && accept.contains("text/html")) {
       return new PairFirstException();
     }
     return needed(

@@ -33,6 +33,16 @@ public final class RequestLimiter extends Handler.Wrapper {
   /** Requests of all clients that are answered at once, streams and {@code /health} left out. */
   static final int MOST_IN_FLIGHT = 150;
 
+  /**
+   * A sheet asks for all its cells at once, and some spreadsheets send OPTIONS, HEAD and GET for
+   * each: 2,000 cells once a minute pass.
+   */
+  private static final int CELLS_IN_BURST = 20;
+
+  private static final int CELLS_PER_S = 3;
+
+  private static final String[] CELLS = {Routes.CELL + "/*", Routes.CELLS};
+
   private final AccessLimits limits;
   private final AtomicInteger all = new AtomicInteger();
   private final ClientQuota inFlight;
@@ -46,22 +56,24 @@ public final class RequestLimiter extends Handler.Wrapper {
   public static void guard(Server server, AccessLimits limits) {
     RequestLimiter load = new RequestLimiter(limits);
     if (limits.requestsPerS() > 0) {
-      load.setHandler(rate(limits));
+      DoSHandler calls = rate(limits.requestsPerS(), limits.burst());
+      calls.excludePath(CELLS);
+      calls.excludePath(Routes.HEALTH);
+      DoSHandler cells = rate(CELLS_PER_S * limits.requestsPerS(), CELLS_IN_BURST * limits.burst());
+      cells.includePath(CELLS);
+      calls.setHandler(cells);
+      load.setHandler(calls);
     }
     server.setHandler(load);
   }
 
-  private static Handler.Singleton rate(AccessLimits limits) {
-    DoSHandler rate =
-        new DoSHandler(
-            request -> client(Request.getRemoteAddr(request)),
-            // Its bucket refuses the request that fills it, so it must hold one more.
-            new DoSHandler.LeakingBucketTrackerFactory(
-                limits.requestsPerS(), limits.burst() + 1, FORGET_AFTER),
-            new DoSHandler.StatusRejectHandler(HttpStatus.TOO_MANY_REQUESTS_429),
-            MOST_CLIENTS);
-    rate.excludePath(Routes.HEALTH);
-    return rate;
+  private static DoSHandler rate(int perS, int burst) {
+    return new DoSHandler(
+        request -> client(Request.getRemoteAddr(request)),
+        // Its bucket refuses the request that fills it, so it must hold one more.
+        new DoSHandler.LeakingBucketTrackerFactory(perS, burst + 1, FORGET_AFTER),
+        new DoSHandler.StatusRejectHandler(HttpStatus.TOO_MANY_REQUESTS_429),
+        MOST_CLIENTS);
   }
 
   @Override

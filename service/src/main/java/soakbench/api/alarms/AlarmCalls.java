@@ -34,7 +34,14 @@ public final class AlarmCalls {
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/alarms", this::all, "open", "state", TrackerFilter.LOT, TrackerFilter.RACK)
+        .table(
+            "/api/alarms",
+            this::all,
+            "open",
+            "state",
+            TrackerFilter.LOT,
+            TrackerFilter.RACK,
+            TrackerFilter.SINCE)
         .post("/api/alarms/{id}/acknowledgement", Routes.json(this::acknowledge));
   }
 
@@ -45,7 +52,7 @@ public final class AlarmCalls {
     List<Alarm> alarms =
         registry.all().stream()
             .filter(a -> open == null || open == a.open())
-            .filter(a -> passes(a, which))
+            .filter(a -> passes(a, which) && (a.open() || which.hasTime(a.untilUs())))
             .toList();
     table.answer(ctx, form, "alarms", alarms);
   }

@@ -45,20 +45,31 @@ public final class CalibrationCalls {
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/calibrations", this::newest, "undone", TrackerFilter.LOT, TrackerFilter.RACK)
+        .table(
+            "/api/calibrations",
+            this::ofAll,
+            "all",
+            "undone",
+            TrackerFilter.LOT,
+            TrackerFilter.RACK,
+            TrackerFilter.SINCE)
         .table("/api/trackers/{id}/calibrations", this::all)
         .post("/api/trackers/{id}/calibrations", Routes.json(this::report))
         .json("/api/trackers/{id}/calibrations/{at}", this::one)
         .delete("/api/trackers/{id}/calibrations/{at}", this::undo);
   }
 
-  private void newest(Context ctx, ResponseFormat form) {
+  private void ofAll(Context ctx, ResponseFormat form) {
     boolean undone = QueryParameters.flag(ctx, "undone");
     TrackerFilter which = TrackerFilter.of(ctx);
     String reason = deriver.runner().status().reason();
-    List<Calibration> newest =
-        marks.newest(undone).stream().filter(c -> which.hasTracker(c.tracker(), names)).toList();
-    answer(ctx, form, newest, reason);
+    List<Calibration> listed =
+        QueryParameters.flag(ctx, "all") ? marks.all(undone) : marks.newest(undone);
+    answer(ctx, form, listed.stream().filter(c -> passes(c, which)).toList(), reason);
+  }
+
+  private boolean passes(Calibration calibration, TrackerFilter which) {
+    return which.hasTracker(calibration.tracker(), names) && which.hasTime(calibration.atUs());
   }
 
   private void all(Context ctx, ResponseFormat form) {

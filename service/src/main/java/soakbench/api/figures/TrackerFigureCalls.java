@@ -3,7 +3,7 @@ package soakbench.api.figures;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.Map;
-import soakbench.api.figures.TrackerFiguresTable.Row;
+import java.util.Set;
 import soakbench.api.http.NextPage;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
@@ -41,14 +41,22 @@ public final class TrackerFigureCalls {
 
   private static final int LONGEST_PAGE = 10_000;
   private static final String AT_C = "at_c";
+  private static final String SHAPE = "shape";
   private static final List<String> KEPT_IN_NEXT =
-      List.of(AT_C, "limit", TrackerFilter.LOT, TrackerFilter.RACK);
+      List.of(AT_C, "limit", SHAPE, TrackerFilter.LOT, TrackerFilter.RACK, TrackerFilter.SINCE);
+
+  private static final String EXTRAPOLATED = "beyond the temperatures of its soaks";
+
+  /** What is told at the temperature that was asked for. */
+  private static final Set<String> AT_ONE_TEMPERATURE =
+      Set.of("bias_dps", "tempco_dps_per_c", "turn_on_dps");
 
   private final TrackerSoaks soaks;
   private final UnitFigures units;
   private final DerivedCalibrations calibrations;
   private final TrackerNames names;
-  private final Table<Row> table;
+  private final Table<TrackerFiguresRow> table;
+  private final LongShape<TrackerFiguresRow> longShape;
 
   /**
    * @param runner derives the figures; knows what failed
@@ -59,6 +67,7 @@ public final class TrackerFigureCalls {
     this.calibrations = database.calibrationTable();
     this.names = names;
     this.table = TrackerFiguresTable.of(names);
+    this.longShape = new LongShape<>(table, "tracker", TrackerFigureCalls::caution);
   }
 
   public void addTo(Routes routes) {
@@ -69,8 +78,10 @@ public final class TrackerFigureCalls {
             NextPage.AFTER,
             AT_C,
             "limit",
+            SHAPE,
             TrackerFilter.LOT,
-            TrackerFilter.RACK)
+            TrackerFilter.RACK,
+            TrackerFilter.SINCE)
         .json("/api/trackers/{id}/figures", this::one, AT_C);
     new TrackerCurveCalls(soaks).addTo(routes);
   }
@@ -95,8 +106,34 @@ public final class TrackerFigureCalls {
             ? NextPage.of(ctx, page.get(limit - 1).figures().tracker(), KEPT_IN_NEXT)
             : null;
     Map<String, Calibration> checked = calibrations.newestChecked();
-    List<Row> rows = page.stream().map(unit -> row(unit, atC, checked)).toList();
-    table.answer(ctx, form, "figures", rows, next, Map.of());
+    TrackerFilter which = TrackerFilter.of(ctx);
+    List<TrackerFiguresRow> rows =
+        page.stream()
+            .map(unit -> row(unit, atC, checked))
+            .filter(row -> which.hasTime(row.figures().soaks().newest().endUs()))
+            .toList();
+    if (isLong(ctx)) {
+      LongShape.TABLE.answer(ctx, form, "figures", longShape.rows(rows), next, Map.of());
+    } else {
+      table.answer(ctx, form, "figures", rows, next, Map.of());
+    }
+  }
+
+  private static boolean isLong(Context ctx) {
+    String shape = QueryParameters.text(ctx, SHAPE);
+    if (shape == null || shape.equals("wide")) {
+      return false;
+    }
+    if (shape.equals("long")) {
+      return true;
+    }
+    throw QueryParameters.invalid(SHAPE, "shape=" + shape + " must be wide or long.");
+  }
+
+  private static String caution(TrackerFiguresRow row, String figure) {
+    return row.figures().extrapolated() && AT_ONE_TEMPERATURE.contains(figure)
+        ? EXTRAPOLATED
+        : null;
   }
 
   private static Asked asked(Context ctx, int most) {
@@ -105,9 +142,10 @@ public final class TrackerFigureCalls {
     return new Asked(null, which.lot(), which.rack(), after, most);
   }
 
-  private static Row row(TrackerCurves unit, Double atC, Map<String, Calibration> checked) {
+  private static TrackerFiguresRow row(
+      TrackerCurves unit, Double atC, Map<String, Calibration> checked) {
     TrackerFigures figures = atC == null ? unit.figures() : unit.at(atC);
-    return new Row(figures, checked.get(figures.tracker()));
+    return new TrackerFiguresRow(figures, checked.get(figures.tracker()));
   }
 
   private OfTracker one(Context ctx) {

@@ -9,7 +9,6 @@ import soakbench.lots.AxisSummary;
 import soakbench.lots.TrackerFigures;
 import soakbench.lots.TrackerFigures.NotUsed;
 import soakbench.model.Estimate;
-import soakbench.readiness.Calibration;
 import soakbench.readiness.CalibrationCheck;
 
 /** A tracker's figures as they are answered, with its name, its lot and its newest check. */
@@ -19,60 +18,52 @@ final class TrackerFiguresTable {
 
   private TrackerFiguresTable() {}
 
-  /**
-   * A tracker.
-   *
-   * @param checked its newest mark with a check; null where there is none
-   */
-  record Row(TrackerFigures figures, Calibration checked) {
-    private static <T> Function<Row, T> of(Function<TrackerFigures, T> figure) {
-      return row -> figure.apply(row.figures);
-    }
-
-    private static <T> Function<Row, T> check(Function<CalibrationCheck, T> part, T unchecked) {
-      return r -> r.checked == null ? unchecked : part.apply(r.checked.check().result());
-    }
-  }
-
-  static Table<Row> of(TrackerNames names) {
-    Table<Row> table =
-        new Table<Row>()
-            .column("tracker", Row.of(TrackerFigures::tracker))
-            .column("name", Row.of(f -> names.of(f.tracker())))
-            .column("lot", Row.of(f -> names.lotOf(f.tracker())))
-            .column("soaks", Row.of(f -> f.soaks().count()))
-            .column("soaks_used", Row.of(f -> f.soaks().used()))
-            .column("soak", Row.of(f -> f.soaks().newest().id()))
-            .time("as_of", Row.of(f -> f.soaks().newest().endUs()))
-            .column("ended", Row.of(f -> f.soaks().newest().ended()))
-            .column("operating_c", Row.of(TrackerFigures::operatingC))
-            .column("extrapolated", Row.of(TrackerFigures::extrapolated))
-            .column("use_c", Row.of(f -> f.use().useC()))
-            .estimate("plateau_c", Row.of(f -> f.warmUp().plateauC()))
-            .estimate("time_constant_s", Row.of(f -> f.warmUp().timeConstantS()))
-            .column("time_constant_prior_only", Row.of(f -> f.warmUp().timeConstantPriorOnly()))
-            .column("sample_rate_hz", Row.of(TrackerFigures::sampleRateHz))
-            .estimate("greatest_tempco_dps_per_c", Row.of(TrackerFigures::greatestTempcoDpsPerC))
-            .estimate("deg_per_min", Row.of(f -> f.use().degPerMin()))
-            .estimate("minutes_to_5_deg", Row.of(f -> f.use().minutesTo5Deg()))
-            .time("checked", r -> r.checked() == null ? null : r.checked().atUs())
-            .column("check_verdict", Row.check(CalibrationCheck::verdict, null))
-            .estimate("check_deg_per_min", Row.check(CalibrationCheck::degPerMin, UNCHECKED))
+  static Table<TrackerFiguresRow> of(TrackerNames names) {
+    Table<TrackerFiguresRow> table =
+        new Table<TrackerFiguresRow>()
+            .column("tracker", TrackerFiguresRow.of(TrackerFigures::tracker))
+            .column("name", TrackerFiguresRow.of(f -> names.of(f.tracker())))
+            .column("lot", TrackerFiguresRow.of(f -> names.lotOf(f.tracker())))
+            .column("soaks", TrackerFiguresRow.of(f -> f.soaks().count()))
+            .column("soaks_used", TrackerFiguresRow.of(f -> f.soaks().used()))
+            .column("soak", TrackerFiguresRow.of(f -> f.soaks().newest().id()))
+            .time("as_of", TrackerFiguresRow.of(f -> f.soaks().newest().endUs()))
+            .column("ended", TrackerFiguresRow.of(f -> f.soaks().newest().ended()))
+            .column("operating_c", TrackerFiguresRow.of(TrackerFigures::operatingC))
+            .column("extrapolated", TrackerFiguresRow.of(TrackerFigures::extrapolated))
+            .column("use_c", TrackerFiguresRow.of(f -> f.use().useC()))
+            .estimate("plateau_c", TrackerFiguresRow.of(f -> f.warmUp().plateauC()))
+            .estimate("time_constant_s", TrackerFiguresRow.of(f -> f.warmUp().timeConstantS()))
+            .column(
+                "time_constant_prior_only",
+                TrackerFiguresRow.of(f -> f.warmUp().timeConstantPriorOnly()))
+            .column("sample_rate_hz", TrackerFiguresRow.of(TrackerFigures::sampleRateHz))
             .estimate(
-                "check_deg_per_min_in_use", Row.check(CalibrationCheck::degPerMinInUse, UNCHECKED))
-            .member("axes", Row.of(TrackerFigures::axes))
-            .member("soaks_not_used", Row.of(f -> f.soaks().notUsed()))
-            .cell("soaks_not_used", Row.of(f -> words(f.soaks().notUsed())));
+                "greatest_tempco_dps_per_c",
+                TrackerFiguresRow.of(TrackerFigures::greatestTempcoDpsPerC))
+            .estimate("deg_per_min", TrackerFiguresRow.of(f -> f.use().degPerMin()))
+            .estimate("minutes_to_5_deg", TrackerFiguresRow.of(f -> f.use().minutesTo5Deg()))
+            .time("checked", r -> r.checked() == null ? null : r.checked().atUs())
+            .column("check_verdict", TrackerFiguresRow.check(CalibrationCheck::verdict, null))
+            .estimate(
+                "check_deg_per_min",
+                TrackerFiguresRow.check(CalibrationCheck::degPerMin, UNCHECKED))
+            .estimate(
+                "check_deg_per_min_in_use",
+                TrackerFiguresRow.check(CalibrationCheck::degPerMinInUse, UNCHECKED))
+            .member("axes", TrackerFiguresRow.of(TrackerFigures::axes))
+            .member("soaks_not_used", TrackerFiguresRow.of(f -> f.soaks().notUsed()))
+            .cell("soaks_not_used", TrackerFiguresRow.of(f -> words(f.soaks().notUsed())));
     return table
         .eachAxis((axis, i) -> addAxis(table, "_" + axis + "_", i))
-        .column("soaks_left_out", Row.of(f -> f.soaks().leftOut()));
+        .column("soaks_left_out", TrackerFiguresRow.of(f -> f.soaks().leftOut()));
   }
 
   private static String words(List<NotUsed> soaks) {
     return soaks.stream().map(s -> s.soak() + ": " + s.reason()).collect(Collectors.joining("; "));
   }
 
-  private static void addAxis(Table<Row> table, String of, int axis) {
+  private static void addAxis(Table<TrackerFiguresRow> table, String of, int axis) {
     table
         .estimateCells("bias" + of + "dps", on(axis, a -> a.bias().biasDps()))
         .estimateCells("tempco" + of + "dps_per_c", on(axis, a -> a.bias().tempcoDpsPerC()))
@@ -91,7 +82,7 @@ final class TrackerFiguresTable {
             on(axis, a -> a.noise().rateRandomWalkDpsPerSqrtS()));
   }
 
-  private static <T> Function<Row, T> on(int axis, Function<AxisSummary, T> figure) {
-    return Row.of(f -> figure.apply(f.axes().get(axis)));
+  private static <T> Function<TrackerFiguresRow, T> on(int axis, Function<AxisSummary, T> figure) {
+    return TrackerFiguresRow.of(f -> figure.apply(f.axes().get(axis)));
   }
 }

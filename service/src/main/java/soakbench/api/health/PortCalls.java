@@ -38,7 +38,7 @@ public final class PortCalls {
 
   private void all(Context ctx, ResponseFormat form) {
     if (form == ResponseFormat.CSV) {
-      table.csv(ctx, ingest.ports()::forEach);
+      table.csv(ctx, ingest.ports());
       return;
     }
     Map<String, Object> answer = new LinkedHashMap<>();

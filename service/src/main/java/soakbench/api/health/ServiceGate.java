@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Set;
 import soakbench.api.access.AccessPairing;
 import soakbench.api.access.CrossSite;
+import soakbench.api.http.CellErrors;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 
@@ -69,7 +70,8 @@ public final class ServiceGate {
 
   private static void refuse(Context ctx, String step) {
     String accept = ctx.header("Accept");
-    if (CrossSite.reads(ctx) && accept != null && accept.contains("text/html")) {
+    boolean page = CrossSite.reads(ctx) && !CellErrors.isForPrograms(ctx.path());
+    if (page && accept != null && accept.contains("text/html")) {
       throw new StartingException(step);
     }
     ctx.header("Retry-After", RETRY_S);

@@ -16,11 +16,11 @@ public final class NextPage {
    * The address of the next page: this one with the place where it ended.
    *
    * @param last of this page
-   * @param kept parameters that hold for the next page too
+   * @param kept parameters that hold for the next page too, beside those of any table
    */
   public static String of(Context ctx, String last, List<String> kept) {
     StringBuilder address = new StringBuilder(ctx.path()).append('?').append(after(last));
-    for (String name : kept) {
+    for (String name : Routes.ofTables(kept.toArray(String[]::new))) {
       String value = QueryParameters.text(ctx, name);
       if (value != null) {
         address.append('&').append(name).append('=').append(escaped(value));

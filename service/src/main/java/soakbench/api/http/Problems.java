@@ -125,6 +125,10 @@ public final class Problems {
     if (status != Problem.Kind.TIMEOUT.status) {
       UnreadBody.passOver(ctx);
     }
+    if (CellErrors.isCell(ctx.path()) && document instanceof Problem problem) {
+      CellErrors.write(ctx, problem);
+      return;
+    }
     // What the answer would have been had set its own; JSON names no charset.
     ctx.res().setCharacterEncoding(null);
     ctx.status(status).header("Cache-Control", "no-store");

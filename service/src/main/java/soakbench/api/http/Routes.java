@@ -3,7 +3,7 @@ package soakbench.api.http;
 import io.javalin.config.RoutesConfig;
 import io.javalin.http.Context;
 import io.javalin.http.Handler;
-import java.util.Arrays;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -20,6 +20,12 @@ public final class Routes {
 
   /** The stream of events; its clients have an allowance of their own. */
   public static final String EVENTS = "/api/events";
+
+  /** Single figures for the cells of spreadsheets, which come many at once. */
+  public static final String CELL = "/sheet/cell";
+
+  /** Blocks of them. */
+  public static final String CELLS = "/sheet/cells";
 
   private final RoutesConfig config;
   private final Map<String, StringBuilder> methods = new LinkedHashMap<>();
@@ -53,10 +59,32 @@ public final class Routes {
 
   /** A table: under its own address by what the client accepts, and with {@code .csv} as CSV. */
   public Routes table(String path, TableHandler handler, String... parameters) {
-    String[] all = Arrays.copyOf(parameters, parameters.length + 1);
-    all[parameters.length] = CsvDialect.PARAMETER;
-    Handler asWanted = ctx -> handler.handle(ctx, ResponseFormat.wanted(ctx));
-    return get(path, asWanted, all).get(path + ".csv", asWanted, all);
+    String[] known = ofTables(parameters);
+    Handler asWanted = ctx -> handler.handle(ctx, form(ctx));
+    return get(path, asWanted, known).get(path + ".csv", asWanted, known);
+  }
+
+  /** What may be asked of a table beside its own parameters. */
+  public static String[] ofTables(String... own) {
+    List<String> all = new ArrayList<>(List.of(own));
+    all.add(ColumnChoice.PARAMETER);
+    all.addAll(CsvDialect.PARAMETERS);
+    return all.toArray(String[]::new);
+  }
+
+  /**
+   * The form in which the client wants a table.
+   *
+   * @throws ProblemException 406 if it accepts none, 400 for a choice of columns of JSON
+   */
+  public static ResponseFormat form(Context ctx) {
+    ResponseFormat form = ResponseFormat.wanted(ctx);
+    if (form == ResponseFormat.JSON && ctx.queryParam(ColumnChoice.PARAMETER) != null) {
+      throw QueryParameters.invalid(
+          ColumnChoice.PARAMETER,
+          "columns chooses those of a CSV table; ask for " + ctx.path() + ".csv, or leave it out.");
+    }
+    return form;
   }
 
   /** An address that is read as JSON, and as nothing else. */
@@ -75,6 +103,12 @@ public final class Routes {
   public Routes put(String path, Handler handler, String... parameters) {
     config.put(path, checked(handler, parameters));
     note(path, "PUT");
+    return this;
+  }
+
+  public Routes patch(String path, Handler handler) {
+    config.patch(path, handler);
+    note(path, "PATCH");
     return this;
   }
 

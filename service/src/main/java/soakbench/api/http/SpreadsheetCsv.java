@@ -9,6 +9,8 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
 import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -20,6 +22,7 @@ public final class SpreadsheetCsv {
   private static final int LEAST_DECIMALS = 5;
   private static final MathContext DIGITS = new MathContext(9, RoundingMode.HALF_EVEN);
   private static final String FORMULA_STARTS = "=+-@\t\r";
+  private static final char BYTE_ORDER_MARK = '\uFEFF';
 
   private final CsvWriter csv;
   private final CsvDialect dialect;
@@ -34,12 +37,16 @@ public final class SpreadsheetCsv {
   }
 
   void header(List<String> names) {
-    csv.writeRecord(names);
+    List<String> written = new ArrayList<>(names);
+    if (dialect.bom()) {
+      written.set(0, BYTE_ORDER_MARK + names.get(0));
+    }
+    csv.writeRecord(written);
   }
 
-  /** One row of text, numbers, Booleans, constants or nulls (empty cells). */
-  void row(List<Object> cells) {
-    csv.writeRecord(cells.stream().map(this::cell).toList());
+  /** One row of text, numbers, times, Booleans, constants or nulls (empty cells). */
+  void row(List<?> cells) {
+    csv.writeRecord(cells.stream().map(value -> cell(value, dialect)).toList());
   }
 
   void flush() throws IOException {
@@ -50,26 +57,33 @@ public final class SpreadsheetCsv {
     }
   }
 
-  String cell(Object value) {
+  /** What stands in a cell for text, a number, a time, a Boolean or a word; nothing for null. */
+  public static String cell(Object value, CsvDialect dialect) {
     if (value == null) {
       return "";
     }
     if (value instanceof Float single) {
-      return Float.isFinite(single) ? decimal(new BigDecimal(single.toString())) : "";
+      return Float.isFinite(single) ? decimal(new BigDecimal(single.toString()), dialect) : "";
     }
     if (value instanceof Double number && Json.isSingle(number)) {
-      return decimal(new BigDecimal(Float.toString(number.floatValue())));
+      return decimal(new BigDecimal(Float.toString(number.floatValue())), dialect);
     }
     if (value instanceof Double number) {
-      return Double.isFinite(number) ? decimal(new BigDecimal(number, DIGITS)) : "";
+      return Double.isFinite(number) ? decimal(new BigDecimal(number, DIGITS), dialect) : "";
     }
     if (value instanceof Enum<?> constant) {
       return Json.word(constant);
     }
+    if (value instanceof Instant time) {
+      return dialect.date(time);
+    }
+    if (value instanceof Boolean truth) {
+      return dialect.truth(truth);
+    }
     return value instanceof String text ? guarded(text) : value.toString();
   }
 
-  private String decimal(BigDecimal number) {
+  private static String decimal(BigDecimal number, CsvDialect dialect) {
     BigDecimal plain = number.signum() == 0 ? BigDecimal.ZERO : number.stripTrailingZeros();
     if (plain.scale() < LEAST_DECIMALS) {
       plain = plain.setScale(LEAST_DECIMALS);

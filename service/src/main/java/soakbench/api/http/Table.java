@@ -5,11 +5,8 @@ import com.fasterxml.jackson.databind.JsonSerializable;
 import com.fasterxml.jackson.databind.SerializerProvider;
 import com.fasterxml.jackson.databind.jsontype.TypeSerializer;
 import io.javalin.http.Context;
-import io.javalin.http.HandlerType;
-import java.io.BufferedOutputStream;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
-import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
@@ -24,18 +21,15 @@ import soakbench.model.Axes;
 import soakbench.model.Estimate;
 
 /**
- * Maps a record to JSON and CSV: names its members and columns, each with how it is read from the
- * record. So nothing is copied from one record into another to be shown, and header, cells and
- * members can't get out of step.
+ * Maps a record to JSON and to the cells of a spreadsheet: names its members and columns, each with
+ * how it is read from the record. So nothing is copied from one record into another to be shown,
+ * and header, cells and members can't get out of step.
  */
 public final class Table<T> {
-  /** Larger than the smallest answer that is compressed: the first write decides about that. */
-  private static final int BUFFER_BYTES = 1 << 16;
+  private record Member<T>(String name, Function<T, ?> of) {}
 
-  private record Part<T>(String name, Function<T, ?> of) {}
-
-  private final List<Part<T>> cells = new ArrayList<>();
-  private final List<Part<T>> members = new ArrayList<>();
+  private final List<Column<T>> cells = new ArrayList<>();
+  private final List<Member<T>> members = new ArrayList<>();
 
   /** Text, numbers, true and false, or words: in both. */
   public Table<T> column(String name, Function<T, ?> of) {
@@ -44,13 +38,18 @@ public final class Table<T> {
 
   /** In the CSV only, as {@link #column}. */
   public Table<T> cell(String name, Function<T, ?> of) {
-    cells.add(new Part<>(name, of));
+    return cell(name, of, row -> null);
+  }
+
+  /** The same with the reason why it is not known. */
+  public Table<T> cell(String name, Function<T, ?> of, Function<T, String> reason) {
+    cells.add(new Column<>(name, false, of, reason));
     return this;
   }
 
   /** In the JSON only: anything that has a form there. */
   public Table<T> member(String name, Function<T, ?> of) {
-    members.add(new Part<>(name, of));
+    members.add(new Member<>(name, of));
     return this;
   }
 
@@ -74,16 +73,13 @@ public final class Table<T> {
 
   /** The same in the CSV only. */
   public Table<T> cellTime(String name, Function<T, Long> timeUs) {
-    return cell(name, row -> text(timeUs.apply(row)));
+    cells.add(new Column<>(name, true, row -> Times.instant(timeUs.apply(row)), row -> null));
+    return this;
   }
 
   /** The same in the JSON only. */
   public Table<T> memberTime(String name, Function<T, Long> timeUs) {
-    return member(name, row -> text(timeUs.apply(row)));
-  }
-
-  private static String text(Long timeUs) {
-    return timeUs == null ? null : Times.text(timeUs);
+    return member(name, row -> Times.instant(timeUs.apply(row)));
   }
 
   /** The figure, its standard error and its 95 % limits: one member, four columns. */
@@ -93,23 +89,32 @@ public final class Table<T> {
 
   /** The four columns alone. */
   public Table<T> estimateCells(String name, Function<T, Estimate> estimate) {
-    return cell(name, part(estimate, Estimate::value))
-        .cell(name + "_se", part(estimate, Estimate::se))
-        .cell(name + "_low", part(estimate, Estimate::low))
-        .cell(name + "_high", part(estimate, Estimate::high));
+    return part(name, estimate, Estimate::value)
+        .part(name + "_se", estimate, Estimate::se)
+        .part(name + "_low", estimate, Estimate::low)
+        .part(name + "_high", estimate, Estimate::high);
   }
 
-  private static <T> Function<T, Double> part(
-      Function<T, Estimate> estimate, Function<Estimate, Double> part) {
+  private Table<T> part(String name, Function<T, Estimate> estimate, Function<Estimate, ?> part) {
+    return cell(name, of(estimate, part), of(estimate, Estimate::reason));
+  }
+
+  private static <T, U> Function<T, U> of(
+      Function<T, Estimate> estimate, Function<Estimate, U> part) {
     return row -> {
       Estimate known = estimate.apply(row);
       return known == null ? null : part.apply(known);
     };
   }
 
+  /** The columns, in their order. */
+  public List<Column<T>> columns() {
+    return List.copyOf(cells);
+  }
+
   /** The names of the columns. */
   public List<String> names() {
-    return cells.stream().map(Part::name).toList();
+    return cells.stream().map(Column::name).toList();
   }
 
   /** The row as a JSON object, read when it is written; null of null. */
@@ -132,7 +137,7 @@ public final class Table<T> {
     @Override
     public void serialize(JsonGenerator json, SerializerProvider provider) throws IOException {
       json.writeStartObject();
-      for (Part<T> member : members) {
+      for (Member<T> member : members) {
         json.writeFieldName(member.name());
         provider.defaultSerializeValue(member.of().apply(row), json);
       }
@@ -168,7 +173,7 @@ public final class Table<T> {
       if (next != null) {
         ctx.header("Link", "<" + next + ">; rel=\"next\"");
       }
-      csv(ctx, rows::forEach);
+      csv(ctx, rows);
       return;
     }
     Map<String, Object> page = new LinkedHashMap<>();
@@ -178,23 +183,14 @@ public final class Table<T> {
     JsonResponses.json(ctx, page);
   }
 
+  /** Answers with rows that are there as CSV. */
+  public void csv(Context ctx, Collection<? extends T> rows) {
+    CsvAnswer.whole(ctx, columns(), rows);
+  }
+
   /** Answers with rows as they come as CSV; nothing is gathered in memory. */
   public void csv(Context ctx, Rows<T> rows) {
-    CsvDialect dialect = CsvDialect.of(ctx);
-    ctx.contentType("text/csv; charset=utf-8").header("Cache-Control", "no-store");
-    try {
-      if (ctx.method() == HandlerType.HEAD) {
-        JsonResponses.headOfStream(ctx);
-        return;
-      }
-      OutputStream out = new BufferedOutputStream(ctx.outputStream(), BUFFER_BYTES);
-      SpreadsheetCsv csv = new SpreadsheetCsv(out, dialect);
-      csv.header(names());
-      rows.each(row -> csv.row(cells.stream().<Object>map(c -> c.of().apply(row)).toList()));
-      csv.flush();
-    } catch (IOException e) {
-      throw new ClientDisconnectedException(e);
-    }
+    CsvAnswer.asTheyCome(ctx, columns(), rows::each);
   }
 
   /** The rows as CSV, with the decimal point. */

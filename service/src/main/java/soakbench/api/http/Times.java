@@ -14,8 +14,15 @@ public final class Times {
 
   /** The time in UTC, with milliseconds or microseconds only where it has them. */
   public static String text(long timeUs) {
-    long second = Math.floorDiv(timeUs, US_PER_S);
-    return Instant.ofEpochSecond(second, Math.floorMod(timeUs, US_PER_S) * 1000L).toString();
+    return instant(timeUs).toString();
+  }
+
+  /** The same as an instant; null of null. */
+  static Instant instant(Long timeUs) {
+    return timeUs == null
+        ? null
+        : Instant.ofEpochSecond(
+            Math.floorDiv(timeUs, US_PER_S), Math.floorMod(timeUs, US_PER_S) * 1000L);
   }
 
   /** The time that an RFC 3339 text says (years 0 to 9999), or nothing where it says none. */

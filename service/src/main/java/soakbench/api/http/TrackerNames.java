@@ -1,5 +1,6 @@
 package soakbench.api.http;
 
+import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.SortedMap;
@@ -61,6 +62,11 @@ public final class TrackerNames {
   /** Whether the roster knows a tracker. */
   public boolean lists(String tracker) {
     return soonKnown().containsKey(tracker);
+  }
+
+  /** The listed trackers, in no order. */
+  public Collection<Tracker> all() {
+    return soonKnown().values();
   }
 
   /** The roster's entry of a tracker; one that only has an id where the roster does not know it. */

@@ -49,8 +49,8 @@ public final class PreviewCalls {
 
   public void addTo(Routes routes) {
     routes
-        .post("/api/limits/preview", this::preview, SoakPages.PARAMETERS)
-        .post("/api/limits/preview.csv", this::preview, SoakPages.PARAMETERS);
+        .post("/api/limits/preview", this::preview, Routes.ofTables(SoakPages.PARAMETERS))
+        .post("/api/limits/preview.csv", this::preview, Routes.ofTables(SoakPages.PARAMETERS));
   }
 
   /**
@@ -68,7 +68,7 @@ public final class PreviewCalls {
       String next) {}
 
   private void preview(Context ctx) {
-    ResponseFormat form = ResponseFormat.wanted(ctx);
+    ResponseFormat form = Routes.form(ctx);
     Limits inForce = watch.limits();
     Limits proposed =
         LimitsBody.read(ctx, "No soak was judged again. Mend what is listed.").apply(inForce);

@@ -39,7 +39,8 @@ public final class ReadinessCalls {
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/readiness", this::all, TrackerFilter.LOT, TrackerFilter.RACK)
+        .table(
+            "/api/readiness", this::all, TrackerFilter.LOT, TrackerFilter.RACK, TrackerFilter.SINCE)
         .json("/api/trackers/{id}/readiness", this::one);
   }
 
@@ -49,7 +50,7 @@ public final class ReadinessCalls {
     order.look(shown);
     List<Readiness> verdicts =
         shown.stream()
-            .filter(v -> which.hasTracker(v.tracker(), names))
+            .filter(v -> which.hasTracker(v.tracker(), names) && which.hasTime(v.asOfUs()))
             .sorted(Comparator.comparing(Readiness::tracker))
             .toList();
     table.answer(ctx, form, "trackers", verdicts);

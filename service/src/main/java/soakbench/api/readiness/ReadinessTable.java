@@ -81,7 +81,7 @@ public final class ReadinessTable {
         .member("heat", Readiness::heat, HEAT)
         .member("advice_repeats", ReadinessTable::repeated)
         .column("next_step", v -> NextStep.of(v, newest(marks, v), marks.isDone(v)))
-        .cell("minutes_to_ready", ReadinessTable::minutesToReady)
+        .cell("minutes_to_ready", ReadinessTable::minutesToReady, v -> v.readyTime().reason())
         .column("order", v -> order.of(v.tracker()))
         .member("moved_since_check", v -> NextStep.movedSinceCheck(v, newest(marks, v)))
         .member("may_be_calibrated", NextStep::mayBeCalibrated);

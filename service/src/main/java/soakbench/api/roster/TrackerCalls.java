@@ -1,5 +1,6 @@
 package soakbench.api.roster;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.Map;
@@ -20,6 +21,8 @@ import soakbench.store.Roster;
 
 /** The roster. */
 public final class TrackerCalls {
+  private static final String MERGE_PATCH = "application/merge-patch+json";
+
   private final Roster roster;
 
   public TrackerCalls(Roster roster) {
@@ -31,7 +34,8 @@ public final class TrackerCalls {
         .table("/api/trackers", this::all, TrackerFilter.LOT, TrackerFilter.RACK)
         .put("/api/trackers", this::putAll, "dry_run")
         .json("/api/trackers/{id}", this::one)
-        .put("/api/trackers/{id}", this::put);
+        .put("/api/trackers/{id}", this::put)
+        .patch("/api/trackers/{id}", this::patch);
   }
 
   /**
@@ -78,10 +82,21 @@ public final class TrackerCalls {
           List.of(Problem.Item.of(TrackerFields.ID, TrackerFields.badId(id))));
     }
     RequestBodies.requireMediaType(ctx, "application/json", "A tracker is taken");
-    Tracker tracker = TrackerJson.read(id, ctx.bodyAsBytes());
+    Tracker tracker = TrackerJson.set(Tracker.unknown(id), TrackerJson.members(ctx.bodyAsBytes()));
     ctx.status(roster.find(id).isPresent() ? 200 : 201);
     roster.put(tracker);
     JsonResponses.json(ctx, tracker);
+  }
+
+  /** A JSON merge patch (RFC 7396). */
+  private void patch(Context ctx) {
+    String id = one(ctx).id();
+    if (!MERGE_PATCH.equals(ctx.contentType())) {
+      RequestBodies.requireMediaType(ctx, "application/json", "A tracker is changed");
+    }
+    JsonNode members = TrackerJson.members(ctx.bodyAsBytes());
+    Optional<Tracker> changed = roster.change(id, before -> TrackerJson.set(before, members));
+    JsonResponses.json(ctx, changed.orElseThrow(() -> unknown(id)));
   }
 
   private void putAll(Context ctx) {

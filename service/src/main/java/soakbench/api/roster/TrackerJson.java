@@ -10,21 +10,30 @@ import soakbench.api.http.ProblemException;
 import soakbench.api.http.RequestBodies;
 import soakbench.model.Tracker;
 
-/** Reads one tracker of the roster from JSON; a member that is not there takes its default. */
+/** Reads one tracker of the roster from JSON; a member that is not there leaves what was there. */
 final class TrackerJson {
   private TrackerJson() {}
 
   /**
-   * The tracker that the body describes.
+   * The members of a body.
    *
-   * @param id the id in the address; the body may repeat it
-   * @throws ProblemException 400 if the body is no JSON object, 422 with every mistake by member
+   * @throws ProblemException 400 if it is no JSON object
    */
-  static Tracker read(String id, byte[] body) {
-    JsonNode object = RequestBodies.object(body, "a tracker", "one like {\"name\":\"Left foot\"}");
-    TrackerFields fields = new TrackerFields(Tracker.unknown(id));
+  static JsonNode members(byte[] body) {
+    return RequestBodies.object(body, "a tracker", "one like {\"name\":\"Left foot\"}");
+  }
+
+  /**
+   * The tracker with these members set; null sets one back to its default.
+   *
+   * @param from the one of this address; the members may repeat its id
+   * @throws ProblemException 422 with every mistake by member
+   */
+  static Tracker set(Tracker from, JsonNode members) {
+    String id = from.id();
+    TrackerFields fields = new TrackerFields(from);
     List<Item> problems = new ArrayList<>();
-    object
+    members
         .properties()
         .forEach(
             member ->
@@ -49,7 +58,7 @@ final class TrackerJson {
     }
     boolean number = name.equals(TrackerFields.TEMPERATURE_OFFSET_C);
     if (value.isNull()) {
-      return Optional.empty();
+      return fields.set(name, "");
     }
     if (number ? !value.isNumber() : !value.isTextual()) {
       return Optional.of(name + " must be " + (number ? "a number of degC." : "text in quotes."));

@@ -4,8 +4,8 @@ import soakbench.api.http.Table;
 import soakbench.model.Tracker;
 
 /** The roster as a table, which can be sent back as it is. */
-final class TrackerTable {
-  static final Table<Tracker> TABLE =
+public final class TrackerTable {
+  public static final Table<Tracker> TABLE =
       new Table<Tracker>()
           .column("id", Tracker::id)
           .column("name", Tracker::name)

@@ -53,7 +53,8 @@ public final class KnownTrackers implements AutoCloseable {
     return read;
   }
 
-  boolean has(String id) {
+  /** Whether an id is one of them. */
+  public boolean has(String id) {
     if (known.contains(id)) {
       return true;
     }

@@ -117,7 +117,7 @@ public final class SoakCalls {
     String soak = find(archive, ctx).id();
     List<StateChange> timeline = archive.timeline(soak);
     if (form == ResponseFormat.CSV) {
-      TIMELINE.csv(ctx, timeline::forEach);
+      TIMELINE.csv(ctx, timeline);
     } else {
       JsonResponses.json(ctx, new Timeline(soak, timeline, null));
     }

@@ -8,6 +8,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
 import soakbench.api.http.ClientDisconnectedException;
+import soakbench.api.http.EntityTag;
 import soakbench.api.http.Json;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
@@ -96,11 +97,16 @@ public final class SoakDataCalls {
       String name,
       Table<T> table,
       Table.Rows<T> rows) {
+    if (soak.open()) {
+      ctx.header("Cache-Control", "no-store");
+    } else if (EntityTag.isKept(ctx, List.of(soak, form, table.names()))) {
+      return;
+    }
     if (form == ResponseFormat.CSV) {
       table.csv(ctx, rows);
       return;
     }
-    ctx.contentType("application/json").header("Cache-Control", "no-store");
+    ctx.contentType("application/json");
     if (ctx.method() == HandlerType.HEAD) {
       return;
     }

@@ -2,6 +2,7 @@ package soakbench.api.soaks;
 
 import io.javalin.http.Context;
 import java.util.List;
+import java.util.stream.Stream;
 import soakbench.api.http.NextPage;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
@@ -10,13 +11,14 @@ import soakbench.store.SoakQuery;
 
 /** Which soaks a request asks for, page by page. */
 public final class SoakPages {
-  private static final List<String> KEPT_IN_NEXT =
-      List.of("from", "limit", "lot", "rack", "to", "tracker");
+  private static final List<String> OWN =
+      List.of("from", "limit", "lot", "rack", "since", "to", "tracker");
 
-  /** All that may be asked. */
-  public static final String[] PARAMETERS = {
-    "after", "decimal", "from", "limit", "lot", "rack", "to", "tracker"
-  };
+  private static final String AFTER = "after";
+
+  /** All that may be asked beside what any table takes. */
+  public static final String[] PARAMETERS =
+      Stream.concat(Stream.of(AFTER), OWN.stream()).toArray(String[]::new);
 
   private SoakPages() {}
 
@@ -30,17 +32,27 @@ public final class SoakPages {
         QueryParameters.text(ctx, "tracker"),
         QueryParameters.text(ctx, "lot"),
         QueryParameters.text(ctx, "rack"),
-        QueryParameters.timeUs(ctx, "from"),
+        from(ctx),
         QueryParameters.timeUs(ctx, "to"),
         after(ctx, archive),
         limit);
   }
 
+  /** Tables that have no end call it since. */
+  private static Long from(Context ctx) {
+    Long fromUs = QueryParameters.timeUs(ctx, "from");
+    Long sinceUs = QueryParameters.timeUs(ctx, "since");
+    if (fromUs != null && sinceUs != null) {
+      throw QueryParameters.invalid("since", "since and from ask the same; leave one out.");
+    }
+    return fromUs == null ? sinceUs : fromUs;
+  }
+
   private static String after(Context ctx, SoakArchive archive) {
-    String id = QueryParameters.text(ctx, "after");
+    String id = QueryParameters.text(ctx, AFTER);
     if (id != null && archive.soak(id).isEmpty()) {
       throw QueryParameters.invalid(
-          "after",
+          AFTER,
           "after=" + id + " names no soak (any more); list again from the beginning, without it.");
     }
     return id;
@@ -48,6 +60,6 @@ public final class SoakPages {
 
   /** The address of the next page: this one with the place where it ended. */
   public static String next(Context ctx, String lastId) {
-    return NextPage.of(ctx, lastId, KEPT_IN_NEXT);
+    return NextPage.of(ctx, lastId, OWN);
   }
 }

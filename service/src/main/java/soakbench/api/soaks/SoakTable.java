@@ -6,7 +6,7 @@ import soakbench.api.http.TrackerNames;
 import soakbench.model.Soak;
 
 /** A soak as it is answered, with its tracker's name and lot. */
-final class SoakTable {
+public final class SoakTable {
   private SoakTable() {}
 
   /**
@@ -14,13 +14,14 @@ final class SoakTable {
    *
    * @param leftOut why people left it out of the figures; null where it counts
    */
-  record Row(Soak soak, String leftOut) {
+  public record Row(Soak soak, String leftOut) {
     private static <T> Function<Row, T> of(Function<Soak, T> part) {
       return row -> part.apply(row.soak);
     }
   }
 
-  static Table<Row> of(TrackerNames names) {
+  /** The table. */
+  public static Table<Row> of(TrackerNames names) {
     return new Table<Row>()
         .column("soak", Row.of(Soak::id))
         .column("tracker", Row.of(Soak::tracker))

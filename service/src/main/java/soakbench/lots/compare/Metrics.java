@@ -62,9 +62,7 @@ public final class Metrics {
     for (int axis = 0; axis < Axes.NAMES.size(); axis++) {
       noises(all, Axes.NAMES.get(axis), axis);
     }
-    all.add(
-        metric(
-            "time_constant_s", "s", "time constants", Kind.SCALE, f -> f.warmUp().timeConstantS()));
+    all.add(metric("time_constant_s", "s", "time constants", Kind.SCALE, Metrics::timeConstant));
     all.add(metric("plateau_c", "degC", "plateaus", Kind.LEVEL, f -> f.warmUp().plateauC()));
     all.add(
         Metric.magnitude(
@@ -142,6 +140,13 @@ public final class Metrics {
   /** Whether it is a figure at a temperature: of a bias curve. */
   public static boolean atTemperature(Metric metric) {
     return metric.name().contains("tempco") || metric.name().matches("bias_[xyz]_dps");
+  }
+
+  /** One that is only believed of any body says nothing about a unit. */
+  private static Estimate timeConstant(TrackerFigures figures) {
+    return figures.warmUp().timeConstantPriorOnly()
+        ? Estimate.unknown("no soak shows it; what is believed of any body is not compared")
+        : figures.warmUp().timeConstantS();
   }
 
   private static Estimate residual(AxisSummary axis) {

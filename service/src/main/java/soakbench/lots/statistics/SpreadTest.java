@@ -50,10 +50,36 @@ public record SpreadTest(double w, int betweenDf, int withinDf, double p) {
         Arrays.stream(groups).map(SpreadTest::distances).toArray(double[][]::new));
   }
 
-  /** The statistic alone, of groups dealt out; endless where only the groups differ. */
+  /**
+   * The statistic alone, of groups dealt out a thousand times; endless where only the groups
+   * differ, 0 where nothing does.
+   */
   private static double ratio(double[][] groups) {
-    return OneWayLayout.ratio(
-        Arrays.stream(groups).map(SpreadTest::distances).toArray(double[][]::new));
+    double sum = 0;
+    double squares = 0;
+    double means = 0;
+    int count = 0;
+    for (double[] group : groups) {
+      double median = median(group);
+      double groupSum = 0;
+      for (double v : group) {
+        double distance = Math.abs(v - median);
+        groupSum += distance;
+        squares += distance * distance;
+      }
+      sum += groupSum;
+      means += groupSum * groupSum / group.length;
+      count += group.length;
+    }
+    double between = Math.max(0, means - sum * sum / count) / (groups.length - 1);
+    double within = Math.max(0, squares - means) / (count - groups.length);
+    return between == 0 ? 0 : between / within;
+  }
+
+  private static double median(double[] group) {
+    double[] sorted = group.clone();
+    Arrays.sort(sorted);
+    return (sorted[(sorted.length - 1) / 2] + sorted[sorted.length / 2]) / 2;
   }
 
   private static double[] distances(double[] group) {
@@ -69,9 +95,7 @@ public record SpreadTest(double w, int betweenDf, int withinDf, double p) {
   }
 
   private static double[] residuals(double[] group) {
-    double[] sorted = group.clone();
-    Arrays.sort(sorted);
-    double median = (sorted[(sorted.length - 1) / 2] + sorted[sorted.length / 2]) / 2;
+    double median = median(group);
     return Arrays.stream(group).map(v -> v - median).toArray();
   }
 }

@@ -38,6 +38,9 @@ public final class DerivedCalibrations {
       ("SELECT DISTINCT ON (s.tracker)" + ONE_BY_ONE + " WHERE (? OR " + COUNTS + ")")
           + (" ORDER BY s.tracker, " + COUNTS + " DESC,");
 
+  private static final String ALL =
+      "SELECT" + ONE_BY_ONE + " WHERE (? OR " + COUNTS + ") ORDER BY s.tracker,";
+
   private static final String NEWEST_CHECKED =
       ("SELECT DISTINCT ON (s.tracker)" + ONE_BY_ONE + " WHERE m.one->'check' <> 'null'::jsonb")
           + " ORDER BY s.tracker,";
@@ -70,6 +73,15 @@ public final class DerivedCalibrations {
    */
   public List<Calibration> newest(boolean undone) {
     return list(NEWEST + NEWEST_FIRST, undone);
+  }
+
+  /**
+   * Every calibration or question of every tracker, by tracker, the newest first.
+   *
+   * @param undone undone ones too
+   */
+  public List<Calibration> all(boolean undone) {
+    return list(ALL + NEWEST_FIRST, undone);
   }
 
   /** The newest calibration of every tracker that has a check, by tracker. */

@@ -99,6 +99,39 @@ class FiguresTest {
   }
 
   @Test
+  void theLongShapeHasARowForEachFigureWithItsUnitAndReason(Service service) {
+    List<String> rows =
+        Http.csv(service.http.get("/api/figures.csv?lot=F9&shape=long")).lines().toList();
+    assertThat(rows.get(0)).isEqualTo("id,axis,figure,value,low,high,unit,reason");
+    String[] tempco = rowOf(rows, ID + ",x,tempco_dps_per_c,").split(",", -1);
+    assertThat(Double.parseDouble(tempco[3])).isCloseTo(0.02, within(0.002));
+    assertThat(Double.parseDouble(tempco[4])).isLessThan(Double.parseDouble(tempco[3]));
+    assertThat(Double.parseDouble(tempco[5])).isGreaterThan(Double.parseDouble(tempco[3]));
+    assertThat(tempco[6]).isEqualTo("deg/s per degC");
+    assertThat(rowOf(rows, ID + ",,time_constant_s,")).endsWith(",s,");
+    assertThat(rowOf(rows, ID + ",z,residual_sd_dps,0.0")).contains(",,,deg/s,");
+    assertThat(rowOf(rows, YOUNG + ",y,turn_on_dps,,,,deg/s,"))
+        .as("not known, and why")
+        .doesNotEndWith("deg/s,");
+    JsonNode figures =
+        service.http.json("/api/figures?lot=F9&shape=long", "FiguresList").get("figures");
+    assertThat(figures).hasSize(rows.size() - 1);
+    Http.problem(service.http.get("/api/figures?shape=tall"), 400, "invalid-request");
+  }
+
+  @Test
+  void aFigureBeyondTheTemperaturesOfItsSoaksSaysSoInItsRow(Service service) {
+    List<String> rows =
+        Http.csv(service.http.get("/api/figures.csv?lot=F9&shape=long&at_c=60")).lines().toList();
+    assertThat(rowOf(rows, ID + ",x,bias_dps,")).contains("beyond the temperatures");
+    assertThat(rowOf(rows, ID + ",x,span_dps,")).doesNotContain("beyond");
+  }
+
+  private static String rowOf(List<String> rows, String beginning) {
+    return rows.stream().filter(r -> r.startsWith(beginning)).findFirst().orElseThrow();
+  }
+
+  @Test
   void oneTrackerIsToldSoakBySoakAndItsCurvesAreCompared(Service service) {
     JsonNode told = service.http.json("/api/trackers/" + ID + "/figures", "TrackerFigures");
     assertThat(told.get("soaks")).hasSize(3);

@@ -12,42 +12,45 @@ import soakbench.Drawn;
 import soakbench.model.State;
 
 class SpreadsheetCsvTest {
-  private final SpreadsheetCsv point =
-      new SpreadsheetCsv(new ByteArrayOutputStream(), CsvDialect.POINT);
-  private final SpreadsheetCsv comma =
-      new SpreadsheetCsv(new ByteArrayOutputStream(), CsvDialect.COMMA);
+  private static String point(Object value) {
+    return SpreadsheetCsv.cell(value, CsvDialect.POINT);
+  }
+
+  private static String comma(Object value) {
+    return SpreadsheetCsv.cell(value, CsvDialect.COMMA);
+  }
 
   @Test
   void numbersHaveAtLeastFiveDecimalsAndNoExponent() {
-    assertThat(point.cell(25.375)).isEqualTo("25.37500");
-    assertThat(point.cell(-0.012)).isEqualTo("-0.01200");
-    assertThat(point.cell(0.0)).isEqualTo("0.00000");
-    assertThat(point.cell(-0.0)).isEqualTo("0.00000");
-    assertThat(point.cell(1.25e-9)).isEqualTo("0.00000000125");
-    assertThat(point.cell(1e12)).isEqualTo("1000000000000.00000");
-    assertThat(point.cell(24.31f)).isEqualTo("24.31000");
-    assertThat(point.cell(0.0000123f)).isEqualTo("0.0000123");
-    assertThat(comma.cell(-0.012)).isEqualTo("-0,01200");
+    assertThat(point(25.375)).isEqualTo("25.37500");
+    assertThat(point(-0.012)).isEqualTo("-0.01200");
+    assertThat(point(0.0)).isEqualTo("0.00000");
+    assertThat(point(-0.0)).isEqualTo("0.00000");
+    assertThat(point(1.25e-9)).isEqualTo("0.00000000125");
+    assertThat(point(1e12)).isEqualTo("1000000000000.00000");
+    assertThat(point(24.31f)).isEqualTo("24.31000");
+    assertThat(point(0.0000123f)).isEqualTo("0.0000123");
+    assertThat(comma(-0.012)).isEqualTo("-0,01200");
   }
 
   @Test
   void countsStayWholeAndWhatIsNotKnownIsEmpty() {
-    assertThat(point.cell(17L)).isEqualTo("17");
-    assertThat(point.cell(3)).isEqualTo("3");
-    assertThat(point.cell(true)).isEqualTo("true");
-    assertThat(point.cell(State.READY)).isEqualTo("ready");
-    assertThat(point.cell(null)).isEmpty();
-    assertThat(point.cell(Double.NaN)).isEmpty();
-    assertThat(point.cell(Float.POSITIVE_INFINITY)).isEmpty();
+    assertThat(point(17L)).isEqualTo("17");
+    assertThat(point(3)).isEqualTo("3");
+    assertThat(point(true)).isEqualTo("true");
+    assertThat(point(State.READY)).isEqualTo("ready");
+    assertThat(point(null)).isEmpty();
+    assertThat(point(Double.NaN)).isEmpty();
+    assertThat(point(Float.POSITIVE_INFINITY)).isEmpty();
   }
 
   @Test
   void textThatWouldRunAsAFormulaIsKeptFromIt() {
     for (String text : List.of("=1+1", "+1", "-1", "@a", "\tx", "\rx")) {
-      assertThat(point.cell(text)).isEqualTo("'" + text);
+      assertThat(point(text)).isEqualTo("'" + text);
     }
-    assertThat(point.cell("T-0412")).isEqualTo("T-0412");
-    assertThat(point.cell("'tis")).isEqualTo("'tis");
+    assertThat(point("T-0412")).isEqualTo("T-0412");
+    assertThat(point("'tis")).isEqualTo("'tis");
   }
 
   @Test
@@ -68,7 +71,7 @@ class SpreadsheetCsvTest {
   }
 
   private void survives(float value) {
-    String cell = point.cell(value);
+    String cell = point(value);
     assertThat(Float.parseFloat(cell)).isEqualTo(value);
     assertThat(cell.substring(cell.indexOf('.') + 1)).hasSizeGreaterThanOrEqualTo(5);
   }

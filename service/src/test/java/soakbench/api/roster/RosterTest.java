@@ -34,6 +34,63 @@ class RosterTest {
     assertThat(read.get("temperature_offset_c").asDouble()).isEqualTo(-0.5);
   }
 
+  private static HttpResponse<String> patch(Service service, String id, String json) {
+    return service.http.send("PATCH", "/api/trackers/" + id, "application/json", json);
+  }
+
+  @Test
+  void oneFieldIsChangedAndTheOthersStay(Service service) {
+    put(service, "", "id,name,lot,note,temperature_offset_c\nR-patch,Left,B7,cracked lid,-0.5\n");
+    JsonNode changed = Http.json(patch(service, "R-patch", "{\"lot\":\"B8\"}"), "Tracker");
+    assertThat(changed.toString())
+        .contains("\"name\":\"Left\"", "\"lot\":\"B8\"", "\"note\":\"cracked lid\"", ":-0.5");
+    assertThat(service.http.json("/api/trackers/R-patch", "Tracker")).isEqualTo(changed);
+    HttpResponse<String> merged =
+        service.http.send(
+            "PATCH",
+            "/api/trackers/R-patch",
+            "application/merge-patch+json",
+            "{\"note\":null,\"temperature_offset_c\":null,\"name\":null}");
+    JsonNode emptied = Http.json(merged, "Tracker");
+    assertThat(emptied.toString())
+        .as("null sets a field back")
+        .contains("\"name\":\"R-patch\"", "\"note\":\"\"", "\"temperature_offset_c\":0.0")
+        .contains("\"lot\":\"B8\"");
+  }
+
+  @Test
+  void aChangeThatCanNotBeIsRefusedAndNothingOfItIsKept(Service service) {
+    put(service, "", "id,lot\nR-kept,B7\n");
+    JsonNode problem =
+        Http.problem(
+            patch(service, "R-kept", "{\"lot\":\"B9\",\"powr\":\"usb\",\"id\":\"R-2\"}"),
+            422,
+            "invalid-content");
+    assertThat(problem.get("problems")).hasSize(2);
+    assertThat(problem.toString()).contains("did you mean", "not the one in the address");
+    assertThat(service.http.get("/api/trackers/R-kept").body()).contains("\"lot\":\"B7\"");
+    Http.problem(patch(service, "R-nobody", "{\"lot\":\"B9\"}"), 404, "unknown-tracker");
+    Http.problem(patch(service, "R-kept", "[]"), 400, "invalid-request");
+    Http.problem(
+        service.http.send("PATCH", "/api/trackers/R-kept", "text/csv", "{}"),
+        415,
+        "unsupported-media-type");
+  }
+
+  @Test
+  void thoseWhoChangeDifferentFieldsAtOnceAllHaveTheirs(Service service) {
+    List<String> fields = List.of("lot", "imu", "board", "rack", "slot", "note");
+    put(service, "", "id\nR-all\n");
+    for (int round = 0; round < 10; round++) {
+      String value = "round " + round;
+      fields.parallelStream()
+          .forEach(f -> patch(service, "R-all", "{\"%s\":\"%s\"}".formatted(f, value)));
+      String entry = service.http.get("/api/trackers/R-all").body();
+      assertThat(entry)
+          .contains(fields.stream().map(f -> "\"%s\":\"%s\"".formatted(f, value)).toList());
+    }
+  }
+
   @Test
   void aRosterTellsWhatItChangedAndADryRunWhatItWould(Service service) {
     String csv = "id,name,lot\nR-1,One,B7\nR-2,Two,B8\n";
