@@ -1,10 +1,9 @@
 // What is compared: lots taken in and out, the figure, the temperature, the ratio that somebody wants to see.
-import { element } from '../../js/nodes.js';
-import { go, onMove } from '../../shared/address.js';
-import { show } from '../../shared/parts.js';
 import { dot } from '../../charts/layers.js';
 import { svgPen } from '../../charts/pens.js';
-import { drawn } from '../../js/nodes.js';
+import { drawn, element } from '../../js/nodes.js';
+import { go } from '../../shared/address.js';
+import { show } from '../../shared/parts.js';
 import { LOOKS, markerStyle } from './looks.js';
 import { atTemperature, options, USUAL } from './metrics.js';
 import { askedOf, comparePage } from './service.js';
@@ -54,7 +53,11 @@ function chip(lot, i, lots) {
   out.dataset.key = `out ${lot}`;
   out.hidden = lots.length < 2;
   out.setAttribute('aria-label', `Take ${lot} out`);
-  out.addEventListener('click', () => turn(lots.filter((name) => name !== lot)));
+  out.addEventListener('click', () => {
+    turn(lots.filter((name) => name !== lot));
+    // The button goes; the keyboard stays where another lot can be taken in.
+    at('add').focus();
+  });
   return element('span', 'chip', marker(i), element('b', '', lot), out);
 }
 
@@ -64,5 +67,3 @@ export function marker(i) {
   dot(svgPen(svg), 7, 7, LOOKS[i].marker, markerStyle(LOOKS[i]), 4.5);
   return svg;
 }
-
-export { onMove };

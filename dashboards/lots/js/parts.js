@@ -82,8 +82,7 @@ export class Parts {
     this.#blocks.say([c.lots.length > 1 ? blockWords(c) : 'Where and when its units were measured.'], file);
     setParts(this.#blocks.body, [blockTable(c)]);
     this.#drawn(c);
-    const charts = [this.#spread.show(spreadPicture(c), ['Share of a lot’s units at or below each value.'], file)];
-    if (read.curves) charts.push(...this.#course(read, units, file));
+    const charts = [this.#spread.show(spreadPicture(c), ['Share of a lot’s units at or below each value.'], file), ...this.#course(read, units, file)];
     await Promise.all(charts);
   }
 

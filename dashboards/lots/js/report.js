@@ -74,7 +74,7 @@ function dots(c) {
 }
 
 async function curves({ comparison, curves: answer }) {
-  if (!answer || answer.zero_at_c === null) return [part('Bias curves', answer ? curvesWords(answer) : 'Not known.')];
+  if (answer.zero_at_c === null) return [part('Bias curves', curvesWords(answer))];
   const axes = axesOf(partsOf(comparison.metric).axis);
   const marked = new Set(inOrder(comparison.lots).filter((u) => u.screening.verdict === 'reject').slice(0, MOST_NAMED).map((u) => u.tracker));
   const span = commonSpan(answer);
@@ -88,10 +88,10 @@ async function curves({ comparison, curves: answer }) {
 
 async function below({ comparison: c, curves: answer, constants }) {
   const spread = await drawing(byId('stage'), { ...SPREAD_SPEC, height: 170 }, spreadPicture(c), 'How the lots are spread', 0.48);
-  const warm = answer && anyWarmUp(answer) ? [await drawing(byId('stage'), { ...WARM_UPS_SPEC, height: 170 }, warmUpsPicture(answer), 'Warm-up curves', 0.48)] : [];
+  const warm = anyWarmUp(answer) ? [await drawing(byId('stage'), { ...WARM_UPS_SPEC, height: 170 }, warmUpsPicture(answer), 'Warm-up curves', 0.48)] : [];
   return [
     element('div', 'columns', part('How the lots are spread', `Share of a lot’s units at or below each value, ${printed(c.unit)}.`, spread),
-      part('Warm-up curves', answer ? warmUpsWords(answer, constants) : 'Not known.', ...warm)),
+      part('Warm-up curves', warmUpsWords(answer, constants), ...warm)),
     units(c),
     part('In numbers', powerWords(c)[0], numbersTable(numberRows(c))),
     part('Measured together?', c.lots.length > 1 ? blockWords(c) : '', blockTable(c)),

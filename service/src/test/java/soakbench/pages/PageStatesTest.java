@@ -26,7 +26,16 @@ class PageStatesTest extends OnABoard {
 
   private static final List<String> PAGES =
       List.of(
-          "", "soaks", "lots", "lots/compare", "roster", "limits", "alarms", "ports", "sheet", "start");
+          "",
+          "soaks",
+          "lots",
+          "lots/compare",
+          "roster",
+          "limits",
+          "alarms",
+          "ports",
+          "sheet",
+          "start");
 
   @Test
   void eachPageSaysWhatToDoWhereThereIsNothingAndHowOldItIsWhereNobodyAnswers() throws Exception {

@@ -160,7 +160,9 @@ class PagesTest {
           chromium.ask(
               "[...document.querySelectorAll('#pages a')].map(a => a.getAttribute('href'))");
       assertThat(ways)
-          .contains("/", "/soaks", "/lots", "/roster", "/limits", "/alarms", "/ports", "/sheet", "/start");
+          .contains(
+              "/", "/soaks", "/lots", "/roster", "/limits", "/alarms", "/ports", "/sheet",
+              "/start");
       boolean ofOneThing = page.startsWith("tracker/") || page.startsWith("soak/");
       assertThat(chromium.texts("#pages [aria-current]")).as(page).hasSize(ofOneThing ? 0 : 1);
     }
