@@ -1,7 +1,7 @@
 // Lots compared, as the address says.
 import { onRepaint } from '../../charts/paint.js';
 import { element, setParts, setText } from '../../js/nodes.js';
-import { onMove } from '../../shared/address.js';
+import { note, onMove } from '../../shared/address.js';
 import { ask, askAll } from '../../shared/call.js';
 import { Fresh } from '../../shared/fresh.js';
 import { list } from '../../js/words.js';
@@ -9,30 +9,39 @@ import { chosen, showChoice, wire } from './choose.js';
 import { findingParts, greyWords, headline, isConfounded } from './finding.js';
 import { Parts } from './parts.js';
 import { readComparison } from './read.js';
-import { reportPage } from './service.js';
+import { comparePage, reportPage } from './service.js';
 
 /** Lots change when a soak ends; somebody who reads must not have the page change under them. */
 const EVERY_MS = 30_000;
 const PATIENCE_S = 30;
 const at = (id) => document.getElementById(id);
 
-let known = null;
 let parts = null;
 let drawn = '';
 let shown = null;
 
 const fresh = new Fresh(async (isNewest) => {
-  known = await names();
   const asked = chosen();
-  if (!asked.lots.length) asked.lots = known.lots.slice(0, 2);
-  showChoice(known.lots, known.metrics);
-  if (!known.lots.length) return nothing();
+  // First the roster: a lot that was listed only now is known to all calls after it.
+  const offered = await names();
+  if (!isNewest()) return;
+  if (!asked.lots.length && !offered.lots.length) return nothing();
+  if (!asked.lots.length) {
+    asked.lots = offered.lots.slice(0, 2);
+    note(comparePage(asked.lots, othersOf(asked)));
+  }
+  showChoice(offered.lots, offered.metrics);
   const read = await readComparison(asked);
   if (!isNewest()) return;
   const now = JSON.stringify(read);
   if (now !== drawn) await draw(read, asked);
   drawn = now;
 }, () => EVERY_MS);
+
+/** What is asked beside the lots. */
+function othersOf({ metric, at_c: atC, ratio }) {
+  return { metric, at_c: atC, ratio };
+}
 
 /** All lots of the roster, and all figures. */
 async function names() {
@@ -49,7 +58,7 @@ async function draw(read, asked) {
   at('grey').hidden = !isConfounded(comparison);
   at('head').className = isConfounded(comparison) ? 'confounded' : '';
   document.title = `${list(comparison.lots.map((lot) => lot.lot), 4)} · Lots · Soakbench`;
-  at('report').href = reportPage(asked.lots, { metric: asked.metric, at_c: asked.at_c, ratio: asked.ratio });
+  at('report').href = reportPage(asked.lots, othersOf(asked));
   at('parts').hidden = false;
   parts ??= new Parts(at('parts'));
   await parts.show(read);

@@ -164,6 +164,11 @@ class LotsPageTest {
     chromium.one("#compare").click();
     await().atMost(PATIENCE).until(() -> chromium.text("h1").contains("times as large"));
     assertThat(chromium.driver().getCurrentUrl()).endsWith(BOTH);
+    open("lots/compare");
+    await().atMost(PATIENCE).until(() -> chromium.all("#chosen .chip").size() == 2);
+    assertThat(chromium.driver().getCurrentUrl())
+        .as("the first two")
+        .endsWith("lots=Barley-2&lots=Sorrel-1");
   }
 
   @Test
@@ -226,7 +231,8 @@ class LotsPageTest {
             .until(() -> !chromium.all("html[data-whole]").isEmpty());
         double ms = chromium.<Number>ask("performance.now()").doubleValue();
         System.out.printf("three lots of 25 units, %s: drawn after %.0f ms%n", when, ms);
-        assertThat(ms).isLessThan(2000);
+        // The first answer is that of a program that has only just started.
+        assertThat(ms).isLessThan(when.equals("first") ? 10_000 : 2000);
       }
     }
   }
