@@ -19,9 +19,12 @@ import org.openqa.selenium.logging.LoggingPreferences;
 
 /** A real browser without a window. */
 public final class Chromium implements AutoCloseable {
-  /** The one without a window's parts first: it costs half. */
+  /**
+   * The one without a window's parts first: it costs half. Itself and not the script that starts it:
+   * the driver would end that alone, and the browser would draw on until the machine stops.
+   */
   private static final List<Path> USUAL =
-      List.of(Path.of("/usr/bin/chromium-headless-shell"), Path.of("/usr/bin/chromium"));
+      List.of(Path.of("/usr/lib/chromium/chromium-headless-shell"), Path.of("/usr/bin/chromium"));
 
   private static final Path BINARY =
       Path.of(System.getProperty("soakbench.test.chromium", usual().toString()));

@@ -212,7 +212,7 @@ final class ApiCalls implements AutoCloseable {
     new TrackerFigureCalls(database, derivers.figures().runner(), names).addTo(routes);
     new CurveCalls(database, names).addTo(routes);
     new LotCalls(database, names, dependencies.watch()::limits).addTo(routes);
-    new ScreeningCalls(database, names).addTo(routes);
+    new ScreeningCalls(database, names, dependencies.watch()::limits).addTo(routes);
   }
 
   /** What spreadsheets read. */

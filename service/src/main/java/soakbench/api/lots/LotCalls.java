@@ -91,7 +91,7 @@ public final class LotCalls {
   }
 
   private static List<LotTables.Unit> screened(Lot lot, LotLimits now) {
-    Map<String, Screening> screened = Screening.of(lot, now.screening());
+    Map<String, Screening> screened = Screening.of(lot, now);
     return lot.units().stream().map(u -> new LotTables.Unit(u, screened.get(u.tracker()))).toList();
   }
 

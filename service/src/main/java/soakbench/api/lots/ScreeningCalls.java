@@ -5,17 +5,18 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import java.util.function.Function;
-import java.util.stream.Collectors;
+import java.util.function.Supplier;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.Routes;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerNames;
 import soakbench.lots.compare.Lot;
+import soakbench.lots.compare.LotLimits;
 import soakbench.lots.compare.LotUnit;
 import soakbench.lots.compare.Metrics;
 import soakbench.lots.compare.Screening;
 import soakbench.lots.compare.ScreeningLimit;
+import soakbench.model.Limits;
 import soakbench.store.Database;
 import soakbench.store.ScreeningLimits;
 
@@ -27,8 +28,13 @@ public final class ScreeningCalls {
 
   private final LotSource source;
   private final ScreeningLimits stored;
+  private final Supplier<Limits> inForce;
 
-  public ScreeningCalls(Database database, TrackerNames names) {
+  /**
+   * @param inForce what counts as ready, as that stands now
+   */
+  public ScreeningCalls(Database database, TrackerNames names, Supplier<Limits> inForce) {
+    this.inForce = inForce;
     this.source = new LotSource(database, names, ZoneId.systemDefault());
     this.stored = database.screeningLimits();
   }
@@ -53,13 +59,13 @@ public final class ScreeningCalls {
           .member("reject_over", ScreeningLimit::rejectOver);
 
   /** Limits as they are answered. */
-  record Limits(List<?> screeningLimits) {}
+  record Listed(List<?> screeningLimits) {}
 
-  private static Limits answer(List<ScreeningLimit> limits) {
-    return new Limits(LIMITS.json(limits));
+  private static Listed answer(List<ScreeningLimit> limits) {
+    return new Listed(LIMITS.json(limits));
   }
 
-  private Limits replace(Context ctx) {
+  private Listed replace(Context ctx) {
     List<ScreeningLimit> limits = ScreeningBody.read(ctx, KEPT);
     stored.replace(limits);
     return answer(limits);
@@ -100,8 +106,8 @@ public final class ScreeningCalls {
     Double atC = QueryParameters.celsius(ctx, LotParameters.AT_C);
     Lot lot = source.named(ctx.pathParam("lot"), atC);
     List<ScreeningLimit> limits = ScreeningBody.read(ctx, NOT_SCREENED);
-    Map<String, Screening> then = Screening.of(lot, byMetric(limits));
-    Map<String, Screening> now = Screening.of(lot, byMetric(stored.all()));
+    Map<String, Screening> then = Screening.of(lot, LotLimits.of(inForce.get(), limits));
+    Map<String, Screening> now = Screening.of(lot, LotLimits.of(inForce.get(), stored.all()));
     List<Unit> told = new ArrayList<>();
     for (LotUnit unit : lot.units()) {
       Unit one = new Unit(unit, then.get(unit.tracker()), now.get(unit.tracker()));
@@ -117,9 +123,5 @@ public final class ScreeningCalls {
         Screening.Summary.of(now.values()),
         UNITS.json(told),
         Screening.untested(lot));
-  }
-
-  private static Map<String, ScreeningLimit> byMetric(List<ScreeningLimit> limits) {
-    return limits.stream().collect(Collectors.toMap(ScreeningLimit::metric, Function.identity()));
   }
 }

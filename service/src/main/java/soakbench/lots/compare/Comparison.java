@@ -64,7 +64,7 @@ public record Comparison(
     List<Block> blocks = Block.of(metric, lots);
     Level level = Level.of(figures);
     Map<String, Map<String, Screening>> screened = new LinkedHashMap<>();
-    lots.forEach(lot -> screened.put(lot.name(), Screening.of(lot, limits.screening())));
+    lots.forEach(lot -> screened.put(lot.name(), Screening.of(lot, limits)));
     return new Comparison(
         metric,
         summaries,

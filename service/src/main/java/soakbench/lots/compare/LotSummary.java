@@ -54,6 +54,6 @@ public record LotSummary(
         days.isEmpty() ? null : days.last(),
         List.copyOf(racks),
         metrics,
-        Screening.Summary.of(Screening.of(lot, limits.screening()).values()));
+        Screening.Summary.of(Screening.of(lot, limits).values()));
   }
 }

@@ -42,8 +42,11 @@ public record Screening(Verdict verdict, String reason) {
     }
   }
 
-  /** Every unit of a lot, by id. */
-  public static Map<String, Screening> of(Lot lot, Map<String, ScreeningLimit> limits) {
+  /**
+   * Every unit of a lot, by id: by the limits for screening; a figure of the worst axis without
+   * such by what the limits in force come to, over which a unit is looked at again.
+   */
+  public static Map<String, Screening> of(Lot lot, LotLimits limits) {
     Map<String, List<String>> misfits = Misfits.of(lot);
     Map<String, Screening> all = new LinkedHashMap<>();
     for (LotUnit unit : lot.units()) {
@@ -57,14 +60,12 @@ public record Screening(Verdict verdict, String reason) {
     return Misfits.tooFew(lot.units().size());
   }
 
-  private static Screening of(
-      LotUnit unit, Map<String, ScreeningLimit> limits, List<String> misfits) {
+  private static Screening of(LotUnit unit, LotLimits limits, List<String> misfits) {
     Verdict worst = Verdict.ACCEPT;
     List<String> reasons = new ArrayList<>();
     for (Metric metric : Metrics.byName().values()) {
-      ScreeningLimit limit = limits.get(metric.name());
-      Screening one = limit == null ? null : of(metric, metric.of().apply(unit), limit);
-      if (one != null && one.verdict() != Verdict.ACCEPT) {
+      Screening one = of(metric, metric.of().apply(unit), limits);
+      if (one.verdict() != Verdict.ACCEPT) {
         worst = one.verdict().compareTo(worst) > 0 ? one.verdict() : worst;
         reasons.add(one.reason());
       }
@@ -76,13 +77,38 @@ public record Screening(Verdict verdict, String reason) {
     return new Screening(worst, String.join("; ", reasons));
   }
 
+  private static Screening of(Metric metric, Estimate e, LotLimits limits) {
+    ScreeningLimit set = limits.screening().get(metric.name());
+    return set == null ? byLimitsInForce(metric, e, limits.of(metric)) : of(metric, e, set);
+  }
+
+  /** Whose temperature levels outside the band says more of the room than of the unit. */
+  private static Screening byLimitsInForce(Metric metric, Estimate e, MetricLimit limit) {
+    boolean over =
+        limit != null
+            && metric.kind() == Metric.Kind.WORST
+            && e.known()
+            && limit.isOutside(e.value());
+    return over
+        ? new Screening(
+            Verdict.LOOK_AGAIN,
+            text(metric, metric.size(e.value()), half(e))
+                + over("", limit.high())
+                + " by the limits in force")
+        : new Screening(Verdict.ACCEPT, "");
+  }
+
+  private static double half(Estimate e) {
+    return e.low() == null || e.high() == null ? 0 : (e.high() - e.low()) / 2;
+  }
+
   /** By one figure: rejected only where its interval lies wholly beyond the limit. */
   private static Screening of(Metric metric, Estimate e, ScreeningLimit limit) {
     if (!e.known()) {
       return new Screening(Verdict.LOOK_AGAIN, metric.words() + " not known: " + e.reason());
     }
     double size = metric.size(e.value());
-    double half = e.low() == null || e.high() == null ? 0 : (e.high() - e.low()) / 2;
+    double half = half(e);
     Double reject = limit.rejectOver();
     Double again = limit.lookAgainOver();
     if (reject != null && size - half > reject) {

@@ -110,7 +110,8 @@ class ScreeningTest {
     JsonNode seen = preview("Barley-2", "{\"screening_limits\":[]}");
     assertThat(count(seen.get("verdicts"), "look_again")).isEqualTo(1);
     assertThat(unit(seen, "Linden").get("reason").asText())
-        .startsWith("does not fit its lot: coefficients of x 0.0")
+        .contains(
+            "over 0.0333 by the limits in force", "does not fit its lot: coefficients of x 0.0")
         .contains("where its median is ");
   }
 

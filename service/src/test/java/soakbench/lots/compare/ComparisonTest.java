@@ -129,7 +129,7 @@ class ComparisonTest {
             .units(24, 0.01, 31, FIRST)
             .unit(new double[] {0.01, 0.01, 0.01}, 31, 1.5, FIRST)
             .lot();
-    Screening odd = Screening.of(lot, LIMITS.screening()).get("Barley-2-24");
+    Screening odd = Screening.of(lot, LIMITS).get("Barley-2-24");
     assertThat(odd.verdict()).isEqualTo(Screening.Verdict.LOOK_AGAIN);
     assertThat(odd.reason())
         .contains("does not fit its lot: angle random walks of x 1.50 deg/sqrt(h), ")
