@@ -75,10 +75,15 @@ public final class TrackerNames {
     return found == null ? Tracker.unknown(tracker) : found;
   }
 
-  /** How many trackers the roster puts into each lot, by lot. */
+  /**
+   * How many trackers the roster puts into each lot, by lot. Waits for a roster that is being read:
+   * a lot that was listed a moment ago must not be refused.
+   *
+   * @throws StoreException if the roster could not be read yet
+   */
   public SortedMap<String, Integer> lots() {
     SortedMap<String, Integer> lots = new TreeMap<>();
-    soonKnown().values().stream()
+    read().values().stream()
         .filter(t -> !t.lot().isEmpty())
         .forEach(t -> lots.merge(t.lot(), 1, Integer::sum));
     return lots;
