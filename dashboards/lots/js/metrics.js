@@ -22,8 +22,8 @@ export const USUAL = 'greatest_tempco_dps_per_c';
 
 /** {stem, axis} of a figure of one axis, as tempco_x_dps_per_c; of another no axis. */
 export function partsOf(name) {
-  const [, stem, axis] = name.match(/^(.+?)_([xyz])_/) ?? [null, name, null];
-  return { stem, axis };
+  const axis = ['x', 'y', 'z'].find((one) => name.includes(`_${one}_`)) ?? null;
+  return { stem: axis ? name.slice(0, name.indexOf(`_${axis}_`)) : name, axis };
 }
 
 /** "coefficient of x". */
@@ -35,7 +35,7 @@ export function title(name) {
 
 /** Whether it is a figure at a temperature. */
 export function atTemperature(name) {
-  return name.includes('tempco') || /^bias_[xyz]_dps$/.test(name);
+  return name.includes('tempco') || partsOf(name).stem === 'bias';
 }
 
 /** The names as options of a select, in groups. */

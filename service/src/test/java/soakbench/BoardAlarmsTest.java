@@ -212,7 +212,7 @@ class BoardAlarmsTest extends OnABoard {
   private static void tabsTo(String tag) {
     // The chime is a button of the header's.
     String focused = "document.activeElement.id === 'bell' ? '' : document.activeElement.tagName";
-    for (int i = 0; i < 12 && (i == 0 || !chromium.<String>ask(focused).equals(tag)); i++) {
+    for (int i = 0; i < 20 && (i == 0 || !chromium.<String>ask(focused).equals(tag)); i++) {
       chromium.press(Keys.TAB);
     }
     assertThat(chromium.<String>ask(focused)).isEqualTo(tag);

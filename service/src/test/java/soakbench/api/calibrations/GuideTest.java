@@ -30,6 +30,10 @@ class GuideTest {
     SoakTest.send(service, Lines.steady("MRY-01", Service.START_US, 50));
     SoakTest.send(service, Lines.warmUp("W-31", Service.START_US - 900_000_000L, 900));
     String soak = SoakTest.soakOf(service, "W-31");
+    lists(service, "MRY-01", "Barley-2");
+    lists(service, "W-31", "Thistle-5");
+    assertThat(service.http.send("POST", "/api/imports?sender=monday", null, "").statusCode())
+        .isEqualTo(201);
     FigureDeriver keeper = new FigureDeriver(service.database.figures());
     while (keeper.deriveOutdated() > 0) {
       // Until no soak of these tests waits for its figures.
@@ -45,6 +49,11 @@ class GuideTest {
       }
     }
     assertThat(asked).hasSizeGreaterThan(12);
+  }
+
+  private static void lists(Service service, String tracker, String lot) {
+    String body = "{\"lot\":\"" + lot + "\"}";
+    service.http.send("PUT", "/api/trackers/" + tracker, "application/json", body);
   }
 
   private static boolean isPlainGet(String line) {

@@ -162,7 +162,7 @@ class JsonTest {
                 + unknown
                 + ",\"start_c\":"
                 + unknown
-                + ",\"time_constants_s\":[],\"from\":null,\"to\":null,\"residual_sd_c\":null,"
+                + ",\"time_constants_s\":[],\"prior_only\":false,\"from\":null,\"to\":null,\"residual_sd_c\":null,"
                 + "\"course\":[],\"breaks\":[\"1970-01-01T00:00:01Z\"],\"reason\":\"short\"}");
   }
 
