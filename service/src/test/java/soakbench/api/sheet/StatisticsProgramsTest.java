@@ -37,7 +37,7 @@ class StatisticsProgramsTest {
 
   @Test
   void pandasReadsTheLongTable(Service service) throws Exception {
-    assumeTrue(runs("python3", "-c", "import pandas"), "pandas is not there: skipped");
+    require("pandas", "python3", "-c", "import pandas");
     String code =
         "import pandas; t = pandas.read_csv('%s'); print(list(t.columns), len(t), t.value.dtype)"
             .formatted(address(service));
@@ -48,7 +48,7 @@ class StatisticsProgramsTest {
 
   @Test
   void rReadsTheLongTable(Service service) throws Exception {
-    assumeTrue(runs("Rscript", "--version"), "R is not there: skipped");
+    require("R", "Rscript", "--version");
     String code =
         "t <- read.csv('%s'); cat(names(t), nrow(t), class(t$value))".formatted(address(service));
     assertThat(said("Rscript", "-e", code))
@@ -57,6 +57,14 @@ class StatisticsProgramsTest {
 
   private static long rows(Service service) {
     return service.http.get("/api/figures.csv?lot=Stat&shape=long").body().lines().count() - 1;
+  }
+
+  private void require(String what, String... command) throws InterruptedException {
+    boolean runs = runs(command);
+    if (!runs) {
+      System.err.println(what + " is not asked to read the long table: it is not there.");
+    }
+    assumeTrue(runs, what + " is not there");
   }
 
   private boolean runs(String... command) throws InterruptedException {
