@@ -33,6 +33,7 @@ import soakbench.api.limits.LimitsCalls;
 import soakbench.api.limits.PreviewCalls;
 import soakbench.api.lots.CurveCalls;
 import soakbench.api.lots.LotCalls;
+import soakbench.api.lots.LotSheet;
 import soakbench.api.lots.ScreeningCalls;
 import soakbench.api.readiness.ReadinessCalls;
 import soakbench.api.readiness.ReadinessOrder;
@@ -218,7 +219,9 @@ final class ApiCalls implements AutoCloseable {
   /** What spreadsheets read. */
   private void addSheet(Routes routes) {
     ReadinessSheet readiness = new ReadinessSheet(dependencies.live(), names, marks, order);
-    SheetTables tables = new SheetTables(dependencies.database(), names, readiness);
+    Database database = dependencies.database();
+    LotSheet lots = new LotSheet(database, names, dependencies.watch()::limits);
+    SheetTables tables = new SheetTables(database, names, readiness, lots);
     SheetTrackers trackers = new SheetTrackers(names, dependencies.live(), knownTrackers::has);
     CellNames cells = new CellNames(tables.cells());
     new CellCalls(cells, trackers).addTo(routes);

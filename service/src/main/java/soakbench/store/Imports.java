@@ -58,13 +58,21 @@ public final class Imports {
                 .orElseThrow());
   }
 
-  /** All, the newest first. */
-  public List<RecordingImport> newest(int most) {
+  /**
+   * The newest first.
+   *
+   * @param sinceUs only those begun then or later, microseconds since 1970; null for all
+   */
+  public List<RecordingImport> newest(Long sinceUs, int most) {
     return pools.request(
         "listing imports",
         c ->
             Query.list(
-                c, Imports::read, SELECT + " GROUP BY i.id ORDER BY i.id DESC LIMIT ?", most));
+                c,
+                Imports::read,
+                SELECT + " WHERE i.began >= ? GROUP BY i.id ORDER BY i.id DESC LIMIT ?",
+                SqlTimes.bound(sinceUs == null ? Long.MIN_VALUE : sinceUs),
+                most));
   }
 
   public Optional<RecordingImport> find(long id) {

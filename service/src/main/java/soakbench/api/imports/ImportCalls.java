@@ -9,6 +9,7 @@ import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ReasonBody;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerFilter;
 import soakbench.live.watch.SoakWatch;
 import soakbench.store.Database;
 import soakbench.store.ImportRoster;
@@ -39,7 +40,7 @@ public final class ImportCalls {
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/imports", this::all, "limit")
+        .table("/api/imports", this::all, "limit", TrackerFilter.SINCE)
         .post("/api/imports", Routes.json(this::begin), "sender")
         .json(PATH, ctx -> ImportTable.IMPORTS.json(find(imports, ctx)))
         .table(PATH + "/files", this::files)
@@ -65,7 +66,8 @@ public final class ImportCalls {
 
   private void all(Context ctx, ResponseFormat form) {
     int limit = QueryParameters.count(ctx, "limit", PAGE, LONGEST_PAGE);
-    ImportTable.IMPORTS.answer(ctx, form, "imports", imports.newest(limit));
+    Long sinceUs = QueryParameters.timeUs(ctx, TrackerFilter.SINCE);
+    ImportTable.IMPORTS.answer(ctx, form, "imports", imports.newest(sinceUs, limit));
   }
 
   private void files(Context ctx, ResponseFormat form) {

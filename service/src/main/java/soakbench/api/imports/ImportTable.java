@@ -7,8 +7,9 @@ import soakbench.store.RecordingImport;
 import soakbench.store.RecordingImport.Undone;
 
 /** An import, and its files, as they are answered. */
-final class ImportTable {
-  static final Table<RecordingImport> IMPORTS =
+public final class ImportTable {
+  /** An import, by how many of its files and samples were taken. */
+  public static final Table<RecordingImport> IMPORTS =
       new Table<RecordingImport>()
           .column("import", RecordingImport::id)
           .time("began", RecordingImport::beganUs)

@@ -2,7 +2,6 @@ package soakbench.api.lots;
 
 import io.javalin.http.Context;
 import java.time.ZoneId;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Supplier;
@@ -11,6 +10,7 @@ import soakbench.api.http.NextPage;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerFilter;
 import soakbench.api.http.TrackerNames;
 import soakbench.lots.compare.Comparison;
 import soakbench.lots.compare.Lot;
@@ -28,7 +28,9 @@ public final class LotCalls {
   private static final int UNITS_PAGE = 200;
   private static final int LONGEST_UNITS_PAGE = 10_000;
   private static final String LIMIT = "limit";
-  private static final List<String> KEPT_IN_NEXT = List.of(LotParameters.AT_C, LIMIT);
+  private static final List<String> KEPT_IN_NEXT =
+      List.of(
+          LotParameters.AT_C, LIMIT, TrackerFilter.LOT, TrackerFilter.RACK, TrackerFilter.SINCE);
 
   private final LotSource source;
   private final Supplier<LotLimits> limits;
@@ -43,7 +45,15 @@ public final class LotCalls {
 
   public void addTo(Routes routes) {
     routes
-        .table("/api/lots", this::all, NextPage.AFTER, LotParameters.AT_C, LIMIT)
+        .table(
+            "/api/lots",
+            this::all,
+            NextPage.AFTER,
+            LotParameters.AT_C,
+            LIMIT,
+            TrackerFilter.LOT,
+            TrackerFilter.RACK,
+            TrackerFilter.SINCE)
         .json("/api/lots/{lot}", this::one, LotParameters.AT_C)
         .table("/api/lots/{lot}/units", this::units, NextPage.AFTER, LotParameters.AT_C, LIMIT)
         .table(
@@ -61,7 +71,7 @@ public final class LotCalls {
     int limit = QueryParameters.count(ctx, LIMIT, PAGE, LONGEST_PAGE);
     String after = QueryParameters.text(ctx, NextPage.AFTER);
     List<Lot> left =
-        source.all(atC).stream()
+        source.all(TrackerFilter.of(ctx), atC).stream()
             .filter(l -> after == null || l.name().compareTo(after) > 0)
             .toList();
     List<Lot> page = left.subList(0, Math.min(limit, left.size()));
@@ -70,10 +80,7 @@ public final class LotCalls {
     LotLimits now = limits.get();
     List<LotSummary> lots = page.stream().map(lot -> LotSummary.of(lot, now)).toList();
     if (form == ResponseFormat.CSV) {
-      List<LotTables.Row> rows = new ArrayList<>();
-      lots.forEach(
-          lot -> lot.metrics().forEach((name, m) -> rows.add(new LotTables.Row(lot, name, m))));
-      LotTables.ROWS.answer(ctx, form, "lots", rows, next, Map.of());
+      LotRow.TABLE.answer(ctx, form, "lots", LotRow.of(lots), next, Map.of());
     } else {
       LotTables.LOT.answer(ctx, form, "lots", lots, next, Map.of());
     }

@@ -9,6 +9,7 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
+import soakbench.api.http.TrackerFilter;
 import soakbench.api.http.TrackerNames;
 import soakbench.lots.TrackerCurves;
 import soakbench.lots.TrackerFigures;
@@ -39,12 +40,30 @@ final class LotSource {
   }
 
   /**
-   * All lots of the roster, by name.
+   * The lots of the roster that pass a filter, by name: by rack and time those of which a unit
+   * does, by the end of its newest soak.
    *
    * @param atC at which temperature bias and coefficient are wanted, degC; null for each unit's own
    */
-  List<Lot> all(Double atC) {
-    return lots(UnitFigures.Asked.ALL, listed(), atC);
+  List<Lot> all(TrackerFilter which, Double atC) {
+    SortedMap<String, Integer> listed = listed();
+    UnitFigures.Asked asked = UnitFigures.Asked.ALL;
+    if (which.lot() != null) {
+      listed.keySet().retainAll(Set.of(which.lot()));
+      asked = UnitFigures.Asked.lot(which.lot());
+    }
+    return lots(asked, listed, atC).stream().filter(lot -> passes(which, lot)).toList();
+  }
+
+  private static boolean passes(TrackerFilter which, Lot lot) {
+    if (which.rack() == null && which.sinceUs() == null) {
+      return true;
+    }
+    return lot.units().stream()
+        .anyMatch(
+            unit ->
+                which.has(unit.listed().lot(), unit.listed().rack())
+                    && which.hasTime(unit.figures().soaks().newest().endUs()));
   }
 
   /**

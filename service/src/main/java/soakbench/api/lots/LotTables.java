@@ -8,25 +8,13 @@ import soakbench.api.http.Table;
 import soakbench.lots.compare.LotSummary;
 import soakbench.lots.compare.LotUnit;
 import soakbench.lots.compare.Metric;
-import soakbench.lots.compare.MetricSummary;
 import soakbench.lots.compare.Metrics;
 import soakbench.lots.compare.Screening;
 import soakbench.model.Estimate;
 
-/** Lots as they are answered: as JSON one by one, as CSV a row for each figure of each. */
+/** Lots and their units as they are answered; lots as CSV are {@link LotRow}s. */
 final class LotTables {
   private LotTables() {}
-
-  /** A figure of a lot, for a row of its own. */
-  record Row(LotSummary lot, String name, MetricSummary metric) {
-    private static <T> Function<Row, T> of(Function<MetricSummary, T> part) {
-      return row -> part.apply(row.metric);
-    }
-
-    private static <T> Function<Row, T> outside(Function<MetricSummary.Outside, T> part) {
-      return row -> row.metric.outside() == null ? null : part.apply(row.metric.outside());
-    }
-  }
 
   /** A unit of a lot. */
   record Unit(LotUnit unit, Screening screening) {
@@ -71,30 +59,6 @@ final class LotTables {
         .member("metrics", t -> lot.apply(t).metrics())
         .member("verdicts", t -> lot.apply(t).verdicts());
   }
-
-  /** Figures of lots as CSV. */
-  static final Table<Row> ROWS =
-      new Table<Row>()
-          .cell("lot", r -> r.lot.lot())
-          .cell("units", r -> r.lot.units())
-          .cell("metric", Row::name)
-          .cell("unit", Row.of(MetricSummary::unit))
-          .cell("n", Row.of(MetricSummary::n))
-          .cell("median", Row.of(MetricSummary::median))
-          .cell("observed_sd", Row.of(MetricSummary::observedSd))
-          .cell("error_sd", Row.of(MetricSummary::errorSd))
-          .estimateCells("sd", Row.of(MetricSummary::sd))
-          .cell("tolerance_low", Row.of(m -> m.tolerance().low()))
-          .cell("tolerance_high", Row.of(m -> m.tolerance().high()))
-          .cell("limit_low", Row.outside(MetricSummary.Outside::limitLow))
-          .cell("limit_high", Row.outside(MetricSummary.Outside::limitHigh))
-          .cell("outside", Row.outside(MetricSummary.Outside::count))
-          .estimateCells("share_outside", Row.outside(MetricSummary.Outside::share))
-          .estimateCells("cpk", Row.of(MetricSummary::cpk))
-          .cell(
-              "greatest_tracker",
-              r -> r.metric.greatest() == null ? null : r.metric.greatest().tracker())
-          .cell("greatest", r -> r.metric.greatest() == null ? null : r.metric.greatest().value());
 
   /** Units of a lot: as JSON with a member for each figure, as CSV with four columns. */
   static final Table<Unit> UNITS = units();

@@ -12,11 +12,15 @@ import soakbench.api.figures.TrackerFiguresRow;
 import soakbench.api.http.Table;
 import soakbench.api.http.TrackerFilter;
 import soakbench.api.http.TrackerNames;
+import soakbench.api.imports.ImportTable;
+import soakbench.api.lots.LotRow;
+import soakbench.api.lots.LotSheet;
 import soakbench.api.roster.TrackerTable;
 import soakbench.api.soaks.SoakTable;
 import soakbench.model.Tracker;
 import soakbench.readiness.Calibration;
 import soakbench.store.Database;
+import soakbench.store.RecordingImport;
 import soakbench.store.SoakQuery;
 
 /** The tables that spreadsheets read, each with its rows. */
@@ -24,12 +28,15 @@ public final class SheetTables {
   private final Database database;
   private final TrackerNames names;
   private final ReadinessSheet readiness;
+  private final LotSheet lots;
   private final NewestFigures figures;
 
-  public SheetTables(Database database, TrackerNames names, ReadinessSheet readiness) {
+  public SheetTables(
+      Database database, TrackerNames names, ReadinessSheet readiness, LotSheet lots) {
     this.database = database;
     this.names = names;
     this.readiness = readiness;
+    this.lots = lots;
     this.figures = new NewestFigures(database, names);
   }
 
@@ -43,7 +50,15 @@ public final class SheetTables {
 
   /** All of them. */
   public List<SheetTable<?>> all() {
-    return List.of(readiness.table(), figures(), longFigures(), calibrations(), soaks(), roster());
+    return List.of(
+        readiness.table(),
+        figures(),
+        longFigures(),
+        calibrations(),
+        soaks(),
+        roster(),
+        lots(),
+        imports());
   }
 
   /** Of a tracker that is not listed its id and defaults. */
@@ -111,5 +126,25 @@ public final class SheetTables {
         .soaks(query)
         .forEach(s -> rows.add(new SoakTable.Row(s, leftOut.get(s.id()))));
     return rows;
+  }
+
+  private SheetTable<LotRow> lots() {
+    return new SheetTable<>(
+        "lots", "/api/lots.csv?limit=500", "a figure of a lot", lots.table(), lots::rows);
+  }
+
+  /**
+   * An import is of no tracker, so where only those of a lot or a rack are asked for it is none.
+   */
+  private SheetTable<RecordingImport> imports() {
+    return new SheetTable<>(
+        "imports",
+        "/api/imports.csv?limit=1000",
+        "an import of recordings",
+        ImportTable.IMPORTS,
+        which ->
+            which.hasTracker(null, names)
+                ? database.imports().newest(which.sinceUs(), Integer.MAX_VALUE)
+                : List.of());
   }
 }

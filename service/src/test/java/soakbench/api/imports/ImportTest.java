@@ -99,6 +99,9 @@ class ImportTest {
     assertThat(service.http.json("/api/imports/" + bad + "/files", "ImportFileList").get("files"))
         .hasSize(3);
     assertThat(Http.csv(service.http.get("/api/imports.csv"))).contains(",undone,3,3,0,1600,1000,");
+    assertThat(Http.csv(service.http.get("/api/imports.csv?since=2100-01-01T00:00:00Z")).lines())
+        .as("none was begun since")
+        .hasSize(1);
     Http.problem(
         service.http.send(
             "POST", "/api/imports/" + bad + "/recordings?file=x", "application/octet-stream", "x"),

@@ -53,6 +53,28 @@ class LotsTest {
   }
 
   @Test
+  void onlyTheLotsOfAFilterAreListedInTableAndJson() {
+    assertThat(lots("?rack=stove")).containsExactly("Sorrel-1");
+    assertThat(lots("?lot=Tansy-4")).containsExactly("Tansy-4");
+    assertThat(lots("?lot=nowhere")).isEmpty();
+    assertThat(lots("?lot=Tansy-4&since=2100-01-01T00:00:00Z")).isEmpty();
+    assertThat(lots("?rack=window&limit=2")).hasSize(2);
+    String next = http.json("/api/lots?rack=window&limit=2", "LotList").get("next").asText();
+    assertThat(next).contains("rack=window");
+    assertThat(Http.csv(http.get("/api/lots.csv?rack=stove")).lines().skip(1))
+        .isNotEmpty()
+        .allMatch(row -> row.startsWith("Sorrel-1,"));
+  }
+
+  private static List<String> lots(String query) {
+    List<String> names = new ArrayList<>();
+    http.json("/api/lots" + query, "LotList")
+        .get("lots")
+        .forEach(l -> names.add(l.get("lot").asText()));
+    return names;
+  }
+
+  @Test
   void everyLotIsListedPageByPageWithWhatItsFiguresComeTo() {
     List<String> names = new ArrayList<>();
     String next = "/api/lots?limit=3";

@@ -66,6 +66,7 @@ class WorkbookTest {
     Map<String, String> parts = parts(answer.body());
     assertThat(parts.get("xl/workbook.xml"))
         .contains("readiness", "figures", "figures_long", "calibrations", "soaks", "trackers")
+        .contains("lots", "imports")
         .contains("\"columns\"");
     assertThat(parts.get("xl/sharedStrings.xml"))
         .contains("temperature_c", "=1+1", "X-2", "deg/s per degC", "UTC");
@@ -122,7 +123,7 @@ class WorkbookTest {
   @Test
   void whatThereIsToPullIsListedWithWhatATrackersCellsHave(Service service) {
     JsonNode sheet = service.http.json("/api/sheet?tracker=X-1", "Sheet");
-    assertThat(sheet.get("sheets")).hasSize(6);
+    assertThat(sheet.get("sheets")).hasSize(8);
     for (JsonNode table : sheet.get("sheets")) {
       String path = table.get("path").asText();
       String header = service.http.get(path).body().split("\r\n")[0];
