@@ -3,9 +3,11 @@ package soakbench.api.figures;
 import io.javalin.http.Context;
 import java.util.List;
 import soakbench.api.figures.KeptAnalyses.Analysis;
+import soakbench.api.http.JsonResponses;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
+import soakbench.api.http.Table;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.drift.curve.BiasCurve;
 import soakbench.drift.curve.CurveAsk;
@@ -13,14 +15,13 @@ import soakbench.drift.curve.StillSoak;
 import soakbench.drift.heading.Heading;
 import soakbench.drift.heading.HeadingAsk;
 import soakbench.drift.heading.UseProfile;
+import soakbench.drift.noise.Noise;
 import soakbench.live.deriving.SoakDrift;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Bin;
-import soakbench.model.Limits;
 import soakbench.model.Soak;
-import soakbench.model.SoakTerms;
-import soakbench.model.Tracker.Rates;
 import soakbench.store.SoakArchive;
+import soakbench.thermal.WarmUpCurve;
 
 /** The analysis of one soak, from its bins as they are now. */
 public final class SoakFigureCalls {
@@ -28,51 +29,74 @@ public final class SoakFigureCalls {
   private static final String[] CURVE = {"order", "low_c", "high_c", "points", "second_soak"};
 
   private final SoakArchive archive;
-  private final SoakWatch watch;
+  private final FigureTerms terms;
   private final MarkTemperature marks;
   private final KeptAnalyses analyses;
 
   public SoakFigureCalls(SoakArchive archive, SoakWatch watch, MarkTemperature marks) {
     this.archive = archive;
-    this.watch = watch;
+    this.terms = new FigureTerms(archive, watch);
     this.marks = marks;
     this.analyses = new KeptAnalyses(archive, this::bins, KeptAnalyses.MOST_SECONDS);
   }
 
   public void addTo(Routes routes) {
     routes
-        .json("/api/soaks/{soak}/warm-up", ctx -> analysis(ctx).ground().warmUp())
+        .table("/api/soaks/{soak}/warm-up", this::warmUp)
         .table("/api/soaks/{soak}/bias-curve", this::biasCurve, CURVE)
         .get("/api/soaks/{soak}/bias-curve.h", this::header, "order", "points")
-        .json("/api/soaks/{soak}/noise", ctx -> analysis(ctx).drift().noise())
-        .json("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
-  }
-
-  private Analysis analysis(Context ctx) {
-    return analysis(SoakCalls.find(archive, ctx));
+        .table("/api/soaks/{soak}/noise", this::noise)
+        .table("/api/soaks/{soak}/heading", this::heading, "from_c", "mark", "use_c", "profile");
   }
 
   private Analysis analysis(Soak soak) {
-    return analyses.of(soak, limits(soak).useTemperatureC(), declared(soak));
+    return analyses.of(soak, terms.useC(soak), terms.declared(soak));
+  }
+
+  private void warmUp(Context ctx, ResponseFormat form) {
+    Soak soak = SoakCalls.find(archive, ctx);
+    if (!terms.isKept(ctx, form, WarmUpRow.TABLE, soak)) {
+      WarmUpCurve curve = analysis(soak).ground().warmUp();
+      answer(ctx, form, curve, WarmUpRow.TABLE, List.of(new WarmUpRow(soak.id(), curve)));
+    }
+  }
+
+  private void noise(Context ctx, ResponseFormat form) {
+    Soak soak = SoakCalls.find(archive, ctx);
+    if (!terms.isKept(ctx, form, NoiseRow.TABLE, soak)) {
+      Noise noise = analysis(soak).drift().noise();
+      answer(ctx, form, noise, NoiseRow.TABLE, NoiseRow.of(noise));
+    }
+  }
+
+  private static <T> void answer(
+      Context ctx, ResponseFormat form, Object whole, Table<T> table, List<T> rows) {
+    if (form == ResponseFormat.CSV) {
+      table.csv(ctx, rows::forEach);
+    } else {
+      JsonResponses.json(ctx, whole);
+    }
   }
 
   private void biasCurve(Context ctx, ResponseFormat form) {
     Soak soak = SoakCalls.find(archive, ctx);
-    BiasCurve curve = curve(soak, ask(ctx, soak));
-    CurveExport.table(ctx, form, curve);
+    Soak second = secondSoak(ctx, soak);
+    if (!terms.isKept(ctx, form, BandRow.TABLE, soak, second)) {
+      BiasCurve curve = curve(soak, ask(ctx, soak, second));
+      answer(ctx, form, curve, BandRow.TABLE, BandRow.of(curve));
+    }
   }
 
   private void header(Context ctx) {
     Soak soak = SoakCalls.find(archive, ctx);
     int points = CurveExport.points(ctx);
-    CurveAsk ask =
-        new CurveAsk(limits(soak).useTemperatureC(), order(ctx), null, null, CurveAsk.POINTS, null);
+    CurveAsk ask = new CurveAsk(terms.useC(soak), order(ctx), null, null, CurveAsk.POINTS, null);
     BiasCurve curve = curve(soak, ask);
     String from = "soak " + soak.id();
     CurveExport.header(ctx, soak.tracker(), from, curve, points);
   }
 
-  private Heading heading(Context ctx) {
+  private void heading(Context ctx, ResponseFormat form) {
     Soak soak = SoakCalls.find(archive, ctx);
     Double markC = marks.ofRequest(ctx, soak.tracker());
     Double fromC = markC == null ? QueryParameters.celsius(ctx, "from_c") : markC;
@@ -82,17 +106,35 @@ public final class SoakFigureCalls {
       throw QueryParameters.invalid(
           "profile", "profile and use_c exclude each other; leave one out.");
     }
-    double aboutC = limits(soak).useTemperatureC();
-    SoakDrift drift = drift(soak, useC == null ? aboutC : useC);
+    if (!terms.isKept(ctx, form, HeadingRow.TABLE, soak, use, fromC)) {
+      Heading heading = heading(soak, fromC, useC == null ? terms.useC(soak) : useC, use);
+      List<HeadingRow> rows = List.of(new HeadingRow(soak.id(), heading));
+      answer(ctx, form, heading, HeadingRow.TABLE, rows);
+    }
+  }
+
+  private Heading heading(Soak soak, Double fromC, double useC, Soak use) {
+    SoakDrift drift = drift(soak, useC);
     return drift.heading(
         new HeadingAsk(
             fromC == null ? drift.newestC() : fromC,
-            useC == null ? aboutC : useC,
+            useC,
             use == null ? null : UseProfile.of(use.id(), bins(use))));
   }
 
-  private CurveAsk ask(Context ctx, Soak soak) {
+  private CurveAsk ask(Context ctx, Soak soak, Soak second) {
     Double[] rangeC = CurveExport.rangeC(ctx);
+    return new CurveAsk(
+        terms.useC(soak),
+        order(ctx),
+        rangeC[0],
+        rangeC[1],
+        CurveExport.points(ctx),
+        second == null ? null : StillSoak.of(bins(second)));
+  }
+
+  /** Another soak of the same tracker, or null. */
+  private Soak secondSoak(Context ctx, Soak soak) {
     Soak second = other(ctx, "second_soak");
     if (second != null && !second.tracker().equals(soak.tracker())) {
       throw QueryParameters.invalid(
@@ -100,13 +142,7 @@ public final class SoakFigureCalls {
           "second_soak=%s is a soak of %s; name another one of %s."
               .formatted(second.id(), second.tracker(), soak.tracker()));
     }
-    return new CurveAsk(
-        limits(soak).useTemperatureC(),
-        order(ctx),
-        rangeC[0],
-        rangeC[1],
-        CurveExport.points(ctx),
-        second == null || second.id().equals(soak.id()) ? null : StillSoak.of(bins(second)));
+    return second == null || second.id().equals(soak.id()) ? null : second;
   }
 
   private static Integer order(Context ctx) {
@@ -145,14 +181,5 @@ public final class SoakFigureCalls {
         soak.tracker(),
         Math.floorDiv(soak.startUs(), US_PER_S),
         Math.floorDiv(soak.endUs(), US_PER_S) + 1);
-  }
-
-  /** A soak of before terms were kept has none until the first start that knows them is done. */
-  private Limits limits(Soak soak) {
-    return archive.terms(soak.id()).map(SoakTerms::limits).orElseGet(watch::limits);
-  }
-
-  private Rates declared(Soak soak) {
-    return watch.rosterRates().of(soak.tracker());
   }
 }

@@ -119,7 +119,7 @@ public final class SoakCalls {
     if (form == ResponseFormat.CSV) {
       TIMELINE.csv(ctx, timeline);
     } else {
-      JsonResponses.json(ctx, new Timeline(soak, timeline, null));
+      JsonResponses.tagged(ctx, new Timeline(soak, timeline, null));
     }
   }
 }
