@@ -21,12 +21,13 @@ import soakbench.live.figures.FigureDeriver;
 /** Holds the user's guide to the HTTP interface against the service. */
 @ExtendWith(Service.Running.class)
 class GuideTest {
-  private static final Path GUIDE = Path.of("..", "docs", "api.md");
+  private static final Path DOCS = Path.of("..", "docs");
+  private static final Path GUIDE = DOCS.resolve("api.md");
   private static final Pattern ADDRESS =
       Pattern.compile("http://127\\.0\\.0\\.1:8094(/[^'\"\\s`]*)");
 
   @Test
-  void everyAddressThatTheGuideFetchesIsAnsweredAsItSays(Service service) throws IOException {
+  void everyAddressThatTheGuidesFetchIsAnsweredAsTheySay(Service service) throws IOException {
     SoakTest.send(service, Lines.steady("MRY-01", Service.START_US, 50));
     SoakTest.send(service, Lines.warmUp("W-31", Service.START_US - 900_000_000L, 900));
     String soak = SoakTest.soakOf(service, "W-31");
@@ -38,8 +39,17 @@ class GuideTest {
     while (keeper.deriveOutdated() > 0) {
       // Until no soak of these tests waits for its figures.
     }
+    service.http.send("PUT", "/api/trackers/MRY-02", "application/json", "{\"lot\":\"K14\"}");
+    assertThat(answered(service, "api.md", soak)).hasSizeGreaterThan(12);
+    assertThat(answered(service, "spreadsheet.md", soak))
+        .hasSizeGreaterThan(8)
+        .anyMatch(path -> path.startsWith("/sheet/cells?"));
+  }
+
+  private static List<String> answered(Service service, String guide, String soak)
+      throws IOException {
     List<String> asked = new ArrayList<>();
-    for (String line : Files.readAllLines(GUIDE)) {
+    for (String line : Files.readAllLines(DOCS.resolve(guide))) {
       Matcher address = ADDRESS.matcher(line);
       if (line.startsWith("curl ") && isPlainGet(line) && address.find()) {
         String path = address.group(1).replace("$SOAK", soak);
@@ -48,7 +58,7 @@ class GuideTest {
         asked.add(path);
       }
     }
-    assertThat(asked).hasSizeGreaterThan(12);
+    return asked;
   }
 
   private static void lists(Service service, String tracker, String lot) {
