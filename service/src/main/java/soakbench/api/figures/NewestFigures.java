@@ -47,7 +47,7 @@ public final class NewestFigures {
   /** Those that pass a filter, as they are now. */
   public List<TrackerFiguresRow> rows(TrackerFilter which) {
     Map<String, Calibration> checked = calibrations.newestChecked();
-    return units.of(new Asked(null, which.lot(), which.rack(), null, Integer.MAX_VALUE)).stream()
+    return units.of(Asked.page(which.lot(), which.rack(), null, Integer.MAX_VALUE)).stream()
         .map(TrackerCurves::figures)
         .map(f -> new TrackerFiguresRow(f, checked.get(f.tracker())))
         .filter(row -> which.hasTime(row.figures().soaks().newest().endUs()))

@@ -139,7 +139,7 @@ public final class TrackerFigureCalls {
   private static Asked asked(Context ctx, int most) {
     TrackerFilter which = TrackerFilter.of(ctx);
     String after = QueryParameters.text(ctx, NextPage.AFTER);
-    return new Asked(null, which.lot(), which.rack(), after, most);
+    return Asked.page(which.lot(), which.rack(), after, most);
   }
 
   private static TrackerFiguresRow row(

@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.SortedMap;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.TrackerFilter;
@@ -73,11 +74,11 @@ final class LotSource {
    */
   List<Lot> of(List<String> wanted, Double atC) {
     SortedMap<String, Integer> listed = listed();
-    Map<String, Lot> found = new TreeMap<>();
-    for (String name : wanted) {
-      SortedMap<String, Integer> one = new TreeMap<>(Map.of(name, listed.getOrDefault(name, 0)));
-      found.put(name, lots(UnitFigures.Asked.lot(name), one, atC).get(0));
-    }
+    SortedMap<String, Integer> of = new TreeMap<>();
+    wanted.forEach(name -> of.put(name, listed.getOrDefault(name, 0)));
+    Map<String, Lot> found =
+        lots(UnitFigures.Asked.lots(wanted), of, atC).stream()
+            .collect(Collectors.toMap(Lot::name, lot -> lot));
     return wanted.stream().map(found::get).toList();
   }
 
@@ -101,7 +102,7 @@ final class LotSource {
 
   private List<Lot> lots(UnitFigures.Asked asked, SortedMap<String, Integer> listed, Double atC) {
     Map<String, Calibration> checked = database.calibrationTable().newestChecked();
-    Map<String, String> days = database.unitDays().of(asked.lot(), zone);
+    Map<String, String> days = database.unitDays().of(asked.lots(), zone);
     Map<String, List<LotUnit>> units = new TreeMap<>();
     listed.keySet().forEach(name -> units.put(name, new ArrayList<>()));
     for (TrackerCurves curves : database.unitFigures().of(asked)) {

@@ -1,9 +1,11 @@
 package soakbench.store.derived;
 
+import java.sql.Array;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import soakbench.live.StoreException;
 import soakbench.store.connection.Pools;
@@ -20,7 +22,8 @@ public final class UnitDays {
       "SELECT s.tracker, s.start_time FROM soak s JOIN derived k ON k.kind = 'figures'"
           + " AND k.soak = s.id WHERE "
           + LeftOut.reason("s")
-          + " IS NULL AND (?::text IS NULL OR s.tracker IN (SELECT id FROM tracker WHERE lot = ?))";
+          + " IS NULL AND (?::text[] IS NULL"
+          + " OR s.tracker IN (SELECT id FROM tracker WHERE lot = ANY(?)))";
 
   private final Pools pools;
 
@@ -32,14 +35,15 @@ public final class UnitDays {
    * The day on which most of a tracker's soaks began that count, of several such days the newest;
    * by tracker, as 2026-03-01.
    *
-   * @param lot only trackers of this lot; null for all
+   * @param lots only trackers of these lots; null for all
    * @param zone by whose midnight a day ends
    */
-  public Map<String, String> of(String lot, ZoneId zone) {
+  public Map<String, String> of(List<String> lots, ZoneId zone) {
     Map<String, Map<LocalDate, Integer>> counts = new HashMap<>();
     pools.request(
         "reading when trackers were measured",
         c -> {
+          Array of = lots == null ? null : c.createArrayOf("text", lots.toArray());
           Query.each(
               c,
               rows -> Map.entry(rows.getString(1), SqlTimes.us(rows, 2)),
@@ -48,8 +52,8 @@ public final class UnitDays {
                       .computeIfAbsent(row.getKey(), t -> new HashMap<>())
                       .merge(day(row.getValue(), zone), 1, Integer::sum),
               STARTS,
-              lot,
-              lot);
+              of,
+              of);
           return null;
         });
     Map<String, String> days = new HashMap<>();

@@ -1,5 +1,6 @@
 package soakbench.store.derived;
 
+import java.sql.Array;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -34,9 +35,9 @@ public final class UnitFigures {
 
   /** Only rows of trackers that are asked for. */
   private static final String ASKED =
-      " (?::text IS NULL OR s.tracker = ?) AND (?::text IS NULL AND ?::text IS NULL"
+      " (?::text IS NULL OR s.tracker = ?) AND (?::text[] IS NULL AND ?::text IS NULL"
           + " OR EXISTS (SELECT FROM tracker t WHERE t.id = s.tracker"
-          + " AND t.lot = coalesce(?, t.lot) AND t.rack = coalesce(?, t.rack)))";
+          + " AND t.lot = ANY(coalesce(?, ARRAY[t.lot])) AND t.rack = coalesce(?, t.rack)))";
 
   private static final String PAGE =
       "SELECT DISTINCT s.tracker"
@@ -70,18 +71,28 @@ public final class UnitFigures {
    * Which trackers are asked for; null asks for all.
    *
    * @param tracker this one
-   * @param lot those that the roster puts into this lot
+   * @param lots those that the roster puts into one of these lots
    * @param rack those that it puts on this rack
    * @param after those whose id comes after this one
    * @param most so many at most
    */
-  public record Asked(String tracker, String lot, String rack, String after, int most) {
+  public record Asked(String tracker, List<String> lots, String rack, String after, int most) {
     /** Every tracker. */
     public static final Asked ALL = new Asked(null, null, null, null, Integer.MAX_VALUE);
 
     /** Every tracker of a lot. */
     public static Asked lot(String lot) {
-      return new Asked(null, lot, null, null, Integer.MAX_VALUE);
+      return lots(List.of(lot));
+    }
+
+    /** Every tracker of some lots. */
+    public static Asked lots(List<String> lots) {
+      return new Asked(null, List.copyOf(lots), null, null, Integer.MAX_VALUE);
+    }
+
+    /** A page of those of a lot and a rack; null for all. */
+    public static Asked page(String lot, String rack, String after, int most) {
+      return new Asked(null, lot == null ? null : List.of(lot), rack, after, most);
     }
 
     /** One tracker. */
@@ -89,10 +100,9 @@ public final class UnitFigures {
       return new Asked(tracker, null, null, null, 1);
     }
 
-    private Object[] values() {
-      return new Object[] {
-        after == null ? "" : after, tracker, tracker, lot, rack, lot, rack, most
-      };
+    private Object[] values(Connection c) throws SQLException {
+      Array of = lots == null ? null : c.createArrayOf("text", lots.toArray());
+      return new Object[] {after == null ? "" : after, tracker, tracker, of, rack, of, rack, most};
     }
   }
 
@@ -130,7 +140,7 @@ public final class UnitFigures {
 
   private Void readUnits(Connection c, Asked asked, Map<String, List<Row>> rows)
       throws SQLException {
-    List<String> trackers = Query.list(c, r -> r.getString(1), PAGE, asked.values());
+    List<String> trackers = Query.list(c, r -> r.getString(1), PAGE, asked.values(c));
     Query.each(
         c,
         UnitFigures::row,

@@ -123,9 +123,10 @@ class UnitFiguresTest {
           .put(new Tracker(id, id, "fen", "", "", rack, "", Power.UNKNOWN, Rates.UNKNOWN, 0, ""));
     }
     assertThat(ids(Asked.lot("fen"))).containsExactly("fen-1", "fen-2", "fen-3");
-    assertThat(ids(new Asked(null, "fen", "bench", null, 9))).containsExactly("fen-1", "fen-3");
-    assertThat(ids(new Asked(null, "fen", null, "fen-1", 1))).containsExactly("fen-2");
+    assertThat(ids(Asked.page("fen", "bench", null, 9))).containsExactly("fen-1", "fen-3");
+    assertThat(ids(Asked.page("fen", null, "fen-1", 1))).containsExactly("fen-2");
     assertThat(ids(Asked.lot("nowhere"))).isEmpty();
+    assertThat(ids(Asked.lots(List.of("nowhere", "fen")))).hasSize(3);
   }
 
   private static List<String> ids(Asked asked) {
