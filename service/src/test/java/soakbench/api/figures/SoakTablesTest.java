@@ -173,4 +173,20 @@ class SoakTablesTest {
         .atMost(Duration.ofSeconds(20))
         .until(() -> service.http.get(told + "/noise", "If-None-Match", tag).statusCode() == 200);
   }
+
+  @Test
+  void aLateSampleMakesTheTagOfAnEndedSoakAnother(Service service) {
+    SoakTest.send(service, Lines.warmUp("ST-late", Service.START_US, 300));
+    String late = "/api/soaks/" + SoakTest.soakOf(service, "ST-late");
+    service.http.send("POST", late + "/end", "application/json", "");
+    long lateUs = Service.START_US;
+    for (String of : List.of("/warm-up", "/noise.csv", "/heading", "/bias-curve.csv")) {
+      lateUs += 7_000;
+      String tag = service.http.get(late + of).headers().firstValue("ETag").orElseThrow();
+      SoakTest.send(service, Lines.warmUp("ST-late", lateUs, 1));
+      service.watch.settle();
+      HttpResponse<String> after = service.http.get(late + of, "If-None-Match", tag);
+      assertThat(after.statusCode()).as(of).isEqualTo(200);
+    }
+  }
 }
