@@ -32,6 +32,7 @@ class KillTest {
   private static final double RATE_HZ = 10;
   private static final double SPEED = 20;
   private static final Duration PATIENCE = Duration.ofSeconds(60);
+  private static final Instant TODAY = Instant.now().minus(Duration.ofDays(1));
   private static final List<String> TRACKERS = List.of("KITE-1", "KITE-2", "KITE-3");
 
   @TempDir private Path folder;
@@ -96,8 +97,7 @@ class KillTest {
   private record StateChangeSeen(String soak, Instant time, String state, boolean revised) {}
 
   private static Seen look(Asked asked, String tracker) {
-    JsonNode verdict = asked.json("/api/trackers/" + tracker + "/readiness");
-    Instant asOf = Instant.parse(verdict.get("as_of").asText());
+    Instant asOf = judgedUntil(asked, tracker);
     List<StateChangeSeen> timeline = new ArrayList<>();
     List<String> samples = new ArrayList<>();
     List<String> soaks = new ArrayList<>();
@@ -118,6 +118,17 @@ class KillTest {
       asked.csv("/api/soaks/" + id + "/samples").lines().skip(1).forEach(samples::add);
     }
     return new Seen(samples, timeline, asOf);
+  }
+
+  /** By the lines' own clock: what is only heard, or silent for a while, is shown by today's. */
+  private static Instant judgedUntil(Asked asked, String tracker) {
+    return await()
+        .atMost(PATIENCE)
+        .until(
+            () ->
+                Instant.parse(
+                    asked.json("/api/trackers/" + tracker + "/readiness").get("as_of").asText()),
+            TODAY::isAfter);
   }
 
   private static void awaitProgress(Asked asked, Map<String, Seen> before) {

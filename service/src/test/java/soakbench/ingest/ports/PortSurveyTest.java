@@ -28,6 +28,8 @@ import soakbench.ingest.rackfile.RackFileParser;
 
 /** Listening to pseudo-terminals; see {@link Sockets} for what is not real. */
 class PortSurveyTest extends AgentRig {
+  private static final Duration PATIENCE = Duration.ofSeconds(60);
+
   private final Sockets sockets = new Sockets();
 
   private PseudoTerminal plug(String usb, String serialNumber) throws IOException {
@@ -93,8 +95,11 @@ class PortSurveyTest extends AgentRig {
     for (PseudoTerminal device : both) {
       talk(device, seq -> line("T-1", seq).getBytes(UTF_8));
     }
-    List<PortReport> ports = listen(2);
-    assertThat(ports).extracting(PortReport::state).containsOnly(State.TALKS);
+    // Where the whole machine stands still for seconds, nobody writes and nothing is heard.
+    List<PortReport> ports =
+        await()
+            .atMost(PATIENCE)
+            .until(() -> listen(2), all -> all.stream().allMatch(p -> p.state() == State.TALKS));
     assertThat(ports)
         .extracting(PortReport::reason)
         .allMatch(reason -> reason.startsWith("T-1 comes from port /dev/pts/"))
