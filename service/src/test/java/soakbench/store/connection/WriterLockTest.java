@@ -59,7 +59,10 @@ class WriterLockTest {
       unit.close();
       assertThat(count(connection, SHARES)).isZero();
       former.close();
-      assertThat(Retries.untilThere(next::tryTake)).isTrue();
+      // The server lets go of it once it has seen that the former's connection is closed.
+      Awaitility.await()
+          .atMost(Duration.ofSeconds(30))
+          .until(() -> Retries.untilThere(next::tryTake));
       assertThat(next.holder()).hasValueSatisfying(w -> assertThat(w.pid()).isPositive());
     } finally {
       next.close();
