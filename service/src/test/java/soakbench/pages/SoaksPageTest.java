@@ -134,7 +134,9 @@ class SoaksPageTest extends OnABoard {
     chromium.all("[data-key^='undo ']").get(1).click();
     chromium.one("#undo-reason").sendKeys("the wrong folder", Keys.ENTER);
     await().atMost(PATIENCE).until(() -> chromium.text("#bring-said").contains("is undone: "));
-    assertThat(chromium.text("#imports")).contains("taken out: the wrong folder");
+    await()
+        .atMost(PATIENCE)
+        .until(() -> chromium.text("#imports").contains("taken out: the wrong folder"));
     await().atMost(PATIENCE).until(() -> chromium.text("#headline").equals("No soak yet"));
     assertThat(chromium.complaints()).isEmpty();
   }
