@@ -100,6 +100,7 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
+    keeping.check(db != null);
     Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
     RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
     Role role = role();

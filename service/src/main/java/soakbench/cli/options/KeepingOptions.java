@@ -39,24 +39,35 @@ public final class KeepingOptions {
   private Integer roomGb;
 
   /**
-   * Tells a database so.
+   * Looks at what was given.
    *
-   * @throws CommandException if one of them is out of range, in words
+   * @param givenServer whether the database is on a given server
+   * @throws CommandException if one of them is out of range, or does not go with that, in words
    */
-  public void applyTo(Database database) {
+  public void check(boolean givenServer) {
     if (keepDays != null) {
-      checked(
+      check(
           "--keep-samples-days",
           keepDays,
           SampleRetention.LEAST_DAYS,
           SampleRetention.MOST_DAYS,
           "days: an agent that was cut off for some days brings its samples later");
-      database.retention().keepDays(keepDays);
     }
-    checked("--low-room-gb", lowGb, 0, MOST_GB, "GB");
-    checked("--low-room-days", lowDays, 0, MOST_LOW_DAYS, "days");
+    check("--low-room-gb", lowGb, 0, MOST_GB, "GB");
+    check("--low-room-days", lowDays, 0, MOST_LOW_DAYS, "days");
     if (roomGb != null) {
-      checked("--db-room-gb", roomGb, 1, MOST_GB, "GB");
+      check("--db-room-gb", roomGb, 1, MOST_GB, "GB");
+      if (!givenServer) {
+        throw new CommandException(
+            "--db-room-gb goes with --db; of its own server Soakbench asks the disk");
+      }
+    }
+  }
+
+  /** Tells a database so. */
+  public void applyTo(Database database) {
+    if (keepDays != null) {
+      database.retention().keepDays(keepDays);
     }
     database
         .room()
@@ -65,7 +76,7 @@ public final class KeepingOptions {
                 lowGb * BYTES_A_GB, lowDays, roomGb == null ? null : roomGb * BYTES_A_GB));
   }
 
-  private static void checked(String option, int given, int least, int most, String unit) {
+  private static void check(String option, int given, int least, int most, String unit) {
     if (given < least || given > most) {
       throw new CommandException(
           "%s %d is outside %d to %d %s".formatted(option, given, least, most, unit));
