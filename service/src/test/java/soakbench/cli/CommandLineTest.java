@@ -53,6 +53,7 @@ class CommandLineTest {
         "replay",
         "import",
         "lots",
+        "retention",
         "simulate",
         "simulate-lots",
         "completion"
@@ -89,6 +90,17 @@ class CommandLineTest {
         refused(run(command, "--port", port), "--port " + port, "must be 0 to 65535", "--help");
       }
     }
+  }
+
+  @Test
+  void daysAndRoomOutsideWhatMakesSenseAreRefusedBeforeAnythingStarts() {
+    String data = folder.resolve("data").toString();
+    refused(
+        run("serve", "--data", data, "--keep-samples-days", "6"),
+        "--keep-samples-days 6 is outside 7 to 36500 days");
+    refused(run("serve", "--data", data, "--low-room-gb", "-1"), "--low-room-gb -1 is outside");
+    refused(run("serve", "--data", data, "--db-room-gb", "9"), "--db-room-gb goes with --db");
+    assertThat(folder.resolve("data")).doesNotExist();
   }
 
   @Test

@@ -13,6 +13,7 @@ import soakbench.api.ApiSettings;
 import soakbench.cli.options.AccessOptions;
 import soakbench.cli.options.AlarmOptions;
 import soakbench.cli.options.CommandException;
+import soakbench.cli.options.KeepingOptions;
 import soakbench.cli.options.LimitsFile;
 import soakbench.cli.options.SpoolOptions;
 import soakbench.cli.options.UploadOptions;
@@ -81,6 +82,8 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Mixin private AlarmOptions alarms;
 
+  @Mixin private KeepingOptions keeping;
+
   @Spec private CommandSpec spec;
 
   private volatile boolean boardShown;
@@ -97,6 +100,7 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
+    keeping.check(db != null);
     Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
     RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
     Role role = role();
@@ -106,6 +110,7 @@ public final class ServeCommand implements Callable<Integer> {
         access.settings(ListeningPort.checked(port, spec)).withUploads(uploads.limits());
     Service service =
         Service.opened(settings, api, limits, new MonotonicClock(), alarms.post(), role);
+    keeping.applyTo(service.database());
     ShutdownHook until = ShutdownHook.closing(service::close);
     try {
       say("listening on port " + service.url().getPort());

@@ -1,0 +1,87 @@
+package soakbench.store.retention;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.time.Instant;
+import java.time.OffsetDateTime;
+import java.time.ZoneOffset;
+import soakbench.live.calibration.CalibrationDeriver;
+import soakbench.live.figures.FigureDeriver;
+import soakbench.live.figures.SummaryDeriver;
+import soakbench.store.connection.Query;
+import soakbench.store.derived.DerivedKind;
+import soakbench.store.rows.SqlTimes;
+
+/**
+ * The soaks whose samples may go: ended, older than asked by their own time and by when they were
+ * stored, with nothing waiting to be worked in, and all that is derived of them up to date.
+ */
+final class OldSoaks {
+  /** Takes three times the moment before which they must lie. By start, so that an index helps. */
+  private static final String OLD =
+      "s.samples_dropped IS NULL AND s.start_time < ? AND s.end_time < ?"
+          + " AND coalesce(s.stored, '-infinity') < ?";
+
+  private static final String DONE =
+      "(s.ended IS NOT NULL AND NOT EXISTS (SELECT 1 FROM stale WHERE stale.tracker = s.tracker)"
+          + (" AND " + DerivedKind.SUMMARY.upToDate(SummaryDeriver.VERSION))
+          + (" AND " + DerivedKind.FIGURES.upToDate(FigureDeriver.VERSION))
+          + (" AND " + DerivedKind.CALIBRATIONS.upToDate(CalibrationDeriver.VERSION) + ")");
+
+  private static final String SUMS =
+      "count(*), coalesce(sum(samples), 0)::bigint, min(start_time), max(end_time)";
+
+  private OldSoaks() {}
+
+  /** So many soaks, with so many samples, from the first to the last of these. */
+  static Preview.Soaks sum(Connection c, Instant before, boolean done) throws SQLException {
+    OffsetDateTime bound = bound(before);
+    return Query.first(
+            c,
+            OldSoaks::sums,
+            "SELECT %s FROM soak s WHERE %s AND %s %s"
+                .formatted(SUMS, OLD, done ? "" : "NOT", DONE),
+            bound,
+            bound,
+            bound)
+        .orElseThrow();
+  }
+
+  /** The same of those whose samples are gone. */
+  static Preview.Soaks dropped(Connection c) throws SQLException {
+    String sql = "SELECT " + SUMS + " FROM soak WHERE samples_dropped IS NOT NULL";
+    return Query.first(c, OldSoaks::sums, sql).orElseThrow();
+  }
+
+  private static Preview.Soaks sums(ResultSet rows) throws SQLException {
+    long soaks = rows.getLong(1);
+    return soaks == 0
+        ? Preview.Soaks.NONE
+        : new Preview.Soaks(soaks, rows.getLong(2), SqlTimes.us(rows, 3), SqlTimes.us(rows, 4));
+  }
+
+  /**
+   * Marks some, the oldest first, and notes that their samples are to be removed. A soak has all
+   * samples from its first to the end of its last second.
+   *
+   * @return how many were marked
+   */
+  static int mark(Connection c, Instant before, int most) throws SQLException {
+    OffsetDateTime bound = bound(before);
+    String sql =
+        ("WITH old AS (SELECT s.id, s.tracker, s.start_time, s.end_time FROM soak s WHERE %s AND %s"
+                + " ORDER BY s.start_time LIMIT ?), noted AS (INSERT INTO sample_removal"
+                + " SELECT tracker, start_time, date_trunc('second', end_time) + interval '1 s'"
+                + " FROM old ON CONFLICT (tracker, from_time) DO UPDATE"
+                + " SET to_time = greatest(sample_removal.to_time, EXCLUDED.to_time))"
+                + " UPDATE soak SET samples_kept = false, samples_dropped = now()"
+                + " FROM old WHERE soak.id = old.id")
+            .formatted(OLD, DONE);
+    return Query.change(c, sql, bound, bound, bound, most);
+  }
+
+  private static OffsetDateTime bound(Instant before) {
+    return before.atOffset(ZoneOffset.UTC);
+  }
+}
