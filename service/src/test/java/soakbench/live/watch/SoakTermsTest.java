@@ -47,6 +47,9 @@ class SoakTermsTest {
           .and(LimitKey.STILL_FOR_S, 200)
           .limits();
 
+  private static final StoreContents RUN_BY_DEFAULT = replayed(RUN, Limits.DEFAULT);
+  private static final StoreContents RUN_BY_OTHERS = replayed(RUN, OTHERS);
+
   private final MemoryStore store = new MemoryStore();
   private final ManualClock clock = new ManualClock(Samples.START_US);
 
@@ -82,14 +85,14 @@ class SoakTermsTest {
 
   @Test
   void theOtherLimitsMakeADifferenceHere() {
-    List<StateChange> byDefault = replayed(RUN, Limits.DEFAULT).timeline(0);
+    List<StateChange> byDefault = RUN_BY_DEFAULT.timeline(0);
     assertThat(states(byDefault)).contains(State.READY);
-    assertThat(replayed(RUN, OTHERS).timeline(0)).isNotEqualTo(byDefault);
+    assertThat(RUN_BY_OTHERS.timeline(0)).isNotEqualTo(byDefault);
   }
 
   @Test
   void aRestartWithOtherLimitsAnywhereGoesOnByThoseTheSoakBeganWith() {
-    StoreContents expected = replayed(RUN, Limits.DEFAULT);
+    StoreContents expected = RUN_BY_DEFAULT;
     for (int place = 1; place < 12; place += 2) {
       MemoryStore each = new MemoryStore();
       int cut = place * RUN.size() / 12 - place;
@@ -129,7 +132,7 @@ class SoakTermsTest {
       after.accept(RUN.subList(held, held + 300));
       after.accept(RUN.subList(RUN.size() - 100, RUN.size()));
       after.finish();
-      StoreContents.of(each, Samples.TRACKER).isSameButForMarksAs(replayed(RUN, Limits.DEFAULT));
+      StoreContents.of(each, Samples.TRACKER).isSameButForMarksAs(RUN_BY_DEFAULT);
     }
   }
 
@@ -166,12 +169,12 @@ class SoakTermsTest {
     assertThat(watch.limits()).isEqualTo(OTHERS);
     watch.accept(RUN.subList(RUN.size() / 2, RUN.size()));
     watch.finish();
-    kept().isSameAs(replayed(RUN, Limits.DEFAULT));
+    kept().isSameAs(RUN_BY_DEFAULT);
   }
 
   @Test
   void judgedAgainASoakIsAsIfItHadBegunByTheNewLimitsAndSaysWhatWasRevised() {
-    StoreContents expected = replayed(RUN, OTHERS);
+    StoreContents expected = RUN_BY_OTHERS;
     for (int place = 2; place < 12; place += 3) {
       MemoryStore each = new MemoryStore();
       SoakWatch watch = new SoakWatch(each, null, () -> 0);
@@ -254,7 +257,7 @@ class SoakTermsTest {
     kept().isSameAs(before);
     watch.accept(RUN.subList(5000, RUN.size()));
     watch.finish();
-    kept().isSameAs(replayed(RUN, Limits.DEFAULT));
+    kept().isSameAs(RUN_BY_DEFAULT);
   }
 
   @Test
