@@ -12,6 +12,7 @@ import picocli.CommandLine.Spec;
 import soakbench.api.ApiSettings;
 import soakbench.cli.options.AccessOptions;
 import soakbench.cli.options.AlarmOptions;
+import soakbench.cli.options.ChunkOptions;
 import soakbench.cli.options.CommandException;
 import soakbench.cli.options.LimitsFile;
 import soakbench.cli.options.SpoolOptions;
@@ -81,6 +82,8 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Mixin private AlarmOptions alarms;
 
+  @Mixin private ChunkOptions chunks;
+
   @Spec private CommandSpec spec;
 
   private volatile boolean boardShown;
@@ -101,7 +104,9 @@ public final class ServeCommand implements Callable<Integer> {
     RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
     Role role = role();
     DatabaseSettings settings =
-        db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
+        db == null
+            ? DatabaseSettings.embedded(data)
+            : DatabaseSettings.url(db).with(chunks.settings());
     ApiSettings api =
         access.settings(ListeningPort.checked(port, spec)).withUploads(uploads.limits());
     Service service =
