@@ -12,6 +12,7 @@ import picocli.CommandLine.Spec;
 import soakbench.api.ApiSettings;
 import soakbench.cli.options.AccessOptions;
 import soakbench.cli.options.AlarmOptions;
+import soakbench.cli.options.ChunkOptions;
 import soakbench.cli.options.CommandException;
 import soakbench.cli.options.KeepingOptions;
 import soakbench.cli.options.LimitsFile;
@@ -84,6 +85,8 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Mixin private KeepingOptions keeping;
 
+  @Mixin private ChunkOptions chunks;
+
   @Spec private CommandSpec spec;
 
   private volatile boolean boardShown;
@@ -105,7 +108,9 @@ public final class ServeCommand implements Callable<Integer> {
     RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
     Role role = role();
     DatabaseSettings settings =
-        db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
+        db == null
+            ? DatabaseSettings.embedded(data)
+            : DatabaseSettings.url(db).with(chunks.settings());
     ApiSettings api =
         access.settings(ListeningPort.checked(port, spec)).withUploads(uploads.limits());
     Service service =
