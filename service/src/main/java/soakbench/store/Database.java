@@ -376,8 +376,10 @@ public final class Database implements AutoCloseable {
     return room;
   }
 
+  /** Whether samples lie in chunks by now, as it was found last. */
   private boolean hypertables() {
-    return hypertables;
+    ChunkStatus found = chunksFound;
+    return found != null && found.hypertables();
   }
 
   /** For reading, from many threads. */
