@@ -343,7 +343,7 @@ public final class SoakWatch implements SampleSink {
     return moved;
   }
 
-  /** Runs work while no sample is taken and nothing is derived again of late ones. */
+  /** Runs work, which must be short, while nothing of samples is written. */
   public synchronized <T> T alone(Supplier<T> work) {
     return work.get();
   }

@@ -6,6 +6,9 @@ import java.sql.SQLException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
 import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.figures.FigureDeriver;
 import soakbench.live.figures.SummaryDeriver;
@@ -34,18 +37,34 @@ final class OldSoaks {
 
   private OldSoaks() {}
 
-  /** So many soaks, with so many samples, from the first to the last of these. */
-  static Preview.Soaks sum(Connection c, Instant before, boolean done) throws SQLException {
+  /** Those of them whose samples may go, under true, and those that keep them, under false. */
+  static Map<Boolean, Preview.Soaks> sums(Connection c, Instant before) throws SQLException {
     OffsetDateTime bound = bound(before);
-    return Query.first(
-            c,
-            OldSoaks::sums,
-            "SELECT %s FROM soak s WHERE %s AND %s %s"
-                .formatted(SUMS, OLD, done ? "" : "NOT", DONE),
-            bound,
-            bound,
-            bound)
-        .orElseThrow();
+    Map<Boolean, Preview.Soaks> sums = new HashMap<>();
+    Query.each(
+        c,
+        rows -> Map.entry(rows.getBoolean("done"), sums(rows)),
+        (Map.Entry<Boolean, Preview.Soaks> sum) -> sums.put(sum.getKey(), sum.getValue()),
+        "SELECT %s, done FROM (SELECT s.*, %s AS done FROM soak s WHERE %s) old GROUP BY done"
+            .formatted(SUMS, DONE, OLD),
+        bound,
+        bound,
+        bound);
+    return sums;
+  }
+
+  /** Some whose samples may go, the oldest first: that takes long where there are many. */
+  static List<String> find(Connection c, Instant before, int most) throws SQLException {
+    OffsetDateTime bound = bound(before);
+    return Query.list(
+        c,
+        rows -> rows.getString(1),
+        "SELECT s.id FROM soak s WHERE %s AND %s ORDER BY s.start_time LIMIT ?"
+            .formatted(OLD, DONE),
+        bound,
+        bound,
+        bound,
+        most);
   }
 
   /** The same of those whose samples are gone. */
@@ -62,23 +81,23 @@ final class OldSoaks {
   }
 
   /**
-   * Marks some, the oldest first, and notes that their samples are to be removed. A soak has all
-   * samples from its first to the end of its last second.
+   * Marks those of these soaks whose samples still may go, and notes that they are to be removed. A
+   * soak has all samples from its first to the end of its last second.
    *
    * @return how many were marked
    */
-  static int mark(Connection c, Instant before, int most) throws SQLException {
+  static int mark(Connection c, Instant before, List<String> found) throws SQLException {
     OffsetDateTime bound = bound(before);
     String sql =
         ("WITH old AS (SELECT s.id, s.tracker, s.start_time, s.end_time FROM soak s WHERE %s AND %s"
-                + " ORDER BY s.start_time LIMIT ?), noted AS (INSERT INTO sample_removal"
+                + " AND s.id = ANY(?)), noted AS (INSERT INTO sample_removal"
                 + " SELECT tracker, start_time, date_trunc('second', end_time) + interval '1 s'"
                 + " FROM old ON CONFLICT (tracker, from_time) DO UPDATE"
                 + " SET to_time = greatest(sample_removal.to_time, EXCLUDED.to_time))"
                 + " UPDATE soak SET samples_kept = false, samples_dropped = now()"
                 + " FROM old WHERE soak.id = old.id")
             .formatted(OLD, DONE);
-    return Query.change(c, sql, bound, bound, bound, most);
+    return Query.change(c, sql, bound, bound, bound, c.createArrayOf("text", found.toArray()));
   }
 
   private static OffsetDateTime bound(Instant before) {

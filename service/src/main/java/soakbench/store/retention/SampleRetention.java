@@ -4,6 +4,8 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
@@ -27,7 +29,7 @@ public final class SampleRetention {
 
   public static final int MOST_DAYS = 36_500;
 
-  private static final int MARKED_AT_A_TIME = 200;
+  private static final int AT_A_TIME = 200;
 
   /** Chunks that some soak keeps from being dropped whole for so many of them are emptied. */
   private static final int CHUNKS_WAITED_FOR = 2;
@@ -85,7 +87,8 @@ public final class SampleRetention {
 
   private Preview preview(Connection c, int keptDays, Instant now) throws SQLException {
     Instant before = now.minus(Duration.ofDays(keptDays));
-    Preview.Soaks going = OldSoaks.sum(c, before, true);
+    Map<Boolean, Preview.Soaks> sums = OldSoaks.sums(c, before);
+    Preview.Soaks going = sums.getOrDefault(true, Preview.Soaks.NONE);
     Optional<Double> bytesEach =
         Query.list(
                 c,
@@ -95,7 +98,7 @@ public final class SampleRetention {
             .flatMap(Optional::stream)
             .findFirst();
     Long bytes = bytesEach.map(each -> Math.round(each * going.samples())).orElse(null);
-    return new Preview(keptDays, going, bytes, OldSoaks.sum(c, before, false));
+    return new Preview(keptDays, going, bytes, sums.getOrDefault(false, Preview.Soaks.NONE));
   }
 
   /** The soaks whose samples are gone, or are being removed. */
@@ -136,15 +139,18 @@ public final class SampleRetention {
 
   private int mark(Instant before, Alone alone) {
     int all = 0;
-    int some = MARKED_AT_A_TIME;
-    while (some == MARKED_AT_A_TIME && rested(0)) {
+    int some;
+    do {
+      // Looked for beside the writing, and marked, when they still may go, apart from it.
+      List<String> found =
+          pools.export("looking for old samples", c -> OldSoaks.find(c, before, AT_A_TIME));
       some =
-          alone.run(
-              () ->
-                  pools.change(
-                      "marking old samples", c -> OldSoaks.mark(c, before, MARKED_AT_A_TIME)));
+          found.isEmpty()
+              ? 0
+              : alone.run(
+                  () -> pools.change("marking old samples", c -> OldSoaks.mark(c, before, found)));
       all += some;
-    }
+    } while (some == AT_A_TIME && rested(0));
     if (all > 0) {
       dropped.forget();
     }

@@ -9,7 +9,7 @@ package soakbench.store.room;
  *     null where nobody said. Our own server's is that of its disk
  */
 public record RoomLimits(long lowBytes, double lowDays, Long givenBytes) {
-  public static final int LOW_GB = 5;
+  public static final int LOW_GB = 2;
   public static final int LOW_DAYS = 14;
   public static final RoomLimits DEFAULT = new RoomLimits(LOW_GB * 1_000_000_000L, LOW_DAYS, null);
 }
