@@ -6,10 +6,12 @@ import java.lang.reflect.Array;
 import java.lang.reflect.InvocationTargetException;
 import java.lang.reflect.RecordComponent;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.function.DoubleUnaryOperator;
 import java.util.function.UnaryOperator;
@@ -37,12 +39,17 @@ class OddTrackersTest {
   /** Each is judged once for all that is asked of it. */
   private static final Map<Odd, Judged> JUDGED = new EnumMap<>(Odd.class);
 
-  /** A class is asked for its parts once: there are millions of numbers. */
+  private static final Set<Class<?>> WITHOUT_FRACTION =
+      Set.of(String.class, long.class, int.class, boolean.class, Long.class, Boolean.class);
+
+  /** Parts of a class that may hold a number with a fraction, found once: there are millions. */
   private static final ClassValue<RecordComponent[]> PARTS =
       new ClassValue<>() {
         @Override
         protected RecordComponent[] computeValue(Class<?> type) {
-          return type.getRecordComponents();
+          return Arrays.stream(type.getRecordComponents())
+              .filter(part -> !WITHOUT_FRACTION.contains(part.getType()))
+              .toArray(RecordComponent[]::new);
         }
       };
 

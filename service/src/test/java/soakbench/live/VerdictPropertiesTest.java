@@ -164,7 +164,7 @@ class VerdictPropertiesTest {
 
   @Test
   void aLargerLimitNeverMakesReadyLater() {
-    Drawn.casesFrom(45, 2 * TRIES, VerdictPropertiesTest::isReadyNoLaterByLargerLimits);
+    Drawn.casesFrom(45, TRIES, VerdictPropertiesTest::isReadyNoLaterByLargerLimits);
   }
 
   private static void isReadyNoLaterByLargerLimits(Drawn drawn) {
@@ -184,7 +184,7 @@ class VerdictPropertiesTest {
 
   @Test
   void askingForLessNeverMakesReadyLater() {
-    Drawn.casesFrom(47, 2 * TRIES, VerdictPropertiesTest::isReadyNoLaterAskedForLess);
+    Drawn.casesFrom(47, TRIES, VerdictPropertiesTest::isReadyNoLaterAskedForLess);
   }
 
   private static void isReadyNoLaterAskedForLess(Drawn drawn) {
@@ -213,7 +213,7 @@ class VerdictPropertiesTest {
 
   @Test
   void withItsAxesNamedAndTurnedOtherwiseItIsTheSame() {
-    Drawn.casesFrom(46, 2 * TRIES, VerdictPropertiesTest::isTheSameTurned);
+    Drawn.casesFrom(46, TRIES, VerdictPropertiesTest::isTheSameTurned);
   }
 
   private static void isTheSameTurned(Drawn drawn) {
