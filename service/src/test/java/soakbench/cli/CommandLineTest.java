@@ -55,7 +55,9 @@ class CommandLineTest {
         "lots",
         "simulate",
         "simulate-lots",
-        "completion"
+        "completion",
+        "backup",
+        "restore"
       })
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
