@@ -301,8 +301,7 @@ public final class ExponentialFit {
     }
     double[][] white = whitener.apply(columns);
     return new Pair<>(
-        new ArrayRealVector(white[parameters], false),
-        new Jacobian(rows(white, parameters)));
+        new ArrayRealVector(white[parameters], false), new Jacobian(rows(white, parameters)));
   }
 
   /** The solver negates it at each step: the library does so entry by entry, each checked. */

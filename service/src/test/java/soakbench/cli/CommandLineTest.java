@@ -57,7 +57,9 @@ class CommandLineTest {
         "retention",
         "simulate",
         "simulate-lots",
-        "completion"
+        "completion",
+        "backup",
+        "restore"
       })
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");

@@ -43,14 +43,23 @@ public final class SharedServer {
 
   /** A new database that has the tables and nothing in them. */
   public static synchronized DatabaseSettings empty() {
+    return server().copy();
+  }
+
+  private static SharedServer server() {
     try {
       if (only == null) {
         only = new SharedServer();
       }
-      return only.copy();
+      return only;
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
+  }
+
+  /** A new database without any table. */
+  public static synchronized DatabaseSettings bare() {
+    return server().made("");
   }
 
   /** The address of a database for {@code --db}, user, password and all. */
@@ -64,8 +73,12 @@ public final class SharedServer {
   }
 
   private DatabaseSettings copy() {
+    return made(" TEMPLATE " + TABLES);
+  }
+
+  private DatabaseSettings made(String how) {
     String name = "soakbench_" + ++databases;
-    execute("CREATE DATABASE " + name + " TEMPLATE " + TABLES);
+    execute("CREATE DATABASE " + name + how);
     ServerAddress address = address(name);
     return DatabaseSettings.url(address.url(), address.user(), address.password());
   }
