@@ -63,6 +63,12 @@ final class BenchStoreCommand implements Callable<Integer> {
       description = "how often each way is measured (default ${DEFAULT-VALUE})")
   private int rounds;
 
+  @Option(
+      names = "--db",
+      paramLabel = "URL",
+      description = "an empty database of a given server, instead of our own server")
+  private String db;
+
   @Spec private CommandSpec spec;
 
   private List<List<Sample>> batches;
@@ -74,9 +80,10 @@ final class BenchStoreCommand implements Callable<Integer> {
     List<Sample> samples = BenchSamples.of(trackers, rateHz, seconds, folder);
     rows = samples.size();
     batches = BenchSamples.batches(samples, batchSize);
-    Path data = folder.resolve("db");
-    try (Database database = Database.open(DatabaseSettings.embedded(data));
-        TextCopy copy = new TextCopy(data)) {
+    DatabaseSettings settings =
+        db == null ? DatabaseSettings.embedded(folder.resolve("db")) : DatabaseSettings.url(db);
+    try (Database database = Database.open(settings);
+        TextCopy copy = new TextCopy(settings)) {
       measure(database, copy);
     }
     return 0;
@@ -94,12 +101,55 @@ final class BenchStoreCommand implements Callable<Integer> {
       repeated.add(rowsPerS(copy, () -> isTrue(write(database.soakStore()).duplicate == rows)));
       isTrue(copy.differences() == 0);
     }
+    double plainBytes = copy.bytesPerSample(database.health().hypertables());
     copy.empty();
     SoakWatch watch = new SoakWatch(database.soakStore(), null, new MonotonicClock());
     watch.restore();
     double judged = rowsPerS(copy, () -> batches.forEach(watch::accept));
     double again = rowsPerS(copy, () -> batches.forEach(watch::accept));
     print(median(copied), median(fresh), median(repeated), judged, again);
+    printf("%-42s %8.1f bytes%n", "a sample with its key", plainBytes);
+    if (database.health().compression()) {
+      measureCompressed(database, copy, median(fresh), median(repeated));
+    }
+  }
+
+  /** The same rows again, and as many between them, into chunks that are compressed. */
+  private void measureCompressed(
+      Database database, TextCopy copy, double freshBefore, double repeatedBefore)
+      throws IOException, SQLException {
+    copy.empty();
+    write(database.soakStore());
+    copy.compress();
+    double bytes = copy.bytesPerSample(true);
+    double repeated = rowsPerS(copy, () -> isTrue(write(database.soakStore()).duplicate == rows));
+    batches = batches.stream().map(BenchStoreCommand::shifted).toList();
+    double late = rowsPerS(copy, () -> isTrue(write(database.soakStore()).fresh == rows));
+    printf("%-42s %8.1f bytes%n", "a sample, compressed", bytes);
+    String form = "%-42s %8.0f rows/s  %5.2f of the same into chunks not compressed%n";
+    printf(form, "samples, all repeated, compressed", repeated, repeated / repeatedBefore);
+    printf(form, "samples, all late, compressed", late, late / freshBefore);
+  }
+
+  /** As late lines come, between those that are there. */
+  private static List<Sample> shifted(List<Sample> batch) {
+    return batch.stream()
+        .map(
+            s ->
+                new Sample(
+                    s.tracker(),
+                    s.timeUs() + 500,
+                    s.temperatureC(),
+                    s.temperatureHeld(),
+                    s.gxDps(),
+                    s.gyDps(),
+                    s.gzDps(),
+                    s.axG(),
+                    s.ayG(),
+                    s.azG(),
+                    s.seq(),
+                    s.tMs()))
+        .toList();
   }
 
   private interface Work {
@@ -164,6 +214,10 @@ final class BenchStoreCommand implements Callable<Integer> {
     row(out, "samples, bins and verdicts, all fresh", judged, copied);
     row(out, "samples, bins and verdicts, all repeated", judgedAgain, copied);
     out.flush();
+  }
+
+  private void printf(String form, Object... values) {
+    spec.commandLine().getOut().printf(Locale.ROOT, form, values).flush();
   }
 
   private static void row(PrintWriter out, String what, double rowsPerS, double of) {
