@@ -68,11 +68,16 @@ final class BenchStoreCommand implements Callable<Integer> {
   @Option(
       names = "--db",
       paramLabel = "URL",
+<<<<<<< HEAD
       description =
           "a given server in place of one of its own: an empty database,"
               + " jdbc:postgresql://HOST:PORT/NAME?user=USER, of a user who may CHECKPOINT."
               + " Its tables are emptied")
   private String url;
+=======
+      description = "an empty database of a given server, instead of our own server")
+  private String db;
+>>>>>>> w-timescale
 
   @Spec private CommandSpec spec;
 
@@ -91,9 +96,15 @@ final class BenchStoreCommand implements Callable<Integer> {
     rows = samples.size();
     batches = BenchSamples.batches(samples, batchSize);
     DatabaseSettings settings =
+<<<<<<< HEAD
         url == null ? DatabaseSettings.embedded(folder.resolve("db")) : DatabaseSettings.url(url);
     try (Database database = Database.open(settings);
         TextCopy copy = TextCopy.beside(settings)) {
+=======
+        db == null ? DatabaseSettings.embedded(folder.resolve("db")) : DatabaseSettings.url(db);
+    try (Database database = Database.open(settings);
+        TextCopy copy = new TextCopy(settings)) {
+>>>>>>> w-timescale
       measure(database, copy);
     }
     return 0;
@@ -113,7 +124,59 @@ final class BenchStoreCommand implements Callable<Integer> {
       judged.add(rowsPerS(copy, () -> isTrue(judge(watch).fresh == rows)));
       judgedAgain.add(rowsPerS(copy, () -> isTrue(judge(watch).duplicate == rows)));
     }
+<<<<<<< HEAD
     print();
+=======
+    double plainBytes = copy.bytesPerSample(database.health().hypertables());
+    copy.empty();
+    SoakWatch watch = new SoakWatch(database.soakStore(), null, new MonotonicClock());
+    watch.restore();
+    double judged = rowsPerS(copy, () -> batches.forEach(watch::accept));
+    double again = rowsPerS(copy, () -> batches.forEach(watch::accept));
+    print(median(copied), median(fresh), median(repeated), judged, again);
+    printf("%-42s %8.1f bytes%n", "a sample with its key", plainBytes);
+    if (database.health().compression()) {
+      measureCompressed(database, copy, median(fresh), median(repeated));
+    }
+  }
+
+  /** The same rows again, and as many between them, into chunks that are compressed. */
+  private void measureCompressed(
+      Database database, TextCopy copy, double freshBefore, double repeatedBefore)
+      throws IOException, SQLException {
+    copy.empty();
+    write(database.soakStore());
+    copy.compress();
+    double bytes = copy.bytesPerSample(true);
+    double repeated = rowsPerS(copy, () -> isTrue(write(database.soakStore()).duplicate == rows));
+    batches = batches.stream().map(BenchStoreCommand::shifted).toList();
+    double late = rowsPerS(copy, () -> isTrue(write(database.soakStore()).fresh == rows));
+    printf("%-42s %8.1f bytes%n", "a sample, compressed", bytes);
+    String form = "%-42s %8.0f rows/s  %5.2f of the same into chunks not compressed%n";
+    printf(form, "samples, all repeated, compressed", repeated, repeated / repeatedBefore);
+    printf(form, "samples, all late, compressed", late, late / freshBefore);
+  }
+
+  /** As late lines come, between those that are there. */
+  private static List<Sample> shifted(List<Sample> batch) {
+    return batch.stream()
+        .map(
+            s ->
+                new Sample(
+                    s.tracker(),
+                    s.timeUs() + 500,
+                    s.temperatureC(),
+                    s.temperatureHeld(),
+                    s.gxDps(),
+                    s.gyDps(),
+                    s.gzDps(),
+                    s.axG(),
+                    s.ayG(),
+                    s.azG(),
+                    s.seq(),
+                    s.tMs()))
+        .toList();
+>>>>>>> w-timescale
   }
 
   private interface Work {
@@ -190,6 +253,10 @@ final class BenchStoreCommand implements Callable<Integer> {
     row(out, "samples, bins and verdicts, all repeated", median(judgedAgain), copy);
     row(out, "the same, fresh, in the first round", judged.get(0), copy);
     out.flush();
+  }
+
+  private void printf(String form, Object... values) {
+    spec.commandLine().getOut().printf(Locale.ROOT, form, values).flush();
   }
 
   private static void row(PrintWriter out, String what, double rowsPerS, double of) {

@@ -16,6 +16,10 @@ import org.postgresql.PGConnection;
 import soakbench.cli.options.CommandException;
 import soakbench.model.Sample;
 import soakbench.store.server.DatabaseSettings;
+<<<<<<< HEAD
+=======
+import soakbench.store.server.ServerAddress;
+>>>>>>> w-timescale
 
 /**
  * What the store is measured against: PostgreSQL's COPY in its text form, over the same driver and
@@ -28,16 +32,29 @@ final class TextCopy implements AutoCloseable {
 
   private final Connection connection;
 
+<<<<<<< HEAD
   private TextCopy(Connection connection) throws SQLException {
     this.connection = connection;
     if (count("(SELECT FROM sample LIMIT 1) one") > 0 || count("soak") > 0) {
       throw new CommandException(
           "the database has samples or soaks, and this empties its tables; name an empty one");
+=======
+  /**
+   * @param settings of a database with our tables, and nothing in them
+   * @throws CommandException if there are samples, which measuring would remove
+   */
+  TextCopy(DatabaseSettings settings) throws IOException, SQLException {
+    connection = connect(settings);
+    if (one("SELECT count(*) FROM (SELECT FROM sample LIMIT 1) s") > 0) {
+      throw new CommandException(
+          settings + " holds samples, which measuring would remove; give an empty database");
+>>>>>>> w-timescale
     }
     execute("DROP TABLE IF EXISTS copied");
     execute("CREATE TABLE copied (LIKE sample INCLUDING ALL)");
   }
 
+<<<<<<< HEAD
   /**
    * Beside a store that is open.
    *
@@ -53,6 +70,18 @@ final class TextCopy implements AutoCloseable {
         "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres";
     String password = Files.readString(data.resolve("password"));
     return new TextCopy(DriverManager.getConnection(url, "postgres", password));
+=======
+  /** Goes to a given server, or to our own that runs on a folder. */
+  static Connection connect(DatabaseSettings settings) throws IOException, SQLException {
+    if (!settings.isEmbedded()) {
+      return ServerAddress.of(settings).dataSource(0).getConnection();
+    }
+    Path data = settings.dataFolder();
+    return DriverManager.getConnection(
+        "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres",
+        "postgres",
+        Files.readString(data.resolve("password")));
+>>>>>>> w-timescale
   }
 
   static byte[] text(List<Sample> batch) {
@@ -101,17 +130,38 @@ final class TextCopy implements AutoCloseable {
 
   /** How many rows are in one of {@code sample} and {@code copied} and not, so, in the other. */
   long differences() throws SQLException {
+<<<<<<< HEAD
     return count(
         "((TABLE sample EXCEPT ALL TABLE copied)"
             + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each");
   }
 
   private long count(String from) throws SQLException {
+=======
+    return one(
+        "SELECT count(*) FROM ((TABLE sample EXCEPT ALL TABLE copied)"
+            + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each");
+  }
+
+  /** The first column of the first row that a query finds. */
+  long one(String sql) throws SQLException {
+>>>>>>> w-timescale
     try (Statement statement = connection.createStatement();
         ResultSet rows = statement.executeQuery("SELECT count(*) FROM " + from)) {
       rows.next();
       return rows.getLong(1);
     }
+  }
+
+  /** Compresses all samples that are stored. */
+  void compress() throws SQLException {
+    execute("SELECT compress_chunk(c) FROM show_chunks('sample') c");
+  }
+
+  /** Bytes of table, key and all of what compression made of it, a sample. */
+  double bytesPerSample(boolean hypertable) throws SQLException {
+    String size = hypertable ? "hypertable_size('sample')" : "pg_total_relation_size('sample')";
+    return one("SELECT " + size) / (double) one("SELECT count(*) FROM sample");
   }
 
   private void execute(String sql) throws SQLException {
