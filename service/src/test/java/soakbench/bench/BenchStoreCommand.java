@@ -68,16 +68,11 @@ final class BenchStoreCommand implements Callable<Integer> {
   @Option(
       names = "--db",
       paramLabel = "URL",
-<<<<<<< HEAD
       description =
           "a given server in place of one of its own: an empty database,"
               + " jdbc:postgresql://HOST:PORT/NAME?user=USER, of a user who may CHECKPOINT."
               + " Its tables are emptied")
   private String url;
-=======
-      description = "an empty database of a given server, instead of our own server")
-  private String db;
->>>>>>> w-timescale
 
   @Spec private CommandSpec spec;
 
@@ -96,15 +91,9 @@ final class BenchStoreCommand implements Callable<Integer> {
     rows = samples.size();
     batches = BenchSamples.batches(samples, batchSize);
     DatabaseSettings settings =
-<<<<<<< HEAD
         url == null ? DatabaseSettings.embedded(folder.resolve("db")) : DatabaseSettings.url(url);
     try (Database database = Database.open(settings);
         TextCopy copy = TextCopy.beside(settings)) {
-=======
-        db == null ? DatabaseSettings.embedded(folder.resolve("db")) : DatabaseSettings.url(db);
-    try (Database database = Database.open(settings);
-        TextCopy copy = new TextCopy(settings)) {
->>>>>>> w-timescale
       measure(database, copy);
     }
     return 0;
@@ -112,28 +101,21 @@ final class BenchStoreCommand implements Callable<Integer> {
 
   private void measure(Database database, TextCopy copy) throws IOException, SQLException {
     List<byte[]> texts = batches.stream().map(TextCopy::text).toList();
+    double plainBytes = 0;
     for (int round = 0; round <= rounds; round++) {
       copy.empty();
       copied.add(rowsPerS(copy, () -> copyAll(copy, texts)));
       fresh.add(rowsPerS(copy, () -> isTrue(write(database.soakStore()).fresh == rows)));
       repeated.add(rowsPerS(copy, () -> isTrue(write(database.soakStore()).duplicate == rows)));
       isTrue(copy.differences() == 0);
+      plainBytes = copy.bytesPerSample(database.health().hypertables());
       copy.empty();
       SoakWatch watch = new SoakWatch(database.soakStore(), null, new MonotonicClock());
       watch.restore();
       judged.add(rowsPerS(copy, () -> isTrue(judge(watch).fresh == rows)));
       judgedAgain.add(rowsPerS(copy, () -> isTrue(judge(watch).duplicate == rows)));
     }
-<<<<<<< HEAD
     print();
-=======
-    double plainBytes = copy.bytesPerSample(database.health().hypertables());
-    copy.empty();
-    SoakWatch watch = new SoakWatch(database.soakStore(), null, new MonotonicClock());
-    watch.restore();
-    double judged = rowsPerS(copy, () -> batches.forEach(watch::accept));
-    double again = rowsPerS(copy, () -> batches.forEach(watch::accept));
-    print(median(copied), median(fresh), median(repeated), judged, again);
     printf("%-42s %8.1f bytes%n", "a sample with its key", plainBytes);
     if (database.health().compression()) {
       measureCompressed(database, copy, median(fresh), median(repeated));
@@ -176,7 +158,6 @@ final class BenchStoreCommand implements Callable<Integer> {
                     s.seq(),
                     s.tMs()))
         .toList();
->>>>>>> w-timescale
   }
 
   private interface Work {

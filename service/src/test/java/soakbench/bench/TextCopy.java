@@ -16,10 +16,7 @@ import org.postgresql.PGConnection;
 import soakbench.cli.options.CommandException;
 import soakbench.model.Sample;
 import soakbench.store.server.DatabaseSettings;
-<<<<<<< HEAD
-=======
 import soakbench.store.server.ServerAddress;
->>>>>>> w-timescale
 
 /**
  * What the store is measured against: PostgreSQL's COPY in its text form, over the same driver and
@@ -32,45 +29,25 @@ final class TextCopy implements AutoCloseable {
 
   private final Connection connection;
 
-<<<<<<< HEAD
   private TextCopy(Connection connection) throws SQLException {
     this.connection = connection;
-    if (count("(SELECT FROM sample LIMIT 1) one") > 0 || count("soak") > 0) {
+    if (count("(SELECT FROM sample LIMIT 1) s") > 0 || count("soak") > 0) {
       throw new CommandException(
           "the database has samples or soaks, and this empties its tables; name an empty one");
-=======
-  /**
-   * @param settings of a database with our tables, and nothing in them
-   * @throws CommandException if there are samples, which measuring would remove
-   */
-  TextCopy(DatabaseSettings settings) throws IOException, SQLException {
-    connection = connect(settings);
-    if (one("SELECT count(*) FROM (SELECT FROM sample LIMIT 1) s") > 0) {
-      throw new CommandException(
-          settings + " holds samples, which measuring would remove; give an empty database");
->>>>>>> w-timescale
     }
     execute("DROP TABLE IF EXISTS copied");
     execute("CREATE TABLE copied (LIKE sample INCLUDING ALL)");
   }
 
-<<<<<<< HEAD
   /**
    * Beside a store that is open.
    *
    * @throws CommandException if something is stored in it
    */
   static TextCopy beside(DatabaseSettings settings) throws IOException, SQLException {
-    if (!settings.isEmbedded()) {
-      return new TextCopy(
-          DriverManager.getConnection(settings.url(), settings.user(), settings.password()));
-    }
-    Path data = settings.dataFolder();
-    String url =
-        "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres";
-    String password = Files.readString(data.resolve("password"));
-    return new TextCopy(DriverManager.getConnection(url, "postgres", password));
-=======
+    return new TextCopy(connect(settings));
+  }
+
   /** Goes to a given server, or to our own that runs on a folder. */
   static Connection connect(DatabaseSettings settings) throws IOException, SQLException {
     if (!settings.isEmbedded()) {
@@ -81,7 +58,6 @@ final class TextCopy implements AutoCloseable {
         "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres",
         "postgres",
         Files.readString(data.resolve("password")));
->>>>>>> w-timescale
   }
 
   static byte[] text(List<Sample> batch) {
@@ -130,24 +106,19 @@ final class TextCopy implements AutoCloseable {
 
   /** How many rows are in one of {@code sample} and {@code copied} and not, so, in the other. */
   long differences() throws SQLException {
-<<<<<<< HEAD
     return count(
         "((TABLE sample EXCEPT ALL TABLE copied)"
             + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each");
   }
 
   private long count(String from) throws SQLException {
-=======
-    return one(
-        "SELECT count(*) FROM ((TABLE sample EXCEPT ALL TABLE copied)"
-            + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each");
+    return one("SELECT count(*) FROM " + from);
   }
 
   /** The first column of the first row that a query finds. */
   long one(String sql) throws SQLException {
->>>>>>> w-timescale
     try (Statement statement = connection.createStatement();
-        ResultSet rows = statement.executeQuery("SELECT count(*) FROM " + from)) {
+        ResultSet rows = statement.executeQuery(sql)) {
       rows.next();
       return rows.getLong(1);
     }
