@@ -12,6 +12,7 @@ import soakbench.cli.commands.PairCommand;
 import soakbench.cli.commands.PortsCommand;
 import soakbench.cli.commands.ReplayCommand;
 import soakbench.cli.commands.RestoreCommand;
+import soakbench.cli.commands.RetentionCommand;
 import soakbench.cli.commands.ServeCommand;
 import soakbench.cli.commands.SimulateCommand;
 import soakbench.cli.commands.SimulateLotsCommand;
@@ -33,6 +34,7 @@ import soakbench.cli.push.PushCommand;
       LotsCommand.class,
       SimulateCommand.class,
       SimulateLotsCommand.class,
+      RetentionCommand.class,
       PushCommand.class,
       BackupCommand.class,
       RestoreCommand.class,

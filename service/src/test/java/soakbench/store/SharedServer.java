@@ -13,6 +13,7 @@ import java.util.stream.Stream;
 import soakbench.store.connection.Schema;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
+import soakbench.store.server.ReadyFolder;
 import soakbench.store.server.ServerAddress;
 
 /**
@@ -31,7 +32,7 @@ public final class SharedServer {
 
   private SharedServer() throws IOException {
     folder = Files.createTempDirectory("soakbench-shared-server");
-    server = EmbeddedServer.start(folder);
+    server = EmbeddedServer.start(ReadyFolder.in(folder));
     // Nobody pulls its plug: hundreds of commits that each wait for the disk hold up the others.
     execute("ALTER ROLE CURRENT_USER SET synchronous_commit = off");
     execute("CREATE DATABASE " + TABLES);

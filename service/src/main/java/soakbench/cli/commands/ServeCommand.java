@@ -12,7 +12,9 @@ import picocli.CommandLine.Spec;
 import soakbench.api.ApiSettings;
 import soakbench.cli.options.AccessOptions;
 import soakbench.cli.options.AlarmOptions;
+import soakbench.cli.options.ChunkOptions;
 import soakbench.cli.options.CommandException;
+import soakbench.cli.options.KeepingOptions;
 import soakbench.cli.options.LimitsFile;
 import soakbench.cli.options.SpoolOptions;
 import soakbench.cli.options.StoreOptions;
@@ -71,6 +73,10 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Mixin private AlarmOptions alarms;
 
+  @Mixin private KeepingOptions keeping;
+
+  @Mixin private ChunkOptions chunks;
+
   @Spec private CommandSpec spec;
 
   private volatile boolean boardShown;
@@ -96,12 +102,20 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
+    keeping.check(!store.settings().isEmbedded());
     Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
     RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
     Role role = role();
     ApiSettings api = settings();
     Service service =
-        Service.opened(store.settings(), api, limits, new MonotonicClock(), alarms.post(), role);
+        Service.opened(
+            store.settings().with(chunks.settings()),
+            api,
+            limits,
+            new MonotonicClock(),
+            alarms.post(),
+            role);
+    keeping.applyTo(service.database());
     ShutdownHook until = ShutdownHook.closing(service::close);
     try {
       say("listening on port " + service.url().getPort());

@@ -20,12 +20,16 @@ import soakbench.store.server.ServerAddress;
  * have histories of their own, so that the extension may come later.
  */
 public final class Schema {
+  /** Up to this one TimescaleDB's Apache-licensed part is enough. */
+  private static final String FOR_ANY_LICENCE = "2";
+
   private Schema() {}
 
   /**
    * @param source connections without a socket timeout: moving rows into chunks takes long
    * @param extensions whether the server may have extensions; our own has none
-   * @return whether samples and bins are hypertables
+   * @return whether TimescaleDB is there to be used; rows of before it came are yet to be moved
+   *     into chunks, by {@code store.chunks}
    * @throws StoreException if the schema is newer than this program, or can't be brought up to date
    */
   public static boolean migrate(DataSource source, ServerAddress address, boolean extensions) {
@@ -33,14 +37,27 @@ public final class Schema {
     if (!extensions || !Timescale.usable(source, address)) {
       return false;
     }
-    update(
-        configure(source, "timescale")
-            .table("flyway_timescale_history")
-            .baselineOnMigrate(true)
-            .baselineVersion("0")
-            .load(),
-        address);
+    // The first one moves all rows at once, in one transaction: only for tables without any.
+    String before = Timescale.hasPlainRows(source) ? "1" : "0";
+    update(timescale(source).baselineVersion(before).target(FOR_ANY_LICENCE).load(), address);
     return true;
+  }
+
+  /**
+   * Adds what builds on hypertables and needs TimescaleDB's community licence: minutes put together
+   * from bins, and compression.
+   *
+   * @throws StoreException if it can't be done
+   */
+  public static void addChunkFeatures(DataSource source, ServerAddress address) {
+    update(timescale(source).load(), address);
+  }
+
+  private static FluentConfiguration timescale(DataSource source) {
+    return configure(source, "timescale")
+        .table("flyway_timescale_history")
+        .baselineOnMigrate(true)
+        .baselineVersion("0");
   }
 
   /**
@@ -112,10 +129,9 @@ public final class Schema {
   /**
    * Whether the tables are as this program needs them, for a program that may not change them.
    *
-   * @return whether samples and bins are hypertables
    * @throws StoreException if they are older or newer, or the server does not answer
    */
-  public static boolean check(DataSource source, ServerAddress address) {
+  public static void check(DataSource source, ServerAddress address) {
     try {
       Flyway flyway = configure(source, "common").load();
       refuseNewer(flyway.info().all(), address);
@@ -134,7 +150,6 @@ public final class Schema {
           e,
           false);
     }
-    return Timescale.inUse(source);
   }
 
   private static void refuseNewer(MigrationInfo[] all, ServerAddress address) {
