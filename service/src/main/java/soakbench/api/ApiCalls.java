@@ -52,6 +52,7 @@ import soakbench.api.sheet.ReadinessSheet;
 import soakbench.api.sheet.SheetCalls;
 import soakbench.api.sheet.SheetTables;
 import soakbench.api.sheet.SheetTrackers;
+import soakbench.api.soaks.HistoryCalls;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.api.soaks.SoakDataCalls;
 import soakbench.ingest.source.OffsetSink;
@@ -206,6 +207,7 @@ final class ApiCalls implements AutoCloseable {
     new SoakCalls(database, dependencies.watch(), names).addTo(routes);
     new SoakDataCalls(archive).addTo(routes);
     new RetentionCalls(database.retention(), dependencies.clock()).addTo(routes);
+    new HistoryCalls(archive).addTo(routes);
     new ImportCalls(database, dependencies.watch()).addTo(routes);
     new MergeCalls(database, dependencies.watch()).addTo(routes);
     new SoakFigureCalls(archive, dependencies.watch(), marked).addTo(routes);

@@ -15,6 +15,8 @@ import soakbench.live.calibration.CalibrationReports;
 import soakbench.live.deriving.DerivedStore;
 import soakbench.lots.SoakFigures;
 import soakbench.readiness.Calibration;
+import soakbench.store.chunks.Chunks;
+import soakbench.store.connection.ChunkStatus;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.FirstConnection;
 import soakbench.store.connection.HealthProbe;
@@ -52,6 +54,7 @@ public final class Database implements AutoCloseable {
   private final DatabaseSettings settings;
   private final Pools pools = new Pools();
   private final HealthProbe probe = new HealthProbe();
+  private final Chunks chunks = new Chunks(pools);
   private final SoakChanges changed = new SoakChanges();
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
@@ -79,7 +82,7 @@ public final class Database implements AutoCloseable {
   private final WriterAbsence writerAbsence = new WriterAbsence();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
   private volatile WriterLock lock;
-  private volatile boolean hypertables;
+  private volatile ChunkStatus chunksFound;
   private volatile StoreException inUse;
   private volatile boolean closed;
 
@@ -241,10 +244,13 @@ public final class Database implements AutoCloseable {
       return false;
     }
     step.accept("bringing the tables up to date");
-    hypertables =
+    boolean timescale =
         Retries.untilThere(
             () -> Schema.migrate(address.dataSource(0), address, !settings.isEmbedded()));
     pools.open(address, mine);
+    if (timescale) {
+      chunks.start(address, settings.chunks());
+    }
     return true;
   }
 
@@ -274,7 +280,7 @@ public final class Database implements AutoCloseable {
     step.accept("reaching the database");
     ServerAddress address = addressToRead();
     FirstConnection.check(address);
-    hypertables = Schema.check(address.dataSource(READING_ANSWER_S), address);
+    Schema.check(address.dataSource(READING_ANSWER_S), address);
     if (lock == null || !lock.isOf(address)) {
       lock = new WriterLock(address);
     }
@@ -370,8 +376,10 @@ public final class Database implements AutoCloseable {
     return room;
   }
 
+  /** Whether samples lie in chunks by now, as it was found last. */
   private boolean hypertables() {
-    return hypertables;
+    ChunkStatus found = chunksFound;
+    return found != null && found.hypertables();
   }
 
   /** For reading, from many threads. */
@@ -418,10 +426,11 @@ public final class Database implements AutoCloseable {
   public DatabaseHealth health() {
     String kind = settings.isEmbedded() ? "embedded" : "given";
     try {
-      String version = probe.version();
-      return new DatabaseHealth(true, kind, hypertables, version, "the database answers");
+      HealthProbe.Found found = probe.found();
+      chunksFound = found.chunks().orElse(null);
+      return new DatabaseHealth(true, kind, chunksFound, found.version(), "the database answers");
     } catch (StoreException e) {
-      return new DatabaseHealth(false, kind, hypertables, null, e.getMessage());
+      return new DatabaseHealth(false, kind, chunksFound, null, e.getMessage());
     }
   }
 
@@ -431,6 +440,7 @@ public final class Database implements AutoCloseable {
     closed = true;
     try {
       probe.close();
+      chunks.close();
       pools.close();
       if (lock != null) {
         lock.close();

@@ -13,7 +13,9 @@ import java.sql.Statement;
 import java.time.Instant;
 import java.util.List;
 import org.postgresql.PGConnection;
+import soakbench.cli.options.CommandException;
 import soakbench.model.Sample;
+import soakbench.store.server.DatabaseSettings;
 
 /**
  * What the store is measured against: PostgreSQL's COPY in its text form, over the same driver and
@@ -26,16 +28,31 @@ final class TextCopy implements AutoCloseable {
 
   private final Connection connection;
 
-  /**
-   * @param data folder of an embedded database that runs
-   */
-  TextCopy(Path data) throws IOException, SQLException {
-    connection =
-        DriverManager.getConnection(
-            "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres",
-            "postgres",
-            Files.readString(data.resolve("password")));
+  private TextCopy(Connection connection) throws SQLException {
+    this.connection = connection;
+    if (count("(SELECT FROM sample LIMIT 1) one") > 0 || count("soak") > 0) {
+      throw new CommandException(
+          "the database has samples or soaks, and this empties its tables; name an empty one");
+    }
+    execute("DROP TABLE IF EXISTS copied");
     execute("CREATE TABLE copied (LIKE sample INCLUDING ALL)");
+  }
+
+  /**
+   * Beside a store that is open.
+   *
+   * @throws CommandException if something is stored in it
+   */
+  static TextCopy beside(DatabaseSettings settings) throws IOException, SQLException {
+    if (!settings.isEmbedded()) {
+      return new TextCopy(
+          DriverManager.getConnection(settings.url(), settings.user(), settings.password()));
+    }
+    Path data = settings.dataFolder();
+    String url =
+        "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres";
+    String password = Files.readString(data.resolve("password"));
+    return new TextCopy(DriverManager.getConnection(url, "postgres", password));
   }
 
   static byte[] text(List<Sample> batch) {
@@ -69,9 +86,10 @@ final class TextCopy implements AutoCloseable {
         .copyIn("COPY copied (" + COLUMNS + ") FROM STDIN", new ByteArrayInputStream(text));
   }
 
-  /** Empties the tables of samples. */
+  /** Empties the tables of samples and of what follows from them. */
   void empty() throws SQLException {
-    execute("TRUNCATE copied, sample");
+    execute(
+        "TRUNCATE copied, sample, sample_aside, bin, soak, soak_terms, timeline, stale, derived");
   }
 
   /**
@@ -83,11 +101,14 @@ final class TextCopy implements AutoCloseable {
 
   /** How many rows are in one of {@code sample} and {@code copied} and not, so, in the other. */
   long differences() throws SQLException {
-    String sql =
-        "SELECT count(*) FROM ((TABLE sample EXCEPT ALL TABLE copied)"
-            + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each";
+    return count(
+        "((TABLE sample EXCEPT ALL TABLE copied)"
+            + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each");
+  }
+
+  private long count(String from) throws SQLException {
     try (Statement statement = connection.createStatement();
-        ResultSet rows = statement.executeQuery(sql)) {
+        ResultSet rows = statement.executeQuery("SELECT count(*) FROM " + from)) {
       rows.next();
       return rows.getLong(1);
     }
@@ -101,6 +122,8 @@ final class TextCopy implements AutoCloseable {
 
   @Override
   public void close() throws SQLException {
+    empty();
+    execute("DROP TABLE copied");
     connection.close();
   }
 }

@@ -16,6 +16,7 @@ import picocli.CommandLine;
 import soakbench.bench.ServedProcess;
 import soakbench.cli.options.LimitsFile;
 import soakbench.model.Limits;
+import soakbench.store.server.ReadyFolder;
 
 /**
  * What a person reads who typed something that can't work: one sentence, an exit code, no stack
@@ -56,7 +57,9 @@ class CommandLineTest {
         "retention",
         "simulate",
         "simulate-lots",
-        "completion"
+        "completion",
+        "backup",
+        "restore"
       })
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
@@ -247,7 +250,7 @@ class CommandLineTest {
 
   @Test
   void aDataFolderInUseByAnotherCopyIsRefused() throws Exception {
-    Path data = folder.resolve("data");
+    Path data = ReadyFolder.in(folder.resolve("data"));
     try (ServedProcess first = ServedProcess.soon(data, null)) {
       refused(run("serve", "--data", data.toString(), "--port", "0"), data.toString(), "in use");
       assertThat(new Asked(first.url()).json("/health").get("status").asText()).isEqualTo("ok");

@@ -29,6 +29,9 @@ public final class HealthCalls {
           .member("state", d -> d.ok() ? "up" : "away")
           .member("kind", DatabaseHealth::kind)
           .member("hypertables", DatabaseHealth::hypertables)
+          .member("compression", DatabaseHealth::compression)
+          .member("minute_means", DatabaseHealth::minuteMeans)
+          .member("moving", d -> d.moving().orElse(null))
           .member("version", DatabaseHealth::serverVersion)
           .member("message", DatabaseHealth::message);
 

@@ -52,17 +52,22 @@ public final class SoakDataCalls {
     Soak soak = SoakCalls.find(archive, ctx);
     Long fromUs = QueryParameters.timeUs(ctx, "from");
     Long toUs = QueryParameters.timeUs(ctx, "to");
+    checkOrder(fromUs, toUs);
+    long beginUs = fromUs == null ? soak.startUs() : Math.max(fromUs, soak.startUs());
+    // The end of an open soak is that of its last whole second; newer samples are its own too.
+    long lastUs = soak.open() ? FAR_AWAY_US : soak.endUs() + 1;
+    long endUs = toUs == null ? lastUs : Math.min(toUs, lastUs);
+    return new Stretch(soak, beginUs, Math.max(beginUs, endUs));
+  }
+
+  /** Refuses a stretch that ends before it begins; either may be null. */
+  static void checkOrder(Long fromUs, Long toUs) {
     if (fromUs != null && toUs != null && fromUs > toUs) {
       throw QueryParameters.invalid(
           "from",
           "from=%s is later than to=%s; swap them."
               .formatted(Times.text(fromUs), Times.text(toUs)));
     }
-    long beginUs = fromUs == null ? soak.startUs() : Math.max(fromUs, soak.startUs());
-    // The end of an open soak is that of its last whole second; newer samples are its own too.
-    long lastUs = soak.open() ? FAR_AWAY_US : soak.endUs() + 1;
-    long endUs = toUs == null ? lastUs : Math.min(toUs, lastUs);
-    return new Stretch(soak, beginUs, Math.max(beginUs, endUs));
   }
 
   private void samples(Context ctx, ResponseFormat form) {

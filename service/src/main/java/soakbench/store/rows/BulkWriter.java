@@ -16,6 +16,7 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import soakbench.store.connection.DatabaseFaults;
+import soakbench.store.connection.Query;
 
 /**
  * Writes many rows by COPY. COPY fails whole on one key that is there already, so it is tried under
@@ -41,6 +42,8 @@ public final class BulkWriter<T> {
    * @return false, with nothing written, if a key was there already or comes twice
    */
   public boolean copyStraight(List<T> rows) throws SQLException {
+    // A COPY that itself waits for the table while chunks take its name (store.chunks) is refused.
+    execute("LOCK TABLE ONLY " + layout.table() + " IN ROW EXCLUSIVE MODE");
     Savepoint before = connection.setSavepoint();
     try {
       layout.copy(connection, layout.table(), rows);
@@ -58,9 +61,10 @@ public final class BulkWriter<T> {
   /**
    * Writes the rows whose key is new; each key may come once.
    *
+   * @param read makes one of a row of the layout's columns
    * @return what is stored now under the keys that were there before
    */
-  Map<Layout.Key, T> writeNew(List<T> rows) throws SQLException {
+  Map<Layout.Key, T> writeNew(List<T> rows, Query.Row<T> read) throws SQLException {
     stage(rows);
     Set<Layout.Key> fresh = insertNew();
     Map<Layout.Key, T> stored = new HashMap<>();
@@ -71,7 +75,7 @@ public final class BulkWriter<T> {
           stored.put(key, row);
         }
       }
-      otherwiseStored().forEach(row -> stored.put(layout.key(row), row));
+      otherwiseStored(read).forEach(row -> stored.put(layout.key(row), row));
     }
     execute("TRUNCATE " + staged);
     return stored;
@@ -121,7 +125,7 @@ public final class BulkWriter<T> {
    * than writing them did. Each is looked up by its key, which the limit makes sure of: as a plain
    * join the planner, who knows nothing of a table just filled, reads all that was ever stored.
    */
-  private List<T> otherwiseStored() throws SQLException {
+  private List<T> otherwiseStored(Query.Row<T> read) throws SQLException {
     String columns =
         Stream.of(layout.columns().split(",\\s*"))
             .map(column -> "kept." + column)
@@ -137,7 +141,7 @@ public final class BulkWriter<T> {
     try (Statement statement = connection.createStatement();
         ResultSet rows = statement.executeQuery(sql)) {
       while (rows.next()) {
-        found.add(layout.read(rows));
+        found.add(read.read(rows));
       }
     }
     return found;

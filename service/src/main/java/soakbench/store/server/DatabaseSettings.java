@@ -15,8 +15,10 @@ import soakbench.live.StoreException;
  *     for our own
  * @param user user name where the address has none, or null
  * @param password password where the address has none, or null
+ * @param chunks how samples and bins are kept where the server has TimescaleDB
  */
-public record DatabaseSettings(Path dataFolder, String url, String user, String password) {
+public record DatabaseSettings(
+    Path dataFolder, String url, String user, String password, ChunkSettings chunks) {
 
   /** Environment variable with the user's name, for an address that has none. */
   public static final String USER_VARIABLE = "SOAKBENCH_DB_USER";
@@ -30,7 +32,8 @@ public record DatabaseSettings(Path dataFolder, String url, String user, String 
   /** Our own server, its files in {@code dataFolder}, which is made if it is not there. */
   public static DatabaseSettings embedded(Path dataFolder) {
     Objects.requireNonNull(dataFolder, "data folder");
-    return new DatabaseSettings(dataFolder.toAbsolutePath().normalize(), null, null, null);
+    return new DatabaseSettings(
+        dataFolder.toAbsolutePath().normalize(), null, null, null, ChunkSettings.USUAL);
   }
 
   /** A given server; user and password from the address, else from the environment. */
@@ -55,7 +58,13 @@ public record DatabaseSettings(Path dataFolder, String url, String user, String 
 
   /** A given server; the address' own user and password go first. */
   public static DatabaseSettings url(String url, String user, String password) {
-    return new DatabaseSettings(null, Objects.requireNonNull(url, "url"), user, password);
+    return new DatabaseSettings(
+        null, Objects.requireNonNull(url, "url"), user, password, ChunkSettings.USUAL);
+  }
+
+  /** The same with other chunks. */
+  public DatabaseSettings with(ChunkSettings other) {
+    return new DatabaseSettings(dataFolder, url, user, password, other);
   }
 
   public boolean isEmbedded() {

@@ -29,6 +29,7 @@ import soakbench.ingest.rackfile.RackFileParser;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.live.StoreException;
 import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.ReadyFolder;
 
 /** The embedded database's disk is full, or may only be read, while a rack is being read. */
 @Timeout(300)
@@ -68,7 +69,7 @@ class FullDiskTest {
     Path small = Files.createDirectory(folder.resolve("small"));
     try (SmallDisk disk = SmallDisk.mounted(small, "size=160m,mode=755");
         NumberedLines lines = NumberedLines.open(TRACKERS, 500)) {
-      Path data = small.resolve("data");
+      Path data = ReadyFolder.in(small.resolve("data"));
       try (Service service = service(data)) {
         service.read(rack(lines), spool());
         await().atMost(PATIENCE).until(() -> service.sources().stream().allMatch(s -> s.open()));

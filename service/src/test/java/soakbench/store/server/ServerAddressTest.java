@@ -40,7 +40,7 @@ class ServerAddressTest {
     Map<String, String> named =
         Map.of("SOAKBENCH_DB_USER", "bob", "SOAKBENCH_DB_PASSWORD_FILE", file.toString());
     assertThat(DatabaseSettings.url(url, named))
-        .isEqualTo(new DatabaseSettings(null, url, "bob", "y"));
+        .isEqualTo(new DatabaseSettings(null, url, "bob", "y", ChunkSettings.USUAL));
     Map<String, String> missing = Map.of("SOAKBENCH_DB_PASSWORD_FILE", file + "x");
     assertThatThrownBy(() -> DatabaseSettings.url(url, missing))
         .isInstanceOf(StoreException.class)
