@@ -15,6 +15,8 @@ import soakbench.live.calibration.CalibrationReports;
 import soakbench.live.deriving.DerivedStore;
 import soakbench.lots.SoakFigures;
 import soakbench.readiness.Calibration;
+import soakbench.store.chunks.Chunks;
+import soakbench.store.connection.ChunkStatus;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.FirstConnection;
 import soakbench.store.connection.HealthProbe;
@@ -31,6 +33,8 @@ import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.derived.UnitDays;
 import soakbench.store.derived.UnitFigures;
 import soakbench.store.derived.WarmUpTraces;
+import soakbench.store.retention.SampleRetention;
+import soakbench.store.room.RoomWatch;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -50,6 +54,7 @@ public final class Database implements AutoCloseable {
   private final DatabaseSettings settings;
   private final Pools pools = new Pools();
   private final HealthProbe probe = new HealthProbe();
+  private final Chunks chunks = new Chunks(pools);
   private final SoakChanges changed = new SoakChanges();
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
@@ -72,15 +77,18 @@ public final class Database implements AutoCloseable {
   private final UnitFigures unitFigures = new UnitFigures(pools, changed.figures);
   private final DerivedCalibrations calibrationTable =
       new DerivedCalibrations(pools, changed.calibrations);
+  private final SampleRetention retention = new SampleRetention(pools, () -> hypertables());
+  private final RoomWatch room;
   private final WriterAbsence writerAbsence = new WriterAbsence();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
   private volatile WriterLock lock;
-  private volatile boolean hypertables;
+  private volatile ChunkStatus chunksFound;
   private volatile StoreException inUse;
   private volatile boolean closed;
 
   private Database(DatabaseSettings settings) {
     this.settings = settings;
+    this.room = new RoomWatch(pools, settings.dataFolder());
   }
 
   /** One that is not open yet: calls fail and say so. */
@@ -236,10 +244,13 @@ public final class Database implements AutoCloseable {
       return false;
     }
     step.accept("bringing the tables up to date");
-    hypertables =
+    boolean timescale =
         Retries.untilThere(
             () -> Schema.migrate(address.dataSource(0), address, !settings.isEmbedded()));
     pools.open(address, mine);
+    if (timescale) {
+      chunks.start(address, settings.chunks());
+    }
     return true;
   }
 
@@ -269,7 +280,7 @@ public final class Database implements AutoCloseable {
     step.accept("reaching the database");
     ServerAddress address = addressToRead();
     FirstConnection.check(address);
-    hypertables = Schema.check(address.dataSource(READING_ANSWER_S), address);
+    Schema.check(address.dataSource(READING_ANSWER_S), address);
     if (lock == null || !lock.isOf(address)) {
       lock = new WriterLock(address);
     }
@@ -355,6 +366,22 @@ public final class Database implements AutoCloseable {
     return merges;
   }
 
+  /** How long samples are kept. */
+  public SampleRetention retention() {
+    return retention;
+  }
+
+  /** How much room it takes and has left. */
+  public RoomWatch room() {
+    return room;
+  }
+
+  /** Whether samples lie in chunks by now, as it was found last. */
+  private boolean hypertables() {
+    ChunkStatus found = chunksFound;
+    return found != null && found.hypertables();
+  }
+
   /** For reading, from many threads. */
   public SoakArchive archive() {
     return archive;
@@ -399,10 +426,11 @@ public final class Database implements AutoCloseable {
   public DatabaseHealth health() {
     String kind = settings.isEmbedded() ? "embedded" : "given";
     try {
-      String version = probe.version();
-      return new DatabaseHealth(true, kind, hypertables, version, "the database answers");
+      HealthProbe.Found found = probe.found();
+      chunksFound = found.chunks().orElse(null);
+      return new DatabaseHealth(true, kind, chunksFound, found.version(), "the database answers");
     } catch (StoreException e) {
-      return new DatabaseHealth(false, kind, hypertables, null, e.getMessage());
+      return new DatabaseHealth(false, kind, chunksFound, null, e.getMessage());
     }
   }
 
@@ -412,6 +440,7 @@ public final class Database implements AutoCloseable {
     closed = true;
     try {
       probe.close();
+      chunks.close();
       pools.close();
       if (lock != null) {
         lock.close();

@@ -49,13 +49,18 @@ final class Timescale {
     }
   }
 
-  /** Whether samples are kept in chunks there. */
-  static boolean inUse(DataSource source) {
+  /** Whether samples or bins were written before there were hypertables for them. */
+  static boolean hasPlainRows(DataSource source) {
     try (Connection connection = source.getConnection();
         Statement statement = connection.createStatement()) {
-      return one(statement, "SELECT to_regclass('flyway_timescale_history')::text") != null;
+      return ChunkStatus.read(connection).filter(ChunkStatus::hypertables).isEmpty()
+          && one(
+                  statement,
+                  "(SELECT tracker FROM sample LIMIT 1) UNION ALL"
+                      + " (SELECT tracker FROM bin LIMIT 1)")
+              != null;
     } catch (SQLException e) {
-      throw DatabaseFaults.of("looking for TimescaleDB", e);
+      throw DatabaseFaults.of("looking for rows to be moved into chunks", e);
     }
   }
 

@@ -42,6 +42,8 @@ public final class BulkWriter<T> {
    * @return false, with nothing written, if a key was there already or comes twice
    */
   public boolean copyStraight(List<T> rows) throws SQLException {
+    // A COPY that itself waits for the table while chunks take its name (store.chunks) is refused.
+    execute("LOCK TABLE ONLY " + layout.table() + " IN ROW EXCLUSIVE MODE");
     Savepoint before = connection.setSavepoint();
     try {
       layout.copy(connection, layout.table(), rows);
