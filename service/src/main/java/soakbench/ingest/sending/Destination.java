@@ -1,7 +1,9 @@
 package soakbench.ingest.sending;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.UnaryOperator;
 import soakbench.ingest.identity.ArrivalClock;
 import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
@@ -22,8 +24,18 @@ public interface Destination {
     }
   }
 
-  /** One sample that was refused for good, and why. */
-  record Refusal(int index, String reason) {}
+  /**
+   * One sample that was refused for good, and why.
+   *
+   * @param index its place in the batch
+   * @param elsewhere whether only because another service writes for its tracker's rack
+   */
+  record Refusal(int index, String reason, boolean elsewhere) {
+    /** The same at another place. */
+    Refusal at(int place) {
+      return new Refusal(place, reason, elsewhere);
+    }
+  }
 
   /**
    * Takes samples; when it returns, all but the refused ones are stored for good.
@@ -77,5 +89,27 @@ public interface Destination {
   /** A store in this process. */
   static Destination of(SampleSink sink) {
     return samples -> new Receipt(sink.accept(samples), List.of());
+  }
+
+  /**
+   * The same where other services write for some racks.
+   *
+   * @param elsewhere why a tracker is none of this store's; null where it is
+   */
+  static Destination of(SampleSink sink, UnaryOperator<String> elsewhere) {
+    return samples -> {
+      List<Sample> own = new ArrayList<>();
+      List<Refusal> others = new ArrayList<>();
+      for (int i = 0; i < samples.size(); i++) {
+        String reason = elsewhere.apply(samples.get(i).tracker());
+        if (reason == null) {
+          own.add(samples.get(i));
+        } else {
+          others.add(new Refusal(i, reason, true));
+        }
+      }
+      return new Receipt(
+          own.isEmpty() ? new SampleSink.Outcome(0, 0, 0) : sink.accept(own), others);
+    };
   }
 }
