@@ -470,6 +470,10 @@ public final class SoakWatch implements SampleSink {
   public synchronized LimitsOutcome change(
       UnaryOperator<Limits> change, boolean now, boolean dryRun) {
     restoreIfAhead();
+    if (!own.all()) {
+      // So that no soak is judged again here that was moved to another's racks.
+      inUnit(unit -> null);
+    }
     Limits before = limits;
     Limits after = change.apply(before);
     memoryAhead = !dryRun;
