@@ -41,6 +41,7 @@ record StoredTable(String name, List<String> columns, List<String> counters, lon
           "timeline",
           "stale",
           "derived",
+          "sample_removal",
           "sample_aside",
           "bin",
           "sample");
