@@ -157,6 +157,7 @@ final class ApiCalls implements AutoCloseable {
     MetricsCalls metrics =
         new MetricsCalls(ingest)
             .watching(dependencies.live())
+            .trackers(dependencies.live(), names, settings.metricTrackers())
             .alarms(dependencies.alarms())
             .database(dependencies.database())
             .intake(intake);

@@ -43,6 +43,8 @@ import soakbench.store.connection.Retries;
       "For phones: soakbench serve --rack rack.yaml --lan --token-file token"
     })
 public final class ServeCommand implements Callable<Integer> {
+  private static final int MOST_TRACKERS = 10_000;
+
   @Mixin private StoreOptions store;
 
   @Option(
@@ -89,14 +91,22 @@ public final class ServeCommand implements Callable<Integer> {
       description = "as --read-only, until the other service is gone; then takes over")
   private boolean standby;
 
+  @Option(
+      names = "--metrics-trackers",
+      paramLabel = "N",
+      defaultValue = "0",
+      description =
+          "tells state and temperature of up to N trackers in /metrics (default ${DEFAULT-VALUE}:"
+              + " of none)")
+  private int metricsTrackers;
+
   @Override
   public Integer call() throws IOException {
     keeping.check(!store.settings().isEmbedded());
     Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
     RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
     Role role = role();
-    ApiSettings api =
-        access.settings(ListeningPort.checked(port, spec)).withUploads(uploads.limits());
+    ApiSettings api = settings();
     Service service =
         Service.opened(
             store.settings().with(chunks.settings()),
@@ -121,6 +131,17 @@ public final class ServeCommand implements Callable<Integer> {
     }
     until.await();
     return 0;
+  }
+
+  private ApiSettings settings() throws IOException {
+    if (metricsTrackers < 0 || metricsTrackers > MOST_TRACKERS) {
+      throw new CommandException(
+          "--metrics-trackers %d is outside 0 to %d".formatted(metricsTrackers, MOST_TRACKERS));
+    }
+    return access
+        .settings(ListeningPort.checked(port, spec))
+        .withUploads(uploads.limits())
+        .withMetricTrackers(metricsTrackers);
   }
 
   private Role role() {

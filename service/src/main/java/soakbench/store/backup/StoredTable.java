@@ -43,6 +43,7 @@ record StoredTable(String name, List<String> columns, List<String> counters, lon
           "derived",
           "sample_removal",
           "sample_aside",
+          "sample_removal",
           "bin",
           "sample");
 

@@ -30,9 +30,18 @@ public record ServerAddress(String url, String user, String password) {
   private static final class VanishingNoticed extends PGSimpleDataSource {
     private static final long serialVersionUID = 1L;
 
+    /**
+     * How many compressed rows one change may unpack, here without a limit: a soak into which a
+     * late sample falls is derived again as a whole, and three weeks are 1.8 million bins.
+     * Elsewhere than on TimescaleDB it means nothing.
+     */
+    private static final String UNPACKED_ROWS =
+        "timescaledb.max_tuples_decompressed_per_dml_transaction";
+
     private static final String SET =
         "SET tcp_keepalives_idle = 10; SET tcp_keepalives_interval = 5;"
-            + " SET tcp_keepalives_count = 3; SET tcp_user_timeout = 25000";
+            + " SET tcp_keepalives_count = 3; SET tcp_user_timeout = 25000;"
+            + (" SET " + UNPACKED_ROWS + " = 0");
 
     @Override
     public Connection getConnection(String user, String password) throws SQLException {
