@@ -41,7 +41,6 @@ record StoredTable(String name, List<String> columns, List<String> counters, lon
           "timeline",
           "stale",
           "derived",
-          "sample_removal",
           "sample_aside",
           "sample_removal",
           "bin",
