@@ -28,7 +28,14 @@ FROM bin GROUP BY 1, 2
 WITH NO DATA;
 
 -- Without a start: bins that came late, however late, are put together again. Only minutes whose bins
--- changed are gone through. The newest hour still changes and is left to the bins.
-SELECT add_continuous_aggregate_policy('bin_minute', start_offset => NULL,
-                                       end_offset => INTERVAL '1 hour',
-                                       schedule_interval => INTERVAL '30 minutes');
+-- changed are gone through, a day of them at a time: by default it would be a minute at a time, which
+-- takes hours for the first year. The newest hour still changes and is left to the bins.
+DO $$
+DECLARE
+  job integer := add_continuous_aggregate_policy('bin_minute', start_offset => NULL,
+                                                 end_offset => INTERVAL '1 hour',
+                                                 schedule_interval => INTERVAL '30 minutes');
+BEGIN
+  PERFORM alter_job(job_id, config => config || '{"buckets_per_batch": 1440}')
+  FROM timescaledb_information.jobs WHERE job_id = job;
+END $$;

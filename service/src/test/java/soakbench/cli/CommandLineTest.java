@@ -96,12 +96,6 @@ class CommandLineTest {
   }
 
   @Test
-  void howManyTrackersMetricsTellIsBounded() {
-    refused(run("serve", "--metrics-trackers", "-1"), "--metrics-trackers -1", "0 to 10000");
-    refused(run("serve", "--metrics-trackers", "10001"), "--metrics-trackers 10001", "0 to 10000");
-  }
-
-  @Test
   void daysAndRoomOutsideWhatMakesSenseAreRefusedBeforeAnythingStarts() {
     String data = folder.resolve("data").toString();
     refused(
@@ -110,6 +104,12 @@ class CommandLineTest {
     refused(run("serve", "--data", data, "--low-room-gb", "-1"), "--low-room-gb -1 is outside");
     refused(run("serve", "--data", data, "--db-room-gb", "9"), "--db-room-gb goes with --db");
     assertThat(folder.resolve("data")).doesNotExist();
+  }
+
+  @Test
+  void howManyTrackersMetricsTellIsBounded() {
+    refused(run("serve", "--metrics-trackers", "-1"), "--metrics-trackers -1", "0 to 10000");
+    refused(run("serve", "--metrics-trackers", "10001"), "--metrics-trackers 10001", "0 to 10000");
   }
 
   @Test

@@ -215,9 +215,11 @@ final class ChunkMove {
     if (!isPlain(c, table)) {
       return true;
     }
-    if (copyNext(c) != 0) {
-      throw new SQLException("rows of " + table + " were not moved yet", "40001");
-    }
+    int left;
+    do {
+      // What was written since the last piece.
+      left = copyNext(c);
+    } while (left > 0);
     List<String> after = TableUsers.moveTo(c, table, chunks());
     dropTriggers(c);
     Query.change(c, "ALTER TABLE %s RENAME TO %1$s_before".formatted(table));

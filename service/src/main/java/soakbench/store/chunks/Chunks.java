@@ -70,7 +70,9 @@ public final class Chunks implements AutoCloseable {
       }
     }
     LOG.info("all rows lie in chunks");
-    ChunkFeatures.add(address, settings);
+    if (!closed) {
+      ChunkFeatures.add(address, settings);
+    }
   }
 
   /** Returns false where it was told to stop. */
@@ -95,10 +97,7 @@ public final class Chunks implements AutoCloseable {
 
   /** Stops moving, after the piece under way; the next start goes on where it was. */
   @Override
-  public synchronized void close() {
+  public void close() {
     closed = true;
-    if (mover != null) {
-      mover.interrupt();
-    }
   }
 }

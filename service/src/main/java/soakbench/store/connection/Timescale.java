@@ -35,7 +35,7 @@ final class Timescale {
         LOG.info("{} has no TimescaleDB{}", address, WITHOUT);
         return false;
       }
-      statement.execute("CREATE EXTENSION IF NOT EXISTS timescaledb");
+      create(statement);
       return newEnough(
           one(statement, "SELECT extversion FROM pg_extension WHERE extname = 'timescaledb'"));
     } catch (SQLException e) {
@@ -46,6 +46,19 @@ final class Timescale {
       LOG.warn(
           "TimescaleDB can't be used on {} ({}){}", address, DatabaseFaults.detail(e), WITHOUT);
       return false;
+    }
+  }
+
+  /** Another program may do so at the same moment, which the server takes for a mistake. */
+  private static void create(Statement statement) throws SQLException {
+    String create = "CREATE EXTENSION IF NOT EXISTS timescaledb";
+    try {
+      statement.execute(create);
+    } catch (SQLException e) {
+      if (!DatabaseFaults.state(e).equals(DatabaseFaults.DUPLICATE_KEY)) {
+        throw e;
+      }
+      statement.execute(create);
     }
   }
 
