@@ -42,6 +42,7 @@ import soakbench.api.samples.BootClocks;
 import soakbench.api.samples.HeardCalls;
 import soakbench.api.samples.KnownTrackers;
 import soakbench.api.samples.NewTrackerQuota;
+import soakbench.api.samples.RetentionCalls;
 import soakbench.api.samples.SampleCalls;
 import soakbench.api.samples.UploadContext;
 import soakbench.api.samples.UploadScheduler;
@@ -205,6 +206,7 @@ final class ApiCalls implements AutoCloseable {
     new TrackerCalls(database.roster()).addTo(routes);
     new SoakCalls(database, dependencies.watch(), names).addTo(routes);
     new SoakDataCalls(archive).addTo(routes);
+    new RetentionCalls(database.retention(), dependencies.clock()).addTo(routes);
     new HistoryCalls(archive).addTo(routes);
     new ImportCalls(database, dependencies.watch()).addTo(routes);
     new MergeCalls(database, dependencies.watch()).addTo(routes);
@@ -240,7 +242,8 @@ final class ApiCalls implements AutoCloseable {
             new BootClocks(),
             dependencies.clock(),
             dateMs,
-            settings.uploads().ahead());
+            settings.uploads().ahead(),
+            dependencies.database().retention().dropped()::refusal);
     SampleCalls samples =
         new SampleCalls(context, settings.uploads().largestBytes(), dependencies.status());
     samples.addTo(routes);

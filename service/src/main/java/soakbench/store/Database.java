@@ -33,6 +33,8 @@ import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.derived.UnitDays;
 import soakbench.store.derived.UnitFigures;
 import soakbench.store.derived.WarmUpTraces;
+import soakbench.store.retention.SampleRetention;
+import soakbench.store.room.RoomWatch;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -75,6 +77,8 @@ public final class Database implements AutoCloseable {
   private final UnitFigures unitFigures = new UnitFigures(pools, changed.figures);
   private final DerivedCalibrations calibrationTable =
       new DerivedCalibrations(pools, changed.calibrations);
+  private final SampleRetention retention = new SampleRetention(pools, () -> hypertables());
+  private final RoomWatch room;
   private final WriterAbsence writerAbsence = new WriterAbsence();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
   private volatile WriterLock lock;
@@ -84,6 +88,7 @@ public final class Database implements AutoCloseable {
 
   private Database(DatabaseSettings settings) {
     this.settings = settings;
+    this.room = new RoomWatch(pools, settings.dataFolder());
   }
 
   /** One that is not open yet: calls fail and say so. */
@@ -359,6 +364,22 @@ public final class Database implements AutoCloseable {
   /** Trackers whose samples were given to another. */
   public Merges merges() {
     return merges;
+  }
+
+  /** How long samples are kept. */
+  public SampleRetention retention() {
+    return retention;
+  }
+
+  /** How much room it takes and has left. */
+  public RoomWatch room() {
+    return room;
+  }
+
+  /** Whether samples lie in chunks by now, as it was found last. */
+  private boolean hypertables() {
+    ChunkStatus found = chunksFound;
+    return found != null && found.hypertables();
   }
 
   /** For reading, from many threads. */

@@ -68,6 +68,21 @@ public final class SoakArchive {
     return pools.request("reading a soak", c -> find(c, id));
   }
 
+  /**
+   * When a soak's samples went because they are kept for so long only, microseconds since 1970;
+   * empty where they did not.
+   */
+  public OptionalLong samplesDroppedUs(String id) {
+    String sql = "SELECT samples_dropped FROM soak WHERE id = ? AND samples_dropped IS NOT NULL";
+    return pools
+        .request(
+            "looking for dropped samples",
+            c -> Query.first(c, rows -> SqlTimes.us(rows, 1), sql, id))
+        .stream()
+        .mapToLong(us -> us)
+        .findFirst();
+  }
+
   /** The tracker's soak that holds this time, or ended a moment before; empty where none does. */
   public Optional<Soak> soakAt(String tracker, long atUs) {
     String sql =

@@ -14,6 +14,7 @@ import soakbench.cli.Main;
       BenchLoadCommand.class,
       BenchCatchUpCommand.class,
       BenchStoreCommand.class,
+      BenchHistoryCommand.class,
       BenchEventsCommand.class,
       BenchLinesCommand.class,
       BenchVerdictCommand.class,
@@ -29,7 +30,7 @@ public final class BenchCommand implements Runnable {
   public void run() {
     throw new CommandLine.ParameterException(
         spec.commandLine(),
-        "say what to measure: load, catch-up, store, events, lines, verdict or pictures");
+        "say what to measure: load, catch-up, store, history, events, lines, verdict or pictures");
   }
 
   /** The parsed command line, its errors told in one sentence. */

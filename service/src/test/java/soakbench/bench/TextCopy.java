@@ -16,7 +16,6 @@ import org.postgresql.PGConnection;
 import soakbench.cli.options.CommandException;
 import soakbench.model.Sample;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.ServerAddress;
 
 /**
  * What the store is measured against: PostgreSQL's COPY in its text form, over the same driver and
@@ -29,30 +28,31 @@ final class TextCopy implements AutoCloseable {
 
   private final Connection connection;
 
-  /**
-   * @param settings of a database with our tables, and nothing in them
-   * @throws CommandException if there are samples, which measuring would remove
-   */
-  TextCopy(DatabaseSettings settings) throws IOException, SQLException {
-    connection = connect(settings);
-    if (one("SELECT count(*) FROM (SELECT FROM sample LIMIT 1) s") > 0) {
+  private TextCopy(Connection connection) throws SQLException {
+    this.connection = connection;
+    if (count("(SELECT FROM sample LIMIT 1) one") > 0 || count("soak") > 0) {
       throw new CommandException(
-          settings + " holds samples, which measuring would remove; give an empty database");
+          "the database has samples or soaks, and this empties its tables; name an empty one");
     }
     execute("DROP TABLE IF EXISTS copied");
     execute("CREATE TABLE copied (LIKE sample INCLUDING ALL)");
   }
 
-  /** Goes to a given server, or to our own that runs on a folder. */
-  static Connection connect(DatabaseSettings settings) throws IOException, SQLException {
+  /**
+   * Beside a store that is open.
+   *
+   * @throws CommandException if something is stored in it
+   */
+  static TextCopy beside(DatabaseSettings settings) throws IOException, SQLException {
     if (!settings.isEmbedded()) {
-      return ServerAddress.of(settings).dataSource(0).getConnection();
+      return new TextCopy(
+          DriverManager.getConnection(settings.url(), settings.user(), settings.password()));
     }
     Path data = settings.dataFolder();
-    return DriverManager.getConnection(
-        "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres",
-        "postgres",
-        Files.readString(data.resolve("password")));
+    String url =
+        "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres";
+    String password = Files.readString(data.resolve("password"));
+    return new TextCopy(DriverManager.getConnection(url, "postgres", password));
   }
 
   static byte[] text(List<Sample> batch) {
@@ -86,9 +86,10 @@ final class TextCopy implements AutoCloseable {
         .copyIn("COPY copied (" + COLUMNS + ") FROM STDIN", new ByteArrayInputStream(text));
   }
 
-  /** Empties the tables of samples. */
+  /** Empties the tables of samples and of what follows from them. */
   void empty() throws SQLException {
-    execute("TRUNCATE copied, sample");
+    execute(
+        "TRUNCATE copied, sample, sample_aside, bin, soak, soak_terms, timeline, stale, derived");
   }
 
   /**
@@ -100,29 +101,17 @@ final class TextCopy implements AutoCloseable {
 
   /** How many rows are in one of {@code sample} and {@code copied} and not, so, in the other. */
   long differences() throws SQLException {
-    return one(
-        "SELECT count(*) FROM ((TABLE sample EXCEPT ALL TABLE copied)"
+    return count(
+        "((TABLE sample EXCEPT ALL TABLE copied)"
             + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each");
   }
 
-  /** The first column of the first row that a query finds. */
-  long one(String sql) throws SQLException {
+  private long count(String from) throws SQLException {
     try (Statement statement = connection.createStatement();
-        ResultSet rows = statement.executeQuery(sql)) {
+        ResultSet rows = statement.executeQuery("SELECT count(*) FROM " + from)) {
       rows.next();
       return rows.getLong(1);
     }
-  }
-
-  /** Compresses all samples that are stored. */
-  void compress() throws SQLException {
-    execute("SELECT compress_chunk(c) FROM show_chunks('sample') c");
-  }
-
-  /** Bytes of table, key and all of what compression made of it, a sample. */
-  double bytesPerSample(boolean hypertable) throws SQLException {
-    String size = hypertable ? "hypertable_size('sample')" : "pg_total_relation_size('sample')";
-    return one("SELECT " + size) / (double) one("SELECT count(*) FROM sample");
   }
 
   private void execute(String sql) throws SQLException {
@@ -133,6 +122,8 @@ final class TextCopy implements AutoCloseable {
 
   @Override
   public void close() throws SQLException {
+    empty();
+    execute("DROP TABLE copied");
     connection.close();
   }
 }

@@ -24,6 +24,7 @@ import soakbench.bench.ServedProcess;
 import soakbench.cli.commands.Replay;
 import soakbench.model.Limits;
 import soakbench.model.StateChange;
+import soakbench.store.server.ReadyFolder;
 
 /**
  * The program killed with signal 9 in the middle of soaks, at random moments, and started again.
@@ -62,10 +63,11 @@ class KillTest {
       rack.append("  P").append(ports.size()).append(": {port: ").append(port.path()).append("}\n");
     }
     Path rackFile = Files.writeString(folder.resolve("rack.yaml"), rack.toString());
+    Path data = ReadyFolder.in(folder.resolve("data"));
     try (Feeder feeder = Feeder.start(ports, lines, RATE_HZ * SPEED)) {
       Map<String, Seen> seen = new HashMap<>();
       for (int kill = 0; kill < kills; kill++) {
-        ServedProcess serve = ServedProcess.soon(folder.resolve("data"), rackFile);
+        ServedProcess serve = ServedProcess.soon(data, rackFile);
         try {
           // Before the first new line can be stored: what is there now is what survived.
           seen.forEach(
@@ -77,7 +79,7 @@ class KillTest {
           serve.kill();
         }
       }
-      try (ServedProcess serve = ServedProcess.soon(folder.resolve("data"), rackFile)) {
+      try (ServedProcess serve = ServedProcess.soon(data, rackFile)) {
         seen.forEach((tracker, before) -> survived(before, look(new Asked(serve.url()), tracker)));
         awaitProgress(new Asked(serve.url()), seen);
         feeder.close();

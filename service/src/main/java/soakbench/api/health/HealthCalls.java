@@ -19,6 +19,8 @@ import soakbench.model.State;
 import soakbench.store.Database;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.Writer;
+import soakbench.store.room.Room;
+import soakbench.store.room.RoomWatch;
 
 /** The health of the service. */
 public final class HealthCalls {
@@ -72,6 +74,7 @@ public final class HealthCalls {
    * @param writer that other one; null where this one writes, or nobody does
    * @param trouble what keeps the rack's samples from being read or stored; null where nothing does
    * @param figures the status of figures and calibrations
+   * @param room of the database; null where it was not looked at yet
    */
   record Health(
       String version,
@@ -81,7 +84,8 @@ public final class HealthCalls {
       Object database,
       long trackersHeard,
       String trouble,
-      DerivationStatus figures) {}
+      DerivationStatus figures,
+      Room room) {}
 
   /** The answer without the token. */
   record Brief(String status) {}
@@ -112,7 +116,7 @@ public final class HealthCalls {
     String trouble =
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."
-            : ingest.get().orElse(null);
+            : ingest.get().or(this::lowRoom).orElse(null);
     DerivationStatus figures = derivation.get();
     String status = trouble == null && figures.reason() == null ? "ok" : "trouble";
     if (AccessGuard.isStranger(ctx)) {
@@ -122,7 +126,21 @@ public final class HealthCalls {
     String mode = reads ? "reads" : "writes";
     JsonResponses.json(
         ctx,
-        new Health(VERSION, status, mode, writer, DATABASE.json(found), heard(), trouble, figures));
+        new Health(
+            VERSION,
+            status,
+            mode,
+            writer,
+            DATABASE.json(found),
+            heard(),
+            trouble,
+            figures,
+            database.room().newest().orElse(null)));
+  }
+
+  private Optional<String> lowRoom() {
+    RoomWatch room = database.room();
+    return room.newest().filter(r -> r.nearnessPercent(room.limits()) >= 100).map(Room::words);
   }
 
   private void unwell(Context ctx, Problem problem, DatabaseHealth found, Long sinceUs) {

@@ -12,6 +12,7 @@ import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 import java.util.Set;
 import java.util.concurrent.atomic.LongAdder;
+import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
 import soakbench.api.http.CountingSink;
 import soakbench.api.http.Routes;
@@ -21,6 +22,7 @@ import soakbench.live.arrival.LiveVerdicts;
 import soakbench.model.AlarmCause;
 import soakbench.model.State;
 import soakbench.store.Database;
+import soakbench.store.room.Room;
 
 /**
  * Figures for a monitoring program: OpenMetrics, or the older text form for who does not ask for
@@ -88,7 +90,22 @@ public final class MetricsCalls {
     Gauge.builder("soakbench.database.up", () -> database.health().ok() ? 1 : 0)
         .description("1 while the database answers, else 0.")
         .register(registry);
+    room(database, "soakbench.database.size", Room::databaseBytes, "What the database takes.");
+    room(database, "soakbench.database.free", Room::freeBytes, "What is left for it.");
+    FunctionCounter.builder(
+            "soakbench.samples.too.late", database.retention().dropped(), d -> d.refused())
+        .description("Samples refused since the start, as those of their soak were dropped.")
+        .register(registry);
     return this;
+  }
+
+  /** Not a number until it was looked at, and where that is not known. */
+  private void room(Database database, String name, Function<Room, Long> of, String words) {
+    Gauge.builder(
+            name, () -> database.room().newest().map(of).map(Long::doubleValue).orElse(Double.NaN))
+        .description(words)
+        .baseUnit("bytes")
+        .register(registry);
   }
 
   public MetricsCalls intake(CountingSink intake) {

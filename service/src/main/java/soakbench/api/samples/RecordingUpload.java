@@ -99,6 +99,8 @@ public final class RecordingUpload {
       refuseUseless(sample, tracker);
       String refusal = quota.refusal(sample.tracker());
       refusal = refusal == null ? context.ahead(sample.timeUs()) : refusal;
+      refusal =
+          refusal == null ? context.dropped().apply(sample.tracker(), sample.timeUs()) : refusal;
       if (refusal == null) {
         keep(sample);
       } else {

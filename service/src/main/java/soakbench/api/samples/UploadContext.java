@@ -1,6 +1,7 @@
 package soakbench.api.samples;
 
 import java.time.Duration;
+import java.util.function.BiFunction;
 import java.util.function.LongSupplier;
 import soakbench.api.http.Times;
 import soakbench.lines.Reading;
@@ -21,6 +22,8 @@ import soakbench.model.Spans;
  * @param dateMs the computer's date, ms since 1970: it steps where it is set, as the senders'
  *     clocks do
  * @param ahead how far a line's time may lie ahead of that
+ * @param dropped why a tracker's sample of a time, microseconds since 1970, is taken no more; null
+ *     where it is
  */
 public record UploadContext(
     UploadScheduler scheduler,
@@ -29,11 +32,13 @@ public record UploadContext(
     BootClocks boots,
     EventClock clock,
     LongSupplier dateMs,
-    Duration ahead) {
+    Duration ahead,
+    BiFunction<String, Long, String> dropped) {
 
   /** The same for lines that were sent before: they are not live. */
   UploadContext unheard() {
-    return new UploadContext(scheduler, ArrivalListener.NOBODY, quota, boots, clock, dateMs, ahead);
+    return new UploadContext(
+        scheduler, ArrivalListener.NOBODY, quota, boots, clock, dateMs, ahead, dropped);
   }
 
   /**
@@ -49,7 +54,8 @@ public record UploadContext(
         boots,
         clock,
         dateMs,
-        ahead);
+        ahead,
+        dropped);
   }
 
   /** Why a line's time can't be right; null where it can. */

@@ -7,9 +7,12 @@ import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
+import java.util.OptionalLong;
 import soakbench.api.http.ClientDisconnectedException;
 import soakbench.api.http.EntityTag;
 import soakbench.api.http.Json;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
@@ -70,6 +73,7 @@ public final class SoakDataCalls {
   private void samples(Context ctx, ResponseFormat form) {
     Stretch stretch = stretch(ctx);
     Soak soak = stretch.soak();
+    refuseDropped(soak);
     answer(
         ctx,
         form,
@@ -77,6 +81,19 @@ public final class SoakDataCalls {
         "samples",
         SampleTable.of(soak),
         row -> archive.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row));
+  }
+
+  /** An empty list would look as if nothing had been measured. */
+  private void refuseDropped(Soak soak) {
+    OptionalLong droppedUs =
+        soak.samplesKept() ? OptionalLong.empty() : archive.samplesDroppedUs(soak.id());
+    if (droppedUs.isPresent()) {
+      throw new ProblemException(
+          Problem.Kind.SAMPLES_DROPPED,
+          "The samples of %s were dropped on %s, as they are kept for a limited time here. Its bins"
+                  .formatted(soak.id(), Times.text(droppedUs.getAsLong()))
+              + " and figures stay: ask for /api/soaks/%s/bins.".formatted(soak.id()));
+    }
   }
 
   private void bins(Context ctx, ResponseFormat form) {

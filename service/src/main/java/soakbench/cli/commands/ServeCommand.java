@@ -14,8 +14,10 @@ import soakbench.cli.options.AccessOptions;
 import soakbench.cli.options.AlarmOptions;
 import soakbench.cli.options.ChunkOptions;
 import soakbench.cli.options.CommandException;
+import soakbench.cli.options.KeepingOptions;
 import soakbench.cli.options.LimitsFile;
 import soakbench.cli.options.SpoolOptions;
+import soakbench.cli.options.StoreOptions;
 import soakbench.cli.options.UploadOptions;
 import soakbench.cli.running.ListeningPort;
 import soakbench.cli.running.MonotonicClock;
@@ -28,7 +30,6 @@ import soakbench.model.Limits;
 import soakbench.model.Tracker;
 import soakbench.store.Roster;
 import soakbench.store.connection.Retries;
-import soakbench.store.server.DatabaseSettings;
 
 /** Runs the service. */
 @Command(
@@ -42,19 +43,7 @@ import soakbench.store.server.DatabaseSettings;
       "For phones: soakbench serve --rack rack.yaml --lan --token-file token"
     })
 public final class ServeCommand implements Callable<Integer> {
-  @Option(
-      names = "--data",
-      paramLabel = "FOLDER",
-      defaultValue = "soakbench-data",
-      description = "where the embedded database keeps its files (default ${DEFAULT-VALUE})")
-  private Path data;
-
-  @Option(
-      names = "--db",
-      paramLabel = "URL",
-      description =
-          "a PostgreSQL or TimescaleDB server instead: jdbc:postgresql://HOST:PORT/NAME?user=USER")
-  private String db;
+  @Mixin private StoreOptions store;
 
   @Option(
       names = "--port",
@@ -82,6 +71,8 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Mixin private AlarmOptions alarms;
 
+  @Mixin private KeepingOptions keeping;
+
   @Mixin private ChunkOptions chunks;
 
   @Spec private CommandSpec spec;
@@ -100,17 +91,21 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
+    keeping.check(!store.settings().isEmbedded());
     Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
     RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
     Role role = role();
-    DatabaseSettings settings =
-        db == null
-            ? DatabaseSettings.embedded(data)
-            : DatabaseSettings.url(db).with(chunks.settings());
     ApiSettings api =
         access.settings(ListeningPort.checked(port, spec)).withUploads(uploads.limits());
     Service service =
-        Service.opened(settings, api, limits, new MonotonicClock(), alarms.post(), role);
+        Service.opened(
+            store.settings().with(chunks.settings()),
+            api,
+            limits,
+            new MonotonicClock(),
+            alarms.post(),
+            role);
+    keeping.applyTo(service.database());
     ShutdownHook until = ShutdownHook.closing(service::close);
     try {
       say("listening on port " + service.url().getPort());
@@ -166,7 +161,7 @@ public final class ServeCommand implements Callable<Integer> {
             place(rack, roster);
             return null;
           });
-      service.read(rack, spool.open(data));
+      service.read(rack, spool.open(store.data()));
     }
   }
 

@@ -61,7 +61,8 @@ final class AgentSupervisor implements AutoCloseable {
         new Agent(
             rack,
             spool,
-            Destination.of(api.intake()),
+            Destination.of(
+                api.intake(), s -> database.retention().dropped().refusal(s.tracker(), s.timeUs())),
             reason -> LOG.error("reading has stopped: {}", reason),
             live.arrivals());
     api.useAgent(agent);

@@ -1,7 +1,9 @@
 package soakbench.ingest.sending;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import soakbench.ingest.identity.ArrivalClock;
 import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
@@ -77,5 +79,26 @@ public interface Destination {
   /** A store in this process. */
   static Destination of(SampleSink sink) {
     return samples -> new Receipt(sink.accept(samples), List.of());
+  }
+
+  /**
+   * The same of one that does not take every sample.
+   *
+   * @param refusal why a sample will never be taken; null where it is
+   */
+  static Destination of(SampleSink sink, Function<Sample, String> refusal) {
+    return samples -> {
+      List<Refusal> refused = new ArrayList<>();
+      List<Sample> others = new ArrayList<>(samples.size());
+      for (int i = 0; i < samples.size(); i++) {
+        String why = refusal.apply(samples.get(i));
+        if (why == null) {
+          others.add(samples.get(i));
+        } else {
+          refused.add(new Refusal(i, why));
+        }
+      }
+      return new Receipt(sink.accept(others), refused);
+    };
   }
 }

@@ -1,11 +1,15 @@
 package soakbench.store.connection;
 
+import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.stream.Stream;
 import javax.sql.DataSource;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.FlywayException;
 import org.flywaydb.core.api.MigrationInfo;
+import org.flywaydb.core.api.MigrationVersion;
 import org.flywaydb.core.api.configuration.FluentConfiguration;
 import org.flywaydb.database.postgresql.PostgreSQLConfigurationExtension;
 import soakbench.live.StoreException;
@@ -54,6 +58,30 @@ public final class Schema {
         .table("flyway_timescale_history")
         .baselineOnMigrate(true)
         .baselineVersion("0");
+  }
+
+  /**
+   * Makes the tables as they were at an earlier version, without hypertables.
+   *
+   * @throws StoreException if the schema is newer than this program, or can't be brought up to date
+   */
+  public static void migrateTo(MigrationVersion version, DataSource source, ServerAddress address) {
+    update(configure(source, "common").target(version).load(), address);
+  }
+
+  /** Up to which migration a database's tables are; empty where they are not ours. */
+  public static Optional<String> version(Connection c) throws SQLException {
+    String there = "SELECT to_regclass('flyway_schema_history')::text";
+    if (Query.first(c, rows -> Objects.toString(rows.getString(1), ""), there)
+        .orElseThrow()
+        .isEmpty()) {
+      return Optional.empty();
+    }
+    return Query.first(
+        c,
+        rows -> rows.getString(1),
+        "SELECT version FROM flyway_schema_history WHERE success AND version IS NOT NULL"
+            + " ORDER BY installed_rank DESC LIMIT 1");
   }
 
   /** The session lock, not the transactional one: with that, CREATE INDEX CONCURRENTLY hangs. */

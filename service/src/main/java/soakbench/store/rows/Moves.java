@@ -103,6 +103,14 @@ public final class Moves {
     for (String table : new String[] {"timeline", "soak_terms"}) {
       Query.change(c, "UPDATE " + table + " SET soak = ? WHERE soak = ?", other.id(), soak.id());
     }
+    Query.change(
+        c,
+        "UPDATE sample_removal SET tracker = ? WHERE tracker = ? AND from_time >= ? AND from_time"
+            + " <= ?",
+        other.tracker(),
+        soak.tracker(),
+        SqlTimes.time(soak.startUs()),
+        SqlTimes.time(soak.endUs()));
     return Query.change(
         c,
         "UPDATE soak SET id = ?, tracker = ? WHERE id = ?",
