@@ -4,6 +4,7 @@ import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import soakbench.api.sheet.BenchWorkbookCommand;
 import soakbench.cli.Main;
+import soakbench.store.chunks.BenchHistoryCommand;
 
 /** Measurements that documents quote. */
 @Command(

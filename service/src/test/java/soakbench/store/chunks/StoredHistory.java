@@ -1,4 +1,4 @@
-package soakbench.bench;
+package soakbench.store.chunks;
 
 import java.io.IOException;
 import java.nio.file.Files;

@@ -1,4 +1,4 @@
-package soakbench.bench;
+package soakbench.store.chunks;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -12,6 +12,7 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
+import soakbench.bench.BenchSamples;
 import soakbench.cli.options.CommandException;
 import soakbench.live.SoakStore;
 import soakbench.model.Sample;
@@ -32,7 +33,7 @@ import soakbench.store.server.DatabaseSettings;
       "",
       "Example: bench history --millions 50 --db jdbc:postgresql://HOST/NAME?user=USER"
     })
-final class BenchHistoryCommand implements Callable<Integer> {
+public final class BenchHistoryCommand implements Callable<Integer> {
   private static final int TRIALS = 9;
   private static final int BATCH = 5_000;
 
