@@ -20,7 +20,8 @@ import soakbench.store.chunks.BenchHistoryCommand;
       BenchLinesCommand.class,
       BenchVerdictCommand.class,
       BenchPicturesCommand.class,
-      BenchWorkbookCommand.class
+      BenchWorkbookCommand.class,
+      BenchPlantCommand.class
     },
     synopsisSubcommandLabel = "WHAT",
     footer = {"", "Example: bench load --trackers 12 --rate-hz 50 --seconds 120"})
@@ -31,7 +32,8 @@ public final class BenchCommand implements Runnable {
   public void run() {
     throw new CommandLine.ParameterException(
         spec.commandLine(),
-        "say what to measure: load, catch-up, store, history, events, lines, verdict or pictures");
+        "say what to measure: load, catch-up, store, history, events, lines, verdict, pictures,"
+            + " workbook or plant");
   }
 
   /** The parsed command line, its errors told in one sentence. */

@@ -101,12 +101,14 @@ final class BenchStoreCommand implements Callable<Integer> {
 
   private void measure(Database database, TextCopy copy) throws IOException, SQLException {
     List<byte[]> texts = batches.stream().map(TextCopy::text).toList();
+    double plainBytes = 0;
     for (int round = 0; round <= rounds; round++) {
       copy.empty();
       copied.add(rowsPerS(copy, () -> copyAll(copy, texts)));
       fresh.add(rowsPerS(copy, () -> isTrue(write(database.soakStore()).fresh == rows)));
       repeated.add(rowsPerS(copy, () -> isTrue(write(database.soakStore()).duplicate == rows)));
       isTrue(copy.differences() == 0);
+      plainBytes = copy.bytesPerSample(database.health().hypertables());
       copy.empty();
       SoakWatch watch = new SoakWatch(database.soakStore(), null, new MonotonicClock());
       watch.restore();
@@ -114,6 +116,48 @@ final class BenchStoreCommand implements Callable<Integer> {
       judgedAgain.add(rowsPerS(copy, () -> isTrue(judge(watch).duplicate == rows)));
     }
     print();
+    printf("%-42s %8.1f bytes%n", "a sample with its key", plainBytes);
+    if (database.health().compression()) {
+      measureCompressed(database, copy, median(fresh), median(repeated));
+    }
+  }
+
+  /** The same rows again, and as many between them, into chunks that are compressed. */
+  private void measureCompressed(
+      Database database, TextCopy copy, double freshBefore, double repeatedBefore)
+      throws IOException, SQLException {
+    copy.empty();
+    write(database.soakStore());
+    copy.compress();
+    double bytes = copy.bytesPerSample(true);
+    double repeated = rowsPerS(copy, () -> isTrue(write(database.soakStore()).duplicate == rows));
+    batches = batches.stream().map(BenchStoreCommand::shifted).toList();
+    double late = rowsPerS(copy, () -> isTrue(write(database.soakStore()).fresh == rows));
+    printf("%-42s %8.1f bytes%n", "a sample, compressed", bytes);
+    String form = "%-42s %8.0f rows/s  %5.2f of the same into chunks not compressed%n";
+    printf(form, "samples, all repeated, compressed", repeated, repeated / repeatedBefore);
+    printf(form, "samples, all late, compressed", late, late / freshBefore);
+  }
+
+  /** As late lines come, between those that are there. */
+  private static List<Sample> shifted(List<Sample> batch) {
+    return batch.stream()
+        .map(
+            s ->
+                new Sample(
+                    s.tracker(),
+                    s.timeUs() + 500,
+                    s.temperatureC(),
+                    s.temperatureHeld(),
+                    s.gxDps(),
+                    s.gyDps(),
+                    s.gzDps(),
+                    s.axG(),
+                    s.ayG(),
+                    s.azG(),
+                    s.seq(),
+                    s.tMs()))
+        .toList();
   }
 
   private interface Work {
@@ -190,6 +234,10 @@ final class BenchStoreCommand implements Callable<Integer> {
     row(out, "samples, bins and verdicts, all repeated", median(judgedAgain), copy);
     row(out, "the same, fresh, in the first round", judged.get(0), copy);
     out.flush();
+  }
+
+  private void printf(String form, Object... values) {
+    spec.commandLine().getOut().printf(Locale.ROOT, form, values).flush();
   }
 
   private static void row(PrintWriter out, String what, double rowsPerS, double of) {

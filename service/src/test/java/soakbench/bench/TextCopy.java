@@ -16,6 +16,7 @@ import org.postgresql.PGConnection;
 import soakbench.cli.options.CommandException;
 import soakbench.model.Sample;
 import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.ServerAddress;
 
 /**
  * What the store is measured against: PostgreSQL's COPY in its text form, over the same driver and
@@ -30,7 +31,7 @@ final class TextCopy implements AutoCloseable {
 
   private TextCopy(Connection connection) throws SQLException {
     this.connection = connection;
-    if (count("(SELECT FROM sample LIMIT 1) one") > 0 || count("soak") > 0) {
+    if (count("(SELECT FROM sample LIMIT 1) s") > 0 || count("soak") > 0) {
       throw new CommandException(
           "the database has samples or soaks, and this empties its tables; name an empty one");
     }
@@ -44,15 +45,19 @@ final class TextCopy implements AutoCloseable {
    * @throws CommandException if something is stored in it
    */
   static TextCopy beside(DatabaseSettings settings) throws IOException, SQLException {
+    return new TextCopy(connect(settings));
+  }
+
+  /** Goes to a given server, or to our own that runs on a folder. */
+  static Connection connect(DatabaseSettings settings) throws IOException, SQLException {
     if (!settings.isEmbedded()) {
-      return new TextCopy(
-          DriverManager.getConnection(settings.url(), settings.user(), settings.password()));
+      return ServerAddress.of(settings).dataSource(0).getConnection();
     }
     Path data = settings.dataFolder();
-    String url =
-        "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres";
-    String password = Files.readString(data.resolve("password"));
-    return new TextCopy(DriverManager.getConnection(url, "postgres", password));
+    return DriverManager.getConnection(
+        "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres",
+        "postgres",
+        Files.readString(data.resolve("password")));
   }
 
   static byte[] text(List<Sample> batch) {
@@ -107,11 +112,27 @@ final class TextCopy implements AutoCloseable {
   }
 
   private long count(String from) throws SQLException {
+    return one("SELECT count(*) FROM " + from);
+  }
+
+  /** The first column of the first row that a query finds. */
+  long one(String sql) throws SQLException {
     try (Statement statement = connection.createStatement();
-        ResultSet rows = statement.executeQuery("SELECT count(*) FROM " + from)) {
+        ResultSet rows = statement.executeQuery(sql)) {
       rows.next();
       return rows.getLong(1);
     }
+  }
+
+  /** Compresses all samples that are stored. */
+  void compress() throws SQLException {
+    execute("SELECT compress_chunk(c) FROM show_chunks('sample') c");
+  }
+
+  /** Bytes of table, key and all of what compression made of it, a sample. */
+  double bytesPerSample(boolean hypertable) throws SQLException {
+    String size = hypertable ? "hypertable_size('sample')" : "pg_total_relation_size('sample')";
+    return one("SELECT " + size) / (double) one("SELECT count(*) FROM sample");
   }
 
   private void execute(String sql) throws SQLException {

@@ -107,6 +107,12 @@ class CommandLineTest {
   }
 
   @Test
+  void howManyTrackersMetricsTellIsBounded() {
+    refused(run("serve", "--metrics-trackers", "-1"), "--metrics-trackers -1", "0 to 10000");
+    refused(run("serve", "--metrics-trackers", "10001"), "--metrics-trackers 10001", "0 to 10000");
+  }
+
+  @Test
   void listeningWiderWithoutATokenIsRefusedBeforeAnythingStarts() {
     Path data = folder.resolve("data");
     refused(run("serve", "--lan", "--data", data.toString()), "needs a token", "--token-file");

@@ -16,6 +16,7 @@ import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
 import soakbench.api.http.CountingSink;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerNames;
 import soakbench.ingest.spool.Spool;
 import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.arrival.LiveVerdicts;
@@ -26,8 +27,8 @@ import soakbench.store.room.Room;
 
 /**
  * Figures for a monitoring program: OpenMetrics, or the older text form for who does not ask for
- * it. Labels are states, kinds of alarms, slots of the rack file, methods and classes of status:
- * never trackers, so their number is bounded.
+ * it. Labels are states, kinds of alarms, slots of the rack file, methods and classes of status,
+ * and trackers only where that was asked for, so their number is bounded.
  */
 public final class MetricsCalls {
   static final String OPEN_METRICS = "application/openmetrics-text; version=1.0.0; charset=utf-8";
@@ -39,6 +40,7 @@ public final class MetricsCalls {
       new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
   private final IngestStatus ingest;
   private final PortMetrics ports;
+  private TrackerMetrics trackers;
 
   public MetricsCalls(IngestStatus ingest) {
     this.ingest = ingest;
@@ -71,6 +73,16 @@ public final class MetricsCalls {
           .tag("state", state.word())
           .register(registry);
     }
+    return this;
+  }
+
+  /**
+   * Tells each tracker's state and temperature too.
+   *
+   * @param most of so many trackers; 0 for none
+   */
+  public MetricsCalls trackers(LiveVerdicts live, TrackerNames names, int most) {
+    trackers = most == 0 ? null : new TrackerMetrics(registry, live, names, most);
     return this;
   }
 
@@ -137,12 +149,20 @@ public final class MetricsCalls {
         .increment();
   }
 
-  private void scrape(Context ctx) {
+  /** One at a time: what one reads must not be refreshed by another meanwhile. */
+  private synchronized String scraped(String type) {
     ports.refresh();
+    if (trackers != null) {
+      trackers.refresh();
+    }
+    return registry.scrape(type);
+  }
+
+  private void scrape(Context ctx) {
     String accept = ctx.header("Accept");
     boolean open = accept != null && accept.contains("application/openmetrics-text");
     String type = open ? OPEN_METRICS : PLAIN;
-    ctx.header("Vary", "Accept").header("Cache-Control", "no-store").result(registry.scrape(type));
+    ctx.header("Vary", "Accept").header("Cache-Control", "no-store").result(scraped(type));
     ctx.contentType(type);
   }
 }

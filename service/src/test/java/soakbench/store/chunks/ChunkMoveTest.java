@@ -12,6 +12,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import soakbench.live.SoakStore.Unit;
+import soakbench.model.RackSet;
 import soakbench.store.Database;
 import soakbench.store.Samples;
 import soakbench.store.connection.Pools;
@@ -153,7 +154,7 @@ class ChunkMoveTest {
 
   private void moveSome(int pieces) {
     AtomicInteger left = new AtomicInteger(2 * pieces);
-    WriterLock lock = new WriterLock(server.address());
+    WriterLock lock = new WriterLock(server.address(), RackSet.ALL);
     try (Pools pools = new Pools()) {
       assertThat(lock.tryTake()).isTrue();
       pools.open(server.address(), lock);

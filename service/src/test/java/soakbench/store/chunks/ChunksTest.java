@@ -19,6 +19,7 @@ import org.junit.jupiter.api.Timeout;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.SoakStore.Written;
 import soakbench.model.BinSpan;
+import soakbench.model.RackSet;
 import soakbench.model.Sample;
 import soakbench.store.Database;
 import soakbench.store.Samples;
@@ -195,7 +196,7 @@ class ChunksTest {
         "INSERT INTO sample SELECT timestamptz '2026-03-01' + n * interval '1 min', n, NULL, 20, 0,"
             + " 0, 0, 0, 0, 1, false, 'A-' || n % 3 FROM generate_series(1, 30000) n",
         "CREATE TABLE copied AS TABLE sample");
-    try (WriterLock lock = new WriterLock(server.address())) {
+    try (WriterLock lock = new WriterLock(server.address(), RackSet.ALL)) {
       assertThat(lock.tryTake()).isTrue();
       List<CompletableFuture<Void>> both =
           Stream.of(1, 2).map(n -> CompletableFuture.runAsync(() -> bringUp(lock))).toList();
