@@ -3,6 +3,7 @@ package soakbench.bench;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import soakbench.api.sheet.BenchWorkbookCommand;
+import soakbench.bench.pictures.BenchPicturesCommand;
 import soakbench.cli.Main;
 import soakbench.store.chunks.BenchHistoryCommand;
 
