@@ -105,7 +105,7 @@ class LateSamplesTest {
     watch.accept(all.subList(0, 500));
     clock.pass(12);
     watch.tick();
-    watch.accept(all.subList(500, 550));
+    watch.accept(all.subList(500, 510));
     SoakWatch again = new SoakWatch(store, Limits.DEFAULT, clock);
     again.deriveWith(work -> {});
     again.restore();
