@@ -1,11 +1,13 @@
 // Lines across the page for what is wrong with the page's own supply of data.
 import { element, setParts } from './nodes.js';
 import { age, clockWithSeconds } from './words.js';
+import { rack } from '../shared/rack.js';
 
 /** Shows what is wrong, or nothing. {@code link} is {live, refusal, heardMs}; {@code trouble} a sentence or null. */
 export function showNotices(place, link, trouble, wallMs) {
   const lines = [];
   if (!link.live) lines.push(link.refusal?.unpaired ? unpaired() : element('p', 'notice', lost(link, wallMs)));
+  if (rack()) lines.push(oneRack());
   if (trouble) lines.push(element('p', 'notice', trouble, ' ', ports()));
   setParts(place, lines);
 }
@@ -15,6 +17,13 @@ function ports() {
   const link = element('a', '', 'Ports');
   link.href = '/ports';
   return link;
+}
+
+/** That other racks are not on this board. */
+function oneRack() {
+  const link = element('a', '', 'Show all racks');
+  link.href = '/';
+  return element('p', 'notice', `Rack ${rack()} only; alarms are told of all racks. `, link);
 }
 
 function unpaired() {

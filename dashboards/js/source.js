@@ -3,6 +3,7 @@ import { isHeat } from './alarm-row.js';
 import { newestMarks } from './marks.js';
 import { Newer } from './newer.js';
 import { all, change, json, read, Refusal } from './request.js';
+import { ofRack } from '../shared/rack.js';
 
 const AGAIN_MS = 3_000;
 const QUIET_MS = 8_000;
@@ -41,7 +42,7 @@ export class Source {
   }
 
   #listen() {
-    const events = new EventSource('api/events');
+    const events = new EventSource(ofRack('api/events'));
     events.onopen = () => {
       this.#open = true;
       this.#whole();
@@ -121,7 +122,7 @@ export class Source {
 
   /** Resolves to whether the service gave its verdicts. */
   async #askVerdicts(newer) {
-    const answer = await settled(all('api/readiness'));
+    const answer = await settled(all(ofRack('api/readiness')));
     if (!answer.value) {
       this.#on.link(false, answer.reason instanceof Refusal ? answer.reason : null);
       return false;
@@ -151,7 +152,7 @@ export class Source {
   }
 
   async #askRoster(verdicts) {
-    const { value, reason } = await settled(all('api/trackers'));
+    const { value, reason } = await settled(all(ofRack('api/trackers')));
     if (value) this.#on.roster(value);
     // Where nothing answers at all, that is what is told.
     this.#noRoster = reason instanceof Refusal ? reason : null;

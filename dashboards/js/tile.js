@@ -1,5 +1,6 @@
 // One tracker's tile. Made once, then changed in place, so that focus and selection survive. The same parts make the full
 // tile, the compact one and a line of the list: the style sheet leaves out what the form has no room for.
+import { ofRack } from '../shared/rack.js';
 import { goodNow } from './calibrated.js';
 import { CalibrationLine } from './calibration-line.js';
 import { gauge } from './gauge.js';
@@ -34,7 +35,7 @@ export function tileId(trackerId) {
 
 /** Where the page of one tracker is. */
 export function trackerPage(trackerId) {
-  return `/tracker/${encodeURIComponent(trackerId)}`;
+  return ofRack(`/tracker/${encodeURIComponent(trackerId)}`);
 }
 
 /** A list item with the tile in it; {@code update(view, {scale, lost, withRack})} shows a verdict; {@code calibrating} is what its buttons do. */

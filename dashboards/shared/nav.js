@@ -1,11 +1,15 @@
 // The way round: all pages on one line, the same everywhere, and the zone in which times are told. Fills #pages and #zone.
 import { element } from '../js/nodes.js';
+import { ofRack } from './rack.js';
 import { zone } from './times.js';
 
 const PAGES = [
   ['/', 'Board'], ['/soaks', 'Soaks'], ['/lots', 'Lots'], ['/roster', 'Roster'], ['/limits', 'Limits'], ['/alarms', 'Alarms'], ['/ports', 'Ports'],
   ['/sheet', 'Spreadsheet'], ['/start', 'Start'],
 ];
+
+/** Pages that show one rack where they are asked for it. */
+const BY_RACK = ['/', '/soaks', '/alarms'];
 
 /** The part of the address that says which page this is: "/soaks" for "/soaks/" too. */
 function here() {
@@ -17,7 +21,7 @@ function here() {
 
 function link([path, words]) {
   const node = element('a', '', words);
-  node.href = path;
+  node.href = BY_RACK.includes(path) ? ofRack(path) : path;
   // By its name a page says at the link what is wrong there.
   node.id = `${path.slice(1) || 'board'}-link`;
   if (path === here()) node.setAttribute('aria-current', 'page');

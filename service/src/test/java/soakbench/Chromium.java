@@ -54,6 +54,8 @@ public final class Chromium implements AutoCloseable {
     this.driver = driver;
     visitor = process("Target.createBrowserContext", Map.of(), CONTEXT);
     openTab();
+    // What was complained about to the one before is not this one's.
+    complaints();
   }
 
   private static Path usual() {

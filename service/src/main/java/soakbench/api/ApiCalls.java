@@ -7,6 +7,8 @@ import java.util.Set;
 import java.util.function.LongSupplier;
 import java.util.stream.Collectors;
 import soakbench.api.access.AccessPairing;
+import soakbench.api.access.OtherRacks;
+import soakbench.api.access.RackGate;
 import soakbench.api.alarms.AlarmCalls;
 import soakbench.api.alarms.AlarmTable;
 import soakbench.api.calibrations.CalibrationCalls;
@@ -76,6 +78,7 @@ final class ApiCalls implements AutoCloseable {
   final NewestCalibrations marks;
   final Derivers derivers;
   final CountingSink intake;
+  final OtherRacks otherRacks;
   final IngestStatus ingest = new IngestStatus();
   private final ApiSettings settings;
   private final ApiDependencies dependencies;
@@ -92,6 +95,8 @@ final class ApiCalls implements AutoCloseable {
         new NewestCalibrations(
             () -> database.calibrationTable().newest(true), dependencies.clock());
     knownTrackers = new KnownTrackers(() -> database.archive().trackers());
+    otherRacks =
+        new OtherRacks(dependencies.watch()::writesFor, names::rackOf, database::writerFor);
     derivers =
         new Derivers(
             new CalibrationDeriver(
@@ -131,6 +136,13 @@ final class ApiCalls implements AutoCloseable {
     marks.read();
   }
 
+  /** Has read anew, soon, what another service may have changed. */
+  void readTold() {
+    names.forget();
+    knownTrackers.readAgain();
+    marks.readSoon();
+  }
+
   private void publish(List<Calibration> changed) {
     marks.changed(changed);
     hub.publish(
@@ -152,6 +164,7 @@ final class ApiCalls implements AutoCloseable {
   /** Adds the calls to a server, and has them end with it. */
   void addTo(JavalinConfig config, AccessPairing pairing) {
     config.routes.before(new ServiceGate(dependencies.status())::check);
+    config.routes.before(new RackGate(otherRacks)::check);
     config.events.serverStopping(hub::close);
     config.events.serverStopped(knownTrackers::close);
     MetricsCalls metrics =
@@ -239,6 +252,7 @@ final class ApiCalls implements AutoCloseable {
         new UploadContext(
             new UploadScheduler(intake),
             dependencies.arrivals(),
+            otherRacks,
             new NewTrackerQuota(settings.uploads(), knownTrackers, names::lists, dateMs),
             new BootClocks(),
             dependencies.clock(),

@@ -77,12 +77,22 @@ public final class ApiServer implements AutoCloseable {
     calls.readStore();
   }
 
+  /** Another service may have changed what people tell, or derived calibrations. */
+  public void readTold() {
+    calls.readTold();
+  }
+
   /**
    * Where samples go in, from ports as from uploads: the roster's temperature offsets are added
    * there.
    */
   public SampleSink intake() {
     return calls.intake;
+  }
+
+  /** Why a tracker is none of this service's, but of one for other racks; null where it is. */
+  public String elsewhere(String tracker) {
+    return calls.otherRacks.refusal(tracker);
   }
 
   /**

@@ -19,5 +19,11 @@ public interface SampleSink {
   /**
    * How many samples were new, there already with the same values, there already with other values.
    */
-  record Outcome(int accepted, int duplicate, int conflicting) {}
+  record Outcome(int accepted, int duplicate, int conflicting) {
+    /** Of both together. */
+    public Outcome plus(Outcome other) {
+      return new Outcome(
+          accepted + other.accepted, duplicate + other.duplicate, conflicting + other.conflicting);
+    }
+  }
 }

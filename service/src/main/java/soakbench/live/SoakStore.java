@@ -187,6 +187,14 @@ public interface SoakStore {
     /** Where each listed tracker lies and where it came from, by tracker id. */
     Map<String, RackAndLot> racksAndLots();
 
+    /**
+     * How often the roster has moved a tracker to another rack. From this call to the end of the
+     * unit none is moved: who moves one waits for it. 0 where there is no roster.
+     */
+    default long moves() {
+      return 0;
+    }
+
     /** Removes a soak, its terms, summary and timeline (not its samples and bins). */
     void deleteSoak(String soak);
 

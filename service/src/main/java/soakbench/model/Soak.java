@@ -41,6 +41,12 @@ public record Soak(
     CLOCK_SET
   }
 
+  /** Whose soak has this id; an id begins with its tracker's. */
+  public static String trackerOf(String id) {
+    int at = id.indexOf('@');
+    return at < 0 ? id : id.substring(0, at);
+  }
+
   /** Whether it was ended by what its samples don't show. */
   public boolean givenEnd() {
     return ended == End.TAKEN_OFF || ended == End.CLOCK_SET;

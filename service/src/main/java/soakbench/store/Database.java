@@ -14,12 +14,15 @@ import soakbench.live.StoreException;
 import soakbench.live.calibration.CalibrationReports;
 import soakbench.live.deriving.DerivedStore;
 import soakbench.lots.SoakFigures;
+import soakbench.model.RackSet;
 import soakbench.readiness.Calibration;
 import soakbench.store.chunks.Chunks;
+import soakbench.store.connection.Announcements;
 import soakbench.store.connection.ChunkStatus;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.FirstConnection;
 import soakbench.store.connection.HealthProbe;
+import soakbench.store.connection.Lease;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Retries;
 import soakbench.store.connection.Schema;
@@ -35,6 +38,7 @@ import soakbench.store.derived.UnitFigures;
 import soakbench.store.derived.WarmUpTraces;
 import soakbench.store.retention.SampleRetention;
 import soakbench.store.room.RoomWatch;
+import soakbench.store.rows.RacksAndLots;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
@@ -52,6 +56,7 @@ public final class Database implements AutoCloseable {
   private static final long DEAD_MS = 60_000;
 
   private final DatabaseSettings settings;
+  private final RackSet racks;
   private final Pools pools = new Pools();
   private final HealthProbe probe = new HealthProbe();
   private final Chunks chunks = new Chunks(pools);
@@ -77,7 +82,7 @@ public final class Database implements AutoCloseable {
   private final UnitFigures unitFigures = new UnitFigures(pools, changed.figures);
   private final DerivedCalibrations calibrationTable =
       new DerivedCalibrations(pools, changed.calibrations);
-  private final SampleRetention retention = new SampleRetention(pools, () -> hypertables());
+  private final SampleRetention retention = new SampleRetention(pools);
   private final RoomWatch room;
   private final WriterAbsence writerAbsence = new WriterAbsence();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
@@ -86,14 +91,25 @@ public final class Database implements AutoCloseable {
   private volatile StoreException inUse;
   private volatile boolean closed;
 
-  private Database(DatabaseSettings settings) {
+  private Database(DatabaseSettings settings, RackSet racks) {
     this.settings = settings;
     this.room = new RoomWatch(pools, settings.dataFolder());
+    this.racks = racks;
+    changed.derivesFor(racks);
   }
 
   /** One that is not open yet: calls fail and say so. */
   public static Database prepared(DatabaseSettings settings) {
-    return new Database(settings);
+    return prepared(settings, RackSet.ALL);
+  }
+
+  /**
+   * The same.
+   *
+   * @param racks those to write for
+   */
+  public static Database prepared(DatabaseSettings settings, RackSet racks) {
+    return new Database(settings, racks);
   }
 
   /**
@@ -127,8 +143,11 @@ public final class Database implements AutoCloseable {
         throw inUse;
       }
       throw new StoreException(
-          "another Soakbench writes to %s (%s); stop it, or start this one with --read-only or --standby"
-              .formatted(settings, writer().map(Writer::words).orElse("not said who")),
+          "another Soakbench writes to %s (%s); stop it, or start this one with --read-only or --standby%s"
+              .formatted(
+                  settings,
+                  writer().map(Lease::words).orElse("not said who"),
+                  racks.all() ? "" : ", or for other racks"),
           null,
           false);
     }
@@ -140,7 +159,8 @@ public final class Database implements AutoCloseable {
     while (!settings.isEmbedded()) {
       long waitedMs = TimeUnit.NANOSECONDS.toMillis(System.nanoTime() - startNs);
       boolean patient =
-          waitedMs < ENDING_MS || waitedMs < DEAD_MS && writer().filter(Writer::died).isPresent();
+          waitedMs < ENDING_MS
+              || waitedMs < DEAD_MS && writer().map(Lease::holder).filter(Writer::died).isPresent();
       if (!patient || !Retries.slept(POLL_MS)) {
         return false;
       }
@@ -170,7 +190,7 @@ public final class Database implements AutoCloseable {
     if (lock == null) {
       step.accept("reaching the database");
       FirstConnection.checkWhenStarted(address);
-      lock = new WriterLock(address);
+      lock = new WriterLock(address, racks);
     }
     return address;
   }
@@ -186,7 +206,11 @@ public final class Database implements AutoCloseable {
     }
     reached(step);
     try {
+      boolean wasFree = writerAbsence.isFree();
       if (!writerAbsence.found(writer(), System.nanoTime())) {
+        if (!wasFree && writerAbsence.isFree()) {
+          LOG.info("nobody writes for {}; this service does in some seconds", racks.words());
+        }
         return false;
       }
     } catch (StoreException e) {
@@ -194,6 +218,11 @@ public final class Database implements AutoCloseable {
       throw e;
     }
     return takeOver(step);
+  }
+
+  /** For which racks this one writes, where it does. */
+  public RackSet racks() {
+    return racks;
   }
 
   /** Whether nobody wrote at the last {@link #takeOverAbandoned}. */
@@ -234,7 +263,8 @@ public final class Database implements AutoCloseable {
 
   private boolean write(ServerAddress address, Consumer<String> step) {
     WriterLock before = lock;
-    WriterLock mine = before != null && before.isOf(address) ? before : new WriterLock(address);
+    WriterLock mine =
+        before != null && before.isOf(address) ? before : new WriterLock(address, racks);
     lock = mine;
     if (before != null && before != mine) {
       before.close();
@@ -282,7 +312,7 @@ public final class Database implements AutoCloseable {
     FirstConnection.check(address);
     Schema.check(address.dataSource(READING_ANSWER_S), address);
     if (lock == null || !lock.isOf(address)) {
-      lock = new WriterLock(address);
+      lock = new WriterLock(address, racks);
     }
     pools.open(address, null);
     probe.ask(address);
@@ -295,16 +325,37 @@ public final class Database implements AutoCloseable {
   }
 
   /**
-   * Who writes there now, this program or another; empty for nobody.
+   * Who writes for some of this one's racks now, this program or another; empty for nobody.
    *
    * @throws StoreException if the server does not answer
    */
-  public Optional<Writer> writer() {
+  public Optional<Lease> writer() {
     WriterLock asked = lock;
     if (asked == null) {
       return Optional.empty();
     }
-    return pools.isOpen() ? pools.request("asking who writes", WriterLock::holder) : asked.holder();
+    return pools.isOpen() ? pools.request("asking who writes", asked::holder) : asked.holder();
+  }
+
+  /**
+   * Everybody who writes there now, for whatever racks; the oldest first.
+   *
+   * @throws StoreException if the server does not answer
+   */
+  public List<Lease> writers() {
+    return pools.request("asking who writes", c -> WriterLock.leases(c, RacksAndLots.racks(c)));
+  }
+
+  /**
+   * Who writes for a rack now; empty for nobody.
+   *
+   * @param rack its name; empty for trackers without one
+   * @throws StoreException if the server does not answer
+   */
+  public Optional<Lease> writerFor(String rack) {
+    return pools.request("asking who writes", c -> WriterLock.leases(c, List.of(rack))).stream()
+        .filter(lease -> lease.racks().has(rack))
+        .findFirst();
   }
 
   /** Whether this program has the right to write, as far as it knows. */
@@ -317,9 +368,14 @@ public final class Database implements AutoCloseable {
    * The program that took the right to write from this one and has held it for too long to give it
    * back soon; empty while this one has it, never had it, or may yet get it back.
    */
-  public Optional<Writer> supersededBy() {
+  public Optional<Lease> supersededBy() {
     WriterLock asked = lock;
     return asked == null ? Optional.empty() : asked.supersededBy();
+  }
+
+  /** What other programs commit here, as soon as it is opened. */
+  public Announcements announcements() {
+    return pools.announcements();
   }
 
   /** For the writer of samples and of what is derived from them. */
@@ -374,12 +430,6 @@ public final class Database implements AutoCloseable {
   /** How much room it takes and has left. */
   public RoomWatch room() {
     return room;
-  }
-
-  /** Whether samples lie in chunks by now, as it was found last. */
-  private boolean hypertables() {
-    ChunkStatus found = chunksFound;
-    return found != null && found.hypertables();
   }
 
   /** For reading, from many threads. */

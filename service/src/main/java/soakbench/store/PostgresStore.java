@@ -1,5 +1,6 @@
 package soakbench.store;
 
+import java.sql.Connection;
 import java.util.concurrent.atomic.AtomicBoolean;
 import soakbench.live.SoakStore;
 import soakbench.store.connection.Pools;
@@ -24,11 +25,15 @@ final class PostgresStore implements SoakStore {
       throw new IllegalStateException("a unit of work is open already; close it first");
     }
     try {
-      return new PostgresUnit(pools.beginWriting(), () -> unitOpen.set(false), changed);
+      return unit(pools.beginWriting(), () -> unitOpen.set(false));
     } catch (RuntimeException e) {
       unitOpen.set(false);
       throw e;
     }
+  }
+
+  private Unit unit(Connection connection, Runnable whenClosed) {
+    return new PostgresUnit(connection, whenClosed, changed, pools.announcements());
   }
 
   @Override
@@ -38,7 +43,7 @@ final class PostgresStore implements SoakStore {
 
   @Override
   public Unit beginReading() {
-    return new PostgresUnit(pools.beginReading(), () -> {}, changed);
+    return unit(pools.beginReading(), () -> {});
   }
 
   @Override

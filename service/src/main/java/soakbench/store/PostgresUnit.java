@@ -2,6 +2,7 @@ package soakbench.store;
 
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -19,6 +20,7 @@ import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
+import soakbench.store.connection.Announcements;
 import soakbench.store.connection.DatabaseFaults;
 import soakbench.store.connection.Pools;
 import soakbench.store.derived.DerivedSummaries;
@@ -45,11 +47,22 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   private final Runnable whenClosed;
   private final SoakChanges changedSoaks;
   private final SoakChanges.OfUnit changes = new SoakChanges.OfUnit();
+  private final Announcements announcements;
+
+  /** Trackers of which something was judged again. */
+  private final Set<String> again = new HashSet<>();
+
+  private boolean wrote;
   private boolean closed;
 
-  PostgresUnit(Connection connection, Runnable whenClosed, SoakChanges changedSoaks) {
+  PostgresUnit(
+      Connection connection,
+      Runnable whenClosed,
+      SoakChanges changedSoaks,
+      Announcements announcements) {
     this.connection = connection;
     this.whenClosed = whenClosed;
+    this.announcements = announcements;
     this.changedSoaks = changedSoaks;
   }
 
@@ -92,11 +105,13 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   public void moveSoak(Soak soak, Soak other) {
     changes.tracker(soak.tracker());
     changes.tracker(other.tracker());
+    again.addAll(List.of(soak.tracker(), other.tracker()));
     run("moving a soak", c -> Moves.soak(c, soak, other));
   }
 
   @Override
   public void deleteBins(String tracker, long fromSecond, long toSecond) {
+    again.add(tracker);
     run("removing bins", c -> Series.deleteBins(c, tracker, fromSecond, toSecond));
   }
 
@@ -105,6 +120,7 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
     if (bins.isEmpty()) {
       return;
     }
+    wrote = true;
     run(
         "writing bins",
         c -> {
@@ -118,6 +134,7 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
 
   @Override
   public void writeSoak(Soak soak) {
+    wrote = true;
     changes.written(soak);
     run("writing a soak", c -> Soaks.write(c, soak));
   }
@@ -136,6 +153,7 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
 
   @Override
   public void addLimits(LimitsChange change) {
+    wrote = true;
     run("writing limits", c -> LimitsHistory.add(c, change));
   }
 
@@ -166,8 +184,20 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   }
 
   @Override
+  public long moves() {
+    long moves = run("asking who lies where", RacksAndLots::moves);
+    changedSoaks.moved(moves);
+    return moves;
+  }
+
+  @Override
   public void deleteSoak(String soak) {
-    run("removing a soak", c -> Soaks.delete(c, soak)).ifPresent(changes::tracker);
+    run("removing a soak", c -> Soaks.delete(c, soak))
+        .ifPresent(
+            tracker -> {
+              changes.tracker(tracker);
+              again.add(tracker);
+            });
   }
 
   @Override
@@ -177,6 +207,7 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
 
   @Override
   public void appendTimeline(String soak, List<StateChange> changes) {
+    wrote = true;
     this.changes.soak(soak);
     run("writing a timeline", c -> Timelines.append(c, soak, changes));
   }
@@ -184,6 +215,7 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   @Override
   public void replaceTimeline(String soak, List<StateChange> changes) {
     this.changes.soak(soak);
+    again.add(Soak.trackerOf(soak));
     run("writing a timeline", c -> Timelines.replace(c, soak, changes));
   }
 
@@ -203,6 +235,9 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
       run(
           "committing",
           c -> {
+            if (wrote || !again.isEmpty()) {
+              announcements.announce(c, false, again);
+            }
             c.commit();
             return null;
           });

@@ -4,6 +4,7 @@ import java.util.Collection;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import soakbench.model.RackSet;
 import soakbench.model.Soak;
 import soakbench.store.derived.DirtySoaks;
 
@@ -14,6 +15,12 @@ final class SoakChanges {
   final DirtySoaks summaries = new DirtySoaks();
 
   private final List<DirtySoaks> all = List.of(figures, calibrations);
+  private long moves;
+
+  /** Sets for which racks this program derives; at first for all. */
+  void derivesFor(RackSet racks) {
+    List.of(figures, calibrations, summaries).forEach(dirty -> dirty.derivesFor(racks));
+  }
 
   /** What one unit of work changes; marked when it is committed. Not thread-safe. */
   static final class OfUnit {
@@ -53,6 +60,14 @@ final class SoakChanges {
       if (changes.any) {
         dirty.all();
       }
+    }
+  }
+
+  /** So many trackers were moved to other racks, perhaps to those for which this one derives. */
+  synchronized void moved(long trackers) {
+    if (trackers != moves) {
+      moves = trackers;
+      all.forEach(DirtySoaks::all);
     }
   }
 

@@ -9,7 +9,6 @@ import java.net.http.HttpRequest.BodyPublishers;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.stream.Stream;
 import java.util.zip.GZIPOutputStream;
 import org.junit.jupiter.api.BeforeAll;
@@ -81,7 +80,7 @@ class OpenApiRefusalsTest {
   @Test
   void whatDoesNotFitWhatIsThereOrAServiceThatOnlyReads(Service service) {
     ServiceStatus reads = ServiceStatus.ready();
-    reads.readsOnly(Optional.empty());
+    reads.readsOnly(List.of());
     try (ApiServer server = service.hearing(ApiSettings.local(0), a -> {}, reads)) {
       Http http = new Http(server.url());
       Refusals.check(409, call -> Stream.of(request(http, call, known(call))));

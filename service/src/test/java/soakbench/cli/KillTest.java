@@ -4,26 +4,20 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
 import com.fasterxml.jackson.databind.JsonNode;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.concurrent.locks.LockSupport;
-import java.util.stream.Collectors;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.bench.ServedProcess;
-import soakbench.cli.commands.Replay;
-import soakbench.model.Limits;
-import soakbench.model.StateChange;
 import soakbench.store.server.ReadyFolder;
 
 /**
@@ -33,7 +27,6 @@ class KillTest {
   private static final double RATE_HZ = 10;
   private static final double SPEED = 20;
   private static final Duration PATIENCE = Duration.ofSeconds(60);
-  private static final Instant TODAY = Instant.now().minus(Duration.ofDays(1));
   private static final List<String> TRACKERS = List.of("KITE-1", "KITE-2", "KITE-3");
 
   @TempDir private Path folder;
@@ -71,66 +64,28 @@ class KillTest {
         try {
           // Before the first new line can be stored: what is there now is what survived.
           seen.forEach(
-              (tracker, before) -> survived(before, look(new Asked(serve.url()), tracker)));
+              (tracker, before) -> Seen.look(new Asked(serve.url()), tracker).survived(before));
           awaitProgress(new Asked(serve.url()), seen);
-          TRACKERS.forEach(t -> seen.put(t, look(new Asked(serve.url()), t)));
+          TRACKERS.forEach(t -> seen.put(t, Seen.look(new Asked(serve.url()), t)));
           LockSupport.parkNanos(random.nextInt(3_000) * 1_000_000L);
         } finally {
           serve.kill();
         }
       }
       try (ServedProcess serve = ServedProcess.soon(data, rackFile)) {
-        seen.forEach((tracker, before) -> survived(before, look(new Asked(serve.url()), tracker)));
+        seen.forEach(
+            (tracker, before) -> Seen.look(new Asked(serve.url()), tracker).survived(before));
         awaitProgress(new Asked(serve.url()), seen);
         feeder.close();
         for (String tracker : TRACKERS) {
-          agreesWithReplay(new Asked(serve.url()), tracker, kills);
+          Seen now = Seen.agreesWithReplay(new Asked(serve.url()), tracker, folder);
+          assertThat(now.timeline()).hasSizeGreaterThan(kills);
         }
       }
     }
     for (LinePort port : ports) {
       port.close();
     }
-  }
-
-  /** What a reader of the service saw of one tracker at one moment. */
-  private record Seen(List<String> samples, List<StateChangeSeen> timeline, Instant asOf) {}
-
-  private record StateChangeSeen(String soak, Instant time, String state, boolean revised) {}
-
-  private static Seen look(Asked asked, String tracker) {
-    Instant asOf = judgedUntil(asked, tracker);
-    List<StateChangeSeen> timeline = new ArrayList<>();
-    List<String> samples = new ArrayList<>();
-    List<String> soaks = new ArrayList<>();
-    for (JsonNode soak : asked.json("/api/soaks?tracker=" + tracker).get("soaks")) {
-      soaks.add(soak.get("soak").asText());
-    }
-    // The newest comes first. A start that takes half a minute is a gap that begins another.
-    Collections.reverse(soaks);
-    for (String id : soaks) {
-      for (JsonNode c : asked.json("/api/soaks/" + id + "/timeline").get("timeline")) {
-        timeline.add(
-            new StateChangeSeen(
-                id,
-                Instant.parse(c.get("time").asText()),
-                c.get("state").asText(),
-                c.get("revised").asBoolean()));
-      }
-      asked.csv("/api/soaks/" + id + "/samples").lines().skip(1).forEach(samples::add);
-    }
-    return new Seen(samples, timeline, asOf);
-  }
-
-  /** By the lines' own clock: what is only heard, or silent for a while, is shown by today's. */
-  private static Instant judgedUntil(Asked asked, String tracker) {
-    return await()
-        .atMost(PATIENCE)
-        .until(
-            () ->
-                Instant.parse(
-                    asked.json("/api/trackers/" + tracker + "/readiness").get("as_of").asText()),
-            TODAY::isAfter);
   }
 
   private static void awaitProgress(Asked asked, Map<String, Seen> before) {
@@ -160,41 +115,5 @@ class KillTest {
       }
     }
     return false;
-  }
-
-  private static void survived(Seen before, Seen after) {
-    assertThat(after.samples()).startsWith(before.samples().toArray(String[]::new));
-    assertThat(after.samples()).doesNotHaveDuplicates();
-    assertThat(after.timeline()).startsWith(before.timeline().toArray(StateChangeSeen[]::new));
-    assertThat(after.asOf()).isAfterOrEqualTo(before.asOf());
-  }
-
-  /** The stored samples, judged offline, give what the service said after all its deaths. */
-  private void agreesWithReplay(Asked asked, String tracker, int kills) throws Exception {
-    Seen now = look(asked, tracker);
-    String header = asked.csv(firstSamples(asked, tracker)).lines().findFirst().orElseThrow();
-    String csv =
-        (header.startsWith("tracker") ? header.replaceFirst("tracker", "id") : header)
-            + "\n"
-            + now.samples().stream().collect(Collectors.joining("\n", "", "\n"));
-    Path file = folder.resolve(tracker + ".csv");
-    Files.writeString(file, csv, StandardCharsets.UTF_8);
-    List<StateChangeSeen> replayed = new ArrayList<>();
-    for (Replay.SoakReplay soak : Replay.of(file, Limits.DEFAULT).trackers().get(0).soaks()) {
-      for (StateChange c : soak.timeline()) {
-        Instant time = Instant.ofEpochSecond(0, c.timeUs() * 1000);
-        replayed.add(
-            new StateChangeSeen(soak.extent().soak(), time, c.state().word(), c.revised()));
-      }
-    }
-    List<StateChangeSeen> told =
-        replayed.stream().filter(c -> !c.time().isAfter(now.asOf())).toList();
-    assertThat(now.timeline()).isEqualTo(told);
-    assertThat(told).hasSizeGreaterThan(kills);
-  }
-
-  private static String firstSamples(Asked asked, String tracker) {
-    JsonNode soaks = asked.json("/api/soaks?tracker=" + tracker).get("soaks");
-    return "/api/soaks/" + soaks.get(0).get("soak").asText() + "/samples";
   }
 }

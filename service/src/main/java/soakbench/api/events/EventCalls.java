@@ -13,7 +13,9 @@ import soakbench.api.http.Connections;
 import soakbench.api.http.JsonResponses;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
+import soakbench.api.http.QueryParameters;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerFilter;
 import soakbench.live.arrival.LiveVerdicts;
 
 /** The stream of events. */
@@ -40,7 +42,7 @@ public final class EventCalls {
   }
 
   public void addTo(Routes routes) {
-    routes.get(Routes.EVENTS, this::listen);
+    routes.get(Routes.EVENTS, this::listen, TrackerFilter.RACK);
   }
 
   private void listen(Context ctx) throws IOException {
@@ -78,7 +80,10 @@ public final class EventCalls {
   private void write(Context ctx) throws IOException {
     EventClient client =
         new EventClient(
-            ctx.res().getOutputStream(), Connections.aborting(ctx), heartbeat.toMillis());
+            ctx.res().getOutputStream(),
+            Connections.aborting(ctx),
+            heartbeat.toMillis(),
+            QueryParameters.text(ctx, TrackerFilter.RACK));
     hub.add(client, live.readiness());
     try {
       client.run();

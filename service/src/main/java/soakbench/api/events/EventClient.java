@@ -3,6 +3,7 @@ package soakbench.api.events;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.nio.charset.StandardCharsets;
+import java.util.Optional;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.TimeUnit;
@@ -24,6 +25,7 @@ public final class EventClient {
   private final OutputStream out;
   private final Runnable cut;
   private final long heartbeatMs;
+  private final String rack;
   private volatile boolean closed;
   private volatile boolean writing;
 
@@ -33,9 +35,24 @@ public final class EventClient {
    * @param heartbeatMs a comment is sent when nothing else was for this long, ms
    */
   EventClient(OutputStream out, Runnable cut, long heartbeatMs) {
+    this(out, cut, heartbeatMs, null);
+  }
+
+  /**
+   * The same.
+   *
+   * @param rack the only one whose verdicts it wants; null for all
+   */
+  EventClient(OutputStream out, Runnable cut, long heartbeatMs, String rack) {
+    this.rack = rack;
     this.out = out;
     this.cut = cut;
     this.heartbeatMs = heartbeatMs;
+  }
+
+  /** The only rack whose verdicts it wants; empty for all. */
+  Optional<String> rack() {
+    return Optional.ofNullable(rack);
   }
 
   /** The bytes of an event whose data is one line. */

@@ -6,12 +6,14 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.http.Json;
@@ -127,11 +129,12 @@ public final class EventHub implements Listener, AutoCloseable {
     Table<Readiness> asNamed = ReadinessTable.of(named::get, marks, order);
     order.look();
     byte[] alarmsNow = alarms.get();
+    List<Readiness> wanted = on(client.rack(), List.copyOf(open));
     synchronized (this) {
       if (stopped) {
         throw new ProblemException(Problem.Kind.BUSY, "The service is stopping.");
       }
-      client.offer(event("readiness", asNamed.json(open.stream().map(this::newest).toList())));
+      client.offer(event("readiness", asNamed.json(wanted.stream().map(this::newest).toList())));
       client.offer(alarmsNow);
       soakingBefore.addAll(open.stream().map(Readiness::tracker).toList());
       clients.add(client);
@@ -247,9 +250,25 @@ public final class EventHub implements Listener, AutoCloseable {
   }
 
   private void send(String name, List<Readiness> verdicts) {
-    if (!verdicts.isEmpty() && !clients.isEmpty()) {
-      send(event(name, table.json(verdicts)));
+    if (verdicts.isEmpty()) {
+      return;
     }
+    // Written once for all clients of the same rack.
+    Map<Optional<String>, List<EventClient>> byRack =
+        clients.stream().collect(Collectors.groupingBy(EventClient::rack));
+    byRack.forEach(
+        (rack, its) -> {
+          List<Readiness> wanted = on(rack, verdicts);
+          if (!wanted.isEmpty()) {
+            send(event(name, table.json(wanted)), its);
+          }
+        });
+  }
+
+  private List<Readiness> on(Optional<String> rack, List<Readiness> verdicts) {
+    return rack.isEmpty()
+        ? verdicts
+        : verdicts.stream().filter(v -> names.rackOf(v.tracker()).equals(rack.get())).toList();
   }
 
   /** Publishes which trackers no longer have an open soak, so that a board removes their tiles. */
@@ -270,7 +289,11 @@ public final class EventHub implements Listener, AutoCloseable {
   }
 
   private void send(byte[] event) {
-    for (EventClient client : clients) {
+    send(event, clients);
+  }
+
+  private void send(byte[] event, Collection<EventClient> to) {
+    for (EventClient client : to) {
       if (!client.offer(event)) {
         LOG.info("An event client did not keep up and was cut off.");
         clients.remove(client);

@@ -18,7 +18,6 @@ import soakbench.live.deriving.DerivationStatus;
 import soakbench.model.State;
 import soakbench.store.Database;
 import soakbench.store.connection.DatabaseHealth;
-import soakbench.store.connection.Writer;
 import soakbench.store.room.Room;
 import soakbench.store.room.RoomWatch;
 
@@ -71,6 +70,7 @@ public final class HealthCalls {
    * @param status ok, or trouble where the service answers but the rack is not read, or figures of
    *     some soaks are not derived
    * @param mode writes, or reads where another service writes
+   * @param writesFor the racks that it writes for, in words; null where it reads
    * @param writer that other one; null where this one writes, or nobody does
    * @param trouble what keeps the rack's samples from being read or stored; null where nothing does
    * @param figures the status of figures and calibrations
@@ -80,6 +80,7 @@ public final class HealthCalls {
       String version,
       String status,
       String mode,
+      String writesFor,
       String writer,
       Object database,
       long trackersHeard,
@@ -112,7 +113,7 @@ public final class HealthCalls {
 
   private void well(Context ctx, DatabaseHealth found) {
     boolean reads = service.isReadOnly();
-    String writer = reads ? service.writer().map(Writer::words).orElse(null) : null;
+    String writer = reads ? service.writer().orElse(null) : null;
     String trouble =
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."
@@ -124,12 +125,14 @@ public final class HealthCalls {
       return;
     }
     String mode = reads ? "reads" : "writes";
+    String racks = reads ? null : service.racks().words();
     JsonResponses.json(
         ctx,
         new Health(
             VERSION,
             status,
             mode,
+            racks,
             writer,
             DATABASE.json(found),
             heard(),

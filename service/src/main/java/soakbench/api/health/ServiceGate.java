@@ -63,7 +63,7 @@ public final class ServiceGate {
       throw new ProblemException(
           Problem.Kind.READ_ONLY,
           "This service only reads what another one writes, so it changes nothing; send it to"
-              + status.writer().map(w -> " that one: " + w.words()).orElse(" the one that writes")
+              + status.writer().map(w -> " that one: " + w).orElse(" the one that writes")
               + ".");
     }
   }

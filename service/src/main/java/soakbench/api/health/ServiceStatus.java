@@ -1,7 +1,10 @@
 package soakbench.api.health;
 
+import java.util.List;
 import java.util.Optional;
-import soakbench.store.connection.Writer;
+import java.util.stream.Collectors;
+import soakbench.model.RackSet;
+import soakbench.store.connection.Lease;
 
 /**
  * The status of the service: starting, ready, stalled, or stopping; and whether it writes or only
@@ -22,7 +25,8 @@ public final class ServiceStatus {
   private volatile boolean readsOnly;
   private volatile boolean stopping;
   private volatile Trouble trouble;
-  private volatile Writer writer;
+  private volatile List<Lease> writers = List.of();
+  private volatile RackSet racks = RackSet.ALL;
 
   private ServiceStatus(String doing) {
     this.doing = doing;
@@ -61,15 +65,20 @@ public final class ServiceStatus {
    * It reads what another writes. To be called periodically, so that no call has to query the
    * database.
    *
-   * @param who that other one; empty for nobody
+   * @param who those that write; empty for nobody
    */
-  public void readsOnly(Optional<Writer> who) {
-    writer = who.orElse(null);
+  public void readsOnly(List<Lease> who) {
+    writers = List.copyOf(who);
     readsOnly = true;
   }
 
-  /** It writes. */
-  public void writes() {
+  /**
+   * It writes.
+   *
+   * @param forRacks for these
+   */
+  public void writes(RackSet forRacks) {
+    racks = forRacks;
     readsOnly = false;
   }
 
@@ -105,8 +114,16 @@ public final class ServiceStatus {
     return Optional.ofNullable(trouble);
   }
 
-  /** Who writes, as last heard, where this one only reads. */
-  Optional<Writer> writer() {
-    return Optional.ofNullable(writer);
+  /** Who writes, in words, as last heard, where this one only reads. */
+  Optional<String> writer() {
+    List<Lease> now = writers;
+    return now.isEmpty()
+        ? Optional.empty()
+        : Optional.of(now.stream().map(Lease::words).collect(Collectors.joining("; ")));
+  }
+
+  /** For which racks it writes, where it does. */
+  RackSet racks() {
+    return racks;
   }
 }

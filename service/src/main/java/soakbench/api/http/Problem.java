@@ -100,6 +100,7 @@ public record Problem(String type, String title, int status, String detail, List
     HEADERS_TOO_LARGE(431, "The headers are too large", true),
     INTERNAL_ERROR(500, "Our own mistake", true),
     READ_ONLY(409, "This service only reads", false),
+    OTHER_RACK(409, "Another service writes for this rack", false),
     STARTING(503, "The service is starting", false),
     NOT_JUDGING(503, "Nothing is judged now", false),
     STORE_UNAVAILABLE(503, "The database cannot be used now", false),

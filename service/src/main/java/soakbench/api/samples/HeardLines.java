@@ -13,7 +13,7 @@ final class HeardLines implements LineSplitter.Lines {
    *
    * @param heard lines that were monitored
    * @param passedOver lines that were not: they can't be read, or bear no id, or one beyond those
-   *     that may be new
+   *     that may be new, or of a rack for which another service writes
    */
   record Answer(int heard, int passedOver) {}
 
@@ -39,7 +39,7 @@ final class HeardLines implements LineSplitter.Lines {
   }
 
   private void take(Reading reading) {
-    if (reading == null || reading.id() == null || !quota.takesAtOnce(reading.id())) {
+    if (reading == null || reading.id() == null || !takes(reading.id())) {
       passedOver++;
       return;
     }
@@ -49,6 +49,10 @@ final class HeardLines implements LineSplitter.Lines {
       context.hears(reading, reading.timeUs());
     }
     heard++;
+  }
+
+  private boolean takes(String id) {
+    return context.otherRacks().isOwn(id) && quota.takesAtOnce(id);
   }
 
   @Override

@@ -97,7 +97,8 @@ public final class RecordingUpload {
   private void take(List<Sample> samples, String tracker) {
     for (Sample sample : samples) {
       refuseUseless(sample, tracker);
-      String refusal = quota.refusal(sample.tracker());
+      String refusal = context.otherRacks().refusal(sample.tracker());
+      refusal = refusal == null ? quota.refusal(sample.tracker()) : refusal;
       refusal = refusal == null ? context.ahead(sample.timeUs()) : refusal;
       refusal =
           refusal == null ? context.dropped().apply(sample.tracker(), sample.timeUs()) : refusal;

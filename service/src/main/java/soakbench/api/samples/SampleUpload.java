@@ -51,13 +51,17 @@ final class SampleUpload implements LineSplitter.Lines {
     LineResult answer = parser.parse(bytes, offset, length);
     if (answer instanceof Rejection rejection) {
       Reading rest = rejection.untimed();
-      if (rest != null && rest.id() != null && quota.refusal(rest.id()) == null) {
+      if (rest != null && rest.id() != null && isTaken(rest.id())) {
         context.hearsWithoutTime(rest);
       }
       result.reject(line, rejection.reason());
     } else if (answer instanceof Reading reading) {
       take(reading);
     }
+  }
+
+  private boolean isTaken(String id) {
+    return context.otherRacks().refusal(id) == null && quota.refusal(id) == null;
   }
 
   @Override
@@ -69,6 +73,11 @@ final class SampleUpload implements LineSplitter.Lines {
   private void take(Reading reading) {
     if (reading.id() == null) {
       result.reject(line, "The line has no id; it says which tracker was read.");
+      return;
+    }
+    String elsewhere = context.otherRacks().refusal(reading.id());
+    if (elsewhere != null) {
+      result.rejectElsewhere(line, elsewhere);
       return;
     }
     String refusal = quota.refusal(reading.id());

@@ -3,6 +3,7 @@ package soakbench.api.samples;
 import java.time.Duration;
 import java.util.function.BiFunction;
 import java.util.function.LongSupplier;
+import soakbench.api.access.OtherRacks;
 import soakbench.api.http.Times;
 import soakbench.lines.Reading;
 import soakbench.live.EventClock;
@@ -16,6 +17,7 @@ import soakbench.model.Spans;
  *
  * @param scheduler where samples go
  * @param arrivals receives each line of a tracker before anything is stored
+ * @param otherRacks says for which trackers others write
  * @param quota bounds the new trackers
  * @param boots times of senders without a clock
  * @param clock the live clock
@@ -28,6 +30,7 @@ import soakbench.model.Spans;
 public record UploadContext(
     UploadScheduler scheduler,
     ArrivalListener arrivals,
+    OtherRacks otherRacks,
     NewTrackerQuota quota,
     BootClocks boots,
     EventClock clock,
@@ -38,7 +41,7 @@ public record UploadContext(
   /** The same for lines that were sent before: they are not live. */
   UploadContext unheard() {
     return new UploadContext(
-        scheduler, ArrivalListener.NOBODY, quota, boots, clock, dateMs, ahead, dropped);
+        scheduler, ArrivalListener.NOBODY, otherRacks, quota, boots, clock, dateMs, ahead, dropped);
   }
 
   /**
@@ -50,6 +53,7 @@ public record UploadContext(
     return new UploadContext(
         scheduler.into(sink),
         arrival -> arrivals.heard(arrival.recorded()),
+        otherRacks,
         quota,
         boots,
         clock,

@@ -15,8 +15,14 @@ public final class UploadResult {
   private int rejectedNew;
   private final List<LineProblem> problems = new ArrayList<>();
 
-  /** A line that was not taken, counted from 1 with the header. */
-  public record LineProblem(long line, String reason) {}
+  /**
+   * A line that was not taken.
+   *
+   * @param line counted from 1 with the header
+   * @param elsewhere whether it is of a rack for which another service writes, and for no other
+   *     reason
+   */
+  public record LineProblem(long line, String reason, boolean elsewhere) {}
 
   /**
    * The answer.
@@ -45,9 +51,18 @@ public final class UploadResult {
   }
 
   void reject(long line, String reason) {
+    reject(new LineProblem(line, reason, false));
+  }
+
+  /** A line that another service takes. */
+  void rejectElsewhere(long line, String reason) {
+    reject(new LineProblem(line, reason, true));
+  }
+
+  private void reject(LineProblem problem) {
     rejected++;
     if (problems.size() < MOST_PROBLEMS) {
-      problems.add(new LineProblem(line, reason));
+      problems.add(problem);
     }
   }
 

@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.function.Supplier;
+import java.util.stream.Collectors;
 import javax.net.ssl.SSLContext;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -23,7 +24,10 @@ import soakbench.cli.running.ShutdownHook;
 import soakbench.ingest.Agent;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.rackfile.RackFileParser;
+import soakbench.ingest.sending.Destination;
 import soakbench.ingest.sending.HttpDestination;
+import soakbench.ingest.sending.SeveralServices;
+import soakbench.ingest.sending.SeveralServices.Named;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.live.StoreException;
 
@@ -34,14 +38,21 @@ import soakbench.live.StoreException;
         "Reads a rack's ports and sends the samples to a service; keeps them on disk while it is"
             + " away.",
     mixinStandardHelpOptions = true,
-    footer = {"", "Example: soakbench agent --rack rack.yaml --to http://service.example:8094"})
+    footer = {
+      "",
+      "Example: soakbench agent --rack rack.yaml --to http://service.example:8094",
+      "To one of two: soakbench agent --rack rack.yaml --to http://one.example:8094 --to"
+          + " http://two.example:8094"
+    })
 public final class AgentCommand implements Callable<Integer> {
   @Option(
       names = "--to",
       paramLabel = "URL",
       required = true,
-      description = "the service's address: http://HOST:PORT")
-  private String to;
+      description =
+          "the service's address: http://HOST:PORT; given several times, the next one is tried"
+              + " where one does not answer or does not write for a rack")
+  private List<String> to;
 
   @Option(
       names = "--rack",
@@ -69,18 +80,22 @@ public final class AgentCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    URI service = address(to);
+    List<URI> services = to.stream().map(AgentCommand::address).distinct().toList();
     RackFile rack = rackFile == null ? new RackFile("", List.of()) : RackFileParser.read(rackFile);
     TokenFile token = new TokenFile(tokenFile);
     token.get();
     SSLContext trust = certificate == null ? null : PemFiles.trusting(certificate);
-    HttpDestination destination = new HttpDestination(service, token, trust);
+    Destination destination =
+        new SeveralServices(
+            services.stream()
+                .map(s -> new Named(s.toString(), new HttpDestination(s, token, trust)))
+                .toList());
     Path file = spoolOptions.file(Path.of(""));
     SqliteSpool spool = spoolOptions.open(Path.of(""));
     PrintWriter out = spec.commandLine().getOut();
     Agent agent = new Agent(rack, spool, destination, reason -> {});
     AgentReport report = new AgentReport(agent, out);
-    out.printf("reading %s for %s, spool %s%n", what(rack), service, file);
+    out.printf("reading %s for %s, spool %s%n", what(rack), words(services), file);
     out.println("stop with Ctrl-C");
     out.flush();
     agent.start();
@@ -97,6 +112,10 @@ public final class AgentCommand implements Callable<Integer> {
   private static String what(RackFile rack) {
     String slots = rack.slots().size() + " slots";
     return rack.listen().isNothing() ? slots : slots + " and what is sent over the network";
+  }
+
+  private static String words(List<URI> services) {
+    return services.stream().map(URI::toString).collect(Collectors.joining(" or "));
   }
 
   private static URI address(String text) {

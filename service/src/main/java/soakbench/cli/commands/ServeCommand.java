@@ -3,6 +3,7 @@ package soakbench.cli.commands;
 import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -27,6 +28,7 @@ import soakbench.cli.running.ShutdownHook;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.rackfile.RackFileParser;
 import soakbench.model.Limits;
+import soakbench.model.RackSet;
 import soakbench.model.Tracker;
 import soakbench.store.Roster;
 import soakbench.store.connection.Retries;
@@ -40,6 +42,7 @@ import soakbench.store.connection.Retries;
       "",
       "Example: soakbench serve --rack rack.yaml",
       "A second one, that takes over: soakbench serve --db URL --standby",
+      "For two racks of many: soakbench serve --db URL --racks A,B",
       "For phones: soakbench serve --rack rack.yaml --lan --token-file token"
     })
 public final class ServeCommand implements Callable<Integer> {
@@ -58,6 +61,15 @@ public final class ServeCommand implements Callable<Integer> {
       paramLabel = "FILE",
       description = "rack file (YAML): which tracker is read at which port")
   private Path rackFile;
+
+  @Option(
+      names = "--racks",
+      paramLabel = "A,B",
+      split = ",",
+      description =
+          "writes for these racks only, as the roster has them, - for trackers without one;"
+              + " another service may write for others")
+  private List<String> racks;
 
   @Option(
       names = "--limits",
@@ -114,7 +126,8 @@ public final class ServeCommand implements Callable<Integer> {
             limits,
             new MonotonicClock(),
             alarms.post(),
-            role);
+            role,
+            racks());
     keeping.applyTo(service.database());
     ShutdownHook until = ShutdownHook.closing(service::close);
     try {
@@ -153,7 +166,18 @@ public final class ServeCommand implements Callable<Integer> {
       throw new CommandException(
           "--read-only reads no ports; leave --rack away, or give --standby");
     }
+    if (readOnly && racks != null) {
+      throw new CommandException("--read-only shows all racks; leave --racks away");
+    }
     return readOnly ? Role.READS : standby ? Role.STANDS_BY : Role.WRITES;
+  }
+
+  private RackSet racks() {
+    try {
+      return racks == null ? RackSet.ALL : RackSet.of(racks);
+    } catch (IllegalArgumentException e) {
+      throw new CommandException("--racks: " + e.getMessage(), e);
+    }
   }
 
   private synchronized void say(String line) {

@@ -12,7 +12,7 @@ import soakbench.ingest.spool.Spool;
 import soakbench.live.StoreException;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.store.Database;
-import soakbench.store.connection.Writer;
+import soakbench.store.connection.Lease;
 
 /**
  * Supervises the agent that reads the rack: it runs for as long as this service has the right to
@@ -62,7 +62,9 @@ final class AgentSupervisor implements AutoCloseable {
             rack,
             spool,
             Destination.of(
-                api.intake(), s -> database.retention().dropped().refusal(s.tracker(), s.timeUs())),
+                api.intake(),
+                s -> database.retention().dropped().refusal(s.tracker(), s.timeUs()),
+                api::elsewhere),
             reason -> LOG.error("reading has stopped: {}", reason),
             live.arrivals());
     api.useAgent(agent);
@@ -85,7 +87,7 @@ final class AgentSupervisor implements AutoCloseable {
 
   /** Checks periodically whether it is still this service's to read, or is again. */
   void check(Runnable open) {
-    Optional<Writer> other = database.supersededBy();
+    Optional<Lease> other = database.supersededBy();
     if (other.isPresent()) {
       if (agent != null) {
         stop("another service holds the right to write: " + other.get().words());

@@ -10,6 +10,7 @@ import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.SynchronousQueue;
 import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.health.ServiceStatus;
@@ -19,7 +20,7 @@ import soakbench.live.EventClock;
 import soakbench.live.StoreException;
 import soakbench.store.Database;
 import soakbench.store.connection.DatabaseHealth;
-import soakbench.store.connection.Writer;
+import soakbench.store.connection.Lease;
 import soakbench.store.retention.SampleRetention;
 
 /**
@@ -29,6 +30,7 @@ import soakbench.store.retention.SampleRetention;
 final class PeriodicWork implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(PeriodicWork.class);
   private static final long TICK_MS = 500;
+  private static final long SOON_MS = 100;
   private static final long FIGURES_MS = 2_000;
   private static final long READING_MS = 1_000;
   private static final long ROOM_MS = TimeUnit.MINUTES.toMillis(1);
@@ -55,6 +57,8 @@ final class PeriodicWork implements AutoCloseable {
   private volatile long progressNs;
   private volatile long progressUs;
   private volatile String away;
+  private volatile Runnable step;
+  private final AtomicBoolean soon = new AtomicBoolean();
 
   PeriodicWork(Database database, AlarmService alarms, ServiceStatus status, EventClock clock) {
     this.database = database;
@@ -91,10 +95,25 @@ final class PeriodicWork implements AutoCloseable {
    * @param pass what must go on whether or not the store answers
    */
   void start(Runnable step, Runnable pass) {
+    this.step = step;
     progressed();
     every(storing, TICK_MS, () -> advance(step));
     every(alarming, TICK_MS, pass);
     every(watching, TICK_MS, this::checkProgress);
+  }
+
+  /** Takes the next step now, where it is not about to be taken anyway. */
+  void soon() {
+    Runnable next = step;
+    if (next != null && !storing.isShutdown() && soon.compareAndSet(false, true)) {
+      storing.schedule(
+          () -> {
+            soon.set(false);
+            safely(() -> advance(next));
+          },
+          SOON_MS,
+          TimeUnit.MILLISECONDS);
+    }
   }
 
   /** Starts what is derived apart from the verdicts. */
@@ -187,7 +206,7 @@ final class PeriodicWork implements AutoCloseable {
   }
 
   private void reportAway(String why) {
-    Optional<Writer> other = database.supersededBy();
+    Optional<Lease> other = database.supersededBy();
     if (other.isPresent()) {
       alarms.superseded(other.get().words());
     } else {

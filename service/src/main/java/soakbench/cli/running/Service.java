@@ -7,6 +7,7 @@ import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
+import java.util.function.Predicate;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.ApiDependencies;
@@ -27,7 +28,9 @@ import soakbench.live.arrival.ArrivalWatch;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
+import soakbench.model.RackSet;
 import soakbench.store.Database;
+import soakbench.store.connection.Announcements.News;
 import soakbench.store.connection.Retries;
 import soakbench.store.server.DatabaseSettings;
 
@@ -41,9 +44,6 @@ public final class Service implements AutoCloseable {
   private static final long PORTS_OPEN_WITHIN_MS = 2_000;
   private static final long START_ENDS_WITHIN_MS = 25_000;
   private static final long STANDBY_POLL_MS = 500;
-
-  /** What another service writes is polled no oftener. */
-  private static final long FOLLOWS_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
 
   private final Database database;
   private final SoakWatch watch;
@@ -59,11 +59,9 @@ public final class Service implements AutoCloseable {
   private final AtomicBoolean ticks = new AtomicBoolean();
   private final CountDownLatch closed = new CountDownLatch(1);
   private final AgentSupervisor supervisor;
+  private final NewsOfOthers news = new NewsOfOthers();
   private volatile boolean writing;
   private volatile Thread starter;
-
-  /** When what another service writes was read last; used by the tick alone. */
-  private long followedNs;
 
   private Service(
       Database database,
@@ -86,6 +84,13 @@ public final class Service implements AutoCloseable {
     this.role = role;
     this.periodic = new PeriodicWork(database, alarms, status, clock);
     this.supervisor = new AgentSupervisor(database, api, live);
+    database.announcements().subscribe(this::heard);
+  }
+
+  /** Another service has written. */
+  private void heard(News what) {
+    news.heard(what);
+    periodic.soon();
   }
 
   /** The same without a webhook for alarms. */
@@ -129,8 +134,25 @@ public final class Service implements AutoCloseable {
       EventClock clock,
       AlarmWebhook post,
       Role role) {
-    Database database = Database.prepared(databaseSettings);
+    return opened(databaseSettings, apiSettings, limits, clock, post, role, RackSet.ALL);
+  }
+
+  /**
+   * The same.
+   *
+   * @param racks those to write for
+   */
+  public static Service opened(
+      DatabaseSettings databaseSettings,
+      ApiSettings apiSettings,
+      Limits limits,
+      EventClock clock,
+      AlarmWebhook post,
+      Role role,
+      RackSet racks) {
+    Database database = Database.prepared(databaseSettings, racks);
     SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
+    watch.writesFor(racks);
     ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
     watch.useLiveness(arrivals);
     LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
@@ -208,7 +230,7 @@ public final class Service implements AutoCloseable {
           return null;
         });
     writing = true;
-    status.writes();
+    status.writes(database.racks());
     status.answers();
     if (postLater != null) {
       alarms.alsoPost(postLater, api);
@@ -289,18 +311,27 @@ public final class Service implements AutoCloseable {
   }
 
   private void tick(Runnable whenWriting) {
+    if (news.takeTold()) {
+      api.readTold();
+    }
     if (writing) {
       watch.tick();
-    } else if (System.nanoTime() - followedNs >= FOLLOWS_EVERY_NS
+    } else if (news.isDue(System.nanoTime())
         && (role != Role.STANDS_BY || !tookOver(whenWriting))) {
       follow();
     }
   }
 
   private void follow() {
-    status.readsOnly(database.writer());
-    watch.follow();
-    followedNs = System.nanoTime();
+    Predicate<String> again = news.begin(System.nanoTime());
+    try {
+      status.readsOnly(database.writers());
+      watch.follow(again);
+    } catch (RuntimeException e) {
+      news.failed();
+      throw e;
+    }
+    news.ended(System.nanoTime());
   }
 
   private boolean tookOver(Runnable whenWriting) {
@@ -309,7 +340,9 @@ public final class Service implements AutoCloseable {
       if (!database.takeOverAbandoned(LOG::info)) {
         return false;
       }
-      LOG.info("the service that wrote is gone; this one writes from now on");
+      LOG.info(
+          "the service that wrote for {} is gone; this one writes from now on",
+          database.racks().words());
       write(LOG::info, whenWriting);
       return true;
     } finally {

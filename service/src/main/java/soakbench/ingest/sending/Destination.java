@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.function.UnaryOperator;
 import soakbench.ingest.identity.ArrivalClock;
 import soakbench.live.SampleSink;
 import soakbench.live.StoreException;
@@ -24,8 +25,18 @@ public interface Destination {
     }
   }
 
-  /** One sample that was refused for good, and why. */
-  record Refusal(int index, String reason) {}
+  /**
+   * One sample that was refused for good, and why.
+   *
+   * @param index its place in the batch
+   * @param elsewhere whether only because another service writes for its tracker's rack
+   */
+  record Refusal(int index, String reason, boolean elsewhere) {
+    /** The same at another place. */
+    Refusal at(int place) {
+      return new Refusal(place, reason, elsewhere);
+    }
+  }
 
   /**
    * Takes samples; when it returns, all but the refused ones are stored for good.
@@ -85,20 +96,26 @@ public interface Destination {
    * The same of one that does not take every sample.
    *
    * @param refusal why a sample will never be taken; null where it is
+   * @param elsewhere why a tracker is none of this store's, as other services write for its rack;
+   *     null where it is
    */
-  static Destination of(SampleSink sink, Function<Sample, String> refusal) {
+  static Destination of(
+      SampleSink sink, Function<Sample, String> refusal, UnaryOperator<String> elsewhere) {
     return samples -> {
+      List<Sample> own = new ArrayList<>(samples.size());
       List<Refusal> refused = new ArrayList<>();
-      List<Sample> others = new ArrayList<>(samples.size());
       for (int i = 0; i < samples.size(); i++) {
-        String why = refusal.apply(samples.get(i));
+        Sample sample = samples.get(i);
+        String others = elsewhere.apply(sample.tracker());
+        String why = others == null ? refusal.apply(sample) : others;
         if (why == null) {
-          others.add(samples.get(i));
+          own.add(sample);
         } else {
-          refused.add(new Refusal(i, why));
+          refused.add(new Refusal(i, why, others != null));
         }
       }
-      return new Receipt(sink.accept(others), refused);
+      return new Receipt(
+          own.isEmpty() ? new SampleSink.Outcome(0, 0, 0) : sink.accept(own), refused);
     };
   }
 }

@@ -132,7 +132,8 @@ public final class HttpDestination implements Destination {
     UploadResponse answer = post(to, SampleLines.packed(batch), ANSWER);
     if (answer.refusesContent()) {
       return batch.size() == 1
-          ? new Receipt(new SampleSink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason())))
+          ? new Receipt(
+              new SampleSink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason(), false)))
           : inHalves(batch);
     }
     Optional<Receipt> receipt = answer.receipt(batch.size());
@@ -145,15 +146,8 @@ public final class HttpDestination implements Destination {
     Receipt first = send(samplesAgain, batch.subList(0, middle));
     Receipt second = send(samplesAgain, batch.subList(middle, batch.size()));
     List<Refusal> refused = new ArrayList<>(first.refused());
-    second.refused().forEach(r -> refused.add(new Refusal(middle + r.index(), r.reason())));
-    SampleSink.Outcome a = first.outcome();
-    SampleSink.Outcome b = second.outcome();
-    return new Receipt(
-        new SampleSink.Outcome(
-            a.accepted() + b.accepted(),
-            a.duplicate() + b.duplicate(),
-            a.conflicting() + b.conflicting()),
-        refused);
+    second.refused().forEach(r -> refused.add(r.at(middle + r.index())));
+    return new Receipt(first.outcome().plus(second.outcome()), refused);
   }
 
   private UploadResponse post(URI to, byte[] packed, Duration within) throws InterruptedException {

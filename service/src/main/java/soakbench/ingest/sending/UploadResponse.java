@@ -72,7 +72,11 @@ record UploadResponse(URI from, int status, String text) {
     for (JsonNode problem : answer.path("problems")) {
       int line = problem.path("line").asInt(0);
       if (line >= 1 && line <= lines) {
-        refused.add(new Destination.Refusal(line - 1, problem.path("reason").asText("no reason")));
+        refused.add(
+            new Destination.Refusal(
+                line - 1,
+                problem.path("reason").asText("no reason"),
+                problem.path("elsewhere").asBoolean()));
       }
     }
     return refused;

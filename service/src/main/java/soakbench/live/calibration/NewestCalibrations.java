@@ -66,6 +66,11 @@ public final class NewestCalibrations {
     }
   }
 
+  /** Has the next {@link #refresh} read what is stored: somebody else may have derived it. */
+  public synchronized void readSoon() {
+    readAtUs = null;
+  }
+
   /**
    * Reads what is stored, now: before alarms are raised, since else what was calibrated and taken
    * off is taken for silent.

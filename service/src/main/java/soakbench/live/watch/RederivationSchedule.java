@@ -32,10 +32,24 @@ final class RederivationSchedule {
   private StaleRange since;
   private long restUntilUs = Long.MIN_VALUE;
 
-  /** Drops all and reads what is marked in the store. */
-  void read(SoakStore.Unit unit) {
+  /**
+   * Drops all and reads what is marked in the store.
+   *
+   * @param which trackers are to be derived here
+   */
+  void read(SoakStore.Unit unit, Predicate<String> which) {
     late.clear();
-    unit.staleTrackers().forEach(t -> unit.stale(t).ifPresent(range -> late.put(t, range)));
+    unit.staleTrackers().stream().filter(which).forEach(tracker -> read(unit, tracker));
+  }
+
+  /** Reads what is marked of one tracker. */
+  void read(SoakStore.Unit unit, String tracker) {
+    unit.stale(tracker).ifPresent(range -> late.put(tracker, range));
+  }
+
+  /** Forgets trackers that are derived elsewhere. */
+  void keepOnly(Predicate<String> which) {
+    late.keySet().removeIf(which.negate());
   }
 
   /** Samples came late, or wait for their first second to close. */

@@ -9,6 +9,7 @@ import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.Executor;
 import java.util.function.Function;
+import java.util.function.Predicate;
 import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import org.slf4j.Logger;
@@ -26,6 +27,7 @@ import soakbench.live.SoakSummary;
 import soakbench.live.StoreException;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
+import soakbench.model.RackSet;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.SoakTerms;
@@ -47,6 +49,7 @@ public final class SoakWatch implements SampleSink {
   private final EventClock clock;
   private volatile RosterRates rates = RosterRates.NOTHING;
 
+  private final OwnTrackers own = new OwnTrackers();
   private final EarlierSoaks earlier;
   private final SoakContext context;
   private final TrackerWatches watches;
@@ -101,7 +104,7 @@ public final class SoakWatch implements SampleSink {
             new CurrentTerms(() -> limits, this.earlier),
             this.earlier,
             (tracker, second) -> rates.of(tracker));
-    this.watches = new TrackerWatches(context, clock);
+    this.watches = new TrackerWatches(context, clock, own);
   }
 
   /** Restores the state from the store: judges the open soaks again from their bins. */
@@ -135,7 +138,16 @@ public final class SoakWatch implements SampleSink {
    *
    * @throws StoreException if the store does not answer; the verdicts stay as they were
    */
-  public synchronized void follow() {
+  public void follow() {
+    follow(tracker -> false);
+  }
+
+  /**
+   * The same.
+   *
+   * @param again of which trackers something was judged again since the last call
+   */
+  public synchronized void follow(Predicate<String> again) {
     long nowUs = clock.runningUs();
     List<TrackerWatch> touched;
     StoreFollower reading = follower == null ? new StoreFollower(context) : follower;
@@ -146,7 +158,7 @@ public final class SoakWatch implements SampleSink {
         earlier.read(unit);
         rosterReadUs = nowUs;
       }
-      touched = reading.poll(unit, nowUs);
+      touched = reading.poll(unit, nowUs, again);
     }
     follower = reading;
     verdicts.keepOnly(reading.trackers());
@@ -173,6 +185,9 @@ public final class SoakWatch implements SampleSink {
     SoakStore.Written written =
         inUnit(
             unit -> {
+              if (own.only(inOrder).size() < inOrder.size()) {
+                return null;
+              }
               SoakStore.Written now = unit.writeSamples(inOrder);
               PendingWrites out = context.nothingYet();
               now.fresh().forEach(s -> touched.add(s.tracker()));
@@ -184,8 +199,28 @@ public final class SoakWatch implements SampleSink {
               }
               return now;
             });
+    if (written == null) {
+      throw new StoreException(
+          "a tracker was moved to a rack for which this service does not write; send it again, and"
+              + " its lines are told apart",
+          null,
+          true);
+    }
     publish(touched);
     return new Outcome(written.fresh().size(), written.duplicate(), written.conflicting());
+  }
+
+  /**
+   * Sets for which racks this one writes; at first for all. To be called before the first sample.
+   * Then soaks of other trackers are not watched, and samples of theirs are not taken.
+   */
+  public void writesFor(RackSet racks) {
+    own.writesFor(racks);
+  }
+
+  /** Whether this one writes for a tracker, as the roster stood in the last unit of work. */
+  public boolean writesFor(String tracker) {
+    return own.has(tracker);
   }
 
   /**
@@ -207,6 +242,10 @@ public final class SoakWatch implements SampleSink {
               if (nowUs - rosterReadUs >= ROSTER_EVERY_US) {
                 earlier.readTold(unit);
                 rosterReadUs = nowUs;
+              }
+              if (!own.all()) {
+                // Who writes for other racks may have changed them.
+                unit.newestLimits().ifPresent(newest -> limits = newest.limits());
               }
               return watches.tick(unit, nowUs);
             }));
@@ -305,6 +344,13 @@ public final class SoakWatch implements SampleSink {
     if (next.isEmpty()) {
       return OptionalLong.empty();
     }
+    if (!own.has(next.get().tracker())) {
+      throw new StoreException(
+          next.get().tracker()
+              + " lies on a rack for which another service writes; undo the import there as well",
+          null,
+          false);
+    }
     long taken = inUnit(unit -> watches.takeOut(unit, imported, next.get()));
     verdicts.keepOnly(watches.trackers());
     publish(List.of(next.get().tracker()));
@@ -389,14 +435,29 @@ public final class SoakWatch implements SampleSink {
 
   /** Runs work in a unit of its own; where that fails, the state in memory is no longer sure. */
   private <T> T inUnit(Function<SoakStore.Unit, T> work) {
+    boolean restored = !memoryAhead;
     memoryAhead = true;
     T done;
     try (SoakStore.Unit unit = store.begin()) {
+      Set<String> came = own.read(unit);
+      if (restored) {
+        takeUp(unit, came);
+      }
       done = work.apply(unit);
       unit.commit();
     }
     memoryAhead = false;
     return done;
+  }
+
+  /** Trackers may have been moved between this one's racks and others'. */
+  private void takeUp(SoakStore.Unit unit, Set<String> came) {
+    if (watches.keepOwn() || !came.isEmpty()) {
+      earlier.read(unit);
+      came.forEach(tracker -> watches.takeUp(unit, tracker));
+      verdicts.keepOnly(watches.trackers());
+      publish(came);
+    }
   }
 
   /**
@@ -410,6 +471,10 @@ public final class SoakWatch implements SampleSink {
   public synchronized LimitsOutcome change(
       UnaryOperator<Limits> change, boolean now, boolean dryRun) {
     restoreIfAhead();
+    if (!own.all()) {
+      // So that no soak is judged again here that was moved to another's racks.
+      inUnit(unit -> null);
+    }
     Limits before = limits;
     Limits after = change.apply(before);
     memoryAhead = !dryRun;
@@ -421,7 +486,7 @@ public final class SoakWatch implements SampleSink {
         watches.rederiveOpen(unit);
       }
       LimitsUpdate update = new LimitsUpdate(unit, context, after, clock);
-      again = now ? update.judgedByOthers() : List.of();
+      again = now ? watches.own(update.judgedByOthers()) : List.of();
       if (!dryRun) {
         sinceUs = update.write(before);
         watches.judgeAgain(update, again);

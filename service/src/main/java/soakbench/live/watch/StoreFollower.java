@@ -5,6 +5,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.Predicate;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.SoakStore;
@@ -20,7 +21,7 @@ import soakbench.model.Soak;
 final class StoreFollower {
   private static final Logger LOG = LoggerFactory.getLogger(StoreFollower.class);
 
-  /** What the writer derived again shows here after this long at the latest. */
+  /** What a writer derived again shows here after this long, where nobody announces it. */
   private static final long ANEW_EVERY_US = 300_000_000L;
 
   private static final long NEVER = Long.MAX_VALUE / 2_000_000L;
@@ -40,13 +41,15 @@ final class StoreFollower {
   /**
    * Reads what is new.
    *
+   * @param again of which trackers something was judged again
    * @return the watches of which something new may be known
    */
-  List<TrackerWatch> poll(SoakStore.Unit unit, long nowUs) {
+  List<TrackerWatch> poll(SoakStore.Unit unit, long nowUs, Predicate<String> again) {
     Set<TrackerWatch> touched = new LinkedHashSet<>();
     for (Soak soak : unit.lastSoaks()) {
-      Followed known = byTracker.get(soak.tracker());
-      if (isDue(known, soak, nowUs)) {
+      boolean anew = again.test(soak.tracker());
+      Followed known = anew ? null : byTracker.get(soak.tracker());
+      if (anew || isDue(known, soak, nowUs)) {
         Followed now = read(unit, known, soak, nowUs);
         now.watch().heardAt(nowUs);
         byTracker.put(soak.tracker(), now);

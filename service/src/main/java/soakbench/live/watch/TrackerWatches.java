@@ -39,14 +39,19 @@ final class TrackerWatches {
 
   private final SoakContext context;
   private final EventClock clock;
+  private final OwnTrackers own;
   private final Map<String, TrackerWatch> byTracker = new HashMap<>();
   private final RederivationSchedule late = new RederivationSchedule();
   private volatile Liveness liveness = tracker -> OptionalLong.empty();
   private volatile boolean knowsLiveness;
 
-  TrackerWatches(SoakContext context, EventClock clock) {
+  /**
+   * @param own trackers to watch; others are left alone
+   */
+  TrackerWatches(SoakContext context, EventClock clock, OwnTrackers own) {
     this.context = context;
     this.clock = clock;
+    this.own = own;
   }
 
   Collection<TrackerWatch> all() {
@@ -77,8 +82,8 @@ final class TrackerWatches {
    * later, but for trackers that have no soak yet.
    */
   void restore(SoakStore.Unit unit, RestoreProgress heard) {
-    late.read(unit);
-    List<Soak> soaks = unit.lastSoaks();
+    late.read(unit, own::has);
+    List<Soak> soaks = own(unit.lastSoaks());
     List<TrackerWatch> restored = new ArrayList<>();
     int atOnce = Runtime.getRuntime().availableProcessors();
     for (int from = 0; from < soaks.size(); from += atOnce) {
@@ -396,6 +401,23 @@ final class TrackerWatches {
     return taken;
   }
 
+  /** Those of these soaks that are of trackers to watch. */
+  List<Soak> own(List<Soak> soaks) {
+    return soaks.stream().filter(soak -> own.has(soak.tracker())).toList();
+  }
+
+  /** Forgets trackers that were moved away; whether there were any. */
+  boolean keepOwn() {
+    late.keepOnly(own::has);
+    return !own.all() && byTracker.keySet().removeIf(tracker -> !own.has(tracker));
+  }
+
+  /** Restores a tracker that was moved here. */
+  void takeUp(SoakStore.Unit unit, String tracker) {
+    late.read(unit, tracker);
+    restore(unit, tracker);
+  }
+
   /** Restores one tracker from the store, as after a restart. */
   private void restore(SoakStore.Unit unit, String tracker) {
     TrackerWatch before = byTracker.remove(tracker);
@@ -403,7 +425,7 @@ final class TrackerWatches {
         unit.soaks(tracker, Long.MIN_VALUE).stream()
             .max(Comparator.comparing(Soak::open).thenComparingLong(Soak::startUs));
     if (last.isPresent()) {
-      TrackerWatch now = new Restoration(unit, context).of(last.get());
+      TrackerWatch now = restored(unit, List.of(last.get())).get(0);
       now.heardAt(before == null ? clock.runningUs() : before.heardAtUs());
       byTracker.put(tracker, now);
     } else if (late.of(tracker) != null) {
@@ -420,9 +442,12 @@ final class TrackerWatches {
    * Ends the open soak of a tracker that was taken off. What came late is worked in before: where
    * the clock had told a silence that it contradicts, it is all of the newest that was heard.
    *
-   * @return the soak that ended so; empty where it had ended by itself
+   * @return the soak that ended so; empty where it had ended by itself, or was moved away
    */
   Optional<Soak> takeOff(SoakStore.Unit unit, String tracker) {
+    if (!byTracker.containsKey(tracker)) {
+      return Optional.empty();
+    }
     if (late.of(tracker) != null) {
       rederive(unit, tracker);
     }

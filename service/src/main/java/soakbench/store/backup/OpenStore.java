@@ -7,6 +7,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
 import soakbench.live.StoreException;
+import soakbench.model.RackSet;
 import soakbench.store.connection.FirstConnection;
 import soakbench.store.connection.WriterLock;
 import soakbench.store.server.DataFolder;
@@ -74,7 +75,7 @@ final class OpenStore implements AutoCloseable {
       return started(settings);
     }
     OpenStore store = reached(settings, ServerAddress.of(settings));
-    WriterLock lock = new WriterLock(store.address);
+    WriterLock lock = new WriterLock(store.address, RackSet.ALL);
     if (!lock.tryTake()) {
       String who = lock.holder().map(w -> w.words()).orElse("not said who");
       lock.close();

@@ -42,6 +42,7 @@ record StoredTable(String name, List<String> columns, List<String> counters, lon
           "stale",
           "derived",
           "sample_aside",
+          "sample_removal",
           "bin",
           "sample");
 

@@ -4,6 +4,7 @@ import com.zaxxer.hikari.HikariConfig;
 import com.zaxxer.hikari.HikariDataSource;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.List;
 import java.util.function.Function;
 import soakbench.live.StoreException;
 import soakbench.store.server.ServerAddress;
@@ -38,8 +39,14 @@ public final class Pools implements AutoCloseable {
     }
   }
 
+  private final Announcements announcements = new Announcements();
   private Opened opened;
   private boolean closed;
+
+  /** What other programs commit, and what this one does. */
+  public Announcements announcements() {
+    return announcements;
+  }
 
   /**
    * Goes to this server from now on.
@@ -54,6 +61,7 @@ public final class Pools implements AutoCloseable {
             pool(address, "exports", 3),
             lock);
     Opened before = swap(made);
+    announcements.listen(address);
     if (before != null) {
       before.close();
     }
@@ -125,6 +133,9 @@ public final class Pools implements AutoCloseable {
     try {
       try {
         T result = work.on(connection);
+        if (writes) {
+          announcements.announce(connection, true, List.of());
+        }
         connection.commit();
         return result;
       } finally {
@@ -202,6 +213,7 @@ public final class Pools implements AutoCloseable {
       before = opened;
       opened = null;
     }
+    announcements.close();
     if (before != null) {
       before.close();
     }

@@ -15,7 +15,7 @@ public final class WriterAbsence {
   private long sinceNs;
 
   /** What was found now; returns whether it has been free for long enough. */
-  public boolean found(Optional<Writer> writer, long nowNs) {
+  public boolean found(Optional<Lease> writer, long nowNs) {
     if (writer.isPresent()) {
       free = false;
     } else if (!free) {

@@ -1,9 +1,10 @@
 package soakbench.store.connection;
 
 import java.sql.Connection;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.Collection;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.ThreadLocalRandom;
 import java.util.concurrent.TimeUnit;
@@ -14,11 +15,13 @@ import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.host.Daemons;
 import soakbench.live.StoreException;
+import soakbench.model.RackSet;
 import soakbench.store.server.ServerAddress;
 
 /**
- * The right to write to a database: an advisory lock on a connection of its own, so that the server
- * takes it back when the program is gone, however it ended. Others can read who holds it.
+ * The right to write to a database for a set of racks: advisory locks on a connection of its own,
+ * so that the server takes it back when the program is gone, however it ended. Others can read who
+ * holds it.
  *
  * <p>A lost connection is noticed late, so every transaction that writes asks the server as well:
  * with the lock goes a second one under a number that nobody else has, and a transaction that could
@@ -29,10 +32,7 @@ import soakbench.store.server.ServerAddress;
 public final class WriterLock implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(WriterLock.class);
 
-  private static final int SPACE = 0x50AB;
   private static final int NUMBERS = 0x50AC;
-  private static final int WRITER = 1;
-  private static final int UNITS = 2;
   private static final int ANSWER_S = 10;
   private static final long POLL_MS = 1_000;
   private static final long REST_NS = TimeUnit.SECONDS.toNanos(1);
@@ -40,18 +40,13 @@ public final class WriterLock implements AutoCloseable {
   /** After so long another holder keeps the right: until then it may be about to end. */
   private static final long GIVEN_UP_NS = TimeUnit.SECONDS.toNanos(10);
 
-  private static final String HOLDER =
-      "SELECT a.application_name, host(a.client_addr), a.backend_start FROM pg_locks l"
-          + " LEFT JOIN pg_stat_activity a ON a.pid = l.pid WHERE l.locktype = 'advisory'"
-          + " AND l.classid::bigint = ? AND l.objid::bigint = ? AND l.objsubid = 2 AND l.granted"
-          + " AND l.database = (SELECT oid FROM pg_database WHERE datname = current_database())";
-
   private record Held(Connection connection, int number) {}
 
   /** Another program that was found to hold it, from then on at each check. */
-  private record Other(Writer writer, long sinceNs) {}
+  private record Other(Lease lease, long sinceNs) {}
 
   private final ServerAddress address;
+  private final RackLocks locks;
   private final AtomicBoolean othersMayHaveWritten = new AtomicBoolean();
   private final Object closing = new Object();
   private final AtomicReference<Held> heldLock = new AtomicReference<>();
@@ -62,8 +57,12 @@ public final class WriterLock implements AutoCloseable {
   private volatile boolean closed;
   private volatile Thread watcher;
 
-  public WriterLock(ServerAddress address) {
+  /**
+   * @param racks those to write for
+   */
+  public WriterLock(ServerAddress address, RackSet racks) {
     this.address = address;
+    this.locks = new RackLocks(racks);
   }
 
   /**
@@ -91,7 +90,7 @@ public final class WriterLock implements AutoCloseable {
     try {
       Optional<Held> taken = on(connection);
       if (taken.isEmpty()) {
-        seen(holder(connection).orElse(null));
+        seen(locks.conflicting(connection));
         return false;
       }
       kept = true;
@@ -104,11 +103,15 @@ public final class WriterLock implements AutoCloseable {
     }
   }
 
-  private void seen(Writer holder) {
+  private void seen(List<Lease> conflicting) {
     Other before = other;
     long sinceNs = before == null ? System.nanoTime() : before.sinceNs();
-    boolean another = holder != null && !holder.isThisProgram();
-    other = another ? new Other(holder, sinceNs) : null;
+    other =
+        conflicting.stream()
+            .filter(lease -> !lease.holder().isThisProgram())
+            .findFirst()
+            .map(lease -> new Other(lease, sinceNs))
+            .orElse(null);
   }
 
   private void keep(Held taken) {
@@ -123,32 +126,22 @@ public final class WriterLock implements AutoCloseable {
     }
   }
 
-  private static Optional<Held> on(Connection c) throws SQLException {
-    if (!is(c, "SELECT pg_try_advisory_lock(%d, %d)".formatted(SPACE, WRITER))) {
+  private Optional<Held> on(Connection c) throws SQLException {
+    if (!locks.take(c)) {
       return Optional.empty();
     }
     int number = ThreadLocalRandom.current().nextInt();
     try (Statement statement = c.createStatement()) {
       statement.execute("SELECT pg_advisory_lock(%d, %d)".formatted(NUMBERS, number));
       statement.execute("SET lock_timeout = '5s'");
-      // Waits for what an earlier writer has under way.
-      statement.execute("SELECT pg_advisory_lock(%d, %d)".formatted(SPACE, UNITS));
-      statement.execute("SELECT pg_advisory_unlock(%d, %d)".formatted(SPACE, UNITS));
     }
+    locks.awaitFormer(c);
     Query.list(
         c,
         rows -> rows.getString(1),
         "SELECT set_config('application_name', ?, false)",
         WriterName.ofThis());
     return Optional.of(new Held(c, number));
-  }
-
-  private static boolean is(Connection c, String sql) throws SQLException {
-    try (Statement statement = c.createStatement();
-        ResultSet rows = statement.executeQuery(sql)) {
-      rows.next();
-      return rows.getBoolean(1);
-    }
   }
 
   /** Whether this program has the right to write, as far as it knows. */
@@ -161,12 +154,12 @@ public final class WriterLock implements AutoCloseable {
     return address.equals(server);
   }
 
-  /** The program that holds it in place of this one, and has for too long to give it back soon. */
-  public Optional<Writer> supersededBy() {
+  /** Who holds it in place of this one, and has for too long to give it back soon. */
+  public Optional<Lease> supersededBy() {
     Other found = other;
     boolean lost = found != null && watcher != null && !isHeld();
     return lost && System.nanoTime() - found.sinceNs() >= GIVEN_UP_NS
-        ? Optional.of(found.writer())
+        ? Optional.of(found.lease())
         : Optional.empty();
   }
 
@@ -193,8 +186,8 @@ public final class WriterLock implements AutoCloseable {
     }
     String sql =
         "SELECT pg_try_advisory_xact_lock_shared(%d, %d) FROM"
-            + " (SELECT pg_advisory_xact_lock_shared(%d, %d) OFFSET 0) AS first";
-    if (is(writing, sql.formatted(NUMBERS, held.number(), SPACE, UNITS))) {
+            + " (SELECT count(pg_advisory_xact_lock_shared(space, id)::text) FROM %s) AS first";
+    if (RackLocks.is(writing, sql.formatted(NUMBERS, held.number(), locks.ofTransaction()))) {
       lose(held, "its connection has ended");
       throw new StoreException(whyNot, null, true);
     }
@@ -206,11 +199,11 @@ public final class WriterLock implements AutoCloseable {
   }
 
   /**
-   * The program that holds the right to write now; empty for none.
+   * The first program that holds the right to write for some of these racks now; empty for none.
    *
    * @throws StoreException if the server does not answer
    */
-  public Optional<Writer> holder() {
+  public Optional<Lease> holder() {
     try (Connection c = address.dataSource(ANSWER_S).getConnection()) {
       return holder(c);
     } catch (SQLException e) {
@@ -219,8 +212,17 @@ public final class WriterLock implements AutoCloseable {
   }
 
   /** The same on a connection that there is. */
-  public static Optional<Writer> holder(Connection c) throws SQLException {
-    return Query.first(c, WriterName::read, HOLDER, (long) SPACE, (long) WRITER);
+  public Optional<Lease> holder(Connection c) throws SQLException {
+    return locks.conflicting(c).stream().findFirst();
+  }
+
+  /**
+   * Who writes for which racks, whatever racks this one is about; the oldest first.
+   *
+   * @param names the racks to look for
+   */
+  public static List<Lease> leases(Connection c, Collection<String> names) throws SQLException {
+    return RackLocks.held(c, names);
   }
 
   private void watch() {
@@ -236,7 +238,7 @@ public final class WriterLock implements AutoCloseable {
 
   private void poll(Held held) {
     try {
-      is(held.connection(), "SELECT true");
+      RackLocks.is(held.connection(), "SELECT true");
     } catch (SQLException e) {
       lose(held, DatabaseFaults.detail(e));
     }
@@ -282,7 +284,7 @@ public final class WriterLock implements AutoCloseable {
     return found == null
         ? "the server has yet to notice that the connection with the right to write was lost"
         : "another service holds the right to write: %s; stop it, or this one"
-            .formatted(found.writer().words());
+            .formatted(found.lease().words());
   }
 
   private void log(String why) {

@@ -4,6 +4,7 @@ import java.util.Collection;
 import java.util.HashSet;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
+import soakbench.model.RackSet;
 
 /**
  * The soaks that changed since they were last compared with what is derived from them, so that an
@@ -17,6 +18,7 @@ public final class DirtySoaks {
   private Batch noted = new Batch(true, new HashSet<>(), new HashSet<>());
   private final Set<String> unreadable = new HashSet<>();
   private long allTakenNs;
+  private volatile RackSet racks = RackSet.ALL;
 
   /**
    * What is to be compared.
@@ -29,6 +31,15 @@ public final class DirtySoaks {
     boolean nothing() {
       return !all && soaks.isEmpty() && trackers.isEmpty();
     }
+  }
+
+  /** Sets for which racks this program derives; at first for all. */
+  public void derivesFor(RackSet these) {
+    racks = these;
+  }
+
+  RackSet racks() {
+    return racks;
   }
 
   public synchronized void soaks(Collection<String> changed) {

@@ -1,8 +1,11 @@
 package soakbench.store.derived;
 
+import java.sql.Array;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
@@ -16,8 +19,11 @@ import soakbench.store.derived.DirtySoaks.Batch;
  * and queries nothing while none is. Thread-safe.
  */
 final class OutdatedSearch {
-  private static final String ALL = ") looked";
-  private static final String NOTED = " WHERE s.id = ANY(?) OR s.tracker = ANY(?)) looked";
+  /** Only soaks of trackers on racks for which this program derives. */
+  private static final String OWN = " WHERE (?::text[] IS NULL OR coalesce(r.rack, '') = ANY(?))";
+
+  private static final String ALL = OWN + ") looked";
+  private static final String NOTED = OWN + " AND (s.id = ANY(?) OR s.tracker = ANY(?))) looked";
   private static final String NEWEST_FIRST = " WHERE due OR waits ORDER BY end_time DESC, id";
 
   private final Pools pools;
@@ -44,7 +50,7 @@ final class OutdatedSearch {
    * @param not leaves out these
    */
   List<String> find(int version, int most, Set<String> not) {
-    Set<String> due = new LinkedHashSet<>(dirty.unreadable());
+    Set<String> due = new LinkedHashSet<>(own(dirty.unreadable()));
     Batch taken = dirty.take();
     if (!taken.nothing()) {
       List<Found> found = search(taken, version);
@@ -52,6 +58,31 @@ final class OutdatedSearch {
       found.stream().filter(Found::due).forEach(f -> due.add(f.soak()));
     }
     return due.stream().filter(s -> !not.contains(s)).limit(most).collect(Collectors.toList());
+  }
+
+  private Collection<String> own(Set<String> soaks) {
+    if (soaks.isEmpty() || dirty.racks().all()) {
+      return soaks;
+    }
+    String sql =
+        "SELECT s.id FROM soak s LEFT JOIN tracker r ON r.id = s.tracker"
+            + OWN
+            + " AND s.id = ANY(?)";
+    return pools.request(
+        doing,
+        c -> {
+          Array its = racks(c);
+          return Query.list(c, rows -> rows.getString(1), sql, its, its, texts(c, soaks));
+        });
+  }
+
+  private Array racks(Connection c) throws SQLException {
+    String[] names = dirty.racks().names();
+    return names == null ? null : c.createArrayOf("text", names);
+  }
+
+  private static Array texts(Connection c, Set<String> texts) throws SQLException {
+    return c.createArrayOf("text", texts.toArray());
   }
 
   private List<Found> search(Batch taken, int version) {
@@ -64,10 +95,10 @@ final class OutdatedSearch {
   }
 
   private List<Found> search(Connection c, Batch taken, int version) throws SQLException {
-    List<Object> all = new ArrayList<>(List.of(version));
+    List<Object> all = new ArrayList<>(Arrays.asList(version, racks(c), racks(c)));
     if (!taken.all()) {
-      all.add(c.createArrayOf("text", taken.soaks().toArray()));
-      all.add(c.createArrayOf("text", taken.trackers().toArray()));
+      all.add(texts(c, taken.soaks()));
+      all.add(texts(c, taken.trackers()));
     }
     return Query.list(
         c,

@@ -25,13 +25,20 @@ public final class EventListener implements AutoCloseable {
    *     the choice to it
    */
   public EventListener(URI base, int receiveBytes) throws IOException {
+    this(base, receiveBytes, "/api/events");
+  }
+
+  /** The same for events of another address. */
+  EventListener(URI base, int receiveBytes, String path) throws IOException {
     socket = new Socket();
     if (receiveBytes > 0) {
       socket.setReceiveBufferSize(receiveBytes);
     }
     socket.connect(new java.net.InetSocketAddress(base.getHost(), base.getPort()));
     String request =
-        "GET /api/events HTTP/1.0\r\nHost: "
+        "GET "
+            + path
+            + " HTTP/1.0\r\nHost: "
             + base.getAuthority()
             + "\r\nAccept: text/event-stream\r\n\r\n";
     socket.getOutputStream().write(request.getBytes(StandardCharsets.US_ASCII));

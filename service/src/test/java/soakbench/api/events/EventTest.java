@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
+import java.net.URI;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
@@ -42,6 +43,21 @@ class EventTest {
           assertThat(trackers).isNotEmpty();
         }
       }
+    }
+  }
+
+  @Test
+  void aListenerOfOneRackHearsOnlyOfItsTrackers(Service service) throws IOException {
+    service.http.send("PUT", "/api/trackers/E-on", "application/json", "{\"rack\": \"R1\"}");
+    URI base = service.http.base();
+    try (EventListener all = new EventListener(base, 0).reading();
+        EventListener one = new EventListener(base, 0, "/api/events?rack=R1").reading()) {
+      await().until(() -> !one.data("readiness").isEmpty() && !all.data("readiness").isEmpty());
+      SoakTest.send(service, Lines.steady("E-off", Service.START_US, 100));
+      SoakTest.send(service, Lines.steady("E-on", Service.START_US, 100));
+      await().until(() -> heard(one, "readiness", "E-on") && heard(one, "figures", "E-on"));
+      await().until(() -> heard(all, "readiness", "E-off") && heard(all, "figures", "E-off"));
+      assertThat(heard(one, "readiness", "E-off") || heard(one, "figures", "E-off")).isFalse();
     }
   }
 

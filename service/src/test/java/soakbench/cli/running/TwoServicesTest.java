@@ -15,6 +15,8 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.junit.jupiter.api.Test;
@@ -27,6 +29,7 @@ import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.source.SourceStatus;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.live.StoreException;
+import soakbench.model.Tracker;
 import soakbench.store.SharedServer;
 import soakbench.store.server.DatabaseSettings;
 
@@ -94,6 +97,47 @@ class TwoServicesTest {
           .until(
               () ->
                   Serving.get(reader.url().resolve("health")).body().contains("No service writes"));
+    }
+  }
+
+  @Test
+  void aReaderShowsWithinASecondWhatTheWriterStoresAndPeopleTell() throws Exception {
+    try (Service writer = started(Role.WRITES);
+        Service reader = started(Role.READS)) {
+      List<Duration> delays = new ArrayList<>();
+      for (int from = 0; from <= 100; from += 10) {
+        post(writer.url(), from);
+        String asOf = asOf(writer.url());
+        long storedNs = System.nanoTime();
+        await()
+            .atMost(PATIENCE)
+            .pollInterval(Duration.ofMillis(5))
+            .until(() -> asOf(reader.url()).compareTo(asOf) >= 0);
+        delays.add(Duration.ofNanos(System.nanoTime() - storedNs));
+      }
+      Collections.sort(delays);
+      System.out.println("a reader shows what is stored after " + delays);
+      assertThat(delays.get(delays.size() / 2)).isLessThan(Duration.ofSeconds(1));
+      Tracker t = Tracker.unknown("W-1");
+      writer
+          .database()
+          .roster()
+          .put(
+              new Tracker(
+                  t.id(),
+                  t.name(),
+                  t.lot(),
+                  t.imu(),
+                  t.board(),
+                  "A",
+                  t.slot(),
+                  t.power(),
+                  t.rates(),
+                  t.temperatureOffsetC(),
+                  t.note()));
+      await()
+          .atMost(Duration.ofSeconds(3))
+          .until(() -> trackers(reader.url(), "?rack=A").size() == 1);
     }
   }
 
@@ -285,7 +329,11 @@ class TwoServicesTest {
   }
 
   private static JsonNode trackers(URI url) throws Exception {
-    return Serving.json(Serving.get(url.resolve("api/readiness"))).get("trackers");
+    return trackers(url, "");
+  }
+
+  private static JsonNode trackers(URI url, String query) throws Exception {
+    return Serving.json(Serving.get(url.resolve("api/readiness" + query))).get("trackers");
   }
 
   private static String asOf(URI url) throws Exception {

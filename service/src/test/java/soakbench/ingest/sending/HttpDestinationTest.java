@@ -123,7 +123,7 @@ class HttpDestinationTest {
                 : all(lines);
     Destination.Receipt receipt = destination.send(samples);
     assertThat(receipt.refused())
-        .containsExactly(new Destination.Refusal(321, "This line will not do."));
+        .containsExactly(new Destination.Refusal(321, "This line will not do.", false));
     assertThat(receipt.outcome().accepted()).isEqualTo(499);
   }
 

@@ -98,4 +98,15 @@ class StoreFollowerTest {
     assertThat(reader.readiness(OTHER).orElseThrow().asOfUs())
         .isGreaterThan(other.get(3260).timeUs());
   }
+
+  @Test
+  void whatIsAnnouncedAsJudgedAgainIsReadAnewAtOnce() {
+    seconds(0, 100);
+    assertThat(reader.readiness(OTHER)).isEmpty();
+    store.damaged = false;
+    reader.follow();
+    assertThat(reader.readiness(OTHER)).isEmpty();
+    reader.follow(OTHER::equals);
+    assertThat(reader.readiness(OTHER)).isPresent();
+  }
 }

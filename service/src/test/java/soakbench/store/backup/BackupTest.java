@@ -37,6 +37,9 @@ class BackupTest {
   private static final String DERIVED_NOW =
       "UPDATE derived SET derived_at = '2026-03-03T08:00:00Z' WHERE kind = 'summary'";
 
+  /** How often trackers moved between racks: services that are at work compare it, none later. */
+  private static final List<String> NOT_COPIED = List.of("roster_moves");
+
   @TempDir private static Path folder;
 
   /** A database as schema 14 left it, brought up to date after it was backed up. */
@@ -117,9 +120,11 @@ class BackupTest {
               r -> r.getString(1),
               "SELECT relname FROM pg_class WHERE relnamespace = 'public'::regnamespace"
                   + " AND relkind IN ('r', 'p') AND relname NOT LIKE 'flyway%'");
+      List<String> copied = new ArrayList<>(all);
+      copied.removeAll(NOT_COPIED);
       assertThat(StoredTable.of(c))
           .extracting(StoredTable::name)
-          .containsExactlyInAnyOrderElementsOf(all);
+          .containsExactlyInAnyOrderElementsOf(copied);
     }
   }
 

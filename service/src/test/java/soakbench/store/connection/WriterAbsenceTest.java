@@ -6,15 +6,16 @@ import java.time.Instant;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Test;
+import soakbench.model.RackSet;
 
 class WriterAbsenceTest {
-  private static final Optional<Writer> NOBODY = Optional.empty();
-  private static final Optional<Writer> SOMEBODY =
-      Optional.of(new Writer("bench-2", 7, Instant.EPOCH));
+  private static final Optional<Lease> NOBODY = Optional.empty();
+  private static final Optional<Lease> SOMEBODY =
+      Optional.of(new Lease(new Writer("bench-2", 7, Instant.EPOCH), RackSet.ALL));
 
   private final WriterAbsence abandoned = new WriterAbsence();
 
-  private boolean found(Optional<Writer> writer, long atS) {
+  private boolean found(Optional<Lease> writer, long atS) {
     return abandoned.found(writer, TimeUnit.SECONDS.toNanos(atS));
   }
 

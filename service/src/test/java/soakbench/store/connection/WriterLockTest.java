@@ -8,11 +8,13 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Duration;
+import java.util.List;
 import org.awaitility.Awaitility;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
+import soakbench.model.RackSet;
 import soakbench.store.Database;
 import soakbench.store.Samples;
 import soakbench.store.SharedServer;
@@ -45,7 +47,7 @@ class WriterLockTest {
   void whoTakesOverWaitsForWhatTheFormerWriterHasUnderWay() throws Exception {
     ServerAddress address = ServerAddress.of(settings);
     Database former = Database.open(settings);
-    WriterLock next = new WriterLock(address);
+    WriterLock next = new WriterLock(address, RackSet.ALL);
     try (Connection connection = address.dataSource(60).getConnection()) {
       Unit unit = former.soakStore().begin();
       unit.writeSamples(Samples.samples("A-1", 0, 10));
@@ -63,7 +65,7 @@ class WriterLockTest {
       Awaitility.await()
           .atMost(Duration.ofSeconds(30))
           .until(() -> Retries.untilThere(next::tryTake));
-      assertThat(next.holder()).hasValueSatisfying(w -> assertThat(w.pid()).isPositive());
+      assertThat(next.holder()).hasValueSatisfying(w -> assertThat(w.holder().pid()).isPositive());
     } finally {
       next.close();
       former.close();
@@ -86,6 +88,49 @@ class WriterLockTest {
       // The connections of the pool, and one for each second and each of the two who ask.
       long seconds = Duration.ofNanos(System.nanoTime() - beganNs).toSeconds();
       assertThat(count(connection, SESSIONS) - before).isLessThan(20 + 3 * seconds);
+    }
+  }
+
+  private WriterLock wanting(String... racks) {
+    RackSet set = racks.length == 0 ? RackSet.ALL : RackSet.of(List.of(racks));
+    return new WriterLock(ServerAddress.of(settings), set);
+  }
+
+  @Test
+  void setsOfRacksThatShareNoneAreHeldSideBySideAndOthersWaitForTheirHolder() {
+    try (WriterLock one = wanting("A", "B");
+        WriterLock other = wanting("C", "-");
+        WriterLock overlapping = wanting("B", "D");
+        WriterLock all = wanting()) {
+      assertThat(one.tryTake()).isTrue();
+      assertThat(other.tryTake()).isTrue();
+      assertThat(overlapping.tryTake()).isFalse();
+      assertThat(overlapping.holder().orElseThrow().words()).endsWith(", for rack B");
+      assertThat(all.tryTake()).isFalse();
+      one.close();
+      Awaitility.await().atMost(Duration.ofSeconds(30)).until(overlapping::tryTake);
+      assertThat(all.tryTake()).isFalse();
+      other.close();
+      overlapping.close();
+      Awaitility.await().atMost(Duration.ofSeconds(30)).until(all::tryTake);
+      try (WriterLock late = wanting("A")) {
+        assertThat(late.tryTake()).isFalse();
+        assertThat(late.holder().orElseThrow().racks()).isEqualTo(RackSet.ALL);
+      }
+    }
+  }
+
+  @Test
+  void whoTakesOverARackWaitsForNoWorkOnOthers() {
+    RackSet racks = RackSet.of(List.of("A"));
+    try (Database writer = Database.prepared(settings, racks);
+        WriterLock next = wanting("B")) {
+      writer.openToWrite(step -> {});
+      try (Unit unit = writer.soakStore().begin()) {
+        unit.writeSamples(Samples.samples("A-1", 0, 10));
+        assertThat(next.tryTake()).isTrue();
+        unit.commit();
+      }
     }
   }
 

@@ -75,7 +75,7 @@ class SampleRetentionTest {
   @Test
   void theyAreKeptForGoodUnlessItIsSet() {
     threeSoaks();
-    SampleRetention unset = new SampleRetention(null, () -> false);
+    SampleRetention unset = new SampleRetention(null);
     assertThat(unset.pass(at(3_650 * DAY_US), store.watch::alone)).isZero();
     assertThat(unset.days()).isEmpty();
     assertThat(kept()).containsExactly(60L, 60L, 60L);
@@ -115,7 +115,6 @@ class SampleRetentionTest {
       assertThat(kept()).containsExactly(0L);
     } finally {
       TimeZone.setDefault(home);
-      store.restart();
     }
   }
 
@@ -201,7 +200,6 @@ class SampleRetentionTest {
       assertThat(SampleRemoval.piece(c, at(100 * DAY_US))).hasValue(20_000);
       c.rollback();
     }
-    store.restart();
     assertThat(store.samples(store.soaks(tracker).get(0))).isEqualTo(45_015 - 20_000);
     store.pass(30, at(35 * DAY_US));
     assertThat(store.database.retention().waiting()).isZero();

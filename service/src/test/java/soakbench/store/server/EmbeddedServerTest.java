@@ -107,10 +107,10 @@ class EmbeddedServerTest {
 
   @ParameterizedTest
   @CsvSource({
-    "tcp_keepalives_idle, 10",
-    "tcp_keepalives_interval, 5",
+    "tcp_keepalives_idle, 6",
+    "tcp_keepalives_interval, 4",
     "tcp_keepalives_count, 3",
-    "tcp_user_timeout, 25000"
+    "tcp_user_timeout, 18000"
   })
   void everyConnectionHasTheServerNoticeAComputerThatVanishes(String setting, String value)
       throws SQLException {

@@ -1,0 +1,67 @@
+package soakbench.cli.running;
+
+import java.util.HashSet;
+import java.util.Set;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Predicate;
+import soakbench.store.connection.Announcements.News;
+
+/**
+ * What other services have announced and this one has not looked at yet. Looked at at once, but for
+ * a pause after each look that is three times as long as the look took; without announcements about
+ * once a second. Thread-safe.
+ */
+final class NewsOfOthers {
+  private static final long LOOKS_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
+  private static final int PAUSES = 3;
+
+  private final Set<String> again = new HashSet<>();
+  private boolean all;
+  private boolean judged;
+  private boolean told;
+  private long lookedNs = System.nanoTime() - LOOKS_EVERY_NS;
+  private long tookNs;
+
+  synchronized void heard(News news) {
+    judged |= !news.told() || news.again() == null;
+    told |= news.told();
+    all |= news.again() == null;
+    if (news.again() != null) {
+      again.addAll(news.again());
+    }
+  }
+
+  /** Whether it is time to look at what is judged. */
+  synchronized boolean isDue(long nowNs) {
+    long sinceNs = nowNs - lookedNs;
+    return sinceNs >= LOOKS_EVERY_NS || judged && sinceNs >= PAUSES * tookNs;
+  }
+
+  /** Begins a look: trackers of which something was judged again since the last one. */
+  synchronized Predicate<String> begin(long nowNs) {
+    Set<String> these = Set.copyOf(again);
+    boolean every = all;
+    again.clear();
+    all = false;
+    judged = false;
+    lookedNs = nowNs;
+    return tracker -> every || these.contains(tracker);
+  }
+
+  /** A look that failed: everything is looked at again next time. */
+  synchronized void failed() {
+    all = true;
+  }
+
+  synchronized void ended(long nowNs) {
+    tookNs = nowNs - lookedNs;
+    lookedNs = nowNs;
+  }
+
+  /** Whether people told something since this was asked for the last time. */
+  synchronized boolean takeTold() {
+    boolean was = told;
+    told = false;
+    return was;
+  }
+}

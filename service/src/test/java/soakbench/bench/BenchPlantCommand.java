@@ -1,0 +1,211 @@
+package soakbench.bench;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.Callable;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import soakbench.cli.options.CommandException;
+import soakbench.store.server.KillableServer;
+
+/**
+ * What a plant costs: racks of many trackers, each rack an agent, services that write for some
+ * racks each, one that reads, all on one database server on this computer.
+ */
+@Command(
+    name = "plant",
+    description =
+        "Measures what racks of a plant cost, and which share of it this computer carries.",
+    mixinStandardHelpOptions = true,
+    footer = {"", "Example: bench plant --racks 4 --trackers 200 --rate-hz 5 --seconds 600"})
+final class BenchPlantCommand implements Callable<Integer> {
+  /** Of the plant that the documentation plans for. */
+  private static final double PLANT_LINES_PER_S = 50 * 200 * 5;
+
+  @Option(
+      names = "--racks",
+      defaultValue = "4",
+      description = "how many racks, each with an agent (default ${DEFAULT-VALUE})")
+  private int racks;
+
+  @Option(
+      names = "--trackers",
+      defaultValue = "200",
+      description = "trackers of a rack (default ${DEFAULT-VALUE})")
+  private int trackers;
+
+  @Option(
+      names = "--rate-hz",
+      defaultValue = "5",
+      description = "lines a second of each tracker (default ${DEFAULT-VALUE})")
+  private double rateHz;
+
+  @Option(
+      names = "--services",
+      defaultValue = "2",
+      description = "services that write, each for a part of the racks (default ${DEFAULT-VALUE})")
+  private int services;
+
+  @Option(
+      names = "--seconds",
+      defaultValue = "600",
+      description = "how long (default ${DEFAULT-VALUE})")
+  private int seconds;
+
+  @Spec private CommandSpec spec;
+
+  @Override
+  public Integer call() throws Exception {
+    if (services < 1 || services > racks) {
+      throw new CommandException("--services must be from 1 to the number of racks, " + racks);
+    }
+    Path folder = Files.createTempDirectory("soakbench-plant-");
+    List<Program> programs = new ArrayList<>();
+    try (KillableServer database = new KillableServer(folder.resolve("database"))) {
+      try {
+        measure(folder, database, programs);
+      } finally {
+        programs.forEach(Program::close);
+      }
+    }
+    return 0;
+  }
+
+  private void measure(Path folder, KillableServer database, List<Program> programs)
+      throws Exception {
+    List<URI> urls = new ArrayList<>();
+    for (int service = 0; service < services; service++) {
+      int mine = service;
+      String set =
+          IntStream.range(0, racks)
+              .filter(rack -> rack % services == mine)
+              .mapToObj(PlantRack::name)
+              .collect(Collectors.joining(","));
+      programs.add(serve(database, "--racks", set));
+      urls.add(URI.create(programs.get(service).said()));
+    }
+    programs.add(serve(database, "--read-only"));
+    list(urls.get(0));
+    List<PlantRack> agents =
+        IntStream.range(0, racks)
+            .mapToObj(rack -> new PlantRack(rack, trackers, rateHz, urls))
+            .toList();
+    long server = ProcessCost.serverOf(folder.resolve("database"));
+    double serverS = ProcessCost.cpuOfTreeS(server);
+    List<Double> beforeS = cpuS(programs);
+    agents.forEach(PlantRack::start);
+    TimeUnit.SECONDS.sleep(seconds);
+    List<Double> afterS = cpuS(programs);
+    double databaseShare = (ProcessCost.cpuOfTreeS(server) - serverS) / seconds;
+    agents.forEach(PlantRack::stop);
+    report(programs, beforeS, afterS, databaseShare, agents, database);
+  }
+
+  private static Program serve(KillableServer database, String... more) throws IOException {
+    List<String> serve = new ArrayList<>(List.of("serve", "--db", database.url(), "--port", "0"));
+    serve.addAll(List.of(more));
+    return Program.start(List.of("-Xmx1g", "-XX:+UseSerialGC"), "board at ", serve);
+  }
+
+  /** The roster, so that each tracker belongs to its rack's service. */
+  private void list(URI service) throws IOException, InterruptedException {
+    StringBuilder roster = new StringBuilder("id,rack\n");
+    for (int rack = 0; rack < racks; rack++) {
+      for (int i = 0; i < trackers; i++) {
+        roster.append(PlantRack.tracker(rack, i)).append(',').append(PlantRack.name(rack));
+        roster.append('\n');
+      }
+    }
+    HttpResponse<String> answer =
+        HttpClient.newHttpClient()
+            .send(
+                HttpRequest.newBuilder(service.resolve("api/trackers"))
+                    .header("Content-Type", "text/csv")
+                    .PUT(HttpRequest.BodyPublishers.ofString(roster.toString()))
+                    .build(),
+                HttpResponse.BodyHandlers.ofString());
+    if (answer.statusCode() != 200) {
+      throw new CommandException("the roster was not taken: " + answer.body());
+    }
+  }
+
+  private static List<Double> cpuS(List<Program> programs) throws IOException {
+    List<Double> all = new ArrayList<>();
+    for (Program program : programs) {
+      all.add(ProcessCost.cpuS(program.pid()));
+    }
+    return all;
+  }
+
+  private void report(
+      List<Program> programs,
+      List<Double> beforeS,
+      List<Double> afterS,
+      double databaseShare,
+      List<PlantRack> agents,
+      KillableServer database)
+      throws IOException, SQLException {
+    PrintWriter out = spec.commandLine().getOut();
+    double offered = racks * trackers * rateHz;
+    double stored = agents.stream().mapToLong(PlantRack::stored).sum() / (double) seconds;
+    out.printf(
+        Locale.ROOT,
+        "%d racks of %d trackers at %.0f lines/s, %d s: %.0f lines/s offered, %.0f stored (%.1f %%"
+            + " of %.0f)%n",
+        racks,
+        trackers,
+        rateHz,
+        seconds,
+        offered,
+        stored,
+        100 * stored / PLANT_LINES_PER_S,
+        PLANT_LINES_PER_S);
+    out.printf(
+        Locale.ROOT,
+        "stored after %.1f s (median of the racks' medians; %.1f at most)%n",
+        agents.stream().mapToDouble(PlantRack::medianDelayS).sorted().toArray()[racks / 2],
+        agents.stream().mapToDouble(PlantRack::longestDelayS).max().orElseThrow());
+    for (int i = 0; i < programs.size(); i++) {
+      out.printf(
+          Locale.ROOT,
+          "%s %5.1f %% of one core, %4.0f MiB resident%n",
+          i < services ? "writes   " : "reads    ",
+          100 * (afterS.get(i) - beforeS.get(i)) / seconds,
+          programs.get(i).residentMib());
+    }
+    out.printf(Locale.ROOT, "database  %5.1f %% of one core%n", 100 * databaseShare);
+    out.printf(
+        Locale.ROOT, "%.0f bytes a sample on disk, its second with it%n", bytesEach(database));
+    out.flush();
+  }
+
+  private static double bytesEach(KillableServer database) throws SQLException {
+    try (Connection connection = database.connect();
+        Statement statement = connection.createStatement();
+        ResultSet rows =
+            statement.executeQuery(
+                "SELECT (pg_total_relation_size('sample') + pg_total_relation_size('bin'))::float8"
+                    + " / greatest(1, (SELECT count(*) FROM sample))")) {
+      rows.next();
+      return rows.getDouble(1);
+    }
+  }
+}

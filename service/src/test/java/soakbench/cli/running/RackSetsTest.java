@@ -1,0 +1,181 @@
+package soakbench.cli.running;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.awaitility.Awaitility.await;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.net.URI;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.time.Duration;
+import java.time.Instant;
+import java.util.List;
+import java.util.TreeMap;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.Timeout;
+import soakbench.api.ApiSettings;
+import soakbench.cli.Serving;
+import soakbench.model.RackSet;
+import soakbench.store.SharedServer;
+import soakbench.store.server.DatabaseSettings;
+
+/** Two services that write to one database, each for racks of its own. */
+@Timeout(300)
+class RackSetsTest {
+  private static final Duration PATIENCE = Duration.ofSeconds(90);
+
+  private final DatabaseSettings database = SharedServer.empty();
+  private final Instant start = Instant.now().minusSeconds(90);
+  private Service ofA;
+  private Service ofC;
+
+  private Service opened(String... racks) {
+    DatabaseSettings settings = DatabaseSettings.url(SharedServer.url(database));
+    return Service.opened(
+        settings,
+        ApiSettings.local(0),
+        null,
+        new MonotonicClock(),
+        null,
+        Role.WRITES,
+        RackSet.of(List.of(racks)));
+  }
+
+  @BeforeEach
+  void start() throws Exception {
+    ofA = opened("A", "B");
+    ofA.begin(step -> {}, () -> {});
+    ofC = opened("C", "-");
+    ofC.begin(step -> {}, () -> {});
+    put("A-1", "A");
+    put("C-1", "C");
+  }
+
+  @AfterEach
+  void stop() {
+    ofA.close();
+    ofC.close();
+  }
+
+  @Test
+  void eachTakesWhatLiesOnItsRacksAndSaysWhoTakesTheRest() throws Exception {
+    String lines = lines("A-1", 0, 40) + lines("C-1", 0, 40) + lines("N-1", 0, 40);
+    await().atMost(PATIENCE).until(() -> post(ofA, lines).get("rejected").asInt() == 80);
+    JsonNode toA = post(ofA, lines);
+    assertThat(toA.get("duplicate").asInt()).isEqualTo(40);
+    assertThat(toA.at("/problems/0/elsewhere").asBoolean()).isTrue();
+    assertThat(toA.at("/problems/0/reason").asText())
+        .contains("C-1 is on rack C, for which this service does not write", "process ", "rack C");
+    assertThat(toA.at("/problems/40/reason").asText())
+        .contains("N-1 is on no rack", "for trackers without a rack");
+    assertThat(post(ofC, lines).get("accepted").asInt()).isEqualTo(80);
+    await().atMost(PATIENCE).until(() -> trackers(ofC).equals(List.of("C-1", "N-1")));
+    assertThat(trackers(ofA)).containsExactly("A-1");
+    assertThat(json(ofA, "health").get("writes_for").asText()).isEqualTo("racks A, B");
+  }
+
+  @Test
+  void aTrackerThatIsMovedGoesOnWithItsSoakAtTheOther() throws Exception {
+    await()
+        .atMost(PATIENCE)
+        .until(() -> post(ofA, lines("A-1", 0, 40)).get("rejected").asInt() == 0);
+    await().atMost(PATIENCE).until(() -> trackers(ofA).equals(List.of("A-1")));
+    put("A-1", "C");
+    await()
+        .atMost(PATIENCE)
+        .until(() -> post(ofC, lines("A-1", 40, 80)).path("accepted").asInt() == 40);
+    assertThat(post(ofA, lines("A-1", 80, 120)).get("rejected").asInt()).isEqualTo(40);
+    await().atMost(PATIENCE).until(() -> trackers(ofC).equals(List.of("A-1")));
+    assertThat(trackers(ofA)).isEmpty();
+    JsonNode soaks = json(ofC, "api/soaks?tracker=A-1").get("soaks");
+    assertThat(soaks).hasSize(1);
+    String soak = soaks.at("/0/soak").asText();
+    await()
+        .atMost(PATIENCE)
+        .until(() -> json(ofC, "api/soaks?tracker=A-1").at("/soaks/0/samples").asInt() == 80);
+    HttpResponse<String> end = end(ofA, soak);
+    assertThat(end.statusCode()).isEqualTo(409);
+    assertThat(end.body()).contains("A-1 is on rack C", "send it to the one that does");
+    assertThat(end(ofC, soak).statusCode()).isEqualTo(200);
+  }
+
+  @Test
+  void figuresAreDerivedByWhoWritesForTheRackAndReadByBoth() throws Exception {
+    await()
+        .atMost(PATIENCE)
+        .until(() -> post(ofA, lines("A-1", 0, 120)).get("rejected").asInt() == 0);
+    await().atMost(PATIENCE).until(() -> !json(ofC, "api/figures").get("trackers").isEmpty());
+    ofC.database().figures().outdated(-1, 10, java.util.Set.of());
+    assertThat(ofC.database().figures().outdated(-1, 10, java.util.Set.of())).isEmpty();
+  }
+
+  @Test
+  void limitsThatOnePutsHoldForTheOthersSoaks() throws Exception {
+    HttpResponse<String> put =
+        Serving.send(
+            HttpRequest.newBuilder(ofA.url().resolve("api/limits"))
+                .header("Content-Type", "application/json")
+                .PUT(HttpRequest.BodyPublishers.ofString("{\"band_low_c\": 29}"))
+                .build());
+    assertThat(put.statusCode()).as(put.body()).isEqualTo(200);
+    await().atMost(PATIENCE).until(() -> ofC.watch().limits().bandLowC() == 29);
+  }
+
+  @Test
+  void oneWhoseRacksAreWrittenForAlreadySaysWhichAndEnds() {
+    try (Service late = opened("B", "D")) {
+      assertThatThrownBy(() -> late.begin(step -> {}, () -> {}))
+          .hasMessageContainingAll("another Soakbench writes to", "for rack B", "for other racks");
+    }
+  }
+
+  private void put(String tracker, String rack) throws Exception {
+    HttpResponse<String> answer =
+        Serving.send(
+            HttpRequest.newBuilder(ofC.url().resolve("api/trackers/" + tracker))
+                .header("Content-Type", "application/json")
+                .PUT(HttpRequest.BodyPublishers.ofString("{\"rack\": \"" + rack + "\"}"))
+                .build());
+    assertThat(answer.statusCode()).as(answer.body()).isLessThan(300);
+  }
+
+  private String lines(String tracker, int from, int to) {
+    StringBuilder lines = new StringBuilder();
+    for (int i = from; i < to; i++) {
+      lines.append(
+          "{\"id\":\"%s\",\"time\":\"%s\",\"temp_c\":25.5,\"gyro_dps\":[0.3,-0.1,0.1]}\n"
+              .formatted(tracker, start.plusMillis(i * 500L)));
+    }
+    return lines.toString();
+  }
+
+  private static JsonNode post(Service service, String lines) throws Exception {
+    return Serving.json(
+        Serving.send(
+            HttpRequest.newBuilder(service.url().resolve("api/samples"))
+                .header("Content-Type", "application/x-ndjson")
+                .POST(HttpRequest.BodyPublishers.ofString(lines))
+                .build()));
+  }
+
+  private static HttpResponse<String> end(Service service, String soak) throws Exception {
+    URI end = service.url().resolve("api/soaks/" + soak + "/end");
+    return Serving.send(
+        HttpRequest.newBuilder(end).POST(HttpRequest.BodyPublishers.noBody()).build());
+  }
+
+  private static JsonNode json(Service service, String path) throws Exception {
+    return Serving.json(Serving.get(service.url().resolve(path)));
+  }
+
+  private static List<String> trackers(Service service) throws Exception {
+    TreeMap<String, String> states = new TreeMap<>();
+    json(service, "api/readiness")
+        .get("trackers")
+        .forEach(t -> states.put(t.get("tracker").asText(), t.get("state").asText()));
+    return List.copyOf(states.keySet());
+  }
+}
