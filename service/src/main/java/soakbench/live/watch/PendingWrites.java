@@ -2,8 +2,10 @@ package soakbench.live.watch;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.model.Bin;
@@ -77,14 +79,20 @@ public final class PendingWrites {
   }
 
   /**
-   * Writes all of it in place of what is stored of these soaks.
+   * Writes all of it in place of what is stored of these soaks: where only the first second of one
+   * is closed, it has no verdict yet, even if it had some while a clock had told a silence.
    *
    * @param before their timelines so far; what differs from them is marked revised
    */
   void replace(SoakStore.Unit unit, List<StateChange> before) {
     writeAllButTimelines(unit);
     Revision revision = new Revision(before, timelines.values());
-    timelines.forEach((soak, now) -> unit.replaceTimeline(soak, revision.marked(now)));
+    Set<String> judged = new LinkedHashSet<>(soaks.keySet());
+    judged.addAll(timelines.keySet());
+    for (String soak : judged) {
+      List<StateChange> now = timelines.getOrDefault(soak, List.of());
+      unit.replaceTimeline(soak, revision.marked(now));
+    }
   }
 
   private void writeAllButTimelines(SoakStore.Unit unit) {

@@ -1,5 +1,6 @@
 package soakbench.live.watch;
 
+import java.util.ArrayList;
 import java.util.List;
 import soakbench.live.SoakStore;
 import soakbench.model.Bin;
@@ -100,6 +101,7 @@ final class Restoration {
     watch.passes(laterThan(soak));
     PendingWrites out = context.nothingYet();
     PendingWrites was = replayed(watch, soak, bins(soak));
+    out.timelines.put(soak.id(), new ArrayList<>());
     out.timelines.putAll(was.timelines);
     out.terms.putAll(was.terms);
     takeOpenSecond(watch, out);

@@ -59,9 +59,10 @@ final class SoakCutter {
     given.put(Math.floorDiv(us, 1_000_000L), new Given(why, silent));
   }
 
-  /** Whether it had fallen silent before the next given end. */
+  /** Whether it had fallen silent before the next given end; false where none is given. */
   boolean silentWhenEnded() {
-    return given.ceilingEntry(second).getValue().silent();
+    Map.Entry<Long, Given> next = given.ceilingEntry(second);
+    return next != null && next.getValue().silent();
   }
 
   /** Why the open soak ends before this bin; null where the bin belongs to it. */

@@ -8,7 +8,6 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.Executor;
-import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.Predicate;
 import java.util.function.Supplier;
@@ -407,35 +406,31 @@ public final class SoakWatch implements SampleSink {
    */
   public synchronized void finish() {
     settle();
-    writeDerived(watches::finish);
+    inUnit(
+        unit -> {
+          PendingWrites out = context.nothingYet();
+          watches.finish(out);
+          out.write(unit);
+          return null;
+        });
     verdicts.publish(watches.all());
   }
 
   /**
    * Ends an open soak because the tracker was taken off; the next sample begins another.
    *
-   * @return the ended soak, or empty where no open soak has this id
+   * @return the ended soak, whose id is another one where samples that had come late begin it;
+   *     empty where no open soak has this id
    */
   public synchronized Optional<Soak> end(String soak) {
     restoreIfAhead();
-    return watches.withOpen(soak).map(watch -> takeOff(watch).soaks.get(soak));
+    return watches.withOpen(soak).map(TrackerWatch::tracker).flatMap(this::takeOff);
   }
 
-  private PendingWrites takeOff(TrackerWatch watch) {
-    PendingWrites out = writeDerived(watch::takeOff);
-    publish(List.of(watch.tracker()));
-    return out;
-  }
-
-  /** Runs work in a unit of its own, and writes what follows from it. */
-  private PendingWrites writeDerived(Consumer<PendingWrites> work) {
-    return inUnit(
-        unit -> {
-          PendingWrites out = context.nothingYet();
-          work.accept(out);
-          out.write(unit);
-          return out;
-        });
+  private Optional<Soak> takeOff(String tracker) {
+    Optional<Soak> ended = inUnit(unit -> watches.takeOff(unit, tracker));
+    publish(List.of(tracker));
+    return ended;
   }
 
   /** Runs work in a unit of its own; where that fails, the state in memory is no longer sure. */
@@ -486,6 +481,10 @@ public final class SoakWatch implements SampleSink {
     List<Soak> again;
     Long sinceUs = null;
     try (SoakStore.Unit unit = store.begin()) {
+      if (now && !dryRun) {
+        // What is judged again must not take over a silence that late samples contradict.
+        watches.rederiveOpen(unit);
+      }
       LimitsUpdate update = new LimitsUpdate(unit, context, after, clock);
       again = now ? watches.own(update.judgedByOthers()) : List.of();
       if (!dryRun) {

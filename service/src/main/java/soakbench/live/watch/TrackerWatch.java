@@ -286,15 +286,20 @@ final class TrackerWatch {
   }
 
   /**
-   * Ends the open soak again as a live clock or a person had ended it, where the samples still
-   * reach no further.
+   * Ends the open soak again as a live clock or a person had ended it: by the clock where the
+   * samples still reach no further, by hand where no later second is closed. What is open then
+   * begins another soak; were it waited for, a restart meanwhile would know nothing of the end.
    */
   void endAgain(Soak old, PendingWrites out) {
-    boolean byHand = old.givenEnd();
-    long reached = Math.floorDiv(old.endUs(), 1_000_000L);
-    boolean same = byHand ? newestUs < (reached + 1) * 1_000_000L : newestUs <= old.endUs();
-    if (run != null && same && (byHand || old.ended() == End.SILENCE)) {
+    boolean byHand = old.givenEnd() && cutter.second() <= old.endSecond();
+    boolean byClock = old.ended() == End.SILENCE && newestUs <= old.endUs();
+    if (byClock) {
       closeBefore(Long.MAX_VALUE, out);
+    }
+    if (run != null && byHand && cutter.silentWhenEnded()) {
+      run.silence(out);
+    }
+    if (byHand || byClock) {
       end(old.ended(), out);
     }
   }

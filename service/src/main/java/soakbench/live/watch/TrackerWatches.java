@@ -1,5 +1,6 @@
 package soakbench.live.watch;
 
+import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Collections;
 import java.util.Comparator;
@@ -81,23 +82,30 @@ final class TrackerWatches {
    * later, but for trackers that have no soak yet.
    */
   void restore(SoakStore.Unit unit, RestoreProgress heard) {
-    byTracker.clear();
     late.read(unit, own::has);
     List<Soak> soaks = own(unit.lastSoaks());
+    List<TrackerWatch> restored = new ArrayList<>();
     int atOnce = Runtime.getRuntime().availableProcessors();
     for (int from = 0; from < soaks.size(); from += atOnce) {
       heard.reached(from, soaks.size());
-      List<Soak> some = soaks.subList(from, Math.min(soaks.size(), from + atOnce));
-      for (TrackerWatch watch : restored(unit, some)) {
-        watch.heardAt(clock.runningUs());
-        byTracker.put(watch.tracker(), watch);
-      }
+      restored.addAll(restored(unit, soaks.subList(from, Math.min(soaks.size(), from + atOnce))));
     }
+    Map<String, TrackerWatch> before = Map.copyOf(byTracker);
+    byTracker.clear();
+    restored.forEach(watch -> byTracker.put(watch.tracker(), watch));
     for (String tracker : late.trackers()) {
       if (!byTracker.containsKey(tracker)) {
         rederive(unit, tracker);
       }
     }
+    byTracker.values().forEach(watch -> watch.heardAt(heardAtUs(watch, before)));
+  }
+
+  /** A failure of the store is no reason to forget for how long a tracker has been quiet. */
+  private long heardAtUs(TrackerWatch restored, Map<String, TrackerWatch> before) {
+    TrackerWatch known = before.get(restored.tracker());
+    boolean nothingNewer = known != null && restored.newestUs() <= known.newestUs();
+    return nothingNewer ? known.heardAtUs() : clock.runningUs();
   }
 
   /** Judged side by side, for that is nearly all of the time that a start takes. */
@@ -345,6 +353,13 @@ final class TrackerWatches {
     return stale;
   }
 
+  /** The same of trackers whose soak goes on. */
+  void rederiveOpen(SoakStore.Unit unit) {
+    late.trackers().stream()
+        .filter(tracker -> byTracker.get(tracker).run().isPresent())
+        .forEach(tracker -> rederive(unit, tracker));
+  }
+
   private void rederive(SoakStore.Unit unit, String tracker) {
     TrackerWatch begun = byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
     for (StaleRange part : begun.parts(late.of(tracker))) {
@@ -421,6 +436,25 @@ final class TrackerWatches {
   /** Whether a tracker is heard now, as far as that is known. */
   boolean isLive(String tracker) {
     return liveness.streamUs(tracker).isPresent();
+  }
+
+  /**
+   * Ends the open soak of a tracker that was taken off. What came late is worked in before: where
+   * the clock had told a silence that it contradicts, it is all of the newest that was heard.
+   *
+   * @return the soak that ended so; empty where it had ended by itself, or was moved away
+   */
+  Optional<Soak> takeOff(SoakStore.Unit unit, String tracker) {
+    if (!byTracker.containsKey(tracker)) {
+      return Optional.empty();
+    }
+    if (late.of(tracker) != null) {
+      rederive(unit, tracker);
+    }
+    PendingWrites out = context.nothingYet();
+    byTracker.get(tracker).takeOff(out);
+    out.write(unit);
+    return out.soaks.values().stream().filter(s -> s.ended() == Soak.End.TAKEN_OFF).findFirst();
   }
 
   /**

@@ -8,9 +8,11 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import soakbench.live.ManualClock;
 import soakbench.live.Samples;
+import soakbench.live.SomeLimits;
 import soakbench.live.StoreContents;
 import soakbench.live.memory.FaultyStore;
 import soakbench.live.memory.MemoryStore;
+import soakbench.model.LimitKey;
 import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.State;
@@ -80,6 +82,37 @@ class LateSamplesTest {
     watch.finish();
     assertThat(kept().soaks()).hasSize(1);
     kept().isSameButForMarksAs(StoreContents.replayed(all));
+  }
+
+  @Test
+  void theyTakeBackASilenceAfterTheFirstSecondThoughNoVerdictIsLeftThen() {
+    List<Sample> all = new Samples.Maker().every(4).lines(80).samples();
+    watch.accept(all.subList(0, 1));
+    clock.pass(12);
+    watch.tick();
+    assertThat(kept().timeline(0)).extracting(StateChange::state).contains(State.SILENT);
+    watch.accept(all.subList(1, 2));
+    watch.tick();
+    assertThat(kept().timeline(0)).isEmpty();
+    watch.accept(all.subList(2, all.size()));
+    watch.finish();
+    kept().isSameButForMarksAs(StoreContents.replayed(all));
+  }
+
+  @Test
+  void whileTheyWaitOtherLimitsDoNotSayASilenceAgainThatTheyContradict() {
+    List<Sample> all = new Samples.Maker().lines(60).samples();
+    watch.accept(all.subList(0, 500));
+    clock.pass(12);
+    watch.tick();
+    watch.accept(all.subList(500, 510));
+    SoakWatch again = new SoakWatch(store, Limits.DEFAULT, clock);
+    again.deriveWith(work -> {});
+    again.restore();
+    clock.pass(4);
+    again.tick();
+    again.change(limits -> SomeLimits.with(LimitKey.STILL_FOR_S, 10), true, false);
+    assertThat(kept().timeline(0)).extracting(StateChange::state).doesNotContain(State.SILENT);
   }
 
   @Test

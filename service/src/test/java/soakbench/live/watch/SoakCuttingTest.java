@@ -13,6 +13,8 @@ import soakbench.model.Limits;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.model.Soak.End;
+import soakbench.model.State;
+import soakbench.model.StateChange;
 
 /** Where one soak ends and the next begins, on both sides of each limit. */
 class SoakCuttingTest {
@@ -134,6 +136,40 @@ class SoakCuttingTest {
     StoreContents kept = StoreContents.of(store, Samples.TRACKER);
     assertThat(kept.soaks()).extracting(Soak::ended).containsExactly(End.TAKEN_OFF, null);
     assertThat(kept.soaks()).extracting(Soak::samples).containsExactly(650L, 600L);
+  }
+
+  @Test
+  void anEndByHandIncludesWhatWasOnlyDelayedWhileTheClockToldASilence() {
+    List<Sample> all = run().samples();
+    watch.accept(all.subList(0, 500));
+    clock.pass(12);
+    watch.tick();
+    assertThat(watch.readiness(Samples.TRACKER).orElseThrow().state()).isEqualTo(State.SILENT);
+    watch.accept(all.subList(500, 580));
+    Soak ended = watch.end(watch.readiness(Samples.TRACKER).orElseThrow().soak()).orElseThrow();
+    assertThat(ended.endUs()).isEqualTo(all.get(579).timeUs());
+    assertThat(ended.samples()).isEqualTo(580);
+    watch.finish();
+    StoreContents kept = StoreContents.of(store, Samples.TRACKER);
+    assertThat(kept.soaks()).containsExactly(ended);
+    assertThat(kept.timeline(0)).extracting(StateChange::state).doesNotContain(State.SILENT);
+  }
+
+  @Test
+  void anEndByHandOutlastsARestartWhileTheRestOfItsSecondIsTheNewestThatIsClosed() {
+    List<Sample> all = run().lines(60).samples();
+    watch.accept(all.subList(0, 655));
+    watch.end(watch.readiness(Samples.TRACKER).orElseThrow().soak());
+    watch.accept(all.subList(655, 665));
+    watch.tick();
+    assertThat(StoreContents.of(store, Samples.TRACKER).soaks().get(0).samples()).isEqualTo(660);
+    SoakWatch again = new SoakWatch(store, Limits.DEFAULT, clock);
+    again.restore();
+    again.accept(all.subList(665, all.size()));
+    again.finish();
+    StoreContents kept = StoreContents.of(store, Samples.TRACKER);
+    assertThat(kept.soaks()).extracting(Soak::ended).containsExactly(End.TAKEN_OFF, null);
+    assertThat(kept.soaks()).extracting(Soak::samples).containsExactly(660L, 590L);
   }
 
   @Test
