@@ -5,7 +5,7 @@ import { clock, pretty, sentence } from './words.js';
 
 const WORDS = {
   hot: 'Hot', fast_rise: 'Heating fast', heading_hot: 'Heading for hot', silent: 'Silent', rack_silent: 'Silent together',
-  spool_filling: 'Spool filling', reading_stopped: 'Reading stopped', database_away: 'Database away',
+  spool_filling: 'Spool filling', room_low: 'Disk filling', reading_stopped: 'Reading stopped', database_away: 'Database away',
 };
 const HEAT = ['hot', 'fast_rise', 'heading_hot'];
 

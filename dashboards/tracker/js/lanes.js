@@ -41,7 +41,7 @@ function bandLayers({ limits }) {
   if (!limits) return [];
   const { band_low_c: low, band_high_c: high, use_temperature_c: use, hot_c: hot } = limits;
   return [box(null, null, low, high, { stroke: '--rule' }), inBand(low, high), level(hot, `hot ${number(hot, 0)} °C`, { stroke: '--hot', dash: [4, 3] }), level(use, '', { stroke: '--soft', dash: [1, 4] }),
-    (pen, frame) => pen.text(frame.right - 5, frame.y(use) + 16, `use ${number(use, 0)} °C`, { fill: '--soft', align: 'right' })];
+    (pen, frame) => pen.text(frame.left + 5, frame.y(use) + 16, `use ${number(use, 0)} °C`, { fill: '--soft' })];
 }
 
 /** At the left the curve is far below. */

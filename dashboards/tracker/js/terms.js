@@ -31,16 +31,16 @@ export class Terms {
       ...(warmUp && !warmUp.reason ? [['time constants', warmUp.time_constants_s.filter(known).map((e) => told(e, 's', 0)).join('; ') + (warmUp.prior_only ? ' (what is believed of any tracker; this soak does not show it)' : '')], ['warm-up fit leaves', `${number(warmUp.residual_sd_c, 3)} °C`]] : []),
       ...(readiness?.unwrapped ? [['in the open', open(readiness.unwrapped)]] : []),
       ...fitted(curve),
-      ['samples', soak.samples.toLocaleString('en')],
+      ['samples', soak.samples.toLocaleString('en') + (soak.samples_kept ? '' : ', not all of them stored any more')],
     ];
     setParts(this.#figure.body, [element('dl', 'read', ...this.#rows.flatMap(([name, value]) => [element('dt', '', name), element('dd', '', value)])), this.#links]);
     this.#link(soak);
     this.#figure.say([], file);
   }
 
-  #link({ soak }) {
+  #link({ soak, samples_kept: kept }) {
     const links = [['report to print', `soak/${encodeURIComponent(soak)}/report`], ['all seconds (CSV)', `api/soaks/${encodeURIComponent(soak)}/bins.csv`],
-      ['all samples (CSV)', `api/soaks/${encodeURIComponent(soak)}/samples.csv`], ['curve for firmware (C header)', `api/soaks/${encodeURIComponent(soak)}/bias-curve.h`]];
+      ...(kept ? [['all samples (CSV)', `api/soaks/${encodeURIComponent(soak)}/samples.csv`]] : []), ['curve for firmware (C header)', `api/soaks/${encodeURIComponent(soak)}/bias-curve.h`]];
     setParts(this.#links, links.flatMap(([words, path], i) => {
       const link = element('a', '', words);
       link.href = at(path);

@@ -13,15 +13,21 @@ import org.openqa.selenium.WebElement;
 import org.openqa.selenium.chrome.ChromeDriver;
 import org.openqa.selenium.chrome.ChromeDriverService;
 import org.openqa.selenium.chrome.ChromeOptions;
+import org.openqa.selenium.devtools.Command;
+import org.openqa.selenium.json.Json;
 import org.openqa.selenium.logging.LogEntry;
 import org.openqa.selenium.logging.LogType;
 import org.openqa.selenium.logging.LoggingPreferences;
 
-/** A real browser without a window. */
+/**
+ * A real browser without a window, as somebody finds it who opens it for the first time: each has
+ * cookies, storage and tabs of its own. They share one process of the browser, which begins with
+ * the first of them and ends with this program: beginning one costs as much as a test.
+ */
 public final class Chromium implements AutoCloseable {
   /**
-   * The one without a window's parts first: it costs half. Itself and not the script that starts it:
-   * the driver would end that alone, and the browser would draw on until the machine stops.
+   * The one without a window's parts first: it costs half. Itself and not the script that starts
+   * it: the driver would end that alone, and the browser would draw on until the machine stops.
    */
   private static final List<Path> USUAL =
       List.of(Path.of("/usr/lib/chromium/chromium-headless-shell"), Path.of("/usr/bin/chromium"));
@@ -32,11 +38,24 @@ public final class Chromium implements AutoCloseable {
       Path.of(System.getProperty("soakbench.test.chromedriver", "/usr/bin/chromedriver"));
 
   private static final Duration A_LOOK = Duration.ofMillis(100);
+  private static final String CONTEXT = "browserContextId";
+
+  private static ChromeDriver shared;
+
+  /** The tab that is there as long as the process, where nothing is ever opened. */
+  private static String home;
 
   private final ChromeDriver driver;
 
+  /** Whose cookies and storage: what the browser calls a context. */
+  private final String visitor;
+
   private Chromium(ChromeDriver driver) {
     this.driver = driver;
+    visitor = process("Target.createBrowserContext", Map.of(), CONTEXT);
+    openTab();
+    // What was complained about to the one before is not this one's.
+    complaints();
   }
 
   private static Path usual() {
@@ -62,12 +81,22 @@ public final class Chromium implements AutoCloseable {
     // A page draws its parts one after another: who looks every few milliseconds sees half of it.
     Awaitility.setDefaultPollDelay(A_LOOK);
     Awaitility.setDefaultPollInterval(A_LOOK);
-    ChromeDriverService service =
-        new ChromeDriverService.Builder()
-            .usingDriverExecutable(DRIVER.toFile())
-            .usingAnyFreePort()
-            .build();
-    return new Chromium(new ChromeDriver(service, options()));
+    return new Chromium(begun());
+  }
+
+  private static synchronized ChromeDriver begun() {
+    if (shared == null) {
+      ChromeDriverService service =
+          new ChromeDriverService.Builder()
+              .usingDriverExecutable(DRIVER.toFile())
+              .usingAnyFreePort()
+              .build();
+      ChromeDriver begins = new ChromeDriver(service, options());
+      Runtime.getRuntime().addShutdownHook(new Thread(begins::quit, "browser"));
+      home = begins.getWindowHandle();
+      shared = begins;
+    }
+    return shared;
   }
 
   private static ChromeOptions options() {
@@ -91,6 +120,21 @@ public final class Chromium implements AutoCloseable {
 
   public ChromeDriver driver() {
     return driver;
+  }
+
+  /** Opens one more tab, goes there and returns its handle. */
+  public String openTab() {
+    Map<String, Object> empty = Map.of("url", "about:blank", CONTEXT, visitor);
+    String tab = process("Target.createTarget", empty, "targetId");
+    driver.switchTo().window(tab);
+    return tab;
+  }
+
+  /** Has the process do what no page may, and returns one member of its answer. */
+  private String process(String command, Map<String, Object> arguments, String member) {
+    Map<String, Object> answer =
+        driver.getDevTools().send(new Command<>(command, arguments, Json.MAP_TYPE));
+    return (String) answer.get(member);
   }
 
   /** Gives pages a screen of this many CSS px. */
@@ -151,8 +195,10 @@ public final class Chromium implements AutoCloseable {
         .toList();
   }
 
+  /** Closes its tabs and forgets what pages have stored in it. */
   @Override
   public void close() {
-    driver.quit();
+    driver.switchTo().window(home);
+    process("Target.disposeBrowserContext", Map.of(CONTEXT, visitor), "nothing");
   }
 }

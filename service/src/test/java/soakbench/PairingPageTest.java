@@ -99,7 +99,7 @@ class PairingPageTest {
     WebElement way = chromium.driver().findElement(By.linkText("Enter a pairing code"));
     String page = way.getDomProperty("href");
     assertThat(page).endsWith("/pair");
-    chromium.driver().switchTo().newWindow(org.openqa.selenium.WindowType.TAB);
+    chromium.openTab();
     chromium.driver().get(page);
     enter(server.newPairingCode().orElseThrow().code());
     await().atMost(PATIENCE).until(() -> headline().equals("No tracker is heard yet"));

@@ -114,7 +114,18 @@ class TrackerChartsTest extends OnATrackerPage {
     assertThat(refinedMs).isPositive().isLessThan(mostZoomMs);
     Long width = chromium.ask("document.querySelector('.lane canvas').clientWidth");
     assertThat(points).isLessThanOrEqualTo(width).isGreaterThan(width / 3);
+    long bytes = chromium.<Number>ask(WEIGHT).longValue();
+    System.out.printf("the page with its ten hours weighs %d bytes%n", bytes);
+    assertThat(bytes).isPositive().isLessThan(MOST_BYTES);
   }
+
+  /** The page and all that it asked for until then but the stretch that was zoomed into. */
+  private static final String WEIGHT =
+      "['navigation', 'resource'].flatMap(kind => performance.getEntriesByType(kind))"
+          + ".filter(entry => !/bins\\?.*from=/.test(entry.name))"
+          + ".reduce((sum, entry) => sum + entry.encodedBodySize, 0)";
+
+  private static final long MOST_BYTES = 250 << 10;
 
   private static long points(String name) {
     return chromium.<Number>ask(measure(name, "detail.points")).longValue();

@@ -44,6 +44,7 @@ import soakbench.api.samples.BootClocks;
 import soakbench.api.samples.HeardCalls;
 import soakbench.api.samples.KnownTrackers;
 import soakbench.api.samples.NewTrackerQuota;
+import soakbench.api.samples.RetentionCalls;
 import soakbench.api.samples.SampleCalls;
 import soakbench.api.samples.UploadContext;
 import soakbench.api.samples.UploadScheduler;
@@ -53,6 +54,7 @@ import soakbench.api.sheet.ReadinessSheet;
 import soakbench.api.sheet.SheetCalls;
 import soakbench.api.sheet.SheetTables;
 import soakbench.api.sheet.SheetTrackers;
+import soakbench.api.soaks.HistoryCalls;
 import soakbench.api.soaks.SoakCalls;
 import soakbench.api.soaks.SoakDataCalls;
 import soakbench.ingest.source.OffsetSink;
@@ -168,6 +170,7 @@ final class ApiCalls implements AutoCloseable {
     MetricsCalls metrics =
         new MetricsCalls(ingest)
             .watching(dependencies.live())
+            .trackers(dependencies.live(), names, settings.metricTrackers())
             .alarms(dependencies.alarms())
             .database(dependencies.database())
             .intake(intake);
@@ -217,6 +220,8 @@ final class ApiCalls implements AutoCloseable {
     new TrackerCalls(database.roster()).addTo(routes);
     new SoakCalls(database, dependencies.watch(), names).addTo(routes);
     new SoakDataCalls(archive).addTo(routes);
+    new RetentionCalls(database.retention(), dependencies.clock()).addTo(routes);
+    new HistoryCalls(archive).addTo(routes);
     new ImportCalls(database, dependencies.watch()).addTo(routes);
     new MergeCalls(database, dependencies.watch()).addTo(routes);
     new SoakFigureCalls(archive, dependencies.watch(), marked).addTo(routes);
@@ -252,7 +257,8 @@ final class ApiCalls implements AutoCloseable {
             new BootClocks(),
             dependencies.clock(),
             dateMs,
-            settings.uploads().ahead());
+            settings.uploads().ahead(),
+            dependencies.database().retention().dropped()::refusal);
     SampleCalls samples =
         new SampleCalls(context, settings.uploads().largestBytes(), dependencies.status());
     samples.addTo(routes);

@@ -14,6 +14,8 @@ import soakbench.api.samples.UploadLimits;
  * @param idle a connection that moves no byte for this long is closed
  * @param access who may ask
  * @param uploads what uploads of samples may do
+ * @param metricTrackers of how many trackers {@code /metrics} tells state and temperature, 0 for
+ *     none
  */
 public record ApiSettings(
     String host,
@@ -21,7 +23,8 @@ public record ApiSettings(
     Streams streams,
     Duration idle,
     AccessSettings access,
-    UploadLimits uploads) {
+    UploadLimits uploads,
+    int metricTrackers) {
 
   /**
    * Streams of events.
@@ -40,7 +43,8 @@ public record ApiSettings(
         new Streams(100, Duration.ofSeconds(10)),
         Duration.ofSeconds(30),
         AccessSettings.OPEN,
-        UploadLimits.DEFAULT);
+        UploadLimits.DEFAULT,
+        0);
   }
 
   /** On this computer alone. */
@@ -50,21 +54,26 @@ public record ApiSettings(
 
   /** With other bounds on streams. */
   public ApiSettings withStreams(Streams others) {
-    return new ApiSettings(host, port, others, idle, access, uploads);
+    return new ApiSettings(host, port, others, idle, access, uploads, metricTrackers);
   }
 
   /** With another patience. */
   public ApiSettings withIdle(Duration longest) {
-    return new ApiSettings(host, port, streams, longest, access, uploads);
+    return new ApiSettings(host, port, streams, longest, access, uploads, metricTrackers);
   }
 
   /** With other rules for who may ask. */
   public ApiSettings withAccess(AccessSettings rules) {
-    return new ApiSettings(host, port, streams, idle, rules, uploads);
+    return new ApiSettings(host, port, streams, idle, rules, uploads, metricTrackers);
+  }
+
+  /** With the state and temperature of up to so many trackers in {@code /metrics}. */
+  public ApiSettings withMetricTrackers(int most) {
+    return new ApiSettings(host, port, streams, idle, access, uploads, most);
   }
 
   /** With other bounds on uploads. */
   public ApiSettings withUploads(UploadLimits bounds) {
-    return new ApiSettings(host, port, streams, idle, access, bounds);
+    return new ApiSettings(host, port, streams, idle, access, bounds, metricTrackers);
   }
 }

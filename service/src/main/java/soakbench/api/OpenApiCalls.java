@@ -16,17 +16,21 @@ public final class OpenApiCalls {
   /** The second is the last part of the document: its examples, which are long. */
   private static final List<String> RESOURCES = List.of("/openapi.yaml", "/openapi-examples.yaml");
 
+  /** Read when somebody asks for it: that takes as long as the rest of a service's start. */
+  private static final class Description {
+    static final String YAML = read();
+    static final String JSON = toJson(YAML);
+  }
+
   /** The description as JSON. */
   public static String json() {
-    return toJson(read());
+    return Description.JSON;
   }
 
   void addTo(Routes routes) {
-    String yaml = read();
-    String json = toJson(yaml);
     routes
-        .get("/openapi.yaml", ctx -> ctx.result(yaml).contentType("application/yaml"))
-        .get("/openapi.json", ctx -> ctx.result(json).contentType("application/json"));
+        .get("/openapi.yaml", ctx -> ctx.result(Description.YAML).contentType("application/yaml"))
+        .get("/openapi.json", ctx -> ctx.result(json()).contentType("application/json"));
   }
 
   private static String read() {

@@ -3,6 +3,7 @@ package soakbench.cli;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import soakbench.cli.commands.AgentCommand;
+import soakbench.cli.commands.BackupCommand;
 import soakbench.cli.commands.CompletionCommand;
 import soakbench.cli.commands.DemoCommand;
 import soakbench.cli.commands.ImportCommand;
@@ -10,6 +11,8 @@ import soakbench.cli.commands.LotsCommand;
 import soakbench.cli.commands.PairCommand;
 import soakbench.cli.commands.PortsCommand;
 import soakbench.cli.commands.ReplayCommand;
+import soakbench.cli.commands.RestoreCommand;
+import soakbench.cli.commands.RetentionCommand;
 import soakbench.cli.commands.ServeCommand;
 import soakbench.cli.commands.SimulateCommand;
 import soakbench.cli.commands.SimulateLotsCommand;
@@ -31,7 +34,10 @@ import soakbench.cli.push.PushCommand;
       LotsCommand.class,
       SimulateCommand.class,
       SimulateLotsCommand.class,
+      RetentionCommand.class,
       PushCommand.class,
+      BackupCommand.class,
+      RestoreCommand.class,
       CompletionCommand.class
     },
     mixinStandardHelpOptions = true,

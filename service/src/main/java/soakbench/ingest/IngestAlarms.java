@@ -4,6 +4,7 @@ import java.util.Locale;
 import java.util.Optional;
 import soakbench.ingest.spool.Spool;
 import soakbench.live.alarm.AlarmRegistry;
+import soakbench.live.alarm.Levels;
 import soakbench.model.AlarmCause;
 import soakbench.model.AlarmCause.About;
 import soakbench.model.AlarmCause.Found;
@@ -22,7 +23,7 @@ public final class IngestAlarms {
   private static final double BELOW_PERCENT = 5;
 
   private final AlarmRegistry registry;
-  private double entered;
+  private final Levels levels = new Levels(WARNING_PERCENT, SEVERE_PERCENT, BELOW_PERCENT);
 
   public IngestAlarms(AlarmRegistry registry) {
     this.registry = registry;
@@ -35,7 +36,7 @@ public final class IngestAlarms {
 
   /** Nobody reads the rack, for this reason; what its spool holds is not known. */
   public void notRead(String why, long nowUs) {
-    entered = 0;
+    levels.forget();
     registry.gone(Kind.SPOOL_FILLING, null, nowUs);
     registry.report(stopped(why), nowUs);
   }
@@ -55,22 +56,18 @@ public final class IngestAlarms {
   }
 
   private void filling(double percent, long waiting, long nowUs) {
-    double level =
-        percent >= SEVERE_PERCENT
-            ? SEVERE_PERCENT
-            : percent >= WARNING_PERCENT ? WARNING_PERCENT : 0;
-    entered = level >= entered || percent < entered - BELOW_PERCENT ? level : entered;
-    if (entered > 0) {
-      registry.report(filling(percent, entered, waiting), nowUs);
+    double limit = levels.take(percent);
+    if (limit > 0) {
+      registry.report(filling(percent, limit, waiting), nowUs);
     } else {
       registry.gone(Kind.SPOOL_FILLING, null, nowUs);
     }
   }
 
-  private static AlarmCause filling(double percent, double limit, long waiting) {
+  private AlarmCause filling(double percent, double limit, long waiting) {
     return new AlarmCause(
         Kind.SPOOL_FILLING,
-        limit >= SEVERE_PERCENT ? Severity.SEVERE : Severity.WARNING,
+        levels.severity(),
         new About(null, null),
         new Found(percent, limit, "%"),
         String.format(

@@ -23,9 +23,7 @@ public interface SampleSink {
     /** Of both together. */
     public Outcome plus(Outcome other) {
       return new Outcome(
-          accepted + other.accepted,
-          duplicate + other.duplicate,
-          conflicting + other.conflicting);
+          accepted + other.accepted, duplicate + other.duplicate, conflicting + other.conflicting);
     }
   }
 }

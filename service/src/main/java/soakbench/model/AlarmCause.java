@@ -29,6 +29,8 @@ public record AlarmCause(
     RACK_SILENT,
     /** Samples wait on disk and the place for them runs out. */
     SPOOL_FILLING,
+    /** The database's disk runs out. */
+    ROOM_LOW,
     /** The rack is not read any more. */
     READING_STOPPED,
     /** The database can't be used, so nothing is judged. */

@@ -31,5 +31,17 @@ public record BinSpan(
    * @param mean mean of the seconds' means
    * @param high greatest mean of a second
    */
-  public record Extent(double low, double mean, double high) {}
+  public record Extent(double low, double mean, double high) {
+
+    /** The same to whole steps, {@code steps} of them in one of the channel's unit. */
+    public Extent rounded(double steps) {
+      return new Extent(rounded(low, steps), rounded(mean, steps), rounded(high, steps));
+    }
+
+    /** A value to whole steps; NaN stays. */
+    public static double rounded(double value, double steps) {
+      // The division, as a product with the step would bring digits back.
+      return Double.isNaN(value) ? value : Math.rint(value * steps) / steps;
+    }
+  }
 }

@@ -64,7 +64,9 @@ public record RackSet(boolean all, SortedSet<String> racks) {
     return all || racks.contains(rack);
   }
 
-  /** In words: {@code all racks}, {@code rack A}, {@code racks A, B and trackers without a rack}. */
+  /**
+   * In words: {@code all racks}, {@code rack A}, {@code racks A, B and trackers without a rack}.
+   */
   public String words() {
     if (all) {
       return "all racks";

@@ -301,8 +301,27 @@ public final class ExponentialFit {
     }
     double[][] white = whitener.apply(columns);
     return new Pair<>(
-        new ArrayRealVector(white[parameters], false),
-        new Array2DRowRealMatrix(rows(white, parameters), false));
+        new ArrayRealVector(white[parameters], false), new Jacobian(rows(white, parameters)));
+  }
+
+  /** The solver negates it at each step: the library does so entry by entry, each checked. */
+  private static final class Jacobian extends Array2DRowRealMatrix {
+    private static final long serialVersionUID = 1;
+
+    Jacobian(double[][] rows) {
+      super(rows, false);
+    }
+
+    @Override
+    public RealMatrix scalarMultiply(double factor) {
+      double[][] rows = getData();
+      for (double[] row : rows) {
+        for (int j = 0; j < row.length; j++) {
+          row[j] *= factor;
+        }
+      }
+      return new Jacobian(rows);
+    }
   }
 
   private Result result(double[] t, double[] y, double[] p) {

@@ -16,7 +16,9 @@ import soakbench.live.deriving.DerivedStore;
 import soakbench.lots.SoakFigures;
 import soakbench.model.RackSet;
 import soakbench.readiness.Calibration;
+import soakbench.store.chunks.Chunks;
 import soakbench.store.connection.Announcements;
+import soakbench.store.connection.ChunkStatus;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.FirstConnection;
 import soakbench.store.connection.HealthProbe;
@@ -34,6 +36,8 @@ import soakbench.store.derived.DerivedSummaries;
 import soakbench.store.derived.UnitDays;
 import soakbench.store.derived.UnitFigures;
 import soakbench.store.derived.WarmUpTraces;
+import soakbench.store.retention.SampleRetention;
+import soakbench.store.room.RoomWatch;
 import soakbench.store.rows.RacksAndLots;
 import soakbench.store.server.DataFolder;
 import soakbench.store.server.DatabaseSettings;
@@ -55,6 +59,7 @@ public final class Database implements AutoCloseable {
   private final RackSet racks;
   private final Pools pools = new Pools();
   private final HealthProbe probe = new HealthProbe();
+  private final Chunks chunks = new Chunks(pools);
   private final SoakChanges changed = new SoakChanges();
   private final SoakStore soakStore = new PostgresStore(pools, changed);
   private final Roster roster = new Roster(pools, changed);
@@ -77,15 +82,18 @@ public final class Database implements AutoCloseable {
   private final UnitFigures unitFigures = new UnitFigures(pools, changed.figures);
   private final DerivedCalibrations calibrationTable =
       new DerivedCalibrations(pools, changed.calibrations);
+  private final SampleRetention retention = new SampleRetention(pools);
+  private final RoomWatch room;
   private final WriterAbsence writerAbsence = new WriterAbsence();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
   private volatile WriterLock lock;
-  private volatile boolean hypertables;
+  private volatile ChunkStatus chunksFound;
   private volatile StoreException inUse;
   private volatile boolean closed;
 
   private Database(DatabaseSettings settings, RackSet racks) {
     this.settings = settings;
+    this.room = new RoomWatch(pools, settings.dataFolder());
     this.racks = racks;
     changed.derivesFor(racks);
   }
@@ -151,7 +159,8 @@ public final class Database implements AutoCloseable {
     while (!settings.isEmbedded()) {
       long waitedMs = TimeUnit.NANOSECONDS.toMillis(System.nanoTime() - startNs);
       boolean patient =
-          waitedMs < ENDING_MS || waitedMs < DEAD_MS && writer().map(Lease::holder).filter(Writer::died).isPresent();
+          waitedMs < ENDING_MS
+              || waitedMs < DEAD_MS && writer().map(Lease::holder).filter(Writer::died).isPresent();
       if (!patient || !Retries.slept(POLL_MS)) {
         return false;
       }
@@ -254,7 +263,8 @@ public final class Database implements AutoCloseable {
 
   private boolean write(ServerAddress address, Consumer<String> step) {
     WriterLock before = lock;
-    WriterLock mine = before != null && before.isOf(address) ? before : new WriterLock(address, racks);
+    WriterLock mine =
+        before != null && before.isOf(address) ? before : new WriterLock(address, racks);
     lock = mine;
     if (before != null && before != mine) {
       before.close();
@@ -264,10 +274,13 @@ public final class Database implements AutoCloseable {
       return false;
     }
     step.accept("bringing the tables up to date");
-    hypertables =
+    boolean timescale =
         Retries.untilThere(
             () -> Schema.migrate(address.dataSource(0), address, !settings.isEmbedded()));
     pools.open(address, mine);
+    if (timescale) {
+      chunks.start(address, settings.chunks());
+    }
     return true;
   }
 
@@ -297,7 +310,7 @@ public final class Database implements AutoCloseable {
     step.accept("reaching the database");
     ServerAddress address = addressToRead();
     FirstConnection.check(address);
-    hypertables = Schema.check(address.dataSource(READING_ANSWER_S), address);
+    Schema.check(address.dataSource(READING_ANSWER_S), address);
     if (lock == null || !lock.isOf(address)) {
       lock = new WriterLock(address, racks);
     }
@@ -330,8 +343,7 @@ public final class Database implements AutoCloseable {
    * @throws StoreException if the server does not answer
    */
   public List<Lease> writers() {
-    return pools.request(
-        "asking who writes", c -> WriterLock.leases(c, RacksAndLots.racks(c)));
+    return pools.request("asking who writes", c -> WriterLock.leases(c, RacksAndLots.racks(c)));
   }
 
   /**
@@ -341,9 +353,7 @@ public final class Database implements AutoCloseable {
    * @throws StoreException if the server does not answer
    */
   public Optional<Lease> writerFor(String rack) {
-    return pools
-        .request("asking who writes", c -> WriterLock.leases(c, List.of(rack)))
-        .stream()
+    return pools.request("asking who writes", c -> WriterLock.leases(c, List.of(rack))).stream()
         .filter(lease -> lease.racks().has(rack))
         .findFirst();
   }
@@ -412,6 +422,16 @@ public final class Database implements AutoCloseable {
     return merges;
   }
 
+  /** How long samples are kept. */
+  public SampleRetention retention() {
+    return retention;
+  }
+
+  /** How much room it takes and has left. */
+  public RoomWatch room() {
+    return room;
+  }
+
   /** For reading, from many threads. */
   public SoakArchive archive() {
     return archive;
@@ -456,10 +476,11 @@ public final class Database implements AutoCloseable {
   public DatabaseHealth health() {
     String kind = settings.isEmbedded() ? "embedded" : "given";
     try {
-      String version = probe.version();
-      return new DatabaseHealth(true, kind, hypertables, version, "the database answers");
+      HealthProbe.Found found = probe.found();
+      chunksFound = found.chunks().orElse(null);
+      return new DatabaseHealth(true, kind, chunksFound, found.version(), "the database answers");
     } catch (StoreException e) {
-      return new DatabaseHealth(false, kind, hypertables, null, e.getMessage());
+      return new DatabaseHealth(false, kind, chunksFound, null, e.getMessage());
     }
   }
 
@@ -469,6 +490,7 @@ public final class Database implements AutoCloseable {
     closed = true;
     try {
       probe.close();
+      chunks.close();
       pools.close();
       if (lock != null) {
         lock.close();

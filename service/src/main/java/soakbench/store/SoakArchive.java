@@ -18,6 +18,7 @@ import soakbench.model.SoakTerms;
 import soakbench.model.StateChange;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
+import soakbench.store.rows.BinMinutes;
 import soakbench.store.rows.BinSpans;
 import soakbench.store.rows.LimitsHistory;
 import soakbench.store.rows.Series;
@@ -67,6 +68,21 @@ public final class SoakArchive {
     return pools.request("reading a soak", c -> find(c, id));
   }
 
+  /**
+   * When a soak's samples went because they are kept for so long only, microseconds since 1970;
+   * empty where they did not.
+   */
+  public OptionalLong samplesDroppedUs(String id) {
+    String sql = "SELECT samples_dropped FROM soak WHERE id = ? AND samples_dropped IS NOT NULL";
+    return pools
+        .request(
+            "looking for dropped samples",
+            c -> Query.first(c, rows -> SqlTimes.us(rows, 1), sql, id))
+        .stream()
+        .mapToLong(us -> us)
+        .findFirst();
+  }
+
   /** The tracker's soak that holds this time, or ended a moment before; empty where none does. */
   public Optional<Soak> soakAt(String tracker, long atUs) {
     String sql =
@@ -113,6 +129,16 @@ public final class SoakArchive {
    */
   public List<BinSpan> binSpans(Soak soak, long fromSecond, long toSecond, int most) {
     return pools.request("reading bins", c -> spans(c, soak, fromSecond, toSecond, most));
+  }
+
+  /**
+   * A tracker's bins over all its soaks, put together to at most so many rows of whole minutes,
+   * their extremes kept; see {@link BinMinutes}.
+   */
+  public List<BinSpan> history(String tracker, long fromSecond, long toSecond, int most) {
+    return pools.request(
+        "reading a tracker's history",
+        c -> BinMinutes.read(c, tracker, fromSecond, toSecond, most));
   }
 
   private List<BinSpan> spans(Connection c, Soak soak, long fromSecond, long toSecond, int most)

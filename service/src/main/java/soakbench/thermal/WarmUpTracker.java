@@ -28,6 +28,7 @@ public final class WarmUpTracker {
   private double sumT;
   private double sumC;
   private int open;
+  private Slope minuteSlope;
 
   public WarmUpTracker() {
     BreakDetector breakWatch = new BreakDetector();
@@ -46,6 +47,7 @@ public final class WarmUpTracker {
   public void accept(double tS, double temperatureC, double sdC, double stepC) {
     step.accept(temperatureC, sdC, stepC);
     recent.add(tS, temperatureC);
+    minuteSlope = recent.slope(0, SLOPE_BINS);
     history.second(tS, temperatureC);
     double block = Math.floor(tS / TailSpans.BLOCK_S);
     if (block != openBlock) {
@@ -117,7 +119,7 @@ public final class WarmUpTracker {
 
   /** Slope of the last minute; empty while there are fewer than three readings. */
   public Optional<Slope> minuteSlope() {
-    return Optional.ofNullable(recent.slope(0, SLOPE_BINS));
+    return Optional.ofNullable(minuteSlope);
   }
 
   public List<Double> breaksS() {

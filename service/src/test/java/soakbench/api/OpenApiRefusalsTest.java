@@ -6,9 +6,9 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.net.http.HttpRequest;
 import java.net.http.HttpRequest.BodyPublishers;
+import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.stream.Stream;
 import java.util.zip.GZIPOutputStream;
 import org.junit.jupiter.api.BeforeAll;
@@ -84,6 +84,22 @@ class OpenApiRefusalsTest {
     try (ApiServer server = service.hearing(ApiSettings.local(0), a -> {}, reads)) {
       Http http = new Http(server.url());
       Refusals.check(409, call -> Stream.of(request(http, call, known(call))));
+    }
+  }
+
+  @Test
+  void aboutWhatIsNoLongerKept(Service service) throws SQLException {
+    String drop = "UPDATE soak SET samples_kept = false, samples_dropped = %s WHERE id = ?";
+    service.execute(drop.formatted("now()"), soak);
+    try {
+      Refusals.check(
+          410,
+          call ->
+              call.method().equals("GET")
+                  ? Stream.of(request(service.http, call, known(call)))
+                  : Stream.empty());
+    } finally {
+      service.execute(drop.formatted("NULL").replace("false", "true"), soak);
     }
   }
 

@@ -1,5 +1,7 @@
 package soakbench.api;
 
+import java.sql.Connection;
+import java.sql.SQLException;
 import java.util.concurrent.atomic.AtomicLong;
 import org.junit.jupiter.api.extension.ExtensionContext;
 import org.junit.jupiter.api.extension.ExtensionContext.Namespace;
@@ -17,6 +19,8 @@ import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
 import soakbench.store.Database;
 import soakbench.store.SharedServer;
+import soakbench.store.connection.Query;
+import soakbench.store.server.DatabaseSettings;
 
 /**
  * The whole service on a real database and a free port, started once for all tests that ask for it.
@@ -30,13 +34,14 @@ public final class Service implements CloseableResource, AutoCloseable {
   public static final long START_US = Times.parse("2026-03-01T08:00:00Z").orElseThrow();
 
   public final AtomicLong nowUs = new AtomicLong(START_US);
+  private final DatabaseSettings databaseSettings = SharedServer.empty();
   public final Database database;
   public final SoakWatch watch;
   public final ApiServer server;
   public final Http http;
 
   private Service() {
-    database = Database.open(SharedServer.empty());
+    database = Database.open(databaseSettings);
     watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, nowUs::get);
     watch.restore();
     ApiSettings settings =
@@ -66,6 +71,13 @@ public final class Service implements CloseableResource, AutoCloseable {
           .getRoot()
           .getStore(Namespace.create(Service.class))
           .getOrComputeIfAbsent(Service.class, key -> new Service(), Service.class);
+    }
+  }
+
+  /** Changes rows of the database as no call does. */
+  public void execute(String sql, Object... values) throws SQLException {
+    try (Connection connection = SharedServer.connect(databaseSettings)) {
+      Query.change(connection, sql, values);
     }
   }
 

@@ -10,6 +10,11 @@ import java.nio.charset.StandardCharsets;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import picocli.CommandLine;
+import soakbench.live.watch.SoakWatch;
+import soakbench.store.Database;
+import soakbench.store.Samples;
+import soakbench.store.SharedServer;
+import soakbench.store.server.DatabaseSettings;
 
 class BenchCommandTest {
   private static String printed(String... args) {
@@ -53,5 +58,29 @@ class BenchCommandTest {
     assertThat(out.toString(StandardCharsets.UTF_8).lines())
         .hasSize(4)
         .allMatch(line -> line.matches(".* lines/s   [0-9.]+ of the first"));
+  }
+
+  @Test
+  void theBenchOfTheStorePrintsWhatIsJudgedBesideCopy() {
+    String url = SharedServer.url(SharedServer.empty());
+    String printed =
+        printed(("store --trackers 2 --rate-hz 5 --seconds 45 --rounds 1 --db " + url).split(" "));
+    assertThat(printed.lines().filter(l -> l.matches(".* rows/s +[0-9.]+ of COPY text")))
+        .hasSize(6);
+    assertThat(printed).contains("samples, bins and verdicts, all fresh");
+  }
+
+  @Test
+  void theBenchOfTheStoreLeavesADatabaseAloneInWhichSomethingIsStored() {
+    DatabaseSettings settings = SharedServer.empty();
+    try (Database database = Database.open(settings)) {
+      SoakWatch watch = new SoakWatch(database.soakStore(), null, () -> 0);
+      watch.accept(Samples.samples("T-0412", 0, 3));
+    }
+    StringWriter errors = new StringWriter();
+    CommandLine line = BenchCommand.commandLine().setErr(new PrintWriter(errors));
+    assertThat(line.execute("store", "--db", SharedServer.url(settings), "--seconds", "1"))
+        .isNotZero();
+    assertThat(errors.toString()).contains("has samples or soaks").contains("name an empty one");
   }
 }

@@ -32,6 +32,14 @@ final class BenchLoadCommand implements Callable<Integer> {
       description = "how long (default ${DEFAULT-VALUE})")
   private int seconds;
 
+  @Option(
+      names = "--settle-s",
+      defaultValue = "60",
+      description =
+          "how long before that: its code is still being compiled then, which is measured apart"
+              + " (default ${DEFAULT-VALUE})")
+  private int settleS;
+
   @Spec private CommandSpec spec;
 
   @Override
@@ -39,7 +47,7 @@ final class BenchLoadCommand implements Callable<Integer> {
     PrintWriter out = spec.commandLine().getOut();
     Path data = Files.createTempDirectory("soakbench-bench-");
     serve(data, null, started -> null, out, "first start, new database");
-    try (LoadRack load = LoadRack.start(rack, seconds, data)) {
+    try (LoadRack load = LoadRack.start(rack, settleS + seconds, data)) {
       serve(
           data,
           load.rackFile(),
@@ -72,28 +80,45 @@ final class BenchLoadCommand implements Callable<Integer> {
 
   private String measure(ServedProcess started, Path data, LoadRack load)
       throws IOException, InterruptedException {
-    long program = started.pid();
-    long server = ProcessCost.serverOf(data.resolve("db"));
-    double programS = ProcessCost.cpuS(program);
-    double serverS = ProcessCost.cpuOfTreeS(server);
+    Cost cost = new Cost(started.pid(), ProcessCost.serverOf(data.resolve("db")));
+    String settling = cost.over(settleS).words("compiling, first " + settleS + " s");
     long linesBefore = load.lines();
-    TimeUnit.SECONDS.sleep(seconds);
-    double programShare = (ProcessCost.cpuS(program) - programS) / seconds;
-    double serverShare = (ProcessCost.cpuOfTreeS(server) - serverS) / seconds;
+    Shares shares = cost.over(seconds);
     return String.format(
         Locale.ROOT,
         "%d trackers, %.0f lines/s each, %d s: %d lines, %d bytes dropped by full ports%n"
-            + "program   %5.1f %% of one core, %4.0f MiB resident%n"
-            + "database  %5.1f %% of one core%n"
-            + "together  %5.1f %% of one core%n",
+            + "%s%s%.0f MiB resident%n",
         rack.trackers(),
         rack.rateHz(),
         seconds,
         load.lines() - linesBefore,
         load.bytesDropped(),
-        100 * programShare,
-        ProcessCost.residentMib(program),
-        100 * serverShare,
-        100 * (programShare + serverShare));
+        shares.words("afterwards"),
+        settling,
+        ProcessCost.residentMib(started.pid()));
+  }
+
+  /** Shares of a core that the program and its database took. */
+  private record Shares(double program, double database) {
+    String words(String when) {
+      return String.format(
+          Locale.ROOT,
+          "%-22s program %5.1f %%, database %5.1f %%, together %5.1f %% of one core%n",
+          when,
+          100 * program,
+          100 * database,
+          100 * (program + database));
+    }
+  }
+
+  private record Cost(long program, long database) {
+    Shares over(int seconds) throws IOException, InterruptedException {
+      double programS = ProcessCost.cpuS(program);
+      double databaseS = ProcessCost.cpuOfTreeS(database);
+      TimeUnit.SECONDS.sleep(seconds);
+      return new Shares(
+          (ProcessCost.cpuS(program) - programS) / seconds,
+          (ProcessCost.cpuOfTreeS(database) - databaseS) / seconds);
+    }
   }
 }

@@ -27,12 +27,13 @@ import soakbench.cli.options.CommandException;
 import soakbench.store.server.KillableServer;
 
 /**
- * What a plant costs: racks of many trackers, each rack an agent, services that write for some racks
- * each, one that reads, all on one database server on this computer.
+ * What a plant costs: racks of many trackers, each rack an agent, services that write for some
+ * racks each, one that reads, all on one database server on this computer.
  */
 @Command(
     name = "plant",
-    description = "Measures what racks of a plant cost, and which share of it this computer carries.",
+    description =
+        "Measures what racks of a plant cost, and which share of it this computer carries.",
     mixinStandardHelpOptions = true,
     footer = {"", "Example: bench plant --racks 4 --trackers 200 --rate-hz 5 --seconds 600"})
 final class BenchPlantCommand implements Callable<Integer> {
@@ -119,8 +120,7 @@ final class BenchPlantCommand implements Callable<Integer> {
   }
 
   private static Program serve(KillableServer database, String... more) throws IOException {
-    List<String> serve =
-        new ArrayList<>(List.of("serve", "--db", database.url(), "--port", "0"));
+    List<String> serve = new ArrayList<>(List.of("serve", "--db", database.url(), "--port", "0"));
     serve.addAll(List.of(more));
     return Program.start(List.of("-Xmx1g", "-XX:+UseSerialGC"), "board at ", serve);
   }
@@ -192,7 +192,8 @@ final class BenchPlantCommand implements Callable<Integer> {
           programs.get(i).residentMib());
     }
     out.printf(Locale.ROOT, "database  %5.1f %% of one core%n", 100 * databaseShare);
-    out.printf(Locale.ROOT, "%.0f bytes a sample on disk, its second with it%n", bytesEach(database));
+    out.printf(
+        Locale.ROOT, "%.0f bytes a sample on disk, its second with it%n", bytesEach(database));
     out.flush();
   }
 

@@ -15,6 +15,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 import soakbench.cli.options.CommandException;
 import soakbench.cli.running.MonotonicClock;
+import soakbench.live.SampleSink;
 import soakbench.live.SoakStore;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Sample;
@@ -22,9 +23,10 @@ import soakbench.store.Database;
 import soakbench.store.server.DatabaseSettings;
 
 /**
- * How fast samples are stored, held against COPY of the same rows in the same run. Each way takes
- * the same batches with one commit each, into tables emptied before; what is printed is the median
- * of the rounds, of which the first is not counted.
+ * How fast samples are stored, and stored and judged, held against COPY of the same rows in the
+ * same run. Each way takes the same batches with one commit each, into tables emptied before; what
+ * is printed is the median of the rounds, of which the first is not counted: there the program is
+ * still being compiled. What judging takes then stands in a row of its own.
  */
 @Command(
     name = "store",
@@ -63,8 +65,22 @@ final class BenchStoreCommand implements Callable<Integer> {
       description = "how often each way is measured (default ${DEFAULT-VALUE})")
   private int rounds;
 
+  @Option(
+      names = "--db",
+      paramLabel = "URL",
+      description =
+          "a given server in place of one of its own: an empty database,"
+              + " jdbc:postgresql://HOST:PORT/NAME?user=USER, of a user who may CHECKPOINT."
+              + " Its tables are emptied")
+  private String url;
+
   @Spec private CommandSpec spec;
 
+  private final List<Double> copied = new ArrayList<>();
+  private final List<Double> fresh = new ArrayList<>();
+  private final List<Double> repeated = new ArrayList<>();
+  private final List<Double> judged = new ArrayList<>();
+  private final List<Double> judgedAgain = new ArrayList<>();
   private List<List<Sample>> batches;
   private long rows;
 
@@ -74,9 +90,10 @@ final class BenchStoreCommand implements Callable<Integer> {
     List<Sample> samples = BenchSamples.of(trackers, rateHz, seconds, folder);
     rows = samples.size();
     batches = BenchSamples.batches(samples, batchSize);
-    Path data = folder.resolve("db");
-    try (Database database = Database.open(DatabaseSettings.embedded(data));
-        TextCopy copy = new TextCopy(data)) {
+    DatabaseSettings settings =
+        url == null ? DatabaseSettings.embedded(folder.resolve("db")) : DatabaseSettings.url(url);
+    try (Database database = Database.open(settings);
+        TextCopy copy = TextCopy.beside(settings)) {
       measure(database, copy);
     }
     return 0;
@@ -84,22 +101,63 @@ final class BenchStoreCommand implements Callable<Integer> {
 
   private void measure(Database database, TextCopy copy) throws IOException, SQLException {
     List<byte[]> texts = batches.stream().map(TextCopy::text).toList();
-    List<Double> copied = new ArrayList<>();
-    List<Double> fresh = new ArrayList<>();
-    List<Double> repeated = new ArrayList<>();
+    double plainBytes = 0;
     for (int round = 0; round <= rounds; round++) {
       copy.empty();
       copied.add(rowsPerS(copy, () -> copyAll(copy, texts)));
       fresh.add(rowsPerS(copy, () -> isTrue(write(database.soakStore()).fresh == rows)));
       repeated.add(rowsPerS(copy, () -> isTrue(write(database.soakStore()).duplicate == rows)));
       isTrue(copy.differences() == 0);
+      plainBytes = copy.bytesPerSample(database.health().hypertables());
+      copy.empty();
+      SoakWatch watch = new SoakWatch(database.soakStore(), null, new MonotonicClock());
+      watch.restore();
+      judged.add(rowsPerS(copy, () -> isTrue(judge(watch).fresh == rows)));
+      judgedAgain.add(rowsPerS(copy, () -> isTrue(judge(watch).duplicate == rows)));
     }
+    print();
+    printf("%-42s %8.1f bytes%n", "a sample with its key", plainBytes);
+    if (database.health().compression()) {
+      measureCompressed(database, copy, median(fresh), median(repeated));
+    }
+  }
+
+  /** The same rows again, and as many between them, into chunks that are compressed. */
+  private void measureCompressed(
+      Database database, TextCopy copy, double freshBefore, double repeatedBefore)
+      throws IOException, SQLException {
     copy.empty();
-    SoakWatch watch = new SoakWatch(database.soakStore(), null, new MonotonicClock());
-    watch.restore();
-    double judged = rowsPerS(copy, () -> batches.forEach(watch::accept));
-    double again = rowsPerS(copy, () -> batches.forEach(watch::accept));
-    print(median(copied), median(fresh), median(repeated), judged, again);
+    write(database.soakStore());
+    copy.compress();
+    double bytes = copy.bytesPerSample(true);
+    double repeated = rowsPerS(copy, () -> isTrue(write(database.soakStore()).duplicate == rows));
+    batches = batches.stream().map(BenchStoreCommand::shifted).toList();
+    double late = rowsPerS(copy, () -> isTrue(write(database.soakStore()).fresh == rows));
+    printf("%-42s %8.1f bytes%n", "a sample, compressed", bytes);
+    String form = "%-42s %8.0f rows/s  %5.2f of the same into chunks not compressed%n";
+    printf(form, "samples, all repeated, compressed", repeated, repeated / repeatedBefore);
+    printf(form, "samples, all late, compressed", late, late / freshBefore);
+  }
+
+  /** As late lines come, between those that are there. */
+  private static List<Sample> shifted(List<Sample> batch) {
+    return batch.stream()
+        .map(
+            s ->
+                new Sample(
+                    s.tracker(),
+                    s.timeUs() + 500,
+                    s.temperatureC(),
+                    s.temperatureHeld(),
+                    s.gxDps(),
+                    s.gyDps(),
+                    s.gzDps(),
+                    s.axG(),
+                    s.ayG(),
+                    s.azG(),
+                    s.seq(),
+                    s.tMs()))
+        .toList();
   }
 
   private interface Work {
@@ -135,6 +193,17 @@ final class BenchStoreCommand implements Callable<Integer> {
     return new Written(fresh, duplicate);
   }
 
+  private Written judge(SoakWatch watch) {
+    long fresh = 0;
+    long duplicate = 0;
+    for (List<Sample> batch : batches) {
+      SampleSink.Outcome outcome = watch.accept(batch);
+      fresh += outcome.accepted();
+      duplicate += outcome.duplicate();
+    }
+    return new Written(fresh, duplicate);
+  }
+
   private static void isTrue(boolean asExpected) {
     if (!asExpected) {
       throw new CommandException(
@@ -148,8 +217,7 @@ final class BenchStoreCommand implements Callable<Integer> {
     return counted.get(counted.size() / 2);
   }
 
-  private void print(
-      double copied, double fresh, double repeated, double judged, double judgedAgain) {
+  private void print() {
     PrintWriter out = spec.commandLine().getOut();
     out.printf(
         Locale.ROOT,
@@ -158,12 +226,18 @@ final class BenchStoreCommand implements Callable<Integer> {
         trackers,
         batchSize,
         rounds);
-    row(out, "COPY text, the same key", copied, copied);
-    row(out, "samples, all fresh", fresh, copied);
-    row(out, "samples, all repeated", repeated, copied);
-    row(out, "samples, bins and verdicts, all fresh", judged, copied);
-    row(out, "samples, bins and verdicts, all repeated", judgedAgain, copied);
+    double copy = median(copied);
+    row(out, "COPY text, the same key", copy, copy);
+    row(out, "samples, all fresh", median(fresh), copy);
+    row(out, "samples, all repeated", median(repeated), copy);
+    row(out, "samples, bins and verdicts, all fresh", median(judged), copy);
+    row(out, "samples, bins and verdicts, all repeated", median(judgedAgain), copy);
+    row(out, "the same, fresh, in the first round", judged.get(0), copy);
     out.flush();
+  }
+
+  private void printf(String form, Object... values) {
+    spec.commandLine().getOut().printf(Locale.ROOT, form, values).flush();
   }
 
   private static void row(PrintWriter out, String what, double rowsPerS, double of) {

@@ -98,8 +98,18 @@ final class PlantRack {
         long timeUs = startUs + (long) (seconds * 1e6) + i;
         lines.add(
             new Sample(
-                tracker(rack, i), timeUs, temperatureC, false, rate(), rate(), rate(), 0, 0, 1,
-                line, -1));
+                tracker(rack, i),
+                timeUs,
+                temperatureC,
+                false,
+                rate(),
+                rate(),
+                rate(),
+                0,
+                0,
+                1,
+                line,
+                -1));
       }
     }
     return lines;

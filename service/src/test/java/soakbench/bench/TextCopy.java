@@ -13,7 +13,10 @@ import java.sql.Statement;
 import java.time.Instant;
 import java.util.List;
 import org.postgresql.PGConnection;
+import soakbench.cli.options.CommandException;
 import soakbench.model.Sample;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.ServerAddress;
 
 /**
  * What the store is measured against: PostgreSQL's COPY in its text form, over the same driver and
@@ -26,16 +29,35 @@ final class TextCopy implements AutoCloseable {
 
   private final Connection connection;
 
-  /**
-   * @param data folder of an embedded database that runs
-   */
-  TextCopy(Path data) throws IOException, SQLException {
-    connection =
-        DriverManager.getConnection(
-            "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres",
-            "postgres",
-            Files.readString(data.resolve("password")));
+  private TextCopy(Connection connection) throws SQLException {
+    this.connection = connection;
+    if (count("(SELECT FROM sample LIMIT 1) s") > 0 || count("soak") > 0) {
+      throw new CommandException(
+          "the database has samples or soaks, and this empties its tables; name an empty one");
+    }
+    execute("DROP TABLE IF EXISTS copied");
     execute("CREATE TABLE copied (LIKE sample INCLUDING ALL)");
+  }
+
+  /**
+   * Beside a store that is open.
+   *
+   * @throws CommandException if something is stored in it
+   */
+  static TextCopy beside(DatabaseSettings settings) throws IOException, SQLException {
+    return new TextCopy(connect(settings));
+  }
+
+  /** Goes to a given server, or to our own that runs on a folder. */
+  static Connection connect(DatabaseSettings settings) throws IOException, SQLException {
+    if (!settings.isEmbedded()) {
+      return ServerAddress.of(settings).dataSource(0).getConnection();
+    }
+    Path data = settings.dataFolder();
+    return DriverManager.getConnection(
+        "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres",
+        "postgres",
+        Files.readString(data.resolve("password")));
   }
 
   static byte[] text(List<Sample> batch) {
@@ -69,9 +91,10 @@ final class TextCopy implements AutoCloseable {
         .copyIn("COPY copied (" + COLUMNS + ") FROM STDIN", new ByteArrayInputStream(text));
   }
 
-  /** Empties the tables of samples. */
+  /** Empties the tables of samples and of what follows from them. */
   void empty() throws SQLException {
-    execute("TRUNCATE copied, sample");
+    execute(
+        "TRUNCATE copied, sample, sample_aside, bin, soak, soak_terms, timeline, stale, derived");
   }
 
   /**
@@ -83,14 +106,33 @@ final class TextCopy implements AutoCloseable {
 
   /** How many rows are in one of {@code sample} and {@code copied} and not, so, in the other. */
   long differences() throws SQLException {
-    String sql =
-        "SELECT count(*) FROM ((TABLE sample EXCEPT ALL TABLE copied)"
-            + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each";
+    return count(
+        "((TABLE sample EXCEPT ALL TABLE copied)"
+            + " UNION ALL (TABLE copied EXCEPT ALL TABLE sample)) each");
+  }
+
+  private long count(String from) throws SQLException {
+    return one("SELECT count(*) FROM " + from);
+  }
+
+  /** The first column of the first row that a query finds. */
+  long one(String sql) throws SQLException {
     try (Statement statement = connection.createStatement();
         ResultSet rows = statement.executeQuery(sql)) {
       rows.next();
       return rows.getLong(1);
     }
+  }
+
+  /** Compresses all samples that are stored. */
+  void compress() throws SQLException {
+    execute("SELECT compress_chunk(c) FROM show_chunks('sample') c");
+  }
+
+  /** Bytes of table, key and all of what compression made of it, a sample. */
+  double bytesPerSample(boolean hypertable) throws SQLException {
+    String size = hypertable ? "hypertable_size('sample')" : "pg_total_relation_size('sample')";
+    return one("SELECT " + size) / (double) one("SELECT count(*) FROM sample");
   }
 
   private void execute(String sql) throws SQLException {
@@ -101,6 +143,8 @@ final class TextCopy implements AutoCloseable {
 
   @Override
   public void close() throws SQLException {
+    empty();
+    execute("DROP TABLE copied");
     connection.close();
   }
 }

@@ -16,6 +16,7 @@ import picocli.CommandLine;
 import soakbench.bench.ServedProcess;
 import soakbench.cli.options.LimitsFile;
 import soakbench.model.Limits;
+import soakbench.store.server.ReadyFolder;
 
 /**
  * What a person reads who typed something that can't work: one sentence, an exit code, no stack
@@ -53,9 +54,12 @@ class CommandLineTest {
         "replay",
         "import",
         "lots",
+        "retention",
         "simulate",
         "simulate-lots",
-        "completion"
+        "completion",
+        "backup",
+        "restore"
       })
   void eachCommandHasHelpWithAnExample(String command) {
     Said said = run(command, "--help");
@@ -89,6 +93,23 @@ class CommandLineTest {
         refused(run(command, "--port", port), "--port " + port, "must be 0 to 65535", "--help");
       }
     }
+  }
+
+  @Test
+  void daysAndRoomOutsideWhatMakesSenseAreRefusedBeforeAnythingStarts() {
+    String data = folder.resolve("data").toString();
+    refused(
+        run("serve", "--data", data, "--keep-samples-days", "6"),
+        "--keep-samples-days 6 is outside 7 to 36500 days");
+    refused(run("serve", "--data", data, "--low-room-gb", "-1"), "--low-room-gb -1 is outside");
+    refused(run("serve", "--data", data, "--db-room-gb", "9"), "--db-room-gb goes with --db");
+    assertThat(folder.resolve("data")).doesNotExist();
+  }
+
+  @Test
+  void howManyTrackersMetricsTellIsBounded() {
+    refused(run("serve", "--metrics-trackers", "-1"), "--metrics-trackers -1", "0 to 10000");
+    refused(run("serve", "--metrics-trackers", "10001"), "--metrics-trackers 10001", "0 to 10000");
   }
 
   @Test
@@ -235,7 +256,7 @@ class CommandLineTest {
 
   @Test
   void aDataFolderInUseByAnotherCopyIsRefused() throws Exception {
-    Path data = folder.resolve("data");
+    Path data = ReadyFolder.in(folder.resolve("data"));
     try (ServedProcess first = ServedProcess.soon(data, null)) {
       refused(run("serve", "--data", data.toString(), "--port", "0"), data.toString(), "in use");
       assertThat(new Asked(first.url()).json("/health").get("status").asText()).isEqualTo("ok");

@@ -25,6 +25,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.bench.Program;
+import soakbench.store.server.ReadyFolder;
 
 /**
  * A real service with half a gibibyte, while a sender gone mad posts thousands of ids and many
@@ -63,11 +64,10 @@ class FloodTest {
       throws Exception {
     List<String> virtualMachine = new ArrayList<>(options);
     virtualMachine.add("-Xmx512m");
+    String data = ReadyFolder.in(folder.resolve("data")).toString();
     try (Program program =
         Program.start(
-            virtualMachine,
-            "board at ",
-            List.of("serve", "--data", folder.resolve("data").toString(), "--port", "0"))) {
+            virtualMachine, "board at ", List.of("serve", "--data", data, "--port", "0"))) {
       url = URI.create(program.said());
       post(line("LIVE", Instant.now(), liveC));
       CompletableFuture<Void> live = repeat(this::live, 1_000);

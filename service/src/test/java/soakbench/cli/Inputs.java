@@ -23,6 +23,7 @@ import soakbench.ingest.Agent;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.sending.HttpDestination;
 import soakbench.ingest.spool.SqliteSpool;
+import soakbench.store.server.ReadyFolder;
 
 /** A service as users start it, and every way by which a line can get into it. */
 public final class Inputs implements AutoCloseable {
@@ -65,7 +66,7 @@ public final class Inputs implements AutoCloseable {
               A1: {port: %s}
             """
                 .formatted(port.path()));
-    service = ServedProcess.soon(folder.resolve("data"), rack);
+    service = ServedProcess.soon(ReadyFolder.in(folder.resolve("data")), rack);
     asked = new Asked(service.url());
     await()
         .atMost(PATIENCE)

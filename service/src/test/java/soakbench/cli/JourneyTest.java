@@ -28,6 +28,7 @@ import soakbench.model.Limits;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.ReadyFolder;
 
 /**
  * The whole way: pseudo-terminals, the serial library, the embedded database, HTTP and a browser,
@@ -91,7 +92,7 @@ class JourneyTest {
 
   private Service service() {
     return Service.start(
-        DatabaseSettings.embedded(folder.resolve("data")),
+        DatabaseSettings.embedded(ReadyFolder.in(folder.resolve("data"))),
         ApiSettings.local(0),
         Limits.DEFAULT,
         new MonotonicClock());

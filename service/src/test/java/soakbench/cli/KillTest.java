@@ -18,6 +18,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.bench.ServedProcess;
+import soakbench.store.server.ReadyFolder;
 
 /**
  * The program killed with signal 9 in the middle of soaks, at random moments, and started again.
@@ -55,10 +56,11 @@ class KillTest {
       rack.append("  P").append(ports.size()).append(": {port: ").append(port.path()).append("}\n");
     }
     Path rackFile = Files.writeString(folder.resolve("rack.yaml"), rack.toString());
+    Path data = ReadyFolder.in(folder.resolve("data"));
     try (Feeder feeder = Feeder.start(ports, lines, RATE_HZ * SPEED)) {
       Map<String, Seen> seen = new HashMap<>();
       for (int kill = 0; kill < kills; kill++) {
-        ServedProcess serve = ServedProcess.soon(folder.resolve("data"), rackFile);
+        ServedProcess serve = ServedProcess.soon(data, rackFile);
         try {
           // Before the first new line can be stored: what is there now is what survived.
           seen.forEach(
@@ -70,8 +72,9 @@ class KillTest {
           serve.kill();
         }
       }
-      try (ServedProcess serve = ServedProcess.soon(folder.resolve("data"), rackFile)) {
-        seen.forEach((tracker, before) -> Seen.look(new Asked(serve.url()), tracker).survived(before));
+      try (ServedProcess serve = ServedProcess.soon(data, rackFile)) {
+        seen.forEach(
+            (tracker, before) -> Seen.look(new Asked(serve.url()), tracker).survived(before));
         awaitProgress(new Asked(serve.url()), seen);
         feeder.close();
         for (String tracker : TRACKERS) {
@@ -113,5 +116,4 @@ class KillTest {
     }
     return false;
   }
-
 }

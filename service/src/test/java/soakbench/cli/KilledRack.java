@@ -25,6 +25,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.LockSupport;
 import soakbench.bench.Program;
 import soakbench.store.server.KillableServer;
+import soakbench.store.server.ReadyFolder;
 
 /**
  * A rack of pseudo-terminals, an agent, a service and a database server, the last three killed with
@@ -67,7 +68,7 @@ final class KilledRack {
 
   private String run(int trackers, int kills, long seed) throws Exception {
     Random random = new Random(seed);
-    database = new KillableServer(folder.resolve("database"));
+    database = new KillableServer(ReadyFolder.in(folder.resolve("database")));
     try (NumberedLines lines = NumberedLines.start(trackers, LINES_PER_S)) {
       rack = Files.writeString(folder.resolve("rack.yaml"), lines.rack());
       startService();

@@ -21,6 +21,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.bench.ServedProcess;
+import soakbench.store.server.ReadyFolder;
 
 /**
  * Twelve trackers that send over a network which loses five of a hundred datagrams, doubles one and
@@ -51,7 +52,7 @@ class LossyUdpTest {
   private void deliveredAreStored(int printed) throws Exception {
     long seed = Long.getLong("soakbench.test.seed", System.nanoTime());
     System.out.println("LossyUdpTest: -Dsoakbench.test.seed=" + seed);
-    Path data = folder.resolve("data");
+    Path data = ReadyFolder.in(folder.resolve("data"));
     Path rack = Files.writeString(folder.resolve("rack.yaml"), "listen: {udp: 127.0.0.1:0}\n");
     try (ServedProcess serve = ServedProcess.soon(data, rack)) {
       Asked asked = new Asked(serve.url());

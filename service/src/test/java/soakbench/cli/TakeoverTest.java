@@ -101,8 +101,8 @@ class TakeoverTest {
     Collections.sort(gaps);
     return String.format(
         Locale.ROOT,
-        "%d writers killed: samples are stored again after %.1f s (median; %.1f at most); %d samples"
-            + " acknowledged and stored, 0 lost, 0 doubled",
+        "%d writers killed: samples are stored again after %.1f s (median; %.1f at most); %d"
+            + " samples acknowledged and stored, 0 lost, 0 doubled",
         kills,
         gaps.get(gaps.size() / 2).toMillis() / 1e3,
         gaps.get(gaps.size() - 1).toMillis() / 1e3,

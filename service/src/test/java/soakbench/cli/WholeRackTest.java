@@ -18,6 +18,7 @@ import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import soakbench.bench.ServedProcess;
+import soakbench.store.server.ReadyFolder;
 
 /**
  * A large rack for a quarter of a minute, or two: pseudo-terminals, the program as users start it,
@@ -45,7 +46,7 @@ class WholeRackTest {
   }
 
   private void isWhole(Duration printed) throws Exception {
-    Path data = folder.resolve("data");
+    Path data = ReadyFolder.in(folder.resolve("data"));
     try (NumberedLines lines = NumberedLines.open(TRACKERS, LINES_PER_S)) {
       Path rack = Files.writeString(folder.resolve("rack.yaml"), lines.rack());
       try (ServedProcess serve = ServedProcess.soon(data, rack)) {

@@ -14,8 +14,8 @@ class FiguresCoverageTest {
   /** Bounds allow for chance in a few: a true 95 % falls below them less than once in a hundred. */
   @Test
   void theIntervalsOfSomeHoldAndNothingIsClaimedThatCanNotBeKnown() {
-    FiguresCount count = FiguresCount.of(610_000, 30);
-    System.out.println("30 trackers: " + count);
+    FiguresCount count = FiguresCount.of(610_000, 15);
+    System.out.println("15 trackers: " + count);
     assertThat(count.plateau.percent()).isGreaterThanOrEqualTo(84);
     assertThat(count.coefficient.percent()).isGreaterThanOrEqualTo(89);
     assertThat(count.white.percent()).isGreaterThanOrEqualTo(89);

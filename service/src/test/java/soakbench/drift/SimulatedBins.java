@@ -6,19 +6,17 @@ import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
 import soakbench.ingest.source.Recording;
-import soakbench.live.SoakStore;
-import soakbench.live.memory.MemoryStore;
-import soakbench.live.watch.SoakWatch;
+import soakbench.live.watch.UnjudgedBins;
 import soakbench.model.Bin;
-import soakbench.model.Limits;
-import soakbench.model.Soak;
 
-/** The bins of simulated trackers, made from their printed lines as the service makes them. */
+/**
+ * The bins of simulated trackers, made from their printed lines as the service makes them, and cut
+ * into the same soaks.
+ */
 public final class SimulatedBins {
   private SimulatedBins() {}
 
@@ -39,21 +37,10 @@ public final class SimulatedBins {
     }
   }
 
+  /** Those of a recording's longest soak. */
   public static List<Bin> of(Path recording) throws IOException {
-    MemoryStore store = MemoryStore.forgetful();
-    SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
-    Recording.read(recording, watch::accept);
-    watch.finish();
-    List<Bin> longest = new ArrayList<>();
-    try (SoakStore.Unit unit = store.begin()) {
-      for (Soak last : unit.lastSoaks()) {
-        for (Soak s : unit.soaks(last.tracker(), Long.MIN_VALUE)) {
-          long from = Math.floorDiv(s.startUs(), 1_000_000L);
-          List<Bin> bins = unit.bins(s.tracker(), from, Math.floorDiv(s.endUs(), 1_000_000L) + 1);
-          longest = bins.size() > longest.size() ? bins : longest;
-        }
-      }
-    }
-    return longest;
+    UnjudgedBins bins = new UnjudgedBins();
+    Recording.read(recording, bins::accept);
+    return bins.longest();
   }
 }

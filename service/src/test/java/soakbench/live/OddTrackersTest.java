@@ -6,12 +6,16 @@ import java.lang.reflect.Array;
 import java.lang.reflect.InvocationTargetException;
 import java.lang.reflect.RecordComponent;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
 import java.util.SplittableRandom;
 import java.util.function.DoubleUnaryOperator;
 import java.util.function.UnaryOperator;
+import java.util.stream.StreamSupport;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -33,9 +37,31 @@ class OddTrackersTest {
   private static final float NONE = Float.NaN;
 
   /** Each is judged once for all that is asked of it. */
-  private static final Map<Odd, List<Readiness>> VERDICTS = new EnumMap<>(Odd.class);
+  private static final Map<Odd, Judged> JUDGED = new EnumMap<>(Odd.class);
 
-  private static final Map<Odd, StoreContents> STORED = new EnumMap<>(Odd.class);
+  private static final Set<Class<?>> WITHOUT_FRACTION =
+      Set.of(String.class, long.class, int.class, boolean.class, Long.class, Boolean.class);
+
+  /** Parts of a class that may hold a number with a fraction, found once: there are millions. */
+  private static final ClassValue<RecordComponent[]> PARTS =
+      new ClassValue<>() {
+        @Override
+        protected RecordComponent[] computeValue(Class<?> type) {
+          return Arrays.stream(type.getRecordComponents())
+              .filter(part -> !WITHOUT_FRACTION.contains(part.getType()))
+              .toArray(RecordComponent[]::new);
+        }
+      };
+
+  /** What was said of each second, and what is kept of it all. */
+  private record Judged(List<Readiness> verdicts, StoreContents stored, SoakAnalysis figures) {
+    static Judged of(List<Sample> samples) {
+      MemoryStore store = new MemoryStore();
+      List<Readiness> verdicts = OddTrackersTest.verdicts(store, samples);
+      StoreContents stored = StoreContents.of(store, Samples.TRACKER);
+      return new Judged(verdicts, stored, SoakAnalysis.of(stored.bins(), Limits.DEFAULT));
+    }
+  }
 
   /** What is odd about a tracker. */
   enum Odd {
@@ -120,8 +146,7 @@ class OddTrackersTest {
 
   @AfterAll
   static void forget() {
-    VERDICTS.clear();
-    STORED.clear();
+    JUDGED.clear();
   }
 
   @ParameterizedTest
@@ -142,7 +167,7 @@ class OddTrackersTest {
   @ParameterizedTest
   @EnumSource
   void itsFiguresAreNumbersOrReasons(Odd odd) {
-    SoakAnalysis figures = SoakAnalysis.of(stored(odd).bins(), Limits.DEFAULT);
+    SoakAnalysis figures = judged(odd).figures();
     assertNumbers(figures.warmUp(), "warm_up");
     assertNumbers(figures.biasCurve(), "bias_curve");
     assertNumbers(figures.noise(), "noise");
@@ -221,15 +246,19 @@ class OddTrackersTest {
   }
 
   private static List<Readiness> verdicts(Odd odd) {
-    return VERDICTS.computeIfAbsent(odd, o -> verdicts(o.samples()));
+    return judged(odd).verdicts();
   }
 
-  private static StoreContents stored(Odd odd) {
-    return STORED.computeIfAbsent(odd, o -> StoreContents.replayed(o.samples()));
+  private static Judged judged(Odd odd) {
+    return JUDGED.computeIfAbsent(odd, o -> Judged.of(o.samples()));
   }
 
   private static List<Readiness> verdicts(List<Sample> samples) {
-    SoakWatch watch = new SoakWatch(new MemoryStore(), Limits.DEFAULT, () -> 0);
+    return verdicts(new MemoryStore(), samples);
+  }
+
+  private static List<Readiness> verdicts(MemoryStore store, List<Sample> samples) {
+    SoakWatch watch = new SoakWatch(store, Limits.DEFAULT, () -> 0);
     List<Readiness> verdicts = new ArrayList<>();
     watch.subscribe(verdicts::addAll);
     for (Sample s : samples) {
@@ -240,28 +269,55 @@ class OddTrackersTest {
   }
 
   private static String reasonOf(Odd odd) {
-    return SoakAnalysis.of(stored(odd).bins(), Limits.DEFAULT).warmUp().reason();
+    return judged(odd).figures().warmUp().reason();
   }
 
   private static List<State> states(Odd odd) {
-    return stored(odd).timeline(0).stream().map(c -> c.state()).toList();
+    return judged(odd).stored().timeline(0).stream().map(c -> c.state()).toList();
   }
 
   /** Goes through everything that would be printed as a number. */
   private static void assertNumbers(Object value, String where) {
+    String none = placeOfNone(value);
+    assertThat(none).as(() -> where + none + " is no number").isNull();
+  }
+
+  /** Where in it a number is none; null where there is no such place. */
+  private static String placeOfNone(Object value) {
     if (value instanceof Double number) {
-      assertThat(number).as(where).isFinite();
-    } else if (value instanceof Iterable<?> list) {
-      list.forEach(v -> assertNumbers(v, where));
-    } else if (value != null && value.getClass().isArray()) {
-      for (int i = 0; i < Array.getLength(value); i++) {
-        assertNumbers(Array.get(value, i), where + "[" + i + "]");
-      }
-    } else if (value instanceof Record) {
-      for (RecordComponent c : value.getClass().getRecordComponents()) {
-        assertNumbers(valueOf(c, value), where + "." + c.getName());
+      return Double.isFinite(number) ? null : "";
+    }
+    if (value instanceof Iterable<?> list) {
+      return StreamSupport.stream(list.spliterator(), false)
+          .map(OddTrackersTest::placeOfNone)
+          .filter(Objects::nonNull)
+          .findFirst()
+          .orElse(null);
+    }
+    if (value != null && value.getClass().isArray()) {
+      return placeOfNoneIn(value);
+    }
+    return value instanceof Record record ? placeOfNoneIn(record) : null;
+  }
+
+  private static String placeOfNoneIn(Object array) {
+    for (int i = 0; i < Array.getLength(array); i++) {
+      String place = placeOfNone(Array.get(array, i));
+      if (place != null) {
+        return "[" + i + "]" + place;
       }
     }
+    return null;
+  }
+
+  private static String placeOfNoneIn(Record record) {
+    for (RecordComponent c : PARTS.get(record.getClass())) {
+      String place = placeOfNone(valueOf(c, record));
+      if (place != null) {
+        return "." + c.getName() + place;
+      }
+    }
+    return null;
   }
 
   private static Object valueOf(RecordComponent component, Object record) {

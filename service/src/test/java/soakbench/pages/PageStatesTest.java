@@ -12,7 +12,6 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
-import org.openqa.selenium.WindowType;
 import soakbench.OnABoard;
 import soakbench.RunningService;
 import soakbench.WarmUps;
@@ -51,9 +50,8 @@ class PageStatesTest extends OnABoard {
     pages.add("tracker/Old-1");
     List<String> tabs = new ArrayList<>();
     for (String page : pages) {
-      chromium.driver().switchTo().newWindow(WindowType.TAB);
+      tabs.add(chromium.openTab());
       open(page);
-      tabs.add(chromium.driver().getWindowHandle());
     }
     service.close();
     for (int i = 0; i < tabs.size(); i++) {

@@ -11,6 +11,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.junit.jupiter.api.Assumptions;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -23,7 +25,20 @@ import soakbench.store.server.ServerBinaries;
 /** The program dies without a word; what it had committed is there at the next start. */
 @Timeout(120)
 class CrashTest {
-  @TempDir Path folder;
+  @TempDir static Path once;
+  @TempDir Path temp;
+  private Path folder;
+
+  @BeforeAll
+  static void setUp() {
+    Database.open(DatabaseSettings.embedded(once.resolve("data"))).close();
+  }
+
+  /** A copy of its own for each test: setting up a new one takes the longest of all. */
+  @BeforeEach
+  void copy() throws IOException {
+    folder = FolderCopy.of(once.resolve("data"), temp.resolve("data"));
+  }
 
   @Test
   void afterKillingTheProgramEveryCommittedUnitIsThereWholeAndOnce() throws Exception {

@@ -8,11 +8,9 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.nio.file.attribute.UserPrincipal;
 import java.time.Duration;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
@@ -43,13 +41,7 @@ class RestartTest {
   /** A copy of its own for each test: setting up a new one takes the longest of all. */
   @BeforeEach
   void copy() throws IOException {
-    folder = temp.resolve("data");
-    Path from = once.resolve("data");
-    try (Stream<Path> files = Files.walk(from)) {
-      for (Path file : (Iterable<Path>) files::iterator) {
-        Files.copy(file, folder.resolve(from.relativize(file)), StandardCopyOption.COPY_ATTRIBUTES);
-      }
-    }
+    folder = FolderCopy.of(once.resolve("data"), temp.resolve("data"));
   }
 
   @Test

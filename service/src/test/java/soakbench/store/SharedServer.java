@@ -13,6 +13,7 @@ import java.util.stream.Stream;
 import soakbench.store.connection.Schema;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
+import soakbench.store.server.ReadyFolder;
 import soakbench.store.server.ServerAddress;
 
 /**
@@ -31,7 +32,7 @@ public final class SharedServer {
 
   private SharedServer() throws IOException {
     folder = Files.createTempDirectory("soakbench-shared-server");
-    server = EmbeddedServer.start(folder);
+    server = EmbeddedServer.start(ReadyFolder.in(folder));
     // Nobody pulls its plug: hundreds of commits that each wait for the disk hold up the others.
     execute("ALTER ROLE CURRENT_USER SET synchronous_commit = off");
     execute("CREATE DATABASE " + TABLES);
@@ -42,14 +43,23 @@ public final class SharedServer {
 
   /** A new database that has the tables and nothing in them. */
   public static synchronized DatabaseSettings empty() {
+    return server().copy();
+  }
+
+  private static SharedServer server() {
     try {
       if (only == null) {
         only = new SharedServer();
       }
-      return only.copy();
+      return only;
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
+  }
+
+  /** A new database without any table. */
+  public static synchronized DatabaseSettings bare() {
+    return server().made("");
   }
 
   /** The address of a database for {@code --db}, user, password and all. */
@@ -63,8 +73,12 @@ public final class SharedServer {
   }
 
   private DatabaseSettings copy() {
+    return made(" TEMPLATE " + TABLES);
+  }
+
+  private DatabaseSettings made(String how) {
     String name = "soakbench_" + ++databases;
-    execute("CREATE DATABASE " + name + " TEMPLATE " + TABLES);
+    execute("CREATE DATABASE " + name + how);
     ServerAddress address = address(name);
     return DatabaseSettings.url(address.url(), address.user(), address.password());
   }

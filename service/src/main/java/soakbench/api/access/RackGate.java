@@ -9,8 +9,8 @@ import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 
 /**
- * Refuses changes to what was recorded of a tracker on a rack for which another service writes: that
- * one judges and derives it. The roster is everybody's, and reading too.
+ * Refuses changes to what was recorded of a tracker on a rack for which another service writes:
+ * that one judges and derives it. The roster is everybody's, and reading too.
  */
 public final class RackGate {
   /** Something of one tracker, or of one soak, whose id begins with the tracker's. */

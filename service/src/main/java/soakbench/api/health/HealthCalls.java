@@ -18,6 +18,8 @@ import soakbench.live.deriving.DerivationStatus;
 import soakbench.model.State;
 import soakbench.store.Database;
 import soakbench.store.connection.DatabaseHealth;
+import soakbench.store.room.Room;
+import soakbench.store.room.RoomWatch;
 
 /** The health of the service. */
 public final class HealthCalls {
@@ -26,6 +28,9 @@ public final class HealthCalls {
           .member("state", d -> d.ok() ? "up" : "away")
           .member("kind", DatabaseHealth::kind)
           .member("hypertables", DatabaseHealth::hypertables)
+          .member("compression", DatabaseHealth::compression)
+          .member("minute_means", DatabaseHealth::minuteMeans)
+          .member("moving", d -> d.moving().orElse(null))
           .member("version", DatabaseHealth::serverVersion)
           .member("message", DatabaseHealth::message);
 
@@ -69,6 +74,7 @@ public final class HealthCalls {
    * @param writer that other one; null where this one writes, or nobody does
    * @param trouble what keeps the rack's samples from being read or stored; null where nothing does
    * @param figures the status of figures and calibrations
+   * @param room of the database; null where it was not looked at yet
    */
   record Health(
       String version,
@@ -79,7 +85,8 @@ public final class HealthCalls {
       Object database,
       long trackersHeard,
       String trouble,
-      DerivationStatus figures) {}
+      DerivationStatus figures,
+      Room room) {}
 
   /** The answer without the token. */
   record Brief(String status) {}
@@ -110,7 +117,7 @@ public final class HealthCalls {
     String trouble =
         reads && writer == null
             ? "No service writes to the database, so nothing new is stored or shown."
-            : ingest.get().orElse(null);
+            : ingest.get().or(this::lowRoom).orElse(null);
     DerivationStatus figures = derivation.get();
     String status = trouble == null && figures.reason() == null ? "ok" : "trouble";
     if (AccessGuard.isStranger(ctx)) {
@@ -122,7 +129,21 @@ public final class HealthCalls {
     JsonResponses.json(
         ctx,
         new Health(
-            VERSION, status, mode, racks, writer, DATABASE.json(found), heard(), trouble, figures));
+            VERSION,
+            status,
+            mode,
+            racks,
+            writer,
+            DATABASE.json(found),
+            heard(),
+            trouble,
+            figures,
+            database.room().newest().orElse(null)));
+  }
+
+  private Optional<String> lowRoom() {
+    RoomWatch room = database.room();
+    return room.newest().filter(r -> r.nearnessPercent(room.limits()) >= 100).map(Room::words);
   }
 
   private void unwell(Context ctx, Problem problem, DatabaseHealth found, Long sinceUs) {

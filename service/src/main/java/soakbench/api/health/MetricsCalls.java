@@ -12,20 +12,23 @@ import io.micrometer.prometheusmetrics.PrometheusConfig;
 import io.micrometer.prometheusmetrics.PrometheusMeterRegistry;
 import java.util.Set;
 import java.util.concurrent.atomic.LongAdder;
+import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
 import soakbench.api.http.CountingSink;
 import soakbench.api.http.Routes;
+import soakbench.api.http.TrackerNames;
 import soakbench.ingest.spool.Spool;
 import soakbench.live.alarm.AlarmRegistry;
 import soakbench.live.arrival.LiveVerdicts;
 import soakbench.model.AlarmCause;
 import soakbench.model.State;
 import soakbench.store.Database;
+import soakbench.store.room.Room;
 
 /**
  * Figures for a monitoring program: OpenMetrics, or the older text form for who does not ask for
- * it. Labels are states, kinds of alarms, slots of the rack file, methods and classes of status:
- * never trackers, so their number is bounded.
+ * it. Labels are states, kinds of alarms, slots of the rack file, methods and classes of status,
+ * and trackers only where that was asked for, so their number is bounded.
  */
 public final class MetricsCalls {
   static final String OPEN_METRICS = "application/openmetrics-text; version=1.0.0; charset=utf-8";
@@ -37,6 +40,7 @@ public final class MetricsCalls {
       new PrometheusMeterRegistry(PrometheusConfig.DEFAULT);
   private final IngestStatus ingest;
   private final PortMetrics ports;
+  private TrackerMetrics trackers;
 
   public MetricsCalls(IngestStatus ingest) {
     this.ingest = ingest;
@@ -72,6 +76,16 @@ public final class MetricsCalls {
     return this;
   }
 
+  /**
+   * Tells each tracker's state and temperature too.
+   *
+   * @param most of so many trackers; 0 for none
+   */
+  public MetricsCalls trackers(LiveVerdicts live, TrackerNames names, int most) {
+    trackers = most == 0 ? null : new TrackerMetrics(registry, live, names, most);
+    return this;
+  }
+
   public MetricsCalls alarms(AlarmRegistry alarms) {
     for (AlarmCause.Kind kind : AlarmCause.Kind.values()) {
       Gauge.builder(
@@ -88,7 +102,22 @@ public final class MetricsCalls {
     Gauge.builder("soakbench.database.up", () -> database.health().ok() ? 1 : 0)
         .description("1 while the database answers, else 0.")
         .register(registry);
+    room(database, "soakbench.database.size", Room::databaseBytes, "What the database takes.");
+    room(database, "soakbench.database.free", Room::freeBytes, "What is left for it.");
+    FunctionCounter.builder(
+            "soakbench.samples.too.late", database.retention().dropped(), d -> d.refused())
+        .description("Samples refused since the start, as those of their soak were dropped.")
+        .register(registry);
     return this;
+  }
+
+  /** Not a number until it was looked at, and where that is not known. */
+  private void room(Database database, String name, Function<Room, Long> of, String words) {
+    Gauge.builder(
+            name, () -> database.room().newest().map(of).map(Long::doubleValue).orElse(Double.NaN))
+        .description(words)
+        .baseUnit("bytes")
+        .register(registry);
   }
 
   public MetricsCalls intake(CountingSink intake) {
@@ -120,12 +149,20 @@ public final class MetricsCalls {
         .increment();
   }
 
-  private void scrape(Context ctx) {
+  /** One at a time: what one reads must not be refreshed by another meanwhile. */
+  private synchronized String scraped(String type) {
     ports.refresh();
+    if (trackers != null) {
+      trackers.refresh();
+    }
+    return registry.scrape(type);
+  }
+
+  private void scrape(Context ctx) {
     String accept = ctx.header("Accept");
     boolean open = accept != null && accept.contains("application/openmetrics-text");
     String type = open ? OPEN_METRICS : PLAIN;
-    ctx.header("Vary", "Accept").header("Cache-Control", "no-store").result(registry.scrape(type));
+    ctx.header("Vary", "Accept").header("Cache-Control", "no-store").result(scraped(type));
     ctx.contentType(type);
   }
 }

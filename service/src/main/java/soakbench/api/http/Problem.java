@@ -85,6 +85,7 @@ public record Problem(String type, String title, int status, String detail, List
     IMPORT_UNDONE(409, "The import was undone", false),
     TRACKER_LIVE(409, "The tracker is being heard now", false),
     UNKNOWN_CALIBRATION(404, "No such calibration mark", false),
+    SAMPLES_DROPPED(410, "The samples are no longer kept", false),
     NO_CURVE(409, "The soak has no bias curve", false),
     METHOD_NOT_ALLOWED(405, "This address does not take that method", true),
     NOT_ACCEPTABLE(406, "This cannot be given in the form that was asked for", true),

@@ -100,6 +100,8 @@ public final class RecordingUpload {
       String refusal = context.otherRacks().refusal(sample.tracker());
       refusal = refusal == null ? quota.refusal(sample.tracker()) : refusal;
       refusal = refusal == null ? context.ahead(sample.timeUs()) : refusal;
+      refusal =
+          refusal == null ? context.dropped().apply(sample.tracker(), sample.timeUs()) : refusal;
       if (refusal == null) {
         keep(sample);
       } else {

@@ -154,13 +154,18 @@ final class SampleUpload implements LineSplitter.Lines {
     OptionalLong timeUs = timeUs(reading);
     String reason =
         timeUs.isPresent()
-            ? tracker(reading.id()).take(reading, timeUs.getAsLong(), batch)
+            ? take(reading, timeUs.getAsLong())
             : ("t_ms %d of boot %s lies more than 10 s after the request arrived. Send sooner and"
                     + " at most %d lines first, or send time.")
                 .formatted(reading.tMs(), reading.boot(), WINDOW);
     if (reason != null) {
       result.reject(each.line(), reason);
     }
+  }
+
+  private String take(Reading reading, long timeUs) {
+    String gone = context.dropped().apply(reading.id(), timeUs);
+    return gone == null ? tracker(reading.id()).take(reading, timeUs, batch) : gone;
   }
 
   /** When the reading was taken; nothing where that would be after it was sent. */

@@ -1,6 +1,7 @@
 package soakbench.api.samples;
 
 import java.time.Duration;
+import java.util.function.BiFunction;
 import java.util.function.LongSupplier;
 import soakbench.api.access.OtherRacks;
 import soakbench.api.http.Times;
@@ -23,6 +24,8 @@ import soakbench.model.Spans;
  * @param dateMs the computer's date, ms since 1970: it steps where it is set, as the senders'
  *     clocks do
  * @param ahead how far a line's time may lie ahead of that
+ * @param dropped why a tracker's sample of a time, microseconds since 1970, is taken no more; null
+ *     where it is
  */
 public record UploadContext(
     UploadScheduler scheduler,
@@ -32,12 +35,13 @@ public record UploadContext(
     BootClocks boots,
     EventClock clock,
     LongSupplier dateMs,
-    Duration ahead) {
+    Duration ahead,
+    BiFunction<String, Long, String> dropped) {
 
   /** The same for lines that were sent before: they are not live. */
   UploadContext unheard() {
     return new UploadContext(
-        scheduler, ArrivalListener.NOBODY, otherRacks, quota, boots, clock, dateMs, ahead);
+        scheduler, ArrivalListener.NOBODY, otherRacks, quota, boots, clock, dateMs, ahead, dropped);
   }
 
   /**
@@ -54,7 +58,8 @@ public record UploadContext(
         boots,
         clock,
         dateMs,
-        ahead);
+        ahead,
+        dropped);
   }
 
   /** Why a line's time can't be right; null where it can. */

@@ -1,6 +1,7 @@
 package soakbench.api.soaks;
 
 import java.util.function.Function;
+import java.util.stream.Stream;
 import soakbench.api.http.Table;
 import soakbench.model.Bin;
 import soakbench.model.BinSpan;
@@ -9,6 +10,14 @@ import soakbench.model.Soak;
 /** One second of one tracker as it is answered: each channel's count, mean and sd. */
 final class BinTable {
   private static final long US_PER_S = 1_000_000L;
+
+  /**
+   * Steps of what is drawn, a hundredth of what any chip's second tells: digits cost most of it.
+   */
+  private static final double STEPS_PER_C = 1e4;
+
+  private static final double STEPS_PER_DPS = 1e6;
+  private static final double STEPS_PER_G = 1e6;
 
   private BinTable() {}
 
@@ -37,14 +46,21 @@ final class BinTable {
             .time("until", b -> b.endSecond() * US_PER_S)
             .column("seconds", BinSpan::seconds)
             .column("boot", BinSpan::boot)
-            .member("temperature_c", BinSpan::temperatureC)
-            .member("gyro_dps", BinSpan::gyroDps)
-            .member("accel_g", BinSpan::accelG);
-    extent(table, "temperature", "c", BinSpan::temperatureC);
+            .member("temperature_c", b -> b.temperatureC().rounded(STEPS_PER_C))
+            .member("gyro_dps", b -> rounded(b.gyroDps(), STEPS_PER_DPS))
+            .member("accel_g", b -> rounded(b.accelG(), STEPS_PER_G));
+    extent(table, "temperature", "c", b -> b.temperatureC().rounded(STEPS_PER_C));
     return table
-        .eachAxis((axis, i) -> extent(table, "g" + axis, "dps", b -> b.gyroDps()[i]))
-        .eachAxis((axis, i) -> extent(table, "a" + axis, "g", b -> b.accelG()[i]))
-        .column("gyro_sd_dps", BinSpan::gyroSdDps);
+        .eachAxis(
+            (axis, i) ->
+                extent(table, "g" + axis, "dps", b -> b.gyroDps()[i].rounded(STEPS_PER_DPS)))
+        .eachAxis(
+            (axis, i) -> extent(table, "a" + axis, "g", b -> b.accelG()[i].rounded(STEPS_PER_G)))
+        .column("gyro_sd_dps", b -> BinSpan.Extent.rounded(b.gyroSdDps(), STEPS_PER_DPS));
+  }
+
+  private static BinSpan.Extent[] rounded(BinSpan.Extent[] axes, double steps) {
+    return Stream.of(axes).map(e -> e.rounded(steps)).toArray(BinSpan.Extent[]::new);
   }
 
   private static void extent(

@@ -7,9 +7,12 @@ import java.io.BufferedOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
+import java.util.OptionalLong;
 import soakbench.api.http.ClientDisconnectedException;
 import soakbench.api.http.EntityTag;
 import soakbench.api.http.Json;
+import soakbench.api.http.Problem;
+import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
 import soakbench.api.http.ResponseFormat;
 import soakbench.api.http.Routes;
@@ -49,12 +52,7 @@ public final class SoakDataCalls {
     Soak soak = SoakCalls.find(archive, ctx);
     Long fromUs = QueryParameters.timeUs(ctx, "from");
     Long toUs = QueryParameters.timeUs(ctx, "to");
-    if (fromUs != null && toUs != null && fromUs > toUs) {
-      throw QueryParameters.invalid(
-          "from",
-          "from=%s is later than to=%s; swap them."
-              .formatted(Times.text(fromUs), Times.text(toUs)));
-    }
+    checkOrder(fromUs, toUs);
     long beginUs = fromUs == null ? soak.startUs() : Math.max(fromUs, soak.startUs());
     // The end of an open soak is that of its last whole second; newer samples are its own too.
     long lastUs = soak.open() ? FAR_AWAY_US : soak.endUs() + 1;
@@ -62,9 +60,20 @@ public final class SoakDataCalls {
     return new Stretch(soak, beginUs, Math.max(beginUs, endUs));
   }
 
+  /** Refuses a stretch that ends before it begins; either may be null. */
+  static void checkOrder(Long fromUs, Long toUs) {
+    if (fromUs != null && toUs != null && fromUs > toUs) {
+      throw QueryParameters.invalid(
+          "from",
+          "from=%s is later than to=%s; swap them."
+              .formatted(Times.text(fromUs), Times.text(toUs)));
+    }
+  }
+
   private void samples(Context ctx, ResponseFormat form) {
     Stretch stretch = stretch(ctx);
     Soak soak = stretch.soak();
+    refuseDropped(soak);
     answer(
         ctx,
         form,
@@ -72,6 +81,19 @@ public final class SoakDataCalls {
         "samples",
         SampleTable.of(soak),
         row -> archive.samples(soak.tracker(), stretch.fromUs(), stretch.toUs(), row));
+  }
+
+  /** An empty list would look as if nothing had been measured. */
+  private void refuseDropped(Soak soak) {
+    OptionalLong droppedUs =
+        soak.samplesKept() ? OptionalLong.empty() : archive.samplesDroppedUs(soak.id());
+    if (droppedUs.isPresent()) {
+      throw new ProblemException(
+          Problem.Kind.SAMPLES_DROPPED,
+          "The samples of %s were dropped on %s, as they are kept for a limited time here. Its bins"
+                  .formatted(soak.id(), Times.text(droppedUs.getAsLong()))
+              + " and figures stay: ask for /api/soaks/%s/bins.".formatted(soak.id()));
+    }
   }
 
   private void bins(Context ctx, ResponseFormat form) {

@@ -41,7 +41,8 @@ import soakbench.live.StoreException;
     footer = {
       "",
       "Example: soakbench agent --rack rack.yaml --to http://service.example:8094",
-      "To one of two: soakbench agent --rack rack.yaml --to http://one.example:8094 --to http://two.example:8094"
+      "To one of two: soakbench agent --rack rack.yaml --to http://one.example:8094 --to"
+          + " http://two.example:8094"
     })
 public final class AgentCommand implements Callable<Integer> {
   @Option(
@@ -49,8 +50,8 @@ public final class AgentCommand implements Callable<Integer> {
       paramLabel = "URL",
       required = true,
       description =
-          "the service's address: http://HOST:PORT; given several times, the next one is tried where"
-              + " one does not answer or does not write for a rack")
+          "the service's address: http://HOST:PORT; given several times, the next one is tried"
+              + " where one does not answer or does not write for a rack")
   private List<String> to;
 
   @Option(

@@ -13,9 +13,12 @@ import picocli.CommandLine.Spec;
 import soakbench.api.ApiSettings;
 import soakbench.cli.options.AccessOptions;
 import soakbench.cli.options.AlarmOptions;
+import soakbench.cli.options.ChunkOptions;
 import soakbench.cli.options.CommandException;
+import soakbench.cli.options.KeepingOptions;
 import soakbench.cli.options.LimitsFile;
 import soakbench.cli.options.SpoolOptions;
+import soakbench.cli.options.StoreOptions;
 import soakbench.cli.options.UploadOptions;
 import soakbench.cli.running.ListeningPort;
 import soakbench.cli.running.MonotonicClock;
@@ -29,7 +32,6 @@ import soakbench.model.RackSet;
 import soakbench.model.Tracker;
 import soakbench.store.Roster;
 import soakbench.store.connection.Retries;
-import soakbench.store.server.DatabaseSettings;
 
 /** Runs the service. */
 @Command(
@@ -44,19 +46,9 @@ import soakbench.store.server.DatabaseSettings;
       "For phones: soakbench serve --rack rack.yaml --lan --token-file token"
     })
 public final class ServeCommand implements Callable<Integer> {
-  @Option(
-      names = "--data",
-      paramLabel = "FOLDER",
-      defaultValue = "soakbench-data",
-      description = "where the embedded database keeps its files (default ${DEFAULT-VALUE})")
-  private Path data;
+  private static final int MOST_TRACKERS = 10_000;
 
-  @Option(
-      names = "--db",
-      paramLabel = "URL",
-      description =
-          "a PostgreSQL or TimescaleDB server instead: jdbc:postgresql://HOST:PORT/NAME?user=USER")
-  private String db;
+  @Mixin private StoreOptions store;
 
   @Option(
       names = "--port",
@@ -93,6 +85,10 @@ public final class ServeCommand implements Callable<Integer> {
 
   @Mixin private AlarmOptions alarms;
 
+  @Mixin private KeepingOptions keeping;
+
+  @Mixin private ChunkOptions chunks;
+
   @Spec private CommandSpec spec;
 
   private volatile boolean boardShown;
@@ -107,17 +103,32 @@ public final class ServeCommand implements Callable<Integer> {
       description = "as --read-only, until the other service is gone; then takes over")
   private boolean standby;
 
+  @Option(
+      names = "--metrics-trackers",
+      paramLabel = "N",
+      defaultValue = "0",
+      description =
+          "tells state and temperature of up to N trackers in /metrics (default ${DEFAULT-VALUE}:"
+              + " of none)")
+  private int metricsTrackers;
+
   @Override
   public Integer call() throws IOException {
+    keeping.check(!store.settings().isEmbedded());
     Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
     RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
     Role role = role();
-    DatabaseSettings settings =
-        db == null ? DatabaseSettings.embedded(data) : DatabaseSettings.url(db);
-    ApiSettings api =
-        access.settings(ListeningPort.checked(port, spec)).withUploads(uploads.limits());
+    ApiSettings api = settings();
     Service service =
-        Service.opened(settings, api, limits, new MonotonicClock(), alarms.post(), role, racks());
+        Service.opened(
+            store.settings().with(chunks.settings()),
+            api,
+            limits,
+            new MonotonicClock(),
+            alarms.post(),
+            role,
+            racks());
+    keeping.applyTo(service.database());
     ShutdownHook until = ShutdownHook.closing(service::close);
     try {
       say("listening on port " + service.url().getPort());
@@ -133,6 +144,17 @@ public final class ServeCommand implements Callable<Integer> {
     }
     until.await();
     return 0;
+  }
+
+  private ApiSettings settings() throws IOException {
+    if (metricsTrackers < 0 || metricsTrackers > MOST_TRACKERS) {
+      throw new CommandException(
+          "--metrics-trackers %d is outside 0 to %d".formatted(metricsTrackers, MOST_TRACKERS));
+    }
+    return access
+        .settings(ListeningPort.checked(port, spec))
+        .withUploads(uploads.limits())
+        .withMetricTrackers(metricsTrackers);
   }
 
   private Role role() {
@@ -184,7 +206,7 @@ public final class ServeCommand implements Callable<Integer> {
             place(rack, roster);
             return null;
           });
-      service.read(rack, spool.open(data));
+      service.read(rack, spool.open(store.data()));
     }
   }
 

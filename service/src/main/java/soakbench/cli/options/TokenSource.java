@@ -9,12 +9,14 @@ import java.util.Map;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.access.AccessToken;
+import soakbench.host.SecretVariable;
 
 /**
  * Where the token comes from: a file, else the environment. Never the command line, which every
  * user of a computer can list.
  */
 public final class TokenSource {
+  /** The variable with it; with {@code _FILE} behind it, the one that names a file with it. */
   public static final String VARIABLE = "SOAKBENCH_TOKEN";
 
   private static final Logger LOG = LoggerFactory.getLogger(TokenSource.class);
@@ -40,10 +42,8 @@ public final class TokenSource {
       warnOfReaders(file);
       return checked("the token in " + file, Files.readString(file).strip());
     }
-    String value = environment.get(VARIABLE);
-    return value == null || value.isBlank()
-        ? null
-        : checked("the token in " + VARIABLE, value.strip());
+    String value = SecretVariable.read(VARIABLE, environment);
+    return value == null ? null : checked("the token of " + VARIABLE, value);
   }
 
   private static void warnOfReaders(Path file) throws IOException {

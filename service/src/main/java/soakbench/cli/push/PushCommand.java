@@ -19,6 +19,7 @@ import picocli.CommandLine.Spec;
 import soakbench.cli.options.CommandException;
 import soakbench.cli.options.PemFiles;
 import soakbench.cli.options.TokenSource;
+import soakbench.host.SecretVariable;
 
 /** Posts tables of a running service to an address outside, for a spreadsheet that can't ask. */
 @Command(
@@ -130,7 +131,9 @@ public final class PushCommand implements Callable<Integer> {
 
   private String token(Map<String, String> environment) throws IOException {
     String given =
-        tokenFile == null ? environment.get(VARIABLE) : Files.readString(tokenFile).strip();
+        tokenFile == null
+            ? SecretVariable.read(VARIABLE, environment)
+            : Files.readString(tokenFile).strip();
     if (given != null && !given.matches("[!-~]+")) {
       throw new CommandException("the address's token is not one word of plain characters");
     }

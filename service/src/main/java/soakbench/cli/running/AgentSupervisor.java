@@ -61,7 +61,10 @@ final class AgentSupervisor implements AutoCloseable {
         new Agent(
             rack,
             spool,
-            Destination.of(api.intake(), api::elsewhere),
+            Destination.of(
+                api.intake(),
+                s -> database.retention().dropped().refusal(s.tracker(), s.timeUs()),
+                api::elsewhere),
             reason -> LOG.error("reading has stopped: {}", reason),
             live.arrivals());
     api.useAgent(agent);

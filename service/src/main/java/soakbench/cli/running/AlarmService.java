@@ -14,12 +14,15 @@ import soakbench.live.arrival.LiveVerdicts;
 import soakbench.model.AlarmCause;
 import soakbench.model.AlarmCause.Kind;
 import soakbench.model.AlarmCause.Severity;
+import soakbench.store.room.Room;
+import soakbench.store.room.RoomLimits;
 
 /** The service's alarms: what raises them, where they are reported, and their periodic check. */
 final class AlarmService implements AutoCloseable {
   private final DataClock dates;
   private final AlarmRegistry registry;
   private final IngestAlarms ingest;
+  private final RoomAlarm room;
   private final AlarmLog log = new AlarmLog();
   private final EventClock clock;
   private final LiveVerdicts live;
@@ -37,6 +40,7 @@ final class AlarmService implements AutoCloseable {
     this.dates = new DataClock(clock);
     this.registry = new AlarmRegistry(dates);
     this.ingest = new IngestAlarms(registry);
+    this.room = new RoomAlarm(registry);
     this.trackers = new TrackerAlarms(registry, clock);
     live.subscribe(dates);
     live.subscribe(trackers);
@@ -99,6 +103,11 @@ final class AlarmService implements AutoCloseable {
             "Nobody sees how hot the trackers are: look at them. If it does not end within a"
                 + " minute, look into the service's log and start it again."),
         clock.runningUs());
+  }
+
+  /** The database's room, as it was found just now. */
+  void room(Room found, RoomLimits limits) {
+    room.check(found, limits, clock.runningUs());
   }
 
   void databaseBack() {

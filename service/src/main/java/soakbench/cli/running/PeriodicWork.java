@@ -1,5 +1,6 @@
 package soakbench.cli.running;
 
+import java.time.Instant;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Executor;
@@ -20,6 +21,7 @@ import soakbench.live.StoreException;
 import soakbench.store.Database;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.Lease;
+import soakbench.store.retention.SampleRetention;
 
 /**
  * The service's periodic work, each kind on a thread of its own: what waits for the database blocks
@@ -31,6 +33,8 @@ final class PeriodicWork implements AutoCloseable {
   private static final long SOON_MS = 100;
   private static final long FIGURES_MS = 2_000;
   private static final long READING_MS = 1_000;
+  private static final long ROOM_MS = TimeUnit.MINUTES.toMillis(1);
+  private static final long OLD_SAMPLES_MS = TimeUnit.HOURS.toMillis(1);
   private static final long STOP_MS = 2_000;
 
   /** After so long without a verdict the watchdog reports it; by ten seconds it is reported. */
@@ -43,6 +47,8 @@ final class PeriodicWork implements AutoCloseable {
   private final ScheduledExecutorService watching = ticker("watchdog");
   private final ScheduledExecutorService figuring = ticker("figures");
   private final ScheduledExecutorService reading = ticker("reading");
+  private final ScheduledExecutorService roomWatching = ticker("room");
+  private final ScheduledExecutorService removing = ticker("old-samples");
   private final ThreadPoolExecutor rederiving = oneAtATime("deriving");
   private final Database database;
   private final AlarmService alarms;
@@ -112,12 +118,35 @@ final class PeriodicWork implements AutoCloseable {
 
   /** Starts what is derived apart from the verdicts. */
   void startDeriving(Runnable derive) {
-    every(figuring, FIGURES_MS, () -> derive(derive));
+    every(figuring, FIGURES_MS, () -> ifThere("figures", derive));
   }
 
   /** Starts checking whether the rack is to be read; that may take long. */
   void startReading(Runnable look) {
     every(reading, READING_MS, look);
+  }
+
+  /**
+   * Starts watching the database's room, and removing samples that are older than they are kept.
+   *
+   * @param alone runs what must not meet the writing of samples
+   */
+  void startKeeping(SampleRetention.Alone alone) {
+    roomWatching.execute(() -> safely(() -> ifThere("its room", this::lookAtRoom)));
+    every(roomWatching, ROOM_MS, () -> ifThere("its room", this::lookAtRoom));
+    removing.scheduleWithFixedDelay(
+        () -> safely(() -> ifThere("old samples", () -> removeOld(alone))),
+        ROOM_MS,
+        OLD_SAMPLES_MS,
+        TimeUnit.MILLISECONDS);
+  }
+
+  private void lookAtRoom() {
+    alarms.room(database.room().look(System.nanoTime()), database.room().limits());
+  }
+
+  private void removeOld(SampleRetention.Alone alone) {
+    database.retention().pass(Instant.now(), alone);
   }
 
   private static void every(ScheduledExecutorService ticker, long ms, Runnable work) {
@@ -196,18 +225,21 @@ final class PeriodicWork implements AutoCloseable {
     }
   }
 
-  private static void derive(Runnable derive) {
+  private static void ifThere(String what, Runnable work) {
     try {
-      derive.run();
+      work.run();
     } catch (StoreException e) {
       // Logged by the tick already; what is due now is due when the database is back.
-      LOG.debug("figures wait: {}", e.getMessage());
+      LOG.debug("{} wait: {}", what, e.getMessage());
     }
   }
 
   @Override
   public void close() {
-    List<ExecutorService> all = List.of(storing, alarming, watching, figuring, reading, rederiving);
+    // What is removed piece by piece goes on at the next start.
+    removing.shutdownNow();
+    List<ExecutorService> all =
+        List.of(storing, alarming, watching, figuring, reading, rederiving, roomWatching, removing);
     all.forEach(ExecutorService::shutdown);
     Deadline deadline = Deadline.inMs(STOP_MS);
     try {

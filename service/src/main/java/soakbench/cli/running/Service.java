@@ -244,6 +244,7 @@ public final class Service implements AutoCloseable {
           api.derivers().deriveOutdated();
           database.unitFigures().readFirst();
         });
+    periodic.startKeeping(watch::alone);
     status.doing("opening ports");
     openRack(whenWriting);
     periodic.startReading(() -> supervisor.check(whenWriting));

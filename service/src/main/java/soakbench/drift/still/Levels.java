@@ -1,6 +1,7 @@
 package soakbench.drift.still;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /**
@@ -43,6 +44,11 @@ final class Levels {
 
   private final List<Second> seconds = new ArrayList<>();
 
+  /** Bounds of all seconds held and of some that are held no longer, deg/s, x y z. */
+  private final double[] lowDps = new double[3];
+
+  private final double[] highDps = new double[3];
+
   /** How many of the newest seconds are off the level of those before. */
   private int away;
 
@@ -52,6 +58,7 @@ final class Levels {
       forgetAway();
     }
     seconds.add(now);
+    bound(now);
     if (away > 0) {
       away++;
       if (away > LONGEST) {
@@ -89,14 +96,25 @@ final class Levels {
 
   /** No second is further from any other than a pose makes, so neither is the mean of any. */
   private boolean calm() {
+    if (within()) {
+      return true;
+    }
+    Arrays.fill(lowDps, Double.POSITIVE_INFINITY);
+    Arrays.fill(highDps, Double.NEGATIVE_INFINITY);
+    seconds.forEach(this::bound);
+    return within();
+  }
+
+  private void bound(Second s) {
     for (int axis = 0; axis < 3; axis++) {
-      double low = Double.POSITIVE_INFINITY;
-      double high = Double.NEGATIVE_INFINITY;
-      for (Second s : seconds) {
-        low = Math.min(low, s.dps[axis]);
-        high = Math.max(high, s.dps[axis]);
-      }
-      if (!(high - low < POSE_DPS)) {
+      lowDps[axis] = Math.min(lowDps[axis], s.dps[axis]);
+      highDps[axis] = Math.max(highDps[axis], s.dps[axis]);
+    }
+  }
+
+  private boolean within() {
+    for (int axis = 0; axis < 3; axis++) {
+      if (!(highDps[axis] - lowDps[axis] < POSE_DPS)) {
         return false;
       }
     }

@@ -40,6 +40,9 @@ public final class LivingAxes {
 
   /** Those that are dead: 0 x, 1 y, 2 z. */
   List<Integer> dead() {
+    if (!dead(0) && !dead(1) && !dead(2)) {
+      return List.of();
+    }
     return IntStream.range(0, 3).filter(this::dead).boxed().toList();
   }
 

@@ -3,6 +3,7 @@ package soakbench.ingest.sending;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import java.util.function.UnaryOperator;
 import soakbench.ingest.identity.ArrivalClock;
 import soakbench.live.SampleSink;
@@ -92,24 +93,29 @@ public interface Destination {
   }
 
   /**
-   * The same where other services write for some racks.
+   * The same of one that does not take every sample.
    *
-   * @param elsewhere why a tracker is none of this store's; null where it is
+   * @param refusal why a sample will never be taken; null where it is
+   * @param elsewhere why a tracker is none of this store's, as other services write for its rack;
+   *     null where it is
    */
-  static Destination of(SampleSink sink, UnaryOperator<String> elsewhere) {
+  static Destination of(
+      SampleSink sink, Function<Sample, String> refusal, UnaryOperator<String> elsewhere) {
     return samples -> {
-      List<Sample> own = new ArrayList<>();
-      List<Refusal> others = new ArrayList<>();
+      List<Sample> own = new ArrayList<>(samples.size());
+      List<Refusal> refused = new ArrayList<>();
       for (int i = 0; i < samples.size(); i++) {
-        String reason = elsewhere.apply(samples.get(i).tracker());
-        if (reason == null) {
-          own.add(samples.get(i));
+        Sample sample = samples.get(i);
+        String others = elsewhere.apply(sample.tracker());
+        String why = others == null ? refusal.apply(sample) : others;
+        if (why == null) {
+          own.add(sample);
         } else {
-          others.add(new Refusal(i, reason, true));
+          refused.add(new Refusal(i, why, others != null));
         }
       }
       return new Receipt(
-          own.isEmpty() ? new SampleSink.Outcome(0, 0, 0) : sink.accept(own), others);
+          own.isEmpty() ? new SampleSink.Outcome(0, 0, 0) : sink.accept(own), refused);
     };
   }
 }

@@ -132,7 +132,8 @@ public final class HttpDestination implements Destination {
     UploadResponse answer = post(to, SampleLines.packed(batch), ANSWER);
     if (answer.refusesContent()) {
       return batch.size() == 1
-          ? new Receipt(new SampleSink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason(), false)))
+          ? new Receipt(
+              new SampleSink.Outcome(0, 0, 0), List.of(new Refusal(0, answer.reason(), false)))
           : inHalves(batch);
     }
     Optional<Receipt> receipt = answer.receipt(batch.size());

@@ -18,7 +18,8 @@ import soakbench.model.Sample;
 /**
  * Services that write to one store, one of them or each for some racks. A tracker's samples go to
  * the service that took them last, and to the next one only where that fails or has left the
- * tracker to another. Sending to two does no harm: the store knows a sample by its tracker and time.
+ * tracker to another. Sending to two does no harm: the store knows a sample by its tracker and
+ * time.
  */
 public final class SeveralServices implements Destination {
   private static final Logger LOG = LoggerFactory.getLogger(SeveralServices.class);
@@ -179,8 +180,7 @@ public final class SeveralServices implements Destination {
   private void moved(int first, int service, StoreException away) {
     if (away != null && first == current && service != current) {
       current = service;
-      LOG.warn(
-          "samples go to {} now: {}", services.get(service).name(), away.getMessage());
+      LOG.warn("samples go to {} now: {}", services.get(service).name(), away.getMessage());
     }
   }
 

@@ -15,7 +15,9 @@ import soakbench.model.Soak;
 /**
  * Gives the samples of a tracker to another, soak by soak. A soak that the other has nothing beside
  * stays as it was derived, by its own terms; one that lies within or next to the other's soaks is
- * derived again with them, as if its samples had come late. Not thread-safe.
+ * derived again with them, as if its samples had come late. One whose samples are no longer stored
+ * can't be: it stays as it was derived, and under its old id where the other has a soak of the same
+ * time. Not thread-safe.
  */
 public final class Merging {
   private static final long US_PER_S = 1_000_000L;
@@ -50,10 +52,14 @@ public final class Merging {
   }
 
   private Moved give(SoakStore.Unit unit, TrackerWatches watches, Soak soak) {
-    boolean apart =
-        unit.soaks(into, soak.startUs() - SoakCutter.SILENCE_ENDS_US).stream()
-            .filter(s -> s.startUs() <= soak.endUs() + SoakCutter.SILENCE_ENDS_US)
-            .allMatch(s -> given.contains(s.id()));
+    boolean apart = isApart(unit, soak, SoakCutter.SILENCE_ENDS_US);
+    if (!apart && !soak.samplesKept()) {
+      // It can't be derived again with the other's, and one second has one bin.
+      if (!isApart(unit, soak, US_PER_S)) {
+        return new Moved(0, 0);
+      }
+      apart = true;
+    }
     if (!apart) {
       unit.deleteSoak(soak.id());
       unit.deleteBins(tracker, soak.startSecond(), soak.endSecond() + 1);
@@ -65,6 +71,13 @@ public final class Merging {
     given.add(its.id());
     watches.adopt(unit, its);
     return moved;
+  }
+
+  /** Whether the other has no soak so near to it, but for those that it was given here. */
+  private boolean isApart(SoakStore.Unit unit, Soak soak, long nearUs) {
+    return unit.soaks(into, soak.startUs() - nearUs).stream()
+        .filter(s -> s.startUs() <= soak.endUs() + nearUs)
+        .allMatch(s -> given.contains(s.id()));
   }
 
   private Soak ofOther(Soak soak) {

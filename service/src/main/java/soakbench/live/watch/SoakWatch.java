@@ -11,6 +11,7 @@ import java.util.concurrent.Executor;
 import java.util.function.Consumer;
 import java.util.function.Function;
 import java.util.function.Predicate;
+import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
@@ -386,6 +387,11 @@ public final class SoakWatch implements SampleSink {
       readEarlier();
     }
     return moved;
+  }
+
+  /** Runs work, which must be short, while nothing of samples is written. */
+  public synchronized <T> T alone(Supplier<T> work) {
+    return work.get();
   }
 
   /** Before the first work, after a failure of the store, and where another may have written. */

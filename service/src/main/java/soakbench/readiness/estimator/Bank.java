@@ -164,9 +164,10 @@ final class Bank {
     }
     meanC = Double.NaN;
     moveReference();
+    double temperatureVariance = joint ? Double.NaN : temperatureVariance();
     for (int i = 0; i < 3; i++) {
       if (block.variance()[i] < Double.POSITIVE_INFINITY) {
-        rate(i, block.biasDps()[i], block.variance()[i]);
+        rate(i, block.biasDps()[i], block.variance()[i], temperatureVariance);
         rated = true;
       }
     }
@@ -196,7 +197,8 @@ final class Bank {
     }
   }
 
-  private void rate(int axis, double rateDps, double variance) {
+  /** Takes a rate; where the rates tell the temperature its variance is each filter's own. */
+  private void rate(int axis, double rateDps, double variance, double temperatureVariance) {
     if (rateSurprise(axis, rateDps, variance) > RATE_SURPRISE) {
       surprisedS = nowS;
       widenAxes(Axis.BIAS, POSE_DPS);
@@ -209,7 +211,7 @@ final class Bank {
         likely[i] += members[i].update(axis, referenceC, rateDps, variance);
       }
     } else {
-      axes[axis].update(rateDps, variance, temperatureVariance());
+      axes[axis].update(rateDps, variance, temperatureVariance);
     }
   }
 

@@ -158,12 +158,18 @@ final class Belief {
   double varianceOf(double[] row) {
     Arrays.fill(with, 0);
     for (int i = 0; i < n; i++) {
-      double part = row[i];
-      for (int j = 0; part != 0 && j < n; j++) {
-        with[j] += part * cov[i * n + j];
+      if (row[i] != 0) {
+        addTo(with, row[i], i);
       }
     }
     return dot(row, 0, with, 0, n);
+  }
+
+  private void addTo(double[] sums, double part, int i) {
+    int from = i * n;
+    for (int j = 0; j < n; j++) {
+      sums[j] += part * cov[from + j];
+    }
   }
 
   /** Covariance of an entry with the sum whose variance was last asked for. */

@@ -79,8 +79,9 @@ final class Member {
    */
   void predict(Discrete swing, double seconds, double chipSdC) {
     double k = Thermal.inverse(belief.means());
-    Thermal.stir(k, swing, seconds, model.swingVariance(), chipSdC * chipSdC, stir);
-    Thermal.step(belief.means(), swing, seconds, move);
+    double mid = Thermal.mid(k, seconds);
+    Thermal.stir(k, swing, seconds, mid, model.swingVariance(), chipSdC * chipSdC, stir);
+    Thermal.step(belief.means(), swing, seconds, mid, move);
     Thermal.carry(belief, move, stir, lead);
     for (int at = Thermal.SIZE; at < belief.size(); at += Axis.SIZE) {
       Axis.predict(belief, at, flickerVariance, seconds);

@@ -11,6 +11,9 @@ final class PathDraw {
   private static final int HORIZONS = RoomModel.HORIZONS;
   private static final int SIZE = Member.at(3);
 
+  /** What a step leaves of an axis' settling. */
+  private static final double SETTLING_LEFT = Math.exp(-Forecast.STEP_S / Axis.SETTLING_S);
+
   private final Future future;
   private final FutureCurves curves;
   private final Limits limits;
@@ -115,11 +118,10 @@ final class PathDraw {
     double nowC = Thermal.temperatureC(state);
     double byC = index < Future.STEPS ? curves.movedC()[i] : nowC - beforeC;
     referenceC += byC;
-    double left = Math.exp(-Forecast.STEP_S / Axis.SETTLING_S);
     for (int a = 0; a < 3; a++) {
       int at = Member.at(a);
       state[at + Axis.SLOPE] += byC * state[at + Axis.BEND];
-      state[at + Axis.SETTLING] *= left;
+      state[at + Axis.SETTLING] *= SETTLING_LEFT;
     }
     int from = 4 * index % (noise.length - 3);
     drive(future.gain()[i], 0, noise[from]);

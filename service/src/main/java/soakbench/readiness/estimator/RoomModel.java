@@ -14,6 +14,7 @@ final class RoomModel {
   private final double spread;
   private final double aheadS;
   private final Swing swing;
+  private final double swingVariance;
   private final double prior;
   private final double priorAhead;
   private final Discrete block;
@@ -34,6 +35,7 @@ final class RoomModel {
     this.aheadS = aheadS;
     this.spread = spread;
     this.swing = swing;
+    this.swingVariance = Math.pow(swing.sdC() / tauS, 2);
     this.prior = prior;
     this.priorAhead = prior;
     this.block = summed(swing, Blocks.BLOCK_S);
@@ -62,6 +64,7 @@ final class RoomModel {
     this.aheadS = other.aheadS;
     this.spread = other.spread;
     this.swing = other.swing;
+    this.swingVariance = other.swingVariance;
     this.prior = other.prior;
     this.priorAhead = priorAhead;
     this.block = other.block;
@@ -114,7 +117,7 @@ final class RoomModel {
 
   /** Variance of the swing's part of the slope, (degC/s)^2. */
   double swingVariance() {
-    return Math.pow(swing.sdC() / tauS, 2);
+    return swingVariance;
   }
 
   /** By what part of itself an axis' settling will have changed at a horizon. */

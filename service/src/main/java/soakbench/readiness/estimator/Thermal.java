@@ -95,11 +95,20 @@ final class Thermal {
    * @param move derivatives of the next state by this one, by rows; null where not wanted
    */
   static void step(double[] state, Discrete swing, double seconds, double[] move) {
+    step(state, swing, seconds, mid(inverse(state), seconds), move);
+  }
+
+  /** What is left of a distance from the level in the middle of a step. */
+  static double mid(double k, double seconds) {
+    return Math.exp(-k * seconds / 2);
+  }
+
+  /** The same with {@link #mid} of it. */
+  static void step(double[] state, Discrete swing, double seconds, double mid, double[] move) {
     double k = inverse(state);
     double s = state[SLOPE];
     double stay = Math.exp(-k * seconds);
     double over = (1 - stay) / k;
-    double mid = Math.exp(-k * seconds / 2);
     double[] f = swing.move();
     double sum = f[1] * state[SWING] + f[2] * state[SWING_RATE];
     if (move != null) {
@@ -151,6 +160,7 @@ final class Thermal {
    * Covariance of what one step adds.
    *
    * @param k 1 / tau, 1/s
+   * @param mid of the step, {@link #mid}
    * @param swingVariance variance of the swing's part of the slope, (degC/s)^2
    * @param chipVariance what is added to the chip's slow part, degC^2
    */
@@ -158,10 +168,10 @@ final class Thermal {
       double k,
       Discrete swing,
       double seconds,
+      double mid,
       double swingVariance,
       double chipVariance,
       double[] out) {
-    double mid = Math.exp(-k * seconds / 2);
     double[] q = swing.stir();
     double[] lead = {mid, -k * mid};
     for (int i = 0; i < 2; i++) {

@@ -3,6 +3,7 @@ package soakbench.store.connection;
 import java.net.SocketTimeoutException;
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.Optional;
 import java.util.concurrent.ExecutionException;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
@@ -25,7 +26,7 @@ public final class HealthProbe implements AutoCloseable {
   private final ExecutorService asker =
       Executors.newSingleThreadExecutor(Daemons.named("database-health"));
 
-  private Future<String> pending;
+  private Future<Found> pending;
   private volatile ServerAddress address;
 
   /** Used by the probing thread alone, and by {@link #close}. */
@@ -37,11 +38,19 @@ public final class HealthProbe implements AutoCloseable {
   }
 
   /**
-   * The server's version, as a sign that it answers.
+   * What was found of the server.
+   *
+   * @param version its version
+   * @param chunks what of TimescaleDB is in use; empty where there is none
+   */
+  public record Found(String version, Optional<ChunkStatus> chunks) {}
+
+  /**
+   * The server's version, as a sign that it answers, and how the tables lie in it.
    *
    * @throws StoreException if it does not, soon
    */
-  public String version() {
+  public Found found() {
     try {
       return question().get(PATIENCE_MS, TimeUnit.MILLISECONDS);
     } catch (TimeoutException e) {
@@ -61,14 +70,14 @@ public final class HealthProbe implements AutoCloseable {
   }
 
   /** Callers during an open probe wait for its answer, so that probes don't pile up. */
-  private synchronized Future<String> question() {
+  private synchronized Future<Found> question() {
     if (pending == null || pending.isDone()) {
       pending = asker.submit(this::asked);
     }
     return pending;
   }
 
-  private String asked() {
+  private Found asked() {
     boolean kept = connection != null;
     try {
       return askedOnce();
@@ -102,7 +111,7 @@ public final class HealthProbe implements AutoCloseable {
     return false;
   }
 
-  private String askedOnce() throws SQLException {
+  private Found askedOnce() throws SQLException {
     ServerAddress whom = address;
     if (whom == null) {
       throw away("the database is not open yet");
@@ -110,7 +119,9 @@ public final class HealthProbe implements AutoCloseable {
     if (connection == null) {
       connection = whom.dataSource(ANSWER_S).getConnection();
     }
-    return Query.list(connection, rows -> rows.getString(1), "SHOW server_version").get(0);
+    String version =
+        Query.list(connection, rows -> rows.getString(1), "SHOW server_version").get(0);
+    return new Found(version, ChunkStatus.read(connection));
   }
 
   private void drop() {

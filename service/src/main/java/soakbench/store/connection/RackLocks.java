@@ -123,7 +123,8 @@ final class RackLocks {
     TreeSet<String> its = new TreeSet<>(names);
     its.removeIf(
         name ->
-            held.stream().noneMatch(h -> h.space() == RACK && h.id() == (number(name) & 0xffffffffL)));
+            held.stream()
+                .noneMatch(h -> h.space() == RACK && h.id() == (number(name) & 0xffffffffL)));
     return new RackSet(false, its);
   }
 

@@ -1,11 +1,15 @@
 package soakbench.store.connection;
 
+import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.Objects;
+import java.util.Optional;
 import java.util.stream.Stream;
 import javax.sql.DataSource;
 import org.flywaydb.core.Flyway;
 import org.flywaydb.core.api.FlywayException;
 import org.flywaydb.core.api.MigrationInfo;
+import org.flywaydb.core.api.MigrationVersion;
 import org.flywaydb.core.api.configuration.FluentConfiguration;
 import org.flywaydb.database.postgresql.PostgreSQLConfigurationExtension;
 import soakbench.live.StoreException;
@@ -16,12 +20,16 @@ import soakbench.store.server.ServerAddress;
  * have histories of their own, so that the extension may come later.
  */
 public final class Schema {
+  /** Up to this one TimescaleDB's Apache-licensed part is enough. */
+  private static final String FOR_ANY_LICENCE = "2";
+
   private Schema() {}
 
   /**
    * @param source connections without a socket timeout: moving rows into chunks takes long
    * @param extensions whether the server may have extensions; our own has none
-   * @return whether samples and bins are hypertables
+   * @return whether TimescaleDB is there to be used; rows of before it came are yet to be moved
+   *     into chunks, by {@code store.chunks}
    * @throws StoreException if the schema is newer than this program, or can't be brought up to date
    */
   public static boolean migrate(DataSource source, ServerAddress address, boolean extensions) {
@@ -29,14 +37,51 @@ public final class Schema {
     if (!extensions || !Timescale.usable(source, address)) {
       return false;
     }
-    update(
-        configure(source, "timescale")
-            .table("flyway_timescale_history")
-            .baselineOnMigrate(true)
-            .baselineVersion("0")
-            .load(),
-        address);
+    // The first one moves all rows at once, in one transaction: only for tables without any.
+    String before = Timescale.hasPlainRows(source) ? "1" : "0";
+    update(timescale(source).baselineVersion(before).target(FOR_ANY_LICENCE).load(), address);
     return true;
+  }
+
+  /**
+   * Adds what builds on hypertables and needs TimescaleDB's community licence: minutes put together
+   * from bins, and compression.
+   *
+   * @throws StoreException if it can't be done
+   */
+  public static void addChunkFeatures(DataSource source, ServerAddress address) {
+    update(timescale(source).load(), address);
+  }
+
+  private static FluentConfiguration timescale(DataSource source) {
+    return configure(source, "timescale")
+        .table("flyway_timescale_history")
+        .baselineOnMigrate(true)
+        .baselineVersion("0");
+  }
+
+  /**
+   * Makes the tables as they were at an earlier version, without hypertables.
+   *
+   * @throws StoreException if the schema is newer than this program, or can't be brought up to date
+   */
+  public static void migrateTo(MigrationVersion version, DataSource source, ServerAddress address) {
+    update(configure(source, "common").target(version).load(), address);
+  }
+
+  /** Up to which migration a database's tables are; empty where they are not ours. */
+  public static Optional<String> version(Connection c) throws SQLException {
+    String there = "SELECT to_regclass('flyway_schema_history')::text";
+    if (Query.first(c, rows -> Objects.toString(rows.getString(1), ""), there)
+        .orElseThrow()
+        .isEmpty()) {
+      return Optional.empty();
+    }
+    return Query.first(
+        c,
+        rows -> rows.getString(1),
+        "SELECT version FROM flyway_schema_history WHERE success AND version IS NOT NULL"
+            + " ORDER BY installed_rank DESC LIMIT 1");
   }
 
   /** The session lock, not the transactional one: with that, CREATE INDEX CONCURRENTLY hangs. */
@@ -84,10 +129,9 @@ public final class Schema {
   /**
    * Whether the tables are as this program needs them, for a program that may not change them.
    *
-   * @return whether samples and bins are hypertables
    * @throws StoreException if they are older or newer, or the server does not answer
    */
-  public static boolean check(DataSource source, ServerAddress address) {
+  public static void check(DataSource source, ServerAddress address) {
     try {
       Flyway flyway = configure(source, "common").load();
       refuseNewer(flyway.info().all(), address);
@@ -106,7 +150,6 @@ public final class Schema {
           e,
           false);
     }
-    return Timescale.inUse(source);
   }
 
   private static void refuseNewer(MigrationInfo[] all, ServerAddress address) {

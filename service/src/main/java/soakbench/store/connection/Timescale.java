@@ -35,7 +35,7 @@ final class Timescale {
         LOG.info("{} has no TimescaleDB{}", address, WITHOUT);
         return false;
       }
-      statement.execute("CREATE EXTENSION IF NOT EXISTS timescaledb");
+      create(statement);
       return newEnough(
           one(statement, "SELECT extversion FROM pg_extension WHERE extname = 'timescaledb'"));
     } catch (SQLException e) {
@@ -49,13 +49,31 @@ final class Timescale {
     }
   }
 
-  /** Whether samples are kept in chunks there. */
-  static boolean inUse(DataSource source) {
+  /** Another program may do so at the same moment, which the server takes for a mistake. */
+  private static void create(Statement statement) throws SQLException {
+    String create = "CREATE EXTENSION IF NOT EXISTS timescaledb";
+    try {
+      statement.execute(create);
+    } catch (SQLException e) {
+      if (!DatabaseFaults.state(e).equals(DatabaseFaults.DUPLICATE_KEY)) {
+        throw e;
+      }
+      statement.execute(create);
+    }
+  }
+
+  /** Whether samples or bins were written before there were hypertables for them. */
+  static boolean hasPlainRows(DataSource source) {
     try (Connection connection = source.getConnection();
         Statement statement = connection.createStatement()) {
-      return one(statement, "SELECT to_regclass('flyway_timescale_history')::text") != null;
+      return ChunkStatus.read(connection).filter(ChunkStatus::hypertables).isEmpty()
+          && one(
+                  statement,
+                  "(SELECT tracker FROM sample LIMIT 1) UNION ALL"
+                      + " (SELECT tracker FROM bin LIMIT 1)")
+              != null;
     } catch (SQLException e) {
-      throw DatabaseFaults.of("looking for TimescaleDB", e);
+      throw DatabaseFaults.of("looking for rows to be moved into chunks", e);
     }
   }
 

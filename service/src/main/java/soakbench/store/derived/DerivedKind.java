@@ -91,6 +91,17 @@ public enum DerivedKind {
             + (" AND k.derived_at < now() - interval '" + waitS + " s')");
   }
 
+  /**
+   * Whether a soak, {@code s}, has a row that is up to date.
+   *
+   * @param version of what derives them
+   */
+  public String upToDate(int version) {
+    return ("EXISTS (SELECT 1 FROM soak_terms t LEFT JOIN tracker r ON r.id = s.tracker"
+            + (" LEFT JOIN derived k ON k.kind = '" + word() + "' AND k.soak = s.id"))
+        + (" WHERE t.soak = s.id AND (" + due().replace("?", "" + version) + ") IS NOT TRUE)");
+  }
+
   /** Whether a row is written with its soak, and only mended here. */
   boolean writtenWithTheSoak() {
     return this == SUMMARY;

@@ -23,8 +23,7 @@ final class OutdatedSearch {
   private static final String OWN = " WHERE (?::text[] IS NULL OR coalesce(r.rack, '') = ANY(?))";
 
   private static final String ALL = OWN + ") looked";
-  private static final String NOTED =
-      OWN + " AND (s.id = ANY(?) OR s.tracker = ANY(?))) looked";
+  private static final String NOTED = OWN + " AND (s.id = ANY(?) OR s.tracker = ANY(?))) looked";
   private static final String NEWEST_FIRST = " WHERE due OR waits ORDER BY end_time DESC, id";
 
   private final Pools pools;

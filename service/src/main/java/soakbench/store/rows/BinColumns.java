@@ -6,8 +6,6 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import org.postgresql.PGConnection;
-import org.postgresql.copy.CopyOut;
 import soakbench.model.BinSpan;
 import soakbench.model.BinSpan.Extent;
 
@@ -27,9 +25,6 @@ public final class BinColumns {
   private static final int ACCEL = 4;
   private static final int SD = 7;
 
-  /** Signature, flags and length of the header's extension; the binary form's own manual. */
-  private static final int HEADER_BYTES = 19;
-
   private final long[] seconds;
   private final int[] boots;
   private final double[][] numbers;
@@ -43,26 +38,8 @@ public final class BinColumns {
   /** Bins with {@code fromSecond <= second < toSecond}. */
   public static BinColumns read(
       Connection connection, String tracker, long fromSecond, long toSecond) throws SQLException {
-    PGConnection postgres = connection.unwrap(PGConnection.class);
-    // As text each number would be printed and parsed, which costs more than all else.
-    String copy =
-        ("COPY (SELECT %s FROM bin WHERE tracker = '%s' AND time >= %s AND time < %s"
-                + " ORDER BY time) TO STDOUT (FORMAT binary)")
-            .formatted(
-                COLUMNS,
-                postgres.escapeLiteral(tracker),
-                SqlTimes.expression(fromSecond),
-                SqlTimes.expression(toSecond));
-    CopyOut out = postgres.getCopyAPI().copyOut(copy);
     Growing rows = new Growing();
-    int skip = HEADER_BYTES;
-    for (byte[] row = out.readFromCopy(); row != null; row = out.readFromCopy()) {
-      ByteBuffer bytes = ByteBuffer.wrap(row, skip, row.length - skip);
-      skip = 0;
-      if (bytes.hasRemaining() && bytes.getShort() > 0) {
-        rows.add(bytes);
-      }
-    }
+    BinaryRows.ofBins(connection, COLUMNS, tracker, fromSecond, toSecond, rows::add);
     return rows.columns();
   }
 
@@ -76,12 +53,10 @@ public final class BinColumns {
       if (count == seconds.length) {
         grow(2 * count);
       }
-      row.getInt();
-      seconds[count] = SqlTimes.secondSince2000(row.getLong());
-      row.getInt();
-      boots[count] = row.getInt();
+      seconds[count] = Math.floorDiv(BinaryRows.timeUs(row), 1_000_000L);
+      boots[count] = BinaryRows.integer(row);
       for (double[] column : numbers) {
-        column[count] = row.getInt() == Double.BYTES ? row.getDouble() : Double.NaN;
+        column[count] = BinaryRows.number(row);
       }
       count++;
     }

@@ -1,8 +1,7 @@
 package soakbench.store.rows;
 
-import java.sql.ResultSet;
+import java.nio.ByteBuffer;
 import java.sql.SQLException;
-import java.time.OffsetDateTime;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
 
@@ -12,10 +11,8 @@ public final class BinLayout implements Layout<Bin> {
 
   private static final int COLUMNS = 28;
 
-  /** First column of the means and of the counts; temperature, then x y z of either sensor. */
-  private static final int MEANS = 4;
-
-  private static final int COUNTS = 20;
+  /** Temperature, then x y z of either sensor. */
+  private static final int CHANNELS = 7;
 
   private BinLayout() {}
 
@@ -47,19 +44,28 @@ public final class BinLayout implements Layout<Bin> {
     copy.integer(bin.boot()).text(bin.tracker());
   }
 
-  @Override
-  public Bin read(ResultSet rows) throws SQLException {
+  /** Makes a bin of a row of its columns; its tracker is the one that was asked for. */
+  Bin read(ByteBuffer row, String tracker) {
+    long second = Math.floorDiv(BinaryRows.timeUs(row), 1_000_000L);
+    long firstUs = BinaryRows.timeUs(row);
+    long lastUs = BinaryRows.timeUs(row);
+    double[] mean = new double[CHANNELS];
+    double[] sd = new double[CHANNELS];
+    for (int i = 0; i < CHANNELS; i++) {
+      mean[i] = BinaryRows.number(row);
+      sd[i] = BinaryRows.number(row);
+    }
+    double temperatureStepC = BinaryRows.number(row);
+    double gyroStepDps = BinaryRows.number(row);
+    Channel[] c = new Channel[CHANNELS];
+    for (int i = 0; i < CHANNELS; i++) {
+      c[i] = new Channel(BinaryRows.integer(row), mean[i], sd[i]);
+    }
+    int boot = BinaryRows.integer(row);
+    Channel[] gyro = {c[1], c[2], c[3]};
+    Channel[] accel = {c[4], c[5], c[6]};
     return new Bin(
-        rows.getString(COLUMNS),
-        Math.floorDiv(time(rows, 1), 1_000_000L),
-        time(rows, 2),
-        time(rows, 3),
-        rows.getInt(27),
-        channel(rows, 0),
-        new Channel[] {channel(rows, 1), channel(rows, 2), channel(rows, 3)},
-        new Channel[] {channel(rows, 4), channel(rows, 5), channel(rows, 6)},
-        number(rows, 18),
-        number(rows, 19));
+        tracker, second, firstUs, lastUs, boot, c[0], gyro, accel, temperatureStepC, gyroStepDps);
   }
 
   @Override
@@ -73,21 +79,5 @@ public final class BinLayout implements Layout<Bin> {
     return new Channel[] {
       bin.temperatureC(), gyro[0], gyro[1], gyro[2], accel[0], accel[1], accel[2]
     };
-  }
-
-  private static Channel channel(ResultSet rows, int index) throws SQLException {
-    return new Channel(
-        rows.getInt(COUNTS + index),
-        number(rows, MEANS + 2 * index),
-        number(rows, MEANS + 2 * index + 1));
-  }
-
-  private static long time(ResultSet rows, int column) throws SQLException {
-    return SqlTimes.us(rows.getObject(column, OffsetDateTime.class));
-  }
-
-  private static double number(ResultSet rows, int column) throws SQLException {
-    double value = rows.getDouble(column);
-    return rows.wasNull() ? Double.NaN : value;
   }
 }

@@ -26,7 +26,7 @@ public final class BinSpans {
   private static final String IN =
       "FROM bin WHERE tracker = ? AND time >= ? AND time < ? ORDER BY time";
 
-  private static final String ENDS =
+  static final String ENDS =
       "SELECT a.time, z.time FROM (SELECT time %1$s LIMIT 1) a, (SELECT time %1$s DESC LIMIT 1) z"
           .formatted(IN);
 
@@ -50,7 +50,8 @@ public final class BinSpans {
 
   private BinSpans() {}
 
-  private record Ends(long fromSecond, long endSecond) {}
+  /** The first second with a bin, and the one after the last. */
+  record Ends(long fromSecond, long endSecond) {}
 
   /**
    * Bins with {@code fromSecond <= second < toSecond}, in steps of as many whole seconds as are
@@ -92,11 +93,11 @@ public final class BinSpans {
     return -Math.floorDiv(fromSecond - endSecond, (long) most);
   }
 
-  private static Ends ends(ResultSet rows) throws SQLException {
+  static Ends ends(ResultSet rows) throws SQLException {
     return new Ends(second(rows, 1), second(rows, 2) + 1);
   }
 
-  private static BinSpan span(ResultSet rows) throws SQLException {
+  static BinSpan span(ResultSet rows) throws SQLException {
     return new BinSpan(
         second(rows, 1),
         second(rows, 2) + 1,

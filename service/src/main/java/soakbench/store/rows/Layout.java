@@ -1,7 +1,6 @@
 package soakbench.store.rows;
 
 import java.sql.Connection;
-import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
 
@@ -11,12 +10,10 @@ interface Layout<T> {
   /** The table's name. */
   String table();
 
-  /** Its columns, comma-separated, in the order in which {@link #write} and {@link #read} go. */
+  /** Its columns, comma-separated, in the order in which {@link #write} goes. */
   String columns();
 
   void write(BinaryCopy copy, T row) throws SQLException;
-
-  T read(ResultSet rows) throws SQLException;
 
   Key key(T row);
 

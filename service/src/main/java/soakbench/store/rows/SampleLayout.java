@@ -32,8 +32,8 @@ final class SampleLayout implements Layout<Sample> {
     copy.flag(s.temperatureHeld()).text(s.tracker());
   }
 
-  @Override
-  public Sample read(ResultSet rows) throws SQLException {
+  /** Makes a sample of a row of its columns. */
+  Sample read(ResultSet rows) throws SQLException {
     return new Sample(
         rows.getString(12),
         SqlTimes.us(rows.getObject(1, OffsetDateTime.class)),

@@ -43,7 +43,8 @@ public final class SampleWriter {
     }
     Map<Layout.Key, Sample> first = new LinkedHashMap<>();
     samples.forEach(sample -> first.putIfAbsent(SampleLayout.INSTANCE.key(sample), sample));
-    Map<Layout.Key, Sample> before = writer.writeNew(List.copyOf(first.values()));
+    Map<Layout.Key, Sample> before =
+        writer.writeNew(List.copyOf(first.values()), SampleLayout.INSTANCE::read);
     Map<Layout.Key, Sample> kept = new HashMap<>(first);
     kept.putAll(before);
     return count(samples, kept, new HashSet<>(before.keySet()));

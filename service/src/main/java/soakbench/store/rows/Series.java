@@ -77,14 +77,16 @@ public final class Series {
 
   public static List<Bin> bins(
       Connection connection, String tracker, long fromSecond, long toSecond) throws SQLException {
+    List<Bin> found = new ArrayList<>();
     BinLayout layout = BinLayout.INSTANCE;
-    return Query.list(
+    BinaryRows.ofBins(
         connection,
-        layout::read,
-        select(layout),
+        layout.columns(),
         tracker,
-        SqlTimes.secondBound(fromSecond),
-        SqlTimes.secondBound(toSecond));
+        fromSecond,
+        toSecond,
+        row -> found.add(layout.read(row, tracker)));
+    return List.copyOf(found);
   }
 
   public static int deleteBins(

@@ -68,9 +68,9 @@ public final class SqlTimes {
     return timeUs - EPOCH_2000_US;
   }
 
-  /** The second since 1970 of a time in that form. */
-  static long secondSince2000(long since2000Us) {
-    return Math.floorDiv(since2000Us + EPOCH_2000_US, US_PER_S);
+  /** Microseconds since 1970 of a time in that form. */
+  static long usOf2000(long since2000Us) {
+    return since2000Us + EPOCH_2000_US;
   }
 
   private static void checkStorable(long timeUs) {

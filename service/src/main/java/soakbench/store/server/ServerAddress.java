@@ -23,16 +23,25 @@ public record ServerAddress(String url, String user, String password) {
   private static final int CONNECT_TIMEOUT_S = 5;
 
   /**
-   * Has the server notice within some 20 s, not after hours, that this computer has vanished: nobody
-   * could take over till then, and a standby waits five seconds more. Set once connected, since not
-   * every pooler lets it through as a startup parameter.
+   * Has the server notice within some 20 s, not after hours, that this computer has vanished:
+   * nobody could take over till then, and a standby waits five seconds more. Set once connected,
+   * since not every pooler lets it through as a startup parameter.
    */
   private static final class VanishingNoticed extends PGSimpleDataSource {
     private static final long serialVersionUID = 1L;
 
+    /**
+     * How many compressed rows one change may unpack, here without a limit: a soak into which a
+     * late sample falls is derived again as a whole, and three weeks are 1.8 million bins.
+     * Elsewhere than on TimescaleDB it means nothing.
+     */
+    private static final String UNPACKED_ROWS =
+        "timescaledb.max_tuples_decompressed_per_dml_transaction";
+
     private static final String SET =
         "SET tcp_keepalives_idle = 6; SET tcp_keepalives_interval = 4;"
-            + " SET tcp_keepalives_count = 3; SET tcp_user_timeout = 18000";
+            + " SET tcp_keepalives_count = 3; SET tcp_user_timeout = 18000;"
+            + (" SET " + UNPACKED_ROWS + " = 0");
 
     @Override
     public Connection getConnection(String user, String password) throws SQLException {

@@ -100,6 +100,55 @@ class MetricsTest {
     }
   }
 
+  @Test
+  void statesAndTemperaturesOfSomeTrackersAreToldWhereThatIsAskedForAndHowManyAreNot() {
+    try (Database database = Database.open(SharedServer.empty())) {
+      SoakWatch watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> Service.START_US);
+      ApiSettings two = ApiSettings.local(0).withMetricTrackers(2);
+      try (ApiServer server =
+          QuickStop.of(ApiServer.start(two, watch, database, () -> Service.START_US))) {
+        Http http = new Http(server.url());
+        OpenMetricsReader none = scrape(http);
+        assertThat(none.value("soakbench_trackers_left_out")).isZero();
+        assertThat(none.samples()).noneMatch(s -> s.contains("tracker="));
+        String entry = "{\"lot\":\"K \\\"9\\\"\"}";
+        http.send("PUT", "/api/trackers/M-2", "application/json", entry);
+        heat(http, "M-2", 46);
+        heat(http, "M-3", 30);
+        assertThat(scrape(http).value("soakbench_trackers_left_out")).isZero();
+        heat(http, "M-1", 30);
+        OpenMetricsReader m = scrape(http);
+        String hot = "{lot=\"K \\\"9\\\"\",state=\"hot\",tracker=\"M-2\"}";
+        assertThat(m.value("soakbench_tracker_state" + hot)).isEqualTo(1);
+        String of = "{lot=\"K \\\"9\\\"\",tracker=\"M-2\"}";
+        assertThat(m.value("soakbench_tracker_temperature_celsius" + of)).isBetween(46.0, 46.1);
+        assertThat(m.samples()).filteredOn(s -> s.contains("tracker=")).hasSize(4);
+        assertThat(m.samples()).noneMatch(s -> s.contains("M-1"));
+        assertThat(m.value("soakbench_trackers_left_out")).isEqualTo(1);
+        assertThat(m.withoutHelp()).isEmpty();
+
+        end(http, "M-3");
+        OpenMetricsReader then = scrape(http);
+        assertThat(then.samples()).noneMatch(s -> s.contains("M-3"));
+        assertThat(then.samples()).filteredOn(s -> s.contains("M-1")).hasSize(2);
+        assertThat(then.value("soakbench_trackers_left_out")).isZero();
+      }
+    }
+  }
+
+  private static void heat(Http http, String id, double fromC) {
+    http.send(
+        "POST",
+        "/api/samples",
+        "application/x-ndjson",
+        AlarmTest.heating(id, Service.START_US, 60, fromC, fromC + 0.1));
+  }
+
+  private static void end(Http http, String id) {
+    String soak = http.json("/api/soaks?tracker=" + id, "SoakList").at("/soaks/0/soak").asText();
+    http.send("POST", "/api/soaks/" + soak + "/end", "application/json", "");
+  }
+
   private static String heap() {
     return java.lang.management.ManagementFactory.getMemoryPoolMXBeans().stream()
         .filter(pool -> pool.getType() == java.lang.management.MemoryType.HEAP)

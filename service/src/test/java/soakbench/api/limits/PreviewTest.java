@@ -46,7 +46,7 @@ class PreviewTest {
 
   private static void record(OwnService to) {
     for (int i = 0; i < SOAKS; i++) {
-      String lines = Lines.warmUp("P-" + i, startUs(i), 900 + 150 * i, LINES_PER_S);
+      String lines = Lines.warmUp("P-" + i, startUs(i), 300 + 300 * i, LINES_PER_S);
       Http.json(to.http.send("POST", "/api/samples", "application/x-ndjson", lines), "Upload");
       to.http.send(
           "PUT", "/api/trackers/P-" + i, "application/json", "{\"lot\":\"" + i % 2 + "\"}");

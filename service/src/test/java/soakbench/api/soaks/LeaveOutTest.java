@@ -30,7 +30,7 @@ class LeaveOutTest {
   static void record(Service service) {
     service.http.send("PUT", "/api/trackers/" + ID, "application/json", "{\"lot\":\"LO\"}");
     for (int day = 30; day > 27; day--) {
-      send(service, day, 1200);
+      send(service, day, 800);
     }
     send(service, 27, 20);
     soaks = new ArrayList<>();

@@ -12,6 +12,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.zip.GZIPOutputStream;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.ExtendWith;
 import org.junit.jupiter.api.io.TempDir;
@@ -99,6 +100,32 @@ class ImportCommandTest {
     assertThat(soaks(service, "IC-3")).isZero();
     assertThat(run(service.http.base(), "--list").out())
         .containsPattern(number(said) + " .*undone .*the wrong one");
+  }
+
+  /** Run by {@code mvn -B test -Pbench -Dtest=ImportCommandTest}; some minutes. */
+  @Test
+  @Tag("bench")
+  void hundredsOfRecordingsGoInByOneCommandAndOutByAnother(Service service) throws IOException {
+    int units = 100;
+    int soaksOfEach = 4;
+    for (int i = 0; i < units * soaksOfEach; i++) {
+      String id = "ICM-" + i % units;
+      write("many/" + i + ".jsonl.gz", Lines.warmUp(id, START_US + i / units * DAY_US, 600, 1));
+    }
+    long beganNs = System.nanoTime();
+    Said said = run(service.http.base(), folder.toString());
+    double tookS = (System.nanoTime() - beganNs) / 1e9;
+    System.out.printf("400 recordings of 600 samples took %.0f s%n", tookS);
+    assertThat(said.exit()).as(said.err()).isZero();
+    assertThat(said.out()).contains("400 of 400 files are in, whole: 240000 samples new");
+    assertThat(soaks(service, "ICM-0")).isEqualTo(soaksOfEach);
+    assertThat(soaks(service, "ICM-" + (units - 1))).isEqualTo(soaksOfEach);
+
+    assertThat(run(service.http.base(), folder.toString()).out())
+        .contains("400 of 400 files are in, whole: 0 samples new, 240000 there");
+    Said undone = run(service.http.base(), "--undo", number(said), "--reason", "a trial");
+    assertThat(undone.out()).contains("240000 samples taken out");
+    assertThat(soaks(service, "ICM-0")).isZero();
   }
 
   @Test

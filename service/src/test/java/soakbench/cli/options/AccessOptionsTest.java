@@ -100,6 +100,8 @@ class AccessOptionsTest {
         .isInstanceOf(CommandException.class)
         .hasMessageContaining("SOAKBENCH_TOKEN");
     assertThat(TokenSource.read(null, Map.of("SOAKBENCH_TOKEN", TOKEN))).isEqualTo(TOKEN);
+    assertThat(TokenSource.read(null, Map.of("SOAKBENCH_TOKEN_FILE", token(TOKEN + "\n"))))
+        .isEqualTo(TOKEN);
     assertThat(TokenSource.read(null, Map.of())).isNull();
   }
 }

@@ -15,6 +15,7 @@ import soakbench.api.ApiSettings;
 import soakbench.cli.Serving;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.KillableServer;
+import soakbench.store.server.ReadyFolder;
 
 /** A database whose processes stand still: connections stay, answers never come. */
 @Timeout(300)
@@ -26,7 +27,7 @@ class HangingDatabaseTest {
   @Test
   void isSaidWithinTenSecondsAndHoldsNothingThatDoesNotNeedIt() throws Exception {
     Path data = folder.resolve("database");
-    try (KillableServer server = new KillableServer(data);
+    try (KillableServer server = new KillableServer(ReadyFolder.in(data));
         Service service =
             Service.start(
                 DatabaseSettings.url(server.url()),

@@ -31,6 +31,7 @@ import soakbench.ingest.sending.HttpDestination;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.KillableServer;
+import soakbench.store.server.ReadyFolder;
 
 /** A rack on another computer while the service's database stands still. */
 @Timeout(400)
@@ -48,7 +49,7 @@ class HeatWhileHangingTest {
   @Test
   void heatIsSeenThoughThousandsOfSamplesWaitBeforeItAndSilenceToo() throws Exception {
     Path data = folder.resolve("database");
-    try (KillableServer server = new KillableServer(data);
+    try (KillableServer server = new KillableServer(ReadyFolder.in(data));
         Service service =
             Service.start(
                 DatabaseSettings.url(server.url()),

@@ -79,7 +79,9 @@ class RackSetsTest {
 
   @Test
   void aTrackerThatIsMovedGoesOnWithItsSoakAtTheOther() throws Exception {
-    await().atMost(PATIENCE).until(() -> post(ofA, lines("A-1", 0, 40)).get("rejected").asInt() == 0);
+    await()
+        .atMost(PATIENCE)
+        .until(() -> post(ofA, lines("A-1", 0, 40)).get("rejected").asInt() == 0);
     await().atMost(PATIENCE).until(() -> trackers(ofA).equals(List.of("A-1")));
     put("A-1", "C");
     await()
@@ -102,10 +104,10 @@ class RackSetsTest {
 
   @Test
   void figuresAreDerivedByWhoWritesForTheRackAndReadByBoth() throws Exception {
-    await().atMost(PATIENCE).until(() -> post(ofA, lines("A-1", 0, 120)).get("rejected").asInt() == 0);
     await()
         .atMost(PATIENCE)
-        .until(() -> !json(ofC, "api/figures").get("trackers").isEmpty());
+        .until(() -> post(ofA, lines("A-1", 0, 120)).get("rejected").asInt() == 0);
+    await().atMost(PATIENCE).until(() -> !json(ofC, "api/figures").get("trackers").isEmpty());
     ofC.database().figures().outdated(-1, 10, java.util.Set.of());
     assertThat(ofC.database().figures().outdated(-1, 10, java.util.Set.of())).isEmpty();
   }

@@ -22,6 +22,7 @@ import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.KillableServer;
+import soakbench.store.server.ReadyFolder;
 
 /** A whole service whose database server is killed while it reads a rack into a small spool. */
 @Timeout(300)
@@ -54,7 +55,7 @@ class ServiceAlarmsTest {
   @Test
   void aKilledDatabaseRaisesItsAlarmThenTheSpoolsAndAllEndWhenItIsBack() throws Exception {
     AtomicBoolean printing = new AtomicBoolean(true);
-    try (KillableServer server = new KillableServer(folder.resolve("database"));
+    try (KillableServer server = new KillableServer(ReadyFolder.in(folder.resolve("database")));
         PseudoTerminal device = new PseudoTerminal();
         Service service =
             Service.start(

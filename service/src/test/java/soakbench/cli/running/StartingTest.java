@@ -35,6 +35,7 @@ import soakbench.ingest.spool.Spool;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.KillableServer;
+import soakbench.store.server.ReadyFolder;
 
 /** What a start says of itself, and what can happen to it. */
 @Timeout(400)
@@ -91,7 +92,7 @@ class StartingTest {
 
   @Test
   void whoWasHeardBeforeTheStartIsKnownToTheFirstUploadAfterIt() throws Exception {
-    DatabaseSettings database = DatabaseSettings.embedded(folder.resolve("data"));
+    DatabaseSettings database = DatabaseSettings.embedded(ReadyFolder.in(folder.resolve("data")));
     try (Service first =
         Service.start(database, ApiSettings.local(0), null, new MonotonicClock())) {
       assertThat(post(first.url(), 0)).contains("\"accepted\":100");
@@ -227,7 +228,7 @@ class StartingTest {
   }
 
   private Service begun() {
-    Service service = opened(folder.resolve("data"));
+    Service service = opened(ReadyFolder.in(folder.resolve("data")));
     service.begin(step -> {}, () -> {});
     return service;
   }

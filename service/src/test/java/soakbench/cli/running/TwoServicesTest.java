@@ -124,8 +124,17 @@ class TwoServicesTest {
           .roster()
           .put(
               new Tracker(
-                  t.id(), t.name(), t.lot(), t.imu(), t.board(), "A", t.slot(), t.power(),
-                  t.rates(), t.temperatureOffsetC(), t.note()));
+                  t.id(),
+                  t.name(),
+                  t.lot(),
+                  t.imu(),
+                  t.board(),
+                  "A",
+                  t.slot(),
+                  t.power(),
+                  t.rates(),
+                  t.temperatureOffsetC(),
+                  t.note()));
       await()
           .atMost(Duration.ofSeconds(3))
           .until(() -> trackers(reader.url(), "?rack=A").size() == 1);

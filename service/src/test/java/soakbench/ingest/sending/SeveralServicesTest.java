@@ -108,7 +108,8 @@ class SeveralServicesTest {
     for (int minute = 0; minute < 10; minute++) {
       nowNs += TimeUnit.MINUTES.toNanos(1);
       assertThatThrownBy(() -> services.send(batch("A-1", "C-1")))
-          .isInstanceOfSatisfying(StoreException.class, e -> assertThat(e.transientFault()).isTrue())
+          .isInstanceOfSatisfying(
+              StoreException.class, e -> assertThat(e.transientFault()).isTrue())
           .hasMessage("no answer");
     }
   }
@@ -116,8 +117,7 @@ class SeveralServicesTest {
   @Test
   void whatEveryServiceLeavesToOthersIsSetAsideAfterAMinuteAndTheRestGoesOn() throws Exception {
     SeveralServices services = of(new Fake("A-1"), new Fake("C-1"));
-    assertThatThrownBy(() -> services.send(batch("A-1", "N-1")))
-        .hasMessage("N-1 is another's");
+    assertThatThrownBy(() -> services.send(batch("A-1", "N-1"))).hasMessage("N-1 is another's");
     nowNs += TimeUnit.SECONDS.toNanos(59);
     assertThatThrownBy(() -> services.send(batch("A-1", "N-1"))).hasMessageContaining("N-1");
     nowNs += TimeUnit.SECONDS.toNanos(1);

@@ -9,7 +9,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import org.assertj.core.data.Percentage;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.live.LimitsOutcome;
 import soakbench.live.ManualClock;
@@ -47,6 +50,9 @@ class SoakTermsTest {
           .and(LimitKey.STILL_FOR_S, 200)
           .limits();
 
+  private static final StoreContents RUN_BY_DEFAULT = replayed(RUN, Limits.DEFAULT);
+  private static final StoreContents RUN_BY_OTHERS = replayed(RUN, OTHERS);
+
   private final MemoryStore store = new MemoryStore();
   private final ManualClock clock = new ManualClock(Samples.START_US);
 
@@ -82,25 +88,34 @@ class SoakTermsTest {
 
   @Test
   void theOtherLimitsMakeADifferenceHere() {
-    List<StateChange> byDefault = replayed(RUN, Limits.DEFAULT).timeline(0);
+    List<StateChange> byDefault = RUN_BY_DEFAULT.timeline(0);
     assertThat(states(byDefault)).contains(State.READY);
-    assertThat(replayed(RUN, OTHERS).timeline(0)).isNotEqualTo(byDefault);
+    assertThat(RUN_BY_OTHERS.timeline(0)).isNotEqualTo(byDefault);
   }
 
-  @Test
-  void aRestartWithOtherLimitsAnywhereGoesOnByThoseTheSoakBeganWith() {
-    StoreContents expected = replayed(RUN, Limits.DEFAULT);
-    for (int place = 1; place < 12; place += 2) {
-      MemoryStore each = new MemoryStore();
-      int cut = place * RUN.size() / 12 - place;
-      new SoakWatch(each, Limits.DEFAULT, () -> 0).accept(RUN.subList(0, cut));
-      SoakWatch after = new SoakWatch(each, OTHERS, () -> 0);
-      after.restore();
-      assertThat(after.limits()).isEqualTo(OTHERS);
-      after.accept(RUN.subList(cut, RUN.size()));
-      after.finish();
-      StoreContents.of(each, Samples.TRACKER).isSameAs(expected);
-    }
+  @ParameterizedTest
+  @ValueSource(ints = {3, 9})
+  void aRestartWithOtherLimitsGoesOnByThoseTheSoakBeganWith(int place) {
+    goesOnByItsOwnLimits(place);
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {1, 3, 5, 7, 9, 11})
+  @Tag("bench")
+  void aRestartWithOtherLimitsAnywhereGoesOnByThoseTheSoakBeganWith(int place) {
+    goesOnByItsOwnLimits(place);
+  }
+
+  private static void goesOnByItsOwnLimits(int place) {
+    MemoryStore each = new MemoryStore();
+    int cut = place * RUN.size() / 12 - place;
+    new SoakWatch(each, Limits.DEFAULT, () -> 0).accept(RUN.subList(0, cut));
+    SoakWatch after = new SoakWatch(each, OTHERS, () -> 0);
+    after.restore();
+    assertThat(after.limits()).isEqualTo(OTHERS);
+    after.accept(RUN.subList(cut, RUN.size()));
+    after.finish();
+    StoreContents.of(each, Samples.TRACKER).isSameAs(RUN_BY_DEFAULT);
   }
 
   @Test
@@ -116,21 +131,30 @@ class SoakTermsTest {
 
   @Test
   void lateSamplesAfterARestartWithOtherLimitsAreJudgedByTheSoaksOwn() {
-    for (long seed = 1; seed <= 3; seed++) {
-      Random random = new Random(seed);
-      int held = 50 + random.nextInt(RUN.size() - 800);
-      MemoryStore each = new MemoryStore();
-      SoakWatch before = new SoakWatch(each, Limits.DEFAULT, () -> 0);
-      List<Sample> inTime = new ArrayList<>(RUN.subList(0, held));
-      inTime.addAll(RUN.subList(held + 300, RUN.size() - 100));
-      before.accept(inTime);
-      SoakWatch after = new SoakWatch(each, OTHERS, () -> 0);
-      after.restore();
-      after.accept(RUN.subList(held, held + 300));
-      after.accept(RUN.subList(RUN.size() - 100, RUN.size()));
-      after.finish();
-      StoreContents.of(each, Samples.TRACKER).isSameButForMarksAs(replayed(RUN, Limits.DEFAULT));
-    }
+    lateSamplesAreJudgedByItsOwnLimits(1);
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3})
+  @Tag("bench")
+  void lateSamplesOfAnyTimeAreJudgedByTheSoaksOwnLimits(long seed) {
+    lateSamplesAreJudgedByItsOwnLimits(seed);
+  }
+
+  private static void lateSamplesAreJudgedByItsOwnLimits(long seed) {
+    Random random = new Random(seed);
+    int held = 50 + random.nextInt(RUN.size() - 800);
+    MemoryStore each = new MemoryStore();
+    SoakWatch before = new SoakWatch(each, Limits.DEFAULT, () -> 0);
+    List<Sample> inTime = new ArrayList<>(RUN.subList(0, held));
+    inTime.addAll(RUN.subList(held + 300, RUN.size() - 100));
+    before.accept(inTime);
+    SoakWatch after = new SoakWatch(each, OTHERS, () -> 0);
+    after.restore();
+    after.accept(RUN.subList(held, held + 300));
+    after.accept(RUN.subList(RUN.size() - 100, RUN.size()));
+    after.finish();
+    StoreContents.of(each, Samples.TRACKER).isSameButForMarksAs(RUN_BY_DEFAULT);
   }
 
   @Test
@@ -166,31 +190,40 @@ class SoakTermsTest {
     assertThat(watch.limits()).isEqualTo(OTHERS);
     watch.accept(RUN.subList(RUN.size() / 2, RUN.size()));
     watch.finish();
-    kept().isSameAs(replayed(RUN, Limits.DEFAULT));
+    kept().isSameAs(RUN_BY_DEFAULT);
   }
 
-  @Test
-  void judgedAgainASoakIsAsIfItHadBegunByTheNewLimitsAndSaysWhatWasRevised() {
-    StoreContents expected = replayed(RUN, OTHERS);
-    for (int place = 2; place < 12; place += 3) {
-      MemoryStore each = new MemoryStore();
-      SoakWatch watch = new SoakWatch(each, null, () -> 0);
-      int cut = place * RUN.size() / 12 - place;
-      watch.accept(RUN.subList(0, cut));
-      List<StateChange> said = StoreContents.of(each, Samples.TRACKER).timeline(0);
-      LimitsOutcome done = watch.change(l -> OTHERS, true, false);
-      assertThat(done.judgedAgain()).hasSize(1);
-      List<StateChange> now = StoreContents.of(each, Samples.TRACKER).timeline(0);
-      for (StateChange entry : now) {
-        if (!entry.revised()) {
-          assertThat(said).as("at %s samples", cut).contains(entry);
-        }
+  @ParameterizedTest
+  @ValueSource(ints = {5, 11})
+  void judgedAgainASoakIsAsIfItHadBegunByTheNewLimitsAndSaysWhatWasRevised(int place) {
+    isAsIfBegunByTheNewLimits(place);
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {2, 5, 8, 11})
+  @Tag("bench")
+  void judgedAgainAnywhereASoakIsAsIfItHadBegunByTheNewLimits(int place) {
+    isAsIfBegunByTheNewLimits(place);
+  }
+
+  private static void isAsIfBegunByTheNewLimits(int place) {
+    MemoryStore each = new MemoryStore();
+    SoakWatch watch = new SoakWatch(each, null, () -> 0);
+    int cut = place * RUN.size() / 12 - place;
+    watch.accept(RUN.subList(0, cut));
+    List<StateChange> said = StoreContents.of(each, Samples.TRACKER).timeline(0);
+    LimitsOutcome done = watch.change(l -> OTHERS, true, false);
+    assertThat(done.judgedAgain()).hasSize(1);
+    List<StateChange> now = StoreContents.of(each, Samples.TRACKER).timeline(0);
+    for (StateChange entry : now) {
+      if (!entry.revised()) {
+        assertThat(said).as("at %s samples", cut).contains(entry);
       }
-      watch.accept(RUN.subList(cut, RUN.size()));
-      watch.finish();
-      StoreContents.of(each, Samples.TRACKER).isSameButForMarksAs(expected);
-      assertThat(watch.change(l -> OTHERS, true, false).judgedAgain()).isEmpty();
     }
+    watch.accept(RUN.subList(cut, RUN.size()));
+    watch.finish();
+    StoreContents.of(each, Samples.TRACKER).isSameButForMarksAs(RUN_BY_OTHERS);
+    assertThat(watch.change(l -> OTHERS, true, false).judgedAgain()).isEmpty();
   }
 
   @Test
@@ -254,7 +287,7 @@ class SoakTermsTest {
     kept().isSameAs(before);
     watch.accept(RUN.subList(5000, RUN.size()));
     watch.finish();
-    kept().isSameAs(replayed(RUN, Limits.DEFAULT));
+    kept().isSameAs(RUN_BY_DEFAULT);
   }
 
   @Test

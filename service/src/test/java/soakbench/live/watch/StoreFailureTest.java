@@ -3,6 +3,7 @@ package soakbench.live.watch;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.live.ManualClock;
@@ -87,9 +88,21 @@ class StoreFailureTest {
     }
   }
 
+  /** Each call fails in one of the two ways; in the bench form in both. */
   @ParameterizedTest
   @ValueSource(booleans = {false, true})
   void aFailureAtAnyCallChangesNothingAfterARetry(boolean afterwards) {
+    changesNothing(afterwards, afterwards ? 1 : 2, 2);
+  }
+
+  @ParameterizedTest
+  @ValueSource(booleans = {false, true})
+  @Tag("bench")
+  void aFailureAtAnyCallInEitherWayChangesNothingAfterARetry(boolean afterwards) {
+    changesNothing(afterwards, 1, 1);
+  }
+
+  private static void changesNothing(boolean afterwards, int first, int step) {
     FaultyStore sound = new FaultyStore(-1, afterwards);
     Life expected = new Life(sound).live();
     int calls = sound.calls();
@@ -98,7 +111,7 @@ class StoreFailureTest {
     assertThat(kept.soaks().get(0).samples()).isEqualTo(SAMPLES.size());
     assertThat(others.soaks()).extracting(s -> s.ended()).containsExactly(End.TAKEN_OFF, null);
     assertThat(calls).isGreaterThan(120);
-    for (int n = 1; n <= calls; n++) {
+    for (int n = first; n <= calls; n += step) {
       FaultyStore faulty = new FaultyStore(n, afterwards);
       Life life = new Life(faulty).live();
       assertThat(life.watch.limits()).as("call %s", n).isEqualTo(STRICTER);

@@ -26,7 +26,8 @@ class ThermalTest {
     double[] move = new double[Thermal.SIZE * Thermal.SIZE];
     double[] stir = new double[Thermal.SIZE * Thermal.SIZE];
     double k = Thermal.inverse(belief.means());
-    Thermal.stir(k, MODEL.block(), Blocks.BLOCK_S, MODEL.swingVariance(), 4e-4, stir);
+    double mid = Thermal.mid(k, Blocks.BLOCK_S);
+    Thermal.stir(k, MODEL.block(), Blocks.BLOCK_S, mid, MODEL.swingVariance(), 4e-4, stir);
     Thermal.step(belief.means(), MODEL.block(), Blocks.BLOCK_S, move);
     RealMatrix f = MatrixUtils.createRealIdentityMatrix(n);
     RealMatrix q = MatrixUtils.createRealMatrix(n, n);

@@ -3,9 +3,13 @@ package soakbench.store.server;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.sql.Statement;
+import java.util.Optional;
 import org.junit.jupiter.api.Assumptions;
 
-/** A database of our own on a server that a developer gives; dropped afterwards. */
+/**
+ * A database of our own on a server that a developer gives, else in a container with TimescaleDB;
+ * dropped afterwards.
+ */
 public final class GivenServer implements AutoCloseable {
   static final String PROPERTY = "soakbench.test.db";
 
@@ -17,11 +21,13 @@ public final class GivenServer implements AutoCloseable {
   }
 
   public static GivenServer orSkip() throws SQLException {
-    String url = System.getProperty(PROPERTY);
+    String url =
+        Optional.ofNullable(System.getProperty(PROPERTY)).or(TimescaleContainer::url).orElse(null);
     if (url == null) {
-      System.err.println("skipped: store tests on a given server (no -D" + PROPERTY + "=jdbc:…)");
+      System.err.println(
+          "skipped: store tests on a given server (no -D" + PROPERTY + "=jdbc:…, no Docker here)");
     }
-    Assumptions.assumeTrue(url != null, "no -D" + PROPERTY);
+    Assumptions.assumeTrue(url != null, "no -D" + PROPERTY + ", no Docker");
     GivenServer given = new GivenServer(ServerAddress.of(DatabaseSettings.url(url)));
     given.execute("DROP DATABASE IF EXISTS " + given.name + " WITH (FORCE)");
     given.execute("CREATE DATABASE " + given.name);

@@ -1,8 +1,15 @@
 package soakbench.store.server;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Map;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import soakbench.live.StoreException;
 
 class ServerAddressTest {
   @Test
@@ -24,6 +31,20 @@ class ServerAddressTest {
     assertThat(address.userName()).isEqualTo("bob");
     assertThat(address.password()).isEqualTo("y");
     assertThat(address.server()).isEqualTo("db:5432");
+  }
+
+  @Test
+  void aPasswordMayLieInAFileThatTheEnvironmentNames(@TempDir Path folder) throws IOException {
+    Path file = Files.writeString(folder.resolve("password"), "y\n");
+    String url = "jdbc:postgresql://db/soaks";
+    Map<String, String> named =
+        Map.of("SOAKBENCH_DB_USER", "bob", "SOAKBENCH_DB_PASSWORD_FILE", file.toString());
+    assertThat(DatabaseSettings.url(url, named))
+        .isEqualTo(new DatabaseSettings(null, url, "bob", "y", ChunkSettings.USUAL));
+    Map<String, String> missing = Map.of("SOAKBENCH_DB_PASSWORD_FILE", file + "x");
+    assertThatThrownBy(() -> DatabaseSettings.url(url, missing))
+        .isInstanceOf(StoreException.class)
+        .hasMessageContaining("SOAKBENCH_DB_PASSWORD_FILE names " + file + "x");
   }
 
   @Test

@@ -1,4 +1,4 @@
-package soakbench.bench;
+package soakbench.bench.pictures;
 
 import java.util.List;
 
@@ -7,7 +7,7 @@ import java.util.List;
  *
  * @param text all that could be read on it, whitespace evened out
  * @param parts what the page is made of as it is sent: its named elements, headings, labels,
- *     buttons, styles and modules; in alphabetical order
+ *     buttons, styles and modules, and the pages that it leads to; in alphabetical order
  */
 record Pictured(String text, List<String> parts) {
   /** Text that people see, and what assistive technology is told in its place. */
@@ -22,7 +22,9 @@ record Pictured(String text, List<String> parts) {
           + " return [...new Set([...of('[id]', (e) => '#' + e.id),"
           + " ...of('h1, h2, h3, th, button, label, summary, legend, dt, nav a',"
           + " (e) => e.textContent), ...of('link', (e) => e.getAttribute('href')),"
-          + " ...of('script[src]', (e) => e.getAttribute('src'))])].sort(); })";
+          + " ...of('script[src]', (e) => e.getAttribute('src')),"
+          // The way round is the same for all and drawn by a module.
+          + " ...[...document.querySelectorAll('#pages a')].map((e) => `a #${e.id}`)])].sort(); })";
 
   /** The page that is open now. */
   static Pictured now(soakbench.Chromium chromium) {

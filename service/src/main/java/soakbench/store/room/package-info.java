@@ -1,0 +1,2 @@
+/** How much room the database takes and has left, and how soon that is gone. */
+package soakbench.store.room;
