@@ -45,6 +45,11 @@ final class OwnTrackers {
     return racks.all() ? samples : samples.stream().filter(s -> has(s.tracker())).toList();
   }
 
+  /** Whether none was moved since the last unit of work, and none is until this one ends. */
+  boolean isUpToDate(SoakStore.Unit unit) {
+    return racks.all() || unit.moves() == moves;
+  }
+
   /** Reads the roster again where a tracker was moved; returns those that became its own. */
   Set<String> read(SoakStore.Unit unit) {
     if (racks.all()) {

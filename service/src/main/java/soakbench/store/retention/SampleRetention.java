@@ -12,6 +12,7 @@ import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
+import soakbench.model.RackSet;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 
@@ -50,14 +51,17 @@ public final class SampleRetention {
   private final Pools pools;
   private final BooleanSupplier chunks;
   private final DroppedSamples dropped;
+  private final OldSoaks oldSoaks;
   private volatile int days;
 
   /**
+   * @param racks those of whose soaks samples go: who writes for others does theirs
    * @param chunks whether samples lie in TimescaleDB's chunks
    */
-  public SampleRetention(Pools pools, BooleanSupplier chunks) {
+  public SampleRetention(Pools pools, RackSet racks, BooleanSupplier chunks) {
     this.pools = pools;
     this.chunks = chunks;
+    this.oldSoaks = new OldSoaks(racks);
     this.dropped = new DroppedSamples(pools);
   }
 
@@ -143,12 +147,12 @@ public final class SampleRetention {
     do {
       // Looked for beside the writing, and marked, when they still may go, apart from it.
       List<String> found =
-          pools.export("looking for old samples", c -> OldSoaks.find(c, before, AT_A_TIME));
+          pools.export("looking for old samples", c -> oldSoaks.find(c, before, AT_A_TIME));
       some =
           found.isEmpty()
               ? 0
               : alone.run(
-                  () -> pools.change("marking old samples", c -> OldSoaks.mark(c, before, found)));
+                  () -> pools.change("marking old samples", c -> oldSoaks.mark(c, before, found)));
       all += some;
     } while (some == AT_A_TIME && rested(0));
     if (all > 0) {
