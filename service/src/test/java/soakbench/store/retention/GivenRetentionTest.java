@@ -105,7 +105,9 @@ class GivenRetentionTest {
       other.setAutoCommit(false);
       Query.change(
           other,
-          "INSERT INTO sample SELECT time, 'D-5', temperature_c FROM sample WHERE tracker = 'C-5'");
+          "INSERT INTO sample (time, temperature_c, temperature_held, tracker)"
+              + " SELECT time, temperature_c, temperature_held, 'D-5' FROM sample"
+              + " WHERE tracker = 'C-5'");
       Query.change(
           other,
           "INSERT INTO soak (id, tracker, start_time, end_time, samples, samples_kept) SELECT"
