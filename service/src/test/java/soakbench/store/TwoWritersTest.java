@@ -92,6 +92,17 @@ class TwoWritersTest {
   }
 
   @Test
+  void aTrackerThatIsAwayAndBackAgainBetweenTwoUnitsGoesOnWithWhatTheOtherWrote() {
+    put("A-5", "A");
+    soak("A-5");
+    put("A-5", "C");
+    atC.accept(Samples.samples("A-5", 400, 800));
+    put("A-5", "A");
+    atA.accept(Samples.samples("A-5", 800, 1200));
+    assertThat(only("A-5").samples()).isGreaterThan(1100);
+  }
+
+  @Test
   void aMergeEndsWhereOneOfTheTwoIsMovedMeanwhileAndNoSampleIsLost() {
     put("A-2", "A");
     put("A-3", "A");

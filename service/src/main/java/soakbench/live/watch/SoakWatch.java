@@ -496,7 +496,7 @@ public final class SoakWatch implements SampleSink {
     memoryAhead = true;
     T done;
     try (SoakStore.Unit unit = store.begin()) {
-      Set<String> came = own.read(unit);
+      Optional<Set<String>> came = own.read(unit);
       if (restored) {
         takeUp(unit, came);
       }
@@ -508,12 +508,17 @@ public final class SoakWatch implements SampleSink {
   }
 
   /** Trackers may have been moved between this one's racks and others'. */
-  private void takeUp(SoakStore.Unit unit, Set<String> came) {
-    if (watches.keepOwn() || !came.isEmpty()) {
+  private void takeUp(SoakStore.Unit unit, Optional<Set<String>> came) {
+    if (came.isEmpty()) {
       earlier.read(unit);
-      came.forEach(tracker -> watches.takeUp(unit, tracker));
+      watches.restore(unit, RestoreProgress.UNHEARD);
       verdicts.keepOnly(watches.trackers());
-      publish(came);
+      verdicts.publish(watches.all());
+    } else if (watches.keepOwn() || !came.get().isEmpty()) {
+      earlier.read(unit);
+      came.get().forEach(tracker -> watches.takeUp(unit, tracker));
+      verdicts.keepOnly(watches.trackers());
+      publish(came.get());
     }
   }
 

@@ -120,6 +120,9 @@ class GivenRetentionTest {
     store.pass(30, at(day + 32 * DAY_US));
     assertThat(chunks(day, day + 60)).isEqualTo(1);
     assertThat(store.kept("D-5")).containsExactly(60L);
+    store.execute("DELETE FROM soak WHERE tracker = 'D-5'");
+    store.pass(30, at(day + 32 * DAY_US));
+    assertThat(chunks(day, day + 60)).isZero();
   }
 
   @Test
