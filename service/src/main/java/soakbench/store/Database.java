@@ -95,7 +95,7 @@ public final class Database implements AutoCloseable {
     this.settings = settings;
     this.room = new RoomWatch(pools, settings.dataFolder());
     this.racks = racks;
-    this.retention = new SampleRetention(pools, racks, this::hypertables);
+    this.retention = new SampleRetention(pools, racks);
     changed.derivesFor(racks);
     pools.announcements().subscribe(changed::heard);
     pools.announcements().subscribe(this::heard);
@@ -441,12 +441,6 @@ public final class Database implements AutoCloseable {
   /** How much room it takes and has left. */
   public RoomWatch room() {
     return room;
-  }
-
-  /** Whether samples lie in chunks by now, as it was found last. */
-  private boolean hypertables() {
-    ChunkStatus found = chunksFound;
-    return found != null && found.hypertables();
   }
 
   /** For reading, from many threads. */

@@ -107,7 +107,7 @@ class RackSetsTest {
     await()
         .atMost(PATIENCE)
         .until(() -> post(ofA, lines("A-1", 0, 120)).get("rejected").asInt() == 0);
-    await().atMost(PATIENCE).until(() -> !json(ofC, "api/figures").get("trackers").isEmpty());
+    await().atMost(PATIENCE).until(() -> !json(ofC, "api/figures").get("figures").isEmpty());
     ofC.database().figures().outdated(-1, 10, java.util.Set.of());
     assertThat(ofC.database().figures().outdated(-1, 10, java.util.Set.of())).isEmpty();
   }

@@ -76,7 +76,7 @@ class SampleRetentionTest {
   @Test
   void theyAreKeptForGoodUnlessItIsSet() {
     threeSoaks();
-    SampleRetention unset = new SampleRetention(null, RackSet.ALL, () -> false);
+    SampleRetention unset = new SampleRetention(null, RackSet.ALL);
     assertThat(unset.pass(at(3_650 * DAY_US), store.watch::alone)).isZero();
     assertThat(unset.days()).isEmpty();
     assertThat(kept()).containsExactly(60L, 60L, 60L);
