@@ -222,8 +222,8 @@ final class ApiCalls implements AutoCloseable {
     new SoakDataCalls(archive).addTo(routes);
     new RetentionCalls(database.retention(), dependencies.clock()).addTo(routes);
     new HistoryCalls(archive).addTo(routes);
-    new ImportCalls(database, dependencies.watch()).addTo(routes);
-    new MergeCalls(database, dependencies.watch()).addTo(routes);
+    new ImportCalls(database, dependencies.watch(), otherRacks).addTo(routes);
+    new MergeCalls(database, dependencies.watch(), otherRacks).addTo(routes);
     new SoakFigureCalls(archive, dependencies.watch(), marked).addTo(routes);
     new LimitsCalls(dependencies.watch(), archive, dependencies.clock()).addTo(routes);
     new PreviewCalls(archive, dependencies.watch(), names).addTo(routes);

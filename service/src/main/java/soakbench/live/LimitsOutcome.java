@@ -10,5 +10,7 @@ import soakbench.model.Limits;
  * @param after those in force after it
  * @param sinceUs since when those hold, microseconds since 1970; null where nothing was written
  * @param judgedAgain ids of the soaks under way that are judged again by them
+ * @param elsewhere ids of those that other services judge again, for their racks, soon after
  */
-public record LimitsOutcome(Limits before, Limits after, Long sinceUs, List<String> judgedAgain) {}
+public record LimitsOutcome(
+    Limits before, Limits after, Long sinceUs, List<String> judgedAgain, List<String> elsewhere) {}

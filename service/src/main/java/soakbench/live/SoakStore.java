@@ -118,8 +118,10 @@ public interface SoakStore {
     /**
      * The first stretch in which samples of an import still are, as far as the soak that they lie
      * in; empty where none is.
+     *
+     * @param after only of trackers whose ids come after this one; empty for all
      */
-    Optional<ImportedStretch> nextImported(long imported);
+    Optional<ImportedStretch> nextImported(long imported, String after);
 
     /** How many samples of a stretch came by an import, also where they are no longer stored. */
     long countImported(long imported, ImportedStretch stretch);
@@ -165,6 +167,15 @@ public interface SoakStore {
 
     /** Adds the newest entry to the history of limits. */
     void addLimits(LimitsChange change);
+
+    /** Until this unit ends nobody else adds to the history of limits, of whatever racks. */
+    void holdLimits();
+
+    /** The newest entry of the history of limits holds for the soaks under way as well. */
+    void limitsForSoaks();
+
+    /** Whether the newest entry of the history of limits holds for the soaks under way as well. */
+    boolean areLimitsForSoaks();
 
     /** The newest entry of the history of limits. */
     Optional<LimitsChange> newestLimits();

@@ -82,7 +82,7 @@ public final class Database implements AutoCloseable {
   private final UnitFigures unitFigures = new UnitFigures(pools, changed.figures);
   private final DerivedCalibrations calibrationTable =
       new DerivedCalibrations(pools, changed.calibrations);
-  private final SampleRetention retention = new SampleRetention(pools);
+  private final SampleRetention retention;
   private final RoomWatch room;
   private final WriterAbsence writerAbsence = new WriterAbsence();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
@@ -95,7 +95,18 @@ public final class Database implements AutoCloseable {
     this.settings = settings;
     this.room = new RoomWatch(pools, settings.dataFolder());
     this.racks = racks;
+    this.retention = new SampleRetention(pools, racks);
     changed.derivesFor(racks);
+    pools.announcements().subscribe(changed::heard);
+    pools.announcements().subscribe(this::heard);
+    roster.onChange(retention.dropped()::forget);
+  }
+
+  /** Trackers may have been moved or merged elsewhere, and samples dropped. */
+  private void heard(Announcements.News news) {
+    if (news.told()) {
+      retention.dropped().forget();
+    }
   }
 
   /** One that is not open yet: calls fail and say so. */

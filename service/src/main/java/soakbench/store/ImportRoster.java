@@ -42,6 +42,7 @@ public final class ImportRoster {
               others.put(tracker, has);
             }
           }
+          roster.announce(c, trackers);
           return null;
         });
     roster.told(trackers);
@@ -101,6 +102,7 @@ public final class ImportRoster {
                   imported,
                   c.createArrayOf("text", gone.toArray()));
               Query.change(c, "DELETE FROM import_roster WHERE import = ?", imported);
+              roster.announce(c, gone);
               return gone;
             });
     roster.told(trackers);

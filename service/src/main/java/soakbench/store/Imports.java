@@ -94,6 +94,18 @@ public final class Imports {
                 id));
   }
 
+  /** Of which trackers it has samples that are not taken out. */
+  public List<String> trackers(long id) {
+    return pools.request(
+        "looking for what was imported",
+        c ->
+            Query.list(
+                c,
+                rows -> rows.getString(1),
+                "SELECT DISTINCT tracker FROM import_part WHERE import = ? ORDER BY tracker",
+                id));
+  }
+
   /** Adds to what became of a file's lines. */
   public void add(long id, String file, Counts more) {
     pools.change(

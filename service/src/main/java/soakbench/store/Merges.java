@@ -77,6 +77,7 @@ public final class Merges {
           for (String sql : SAID) {
             Query.change(c, sql, into, from, into);
           }
+          roster.announce(c, List.of(from, into));
           return endRoster(c, merge);
         });
     roster.told(List.of(from, into));

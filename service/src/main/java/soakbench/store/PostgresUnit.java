@@ -82,8 +82,8 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   }
 
   @Override
-  public Optional<ImportedStretch> nextImported(long imported) {
-    return run("looking for what was imported", c -> ImportParts.next(c, imported));
+  public Optional<ImportedStretch> nextImported(long imported, String after) {
+    return run("looking for what was imported", c -> ImportParts.next(c, imported, after));
   }
 
   @Override
@@ -155,6 +155,22 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   public void addLimits(LimitsChange change) {
     wrote = true;
     run("writing limits", c -> LimitsHistory.add(c, change));
+  }
+
+  @Override
+  public void holdLimits() {
+    run("waiting for limits", LimitsHistory::hold);
+  }
+
+  @Override
+  public void limitsForSoaks() {
+    wrote = true;
+    run("writing limits", LimitsHistory::holdForSoaks);
+  }
+
+  @Override
+  public boolean areLimitsForSoaks() {
+    return run("reading limits", LimitsHistory::doHoldForSoaks);
   }
 
   @Override

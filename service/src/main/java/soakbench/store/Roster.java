@@ -50,6 +50,11 @@ public final class Roster {
     readers.add(reader);
   }
 
+  /** Tells other services which trackers' entries a transaction changes. */
+  void announce(Connection c, Collection<String> trackers) throws SQLException {
+    pools.announcements().announce(c, true, trackers);
+  }
+
   /** Entries of these trackers may have been changed by another way than {@link #putAll}. */
   void told(Collection<String> trackers) {
     changed.trackers(trackers);
@@ -109,17 +114,18 @@ public final class Roster {
     return entry;
   }
 
-  private static Optional<Tracker> change(
-      Connection connection, String id, UnaryOperator<Tracker> change) throws SQLException {
+  private Optional<Tracker> change(Connection connection, String id, UnaryOperator<Tracker> change)
+      throws SQLException {
     Optional<Tracker> entry =
         Query.first(connection, Roster::read, FIND + " FOR UPDATE", id).map(change);
     if (entry.isPresent()) {
       put(connection, entry.get());
+      announce(connection, List.of(id));
     }
     return entry;
   }
 
-  private static Changes putAll(Connection connection, List<Tracker> trackers, boolean dryRun)
+  private Changes putAll(Connection connection, List<Tracker> trackers, boolean dryRun)
       throws SQLException {
     Changes changes = new Changes(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
     for (Tracker tracker : trackers) {
@@ -135,6 +141,10 @@ public final class Roster {
       if (!dryRun) {
         put(connection, tracker);
       }
+    }
+    if (!dryRun) {
+      announce(connection, changes.added());
+      announce(connection, changes.changed());
     }
     return changes;
   }

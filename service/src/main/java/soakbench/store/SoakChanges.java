@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Set;
 import soakbench.model.RackSet;
 import soakbench.model.Soak;
+import soakbench.store.connection.Announcements;
 import soakbench.store.derived.DirtySoaks;
 
 /** Marks which soaks changed for everything that is derived from soaks. */
@@ -68,6 +69,15 @@ final class SoakChanges {
     if (trackers != moves) {
       moves = trackers;
       all.forEach(DirtySoaks::all);
+    }
+  }
+
+  /** What is derived may be out of date by what another service committed. */
+  void heard(Announcements.News news) {
+    if (news.told() && news.trackers() == null) {
+      all.forEach(DirtySoaks::all);
+    } else if (news.told()) {
+      trackers(news.trackers());
     }
   }
 

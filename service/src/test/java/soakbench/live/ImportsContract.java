@@ -55,7 +55,7 @@ interface ImportsContract extends StoreInTest {
         .containsExactlyElementsOf(
             java.util.stream.Stream.concat(seconds(3, 6).stream(), seconds(10, 12).stream())
                 .toList());
-    assertThatObject(read(u -> u.nextImported(imported()))).isEqualTo(Optional.empty());
+    assertThatObject(read(u -> u.nextImported(imported(), ""))).isEqualTo(Optional.empty());
     assertThatObject(read(u -> u.takeOut(imported(), stretch(0, 20)))).isEqualTo(0L);
   }
 
@@ -65,13 +65,14 @@ interface ImportsContract extends StoreInTest {
     bring(seconds(5, 8));
     bring(seconds(2_000, 2_003));
     run(u -> u.writeSoak(soak("a", 0, 7 * S, Soak.End.SILENCE)));
-    assertThatObject(read(u -> u.nextImported(imported()))).isEqualTo(Optional.of(stretch(0, 7)));
+    assertThatObject(read(u -> u.nextImported(imported(), "")))
+        .isEqualTo(Optional.of(stretch(0, 7)));
     run(u -> u.takeOut(imported(), stretch(0, 7)));
     // No soak holds the others yet.
-    ImportedStretch next = read(u -> u.nextImported(imported())).orElseThrow();
+    ImportedStretch next = read(u -> u.nextImported(imported(), "")).orElseThrow();
     assertThat(next.fromUs()).isEqualTo(START_US + 2_000 * S);
     run(u -> u.takeOut(imported(), stretch(2_000, 2_002)));
-    assertThatObject(read(u -> u.nextImported(imported()))).isEqualTo(Optional.empty());
+    assertThatObject(read(u -> u.nextImported(imported(), ""))).isEqualTo(Optional.empty());
     assertThatList(stored()).isEmpty();
   }
 
@@ -115,11 +116,11 @@ interface ImportsContract extends StoreInTest {
     List<Sample> there = read(u -> u.samples(other(), 0, Long.MAX_VALUE));
     assertThatList(there).hasSize(5).contains(its);
     // An undone import takes out what it brought, wherever that is now, and nothing else.
-    Optional<ImportedStretch> next = read(u -> u.nextImported(imported()));
+    Optional<ImportedStretch> next = read(u -> u.nextImported(imported(), ""));
     while (next.isPresent()) {
       ImportedStretch now = next.get();
       run(u -> u.takeOut(imported(), now));
-      next = read(u -> u.nextImported(imported()));
+      next = read(u -> u.nextImported(imported(), ""));
     }
     assertThatList(read(u -> u.samples(other(), 0, Long.MAX_VALUE))).containsExactly(its);
   }

@@ -3,6 +3,7 @@ package soakbench.api.imports;
 import io.javalin.http.Context;
 import java.util.LinkedHashMap;
 import java.util.Map;
+import soakbench.api.access.OtherRacks;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
@@ -31,8 +32,13 @@ public final class ImportCalls {
   private final Imports imports;
   private final ImportRoster roster;
   private final SoakWatch watch;
+  private final OtherRacks others;
 
-  public ImportCalls(Database database, SoakWatch watch) {
+  /**
+   * @param others says who writes for trackers for which this service does not
+   */
+  public ImportCalls(Database database, SoakWatch watch, OtherRacks others) {
+    this.others = others;
     this.imports = database.imports();
     this.roster = database.importRoster();
     this.watch = watch;
@@ -100,10 +106,23 @@ public final class ImportCalls {
       taken.ifPresent(samples -> imports.taken(one.id(), samples));
     }
     if (all) {
+      refuseRest(one.id());
       roster.putBack(one.id());
       watch.readEarlier();
     }
     return ImportTable.IMPORTS.json(imports.find(one.id()).orElseThrow());
+  }
+
+  /** What is left is of trackers that others write for. */
+  private void refuseRest(long id) {
+    for (String tracker : imports.trackers(id)) {
+      String refusal = others.refusal(tracker);
+      if (refusal != null) {
+        throw new ProblemException(
+            Problem.Kind.OTHER_RACK,
+            "All else of import " + id + " is taken out. Undo it there as well: " + refusal);
+      }
+    }
   }
 
   /** What a file's outcome says of lots that its trackers have already. */

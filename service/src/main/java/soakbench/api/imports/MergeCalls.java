@@ -2,6 +2,7 @@ package soakbench.api.imports;
 
 import io.javalin.http.Context;
 import java.util.Optional;
+import soakbench.api.access.OtherRacks;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.QueryParameters;
@@ -41,8 +42,13 @@ public final class MergeCalls {
   private final Merges merges;
   private final SoakArchive archive;
   private final SoakWatch watch;
+  private final OtherRacks others;
 
-  public MergeCalls(Database database, SoakWatch watch) {
+  /**
+   * @param others says who writes for trackers for which this service does not
+   */
+  public MergeCalls(Database database, SoakWatch watch, OtherRacks others) {
+    this.others = others;
     this.merges = database.merges();
     this.archive = database.archive();
     this.watch = watch;
@@ -74,6 +80,12 @@ public final class MergeCalls {
       body.wrong(INTO, "It is the same tracker.");
     }
     String reason = body.reason("why the id was wrong");
+    String refusal = others.refusal(into);
+    if (refusal != null) {
+      throw new ProblemException(
+          Problem.Kind.OTHER_RACK,
+          refusal + " Put both ids on the same rack in the roster first, and merge them there.");
+    }
     Merging merging = begin(tracker, into);
     long id = merges.begin(tracker, into, ctx.ip(), reason);
     Optional<Moved> moved = watch.mergeNext(merging);

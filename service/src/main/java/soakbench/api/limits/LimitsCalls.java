@@ -130,9 +130,21 @@ public final class LimitsCalls {
         LimitsBody.read(ctx, "The limits were not changed. Mend what is listed.");
     LimitsOutcome done = watch.change(given, now, dryRun);
     List<LimitDifference> changed = LimitDifference.between(done.before(), done.after());
-    String note = changed.isEmpty() || !watch.givenLimits() ? null : FILE_COMES_BACK;
+    String note = note(done, !changed.isEmpty());
     return new Changed(
         dryRun, now, done.after(), done.sinceUs(), changed, done.judgedAgain(), note);
+  }
+
+  private String note(LimitsOutcome done, boolean changed) {
+    String file = changed && watch.givenLimits() ? FILE_COMES_BACK : "";
+    String others =
+        done.elsewhere().isEmpty()
+            ? ""
+            : "Those that write for other racks judge theirs again as well: "
+                + String.join(", ", done.elsewhere())
+                + ".";
+    String note = (file + " " + others).strip();
+    return note.isEmpty() ? null : note;
   }
 
   /** A misspelt dry_run must not change anything. */

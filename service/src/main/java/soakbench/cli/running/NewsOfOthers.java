@@ -23,11 +23,11 @@ final class NewsOfOthers {
   private long tookNs;
 
   synchronized void heard(News news) {
-    judged |= !news.told() || news.again() == null;
+    judged |= !news.told() || news.trackers() == null;
     told |= news.told();
-    all |= news.again() == null;
-    if (news.again() != null) {
-      again.addAll(news.again());
+    all |= news.trackers() == null;
+    if (!news.told()) {
+      again.addAll(news.trackers() == null ? Set.of() : news.trackers());
     }
   }
 

@@ -24,6 +24,10 @@ public final class MemoryTables {
   public final Map<String, List<StateChange>> timelines = new HashMap<>();
   public final Map<String, SoakTerms> terms = new HashMap<>();
   public final NavigableMap<Integer, LimitsChange> limits = new TreeMap<>();
+
+  /** Which of them hold for soaks that were under way as well. */
+  public final NavigableMap<Integer, Boolean> limitsForSoaks = new TreeMap<>();
+
   public final Map<String, SoakSummary> summaries = new TreeMap<>();
   public final Map<String, StaleRange> stale = new TreeMap<>();
   final NavigableMap<Imported, Boolean> imported = new TreeMap<>(Imported.ORDER);

@@ -94,8 +94,8 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
   }
 
   @Override
-  public Optional<ImportedStretch> nextImported(long imported) {
-    Imported first = tables.imported.ceilingKey(new Imported(imported, "", Long.MIN_VALUE));
+  public Optional<ImportedStretch> nextImported(long imported, String after) {
+    Imported first = tables.imported.higherKey(new Imported(imported, after, Long.MAX_VALUE));
     if (first == null || first.imported() != imported) {
       return Optional.empty();
     }
@@ -222,6 +222,24 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
   public void addLimits(LimitsChange change) {
     checkOpen();
     undo.put(tables.limits, tables.limits.size(), change);
+  }
+
+  /** Nobody else works on it. */
+  @Override
+  public void holdLimits() {
+    checkOpen();
+  }
+
+  @Override
+  public void limitsForSoaks() {
+    checkOpen();
+    undo.put(tables.limitsForSoaks, tables.limits.size() - 1, true);
+  }
+
+  @Override
+  public boolean areLimitsForSoaks() {
+    checkOpen();
+    return tables.limitsForSoaks.containsKey(tables.limits.size() - 1);
   }
 
   @Override

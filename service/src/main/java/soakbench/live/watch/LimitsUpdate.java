@@ -29,10 +29,17 @@ final class LimitsUpdate {
         .toList();
   }
 
-  /** Writes the limits that hold from now on, where they are new; returns since when they hold. */
-  long write(Limits before) {
+  /**
+   * Writes the limits that hold from now on, where they are new; returns since when they hold.
+   *
+   * @param forSoaks whether they hold for the soaks under way as well
+   */
+  long write(Limits before, boolean forSoaks) {
     if (!after.equals(before)) {
       unit.addLimits(new LimitsChange(clock.nowUs(), LimitsChange.Origin.HTTP, after));
+    }
+    if (forSoaks) {
+      unit.limitsForSoaks();
     }
     return unit.newestLimits().orElseThrow().sinceUs();
   }

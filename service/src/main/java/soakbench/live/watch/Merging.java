@@ -33,6 +33,10 @@ public final class Merging {
     this.soaks = new ArrayDeque<>(soaks);
   }
 
+  String tracker() {
+    return tracker;
+  }
+
   String into() {
     return into;
   }

@@ -3,8 +3,8 @@ package soakbench.live.watch;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
-import java.util.stream.Collectors;
 import soakbench.live.SoakStore;
 import soakbench.model.RackAndLot;
 import soakbench.model.RackSet;
@@ -45,23 +45,37 @@ final class OwnTrackers {
     return racks.all() ? samples : samples.stream().filter(s -> has(s.tracker())).toList();
   }
 
-  /** Reads the roster again where a tracker was moved; returns those that became its own. */
-  Set<String> read(SoakStore.Unit unit) {
+  /** Whether none was moved since the last unit of work, and none is until this one ends. */
+  boolean isUpToDate(SoakStore.Unit unit) {
+    return racks.all() || unit.moves() == moves;
+  }
+
+  /**
+   * Reads the roster again where a tracker was moved.
+   *
+   * @return those that became its own; empty where some may have been away and have come back, so
+   *     that others may have written of any
+   */
+  Optional<Set<String>> read(SoakStore.Unit unit) {
     if (racks.all()) {
-      return Set.of();
+      return Optional.of(Set.of());
     }
     long now = unit.moves();
     if (now == moves) {
-      return Set.of();
+      return Optional.of(Set.of());
     }
     Map<String, RackAndLot> before = roster;
     Map<String, RackAndLot> after = unit.racksAndLots();
     Set<String> listed = new HashSet<>(before.keySet());
     listed.addAll(after.keySet());
+    long movedBefore = moves;
     roster = after;
     moves = now;
-    return listed.stream()
-        .filter(t -> racks.has(rackIn(after, t)) && !racks.has(rackIn(before, t)))
-        .collect(Collectors.toUnmodifiableSet());
+    listed.removeIf(t -> rackIn(after, t).equals(rackIn(before, t)));
+    if (listed.size() < now - movedBefore) {
+      return Optional.empty();
+    }
+    listed.removeIf(t -> !racks.has(rackIn(after, t)) || racks.has(rackIn(before, t)));
+    return Optional.of(Set.copyOf(listed));
   }
 }

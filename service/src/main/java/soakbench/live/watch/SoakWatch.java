@@ -27,6 +27,7 @@ import soakbench.live.SoakSummary;
 import soakbench.live.StoreException;
 import soakbench.model.Bin;
 import soakbench.model.Limits;
+import soakbench.model.LimitsChange;
 import soakbench.model.RackSet;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
@@ -67,6 +68,9 @@ public final class SoakWatch implements SampleSink {
 
   /** What another program stores, while this one only reads; null else, and after a failure. */
   private StoreFollower follower;
+
+  /** By which limits others had all soaks under way judged, once that is done here. */
+  private Optional<LimitsChange> judgedBy = Optional.empty();
 
   /** When the live clock last had the roster read. */
   private long rosterReadUs;
@@ -119,6 +123,7 @@ public final class SoakWatch implements SampleSink {
    */
   public synchronized void restore(RestoreProgress heard) {
     follower = null;
+    judgedBy = Optional.empty();
     inUnit(
         unit -> {
           limits = LimitsAtStart.in(unit, given, clock.nowUs()).limits();
@@ -243,12 +248,30 @@ public final class SoakWatch implements SampleSink {
                 earlier.readTold(unit);
                 rosterReadUs = nowUs;
               }
-              if (!own.all()) {
-                // Who writes for other racks may have changed them.
-                unit.newestLimits().ifPresent(newest -> limits = newest.limits());
-              }
-              return watches.tick(unit, nowUs);
+              Set<String> touched = new LinkedHashSet<>(readLimits(unit));
+              touched.addAll(watches.tick(unit, nowUs));
+              return touched;
             }));
+  }
+
+  /**
+   * Who writes for other racks may have changed the limits. Where that was for soaks under way as
+   * well, those here are judged again; returns their trackers.
+   */
+  private List<String> readLimits(SoakStore.Unit unit) {
+    Optional<LimitsChange> newest = own.all() ? Optional.empty() : unit.newestLimits();
+    if (newest.isEmpty()) {
+      return List.of();
+    }
+    limits = newest.get().limits();
+    if (newest.equals(judgedBy) || !unit.areLimitsForSoaks()) {
+      return List.of();
+    }
+    LimitsUpdate update = new LimitsUpdate(unit, context, limits, clock);
+    List<Soak> again = watches.own(update.judgedByOthers());
+    watches.judgeAgain(update, again);
+    judgedBy = newest;
+    return again.stream().map(Soak::tracker).toList();
   }
 
   /**
@@ -288,10 +311,13 @@ public final class SoakWatch implements SampleSink {
   }
 
   private synchronized void keep(RederivationJob job, List<Bin> bins) {
-    if (!memoryAhead && watches.stands(job)) {
+    if (!memoryAhead) {
       inUnit(
           unit -> {
-            watches.keep(unit, job, bins);
+            // Asked here: as the unit began, the tracker may have been found to be moved.
+            if (watches.stands(job)) {
+              watches.keep(unit, job, bins);
+            }
             return null;
           });
     }
@@ -334,40 +360,50 @@ public final class SoakWatch implements SampleSink {
 
   /**
    * Takes the samples of an import out again, a soak's at a time: what else is stored of its
-   * tracker is derived again without them. To be called until nothing is left.
+   * tracker is derived again without them. To be called until nothing is left; those of trackers
+   * for which another service writes are left to that one.
    *
    * @return how many samples were taken out; empty where nothing was left
    */
   public synchronized OptionalLong takeOut(long imported) {
     restoreIfAhead();
-    Optional<ImportedStretch> next = inUnit(unit -> unit.nextImported(imported));
-    if (next.isEmpty()) {
-      return OptionalLong.empty();
-    }
-    if (!own.has(next.get().tracker())) {
-      throw new StoreException(
-          next.get().tracker()
-              + " lies on a rack for which another service writes; undo the import there as well",
-          null,
-          false);
-    }
-    long taken = inUnit(unit -> watches.takeOut(unit, imported, next.get()));
+    record Taken(String tracker, long samples) {}
+    Optional<Taken> taken =
+        inUnit(
+            unit ->
+                own(unit, imported)
+                    .map(its -> new Taken(its.tracker(), watches.takeOut(unit, imported, its))));
     verdicts.keepOnly(watches.trackers());
-    publish(List.of(next.get().tracker()));
-    return OptionalLong.of(taken);
+    taken.ifPresent(one -> publish(List.of(one.tracker())));
+    return taken.isEmpty() ? OptionalLong.empty() : OptionalLong.of(taken.get().samples());
+  }
+
+  /** The next of an import that is of a tracker for which this one writes. */
+  private Optional<ImportedStretch> own(SoakStore.Unit unit, long imported) {
+    Optional<ImportedStretch> next = unit.nextImported(imported, "");
+    while (next.isPresent() && !own.has(next.get().tracker())) {
+      next = unit.nextImported(imported, next.get().tracker());
+    }
+    return next;
   }
 
   /**
    * Begins to give the samples of a tracker to another.
    *
    * @return what does so; empty where the tracker is heard now
+   * @throws StoreException if this one does not write for both
    */
   public synchronized Optional<Merging> merge(String tracker, String into) {
     restoreIfAhead();
     if (watches.isLive(tracker)) {
       return Optional.empty();
     }
-    List<Soak> soaks = inUnit(unit -> watches.finishOff(unit, tracker));
+    List<Soak> soaks =
+        inUnit(
+            unit -> {
+              refuseOthers(tracker, into);
+              return watches.finishOff(unit, tracker);
+            });
     verdicts.keepOnly(watches.trackers());
     return Optional.of(new Merging(tracker, into, soaks));
   }
@@ -379,7 +415,12 @@ public final class SoakWatch implements SampleSink {
    */
   public synchronized Optional<SoakStore.Moved> mergeNext(Merging merging) {
     restoreIfAhead();
-    Optional<SoakStore.Moved> moved = inUnit(unit -> merging.next(unit, watches));
+    Optional<SoakStore.Moved> moved =
+        inUnit(
+            unit -> {
+              refuseOthers(merging.tracker(), merging.into());
+              return merging.next(unit, watches);
+            });
     if (moved.isPresent()) {
       publish(List.of(merging.into()));
     } else {
@@ -388,7 +429,20 @@ public final class SoakWatch implements SampleSink {
     return moved;
   }
 
-  /** Runs work, which must be short, while nothing of samples is written. */
+  private void refuseOthers(String... trackers) {
+    for (String tracker : trackers) {
+      if (!own.has(tracker)) {
+        throw new StoreException(
+            tracker
+                + " was moved to a rack for which this service does not write; merge the rest"
+                + " there",
+            null,
+            false);
+      }
+    }
+  }
+
+  /** Runs work, which must be short, while nothing of this one's samples is written. */
   public synchronized <T> T alone(Supplier<T> work) {
     return work.get();
   }
@@ -439,7 +493,7 @@ public final class SoakWatch implements SampleSink {
     memoryAhead = true;
     T done;
     try (SoakStore.Unit unit = store.begin()) {
-      Set<String> came = own.read(unit);
+      Optional<Set<String>> came = own.read(unit);
       if (restored) {
         takeUp(unit, came);
       }
@@ -451,12 +505,17 @@ public final class SoakWatch implements SampleSink {
   }
 
   /** Trackers may have been moved between this one's racks and others'. */
-  private void takeUp(SoakStore.Unit unit, Set<String> came) {
-    if (watches.keepOwn() || !came.isEmpty()) {
+  private void takeUp(SoakStore.Unit unit, Optional<Set<String>> came) {
+    if (came.isEmpty()) {
       earlier.read(unit);
-      came.forEach(tracker -> watches.takeUp(unit, tracker));
+      watches.restore(unit, RestoreProgress.UNHEARD);
       verdicts.keepOnly(watches.trackers());
-      publish(came);
+      verdicts.publish(watches.all());
+    } else if (watches.keepOwn() || !came.get().isEmpty()) {
+      earlier.read(unit);
+      came.get().forEach(tracker -> watches.takeUp(unit, tracker));
+      verdicts.keepOnly(watches.trackers());
+      publish(came.get());
     }
   }
 
@@ -472,33 +531,61 @@ public final class SoakWatch implements SampleSink {
       UnaryOperator<Limits> change, boolean now, boolean dryRun) {
     restoreIfAhead();
     if (!own.all()) {
-      // So that no soak is judged again here that was moved to another's racks.
-      inUnit(unit -> null);
+      // So that this one knows what others have changed and moved by now.
+      inUnit(
+          unit -> {
+            readLimits(unit);
+            return null;
+          });
     }
     Limits before = limits;
     Limits after = change.apply(before);
     memoryAhead = !dryRun;
-    List<Soak> again;
+    List<Soak> all;
     Long sinceUs = null;
     try (SoakStore.Unit unit = store.begin()) {
+      refuseIfChanged(unit, before);
       if (now && !dryRun) {
         // What is judged again must not take over a silence that late samples contradict.
         watches.rederiveOpen(unit);
       }
       LimitsUpdate update = new LimitsUpdate(unit, context, after, clock);
-      again = now ? watches.own(update.judgedByOthers()) : List.of();
+      all = now ? update.judgedByOthers() : List.of();
       if (!dryRun) {
-        sinceUs = update.write(before);
-        watches.judgeAgain(update, again);
+        sinceUs = update.write(before, now);
+        watches.judgeAgain(update, watches.own(all));
         unit.commit();
         limits = after;
       }
     }
     memoryAhead = false;
+    List<Soak> again = watches.own(all);
     if (!dryRun) {
       publish(again.stream().map(Soak::tracker).toList());
     }
-    return new LimitsOutcome(before, after, sinceUs, again.stream().map(Soak::id).toList());
+    return new LimitsOutcome(
+        before,
+        after,
+        sinceUs,
+        again.stream().map(Soak::id).toList(),
+        all.stream().filter(soak -> !again.contains(soak)).map(Soak::id).toList());
+  }
+
+  /** What was to be changed must not be put over what another service put a moment before. */
+  private void refuseIfChanged(SoakStore.Unit unit, Limits before) {
+    if (own.all()) {
+      return;
+    }
+    boolean placed = own.isUpToDate(unit);
+    unit.holdLimits();
+    if (!placed
+        || unit.newestLimits().filter(newest -> !newest.limits().equals(before)).isPresent()) {
+      throw new StoreException(
+          "limits or a tracker's rack were changed at the same moment by another; look at the"
+              + " limits and try again",
+          null,
+          true);
+    }
   }
 
   private void publish(Iterable<String> trackers) {

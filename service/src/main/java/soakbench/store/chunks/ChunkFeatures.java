@@ -22,9 +22,13 @@ final class ChunkFeatures {
   private static final String COMMUNITY = "timescale";
 
   private static final String INTERVAL =
-      "SELECT set_chunk_time_interval(?::regclass, ?::interval) FROM"
+      "SELECT time_interval::text, set_chunk_time_interval(?::regclass, ?::interval) FROM"
           + " timescaledb_information.dimensions WHERE hypertable_schema = current_schema()"
           + " AND hypertable_name = ? AND column_name = 'time' AND time_interval <> ?::interval";
+
+  /** Services that write side by side may be given others. */
+  private static final String LAST =
+      "where several services write to one database, the options of the one started last hold";
 
   private static final String COMPRESSED_AFTER =
       "SELECT config->>'compress_after' FROM timescaledb_information.jobs"
@@ -69,7 +73,15 @@ final class ChunkFeatures {
   }
 
   private static void setInterval(Connection c, String table, String interval) throws SQLException {
-    Query.list(c, rows -> "", INTERVAL, table, interval, table, interval);
+    Query.list(c, rows -> rows.getString(1), INTERVAL, table, interval, table, interval)
+        .forEach(
+            before ->
+                LOG.info(
+                    "new chunks of {} cover {} and no longer {}; {}",
+                    table,
+                    interval,
+                    before,
+                    LAST));
   }
 
   private static boolean isCommunity(DataSource source) throws SQLException {
@@ -98,6 +110,14 @@ final class ChunkFeatures {
       for (String table : new String[] {"sample", "bin"}) {
         Optional<String> now = Query.first(c, r -> r.getString(1), COMPRESSED_AFTER, table);
         if (!now.equals(Optional.of(after))) {
+          now.ifPresent(
+              before ->
+                  LOG.info(
+                      "chunks of {} are compressed after {} and no longer {}; {}",
+                      table,
+                      after,
+                      before,
+                      LAST));
           Query.change(c, "CALL remove_columnstore_policy(?::regclass, if_exists => true)", table);
           Query.change(
               c, "CALL add_columnstore_policy(?::regclass, after => ?::interval)", table, after);

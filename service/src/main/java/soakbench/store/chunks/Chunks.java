@@ -38,7 +38,7 @@ public final class Chunks implements AutoCloseable {
   public synchronized void start(ServerAddress address, ChunkSettings settings) {
     boolean done = Retries.untilThere(() -> pools.request("looking for chunks", Chunks::areThere));
     if (done) {
-      ChunkFeatures.add(address, settings);
+      addFeatures(address, settings);
     } else if (mover == null && !closed) {
       mover = Daemons.thread("chunks", () -> safely(address, settings));
       mover.start();
@@ -62,26 +62,42 @@ public final class Chunks implements AutoCloseable {
     }
   }
 
-  private void move(ServerAddress address, ChunkSettings settings) {
-    for (String table : TABLES) {
-      int hours = table.equals("bin") ? settings.binHours() : settings.sampleHours();
-      if (!moveAll(new ChunkMove(table, hours))) {
-        return;
+  private void addFeatures(ServerAddress address, ChunkSettings settings) {
+    try (ChunkTurn turn = ChunkTurn.await(address, () -> closed)) {
+      if (turn.isHeld()) {
+        ChunkFeatures.add(address, settings);
       }
-    }
-    LOG.info("all rows lie in chunks");
-    if (!closed) {
-      ChunkFeatures.add(address, settings);
     }
   }
 
-  /** Returns false where it was told to stop. */
-  private boolean moveAll(ChunkMove move) {
+  private void move(ServerAddress address, ChunkSettings settings) {
+    boolean done = false;
+    while (!done && !closed) {
+      try (ChunkTurn turn = ChunkTurn.await(address, () -> closed)) {
+        done = move(turn, address, settings);
+      }
+    }
+  }
+
+  /** Returns false where it is to stop, or has lost its turn. */
+  private boolean move(ChunkTurn turn, ServerAddress address, ChunkSettings settings) {
+    for (String table : TABLES) {
+      int hours = table.equals("bin") ? settings.binHours() : settings.sampleHours();
+      if (!moveAll(turn, new ChunkMove(table, hours))) {
+        return false;
+      }
+    }
+    LOG.info("all rows lie in chunks");
+    ChunkFeatures.add(address, settings);
+    return true;
+  }
+
+  private boolean moveAll(ChunkTurn turn, ChunkMove move) {
     String logged = "";
-    while (!closed) {
+    while (!closed && turn.isHeld()) {
       try {
-        move.all(pools, () -> closed);
-        return !closed;
+        move.all(pools, () -> closed || !turn.isHeld());
+        return !closed && turn.isHeld();
       } catch (StoreException e) {
         if (!closed && !logged.equals(e.getMessage())) {
           logged = e.getMessage();

@@ -38,19 +38,20 @@ public final class Announcements implements AutoCloseable {
    *
    * @param told whether it is what people tell (roster, limits, marks) or what is derived for
    *     tables; else it is seconds, soaks and verdicts
-   * @param again trackers of which something was judged again; all of them where it is null
+   * @param trackers those of which something was judged again, or whose entries in the roster were
+   *     changed; all of them where it is null
    */
-  public record News(boolean told, List<String> again) {
+  public record News(boolean told, List<String> trackers) {
     private String text(String origin) {
-      String whose = again == null ? "*" : String.join(" ", again);
+      String whose = trackers == null ? "*" : String.join(" ", trackers);
       return String.join(" ", origin, told ? "told" : "judged", whose).strip();
     }
 
     private static News read(String text) {
       String[] words = text.split(" ");
-      List<String> again = Arrays.asList(words).subList(Math.min(2, words.length), words.length);
+      List<String> whose = Arrays.asList(words).subList(Math.min(2, words.length), words.length);
       return new News(
-          words.length > 1 && words[1].equals("told"), again.contains("*") ? null : again);
+          words.length > 1 && words[1].equals("told"), whose.contains("*") ? null : whose);
     }
   }
 
@@ -70,8 +71,9 @@ public final class Announcements implements AutoCloseable {
   }
 
   /** Has a transaction announce something as soon as it is committed. */
-  public void announce(Connection c, boolean told, Collection<String> again) throws SQLException {
-    List<String> named = again.size() > MOST_NAMED ? null : List.copyOf(again);
+  public void announce(Connection c, boolean told, Collection<String> trackers)
+      throws SQLException {
+    List<String> named = trackers.size() > MOST_NAMED ? null : List.copyOf(trackers);
     String text = new News(told, named).text(origin);
     Query.list(c, rows -> "", "SELECT pg_notify(?, ?)", CHANNEL, text);
   }

@@ -100,8 +100,8 @@ public final class DroppedSamples {
     return found;
   }
 
-  /** More were dropped. */
-  synchronized void forget() {
+  /** More were dropped, here or by another service, or given to another tracker. */
+  public synchronized void forget() {
     newestUs = null;
     known.clear();
   }

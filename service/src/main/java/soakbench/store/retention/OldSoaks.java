@@ -1,5 +1,6 @@
 package soakbench.store.retention;
 
+import java.sql.Array;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -12,8 +13,10 @@ import java.util.Map;
 import soakbench.live.calibration.CalibrationDeriver;
 import soakbench.live.figures.FigureDeriver;
 import soakbench.live.figures.SummaryDeriver;
+import soakbench.model.RackSet;
 import soakbench.store.connection.Query;
 import soakbench.store.derived.DerivedKind;
+import soakbench.store.rows.RacksAndLots;
 import soakbench.store.rows.SqlTimes;
 
 /**
@@ -32,12 +35,25 @@ final class OldSoaks {
           + (" AND " + DerivedKind.FIGURES.upToDate(FigureDeriver.VERSION))
           + (" AND " + DerivedKind.CALIBRATIONS.upToDate(CalibrationDeriver.VERSION) + ")");
 
+  /** Takes the names of racks twice; every rack passes where it gets null. */
+  private static final String OWN =
+      "(?::text[] IS NULL OR coalesce((SELECT r.rack FROM tracker r WHERE r.id = s.tracker), '')"
+          + " = ANY(?))";
+
   private static final String SUMS =
       "count(*), coalesce(sum(samples), 0)::bigint, min(start_time), max(end_time)";
 
-  private OldSoaks() {}
+  private final RackSet racks;
 
-  /** Those of them whose samples may go, under true, and those that keep them, under false. */
+  /**
+   * @param racks those for which this program writes: of others' soaks it can't know what is being
+   *     written
+   */
+  OldSoaks(RackSet racks) {
+    this.racks = racks;
+  }
+
+  /** Those of all racks whose samples may go, under true, and those that keep them, under false. */
   static Map<Boolean, Preview.Soaks> sums(Connection c, Instant before) throws SQLException {
     OffsetDateTime bound = bound(before);
     Map<Boolean, Preview.Soaks> sums = new HashMap<>();
@@ -54,16 +70,18 @@ final class OldSoaks {
   }
 
   /** Some whose samples may go, the oldest first: that takes long where there are many. */
-  static List<String> find(Connection c, Instant before, int most) throws SQLException {
+  List<String> find(Connection c, Instant before, int most) throws SQLException {
     OffsetDateTime bound = bound(before);
     return Query.list(
         c,
         rows -> rows.getString(1),
-        "SELECT s.id FROM soak s WHERE %s AND %s ORDER BY s.start_time LIMIT ?"
-            .formatted(OLD, DONE),
+        "SELECT s.id FROM soak s WHERE %s AND %s AND %s ORDER BY s.start_time LIMIT ?"
+            .formatted(OLD, DONE, OWN),
         bound,
         bound,
         bound,
+        its(c),
+        its(c),
         most);
   }
 
@@ -82,22 +100,31 @@ final class OldSoaks {
 
   /**
    * Marks those of these soaks whose samples still may go, and notes that they are to be removed. A
-   * soak has all samples from its first to the end of its last second.
+   * soak has all samples from its first to the end of its last second. To be called while nothing
+   * of these racks is written; no tracker is moved to another rack meanwhile.
    *
    * @return how many were marked
    */
-  static int mark(Connection c, Instant before, List<String> found) throws SQLException {
+  int mark(Connection c, Instant before, List<String> found) throws SQLException {
+    if (!racks.all()) {
+      RacksAndLots.moves(c);
+    }
     OffsetDateTime bound = bound(before);
     String sql =
         ("WITH old AS (SELECT s.id, s.tracker, s.start_time, s.end_time FROM soak s WHERE %s AND %s"
-                + " AND s.id = ANY(?)), noted AS (INSERT INTO sample_removal"
+                + " AND %s AND s.id = ANY(?)), noted AS (INSERT INTO sample_removal"
                 + " SELECT tracker, start_time, date_trunc('second', end_time) + interval '1 s'"
                 + " FROM old ON CONFLICT (tracker, from_time) DO UPDATE"
                 + " SET to_time = greatest(sample_removal.to_time, EXCLUDED.to_time))"
                 + " UPDATE soak SET samples_kept = false, samples_dropped = now()"
                 + " FROM old WHERE soak.id = old.id")
-            .formatted(OLD, DONE);
-    return Query.change(c, sql, bound, bound, bound, c.createArrayOf("text", found.toArray()));
+            .formatted(OLD, DONE, OWN);
+    Array ids = c.createArrayOf("text", found.toArray());
+    return Query.change(c, sql, bound, bound, bound, its(c), its(c), ids);
+  }
+
+  private Array its(Connection c) throws SQLException {
+    return racks.all() ? null : c.createArrayOf("text", racks.names());
   }
 
   private static OffsetDateTime bound(Instant before) {

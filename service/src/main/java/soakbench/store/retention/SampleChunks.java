@@ -2,7 +2,6 @@ package soakbench.store.retention;
 
 import java.sql.Connection;
 import java.sql.SQLException;
-import java.sql.Statement;
 import java.time.Duration;
 import java.time.Instant;
 import java.time.OffsetDateTime;
@@ -17,6 +16,12 @@ import soakbench.store.connection.Query;
 final class SampleChunks {
   /** A reader that streams samples of a chunk holds it; the writer must not wait for that. */
   private static final String BRIEFLY = "SET LOCAL lock_timeout = '500ms'";
+
+  /**
+   * Nobody writes samples until the end, on whatever rack: what somebody is about to commit is
+   * waited for, and seen by what is asked next. Not the chunks, of which there may be thousands.
+   */
+  private static final String ALONE = "LOCK TABLE ONLY sample IN SHARE ROW EXCLUSIVE MODE";
 
   private static final String CHUNKS =
       " FROM timescaledb_information.chunks c WHERE c.hypertable_schema = current_schema()"
@@ -46,30 +51,34 @@ final class SampleChunks {
 
   /**
    * Drops the oldest one that lies before this time and holds no soak's samples. To be called while
-   * nothing else writes.
+   * this program writes nothing else.
    *
    * @return whether there was one
    */
   static boolean drop(Connection c, Instant before) throws SQLException {
-    Optional<Chunk> free =
-        Query.first(
-            c,
-            rows ->
-                new Chunk(
-                    rows.getObject(1, OffsetDateTime.class),
-                    rows.getObject(2, OffsetDateTime.class)),
-            FREE,
-            before.atOffset(ZoneOffset.UTC));
+    if (free(c, before).isEmpty()) {
+      return false;
+    }
+    Query.change(c, BRIEFLY);
+    Query.change(c, ALONE);
+    Optional<Chunk> free = free(c, before);
     if (free.isPresent()) {
       drop(c, free.get());
     }
     return free.isPresent();
   }
 
+  private static Optional<Chunk> free(Connection c, Instant before) throws SQLException {
+    return Query.first(
+        c,
+        rows ->
+            new Chunk(
+                rows.getObject(1, OffsetDateTime.class), rows.getObject(2, OffsetDateTime.class)),
+        FREE,
+        before.atOffset(ZoneOffset.UTC));
+  }
+
   private static void drop(Connection c, Chunk chunk) throws SQLException {
-    try (Statement statement = c.createStatement()) {
-      statement.execute(BRIEFLY);
-    }
     Query.list(
         c,
         rows -> rows.getString(1),

@@ -14,9 +14,10 @@ final class SampleRemoval {
   /** So many samples are removed at a time: some hundredths of a second. */
   private static final int PIECE = 20_000;
 
+  /** Of services side by side each has a stretch of its own. */
   private static final String NEXT =
       "SELECT tracker, from_time, to_time FROM sample_removal WHERE to_time <= ?"
-          + " ORDER BY from_time LIMIT 1";
+          + " ORDER BY from_time LIMIT 1 FOR UPDATE SKIP LOCKED";
 
   private static final String WITHIN = " WHERE tracker = ? AND time >= ? AND time < ?";
 

@@ -11,6 +11,7 @@ import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
+import soakbench.model.RackSet;
 import soakbench.store.connection.ChunkStatus;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
@@ -49,10 +50,15 @@ public final class SampleRetention {
 
   private final Pools pools;
   private final DroppedSamples dropped;
+  private final OldSoaks oldSoaks;
   private volatile int days;
 
-  public SampleRetention(Pools pools) {
+  /**
+   * @param racks those of whose soaks samples go: who writes for others does theirs
+   */
+  public SampleRetention(Pools pools, RackSet racks) {
     this.pools = pools;
+    this.oldSoaks = new OldSoaks(racks);
     this.dropped = new DroppedSamples(pools);
   }
 
@@ -139,12 +145,12 @@ public final class SampleRetention {
     do {
       // Looked for beside the writing, and marked, when they still may go, apart from it.
       List<String> found =
-          pools.export("looking for old samples", c -> OldSoaks.find(c, before, AT_A_TIME));
+          pools.export("looking for old samples", c -> oldSoaks.find(c, before, AT_A_TIME));
       some =
           found.isEmpty()
               ? 0
               : alone.run(
-                  () -> pools.change("marking old samples", c -> OldSoaks.mark(c, before, found)));
+                  () -> pools.change("marking old samples", c -> oldSoaks.mark(c, before, found)));
       all += some;
     } while (some == AT_A_TIME && rested(0));
     if (all > 0) {

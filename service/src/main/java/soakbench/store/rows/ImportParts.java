@@ -24,7 +24,7 @@ public final class ImportParts {
   private static final String NEXT =
       """
       WITH first AS (
-        SELECT tracker, from_time, to_time FROM import_part WHERE import = ?
+        SELECT tracker, from_time, to_time FROM import_part WHERE import = ? AND tracker > ?
         ORDER BY tracker, from_time LIMIT 1
       ), reach AS (
         SELECT f.tracker, f.from_time, GREATEST(f.to_time, (
@@ -70,12 +70,14 @@ public final class ImportParts {
         c.createArrayOf("timestamptz", times));
   }
 
-  public static Optional<ImportedStretch> next(Connection c, long imported) throws SQLException {
+  public static Optional<ImportedStretch> next(Connection c, long imported, String after)
+      throws SQLException {
     return Query.first(
         c,
         rows -> new ImportedStretch(rows.getString(1), SqlTimes.us(rows, 2), SqlTimes.us(rows, 3)),
         NEXT,
         imported,
+        after,
         imported);
   }
 

@@ -20,6 +20,28 @@ public final class LimitsHistory {
         LimitsColumn.text(change.limits()));
   }
 
+  /** Until the transaction ends nobody else adds to it. */
+  public static int hold(Connection connection) throws SQLException {
+    return Query.change(connection, "LOCK TABLE limits_history IN SHARE ROW EXCLUSIVE MODE");
+  }
+
+  /** The newest entry holds for the soaks under way as well. */
+  public static int holdForSoaks(Connection connection) throws SQLException {
+    return Query.change(
+        connection,
+        "UPDATE limits_history SET for_soaks = true"
+            + " WHERE entry = (SELECT max(entry) FROM limits_history)");
+  }
+
+  /** Whether it does. */
+  public static boolean doHoldForSoaks(Connection connection) throws SQLException {
+    return Query.first(
+            connection,
+            rows -> rows.getBoolean(1),
+            "SELECT for_soaks FROM limits_history ORDER BY entry DESC LIMIT 1")
+        .orElse(false);
+  }
+
   /** The newest entries, the newest first. */
   public static List<LimitsChange> list(Connection connection, int most) throws SQLException {
     return Query.list(

@@ -173,8 +173,8 @@ public final class FaultyStore implements SoakStore {
     }
 
     @Override
-    public Optional<ImportedStretch> nextImported(long imported) {
-      return call(() -> unit.nextImported(imported));
+    public Optional<ImportedStretch> nextImported(long imported, String after) {
+      return call(() -> unit.nextImported(imported, after));
     }
 
     @Override
@@ -225,6 +225,21 @@ public final class FaultyStore implements SoakStore {
     @Override
     public void addLimits(LimitsChange change) {
       run(() -> unit.addLimits(change));
+    }
+
+    @Override
+    public void holdLimits() {
+      run(unit::holdLimits);
+    }
+
+    @Override
+    public void limitsForSoaks() {
+      run(unit::limitsForSoaks);
+    }
+
+    @Override
+    public boolean areLimitsForSoaks() {
+      return call(unit::areLimitsForSoaks);
     }
 
     @Override

@@ -5,6 +5,7 @@ import static org.awaitility.Awaitility.await;
 
 import java.sql.SQLException;
 import java.time.Duration;
+import java.util.List;
 import java.util.Random;
 import java.util.concurrent.atomic.AtomicInteger;
 import org.junit.jupiter.api.AfterEach;
@@ -117,6 +118,45 @@ class ChunkMoveTest {
         .isEqualTo(40L * rounds + 10);
     server.execute("DELETE FROM sample WHERE tracker = 'B-1'");
     assertAllAreThereOnce();
+  }
+
+  @Test
+  void ofTwoServicesOneMovesRowsTheOtherGoesOnWhereItEndsAndBothWrite() throws SQLException {
+    String movers =
+        "SELECT count(*) FROM pg_locks WHERE locktype = 'advisory' AND granted"
+            + " AND classid = x'50ab'::int AND objid = 5 AND database ="
+            + " (SELECT oid FROM pg_database WHERE datname = current_database())";
+    int[] rounds = {0, 0};
+    try (Database ofC = Database.prepared(server.settings(), RackSet.of(List.of("C")))) {
+      try (Database ofA = Database.prepared(server.settings(), RackSet.of(List.of("A")))) {
+        ofA.openToWrite(step -> {});
+        ofC.openToWrite(step -> {});
+        while (rounds[0] < 5 || server.one("SELECT sum(rows) FROM chunk_move") == 0) {
+          write(ofA, "A-9", rounds[0]++);
+          write(ofC, "C-9", rounds[1]++);
+          assertThat(server.one(movers)).isLessThanOrEqualTo(1);
+        }
+        assertThat(server.one("SELECT count(*) FROM chunk_move")).as("under way").isPositive();
+      }
+      while (!ofC.health().hypertables()) {
+        write(ofC, "C-9", rounds[1]++);
+      }
+      awaitMoved(ofC);
+      await().until(() -> server.one(movers) == 0);
+    }
+    assertThat(server.one("SELECT count(*) FROM sample WHERE tracker = 'A-9'"))
+        .isEqualTo(50L * rounds[0]);
+    assertThat(server.one("SELECT count(*) FROM sample WHERE tracker = 'C-9'"))
+        .isEqualTo(50L * rounds[1]);
+    server.execute("DELETE FROM sample WHERE tracker IN ('A-9', 'C-9')");
+    assertAllAreThereOnce();
+  }
+
+  private static void write(Database database, String tracker, int round) {
+    try (Unit unit = database.soakStore().begin()) {
+      unit.writeSamples(Samples.samples(tracker, round * 50, round * 50 + 50));
+      unit.commit();
+    }
   }
 
   @Test

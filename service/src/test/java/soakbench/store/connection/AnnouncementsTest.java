@@ -58,6 +58,7 @@ class AnnouncementsTest {
       judged(writer, List.of("A-1"));
       assertThat(next(heard)).isEqualTo(new News(false, List.of("A-1")));
       writer.roster().put(Tracker.unknown("A-1"));
+      assertThat(next(heard)).isEqualTo(new News(true, List.of("A-1")));
       assertThat(next(heard)).isEqualTo(new News(true, List.of()));
       // Too many to be named: the server takes 8000 bytes.
       judged(writer, IntStream.range(0, 500).mapToObj(i -> "T-" + "0".repeat(50) + i).toList());

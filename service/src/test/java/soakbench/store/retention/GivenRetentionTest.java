@@ -97,6 +97,35 @@ class GivenRetentionTest {
   }
 
   @Test
+  void aChunkIntoWhichAnotherServiceIsWritingStays() throws Exception {
+    long day = 300 * DAY_US;
+    store.soak("C-5", day);
+    store.storedWhenMeasured();
+    try (Connection other = store.connect()) {
+      other.setAutoCommit(false);
+      Query.change(
+          other,
+          "INSERT INTO sample (time, temperature_c, temperature_held, tracker)"
+              + " SELECT time, temperature_c, temperature_held, 'D-5' FROM sample"
+              + " WHERE tracker = 'C-5'");
+      Query.change(
+          other,
+          "INSERT INTO soak (id, tracker, start_time, end_time, samples, samples_kept) SELECT"
+              + " 'D-5@1', 'D-5', start_time, end_time, samples, true FROM soak WHERE tracker ="
+              + " 'C-5'");
+      assertThatThrownBy(() -> store.pass(30, at(day + 32 * DAY_US)))
+          .isInstanceOf(StoreException.class);
+      other.commit();
+    }
+    store.pass(30, at(day + 32 * DAY_US));
+    assertThat(chunks(day, day + 60)).isEqualTo(1);
+    assertThat(store.kept("D-5")).containsExactly(60L);
+    store.execute("DELETE FROM soak WHERE tracker = 'D-5'");
+    store.pass(30, at(day + 32 * DAY_US));
+    assertThat(chunks(day, day + 60)).isZero();
+  }
+
+  @Test
   void aReaderOfAChunkIsNotCutOffAndHoldsNobodyUpForLong() throws Exception {
     long day = 200 * DAY_US;
     store.soak("C-4", day);

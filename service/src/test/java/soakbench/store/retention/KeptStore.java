@@ -12,6 +12,7 @@ import soakbench.live.figures.FigureDeriver;
 import soakbench.live.figures.SummaryDeriver;
 import soakbench.live.watch.SoakWatch;
 import soakbench.model.Limits;
+import soakbench.model.RackSet;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.store.Database;
@@ -32,14 +33,23 @@ final class KeptStore implements AutoCloseable {
   Database database;
   SoakWatch watch;
 
+  private final RackSet racks;
+
   KeptStore(DatabaseSettings settings) {
+    this(settings, RackSet.ALL);
+  }
+
+  KeptStore(DatabaseSettings settings, RackSet racks) {
     this.settings = settings;
+    this.racks = racks;
     open();
   }
 
   private void open() {
-    database = Database.open(settings);
+    database = Database.prepared(settings, racks);
+    database.openToWrite(step -> {});
     watch = new SoakWatch(database.soakStore(), Limits.DEFAULT, () -> 0);
+    watch.writesFor(racks);
     watch.restore();
   }
 

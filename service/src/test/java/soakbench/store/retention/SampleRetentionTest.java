@@ -22,6 +22,7 @@ import org.junit.jupiter.api.Timeout;
 import soakbench.live.SoakStore.Moved;
 import soakbench.live.StoreException;
 import soakbench.live.watch.Merging;
+import soakbench.model.RackSet;
 import soakbench.model.Sample;
 import soakbench.model.Soak;
 import soakbench.store.SharedServer;
@@ -75,7 +76,7 @@ class SampleRetentionTest {
   @Test
   void theyAreKeptForGoodUnlessItIsSet() {
     threeSoaks();
-    SampleRetention unset = new SampleRetention(null);
+    SampleRetention unset = new SampleRetention(null, RackSet.ALL);
     assertThat(unset.pass(at(3_650 * DAY_US), store.watch::alone)).isZero();
     assertThat(unset.days()).isEmpty();
     assertThat(kept()).containsExactly(60L, 60L, 60L);
