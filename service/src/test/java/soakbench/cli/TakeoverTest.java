@@ -92,7 +92,7 @@ class TakeoverTest {
       assertThat(sent.conflicting() + sent.refused()).isZero();
       Asked asked = new Asked(url(port[writer]));
       for (String tracker : TRACKERS) {
-        Seen now = Seen.agreesWithReplay(asked, tracker, folder);
+        Seen now = Seen.recordingAgreesWithReplay(asked, tracker, folder);
         assertThat(now.samples()).doesNotHaveDuplicates();
         assertThat(now.timeline()).doesNotHaveDuplicates().hasSizeGreaterThan(1);
       }
