@@ -11,12 +11,13 @@ export function unit(name) {
   return UNITS[name] ?? name ?? '';
 }
 
-/** A sentence of the service with real degree and plus-minus signs, and numbers kept together with their units. */
+/** A sentence of the service with real degree, plus-minus and minus signs, and numbers kept together with their units. */
 export function pretty(text) {
   return (text ?? '')
     .replace(/\bdegC\b/g, '°C')
     .replace(/\bdeg\/(s|min)\b/g, '°/$1')
     .replace(/ (?:\+-|±) /g, '\u00a0±\u00a0')
+    .replace(/(^|[\s(])-(?=\d)/g, '$1−')
     .replace(/(\d) (°|s\b|min\b)/g, '$1\u00a0$2');
 }
 

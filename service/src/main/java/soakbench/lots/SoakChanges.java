@@ -126,7 +126,13 @@ public record SoakChanges(String soak, long startUs, List<Change> differences, S
   private static String words(Change c) {
     int decimals = c.unit.equals("degC") ? 2 : c.unit.equals("s") ? 0 : 4;
     double half = (c.difference.high() - c.difference.low()) / 2;
-    String format = "%s %+." + decimals + "f +- %." + decimals + "f %s";
-    return String.format(Locale.ROOT, format, c.figure, c.difference.value(), half, c.unit);
+    double step = Math.pow(10, -decimals);
+    String number = "%." + decimals + "f";
+    String plusMinus =
+        half < step / 2
+            ? "under " + String.format(Locale.ROOT, number, step)
+            : String.format(Locale.ROOT, number, half);
+    String format = "%s %+." + decimals + "f +- %s %s";
+    return String.format(Locale.ROOT, format, c.figure, c.difference.value(), plusMinus, c.unit);
   }
 }

@@ -82,7 +82,7 @@ public final class Database implements AutoCloseable {
   private final UnitFigures unitFigures = new UnitFigures(pools, changed.figures);
   private final DerivedCalibrations calibrationTable =
       new DerivedCalibrations(pools, changed.calibrations);
-  private final SampleRetention retention = new SampleRetention(pools, () -> hypertables());
+  private final SampleRetention retention = new SampleRetention(pools);
   private final RoomWatch room;
   private final WriterAbsence writerAbsence = new WriterAbsence();
   private final AtomicReference<EmbeddedServer> embedded = new AtomicReference<>();
@@ -430,12 +430,6 @@ public final class Database implements AutoCloseable {
   /** How much room it takes and has left. */
   public RoomWatch room() {
     return room;
-  }
-
-  /** Whether samples lie in chunks by now, as it was found last. */
-  private boolean hypertables() {
-    ChunkStatus found = chunksFound;
-    return found != null && found.hypertables();
   }
 
   /** For reading, from many threads. */

@@ -3,7 +3,9 @@ package soakbench.bench;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import soakbench.api.sheet.BenchWorkbookCommand;
+import soakbench.bench.pictures.BenchPicturesCommand;
 import soakbench.cli.Main;
+import soakbench.store.chunks.BenchHistoryCommand;
 
 /** Measurements that documents quote. */
 @Command(
@@ -14,6 +16,7 @@ import soakbench.cli.Main;
       BenchLoadCommand.class,
       BenchCatchUpCommand.class,
       BenchStoreCommand.class,
+      BenchHistoryCommand.class,
       BenchEventsCommand.class,
       BenchLinesCommand.class,
       BenchVerdictCommand.class,
@@ -30,8 +33,8 @@ public final class BenchCommand implements Runnable {
   public void run() {
     throw new CommandLine.ParameterException(
         spec.commandLine(),
-        "say what to measure: load, catch-up, store, events, lines, verdict, pictures, workbook or"
-            + " plant");
+        "say what to measure: load, catch-up, store, history, events, lines, verdict, pictures,"
+            + " workbook or plant");
   }
 
   /** The parsed command line, its errors told in one sentence. */

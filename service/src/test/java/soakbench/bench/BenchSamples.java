@@ -16,7 +16,7 @@ import soakbench.ingest.source.Recording;
 import soakbench.model.Sample;
 
 /** Samples of simulated trackers, as a rack of them would have sent, for measurements. */
-final class BenchSamples {
+public final class BenchSamples {
   private BenchSamples() {}
 
   /**
@@ -26,7 +26,8 @@ final class BenchSamples {
    * @param seconds how long
    * @param folder for a file that is gone afterwards
    */
-  static List<Sample> of(int trackers, double rateHz, int seconds, Path folder) throws IOException {
+  public static List<Sample> of(int trackers, double rateHz, int seconds, Path folder)
+      throws IOException {
     Instant start = Instant.now().minus(Duration.ofSeconds(seconds));
     List<Sample> samples = new ArrayList<>();
     Path file = folder.resolve("simulated.jsonl");
@@ -50,7 +51,7 @@ final class BenchSamples {
   }
 
   /** The same cut into pieces of this size, the last one what is left. */
-  static List<List<Sample>> batches(List<Sample> samples, int size) {
+  public static List<List<Sample>> batches(List<Sample> samples, int size) {
     List<List<Sample>> batches = new ArrayList<>();
     for (int at = 0; at < samples.size(); at += size) {
       batches.add(List.copyOf(samples.subList(at, Math.min(at + size, samples.size()))));

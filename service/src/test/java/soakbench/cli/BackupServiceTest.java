@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.concurrent.locks.LockSupport;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
@@ -50,7 +51,7 @@ class BackupServiceTest {
 
   @TempDir private Path folder;
 
-  private String streaming = "";
+  private volatile boolean streams = true;
 
   @Test
   void allThatItAnsweredItAnswersAgainOutOfAnotherFolder() throws Exception {
@@ -87,15 +88,16 @@ class BackupServiceTest {
       Asked asked = new Asked(service.url());
       record(asked);
       awaitDerived(service, asked);
+      Map<String, JsonNode> answers = answers(asked);
       Thread stream = new Thread(() -> stream(asked), "stream");
       stream.start();
       try {
-        Map<String, JsonNode> answers = answers(asked);
+        await().until(() -> soaks(asked, "PLOVER-9").size() == 1);
         run("backup", file(), option, where.toString());
         assertThat(run("restore", "--check", file())).contains("is whole");
         return answers;
       } finally {
-        streaming = null;
+        streams = false;
         stream.join();
       }
     }
@@ -140,12 +142,13 @@ class BackupServiceTest {
     return asked.json("/api/soaks?tracker=" + tracker).get("soaks");
   }
 
-  /** Ten seconds of another tracker at a time, without a pause. */
+  /** Ten seconds of another tracker at a time, fifty times a second at most. */
   private void stream(Asked asked) {
     long startUs = Instant.now().minus(Duration.ofHours(5)).getEpochSecond() * 1_000_000;
-    for (int i = 0; streaming != null; i++) {
+    for (int i = 0; streams; i++) {
       long atUs = startUs + i * 10_000_000L;
       asked.send("POST", "/api/samples", LINES, Lines.warmUp("PLOVER-9", atUs, 10));
+      LockSupport.parkNanos(20_000_000);
     }
   }
 

@@ -57,8 +57,8 @@ public final class RetentionCommand implements Callable<Integer> {
     JsonNode set = kept.get("keep_samples_days");
     out.println(
         set.isNull()
-            ? "Samples are kept for good."
-            : "Samples are kept for " + set.asInt() + " days.");
+            ? "This service removes no samples."
+            : "It keeps samples for " + set.asInt() + " days.");
     if (!kept.get("days").isNull()) {
       JsonNode bytes = kept.get("going_bytes");
       String size =

@@ -12,7 +12,6 @@ import java.util.Arrays;
 import java.util.function.LongConsumer;
 import java.util.zip.CRC32;
 import java.util.zip.ZipEntry;
-import java.util.zip.ZipException;
 import java.util.zip.ZipFile;
 import org.flywaydb.core.api.MigrationVersion;
 import soakbench.live.StoreException;
@@ -64,7 +63,7 @@ final class BackupFile implements AutoCloseable {
     }
     try {
       return new ZipFile(path.toFile());
-    } catch (ZipException e) {
+    } catch (IOException | IllegalArgumentException e) {
       throw refused(
           "%s is cut short or damaged (%s); copy it again from where it was written, or take another backup"
               .formatted(path, e.getMessage()),
@@ -111,7 +110,7 @@ final class BackupFile implements AutoCloseable {
         throw damaged(path, MANIFEST, "its check sum is another", null);
       }
       return bytes;
-    } catch (IOException e) {
+    } catch (IOException | IllegalArgumentException e) {
       throw damaged(path, MANIFEST, e.getMessage(), e);
     }
   }
@@ -155,7 +154,7 @@ final class BackupFile implements AutoCloseable {
     }
     try {
       return new Text(zip.getInputStream(entry), content, read);
-    } catch (ZipException e) {
+    } catch (IOException | IllegalArgumentException e) {
       throw damaged(path, "table " + content.table(), e.getMessage(), e);
     }
   }

@@ -25,7 +25,8 @@ public record ChunkStatus(
           + " hypertable_schema = current_schema() AND hypertable_name IN ('sample', 'bin')),"
           + " (SELECT count(*) = 2 FROM timescaledb_information.jobs WHERE proc_name ="
           + " 'policy_compression' AND hypertable_schema = current_schema()"
-          + " AND hypertable_name IN ('sample', 'bin')),"
+          + " AND hypertable_name IN ('sample', 'bin')"
+          + " AND current_setting('timescaledb.license', true) = 'timescale'),"
           + " to_regclass('bin_minute') IS NOT NULL, to_regclass('chunk_move') IS NOT NULL";
 
   /** How many rows there are nobody counts; the server's estimate is good enough for progress. */

@@ -7,11 +7,11 @@ import java.time.Instant;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.function.BooleanSupplier;
 import java.util.function.Supplier;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.StoreException;
+import soakbench.store.connection.ChunkStatus;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 
@@ -48,16 +48,11 @@ public final class SampleRetention {
   }
 
   private final Pools pools;
-  private final BooleanSupplier chunks;
   private final DroppedSamples dropped;
   private volatile int days;
 
-  /**
-   * @param chunks whether samples lie in TimescaleDB's chunks
-   */
-  public SampleRetention(Pools pools, BooleanSupplier chunks) {
+  public SampleRetention(Pools pools) {
     this.pools = pools;
-    this.chunks = chunks;
     this.dropped = new DroppedSamples(pools);
   }
 
@@ -93,7 +88,7 @@ public final class SampleRetention {
         Query.list(
                 c,
                 rows -> Optional.ofNullable(rows.getObject(1, Double.class)),
-                chunks.getAsBoolean() ? BYTES_A_ROW_OF_CHUNKS : BYTES_A_ROW)
+                liesInChunks(c) ? BYTES_A_ROW_OF_CHUNKS : BYTES_A_ROW)
             .stream()
             .flatMap(Optional::stream)
             .findFirst();
@@ -123,8 +118,9 @@ public final class SampleRetention {
     }
     Instant before = now.minus(Duration.ofDays(days));
     int marked = mark(before, alone);
-    long removed = remove(before);
-    int whole = dropChunks(before, alone);
+    boolean chunks = pools.request("looking for chunks", SampleRetention::liesInChunks);
+    long removed = remove(before, chunks);
+    int whole = chunks ? dropChunks(before, alone) : 0;
     if (marked > 0 || removed > 0 || whole > 0) {
       LOG.info(
           "samples are kept for {} days: those of {} more soaks go; {} were removed, and {} chunks"
@@ -157,9 +153,14 @@ public final class SampleRetention {
     return all;
   }
 
-  private long remove(Instant before) {
+  /** By now: rows of before TimescaleDB came are moved into chunks while the service runs. */
+  private static boolean liesInChunks(Connection c) throws SQLException {
+    return ChunkStatus.read(c).filter(ChunkStatus::hypertables).isPresent();
+  }
+
+  private long remove(Instant before, boolean chunks) {
     Instant until =
-        chunks.getAsBoolean()
+        chunks
             ? before.minus(
                 pools
                     .request("looking at chunks", SampleChunks::longest)
@@ -180,8 +181,7 @@ public final class SampleRetention {
 
   private int dropChunks(Instant before, Alone alone) {
     int whole = 0;
-    while (chunks.getAsBoolean()
-        && rested(0)
+    while (rested(0)
         && alone.run(
             () -> pools.change("dropping old samples", c -> SampleChunks.drop(c, before)))) {
       whole++;

@@ -1,18 +1,16 @@
 package soakbench.store.rows;
 
 import java.sql.Connection;
+import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Savepoint;
 import java.sql.Statement;
 import java.time.OffsetDateTime;
-import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import soakbench.store.connection.DatabaseFaults;
@@ -66,18 +64,12 @@ public final class BulkWriter<T> {
    */
   Map<Layout.Key, T> writeNew(List<T> rows, Query.Row<T> read) throws SQLException {
     stage(rows);
-    Set<Layout.Key> fresh = insertNew();
-    Map<Layout.Key, T> stored = new HashMap<>();
-    if (fresh.size() < rows.size()) {
-      for (T row : rows) {
-        Layout.Key key = layout.key(row);
-        if (!fresh.contains(key)) {
-          stored.put(key, row);
-        }
-      }
-      otherwiseStored(read).forEach(row -> stored.put(layout.key(row), row));
-    }
+    Map<Layout.Key, T> stored = storedAmong(rows, read);
     execute("TRUNCATE " + staged);
+    List<T> fresh = rows.stream().filter(row -> !stored.containsKey(layout.key(row))).toList();
+    if (!fresh.isEmpty() && !copyStraight(fresh)) {
+      throw new SQLException("another program wrote the same rows at this moment", "40001");
+    }
     return stored;
   }
 
@@ -103,48 +95,49 @@ public final class BulkWriter<T> {
     layout.copy(connection, staged, rows);
   }
 
-  private Set<Layout.Key> insertNew() throws SQLException {
-    String sql =
-        "INSERT INTO %s SELECT %s FROM %s ON CONFLICT DO NOTHING RETURNING tracker, time"
-            .formatted(layout.into(layout.table()), layout.columns(), staged);
-    Set<Layout.Key> fresh = new HashSet<>();
-    try (Statement statement = connection.createStatement();
-        ResultSet rows = statement.executeQuery(sql)) {
-      while (rows.next()) {
-        fresh.add(
-            new Layout.Key(
-                rows.getString(1), SqlTimes.us(rows.getObject(2, OffsetDateTime.class))));
+  /**
+   * What is stored under the keys of staged rows. The server compares them, bit by bit: most rows
+   * that come again are the same, and reading them all back would cost more than writing them did.
+   * It goes through the stretches in which they lie: each key by itself would be unpacked out of a
+   * thousand where they are compressed, and as a plain join the planner, who knows nothing of a
+   * table just filled, reads all that was ever stored.
+   */
+  private Map<Layout.Key, T> storedAmong(List<T> rows, Query.Row<T> read) throws SQLException {
+    Map<Layout.Key, T> stored = new HashMap<>();
+    Map<Layout.Key, T> given = new HashMap<>();
+    rows.forEach(row -> given.put(layout.key(row), row));
+    List<KeyStretch> stretches = KeyStretch.of(given.keySet());
+    try (PreparedStatement statement = connection.prepareStatement(storedSql())) {
+      KeyStretch.set(connection, statement, stretches);
+      try (ResultSet found = statement.executeQuery()) {
+        while (found.next()) {
+          Layout.Key key =
+              new Layout.Key(
+                  found.getString("again_tracker"),
+                  SqlTimes.us(found.getObject("again_time", OffsetDateTime.class)));
+          stored.put(key, found.getBoolean("same") ? given.get(key) : read.read(found));
+        }
       }
     }
-    return fresh;
+    return stored;
   }
 
-  /**
-   * What is stored under staged keys with other values than those staged. The server compares them,
-   * bit by bit: most rows that come again are the same, and reading them all back would cost more
-   * than writing them did. Each is looked up by its key, which the limit makes sure of: as a plain
-   * join the planner, who knows nothing of a table just filled, reads all that was ever stored.
-   */
-  private List<T> otherwiseStored(Query.Row<T> read) throws SQLException {
+  private String storedSql() {
     String columns =
         Stream.of(layout.columns().split(",\\s*"))
-            .map(column -> "kept." + column)
+            .map(column -> "CASE WHEN NOT same THEN %1$s END AS %1$s".formatted(column))
             .collect(Collectors.joining(", "));
-    String sql =
-        """
-        SELECT %s FROM %s again CROSS JOIN LATERAL (
-          SELECT * FROM %s one WHERE one.tracker = again.tracker AND one.time = again.time LIMIT 1
-        ) kept WHERE NOT kept *= again\
-        """
-            .formatted(columns, staged, layout.table());
-    List<T> found = new ArrayList<>();
-    try (Statement statement = connection.createStatement();
-        ResultSet rows = statement.executeQuery(sql)) {
-      while (rows.next()) {
-        found.add(read.read(rows));
-      }
-    }
-    return found;
+    return """
+    SELECT %s, again_tracker, again_time, same FROM (
+      SELECT kept.*, again.tracker AS again_tracker, again.time AS again_time,
+        kept *= again AS same
+      FROM unnest(?, ?, ?) AS stretch (tracker, first, last) CROSS JOIN LATERAL (
+        SELECT * FROM %s one WHERE one.tracker = stretch.tracker
+        AND one.time BETWEEN stretch.first AND stretch.last OFFSET 0
+      ) kept JOIN %s again ON again.tracker = kept.tracker AND again.time = kept.time
+    ) pairs\
+    """
+        .formatted(columns, layout.table(), staged);
   }
 
   private void execute(String sql) throws SQLException {

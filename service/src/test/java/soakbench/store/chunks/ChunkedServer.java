@@ -63,6 +63,15 @@ public final class ChunkedServer implements AutoCloseable {
     }
   }
 
+  /** Whether its licence allows compression and minutes. */
+  boolean isCommunity() throws SQLException {
+    return list(r -> r.getString(1), "SHOW timescaledb.license").contains("timescale");
+  }
+
+  void skipWithoutCommunityLicence() throws SQLException {
+    Assumptions.assumeTrue(isCommunity(), "TimescaleDB's licence there does not allow it");
+  }
+
   /** Ends all connections to it, as a server does that is restarted. */
   void cutConnections() throws SQLException {
     one(

@@ -84,6 +84,7 @@ class ChunksTest {
 
   @Test
   void minutesSayWhatTheirBinsSayAlsoOfLateOnesOnceTheyAreRefreshed() throws SQLException {
+    server.skipWithoutCommunityLicence();
     try (Database database = Database.open(server.settings())) {
       server.execute(BINS.formatted(17_279));
       List<List<String>> before = Stream.of(7, 100, 10_000).map(n -> history(database, n)).toList();
@@ -123,6 +124,7 @@ class ChunksTest {
 
   @Test
   void samplesThatComeLateOrAgainIntoCompressedChunksAreStoredOnce() throws SQLException {
+    server.skipWithoutCommunityLicence();
     try (Database database = Database.open(server.settings())) {
       List<Sample> all = Samples.samples("A-1", 0, 20_000);
       List<Sample> early = new ArrayList<>(all.subList(0, 5_000));
@@ -141,6 +143,7 @@ class ChunksTest {
 
   @Test
   void aSoakOfThreeWeeksOfCompressedBinsIsReplacedAtOnce() throws SQLException {
+    server.skipWithoutCommunityLicence();
     try (Database database = Database.open(server.settings())) {
       server.execute(BINS.formatted(181_439), "SELECT compress_chunk(c) FROM show_chunks('bin') c");
       try (Unit unit = database.soakStore().begin()) {
@@ -193,18 +196,20 @@ class ChunksTest {
         "INSERT INTO sample SELECT timestamptz '2026-03-01' + n * interval '1 min', n, NULL, 20, 0,"
             + " 0, 0, 0, 0, 1, false, 'A-' || n % 3 FROM generate_series(1, 30000) n",
         "CREATE TABLE copied AS TABLE sample");
-    WriterLock lock = new WriterLock(server.address(), RackSet.ALL);
-    assertThat(lock.tryTake()).isTrue();
-    List<CompletableFuture<Void>> both =
-        Stream.of(1, 2).map(n -> CompletableFuture.runAsync(() -> bringUp(lock))).toList();
-    for (CompletableFuture<Void> one : both) {
-      one.get(120, TimeUnit.SECONDS);
+    try (WriterLock lock = new WriterLock(server.address(), RackSet.ALL)) {
+      assertThat(lock.tryTake()).isTrue();
+      List<CompletableFuture<Void>> both =
+          Stream.of(1, 2).map(n -> CompletableFuture.runAsync(() -> bringUp(lock))).toList();
+      for (CompletableFuture<Void> one : both) {
+        one.get(120, TimeUnit.SECONDS);
+      }
     }
-    lock.close();
     assertThat(server.one("SELECT count(*) FROM (TABLE sample EXCEPT ALL TABLE copied) x"))
         .isZero();
     assertThat(server.one("SELECT count(*) FROM sample")).isEqualTo(30_000);
-    assertThat(server.one("SELECT count(*) FROM flyway_timescale_history")).isEqualTo(4);
+    assertThat(
+            server.one("SELECT count(*) - count(DISTINCT version) FROM flyway_timescale_history"))
+        .isZero();
   }
 
   private void bringUp(WriterLock lock) {
@@ -216,13 +221,17 @@ class ChunksTest {
       await()
           .atMost(Duration.ofSeconds(90))
           .until(
-              () -> server.one("SELECT count(*) FROM pg_class WHERE relname = 'bin_minute'") == 1);
+              () ->
+                  server.one(
+                          "SELECT count(*) FROM timescaledb_information.hypertables"
+                              + " WHERE hypertable_name IN ('sample', 'bin')")
+                      == 2);
     }
   }
 
   @Test
   void whatTheServersLicenceDoesNotAllowIsLeftAwayAndTheRestIsInUse() throws SQLException {
-    boolean community = isCommunity();
+    boolean community = server.isCommunity();
     try (Database database = Database.open(server.settings())) {
       DatabaseHealth health = database.health();
       assertThat(health.hypertables()).isTrue();
@@ -233,12 +242,9 @@ class ChunksTest {
     }
   }
 
-  private boolean isCommunity() throws SQLException {
-    return server.list(r -> r.getString(1), "SHOW timescaledb.license").contains("timescale");
-  }
-
   @Test
   void chunkLengthAndAgeOfCompressionFollowTheOptionsOfEachStart() throws SQLException {
+    server.skipWithoutCommunityLicence();
     Database.open(server.settings()).close();
     Database.open(server.settings().with(new ChunkSettings(6, 90))).close();
     assertThat(

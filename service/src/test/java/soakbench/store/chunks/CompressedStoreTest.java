@@ -20,6 +20,7 @@ class CompressedStoreTest extends SoakStoreContract {
   @BeforeAll
   static void open() throws SQLException {
     server = ChunkedServer.orSkip();
+    server.skipWithoutCommunityLicence();
     database = Database.open(server.settings());
   }
 

@@ -75,7 +75,7 @@ class SampleRetentionTest {
   @Test
   void theyAreKeptForGoodUnlessItIsSet() {
     threeSoaks();
-    SampleRetention unset = new SampleRetention(null, () -> false);
+    SampleRetention unset = new SampleRetention(null);
     assertThat(unset.pass(at(3_650 * DAY_US), store.watch::alone)).isZero();
     assertThat(unset.days()).isEmpty();
     assertThat(kept()).containsExactly(60L, 60L, 60L);

@@ -1,4 +1,4 @@
-package soakbench.bench;
+package soakbench.bench.pictures;
 
 import java.nio.file.Files;
 import java.nio.file.Path;

@@ -1,4 +1,4 @@
-package soakbench.bench;
+package soakbench.bench.pictures;
 
 import java.io.PrintWriter;
 import java.nio.file.Files;
@@ -16,7 +16,7 @@ import picocli.CommandLine.Spec;
     description = "Takes the pictures of the documentation from the demo, in a real browser.",
     mixinStandardHelpOptions = true,
     footer = {"", "Example: soakbench bench pictures --to ../docs"})
-final class BenchPicturesCommand implements Callable<Integer> {
+public final class BenchPicturesCommand implements Callable<Integer> {
   @Option(
       names = "--to",
       paramLabel = "FOLDER",

@@ -1,4 +1,4 @@
-package soakbench.bench;
+package soakbench.bench.pictures;
 
 import java.io.IOException;
 import java.nio.file.Files;

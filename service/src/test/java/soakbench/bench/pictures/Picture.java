@@ -1,4 +1,4 @@
-package soakbench.bench;
+package soakbench.bench.pictures;
 
 import java.util.List;
 

@@ -1,4 +1,4 @@
-package soakbench.bench;
+package soakbench.bench.pictures;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
