@@ -53,7 +53,7 @@ public record Answer(
    * When the test will have passed for the dwell if it is left as it lies.
    *
    * @param fromS what the times count from, s since the soak began
-   * @param expectedS median, s
+   * @param expectedS by which it is as likely as not to be ready, s
    * @param earliestS 5 % point, s
    * @param latestS 95 % point, s; two hours where more than one in twenty never gets there
    */

@@ -32,6 +32,16 @@ class EstimatorTrialTest {
     hold("nasty", 60, 300);
   }
 
+  /** Moments are asked of all trackers alike, those too that the hour does not see ready. */
+  @Test
+  void inRoomsThatCycleHalfAreReadyByTheTimeToldWhateverTheMoment() {
+    Map<String, Tally> tallies = EstimatorTrial.trial("cycling", TRACKERS, SEED, false);
+    Reliability told = tallies.get("cycling all").reliability();
+    assertThat(told.byEarliest()).as("ready by the earliest").isLessThan(0.15);
+    assertThat(told.byExpected()).as("by the expected").isBetween(0.35, 0.65);
+    assertThat(told.byLatest()).as("by the latest").isGreaterThan(0.85);
+  }
+
   private static void hold(String mix, double medianDelayS, double slowDelayS) {
     Map<String, Tally> told = EstimatorTrial.trial(mix, TRACKERS, SEED, true);
     Tally all = told.get(mix + " all");

@@ -32,6 +32,7 @@ final class Tally {
   private long coveredLate;
   private long toldLate;
   private final List<Double> halves = new ArrayList<>();
+  private final Reliability reliability = new Reliability();
   private final List<String> notes = new ArrayList<>();
 
   int harmfulRuns() {
@@ -46,8 +47,13 @@ final class Tally {
     return covered / (double) told;
   }
 
+  Reliability reliability() {
+    return reliability;
+  }
+
   void add(TrackedRun run, Course c) {
     runs++;
+    reliability.add(run, c);
     cpuS += c.cpuS();
     seconds += run.bins.size();
     entries(run, c);
@@ -238,6 +244,7 @@ final class Tally {
           quantile(own(f, 3), 0.5),
           own(f, 4).stream().mapToDouble(x -> x).average().orElse(Double.NaN));
     }
+    reliability.print();
     if (withNotes) {
       notes.forEach(n -> System.out.println("      " + n));
     }
