@@ -55,7 +55,7 @@ class TakeoverTest {
 
   @Test
   void whoStandsByTakesOverFromAKilledWriterAndNothingIsLostNorJudgedTwice() throws Exception {
-    System.out.println(killed(2, 1800));
+    System.out.println(killed(1, 1800));
   }
 
   @Test
