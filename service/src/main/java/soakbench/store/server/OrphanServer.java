@@ -2,6 +2,7 @@ package soakbench.store.server;
 
 import java.io.IOException;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
@@ -53,11 +54,7 @@ final class OrphanServer {
 
   /** The process that the folder's lock file names, whatever it is. */
   static Optional<ProcessHandle> named(Path cluster) throws IOException {
-    Path lockFile = cluster.resolve("postmaster.pid");
-    if (!Files.exists(lockFile)) {
-      return Optional.empty();
-    }
-    return Files.readAllLines(lockFile).stream()
+    return lockFile(cluster).stream()
         .findFirst()
         .map(String::strip)
         .filter(line -> line.matches("[0-9]{1,18}"))
@@ -122,8 +119,16 @@ final class OrphanServer {
   }
 
   private static boolean saysOfItself(Path cluster, String word) throws IOException {
-    Path lockFile = cluster.resolve("postmaster.pid");
-    List<String> lines = Files.exists(lockFile) ? Files.readAllLines(lockFile) : List.of();
+    List<String> lines = lockFile(cluster);
     return lines.size() >= 8 && lines.get(7).strip().equals(word);
+  }
+
+  /** What the folder's lock file says; nothing where there is none, or none any more. */
+  private static List<String> lockFile(Path cluster) throws IOException {
+    try {
+      return Files.readAllLines(cluster.resolve("postmaster.pid"));
+    } catch (NoSuchFileException e) {
+      return List.of();
+    }
   }
 }
