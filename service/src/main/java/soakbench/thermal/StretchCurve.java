@@ -71,20 +71,23 @@ record StretchCurve(
     }
   }
 
+  /** What decides it costs some twenty fits: only asked where the answer matters. */
   private Optional<Fitted> two() {
-    if (rows.changeC() < leastChangeC || !HeldOutForecasts.twoAreBetter(rows)) {
+    if (rows.changeC() < leastChangeC) {
       return Optional.empty();
     }
     try {
       ExponentialModel model = model(rows, 2);
-      double[] taus = model.fit().timeConstants();
-      boolean chipAndBody =
-          taus[0] >= LEAST_CHIP_S && taus[1] >= LEAST_BODY_S && taus[1] >= APART * taus[0];
-      Fitted fitted = fitted(rows, model);
-      return chipAndBody && fitted.known() ? Optional.of(fitted) : Optional.empty();
+      return chipAndBody(model.fit().timeConstants()) && HeldOutForecasts.twoAreBetter(rows)
+          ? Optional.of(fitted(rows, model)).filter(Fitted::known)
+          : Optional.empty();
     } catch (MathRuntimeException | IllegalArgumentException notSettled) {
       return Optional.empty();
     }
+  }
+
+  private static boolean chipAndBody(double[] taus) {
+    return taus[0] >= LEAST_CHIP_S && taus[1] >= LEAST_BODY_S && taus[1] >= APART * taus[0];
   }
 
   private Fitted one(WarmUpRows body) {
