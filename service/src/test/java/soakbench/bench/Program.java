@@ -8,14 +8,15 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
 import soakbench.cli.Main;
 import soakbench.cli.options.CommandException;
 import soakbench.store.server.ServerBinaries;
 
 /** A command of the program in a process of its own, so that it can be measured or killed. */
 public final class Program implements AutoCloseable {
-  /** Options of a virtual machine that shall be at work soon, and whose cost nobody measures. */
-  public static final List<String> SOON = List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC");
+  /** What is compiled and collected the simplest way is at work soon. */
+  static final List<String> SOON = List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC");
 
   private final Process process;
   private final String said;
@@ -23,6 +24,32 @@ public final class Program implements AutoCloseable {
   private Program(Process process, String said) {
     this.process = process;
     this.said = said;
+  }
+
+  /** Options of a virtual machine that shall be at work soon, and whose cost nobody measures. */
+  public static List<String> soon() {
+    return Stream.concat(SOON.stream(), ClassArchive.options().stream()).toList();
+  }
+
+  /**
+   * How a class of ours is started in a virtual machine of its own.
+   *
+   * @param virtualMachine options of the virtual machine; may name another class path
+   */
+  public static List<String> command(
+      List<String> virtualMachine, Class<?> main, List<String> arguments) {
+    List<String> command = new ArrayList<>();
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.addAll(List.of("-cp", System.getProperty("java.class.path")));
+    String programs = System.getProperty(ServerBinaries.PROPERTY);
+    if (programs != null) {
+      // Else each would unpack the database's programs into its own data folder.
+      command.add("-D" + ServerBinaries.PROPERTY + "=" + programs);
+    }
+    command.addAll(virtualMachine);
+    command.add(main.getName());
+    command.addAll(arguments);
+    return command;
   }
 
   /**
@@ -34,18 +61,10 @@ public final class Program implements AutoCloseable {
    */
   public static Program start(List<String> virtualMachine, String ready, List<String> arguments)
       throws IOException {
-    List<String> command = new ArrayList<>();
-    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.addAll(virtualMachine);
-    String programs = System.getProperty(ServerBinaries.PROPERTY);
-    if (programs != null) {
-      // Else each would unpack the database's programs into its own data folder.
-      command.add("-D" + ServerBinaries.PROPERTY + "=" + programs);
-    }
-    command.addAll(List.of("-cp", System.getProperty("java.class.path"), Main.class.getName()));
-    command.addAll(arguments);
     Process process =
-        new ProcessBuilder(command).redirectError(ProcessBuilder.Redirect.INHERIT).start();
+        new ProcessBuilder(command(virtualMachine, Main.class, arguments))
+            .redirectError(ProcessBuilder.Redirect.INHERIT)
+            .start();
     BufferedReader lines =
         new BufferedReader(new InputStreamReader(process.getInputStream(), StandardCharsets.UTF_8));
     for (String line = lines.readLine(); line != null; line = lines.readLine()) {

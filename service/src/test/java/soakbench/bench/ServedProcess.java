@@ -28,10 +28,10 @@ public record ServedProcess(Program program, URI url) implements AutoCloseable {
 
   /** The same, at work sooner, for tests that don't measure what it costs. */
   public static ServedProcess soon(Path data, Path rackFile) throws IOException {
-    return start(data, rackFile, Program.SOON);
+    return start(data, rackFile, Program.soon());
   }
 
-  private static ServedProcess start(Path data, Path rackFile, List<String> virtualMachine)
+  static ServedProcess start(Path data, Path rackFile, List<String> virtualMachine)
       throws IOException {
     List<String> arguments =
         new ArrayList<>(List.of("serve", "--data", data.toString(), "--port", "0"));

@@ -51,7 +51,7 @@ class FloodTest {
 
   @Test
   void twoThousandIdsAndSixUploads() throws Exception {
-    run(Program.SOON, 2_000, 6, 3_000, LOADED);
+    run(Program.soon(), 2_000, 6, 3_000, LOADED);
   }
 
   @Tag("bench")

@@ -44,17 +44,10 @@ public final class Serving implements AutoCloseable {
 
   /** Any command. */
   public static Serving command(Path said, String... arguments) throws IOException {
-    List<String> command = new ArrayList<>();
-    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.addAll(Program.SOON);
+    List<String> virtualMachine = new ArrayList<>(Program.soon());
     // So what it says is read here.
-    command.add("-Dfile.encoding=UTF-8");
-    String programs = System.getProperty("soakbench.programs");
-    if (programs != null) {
-      command.add("-Dsoakbench.programs=" + programs);
-    }
-    command.addAll(List.of("-cp", System.getProperty("java.class.path"), Main.class.getName()));
-    command.addAll(List.of(arguments));
+    virtualMachine.add("-Dfile.encoding=UTF-8");
+    List<String> command = Program.command(virtualMachine, Main.class, List.of(arguments));
     Process process =
         new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(said.toFile()).start();
     return new Serving(process, said);

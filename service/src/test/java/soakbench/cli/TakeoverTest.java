@@ -160,7 +160,7 @@ class TakeoverTest {
     List<String> serve =
         new ArrayList<>(List.of("serve", "--db", SharedServer.url(database), "--port", "" + port));
     serve.addAll(List.of(more));
-    services[which] = Program.start(Program.SOON, "board at ", serve);
+    services[which] = Program.start(Program.soon(), "board at ", serve);
   }
 
   private static URI url(int port) {

@@ -16,11 +16,11 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.io.TempDir;
+import soakbench.bench.Program;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.ServerBinaries;
 
 /** The program dies without a word; what it had committed is there at the next start. */
 @Timeout(120)
@@ -130,17 +130,7 @@ class CrashTest {
   }
 
   private static ProcessBuilder builder(String... arguments) {
-    List<String> command =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-XX:TieredStopAtLevel=1",
-                "-XX:+UseSerialGC",
-                "-D" + ServerBinaries.PROPERTY + "=" + System.getProperty(ServerBinaries.PROPERTY),
-                "-cp",
-                System.getProperty("java.class.path"),
-                CrashingWriter.class.getName()));
-    command.addAll(List.of(arguments));
-    return new ProcessBuilder(command);
+    return new ProcessBuilder(
+        Program.command(Program.soon(), CrashingWriter.class, List.of(arguments)));
   }
 }

@@ -67,7 +67,8 @@ public final class ReadyFolder {
     return FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
   }
 
-  private static Path classes() {
+  /** Where our classes are compiled to, below {@code target}. */
+  public static Path classes() {
     try {
       return Path.of(Schema.class.getProtectionDomain().getCodeSource().getLocation().toURI());
     } catch (URISyntaxException e) {
