@@ -29,6 +29,7 @@ import soakbench.store.SharedServer;
 import soakbench.store.backup.Restore;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.GivenServer;
+import soakbench.store.server.ReadyFolder;
 
 /** A service at work is backed up while samples come in, and found again in another store. */
 @Timeout(180)
@@ -55,7 +56,7 @@ class BackupServiceTest {
 
   @Test
   void allThatItAnsweredItAnswersAgainOutOfAnotherFolder() throws Exception {
-    Path from = folder.resolve("workshop");
+    Path from = ReadyFolder.in(folder.resolve("workshop"));
     Path to = folder.resolve("restored");
     Map<String, JsonNode> before = backedUp(DatabaseSettings.embedded(from), "--data", from);
     assertThat(run("restore", file(), "--data", to.toString()))

@@ -21,6 +21,7 @@ import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.model.Sample;
 import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.ReadyFolder;
 
 /** The program dies without a word; what it had committed is there at the next start. */
 @Timeout(120)
@@ -31,7 +32,7 @@ class CrashTest {
 
   @BeforeAll
   static void setUp() {
-    Database.open(DatabaseSettings.embedded(once.resolve("data"))).close();
+    ReadyFolder.in(once.resolve("data"));
   }
 
   /** A copy of its own for each test: setting up a new one takes the longest of all. */

@@ -15,6 +15,7 @@ import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.connection.Retries;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.EmbeddedServer;
+import soakbench.store.server.ReadyFolder;
 import soakbench.store.server.ServerAddress;
 
 /** A server that goes away under a running program and comes back. */
@@ -24,7 +25,7 @@ class LostConnectionTest {
 
   @Test
   void aRestartOfTheServerIsATransientFaultAndThenForgotten() throws Exception {
-    EmbeddedServer server = EmbeddedServer.start(folder);
+    EmbeddedServer server = EmbeddedServer.start(ReadyFolder.in(folder));
     ServerAddress address = server.address();
     DatabaseSettings settings =
         DatabaseSettings.url(address.url(), address.user(), address.password());

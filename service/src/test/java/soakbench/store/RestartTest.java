@@ -20,6 +20,7 @@ import org.junit.jupiter.api.io.TempDir;
 import soakbench.live.SoakStore.Unit;
 import soakbench.live.StoreException;
 import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.ReadyFolder;
 import soakbench.store.server.ServerBinaries;
 
 /** What a data folder goes through between two runs. */
@@ -31,7 +32,8 @@ class RestartTest {
 
   @BeforeAll
   static void writeSomeSamples() {
-    try (Database database = Database.open(DatabaseSettings.embedded(once.resolve("data")));
+    try (Database database =
+            Database.open(DatabaseSettings.embedded(ReadyFolder.in(once.resolve("data"))));
         Unit unit = database.soakStore().begin()) {
       unit.writeSamples(Samples.samples("A-1", 0, 100));
       unit.commit();

@@ -25,7 +25,7 @@ class ServerSupervisorTest {
 
   @Test
   void aServerThatIsKilledIsStartedAgainAndNothingCommittedIsLost() throws Exception {
-    try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
+    try (Database database = Database.open(DatabaseSettings.embedded(ReadyFolder.in(folder)))) {
       write(database, 0, 100);
       ProcessHandle first = server();
       first.destroyForcibly();
@@ -42,7 +42,7 @@ class ServerSupervisorTest {
 
   @Test
   void aServerThatCanNotStartYetIsTriedUntilItDoes() throws Exception {
-    try (Database database = Database.open(DatabaseSettings.embedded(folder))) {
+    try (Database database = Database.open(DatabaseSettings.embedded(ReadyFolder.in(folder)))) {
       write(database, 0, 100);
       Path control = folder.resolve("postgres/global/pg_control");
       Path aside = folder.resolve("pg_control.aside");
