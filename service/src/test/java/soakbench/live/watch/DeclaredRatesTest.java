@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -206,8 +207,19 @@ class DeclaredRatesTest {
   }
 
   @ParameterizedTest
-  @ValueSource(longs = {1, 3, 6, 12})
+  @ValueSource(longs = {6, 12})
   void liveRestartedAndDerivedAgainSayTheSame(long seed) {
+    sayTheSame(seed);
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 3, 4, 5, 7, 8, 9, 10})
+  @Tag("bench")
+  void inMoreLivesTheySayTheSameToo(long seed) {
+    sayTheSame(seed);
+  }
+
+  private void sayTheSame(long seed) {
     List<Event> events = events(new Random(seed));
     DeclaredRatesTest other = new DeclaredRatesTest();
     Random settles = new Random(-seed);

@@ -75,7 +75,7 @@ class StoreFailureTest {
   @ParameterizedTest
   @ValueSource(booleans = {false, true})
   void aFailureAtAnyCallChangesNothingAfterARetry(boolean afterwards) {
-    changesNothing(Speed.TEN_LINES_A_SECOND, afterwards, afterwards ? 1 : 2, 2);
+    changesNothing(Speed.TWENTY_LINES_A_SECOND, afterwards, afterwards ? 1 : 2, 2);
   }
 
   @ParameterizedTest

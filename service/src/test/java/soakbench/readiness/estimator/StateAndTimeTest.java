@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Set;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 import soakbench.model.Bin;
@@ -24,8 +25,19 @@ class StateAndTimeTest {
   @ParameterizedTest
   @ValueSource(strings = {"usual", "nasty", "coarsesteep", "strange"})
   void noStateContradictsTheTime(String mix) {
+    contradictsNoTime(mix, 1);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"usual", "nasty", "coarsesteep", "strange"})
+  @Tag("bench")
+  void norOfMany(String mix) {
+    contradictsNoTime(mix, 8);
+  }
+
+  private static void contradictsNoTime(String mix, int trackers) {
     int times = 0;
-    for (TrackedRun run : EstimatorTrial.runs(mix, mix.equals("strange") ? 1 : 2, 92)) {
+    for (TrackedRun run : EstimatorTrial.runs(mix, trackers, 92)) {
       Judge judge = new Judge("t", "s", SoakTerms.of(Limits.DEFAULT));
       List<Bin> bins = run.bins;
       for (int i = 0; i < bins.size(); i++) {
