@@ -323,7 +323,10 @@ public final class ExponentialFit {
         new ArrayRealVector(white[parameters], false), new Jacobian(rows(white, parameters)));
   }
 
-  /** The solver negates it at each step: the library does so entry by entry, each checked. */
+  /**
+   * The solver negates it at each step and then asks for a copy to work in: the library does the
+   * first entry by entry, each checked, and the negated one is a copy already.
+   */
   private static final class Jacobian extends Array2DRowRealMatrix {
     private static final long serialVersionUID = 1;
 
@@ -333,13 +336,20 @@ public final class ExponentialFit {
 
     @Override
     public RealMatrix scalarMultiply(double factor) {
-      double[][] rows = getData();
-      for (double[] row : rows) {
-        for (int j = 0; j < row.length; j++) {
-          row[j] *= factor;
+      double[][] rows = getDataRef();
+      double[][] out = new double[rows.length][];
+      for (int i = 0; i < rows.length; i++) {
+        out[i] = rows[i].clone();
+        for (int j = 0; j < out[i].length; j++) {
+          out[i][j] *= factor;
         }
       }
-      return new Jacobian(rows);
+      return new Jacobian(out);
+    }
+
+    @Override
+    public double[][] getData() {
+      return getDataRef();
     }
   }
 
