@@ -8,6 +8,12 @@ import java.util.Arrays;
  * them. Immutable.
  */
 final class Basis {
+  /** What the normal equations may be wrong by, of the square of the readings; generous. */
+  private static final double DOUBT = 1e-7;
+
+  /** Pairs more alike than this are not left to them. */
+  private static final double ALIKE = 1e-8;
+
   private final double[][] units;
   private final double[] rest;
 
@@ -49,6 +55,67 @@ final class Basis {
       rss += left * left;
     }
     return rss;
+  }
+
+  /**
+   * Which two more columns explain the readings best. The normal equations say in two steps how
+   * much each pair explains, but to half the digits only; so those that come near the best are
+   * tried once more as {@link #rssWith} does, which alone decides.
+   *
+   * @return the first and the second, in their order; null where no pair is independent
+   */
+  int[] bestPair(double[][] columns) {
+    double[][] explained = explained(columns);
+    double most = 0;
+    for (double[] row : explained) {
+      for (double share : row) {
+        most = share < Double.POSITIVE_INFINITY ? Math.max(most, share) : most;
+      }
+    }
+    int[] best = null;
+    double least = Double.POSITIVE_INFINITY;
+    for (int i = 0; i < columns.length; i++) {
+      Basis beside = null;
+      for (int j = i + 1; j < columns.length; j++) {
+        if (!(explained[i][j] < most - DOUBT)) {
+          beside = beside == null ? with(columns[i]) : beside;
+          double rss = beside.rssWith(columns[j]);
+          if (rss < least) {
+            least = rss;
+            best = new int[] {i, j};
+          }
+        }
+      }
+    }
+    return best;
+  }
+
+  /** Share of the readings' square that each pair explains; infinity where it is not to be told. */
+  private double[][] explained(double[][] columns) {
+    int n = columns.length;
+    double[][] left = new double[n][];
+    double[] square = new double[n];
+    double[] along = new double[n];
+    double all = Projection.dot(rest, rest);
+    for (int i = 0; i < n; i++) {
+      left[i] = apart(columns[i]);
+      square[i] = Projection.dot(left[i], left[i]);
+      along[i] = Projection.dot(rest, left[i]);
+    }
+    double[][] out = new double[n][n];
+    for (int i = 0; i < n; i++) {
+      for (int j = i + 1; j < n; j++) {
+        double both = Projection.dot(left[i], left[j]);
+        double squares = square[i] * square[j];
+        double apartness = squares - both * both;
+        double sum =
+            along[i] * along[i] * square[j]
+                - 2 * along[i] * along[j] * both
+                + along[j] * along[j] * square[i];
+        out[i][j] = apartness > ALIKE * squares ? sum / apartness / all : Double.POSITIVE_INFINITY;
+      }
+    }
+    return out;
   }
 
   /** Of what is left of a column; NaN where that is nothing but rounding. */

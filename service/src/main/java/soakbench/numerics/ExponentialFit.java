@@ -27,17 +27,28 @@ public final class ExponentialFit {
   private static final int GRID_TWO = 28;
   private static final int MOST_POLISHING = 8;
 
+  /** Relative change at which the solver stops: of the sum of squares, of the parameters. */
+  private static final double CLOSE = 1e-14;
+
+  private static final double CLOSE_PARAMETERS = 1e-13;
+
+  /** Either where the figures themselves are shown to nobody. */
+  private static final double ROUGH = 1e-9;
+
   /** A first step longer than half this share of the parameters is no polishing. */
   private static final double FARTHEST_POLISHING = 2e-3;
 
   private final int count;
   private final double heldStart;
   private final UnaryOperator<double[][]> whitener;
+  private final boolean rough;
 
-  private ExponentialFit(int count, double heldStart, UnaryOperator<double[][]> whitener) {
+  private ExponentialFit(
+      int count, double heldStart, UnaryOperator<double[][]> whitener, boolean rough) {
     this.count = count;
     this.heldStart = heldStart;
     this.whitener = whitener;
+    this.rough = rough;
   }
 
   /**
@@ -49,12 +60,12 @@ public final class ExponentialFit {
     if (count != 1 && count != 2) {
       throw new IllegalArgumentException(count + " time constants: only 1 or 2 can be fitted");
     }
-    return new ExponentialFit(count, Double.NaN, UnaryOperator.identity());
+    return new ExponentialFit(count, Double.NaN, UnaryOperator.identity(), false);
   }
 
   /** The same with the value at t = 0 held. */
   public ExponentialFit withStartHeld(double value) {
-    return new ExponentialFit(count, value, whitener);
+    return new ExponentialFit(count, value, whitener, rough);
   }
 
   /**
@@ -62,7 +73,12 @@ public final class ExponentialFit {
    * squares are then those of the whitened readings.
    */
   public ExponentialFit withNoise(MarkovNoise noise) {
-    return new ExponentialFit(count, heldStart, noise::whitened);
+    return new ExponentialFit(count, heldStart, noise::whitened, rough);
+  }
+
+  /** The same to four digits or more in place of all: for trials that are made by the dozen. */
+  public ExponentialFit roughly() {
+    return new ExponentialFit(count, heldStart, whitener, true);
   }
 
   /**
@@ -149,9 +165,9 @@ public final class ExponentialFit {
     }
     Optimum optimum =
         new LevenbergMarquardtOptimizer()
-            .withCostRelativeTolerance(1e-14)
-            .withParameterRelativeTolerance(1e-13)
-            .withOrthoTolerance(1e-14)
+            .withCostRelativeTolerance(rough ? ROUGH : CLOSE)
+            .withParameterRelativeTolerance(rough ? ROUGH : CLOSE_PARAMETERS)
+            .withOrthoTolerance(rough ? ROUGH : CLOSE)
             .optimize(
                 new LeastSquaresBuilder()
                     .model(p -> valueAndJacobian(t, p))
@@ -160,7 +176,8 @@ public final class ExponentialFit {
                     .maxEvaluations(2000)
                     .maxIterations(1000)
                     .build());
-    return result(t, y, polished(t, target(y), optimum.getPoint().toArray()));
+    double[] found = optimum.getPoint().toArray();
+    return result(t, y, rough ? found : polished(t, target(y), found));
   }
 
   /**
@@ -251,21 +268,23 @@ public final class ExponentialFit {
     double[][] columns = whitener.apply(columns(t, grid));
     int offset = columns.length - grid.length;
     Basis level = held() ? Basis.of(target(y)) : Basis.of(target(y)).with(columns[0]);
-    double[] best = null;
-    double least = Double.POSITIVE_INFINITY;
-    for (int i = 0; i < grid.length; i++) {
-      Basis others = count == 1 ? level : level.with(columns[offset + i]);
-      int last = count == 1 ? i + 1 : grid.length;
-      for (int j = count == 1 ? i : i + 1; j < last; j++) {
-        double rss = others.rssWith(columns[offset + j]);
-        if (rss < least) {
-          least = rss;
-          best = count == 1 ? new double[] {grid[j]} : new double[] {grid[i], grid[j]};
-        }
-      }
-    }
+    double[][] tried = Arrays.copyOfRange(columns, offset, columns.length);
+    int[] best = count == 1 ? bestOne(level, tried) : level.bestPair(tried);
     if (best == null) {
       throw new IllegalArgumentException("no time constant fits: the readings do not change");
+    }
+    return Arrays.stream(best).mapToDouble(k -> grid[k]).toArray();
+  }
+
+  private static int[] bestOne(Basis level, double[][] columns) {
+    int[] best = null;
+    double least = Double.POSITIVE_INFINITY;
+    for (int k = 0; k < columns.length; k++) {
+      double rss = level.rssWith(columns[k]);
+      if (rss < least) {
+        least = rss;
+        best = new int[] {k};
+      }
     }
     return best;
   }
@@ -304,7 +323,10 @@ public final class ExponentialFit {
         new ArrayRealVector(white[parameters], false), new Jacobian(rows(white, parameters)));
   }
 
-  /** The solver negates it at each step: the library does so entry by entry, each checked. */
+  /**
+   * The solver negates it at each step and then asks for a copy to work in: the library does the
+   * first entry by entry, each checked, and the negated one is a copy already.
+   */
   private static final class Jacobian extends Array2DRowRealMatrix {
     private static final long serialVersionUID = 1;
 
@@ -314,13 +336,20 @@ public final class ExponentialFit {
 
     @Override
     public RealMatrix scalarMultiply(double factor) {
-      double[][] rows = getData();
-      for (double[] row : rows) {
-        for (int j = 0; j < row.length; j++) {
-          row[j] *= factor;
+      double[][] rows = getDataRef();
+      double[][] out = new double[rows.length][];
+      for (int i = 0; i < rows.length; i++) {
+        out[i] = rows[i].clone();
+        for (int j = 0; j < out[i].length; j++) {
+          out[i][j] *= factor;
         }
       }
-      return new Jacobian(rows);
+      return new Jacobian(out);
+    }
+
+    @Override
+    public double[][] getData() {
+      return getDataRef();
     }
   }
 

@@ -53,6 +53,7 @@ public record LevelShifts(
    * @param levelSd the same of a new level
    * @param fresh whether a block begins another level anyhow
    * @param used whether what a block reads counts
+   * @param flicker what the blocks alone say of flicker noise, whatever its size
    */
   public record Series(
       double[] midS,
@@ -61,7 +62,19 @@ public record LevelShifts(
       double[] priorSd,
       double levelSd,
       boolean[] fresh,
-      boolean[] used) {}
+      boolean[] used,
+      Flicker flicker) {
+    public Series(
+        double[] midS,
+        double[] widthS,
+        double[][] columns,
+        double[] priorSd,
+        double levelSd,
+        boolean[] fresh,
+        boolean[] used) {
+      this(midS, widthS, columns, priorSd, levelSd, fresh, used, Flicker.of(midS, widthS));
+    }
+  }
 
   /**
    * Looks at one series.
@@ -71,17 +84,24 @@ public record LevelShifts(
    * @param flickerB flicker noise B, in units of the series
    */
   public static LevelShifts of(Series series, double[] y, double whiteN, double flickerB) {
-    return new Smoother(series, FlickerStates.of(series, flickerB), whiteN).shifts(y);
+    return new Smoother(series, FlickerStates.of(series.flicker, flickerB), whiteN).shifts(y);
   }
 
-  /** The level, the coefficients and the flicker's processes as one state. */
+  /**
+   * The level, the coefficients and the flicker's processes as one state. The first two stay from
+   * block to block. Matrices are symmetric: their lower halves, row by row.
+   */
   private static final class Smoother {
     private final Series series;
     private final FlickerStates flicker;
     private final double whiteN;
     private final int blocks;
-    private final int columns;
+
+    /** Entries that stay; the flicker's come after them. */
+    private final int lasting;
+
     private final int size;
+    private final double[] row;
     private final double[][] gain;
     private final double[] innovation;
     private final double[] variance;
@@ -91,8 +111,9 @@ public record LevelShifts(
       this.flicker = flicker;
       this.whiteN = whiteN;
       blocks = series.midS.length;
-      columns = series.priorSd.length;
-      size = 1 + columns + flicker.count();
+      lasting = 1 + series.priorSd.length;
+      size = lasting + flicker.count();
+      row = new double[size];
       gain = new double[blocks][];
       innovation = new double[blocks];
       variance = new double[blocks];
@@ -102,63 +123,71 @@ public record LevelShifts(
       return backward(forward(y));
     }
 
+    /** What a block reads of the state; good until the next is asked for. */
     private double[] row(int block) {
-      double[] h = new double[size];
-      h[0] = 1;
-      System.arraycopy(series.columns[block], 0, h, 1, columns);
-      System.arraycopy(flicker.sd()[block], 0, h, 1 + columns, flicker.count());
-      return h;
-    }
-
-    private double[] transition(int block) {
-      double[] c = new double[size];
-      Arrays.fill(c, 1);
-      System.arraycopy(flicker.kept()[block], 0, c, 1 + columns, flicker.count());
-      return c;
+      row[0] = 1;
+      System.arraycopy(series.columns[block], 0, row, 1, lasting - 1);
+      System.arraycopy(flicker.sd()[block], 0, row, lasting, flicker.count());
+      return row;
     }
 
     /** Kalman filter; returns the log likelihood. */
     private double forward(double[] y) {
       double[] state = new double[size];
-      double[][] p = new double[size][size];
-      p[0][0] = series.levelSd * series.levelSd;
+      double[] p = new double[at(size)];
+      p[0] = series.levelSd * series.levelSd;
       for (int i = 1; i < size; i++) {
-        double sd = i <= columns ? series.priorSd[i - 1] : 1;
-        p[i][i] = sd * sd;
+        double sd = i < lasting ? series.priorSd[i - 1] : 1;
+        p[at(i) + i] = sd * sd;
       }
       double likelihood = 0;
       for (int t = 0; t < blocks; t++) {
         if (t > 0) {
-          predict(state, p, transition(t));
-          p[0][0] += series.fresh[t] ? series.levelSd * series.levelSd : 0;
+          predict(state, p, flicker.kept()[t]);
+          p[0] += series.fresh[t] ? series.levelSd * series.levelSd : 0;
         }
         likelihood += series.used[t] ? update(t, y[t], state, p) : 0;
       }
       return likelihood;
     }
 
-    private void predict(double[] state, double[][] p, double[] c) {
-      for (int i = 0; i < size; i++) {
-        state[i] *= c[i];
-        for (int j = 0; j < size; j++) {
-          p[i][j] *= c[i] * c[j];
-        }
-        p[i][i] += 1 - c[i] * c[i];
+    /** Where a row begins. */
+    private static int at(int row) {
+      return row * (row + 1) / 2;
+    }
+
+    private void predict(double[] state, double[] p, double[] kept) {
+      keep(state, p, kept);
+      for (int k = 0; k < kept.length; k++) {
+        p[at(lasting + k + 1) - 1] += 1 - kept[k] * kept[k];
       }
     }
 
-    private double update(int t, double y, double[] state, double[][] p) {
+    /** What is kept of the flicker from a block to its neighbour, and of what goes with it. */
+    private void keep(double[] vector, double[] matrix, double[] kept) {
+      int at = at(lasting);
+      for (int k = 0; k < kept.length; k++) {
+        vector[lasting + k] *= kept[k];
+        for (int j = 0; j < lasting; j++) {
+          matrix[at++] *= kept[k];
+        }
+        for (int j = 0; j <= k; j++) {
+          matrix[at++] *= kept[k] * kept[j];
+        }
+      }
+    }
+
+    private double update(int t, double y, double[] state, double[] p) {
       double[] h = row(t);
       double[] k = product(p, h);
       double f = dot(h, k) + whiteN * whiteN / series.widthS[t] + flicker.whiteVariance()[t];
       double v = y - dot(h, state);
+      int at = 0;
       for (int i = 0; i < size; i++) {
         k[i] /= f;
         state[i] += k[i] * v;
-      }
-      for (int i = 0; i < size; i++) {
-        for (int j = 0; j < size; j++) {
-          p[i][j] -= k[i] * k[j] * f;
+        for (int j = 0; j <= i; j++) {
+          p[at++] -= k[i] * k[j] * f;
         }
       }
       gain[t] = k;
@@ -171,13 +200,13 @@ public record LevelShifts(
     private LevelShifts backward(double logLikelihood) {
       double[][] out = new double[4][blocks];
       double[] r = new double[size];
-      double[][] n = new double[size][size];
+      double[] n = new double[at(size)];
       for (int t = blocks - 1; t >= 0; t--) {
         if (t + 1 < blocks) {
-          back(r, n, transition(t + 1));
+          keep(r, n, flicker.kept()[t + 1]);
         }
         out[0][t] = r[0];
-        out[1][t] = n[0][0];
+        out[1][t] = n[0];
         if (series.used[t]) {
           take(t, r, n, out);
         }
@@ -185,16 +214,7 @@ public record LevelShifts(
       return new LevelShifts(logLikelihood, out[0], out[1], out[2], out[3]);
     }
 
-    private void back(double[] r, double[][] n, double[] c) {
-      for (int i = 0; i < size; i++) {
-        r[i] *= c[i];
-        for (int j = 0; j < size; j++) {
-          n[i][j] *= c[i] * c[j];
-        }
-      }
-    }
-
-    private void take(int t, double[] r, double[][] n, double[][] out) {
+    private void take(int t, double[] r, double[] n, double[][] out) {
       double[] h = row(t);
       double[] q = product(n, gain[t]);
       double u = innovation[t] / variance[t] - dot(gain[t], r);
@@ -203,18 +223,26 @@ public record LevelShifts(
       out[1][t] -= q[0] * q[0] / d;
       out[2][t] = u;
       out[3][t] = d;
+      int at = 0;
       for (int i = 0; i < size; i++) {
         r[i] += h[i] * u;
-        for (int j = 0; j < size; j++) {
-          n[i][j] += h[i] * h[j] * d - h[i] * q[j] - q[i] * h[j];
+        for (int j = 0; j <= i; j++) {
+          n[at++] += h[i] * h[j] * d - h[i] * q[j] - q[i] * h[j];
         }
       }
     }
 
-    private static double[] product(double[][] m, double[] x) {
+    private static double[] product(double[] m, double[] x) {
       double[] out = new double[x.length];
+      int at = 0;
       for (int i = 0; i < x.length; i++) {
-        out[i] = dot(m[i], x);
+        double sum = 0;
+        for (int j = 0; j < i; j++) {
+          double both = m[at++];
+          sum += both * x[j];
+          out[j] += both * x[i];
+        }
+        out[i] = sum + m[at++] * x[i];
       }
       return out;
     }
@@ -233,46 +261,45 @@ public record LevelShifts(
    * process carried from one block to the next by the correlation that the two means have. Those
    * much quicker than a block are white to it.
    *
-   * @param sd of each block's mean, one entry for each process
+   * @param share variance of each block's mean, one entry for each process of variance 1
    * @param kept of each process since the block before, 0 to 1
-   * @param whiteVariance what the quick ones add to each block
+   * @param quickShare the same as the first of each process that is white to the blocks, one row
+   *     for each
    */
-  private record FlickerStates(double[][] sd, double[][] kept, double[] whiteVariance) {
+  record Flicker(double[][] share, double[][] kept, double[][] quickShare) {
     private static final double RATIO = 4;
     private static final double FASTEST_S = 2;
 
     /** A process of so much of a block's width is white to the block. */
     private static final double QUICK = 0.5;
 
-    static FlickerStates of(Series s, double flickerB) {
-      int n = s.midS.length;
-      double slowestS = 4 * Math.max(60, n == 0 ? 0 : s.midS[n - 1] - s.midS[0]);
-      double quickS = QUICK * Arrays.stream(s.widthS).max().orElse(1);
-      double variance = flickerB * flickerB * Math.log(RATIO) / Math.PI;
-      double[] white = new double[n];
+    static Flicker of(double[] midS, double[] widthS) {
+      int n = midS.length;
+      double slowestS = 4 * Math.max(60, n == 0 ? 0 : midS[n - 1] - midS[0]);
+      double quickS = QUICK * Arrays.stream(widthS).max().orElse(1);
+      int quickCount = 0;
       double tau = FASTEST_S;
       for (; tau < quickS; tau *= RATIO) {
-        for (int i = 0; i < n; i++) {
-          white[i] += variance * ofMean(s.widthS[i], tau);
-        }
+        quickCount++;
       }
       int count = 0;
       for (double t = tau; t <= slowestS * RATIO; t *= RATIO) {
         count++;
       }
-      double[][] sd = new double[n][count];
+      double[][] quick = new double[quickCount][n];
+      double[][] share = new double[n][count];
       double[][] kept = new double[n][count];
-      for (int k = 0; k < count; k++, tau *= RATIO) {
-        for (int i = 0; i < n; i++) {
-          sd[i][k] = Math.sqrt(variance * ofMean(s.widthS[i], tau));
-          kept[i][k] = i == 0 ? 0 : correlation(s, i, tau);
+      for (int i = 0; i < n; i++) {
+        double tauS = FASTEST_S;
+        for (int k = 0; k < quickCount; k++, tauS *= RATIO) {
+          quick[k][i] = ofMean(widthS[i], tauS);
+        }
+        for (int k = 0; k < count; k++, tauS *= RATIO) {
+          share[i][k] = ofMean(widthS[i], tauS);
+          kept[i][k] = i == 0 ? 0 : correlation(midS, widthS, i, tauS);
         }
       }
-      return new FlickerStates(sd, kept, white);
-    }
-
-    int count() {
-      return sd.length == 0 ? 0 : sd[0].length;
+      return new Flicker(share, kept, quick);
     }
 
     /** Variance of a block's mean of a process with variance 1. */
@@ -282,13 +309,43 @@ public record LevelShifts(
     }
 
     /** Of the means of a block and the one before it. */
-    private static double correlation(Series s, int i, double tauS) {
-      double a = s.widthS[i - 1] / (2 * tauS);
-      double b = s.widthS[i] / (2 * tauS);
-      double apart = (s.midS[i] - s.midS[i - 1]) / tauS - a - b;
+    private static double correlation(double[] midS, double[] widthS, int i, double tauS) {
+      double a = widthS[i - 1] / (2 * tauS);
+      double b = widthS[i] / (2 * tauS);
+      double apart = (midS[i] - midS[i - 1]) / tauS - a - b;
       double together = Math.expm1(-2 * a) * Math.expm1(-2 * b) / (4 * a * b) * Math.exp(-apart);
-      double alone = ofMean(s.widthS[i - 1], tauS) * ofMean(s.widthS[i], tauS);
+      double alone = ofMean(widthS[i - 1], tauS) * ofMean(widthS[i], tauS);
       return Math.min(1, together / Math.sqrt(alone));
+    }
+  }
+
+  /**
+   * Flicker of one size.
+   *
+   * @param sd of each block's mean, one entry for each process
+   * @param kept of each process since the block before, 0 to 1
+   * @param whiteVariance what the quick ones add to each block
+   */
+  private record FlickerStates(double[][] sd, double[][] kept, double[] whiteVariance) {
+
+    static FlickerStates of(Flicker flicker, double flickerB) {
+      double variance = flickerB * flickerB * Math.log(Flicker.RATIO) / Math.PI;
+      int n = flicker.share.length;
+      double[] white = new double[n];
+      for (double[] quick : flicker.quickShare) {
+        for (int i = 0; i < n; i++) {
+          white[i] += variance * quick[i];
+        }
+      }
+      double[][] sd = new double[n][];
+      for (int i = 0; i < n; i++) {
+        sd[i] = Arrays.stream(flicker.share[i]).map(s -> Math.sqrt(variance * s)).toArray();
+      }
+      return new FlickerStates(sd, flicker.kept, white);
+    }
+
+    int count() {
+      return sd.length == 0 ? 0 : sd[0].length;
     }
   }
 }

@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.util.function.DoubleSupplier;
 import soakbench.drift.still.BiasModel;
 import soakbench.numerics.Measured;
 import soakbench.readiness.estimator.Answer;
@@ -58,14 +59,20 @@ record Evidence(
    * @param models the axes' bias curves; null where unknown
    * @param shifts of each axis over the next calibration, deg/s; null where unknown
    * @param shiftReason why that is unknown; else null
-   * @param nearUseDegPerMin heading error at the use temperature, deg/min; NaN where unknown
+   * @param nearUse heading error at the use temperature, deg/min; NaN where unknown. Worked out
+   *     when asked for, as few verdicts are
    */
   record Bias(
       double[] dps,
       BiasModel[] models,
       Answer.Shifts shifts,
       String shiftReason,
-      double nearUseDegPerMin) {}
+      DoubleSupplier nearUse) {
+
+    double nearUseDegPerMin() {
+      return nearUse.getAsDouble();
+    }
+  }
 
   /**
    * What the tracker's lines allow to be seen.

@@ -117,7 +117,7 @@ final class Observer {
   private boolean farFromUse() {
     Double limit = limits.nearUseLimitDegPerMin();
     // Not known is not near.
-    return limit != null && !(nearUse(temperatureC) <= limit);
+    return limit != null && !(nearUse(models(), temperatureC) <= limit);
   }
 
   private void watchGaps(Bin bin, double tS) {
@@ -182,15 +182,16 @@ final class Observer {
     headingS = tS;
     String hidden = inside.finding().reason(declared);
     String shiftReason = shiftReason(hidden);
+    BiasModel[] models = hidden == null ? models() : null;
     return new Evidence(
         tS,
         temperature,
         new Bias(
             stillBias,
-            bias.known() && hidden == null ? models() : null,
+            models,
             shiftReason == null ? estimated.shifts() : null,
             shiftReason,
-            hidden == null ? nearUse(temperature.nowC()) : Double.NaN),
+            () -> nearUse(models, temperature.nowC())),
         lines(tS, hidden),
         estimated.dwell(),
         estimated.expected(),
@@ -268,13 +269,13 @@ final class Observer {
   }
 
   /** Error of heading at the use temperature, deg/min; NaN where it is not known. */
-  private double nearUse(double nowC) {
-    if (!bias.known() || Double.isNaN(nowC)) {
+  private double nearUse(BiasModel[] models, double nowC) {
+    if (models == null || Double.isNaN(nowC)) {
       return Double.NaN;
     }
     double worst = 0;
     for (int i = 0; i < 3; i++) {
-      double d = bias.axis(i).difference(limits.useTemperatureC(), nowC).value();
+      double d = models[i].difference(limits.useTemperatureC(), nowC).value();
       worst = Math.max(worst, Math.abs(d));
     }
     return 60 * worst;

@@ -81,6 +81,7 @@ final class HeldOutForecasts {
     ExponentialFit.Result fit =
         ExponentialFit.withTimeConstants(count)
             .withNoise(MarkovNoise.white(known.timeS(), known.weight()))
+            .roughly()
             .fit(known.timeS(), known.temperatureC());
     double square = 0;
     double weight = 0;

@@ -13,12 +13,14 @@ public record Slope(double cPerS, double seCPerS) {
     if (n < 3) {
       return null;
     }
-    double meanT = 0;
-    double meanY = 0;
+    double sumT = 0;
+    double sumY = 0;
     for (int i = first; i < first + n; i++) {
-      meanT += timeS[i] / n;
-      meanY += temperatureC[i] / n;
+      sumT += timeS[i];
+      sumY += temperatureC[i];
     }
+    double meanT = sumT / n;
+    double meanY = sumY / n;
     double stt = 0;
     double sty = 0;
     double syy = 0;

@@ -28,7 +28,7 @@ public final class WarmUpTracker {
   private double sumT;
   private double sumC;
   private int open;
-  private Slope minuteSlope;
+  private Optional<Slope> minuteSlope;
 
   public WarmUpTracker() {
     BreakDetector breakWatch = new BreakDetector();
@@ -47,7 +47,7 @@ public final class WarmUpTracker {
   public void accept(double tS, double temperatureC, double sdC, double stepC) {
     step.accept(temperatureC, sdC, stepC);
     recent.add(tS, temperatureC);
-    minuteSlope = recent.slope(0, SLOPE_BINS);
+    minuteSlope = null;
     history.second(tS, temperatureC);
     double block = Math.floor(tS / TailSpans.BLOCK_S);
     if (block != openBlock) {
@@ -119,7 +119,10 @@ public final class WarmUpTracker {
 
   /** Slope of the last minute; empty while there are fewer than three readings. */
   public Optional<Slope> minuteSlope() {
-    return Optional.ofNullable(minuteSlope);
+    if (minuteSlope == null) {
+      minuteSlope = Optional.ofNullable(recent.slope(0, SLOPE_BINS));
+    }
+    return minuteSlope;
   }
 
   public List<Double> breaksS() {

@@ -46,4 +46,44 @@ class BasisTest {
     assertThat(basis.rssWith(both)).isInfinite();
     assertThat(basis.with(both).rssWith(slow)).isInfinite();
   }
+
+  /** Beside noise, along a law of two time constants without noise, and where nothing changes. */
+  @Test
+  void theBestPairIsThatOfAllPairsTriedOneByOne() {
+    SplittableRandom random = new SplittableRandom(8);
+    double[][] columns = new double[28][ROWS];
+    for (int k = 0; k < columns.length; k++) {
+      for (int i = 0; i < ROWS; i++) {
+        columns[k][i] = Math.exp(-i / (0.25 * Math.pow(4000, k / 27.0)));
+      }
+    }
+    for (int trial = 0; trial < 60; trial++) {
+      double[] read = new double[ROWS];
+      double noise = trial % 3 == 0 ? 0 : Math.pow(10, -random.nextInt(6));
+      double first = trial == 0 ? 0 : random.nextDouble() * 5;
+      double quickRows = 1 + 5 * random.nextDouble();
+      double slowRows = 8 + 200 * random.nextDouble();
+      for (int i = 0; i < ROWS; i++) {
+        double law = 32 - first * (Math.exp(-i / quickRows) + Math.exp(-i / slowRows));
+        read[i] = law + noise * random.nextGaussian();
+      }
+      Basis basis = Basis.of(read).with(level);
+      assertThat(basis.bestPair(columns)).as("trial %d", trial).isEqualTo(tried(basis, columns));
+    }
+  }
+
+  private static int[] tried(Basis basis, double[][] columns) {
+    int[] best = null;
+    double least = Double.POSITIVE_INFINITY;
+    for (int i = 0; i < columns.length; i++) {
+      for (int j = i + 1; j < columns.length; j++) {
+        double rss = basis.with(columns[i]).rssWith(columns[j]);
+        if (rss < least) {
+          least = rss;
+          best = new int[] {i, j};
+        }
+      }
+    }
+    return best;
+  }
 }

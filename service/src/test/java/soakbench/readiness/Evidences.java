@@ -76,7 +76,7 @@ final class Evidences {
         tS,
         new Evidence.Temperature(temperatureC, rate, rateReason, course),
         new Evidence.Bias(
-            new double[] {0.3, -0.1, 0.05}, models, shifts(), shiftReason, nearUseDegPerMin),
+            new double[] {0.3, -0.1, 0.05}, models, shifts(), shiftReason, () -> nearUseDegPerMin),
         new Evidence.Lines(rates, tooSlow, gapS, correctedInside, endlessTurn, deadGyro, movedS),
         new Answer.Dwell(heldS > 0, heldS, 60, ready),
         expected,

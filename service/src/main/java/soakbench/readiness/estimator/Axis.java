@@ -26,6 +26,8 @@ final class Axis {
 
   private static final double QUICK_S = 60;
   private static final double SLOW_S = 500;
+  private static final Left AFTER_BLOCK = Left.after(Blocks.BLOCK_S);
+  private static final Left AFTER_STEP = Left.after(Forecast.STEP_S);
 
   /** How the slope strays along the curve, deg/s per degC per square root of a degC. */
   private static final double STRAY = 0.0005;
@@ -37,6 +39,9 @@ final class Axis {
   private static final double START_SLOPE = 0.05;
   private static final double START_BEND = 0.0015;
   static final double START_SETTLING_DPS = 0.03;
+
+  /** What a gyro reads at the reference temperature, where an axis is alone in its state. */
+  static final Belief.Sum READING = new Belief.Sum(BIAS, QUICK, SLOW, SETTLING);
 
   private Axis() {}
 
@@ -63,14 +68,31 @@ final class Axis {
     state.widen(at + SETTLING, START_SETTLING_DPS);
   }
 
+  /**
+   * What is left of each process after a time; the lengths that are asked for are worked out once.
+   */
+  private record Left(double quick, double slow, double settling) {
+    static Left after(double seconds) {
+      return new Left(
+          Math.exp(-seconds / QUICK_S),
+          Math.exp(-seconds / SLOW_S),
+          Math.exp(-seconds / SETTLING_S));
+    }
+
+    static Left of(double seconds) {
+      return seconds == Blocks.BLOCK_S
+          ? AFTER_BLOCK
+          : seconds == Forecast.STEP_S ? AFTER_STEP : after(seconds);
+    }
+  }
+
   /** Goes on by a time in which the temperature stays. */
   static void predict(Belief state, int at, double flickerVariance, double seconds) {
-    double quick = Math.exp(-seconds / QUICK_S);
-    double slow = Math.exp(-seconds / SLOW_S);
-    state.decay(at + QUICK, quick, flickerVariance * (1 - quick * quick));
-    state.decay(at + SLOW, slow, flickerVariance * (1 - slow * slow));
+    Left left = Left.of(seconds);
+    state.decay(at + QUICK, left.quick, flickerVariance * (1 - left.quick * left.quick));
+    state.decay(at + SLOW, left.slow, flickerVariance * (1 - left.slow * left.slow));
     double strays = SETTLING_STRAY * state.mean(at + SETTLING);
-    state.decay(at + SETTLING, Math.exp(-seconds / SETTLING_S), strays * strays * seconds);
+    state.decay(at + SETTLING, left.settling, strays * strays * seconds);
     // What is slower than either, down to a period of fifty minutes.
     double walk = flickerVariance * 4 / 3000 + 1e-10;
     state.addCov(at + BIAS, at + BIAS, walk * seconds);

@@ -1,5 +1,7 @@
 package soakbench.readiness.estimator;
 
+import java.util.Arrays;
+
 /**
  * One axis where the thermometer tells the temperature: a filter for each size of flicker, all with
  * the temperature given. Not thread-safe.
@@ -8,11 +10,8 @@ final class AxisBank {
   /** B, deg/h: from a good small gyro to a poor one (common practice, no source). */
   static final double[] FLICKER_DEG_PER_H = {2, 5, 12, 30};
 
-  private static final double[] READING = new double[Axis.SIZE];
-
-  static {
-    Axis.readingRow(0, READING);
-  }
+  private static final double[] FLICKER_VARIANCE =
+      Arrays.stream(FLICKER_DEG_PER_H).map(Axis::flickerVariance).toArray();
 
   private final Belief[] beliefs = new Belief[FLICKER_DEG_PER_H.length];
   private final Weights weights;
@@ -34,7 +33,7 @@ final class AxisBank {
    * @param belief one axis' filter
    */
   static double[] confirm(Belief belief, double variance, double temperatureVariance) {
-    return belief.confirm(READING, variance + unsure(belief, temperatureVariance));
+    return belief.confirm(Axis.READING, variance + unsure(belief, temperatureVariance));
   }
 
   private static double unsure(Belief b, double temperatureVariance) {
@@ -52,7 +51,7 @@ final class AxisBank {
 
   void predict(double seconds) {
     for (int i = 0; i < beliefs.length; i++) {
-      Axis.predict(beliefs[i], 0, Axis.flickerVariance(FLICKER_DEG_PER_H[i]), seconds);
+      Axis.predict(beliefs[i], 0, FLICKER_VARIANCE[i], seconds);
     }
   }
 
@@ -73,8 +72,8 @@ final class AxisBank {
     double least = Double.POSITIVE_INFINITY;
     for (int i = 0; i < beliefs.length; i++) {
       if (weights.of(i) > Bank.COUNTS) {
-        double sd = Math.sqrt(beliefs[i].varianceOf(READING) + variance);
-        least = Math.min(least, Math.abs(rateDps - beliefs[i].meanOf(READING)) / sd);
+        double sd = Math.sqrt(beliefs[i].varianceOf(Axis.READING) + variance);
+        least = Math.min(least, Math.abs(rateDps - beliefs[i].meanOf(Axis.READING)) / sd);
       }
     }
     return least;
@@ -90,7 +89,7 @@ final class AxisBank {
     for (int i = 0; i < beliefs.length; i++) {
       Belief b = beliefs[i];
       double more = unsure(b, temperatureVariance);
-      likely[i] = b.update(READING, rateDps - b.meanOf(READING), variance + more);
+      likely[i] = b.update(Axis.READING, rateDps - b.meanOf(Axis.READING), variance + more);
     }
     weights.take(likely);
   }

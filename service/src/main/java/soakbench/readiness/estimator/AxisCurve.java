@@ -57,13 +57,17 @@ final class AxisCurve {
    * @param cross covariance of the change with the slope; 0 where they are filtered apart
    */
   double variance(double x, double changeC, double settled, double changeVariance, double cross) {
-    double[] g = {changeC, changeC * (x + changeC / 2), settled};
-    double sum = 0;
-    for (int i = 0; i < SIZE; i++) {
-      for (int j = 0; j < SIZE; j++) {
-        sum += g[i] * g[j] * cov[i * SIZE + j];
-      }
-    }
+    double bent = changeC * (x + changeC / 2);
+    double sum =
+        changeC * changeC * cov[0]
+            + changeC * bent * cov[1]
+            + changeC * settled * cov[2]
+            + bent * changeC * cov[3]
+            + bent * bent * cov[4]
+            + bent * settled * cov[5]
+            + settled * changeC * cov[6]
+            + settled * bent * cov[7]
+            + settled * settled * cov[8];
     double steep = mean[0] + mean[1] * (x + changeC);
     return sum + (steep * steep + cov[0]) * changeVariance + 2 * steep * changeC * cross;
   }

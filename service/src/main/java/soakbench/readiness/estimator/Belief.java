@@ -10,6 +10,14 @@ import java.util.Arrays;
 final class Belief {
   private static final double LOG_2_PI = Math.log(2 * Math.PI);
 
+  /**
+   * A plain sum of four entries, as a thermometer or a gyro reads it: asked for so often that zeros
+   * are not to be gone through.
+   *
+   * @param a the first of them; the others follow in order
+   */
+  record Sum(int a, int b, int c, int d) {}
+
   private final int n;
   private final double[] mean;
   private final double[] cov;
@@ -165,6 +173,25 @@ final class Belief {
     return dot(row, 0, with, 0, n);
   }
 
+  /** Mean of the plain sum of four entries. */
+  double meanOf(Sum sum) {
+    return mean[sum.a()] + mean[sum.b()] + mean[sum.c()] + mean[sum.d()];
+  }
+
+  /** Its variance; keeps the covariance of all entries with it. */
+  double varianceOf(Sum sum) {
+    double[] to = with;
+    double[] from = cov;
+    int a = sum.a() * n;
+    int b = sum.b() * n;
+    int c = sum.c() * n;
+    int d = sum.d() * n;
+    for (int j = 0; j < to.length; j++) {
+      to[j] = from[a + j] + from[b + j] + from[c + j] + from[d + j];
+    }
+    return to[sum.a()] + to[sum.b()] + to[sum.c()] + to[sum.d()];
+  }
+
   private void addTo(double[] sums, double part, int i) {
     int from = i * n;
     for (int j = 0; j < n; j++) {
@@ -186,7 +213,15 @@ final class Belief {
    * @return the logarithm of how likely the reading was
    */
   double update(double[] row, double error, double noiseVariance) {
-    double variance = varianceOf(row) + noiseVariance;
+    return corrected(error, varianceOf(row) + noiseVariance);
+  }
+
+  /** The same by a reading of a plain sum. */
+  double update(Sum sum, double error, double noiseVariance) {
+    return corrected(error, varianceOf(sum) + noiseVariance);
+  }
+
+  private double corrected(double error, double variance) {
     correct(error / variance, 1 / variance);
     return -0.5 * (LOG_2_PI + Math.log(variance) + error * error / variance);
   }
@@ -197,7 +232,15 @@ final class Belief {
    * @return by how much each entry would have moved for a reading one standard deviation off
    */
   double[] confirm(double[] row, double noiseVariance) {
-    double variance = varianceOf(row) + noiseVariance;
+    return confirmed(varianceOf(row) + noiseVariance);
+  }
+
+  /** The same by a reading of a plain sum. */
+  double[] confirm(Sum sum, double noiseVariance) {
+    return confirmed(varianceOf(sum) + noiseVariance);
+  }
+
+  private double[] confirmed(double variance) {
     double[] gain = new double[n];
     for (int i = 0; i < n; i++) {
       gain[i] = with[i] / Math.sqrt(variance);
@@ -207,18 +250,17 @@ final class Belief {
   }
 
   /**
-   * Corrects by the knowledge that a sum of entries lies between two bounds: the mean and the
+   * Corrects by the knowledge that a plain sum of entries lies between two bounds: the mean and the
    * variance of the cut distribution are kept (assumed-density filtering, T. P. Minka, Expectation
    * propagation for approximate Bayesian inference, UAI 2001).
    *
-   * @param row the sum's parts
    * @param low lower bound less what was expected
    * @param high upper bound less what was expected
    * @param softSd standard deviation of either bound
    * @return the logarithm of how likely that was
    */
-  double updateWithin(double[] row, double low, double high, double softSd) {
-    double variance = varianceOf(row) + softSd * softSd;
+  double updateWithin(Sum sum, double low, double high, double softSd) {
+    double variance = varianceOf(sum) + softSd * softSd;
     double sd = Math.sqrt(variance);
     CutNormal cut = CutNormal.between(low / sd, high / sd);
     correct(cut.mean() / sd, (1 - cut.variance()) / variance);
@@ -227,11 +269,15 @@ final class Belief {
 
   /** By the covariance with the sum that was last asked for. */
   private void correct(double shift, double narrowing) {
-    for (int i = 0; i < n; i++) {
-      mean[i] += with[i] * shift;
-      double part = with[i] * narrowing;
-      for (int j = 0; j < n; j++) {
-        cov[i * n + j] -= part * with[j];
+    double[] of = with;
+    double[] all = cov;
+    int at = 0;
+    for (int i = 0; i < of.length; i++) {
+      mean[i] += of[i] * shift;
+      double part = of[i] * narrowing;
+      for (double one : of) {
+        all[at] -= part * one;
+        at++;
       }
     }
   }

@@ -89,12 +89,12 @@ final class Member {
   }
 
   double innovation(Reading reading) {
-    return reading.innovation(belief, readingRow());
+    return reading.innovation(belief);
   }
 
   /** Corrects by a reading; the logarithm of how likely it was. */
   double update(Reading reading) {
-    return reading.update(belief, readingRow());
+    return reading.update(belief);
   }
 
   /** Power may have come or gone: the chip may be off by so much, degC. */
@@ -106,13 +106,7 @@ final class Member {
 
   /** Variance of the temperature, degC^2. */
   double temperatureVariance() {
-    return belief.varianceOf(readingRow());
-  }
-
-  private double[] readingRow() {
-    java.util.Arrays.fill(row, 0);
-    Thermal.temperatureRow(1, row);
-    return row;
+    return belief.varianceOf(Thermal.READING);
   }
 
   /**
@@ -161,7 +155,7 @@ final class Member {
   /** Takes readings that are as expected; see {@link Belief#confirm}. */
   double[] confirm(Reading like, int blocks) {
     double sd = like.bounds() ? 0.3 * (like.highC() - like.lowC()) : like.sdC();
-    return belief.confirm(readingRow(), sd * sd / blocks);
+    return belief.confirm(Thermal.READING, sd * sd / blocks);
   }
 
   /** The same of an axis' rate, with the reference at the temperature. */

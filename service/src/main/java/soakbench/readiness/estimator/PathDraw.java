@@ -16,7 +16,10 @@ final class PathDraw {
 
   private final Future future;
   private final FutureCurves curves;
-  private final Limits limits;
+  private final double bandMiddleC;
+  private final double bandHalfC;
+  private final double rateLimitCPerMin;
+  private final double shiftLimitDps;
   private final double quantile;
   private final double slopeVariance;
   private final boolean joint;
@@ -36,7 +39,10 @@ final class PathDraw {
     this.slopeVariance = slopeDpsPerC * slopeDpsPerC;
     this.future = future;
     this.curves = future.curves();
-    this.limits = limits;
+    this.bandMiddleC = (limits.bandHighC() + limits.bandLowC()) / 2;
+    this.bandHalfC = (limits.bandHighC() - limits.bandLowC()) / 2;
+    this.rateLimitCPerMin = limits.temperatureRateLimitCPerMin();
+    this.shiftLimitDps = limits.shiftLimitDps();
     this.quantile = quantile;
     this.joint = part.joint();
     this.model = part.member().model();
@@ -68,15 +74,13 @@ final class PathDraw {
   double over(int step) {
     int i = Math.min(step, Future.STEPS - 1);
     double celsius = Thermal.temperatureC(state);
-    double half = (limits.bandHighC() - limits.bandLowC()) / 2;
-    double middle = (limits.bandHighC() + limits.bandLowC()) / 2;
-    double worst = Math.abs(celsius - middle) / half - 1;
+    double worst = Math.abs(celsius - bandMiddleC) / bandHalfC - 1;
     if (worst > 0) {
       return worst;
     }
     double rateReach =
         Math.abs(Thermal.rateCPerS(state)) + quantile * Math.sqrt(future.rateVariance()[i]);
-    worst = Math.max(worst, 60 * rateReach / limits.temperatureRateLimitCPerMin() - 1);
+    worst = Math.max(worst, 60 * rateReach / rateLimitCPerMin - 1);
     if (worst > 0) {
       return worst;
     }
@@ -84,7 +88,7 @@ final class PathDraw {
       double change = model.change(h, state, rows[h]);
       for (int a = 0; a < 3; a++) {
         double reach = shiftReach(i, h, a, change, celsius - referenceC);
-        worst = Math.max(worst, reach / limits.shiftLimitDps() - 1);
+        worst = Math.max(worst, reach / shiftLimitDps - 1);
       }
     }
     return worst;

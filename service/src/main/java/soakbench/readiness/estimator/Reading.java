@@ -23,20 +23,19 @@ record Reading(double lowC, double highC, double sdC) {
   /**
    * Corrects a belief by it.
    *
-   * @param row the parts of a reading
    * @return the logarithm of how likely it was
    */
-  double update(Belief belief, double[] row) {
-    double expected = belief.meanOf(row);
+  double update(Belief belief) {
+    double expected = belief.meanOf(Thermal.READING);
     return bounds()
-        ? belief.updateWithin(row, lowC - expected, highC - expected, sdC)
-        : belief.update(row, lowC - expected, sdC * sdC);
+        ? belief.updateWithin(Thermal.READING, lowC - expected, highC - expected, sdC)
+        : belief.update(Thermal.READING, lowC - expected, sdC * sdC);
   }
 
   /** How far off a belief's expectation it is, in standard deviations. */
-  double innovation(Belief belief, double[] row) {
-    double expected = belief.meanOf(row);
-    double sd = Math.sqrt(belief.varianceOf(row) + sdC * sdC);
+  double innovation(Belief belief) {
+    double expected = belief.meanOf(Thermal.READING);
+    double sd = Math.sqrt(belief.varianceOf(Thermal.READING) + sdC * sdC);
     double off = Math.max(0, Math.max(lowC - expected, expected - highC));
     return off / sd;
   }

@@ -45,6 +45,9 @@ final class Thermal {
   /** How the level of the surroundings drifts, degC^2/s: 0.04 degC in an hour. */
   static final double LEVEL_DENSITY = Math.pow(0.3 / 3600, 2) * 60;
 
+  /** What the thermometer reads. */
+  static final Belief.Sum READING = new Belief.Sum(BODY, CHIP, CHIP + 1, CHIP + 2);
+
   private Thermal() {}
 
   /** The temperature that the thermometer sees, degC. */
@@ -157,7 +160,7 @@ final class Thermal {
   }
 
   /**
-   * Covariance of what one step adds.
+   * Covariance of what one step adds: its upper half, as it is symmetric.
    *
    * @param k 1 / tau, 1/s
    * @param mid of the step, {@link #mid}
@@ -173,16 +176,18 @@ final class Thermal {
       double chipVariance,
       double[] out) {
     double[] q = swing.stir();
-    double[] lead = {mid, -k * mid};
-    for (int i = 0; i < 2; i++) {
-      for (int j = 0; j < 2; j++) {
-        out[i * SIZE + j] = lead[i] * lead[j] * q[0] * swingVariance;
-        out[(SWING + i) * SIZE + SWING + j] = q[(1 + i) * 3 + 1 + j] * swingVariance;
-        out[i * SIZE + SWING + j] = lead[i] * q[1 + j] * swingVariance;
-        out[(SWING + j) * SIZE + i] = out[i * SIZE + SWING + j];
-      }
+    double slope = -k * mid;
+    out[BODY * SIZE + BODY] = mid * mid * q[0] * swingVariance;
+    out[BODY * SIZE + SLOPE] = mid * slope * q[0] * swingVariance;
+    out[SLOPE * SIZE + SLOPE] =
+        slope * slope * q[0] * swingVariance + k * k * LEVEL_DENSITY * seconds;
+    for (int j = 0; j < 2; j++) {
+      double swings = q[1 + j];
+      out[BODY * SIZE + SWING + j] = mid * swings * swingVariance;
+      out[SLOPE * SIZE + SWING + j] = slope * swings * swingVariance;
+      out[SWING * SIZE + SWING + j] = q[4 + j] * swingVariance;
+      out[SWING_RATE * SIZE + SWING + j] = q[7 + j] * swingVariance;
     }
-    out[SLOPE * SIZE + SLOPE] += k * k * LEVEL_DENSITY * seconds;
     out[SIZE * SIZE - 1] = chipVariance;
   }
 
@@ -200,34 +205,50 @@ final class Thermal {
     leadRows(cov, n, move, rows);
     for (int i = INVERSE + 1; i < SIZE; i++) {
       double left = move[i * (SIZE + 1)];
-      for (int j = 0; j < n; j++) {
-        cov[i * n + j] *= left;
+      int at = i * n;
+      for (int j = INVERSE; j < n; j++) {
+        cov[at + j] *= left;
         cov[j * n + i] *= left;
       }
+      cov[at + i] += stir[i * (SIZE + 1)];
     }
     for (int i = 0; i < LEADS; i++) {
       leadRow(i, cov, n, move, stir, rows);
-    }
-    for (int i = INVERSE + 1; i < SIZE; i++) {
-      cov[i * (n + 1)] += stir[i * (SIZE + 1)];
     }
   }
 
   /** The first four rows of transition times covariance. */
   private static void leadRows(double[] cov, int n, double[] m, double[] rows) {
+    double bodyBySlope = m[SLOPE];
+    double bodyBySwing = m[SWING];
+    double bodyByRate = m[SWING_RATE];
+    double bodyByInverse = m[INVERSE];
+    double slopeBySlope = m[SIZE + SLOPE];
+    double slopeBySwing = m[SIZE + SWING];
+    double slopeByRate = m[SIZE + SWING_RATE];
+    double slopeByInverse = m[SIZE + INVERSE];
+    double swingBySwing = m[2 * SIZE + SWING];
+    double swingByRate = m[2 * SIZE + SWING_RATE];
+    double rateBySwing = m[3 * SIZE + SWING];
+    double rateByRate = m[3 * SIZE + SWING_RATE];
     for (int j = 0; j < n; j++) {
       double slope = cov[n + j];
       double swing = cov[2 * n + j];
-      double swingRate = cov[3 * n + j];
+      double rate = cov[3 * n + j];
       double inverse = cov[4 * n + j];
-      rows[j] = cov[j] + m[1] * slope + m[2] * swing + m[3] * swingRate + m[4] * inverse;
+      rows[j] =
+          cov[j]
+              + bodyBySlope * slope
+              + bodyBySwing * swing
+              + bodyByRate * rate
+              + bodyByInverse * inverse;
       rows[n + j] =
-          m[SIZE + 1] * slope
-              + m[SIZE + 2] * swing
-              + m[SIZE + 3] * swingRate
-              + m[SIZE + 4] * inverse;
-      rows[2 * n + j] = m[2 * SIZE + 2] * swing + m[2 * SIZE + 3] * swingRate;
-      rows[3 * n + j] = m[3 * SIZE + 2] * swing + m[3 * SIZE + 3] * swingRate;
+          slopeBySlope * slope
+              + slopeBySwing * swing
+              + slopeByRate * rate
+              + slopeByInverse * inverse;
+      rows[2 * n + j] = swingBySwing * swing + swingByRate * rate;
+      rows[3 * n + j] = rateBySwing * swing + rateByRate * rate;
     }
   }
 
@@ -235,24 +256,34 @@ final class Thermal {
   private static void leadRow(
       int i, double[] cov, int n, double[] m, double[] stir, double[] rows) {
     int at = i * n;
+    double slope = rows[at + SLOPE];
     double swing = rows[at + SWING];
-    double swingRate = rows[at + SWING_RATE];
-    for (int j = i; j < LEADS; j++) {
+    double rate = rows[at + SWING_RATE];
+    double inverse = rows[at + INVERSE];
+    for (int j = i; j < 2; j++) {
       int of = j * SIZE;
       double sum =
           stir[i * SIZE + j]
-              + m[of + BODY] * rows[at + BODY]
-              + m[of + SLOPE] * rows[at + SLOPE]
+              + m[of + BODY] * rows[at]
+              + m[of + SLOPE] * slope
               + m[of + SWING] * swing
-              + m[of + SWING_RATE] * swingRate
-              + m[of + INVERSE] * rows[at + INVERSE];
+              + m[of + SWING_RATE] * rate
+              + m[of + INVERSE] * inverse;
       cov[at + j] = sum;
       cov[j * n + i] = sum;
     }
-    for (int j = LEADS; j < n; j++) {
-      double left = j > INVERSE && j < SIZE ? m[j * (SIZE + 1)] : 1;
-      cov[at + j] = left * rows[at + j];
-      cov[j * n + i] = cov[at + j];
+    for (int j = Math.max(i, SWING); j < LEADS; j++) {
+      int of = j * SIZE;
+      double sum = stir[i * SIZE + j] + m[of + SWING] * swing + m[of + SWING_RATE] * rate;
+      cov[at + j] = sum;
+      cov[j * n + i] = sum;
+    }
+    cov[at + INVERSE] = inverse;
+    cov[INVERSE * n + i] = inverse;
+    for (int j = INVERSE + 1; j < n; j++) {
+      double value = j < SIZE ? m[j * (SIZE + 1)] * rows[at + j] : rows[at + j];
+      cov[at + j] = value;
+      cov[j * n + i] = value;
     }
   }
 }

@@ -185,12 +185,12 @@ class BeliefReferenceTest {
   /** An interval that is much wider than what is known says nothing; its edge says much. */
   @Test
   void aReadingBetweenTwoStepsSaysMuchAtItsEdgeOnly() {
-    double[] row = {1};
-    Belief middle = new Belief(new double[] {31.0}, new double[] {0.02});
-    middle.updateWithin(row, -0.25, 0.25, 0.02);
+    Belief.Sum sum = new Belief.Sum(0, 1, 2, 3);
+    Belief middle = new Belief(new double[] {31.0, 0, 0, 0}, new double[] {0.02, 0, 0, 0});
+    middle.updateWithin(sum, -0.25, 0.25, 0.02);
     assertThat(middle.cov(0, 0)).isCloseTo(4e-4, within(1e-8));
-    Belief edge = new Belief(new double[] {31.0}, new double[] {0.1});
-    edge.updateWithin(row, 0, 0.5, 0.001);
+    Belief edge = new Belief(new double[] {31.0, 0, 0, 0}, new double[] {0.1, 0, 0, 0});
+    edge.updateWithin(sum, 0, 0.5, 0.001);
     assertThat(edge.mean(0)).isCloseTo(31 + 0.1 * Math.sqrt(2 / Math.PI), within(1e-4));
   }
 
@@ -206,5 +206,39 @@ class BeliefReferenceTest {
       assertThat(expected.cov(i, i)).isCloseTo(read.cov(i, i), within(1e-15));
       assertThat(expected.mean(i) + gain[i] * 0.3 / sd).isCloseTo(read.mean(i), within(1e-12));
     }
+  }
+
+  /** The quick way of a plain sum is the same number, not another one nearby. */
+  @Test
+  void aPlainSumIsReadAsItsRowIs() {
+    int n = 9;
+    Belief byRow = tangled(n);
+    Belief bySum = byRow.copy();
+    double[] row = new double[n];
+    Belief.Sum sum = new Belief.Sum(1, 4, 5, 8);
+    for (int i : new int[] {1, 4, 5, 8}) {
+      row[i] = 1;
+    }
+    assertThat(bySum.meanOf(sum)).isEqualTo(byRow.meanOf(row));
+    assertThat(bySum.varianceOf(sum)).isEqualTo(byRow.varianceOf(row));
+    assertThat(bySum.update(sum, 0.3, 0.04)).isEqualTo(byRow.update(row, 0.3, 0.04));
+    assertThat(bySum.confirm(sum, 0.01)).isEqualTo(byRow.confirm(row, 0.01));
+    assertThat(bySum.means()).isEqualTo(byRow.means());
+    assertThat(bySum.covariance()).isEqualTo(byRow.covariance());
+  }
+
+  private static Belief tangled(int n) {
+    SplittableRandom random = new SplittableRandom(5);
+    double[] mean = new double[n];
+    double[] sd = new double[n];
+    for (int i = 0; i < n; i++) {
+      mean[i] = random.nextGaussian();
+      sd[i] = 1 + random.nextDouble();
+    }
+    Belief belief = new Belief(mean, sd);
+    for (int i = 1; i < n; i++) {
+      belief.shear(i, i - 1, random.nextGaussian());
+    }
+    return belief;
   }
 }

@@ -34,7 +34,7 @@ class ThermalTest {
     for (int i = 0; i < Thermal.SIZE; i++) {
       for (int j = 0; j < Thermal.SIZE; j++) {
         f.setEntry(i, j, move[i * Thermal.SIZE + j]);
-        q.setEntry(i, j, stir[i * Thermal.SIZE + j]);
+        q.setEntry(i, j, stir[Math.min(i, j) * Thermal.SIZE + Math.max(i, j)]);
       }
     }
     RealMatrix expected = f.multiply(before).multiply(f.transpose()).add(q);
