@@ -96,7 +96,12 @@ final class ApiCalls implements AutoCloseable {
             () -> database.calibrationTable().newest(true), dependencies.clock());
     knownTrackers = new KnownTrackers(() -> database.archive().trackers());
     otherRacks =
-        new OtherRacks(dependencies.watch()::writesFor, names::rackOf, database::writerFor);
+        new OtherRacks(
+            dependencies.watch()::writesFor,
+            names::rackOf,
+            database::writerFor,
+            database.racks(),
+            this::place);
     derivers =
         new Derivers(
             new CalibrationDeriver(
@@ -115,6 +120,15 @@ final class ApiCalls implements AutoCloseable {
         new EventHub(
             names, marks, order, this::shown, dependencies.live()::inHand, this::alarmEvent);
     listen();
+  }
+
+  /** Puts a tracker that lies nowhere by the roster on a rack for which this service writes. */
+  private boolean place(String tracker, String rack) {
+    if (!dependencies.database().roster().place(tracker, rack)) {
+      return false;
+    }
+    dependencies.watch().readRoster();
+    return dependencies.watch().writesFor(tracker);
   }
 
   private void listen() {

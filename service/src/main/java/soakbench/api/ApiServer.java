@@ -90,9 +90,13 @@ public final class ApiServer implements AutoCloseable {
     return calls.intake;
   }
 
-  /** Why a tracker is none of this service's, but of one for other racks; null where it is. */
-  public String elsewhere(String tracker) {
-    return calls.otherRacks.refusal(tracker);
+  /**
+   * Why a tracker is none of this service's, but of one for other racks; null where it is.
+   *
+   * @param rack on which it was read: one that the roster puts on none is put there
+   */
+  public String elsewhere(String tracker, String rack) {
+    return calls.otherRacks.request(rack, id -> true).refusal(tracker);
   }
 
   /**

@@ -29,6 +29,10 @@ public final class Roster {
   private static final String PUT =
       Query.upsert("tracker", "id", COLUMNS.substring("id, ".length()));
 
+  private static final String PLACE =
+      "INSERT INTO tracker (%s) VALUES (?, ?, '', '', '', ?, '', ?, ?, 0, '')".formatted(COLUMNS)
+          + " ON CONFLICT (id) DO UPDATE SET rack = EXCLUDED.rack WHERE tracker.rack = ''";
+
   private final Pools pools;
   private final SoakChanges changed;
   private final List<Runnable> readers = new CopyOnWriteArrayList<>();
@@ -112,6 +116,32 @@ public final class Roster {
     }
     readers.forEach(Runnable::run);
     return entry;
+  }
+
+  /**
+   * Puts a tracker on a rack if it is not listed or lies on none; else its entry stays as it is.
+   *
+   * @return whether it was put there
+   */
+  public boolean place(String id, String rack) {
+    Tracker t = Tracker.unknown(id);
+    boolean placed =
+        pools.write(
+            "writing the roster",
+            c -> {
+              announce(c, List.of(id));
+              return Query.change(
+                      c,
+                      PLACE,
+                      t.id(),
+                      t.name(),
+                      rack,
+                      Query.word(t.power()),
+                      Query.word(t.rates()))
+                  > 0;
+            });
+    told(List.of(id));
+    return placed;
   }
 
   private Optional<Tracker> change(Connection connection, String id, UnaryOperator<Tracker> change)

@@ -1,7 +1,9 @@
 package soakbench.ingest.sending;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
 import java.util.function.UnaryOperator;
@@ -97,16 +99,17 @@ public interface Destination {
    *
    * @param refusal why a sample will never be taken; null where it is
    * @param elsewhere why a tracker is none of this store's, as other services write for its rack;
-   *     null where it is
+   *     null where it is. Asked until it is refused, then for the next batch again
    */
   static Destination of(
       SampleSink sink, Function<Sample, String> refusal, UnaryOperator<String> elsewhere) {
     return samples -> {
       List<Sample> own = new ArrayList<>(samples.size());
       List<Refusal> refused = new ArrayList<>();
+      Map<String, String> elsewhereNow = new HashMap<>();
       for (int i = 0; i < samples.size(); i++) {
         Sample sample = samples.get(i);
-        String others = elsewhere.apply(sample.tracker());
+        String others = elsewhereNow.computeIfAbsent(sample.tracker(), elsewhere);
         String why = others == null ? refusal.apply(sample) : others;
         if (why == null) {
           own.add(sample);
