@@ -101,7 +101,7 @@ final class ApiCalls implements AutoCloseable {
             names::rackOf,
             database::writerFor,
             database.racks(),
-            this::place);
+            database.roster()::place);
     derivers =
         new Derivers(
             new CalibrationDeriver(
@@ -120,15 +120,6 @@ final class ApiCalls implements AutoCloseable {
         new EventHub(
             names, marks, order, this::shown, dependencies.live()::inHand, this::alarmEvent);
     listen();
-  }
-
-  /** Puts a tracker that lies nowhere by the roster on a rack for which this service writes. */
-  private boolean place(String tracker, String rack) {
-    if (!dependencies.database().roster().place(tracker, rack)) {
-      return false;
-    }
-    dependencies.watch().readRoster();
-    return dependencies.watch().writesFor(tracker);
   }
 
   private void listen() {

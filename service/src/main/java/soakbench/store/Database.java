@@ -229,7 +229,8 @@ public final class Database implements AutoCloseable {
     }
   }
 
-  private boolean isAbandoned() {
+  /** One asks at a time, so that what becomes free is told once. */
+  private synchronized boolean isAbandoned() {
     try {
       boolean wasFree = writerAbsence.isFree();
       boolean abandoned = writerAbsence.found(writer(), System.nanoTime());

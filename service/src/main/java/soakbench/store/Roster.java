@@ -121,27 +121,20 @@ public final class Roster {
   /**
    * Puts a tracker on a rack if it is not listed or lies on none; else its entry stays as it is.
    *
-   * @return whether it was put there
+   * @return whether it lies on that rack now
    */
   public boolean place(String id, String rack) {
-    Tracker t = Tracker.unknown(id);
-    boolean placed =
-        pools.write(
-            "writing the roster",
-            c -> {
-              announce(c, List.of(id));
-              return Query.change(
-                      c,
-                      PLACE,
-                      t.id(),
-                      t.name(),
-                      rack,
-                      Query.word(t.power()),
-                      Query.word(t.rates()))
-                  > 0;
-            });
+    boolean lies = pools.write("writing the roster", c -> place(c, Tracker.unknown(id), rack));
     told(List.of(id));
-    return placed;
+    return lies;
+  }
+
+  private boolean place(Connection c, Tracker t, String rack) throws SQLException {
+    String power = Query.word(t.power());
+    if (Query.change(c, PLACE, t.id(), t.name(), rack, power, Query.word(t.rates())) > 0) {
+      announce(c, List.of(t.id()));
+    }
+    return find(c, t.id()).filter(now -> now.rack().equals(rack)).isPresent();
   }
 
   private Optional<Tracker> change(Connection connection, String id, UnaryOperator<Tracker> change)

@@ -1,8 +1,10 @@
 package soakbench.api.access;
 
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BiPredicate;
@@ -33,7 +35,7 @@ public final class OtherRacks {
    * @param writers who writes for a rack; may throw {@link soakbench.live.StoreException}
    * @param racks those that this service writes for
    * @param placing puts a tracker on one of these racks, if the roster puts it on none; returns
-   *     whether this service writes for it then; may throw {@link soakbench.live.StoreException}
+   *     whether it lies there then; may throw {@link soakbench.live.StoreException}
    */
   public OtherRacks(
       Predicate<String> own,
@@ -87,6 +89,7 @@ public final class OtherRacks {
     private final String rack;
     private final Predicate<String> admitted;
     private final Map<String, String> refused = new HashMap<>();
+    private final Set<String> placed = new HashSet<>();
 
     private OneRequest(String rack, Predicate<String> admitted) {
       this.rack = rack;
@@ -95,17 +98,21 @@ public final class OtherRacks {
 
     /** Why a tracker is none of this service's, and whose it is; null where it is its own. */
     public String refusal(String tracker) {
-      return refused.computeIfAbsent(tracker, this::asked);
+      return placed.contains(tracker) ? null : refused.computeIfAbsent(tracker, this::asked);
     }
 
     private String asked(String tracker) {
-      boolean placed =
+      boolean mayPlace =
           !own.test(tracker)
               && !rack.isEmpty()
               && rackOf.apply(tracker).isEmpty()
-              && admitted.test(tracker)
-              && placing.test(tracker, rack);
-      return placed ? null : OtherRacks.this.refusal(tracker);
+              && admitted.test(tracker);
+      if (mayPlace && placing.test(tracker, rack)) {
+        // It is this service's from the next unit of work on, which finds that it was moved.
+        placed.add(tracker);
+        return null;
+      }
+      return OtherRacks.this.refusal(tracker);
     }
   }
 

@@ -228,12 +228,6 @@ public final class SoakWatch implements SampleSink {
     return own.has(tracker);
   }
 
-  /** Reads who lies where, so that a tracker that was put on one of its racks is its own. */
-  public synchronized void readRoster() {
-    restoreIfAhead();
-    inUnit(unit -> null);
-  }
-
   /**
    * The periodic tick: closes the last bins and detects silence without samples; then has derived
    * again what late samples made out of date. Called about once a second by a live service, never
