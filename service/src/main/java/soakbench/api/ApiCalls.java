@@ -96,7 +96,12 @@ final class ApiCalls implements AutoCloseable {
             () -> database.calibrationTable().newest(true), dependencies.clock());
     knownTrackers = new KnownTrackers(() -> database.archive().trackers());
     otherRacks =
-        new OtherRacks(dependencies.watch()::writesFor, names::rackOf, database::writerFor);
+        new OtherRacks(
+            dependencies.watch()::writesFor,
+            names::rackOf,
+            database::writerFor,
+            database.racks(),
+            database.roster()::place);
     derivers =
         new Derivers(
             new CalibrationDeriver(

@@ -4,6 +4,7 @@ import io.javalin.Javalin;
 import io.javalin.util.JavalinException;
 import java.net.URI;
 import java.util.Optional;
+import java.util.function.UnaryOperator;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.access.AccessPairing;
@@ -90,9 +91,14 @@ public final class ApiServer implements AutoCloseable {
     return calls.intake;
   }
 
-  /** Why a tracker is none of this service's, but of one for other racks; null where it is. */
-  public String elsewhere(String tracker) {
-    return calls.otherRacks.refusal(tracker);
+  /**
+   * Says of one batch of samples why a tracker is none of this service's, but of one for other
+   * racks; null where it is.
+   *
+   * @param rack on which they were read: a tracker that the roster puts on none is put there
+   */
+  public UnaryOperator<String> elsewhere(String rack) {
+    return calls.otherRacks.request(rack, id -> true)::refusal;
   }
 
   /**

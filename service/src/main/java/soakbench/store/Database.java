@@ -216,19 +216,32 @@ public final class Database implements AutoCloseable {
       return takeOver(step);
     }
     reached(step);
+    return isAbandoned() && takeOver(step);
+  }
+
+  /**
+   * For a standby, to be called some times a second beside what else it does: what it reads may
+   * take longer than it has to wait for a writer that is gone.
+   */
+  public void lookForWriter() {
+    if (!settings.isEmbedded() && !mayWrite()) {
+      isAbandoned();
+    }
+  }
+
+  /** One asks at a time, so that what becomes free is told once. */
+  private synchronized boolean isAbandoned() {
     try {
       boolean wasFree = writerAbsence.isFree();
-      if (!writerAbsence.found(writer(), System.nanoTime())) {
-        if (!wasFree && writerAbsence.isFree()) {
-          LOG.info("nobody writes for {}; this service does in some seconds", racks.words());
-        }
-        return false;
+      boolean abandoned = writerAbsence.found(writer(), System.nanoTime());
+      if (!wasFree && writerAbsence.isFree()) {
+        LOG.info("nobody writes for {}; this service does in some seconds", racks.words());
       }
+      return abandoned;
     } catch (StoreException e) {
       writerAbsence.unknown();
       throw e;
     }
-    return takeOver(step);
   }
 
   /** For which racks this one writes, where it does. */

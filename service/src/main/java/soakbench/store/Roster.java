@@ -29,6 +29,10 @@ public final class Roster {
   private static final String PUT =
       Query.upsert("tracker", "id", COLUMNS.substring("id, ".length()));
 
+  private static final String PLACE =
+      "INSERT INTO tracker (%s) VALUES (?, ?, '', '', '', ?, '', ?, ?, 0, '')".formatted(COLUMNS)
+          + " ON CONFLICT (id) DO UPDATE SET rack = EXCLUDED.rack WHERE tracker.rack = ''";
+
   private final Pools pools;
   private final SoakChanges changed;
   private final List<Runnable> readers = new CopyOnWriteArrayList<>();
@@ -112,6 +116,25 @@ public final class Roster {
     }
     readers.forEach(Runnable::run);
     return entry;
+  }
+
+  /**
+   * Puts a tracker on a rack if it is not listed or lies on none; else its entry stays as it is.
+   *
+   * @return whether it lies on that rack now
+   */
+  public boolean place(String id, String rack) {
+    boolean lies = pools.write("writing the roster", c -> place(c, Tracker.unknown(id), rack));
+    told(List.of(id));
+    return lies;
+  }
+
+  private boolean place(Connection c, Tracker t, String rack) throws SQLException {
+    String power = Query.word(t.power());
+    if (Query.change(c, PLACE, t.id(), t.name(), rack, power, Query.word(t.rates())) > 0) {
+      announce(c, List.of(t.id()));
+    }
+    return find(c, t.id()).filter(now -> now.rack().equals(rack)).isPresent();
   }
 
   private Optional<Tracker> change(Connection connection, String id, UnaryOperator<Tracker> change)

@@ -148,6 +148,16 @@ class CommandLineTest {
   }
 
   @Test
+  void aRackFileOfARackThatTheServiceDoesNotWriteForIsRefused() throws Exception {
+    Path rack =
+        Files.writeString(folder.resolve("of-a.yaml"), "rack: A\nslots:\n  A1: {port: /dev/x}\n");
+    refused(
+        run("serve", "--rack", rack.toString(), "--racks", "C,D"),
+        rack + " is of rack A, and --racks names others",
+        "by an agent");
+  }
+
+  @Test
   void aFolderInPlaceOfAFileIsSaid() {
     String here = folder.toString();
     refused(run("replay", "--limits", here, "x.jsonl"), here, "is a folder");

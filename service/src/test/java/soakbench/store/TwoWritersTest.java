@@ -13,6 +13,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import soakbench.live.LimitsOutcome;
+import soakbench.live.SoakStore;
 import soakbench.live.SomeLimits;
 import soakbench.live.StoreException;
 import soakbench.live.watch.Merging;
@@ -135,6 +136,32 @@ class TwoWritersTest {
     SoakWatch restarted = watch(ofA, "A");
     restarted.tick();
     assertThat(limits(soak)).isEqualTo(later.after());
+  }
+
+  @Test
+  void aSoakThatComesAfterLimitsWerePutForSoaksUnderWayIsJudgedByThem() {
+    put("A-6", "A");
+    Soak soak = soak("A-6");
+    LimitsOutcome put = atC.change(l -> dwell(503), true, false);
+    atC.tick();
+    put("A-6", "C");
+    atC.tick();
+    assertThat(limits(soak)).isEqualTo(put.after());
+    assertThat(atC.end(soak.id())).isPresent();
+  }
+
+  @Test
+  void limitsArePutThoughTheTermsOfAnothersSoakGoWhileTheyAreReadForItIsDerivedAgain() {
+    put("A-7", "A");
+    try (SoakStore.Unit unit = ofA.soakStore().begin()) {
+      unit.writeSoak(new Soak("A-7@1", "A-7", 0, 1_000_000, 2, null));
+      unit.commit();
+    }
+    assertThat(atC.change(l -> dwell(504), true, false).after()).isEqualTo(dwell(504));
+    try (SoakStore.Unit unit = ofA.soakStore().begin()) {
+      unit.deleteSoak("A-7@1");
+      unit.commit();
+    }
   }
 
   private static Limits dwell(double s) {

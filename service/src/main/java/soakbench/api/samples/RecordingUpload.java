@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.LongConsumer;
+import soakbench.api.access.OtherRacks;
 import soakbench.api.http.Times;
 import soakbench.ingest.rackfile.LineSettings;
 import soakbench.ingest.source.Recording;
@@ -24,6 +25,7 @@ import soakbench.model.Sample;
 public final class RecordingUpload {
   private final UploadContext context;
   private final NewTrackerQuota.OneRequest quota;
+  private final OtherRacks.OneRequest otherRacks;
   private final UploadResult result = new UploadResult();
   private final UploadBatch batch;
   private final Set<String> trackers = new TreeSet<>();
@@ -38,6 +40,7 @@ public final class RecordingUpload {
   public RecordingUpload(UploadContext context, String sender) {
     this.context = context;
     this.quota = context.quota().request(sender);
+    this.otherRacks = context.otherRacks().request("", id -> false);
     this.batch = new UploadBatch(context.scheduler(), result);
   }
 
@@ -97,7 +100,7 @@ public final class RecordingUpload {
   private void take(List<Sample> samples, String tracker) {
     for (Sample sample : samples) {
       refuseUseless(sample, tracker);
-      String refusal = context.otherRacks().refusal(sample.tracker());
+      String refusal = otherRacks.refusal(sample.tracker());
       refusal = refusal == null ? quota.refusal(sample.tracker()) : refusal;
       refusal = refusal == null ? context.ahead(sample.timeUs()) : refusal;
       refusal =

@@ -3,6 +3,7 @@ package soakbench.api.samples;
 import io.javalin.http.Context;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.access.RequestLimiter;
@@ -20,6 +21,9 @@ public final class SampleCalls {
   /** Marks lines that were sent before and can't be live. */
   private static final String AGAIN = "again";
 
+  /** Where the sender reads: trackers that lie nowhere by the roster lie there. */
+  private static final String RACK = "rack";
+
   private final UploadContext context;
   private final long largestBytes;
   private final ServiceStatus status;
@@ -34,7 +38,7 @@ public final class SampleCalls {
   }
 
   public void addTo(Routes routes) {
-    routes.post("/api/samples", Routes.json(this::take), AGAIN);
+    routes.post("/api/samples", Routes.json(this::take), AGAIN, RACK);
   }
 
   private UploadResult.Answer take(Context ctx) {
@@ -47,7 +51,8 @@ public final class SampleCalls {
     if (ctx.req().getContentLengthLong() > largestBytes) {
       throw tooLarge(0);
     }
-    SampleUpload upload = new SampleUpload(by, RequestLimiter.client(ctx.ip()));
+    String rack = Objects.requireNonNullElse(QueryParameters.text(ctx, RACK), "");
+    SampleUpload upload = new SampleUpload(by, RequestLimiter.client(ctx.ip()), rack);
     try {
       UploadBody.read(
           ctx, upload, bytes -> goOn(bytes, upload.taken()), () -> kept(upload.taken()));

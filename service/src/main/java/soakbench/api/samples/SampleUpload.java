@@ -5,6 +5,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
+import soakbench.api.access.OtherRacks;
 import soakbench.lines.LineParser;
 import soakbench.lines.LineResult;
 import soakbench.lines.LineSplitter;
@@ -27,6 +28,7 @@ final class SampleUpload implements LineSplitter.Lines {
 
   private final UploadContext context;
   private final NewTrackerQuota.OneRequest quota;
+  private final OtherRacks.OneRequest otherRacks;
   private final long arrivalUs;
   private final LineParser parser = new LineParser();
   private final UploadResult result = new UploadResult();
@@ -37,10 +39,12 @@ final class SampleUpload implements LineSplitter.Lines {
 
   /**
    * @param sender who sends it
+   * @param rack on which it reads; empty where it does not say
    */
-  SampleUpload(UploadContext context, String sender) {
+  SampleUpload(UploadContext context, String sender, String rack) {
     this.context = context;
     this.quota = context.quota().request(sender);
+    this.otherRacks = context.otherRacks().request(rack, id -> quota.refusal(id) == null);
     this.arrivalUs = context.clock().nowUs();
     this.batch = new UploadBatch(context.scheduler(), result);
   }
@@ -61,7 +65,7 @@ final class SampleUpload implements LineSplitter.Lines {
   }
 
   private boolean isTaken(String id) {
-    return context.otherRacks().refusal(id) == null && quota.refusal(id) == null;
+    return otherRacks.refusal(id) == null && quota.refusal(id) == null;
   }
 
   @Override
@@ -75,7 +79,7 @@ final class SampleUpload implements LineSplitter.Lines {
       result.reject(line, "The line has no id; it says which tracker was read.");
       return;
     }
-    String elsewhere = context.otherRacks().refusal(reading.id());
+    String elsewhere = otherRacks.refusal(reading.id());
     if (elsewhere != null) {
       result.rejectElsewhere(line, elsewhere);
       return;

@@ -88,7 +88,7 @@ public final class AgentCommand implements Callable<Integer> {
     Destination destination =
         new SeveralServices(
             services.stream()
-                .map(s -> new Named(s.toString(), new HttpDestination(s, token, trust)))
+                .map(s -> new Named(s.toString(), to(s, token, trust, rack)))
                 .toList());
     Path file = spoolOptions.file(Path.of(""));
     SqliteSpool spool = spoolOptions.open(Path.of(""));
@@ -107,6 +107,10 @@ public final class AgentCommand implements Callable<Integer> {
           spool.close();
         });
     return 0;
+  }
+
+  private static Destination to(URI service, TokenFile token, SSLContext trust, RackFile rack) {
+    return new HttpDestination(service, token, trust).reading(rack.rack());
   }
 
   private static String what(RackFile rack) {

@@ -117,6 +117,7 @@ public final class ServeCommand implements Callable<Integer> {
     keeping.check(!store.settings().isEmbedded());
     Limits limits = limitsFile == null ? null : LimitsFile.read(limitsFile);
     RackFile rack = rackFile == null ? null : RackFileParser.read(rackFile);
+    refuseOtherRack(rack);
     Role role = role();
     ApiSettings api = settings();
     Service service =
@@ -177,6 +178,15 @@ public final class ServeCommand implements Callable<Integer> {
       return racks == null ? RackSet.ALL : RackSet.of(racks);
     } catch (IllegalArgumentException e) {
       throw new CommandException("--racks: " + e.getMessage(), e);
+    }
+  }
+
+  /** What is read on a rack that another service writes for would be set aside here. */
+  private void refuseOtherRack(RackFile rack) {
+    if (rack != null && !racks().has(rack.rack())) {
+      throw new CommandException(
+          "--rack %s is of %s, and --racks names others; add it there, or read it by an agent"
+              .formatted(rackFile, RackSet.words(rack.rack())));
     }
   }
 

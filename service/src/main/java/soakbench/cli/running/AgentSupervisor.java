@@ -64,7 +64,7 @@ final class AgentSupervisor implements AutoCloseable {
             Destination.of(
                 api.intake(),
                 s -> database.retention().dropped().refusal(s.tracker(), s.timeUs()),
-                api::elsewhere),
+                () -> api.elsewhere(rack.rack())),
             reason -> LOG.error("reading has stopped: {}", reason),
             live.arrivals());
     api.useAgent(agent);

@@ -33,6 +33,7 @@ final class PeriodicWork implements AutoCloseable {
   private static final long SOON_MS = 100;
   private static final long FIGURES_MS = 2_000;
   private static final long READING_MS = 1_000;
+  private static final long WRITER_MS = 500;
   private static final long ROOM_MS = TimeUnit.MINUTES.toMillis(1);
   private static final long OLD_SAMPLES_MS = TimeUnit.HOURS.toMillis(1);
   private static final long STOP_MS = 2_000;
@@ -47,6 +48,7 @@ final class PeriodicWork implements AutoCloseable {
   private final ScheduledExecutorService watching = ticker("watchdog");
   private final ScheduledExecutorService figuring = ticker("figures");
   private final ScheduledExecutorService reading = ticker("reading");
+  private final ScheduledExecutorService standingBy = ticker("standby");
   private final ScheduledExecutorService roomWatching = ticker("room");
   private final ScheduledExecutorService removing = ticker("old-samples");
   private final ThreadPoolExecutor rederiving = oneAtATime("deriving");
@@ -119,6 +121,11 @@ final class PeriodicWork implements AutoCloseable {
   /** Starts what is derived apart from the verdicts. */
   void startDeriving(Runnable derive) {
     every(figuring, FIGURES_MS, () -> ifThere("figures", derive));
+  }
+
+  /** Starts looking whether the writer that this one stands by for is still there. */
+  void startLookingForWriter() {
+    every(standingBy, WRITER_MS, () -> ifThere("taking over", database::lookForWriter));
   }
 
   /** Starts checking whether the rack is to be read; that may take long. */
@@ -239,7 +246,16 @@ final class PeriodicWork implements AutoCloseable {
     // What is removed piece by piece goes on at the next start.
     removing.shutdownNow();
     List<ExecutorService> all =
-        List.of(storing, alarming, watching, figuring, reading, rederiving, roomWatching, removing);
+        List.of(
+            storing,
+            alarming,
+            watching,
+            figuring,
+            reading,
+            standingBy,
+            rederiving,
+            roomWatching,
+            removing);
     all.forEach(ExecutorService::shutdown);
     Deadline deadline = Deadline.inMs(STOP_MS);
     try {

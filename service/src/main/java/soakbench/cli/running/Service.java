@@ -44,6 +44,7 @@ public final class Service implements AutoCloseable {
   private static final long PORTS_OPEN_WITHIN_MS = 2_000;
   private static final long START_ENDS_WITHIN_MS = 25_000;
   private static final long STANDBY_POLL_MS = 500;
+  private static final long HEARS_WITHIN_MS = 3_000;
 
   private final Database database;
   private final SoakWatch watch;
@@ -279,6 +280,7 @@ public final class Service implements AutoCloseable {
       }
     }
     progress.accept("reading the soaks of the service that writes");
+    database.announcements().awaitHearing(HEARS_WITHIN_MS);
     Retries.untilThere(
         () -> {
           follow();
@@ -286,7 +288,9 @@ public final class Service implements AutoCloseable {
           return null;
         });
     startTicking(whenWriting);
-    periodic.startDeriving(() -> api.marks().refresh());
+    if (role == Role.STANDS_BY) {
+      periodic.startLookingForWriter();
+    }
     status.done();
   }
 
@@ -316,8 +320,11 @@ public final class Service implements AutoCloseable {
     }
     if (writing) {
       watch.tick();
-    } else if (news.isDue(System.nanoTime())
-        && (role != Role.STANDS_BY || !tookOver(whenWriting))) {
+      return;
+    }
+    // Here and not beside it: what another one was told is shown within a second.
+    api.marks().refresh();
+    if (news.isDue(System.nanoTime()) && (role != Role.STANDS_BY || !tookOver(whenWriting))) {
       follow();
     }
   }

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import soakbench.ingest.identity.ArrivalClock;
 import soakbench.live.SampleSink;
@@ -96,17 +97,20 @@ public interface Destination {
    * The same of one that does not take every sample.
    *
    * @param refusal why a sample will never be taken; null where it is
-   * @param elsewhere why a tracker is none of this store's, as other services write for its rack;
-   *     null where it is
+   * @param elsewhere gives, for each batch anew, what says why a tracker is none of this store's,
+   *     as other services write for its rack; null where it is
    */
   static Destination of(
-      SampleSink sink, Function<Sample, String> refusal, UnaryOperator<String> elsewhere) {
+      SampleSink sink,
+      Function<Sample, String> refusal,
+      Supplier<UnaryOperator<String>> elsewhere) {
     return samples -> {
       List<Sample> own = new ArrayList<>(samples.size());
       List<Refusal> refused = new ArrayList<>();
+      UnaryOperator<String> elsewhereNow = elsewhere.get();
       for (int i = 0; i < samples.size(); i++) {
         Sample sample = samples.get(i);
-        String others = elsewhere.apply(sample.tracker());
+        String others = elsewhereNow.apply(sample.tracker());
         String why = others == null ? refusal.apply(sample) : others;
         if (why == null) {
           own.add(sample);

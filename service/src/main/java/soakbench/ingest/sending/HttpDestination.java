@@ -3,6 +3,7 @@ package soakbench.ingest.sending;
 import java.io.IOException;
 import java.io.InputStream;
 import java.net.URI;
+import java.net.URLEncoder;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
@@ -83,10 +84,10 @@ public final class HttpDestination implements Destination {
     this.token = token;
   }
 
-  private HttpDestination(HttpDestination other, String path) {
+  private HttpDestination(HttpDestination other, String path, String again) {
     this.root = other.root;
     this.samples = URI.create(root + path);
-    this.samplesAgain = samples;
+    this.samplesAgain = URI.create(root + again);
     this.heard = other.heard;
     this.health = other.health;
     this.token = other.token;
@@ -102,7 +103,21 @@ public final class HttpDestination implements Destination {
    * @param path without the slash before it
    */
   public Destination at(String path) {
-    return new HttpDestination(this, path);
+    return new HttpDestination(this, path, path);
+  }
+
+  /**
+   * The same of a sender that reads on a rack: the service that writes for it puts trackers there
+   * that the roster puts nowhere.
+   *
+   * @param rack empty for one without a name
+   */
+  public HttpDestination reading(String rack) {
+    if (rack.isEmpty()) {
+      return this;
+    }
+    String on = "rack=" + URLEncoder.encode(rack, StandardCharsets.UTF_8);
+    return new HttpDestination(this, "api/samples?" + on, "api/samples?again=true&" + on);
   }
 
   @Override

@@ -22,10 +22,14 @@ final class LimitsUpdate {
     this.clock = clock;
   }
 
-  /** The soaks under way that are judged by other limits. */
+  /**
+   * The soaks under way that are judged by other limits. One of another service's trackers may be
+   * gone by the time that its terms are read: it is derived again there, by those in force.
+   */
   List<Soak> judgedByOthers() {
     return unit.lastSoaks().stream()
-        .filter(soak -> soak.open() && !terms(soak).limits().equals(after))
+        .filter(Soak::open)
+        .filter(soak -> unit.terms(soak.id()).filter(t -> !t.limits().equals(after)).isPresent())
         .toList();
   }
 

@@ -507,11 +507,14 @@ public final class SoakWatch implements SampleSink {
   /** Trackers may have been moved between this one's racks and others'. */
   private void takeUp(SoakStore.Unit unit, Optional<Set<String>> came) {
     if (came.isEmpty()) {
+      judgedBy = Optional.empty();
       earlier.read(unit);
       watches.restore(unit, RestoreProgress.UNHEARD);
       verdicts.keepOnly(watches.trackers());
       verdicts.publish(watches.all());
     } else if (watches.keepOwn() || !came.get().isEmpty()) {
+      // A soak that came may have been under way elsewhere when limits were put for all of them.
+      judgedBy = Optional.empty();
       earlier.read(unit);
       came.get().forEach(tracker -> watches.takeUp(unit, tracker));
       verdicts.keepOnly(watches.trackers());

@@ -9,6 +9,8 @@ import java.util.Collection;
 import java.util.List;
 import java.util.UUID;
 import java.util.concurrent.CopyOnWriteArrayList;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import java.util.function.Consumer;
 import org.postgresql.PGConnection;
 import org.postgresql.PGNotification;
@@ -60,6 +62,7 @@ public final class Announcements implements AutoCloseable {
 
   private final List<Consumer<News>> listeners = new CopyOnWriteArrayList<>();
   private final Thread thread = Daemons.thread("announcements", this::run);
+  private final CountDownLatch heardOnce = new CountDownLatch(1);
   private volatile ServerAddress address;
   private volatile boolean closed;
 
@@ -87,6 +90,20 @@ public final class Announcements implements AutoCloseable {
     }
   }
 
+  /**
+   * Waits until it is heard what others commit, so that what is read after this need not be read
+   * again as soon as it is; at most for so long.
+   */
+  public void awaitHearing(long ms) {
+    try {
+      if (!heardOnce.await(ms, TimeUnit.MILLISECONDS)) {
+        LOG.debug("announcements are not heard yet");
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
   private void run() {
     while (!closed) {
       ServerAddress from = address;
@@ -96,6 +113,7 @@ public final class Announcements implements AutoCloseable {
         }
         // What came before is not announced.
         heard(new News(true, null));
+        heardOnce.countDown();
         while (!closed && from.equals(address)) {
           hear(c.unwrap(PGConnection.class).getNotifications(LISTENS_MS));
         }

@@ -5,8 +5,7 @@ import java.util.concurrent.TimeUnit;
 
 /**
  * Whether a standby may take the right to write: it was free without interruption for longer than a
- * living writer needs to take it again after its connection was lost. Updated by one thread, read
- * by any.
+ * living writer needs to take it again after its connection was lost. Thread-safe.
  */
 public final class WriterAbsence {
   private static final long FREE_FOR_NS = TimeUnit.SECONDS.toNanos(5);
@@ -15,7 +14,7 @@ public final class WriterAbsence {
   private long sinceNs;
 
   /** What was found now; returns whether it has been free for long enough. */
-  public boolean found(Optional<Lease> writer, long nowNs) {
+  public synchronized boolean found(Optional<Lease> writer, long nowNs) {
     if (writer.isPresent()) {
       free = false;
     } else if (!free) {
@@ -26,7 +25,7 @@ public final class WriterAbsence {
   }
 
   /** The server did not answer. */
-  public void unknown() {
+  public synchronized void unknown() {
     free = false;
   }
 

@@ -120,7 +120,7 @@ class RetentionCallsTest {
         Destination.of(
             service.watch,
             s -> service.database.retention().dropped().refusal(s.tracker(), s.timeUs()),
-            tracker -> null);
+            () -> tracker -> null);
     Destination.Receipt here = near.send(batch);
     assertThat(here.outcome()).isEqualTo(new Outcome(0, 1, 0));
     assertThat(here.refused()).isEqualTo(far.refused());
