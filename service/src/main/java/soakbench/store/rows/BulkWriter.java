@@ -34,6 +34,14 @@ public final class BulkWriter<T> {
     this.staged = "staged_" + layout.table();
   }
 
+  /** Whether something is stored under the key of a row. */
+  boolean isStored(T row) throws SQLException {
+    Layout.Key key = layout.key(row);
+    String sql = "SELECT 1 FROM " + layout.table() + " WHERE tracker = ? AND time = ?";
+    Object time = SqlTimes.time(key.timeUs());
+    return Query.first(connection, rows -> true, sql, key.tracker(), time).isPresent();
+  }
+
   /**
    * Copies rows straight in.
    *

@@ -107,10 +107,15 @@ public final class BenchHistoryCommand implements Callable<Integer> {
   }
 
   private void measureCompressed(Database database, StoredHistory history) throws SQLException {
+    // Else they would be put to what earlier rounds left in a chunk that is compressed already.
+    history.dropBench();
     rowsPerS(database, true);
+    history.settle();
+    double plain = history.benchBytes();
     history.compress();
     history.settle();
-    print("  of a simulated rack: %.1f bytes a sample, compressed%n", history.newestBytes());
+    print("  of a simulated rack: %.1f bytes a sample", plain);
+    print(", compressed %.1f%n", history.benchBytes());
     double repeated = rowsPerS(database, false);
     batches = batches.stream().map(BenchHistoryCommand::shifted).toList();
     double late = rowsPerS(database, true);

@@ -128,12 +128,19 @@ final class StoredHistory implements AutoCloseable {
         / (double) number("SELECT count(*) FROM " + table);
   }
 
-  /** Bytes a row of the newest chunk, in which nothing but the simulated rack's samples lies. */
-  double newestBytes() throws SQLException {
-    return number(
-            "SELECT total_bytes FROM chunks_detailed_size('sample') s JOIN"
-                + " timescaledb_information.chunks c USING (chunk_name)"
-                + " ORDER BY c.range_end DESC LIMIT 1")
+  /** Drops the chunks in which nothing but the simulated rack's samples lies. */
+  void dropBench() throws SQLException {
+    execute(
+        "SELECT drop_chunks('sample', newer_than => timestamptz '%s')"
+            .formatted(Instant.ofEpochSecond(newestSecond + 86_400)));
+  }
+
+  /** Bytes a row of the chunks in which nothing but the simulated rack's samples lies. */
+  double benchBytes() throws SQLException {
+    String bytes =
+        "SELECT sum(total_bytes) FROM chunks_detailed_size('sample') s JOIN"
+            + " timescaledb_information.chunks c USING (chunk_name) WHERE c.range_start >= '%s'";
+    return number(bytes.formatted(Instant.ofEpochSecond(newestSecond + 86_400)))
         / (double) number("SELECT count(*) FROM sample WHERE tracker LIKE 'BENCH%'");
   }
 
