@@ -140,7 +140,7 @@ public final class BulkWriter<T> {
     FROM %s again LEFT JOIN (
       SELECT one.* FROM unnest(?, ?, ?) AS stretch (tracker, first, last) CROSS JOIN LATERAL (
         SELECT * FROM %s one WHERE one.tracker = stretch.tracker
-        AND one.time BETWEEN stretch.first AND stretch.last OFFSET 0
+        AND one.time BETWEEN stretch.first AND stretch.last AND one.time BETWEEN ? AND ? OFFSET 0
       ) one
     ) kept ON kept.tracker = again.tracker AND kept.time = again.time
     WHERE kept.time IS NULL OR (%s) IS DISTINCT FROM (%s)\

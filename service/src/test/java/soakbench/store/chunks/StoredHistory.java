@@ -96,6 +96,26 @@ final class StoredHistory implements AutoCloseable {
     }
   }
 
+  /** Soaks of other trackers that go on, an hour till now each. */
+  void openSoaks(int count) throws SQLException {
+    long from = Instant.now().getEpochSecond() - 3_600;
+    for (int i = 0; i < count; i++) {
+      String tracker = "O-" + i;
+      Instant start = Instant.ofEpochSecond(from);
+      execute(SAMPLES.formatted(start, RATE_HZ, tracker, 3_600 * RATE_HZ - 1));
+      execute(BINS.formatted(tracker, start, Instant.ofEpochSecond(from + 3_600)));
+      execute(
+          "INSERT INTO soak (id, tracker, start_time, end_time, samples) VALUES ('%1$s@%2$d',"
+              + " '%1$s', '%3$s', (SELECT max(time) FROM sample WHERE tracker = '%1$s'), %4$d)"
+                  .formatted(tracker, from, start, 3_600 * RATE_HZ));
+    }
+  }
+
+  /** How much is derived of soaks. */
+  long derived() throws SQLException {
+    return number("SELECT count(*) FROM derived");
+  }
+
   int chart(Database database, Soak soak) {
     return database
         .archive()
