@@ -2,7 +2,8 @@ package soakbench.model;
 
 /**
  * One reading of one tracker. Channels are single precision on purpose: that is how they are
- * stored, so a sample read back from the database equals the one that was judged live.
+ * stored, so a sample read back from the database equals the one that was judged live. A zero is a
+ * zero, with or without the sign that rounding leaves on it ({@code -0.00}).
  *
  * @param tracker the tracker's id
  * @param timeUs when it was taken, microseconds since 1970-01-01T00:00Z; with the tracker, the
@@ -32,6 +33,17 @@ public record Sample(
     float azG,
     long seq,
     long tMs) {
+
+  public Sample {
+    // A zero of either sign plus zero is zero.
+    temperatureC += 0f;
+    gxDps += 0f;
+    gyDps += 0f;
+    gzDps += 0f;
+    axG += 0f;
+    ayG += 0f;
+    azG += 0f;
+  }
 
   /** The same reading with another temperature, degC. */
   public Sample withTemperatureC(float otherC) {

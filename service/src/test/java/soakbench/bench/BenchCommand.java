@@ -5,6 +5,7 @@ import picocli.CommandLine.Command;
 import soakbench.api.sheet.BenchWorkbookCommand;
 import soakbench.bench.pictures.BenchPicturesCommand;
 import soakbench.cli.Main;
+import soakbench.store.chunks.BenchGrowthCommand;
 import soakbench.store.chunks.BenchHistoryCommand;
 
 /** Measurements that documents quote. */
@@ -17,6 +18,7 @@ import soakbench.store.chunks.BenchHistoryCommand;
       BenchCatchUpCommand.class,
       BenchStoreCommand.class,
       BenchHistoryCommand.class,
+      BenchGrowthCommand.class,
       BenchEventsCommand.class,
       BenchLinesCommand.class,
       BenchVerdictCommand.class,
@@ -33,8 +35,8 @@ public final class BenchCommand implements Runnable {
   public void run() {
     throw new CommandLine.ParameterException(
         spec.commandLine(),
-        "say what to measure: load, catch-up, store, history, events, lines, verdict, pictures,"
-            + " workbook or plant");
+        "say what to measure: load, catch-up, store, history, growth, events, lines, verdict,"
+            + " pictures, workbook or plant");
   }
 
   /** The parsed command line, its errors told in one sentence. */

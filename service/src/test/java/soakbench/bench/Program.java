@@ -82,7 +82,7 @@ public final class Program implements AutoCloseable {
     return said;
   }
 
-  long pid() {
+  public long pid() {
     return process.pid();
   }
 

@@ -44,8 +44,9 @@ public final class BinSpans {
                   "az_mean_g")
               .map(c -> "min(%1$s), avg(%1$s), max(%1$s)".formatted(c))
               .collect(Collectors.joining(", "))
-          + " FROM bin WHERE tracker = ? AND time >= begins"
-          + " AND time < least(?, begins + ? * interval '1 second')) AS s"
+          // The outer bounds are for TimescaleDB, which leaves chunks beyond them alone.
+          + " FROM bin WHERE tracker = ? AND time >= begins AND time >= ? AND time < ?"
+          + " AND time < begins + ? * interval '1 second') AS s"
           + " WHERE seconds > 0 ORDER BY begins";
 
   private BinSpans() {}
@@ -74,7 +75,8 @@ public final class BinSpans {
     Object first = SqlTimes.secondBound(ends.fromSecond);
     Object end = SqlTimes.secondBound(ends.endSecond);
     Object last = SqlTimes.secondBound(ends.endSecond - 1);
-    return Query.list(connection, BinSpans::span, SPANS, first, last, stepS, tracker, end, stepS);
+    return Query.list(
+        connection, BinSpans::span, SPANS, first, last, stepS, tracker, first, end, stepS);
   }
 
   /** The second of a soak's newest bin; empty where it has none. */

@@ -34,6 +34,14 @@ public final class BulkWriter<T> {
     this.staged = "staged_" + layout.table();
   }
 
+  /** Whether something is stored under the key of a row. */
+  boolean isStored(T row) throws SQLException {
+    Layout.Key key = layout.key(row);
+    String sql = "SELECT 1 FROM " + layout.table() + " WHERE tracker = ? AND time = ?";
+    Object time = SqlTimes.time(key.timeUs());
+    return Query.first(connection, rows -> true, sql, key.tracker(), time).isPresent();
+  }
+
   /**
    * Copies rows straight in.
    *
@@ -96,18 +104,17 @@ public final class BulkWriter<T> {
   }
 
   /**
-   * What is stored under the keys of staged rows. The server compares them, bit by bit: most rows
-   * that come again are the same, and reading them all back would cost more than writing them did.
-   * It goes through the stretches in which they lie: each key by itself would be unpacked out of a
-   * thousand where they are compressed, and as a plain join the planner, who knows nothing of a
-   * table just filled, reads all that was ever stored.
+   * What is stored under the keys of staged rows. The server compares them and hands over only what
+   * is not the same: most rows that come again are, and reading them all back would cost more than
+   * writing them did. It goes through the stretches in which they lie: each key by itself would be
+   * unpacked out of a thousand where they are compressed, and as a plain join the planner, who
+   * knows nothing of a table just filled, reads all that was ever stored.
    */
   private Map<Layout.Key, T> storedAmong(List<T> rows, Query.Row<T> read) throws SQLException {
     Map<Layout.Key, T> stored = new HashMap<>();
-    Map<Layout.Key, T> given = new HashMap<>();
-    rows.forEach(row -> given.put(layout.key(row), row));
-    List<KeyStretch> stretches = KeyStretch.of(given.keySet());
-    try (PreparedStatement statement = connection.prepareStatement(storedSql())) {
+    rows.forEach(row -> stored.put(layout.key(row), row));
+    List<KeyStretch> stretches = KeyStretch.of(stored.keySet());
+    try (PreparedStatement statement = connection.prepareStatement(othersSql())) {
       KeyStretch.set(connection, statement, stretches);
       try (ResultSet found = statement.executeQuery()) {
         while (found.next()) {
@@ -115,29 +122,35 @@ public final class BulkWriter<T> {
               new Layout.Key(
                   found.getString("again_tracker"),
                   SqlTimes.us(found.getObject("again_time", OffsetDateTime.class)));
-          stored.put(key, found.getBoolean("same") ? given.get(key) : read.read(found));
+          if (found.getBoolean("new")) {
+            stored.remove(key);
+          } else {
+            stored.put(key, read.read(found));
+          }
         }
       }
     }
     return stored;
   }
 
-  private String storedSql() {
-    String columns =
-        Stream.of(layout.columns().split(",\\s*"))
-            .map(column -> "CASE WHEN NOT same THEN %1$s END AS %1$s".formatted(column))
-            .collect(Collectors.joining(", "));
+  /** Finds the staged rows that are not stored just so, with what is stored in their place. */
+  private String othersSql() {
     return """
-    SELECT %s, again_tracker, again_time, same FROM (
-      SELECT kept.*, again.tracker AS again_tracker, again.time AS again_time,
-        kept *= again AS same
-      FROM unnest(?, ?, ?) AS stretch (tracker, first, last) CROSS JOIN LATERAL (
+    SELECT %s, again.tracker AS again_tracker, again.time AS again_time, kept.time IS NULL AS new
+    FROM %s again LEFT JOIN (
+      SELECT one.* FROM unnest(?, ?, ?) AS stretch (tracker, first, last) CROSS JOIN LATERAL (
         SELECT * FROM %s one WHERE one.tracker = stretch.tracker
-        AND one.time BETWEEN stretch.first AND stretch.last OFFSET 0
-      ) kept JOIN %s again ON again.tracker = kept.tracker AND again.time = kept.time
-    ) pairs\
+        AND one.time BETWEEN stretch.first AND stretch.last AND one.time BETWEEN ? AND ? OFFSET 0
+      ) one
+    ) kept ON kept.tracker = again.tracker AND kept.time = again.time
+    WHERE kept.time IS NULL OR (%s) IS DISTINCT FROM (%s)\
     """
-        .formatted(columns, layout.table(), staged);
+        .formatted(
+            layout.readOf("kept"),
+            staged,
+            layout.table(),
+            layout.readOf("kept"),
+            layout.readOf("again"));
   }
 
   private void execute(String sql) throws SQLException {

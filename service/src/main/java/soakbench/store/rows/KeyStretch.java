@@ -8,6 +8,8 @@ import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
+import java.util.LongSummaryStatistics;
+import java.util.stream.LongStream;
 
 /**
  * A stretch of one tracker's rows in which keys follow each other closely, both ends included.
@@ -38,7 +40,10 @@ record KeyStretch(String tracker, long firstUs, long lastUs) {
     return one.tracker().equals(other.tracker()) && other.timeUs() - one.timeUs() <= APART_US;
   }
 
-  /** Puts stretches into a statement's first three places: trackers, first times, last times. */
+  /**
+   * Puts stretches into a statement's first five places: trackers, first times, last times, and
+   * between which times all of them lie, by which TimescaleDB leaves other chunks alone.
+   */
   static void set(Connection c, PreparedStatement statement, List<KeyStretch> stretches)
       throws SQLException {
     Object[] trackers = stretches.stream().map(KeyStretch::tracker).toArray();
@@ -49,5 +54,11 @@ record KeyStretch(String tracker, long firstUs, long lastUs) {
     statement.setArray(1, c.createArrayOf("text", trackers));
     statement.setArray(2, c.createArrayOf("timestamptz", firsts));
     statement.setArray(3, c.createArrayOf("timestamptz", lasts));
+    LongSummaryStatistics times =
+        stretches.stream()
+            .flatMapToLong(s -> LongStream.of(s.firstUs, s.lastUs))
+            .summaryStatistics();
+    statement.setObject(4, SqlTimes.time(times.getMin()));
+    statement.setObject(5, SqlTimes.time(times.getMax()));
   }
 }

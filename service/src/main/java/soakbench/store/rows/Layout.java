@@ -13,6 +13,11 @@ interface Layout<T> {
   /** Its columns, comma-separated, in the order in which {@link #write} goes. */
   String columns();
 
+  /** The same as they are read of a row that a statement calls so. */
+  default String readOf(String row) {
+    return columns().replaceAll("\\w+", row + ".$0");
+  }
+
   void write(BinaryCopy copy, T row) throws SQLException;
 
   Key key(T row);

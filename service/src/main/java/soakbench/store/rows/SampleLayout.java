@@ -24,6 +24,15 @@ final class SampleLayout implements Layout<Sample> {
         + " temperature_held, tracker";
   }
 
+  /**
+   * Channels as {@code real}, whatever name TimescaleDB's tables have for it: they may get it while
+   * this program runs, and what it has prepared goes on.
+   */
+  @Override
+  public String readOf(String row) {
+    return Layout.super.readOf(row).replaceAll("\\w+_(?:c|dps|g)\\b", "$0::real");
+  }
+
   @Override
   public void write(BinaryCopy copy, Sample s) throws SQLException {
     copy.row(COLUMNS).time(s.timeUs()).counter(s.seq()).counter(s.tMs()).real(s.temperatureC());

@@ -12,6 +12,10 @@ import soakbench.store.connection.Query;
 
 /** Reads samples and bins of one tracker, by time, the end left out. */
 public final class Series {
+  private static final String SAMPLES =
+      "SELECT %s FROM sample WHERE tracker = ? AND time >= ? AND time < ? ORDER BY time"
+          .formatted(SampleLayout.INSTANCE.readOf("sample"));
+
   private Series() {}
 
   public static List<Sample> samples(Connection connection, String tracker, long fromUs, long toUs)
@@ -24,12 +28,11 @@ public final class Series {
   public static void eachSample(
       Connection connection, String tracker, long fromUs, long toUs, Consumer<Sample> taker)
       throws SQLException {
-    SampleLayout layout = SampleLayout.INSTANCE;
     Query.each(
         connection,
-        layout::read,
+        SampleLayout.INSTANCE::read,
         taker,
-        select(layout),
+        SAMPLES,
         tracker,
         SqlTimes.bound(fromUs),
         SqlTimes.bound(toUs));
@@ -97,10 +100,5 @@ public final class Series {
         tracker,
         SqlTimes.secondBound(fromSecond),
         SqlTimes.secondBound(toSecond));
-  }
-
-  private static String select(Layout<?> layout) {
-    return "SELECT %s FROM %s WHERE tracker = ? AND time >= ? AND time < ? ORDER BY time"
-        .formatted(layout.columns(), layout.table());
   }
 }

@@ -1,6 +1,8 @@
 package soakbench.store.chunks;
 
 import java.io.IOException;
+import java.lang.management.ManagementFactory;
+import java.lang.management.ThreadMXBean;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.SQLException;
@@ -98,19 +100,28 @@ public final class BenchHistoryCommand implements Callable<Integer> {
 
   private void read(Database database, StoredHistory history) {
     StoredHistory.Soak soak = history.middleSoak();
+    Took bins =
+        took(
+            () ->
+                database.archive().bins(soak.tracker(), soak.fromSecond(), soak.toSecond()).size());
+    Took chart = took(() -> history.chart(database, soak));
+    Took year =
+        took(() -> database.archive().history(soak.tracker(), 0, 4_102_444_800L, 1_000).size());
     print(
-        "  ten hours: all bins %.0f ms, 2,000 rows for a chart %.0f ms; a year as 1,000 rows %.0f"
-            + " ms%n",
-        medianMs(() -> database.archive().bins(soak.tracker(), soak.fromSecond(), soak.toSecond())),
-        medianMs(() -> history.chart(database, soak)),
-        medianMs(() -> database.archive().history(soak.tracker(), 0, 4_102_444_800L, 1_000)));
+        "  ten hours: all bins %s, 2,000 rows for a chart %s; a year as 1,000 rows %s%n",
+        bins, chart, year);
   }
 
   private void measureCompressed(Database database, StoredHistory history) throws SQLException {
+    // Else they would be put to what earlier rounds left in a chunk that is compressed already.
+    history.dropBench();
     rowsPerS(database, true);
+    history.settle();
+    double plain = history.benchBytes();
     history.compress();
     history.settle();
-    print("  of a simulated rack: %.1f bytes a sample, compressed%n", history.newestBytes());
+    print("  of a simulated rack: %.1f bytes a sample", plain);
+    print(", compressed %.1f%n", history.benchBytes());
     double repeated = rowsPerS(database, false);
     batches = batches.stream().map(BenchHistoryCommand::shifted).toList();
     double late = rowsPerS(database, true);
@@ -158,14 +169,30 @@ public final class BenchHistoryCommand implements Callable<Integer> {
         s.tMs());
   }
 
-  private static double medianMs(Runnable read) {
+  /**
+   * What reading took; the processor time does not grow with what else is at work.
+   *
+   * @param here time of the reading thread's processor, ms; the server's is not in it
+   */
+  private record Took(double ms, double here) {
+    @Override
+    public String toString() {
+      return String.format(Locale.ROOT, "%.0f ms (%.0f of a processor here)", ms, here);
+    }
+  }
+
+  private static Took took(Runnable read) {
+    ThreadMXBean threads = ManagementFactory.getThreadMXBean();
     List<Double> ms = new ArrayList<>();
+    List<Double> here = new ArrayList<>();
     for (int trial = 0; trial < TRIALS; trial++) {
       long startNs = System.nanoTime();
+      long cpuNs = threads.getCurrentThreadCpuTime();
       read.run();
       ms.add((System.nanoTime() - startNs) / 1e6);
+      here.add((threads.getCurrentThreadCpuTime() - cpuNs) / 1e6);
     }
-    return median(ms);
+    return new Took(median(ms), median(here));
   }
 
   /** The first one only warms up. */

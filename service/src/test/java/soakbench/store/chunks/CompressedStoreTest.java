@@ -14,6 +14,11 @@ class CompressedStoreTest extends SoakStoreContract {
     "SELECT compress_chunk(c) FROM show_chunks('bin') c"
   };
 
+  /** The server's own compressing of old chunks, at the same moment, would be refused. */
+  private static final String BY_TEST_ALONE =
+      "SELECT alter_job(job_id, scheduled => false) FROM timescaledb_information.jobs"
+          + " WHERE proc_name = 'policy_compression'";
+
   private static ChunkedServer server;
   private static Database database;
 
@@ -22,6 +27,7 @@ class CompressedStoreTest extends SoakStoreContract {
     server = ChunkedServer.orSkip();
     server.skipWithoutCommunityLicence();
     database = Database.open(server.settings());
+    server.execute(BY_TEST_ALONE);
   }
 
   @AfterAll

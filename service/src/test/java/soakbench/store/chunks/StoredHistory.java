@@ -96,6 +96,26 @@ final class StoredHistory implements AutoCloseable {
     }
   }
 
+  /** Soaks of other trackers that go on, an hour till now each. */
+  void openSoaks(int count) throws SQLException {
+    long from = Instant.now().getEpochSecond() - 3_600;
+    for (int i = 0; i < count; i++) {
+      String tracker = "O-" + i;
+      Instant start = Instant.ofEpochSecond(from);
+      execute(SAMPLES.formatted(start, RATE_HZ, tracker, 3_600 * RATE_HZ - 1));
+      execute(BINS.formatted(tracker, start, Instant.ofEpochSecond(from + 3_600)));
+      execute(
+          "INSERT INTO soak (id, tracker, start_time, end_time, samples) VALUES ('%1$s@%2$d',"
+              + " '%1$s', '%3$s', (SELECT max(time) FROM sample WHERE tracker = '%1$s'), %4$d)"
+                  .formatted(tracker, from, start, 3_600 * RATE_HZ));
+    }
+  }
+
+  /** How much is derived of soaks. */
+  long derived() throws SQLException {
+    return number("SELECT count(*) FROM derived");
+  }
+
   int chart(Database database, Soak soak) {
     return database
         .archive()
@@ -128,12 +148,19 @@ final class StoredHistory implements AutoCloseable {
         / (double) number("SELECT count(*) FROM " + table);
   }
 
-  /** Bytes a row of the newest chunk, in which nothing but the simulated rack's samples lies. */
-  double newestBytes() throws SQLException {
-    return number(
-            "SELECT total_bytes FROM chunks_detailed_size('sample') s JOIN"
-                + " timescaledb_information.chunks c USING (chunk_name)"
-                + " ORDER BY c.range_end DESC LIMIT 1")
+  /** Drops the chunks in which nothing but the simulated rack's samples lies. */
+  void dropBench() throws SQLException {
+    execute(
+        "SELECT drop_chunks('sample', newer_than => timestamptz '%s')"
+            .formatted(Instant.ofEpochSecond(newestSecond + 86_400)));
+  }
+
+  /** Bytes a row of the chunks in which nothing but the simulated rack's samples lies. */
+  double benchBytes() throws SQLException {
+    String bytes =
+        "SELECT sum(total_bytes) FROM chunks_detailed_size('sample') s JOIN"
+            + " timescaledb_information.chunks c USING (chunk_name) WHERE c.range_start >= '%s'";
+    return number(bytes.formatted(Instant.ofEpochSecond(newestSecond + 86_400)))
         / (double) number("SELECT count(*) FROM sample WHERE tracker LIKE 'BENCH%'");
   }
 

@@ -34,7 +34,7 @@ class BulkWriterTest {
   }
 
   @Test
-  void rowsThatComeAgainAreComparedBitByBitAndFoundByTheirKeys() throws SQLException {
+  void rowsThatComeAgainAreComparedValueByValueAndFoundByTheirKeys() throws SQLException {
     List<Sample> kept = Samples.samples("A-4", 0, 20_000);
     List<Sample> again = new ArrayList<>(kept.subList(15_000, 20_000));
     again.set(7, kept.get(15_007).withTemperatureC(Float.NaN));
@@ -46,7 +46,8 @@ class BulkWriterTest {
       long read = readThrough(connection);
       assertThat(SampleWriter.write(connection, again)).isEqualTo(new Written(List.of(), 4_998, 2));
       assertThat(SampleWriter.write(connection, List.of(zero.withTemperatureC(-0f), zero)))
-          .isEqualTo(new Written(List.of(), 1, 1));
+          .as("a zero is a zero, with or without a sign")
+          .isEqualTo(new Written(List.of(), 2, 0));
       assertThat(readThrough(connection)).as("times the whole table was read").isEqualTo(read);
     }
   }

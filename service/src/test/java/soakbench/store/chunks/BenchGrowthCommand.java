@@ -1,0 +1,197 @@
+package soakbench.store.chunks;
+
+import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.Callable;
+import java.util.concurrent.TimeUnit;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+import soakbench.bench.ProcessCost;
+import soakbench.bench.Program;
+import soakbench.cli.options.CommandException;
+import soakbench.store.Database;
+import soakbench.store.server.DatabaseSettings;
+import soakbench.store.server.KillableServer;
+
+/**
+ * What a service needs to start and to answer where a hundredth, a tenth and all of a history is
+ * stored, and then beside many soaks that go on.
+ */
+@Command(
+    name = "growth",
+    description = "Measures starts and answers of a service as the history grows.",
+    mixinStandardHelpOptions = true,
+    footer = {"", "Example: bench growth --millions 20 --db jdbc:postgresql://HOST/NAME?user=USER"})
+public final class BenchGrowthCommand implements Callable<Integer> {
+  private static final int TRIALS = 15;
+  private static final int WARM_UP = 5;
+  private static final int QUIET_S = 15;
+
+  private static final String[] CALLS = {
+    "api/readiness",
+    "api/soaks?limit=100",
+    "api/soaks?tracker=H-0&limit=20",
+    "api/trackers/H-0/figures",
+    "api/figures"
+  };
+
+  @Option(
+      names = "--millions",
+      defaultValue = "20",
+      description = "samples in the end, millions (default ${DEFAULT-VALUE})")
+  private double millions;
+
+  @Option(
+      names = "--open",
+      defaultValue = "200",
+      description = "soaks that go on, an hour each, after that (default ${DEFAULT-VALUE})")
+  private int open;
+
+  @Option(
+      names = "--db",
+      paramLabel = "URL",
+      description = "an empty database of a given server in place of one of its own; it is filled")
+  private String url;
+
+  @Spec private CommandSpec spec;
+
+  private final HttpClient http = HttpClient.newHttpClient();
+  private final ObjectMapper json = new ObjectMapper();
+
+  @Override
+  public Integer call() throws Exception {
+    if (url != null) {
+      measure(url);
+      return 0;
+    }
+    Path folder = Files.createTempDirectory("soakbench-bench-");
+    try (KillableServer server = new KillableServer(folder)) {
+      measure(server.url());
+    }
+    return 0;
+  }
+
+  private void measure(String db) throws Exception {
+    DatabaseSettings settings = DatabaseSettings.url(db);
+    Database.open(settings).close();
+    try (StoredHistory history = StoredHistory.beside(settings)) {
+      for (double part : new double[] {0.01, 0.1, 1}) {
+        history.growTo(Math.round(part * millions * 1e6));
+        print("%.2f million samples stored%n", history.samples() / 1e6);
+        serve(db, history, 0);
+      }
+      history.openSoaks(open);
+      print("beside %d soaks that go on, an hour each%n", open);
+      serve(db, history, open);
+    }
+  }
+
+  /** Lets a service derive what is due, then starts it anew and asks it. */
+  private void serve(String db, StoredHistory history, int soaking) throws Exception {
+    try (Program ignored = start(db)) {
+      awaitDerived(history);
+    }
+    history.settle();
+    long startNs = System.nanoTime();
+    try (Program service = start(db)) {
+      URI at = URI.create(service.said());
+      while (get(at, "health").statusCode() != 200) {
+        TimeUnit.MILLISECONDS.sleep(20);
+      }
+      print(
+          "  healthy %.1f s after its start, of which %.1f s of a processor%n",
+          (System.nanoTime() - startNs) / 1e9, ProcessCost.cpuS(service.pid()));
+      int there = json.readTree(get(at, "api/readiness").body()).path("trackers").size();
+      if (there != soaking) {
+        throw new CommandException("of " + soaking + " open soaks " + there + " are judged");
+      }
+      if (soaking > 0) {
+        print("  %-34s %6.0f ms%n", "first data of a board", medianMs(() -> firstData(at)));
+      }
+      for (String call : CALLS) {
+        print("  %-34s %6.0f ms%n", call, medianMs(() -> isThere(get(at, call))));
+      }
+    }
+  }
+
+  private static Program start(String db) throws IOException {
+    return Program.start(
+        List.of("-Xmx1g", "-XX:+UseSerialGC"),
+        "board at ",
+        List.of("serve", "--db", db, "--port", "0"));
+  }
+
+  /** Until nothing more is derived for a while. */
+  private static void awaitDerived(StoredHistory history)
+      throws SQLException, InterruptedException {
+    long before = -1;
+    for (long now = 0; now == 0 || now != before; now = history.derived()) {
+      before = now;
+      TimeUnit.SECONDS.sleep(QUIET_S);
+    }
+  }
+
+  private HttpResponse<byte[]> get(URI at, String call) throws IOException, InterruptedException {
+    return http.send(
+        HttpRequest.newBuilder(at.resolve(call)).build(), HttpResponse.BodyHandlers.ofByteArray());
+  }
+
+  private static void isThere(HttpResponse<byte[]> answer) {
+    if (answer.statusCode() != 200) {
+      throw new CommandException(answer.uri() + " answered " + answer.statusCode());
+    }
+  }
+
+  /** The first event with verdicts; a client that comes anew, as a board does. */
+  private void firstData(URI at) throws IOException, InterruptedException {
+    HttpResponse<InputStream> events =
+        http.send(
+            HttpRequest.newBuilder(at.resolve("api/events"))
+                .header("Accept", "text/event-stream")
+                .build(),
+            HttpResponse.BodyHandlers.ofInputStream());
+    try (InputStream body = events.body()) {
+      StringBuilder said = new StringBuilder();
+      while (said.indexOf("event: readiness") < 0 || !said.toString().endsWith("\n\n")) {
+        int next = body.read();
+        if (next < 0) {
+          throw new CommandException("the events ended before there were verdicts");
+        }
+        said.append((char) next);
+      }
+    }
+  }
+
+  private static double medianMs(Work work) throws IOException, InterruptedException {
+    List<Double> ms = new ArrayList<>();
+    for (int trial = 0; trial < WARM_UP + TRIALS; trial++) {
+      long startNs = System.nanoTime();
+      work.run();
+      if (trial >= WARM_UP) {
+        ms.add((System.nanoTime() - startNs) / 1e6);
+      }
+    }
+    return ms.stream().sorted().toList().get(TRIALS / 2);
+  }
+
+  private interface Work {
+    void run() throws IOException, InterruptedException;
+  }
+
+  private void print(String form, Object... values) {
+    spec.commandLine().getOut().printf(Locale.ROOT, form, values).flush();
+  }
+}
