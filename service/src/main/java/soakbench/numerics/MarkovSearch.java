@@ -1,5 +1,7 @@
 package soakbench.numerics;
 
+import java.util.Arrays;
+
 /**
  * Finds how strong a Gauss-Markov drift there is beside the white noise of readings about a model,
  * and whether the readings drift or the surroundings, by restricted likelihood (Patterson and
@@ -42,20 +44,23 @@ final class MarkovSearch {
   }
 
   private static final class Best {
-    private final double[][] columns;
-    private final double[] residuals;
+    /** The residuals last: all are whitened side by side. */
+    private final double[][] all;
+
     private MarkovNoise noise;
     private double least = Double.POSITIVE_INFINITY;
 
     Best(double[][] columns, double[] residuals) {
-      this.columns = columns;
-      this.residuals = residuals;
+      this.all = Arrays.copyOf(columns, columns.length + 1);
+      all[columns.length] = residuals;
     }
 
     /** Minus twice the restricted log-likelihood, the white variance profiled out. */
     void offer(MarkovNoise tried) {
-      Projection fit = Projection.of(tried.whitened(columns), tried.whitened(residuals));
-      int df = residuals.length - columns.length;
+      double[][] white = tried.whitened(all);
+      int columns = all.length - 1;
+      Projection fit = Projection.of(Arrays.copyOf(white, columns), white[columns]);
+      int df = white[columns].length - columns;
       double criterion = df * Math.log(fit.rss() / df) + tried.logDeterminant() + fit.logGram();
       if (noise == null || criterion < least) {
         least = criterion;
