@@ -15,6 +15,9 @@ import soakbench.store.server.ServerBinaries;
 
 /** A command of the program in a process of its own, so that it can be measured or killed. */
 public final class Program implements AutoCloseable {
+  /** Options of the launcher: what is measured is measured as users run it. */
+  static final List<String> LAUNCHED = List.of("-Xmx512m", "-XX:TieredStopAtLevel=1");
+
   /** What is compiled and collected the simplest way is at work soon. */
   static final List<String> SOON = List.of("-XX:TieredStopAtLevel=1", "-XX:+UseSerialGC");
 

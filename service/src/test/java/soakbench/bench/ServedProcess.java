@@ -23,7 +23,7 @@ public record ServedProcess(Program program, URI url) implements AutoCloseable {
    * @throws CommandException if it ended without an address
    */
   public static ServedProcess start(Path data, Path rackFile) throws IOException {
-    return start(data, rackFile, List.of());
+    return start(data, rackFile, Program.LAUNCHED);
   }
 
   /** The same, at work sooner, for tests that don't measure what it costs. */

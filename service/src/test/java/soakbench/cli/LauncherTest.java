@@ -75,17 +75,26 @@ class LauncherTest {
   @Test
   void theHeapIsBoundedAndCanBeRaised() throws Exception {
     Map<String, String> shown = Map.of("SOAKBENCH_JAVA", "-XX:+PrintFlagsFinal");
-    assertThat(heapBytes(run(launcher, shown, "--version"))).isEqualTo(512L << 20);
+    assertThat(flag("MaxHeapSize", run(launcher, shown, "--version"))).isEqualTo(512L << 20);
     Map<String, String> more =
         Map.of("SOAKBENCH_JAVA", "-XX:+PrintFlagsFinal", "SOAKBENCH_HEAP", "1g");
-    assertThat(heapBytes(run(launcher, more, "--version"))).isEqualTo(1L << 30);
+    assertThat(flag("MaxHeapSize", run(launcher, more, "--version"))).isEqualTo(1L << 30);
   }
 
-  private static long heapBytes(Ended ended) {
+  @Test
+  void theSecondCompilerStaysOutUnlessItIsAskedFor() throws Exception {
+    Map<String, String> shown = Map.of("SOAKBENCH_JAVA", "-XX:+PrintFlagsFinal");
+    assertThat(flag("TieredStopAtLevel", run(launcher, shown, "--version"))).isEqualTo(1);
+    Map<String, String> both =
+        Map.of("SOAKBENCH_JAVA", "-XX:+PrintFlagsFinal -XX:TieredStopAtLevel=4");
+    assertThat(flag("TieredStopAtLevel", run(launcher, both, "--version"))).isEqualTo(4);
+  }
+
+  private static long flag(String name, Ended ended) {
     return ended
         .said()
         .lines()
-        .filter(line -> line.contains(" MaxHeapSize "))
+        .filter(line -> line.contains(" " + name + " "))
         .map(line -> line.replaceFirst(".*=\\s*(\\d+) .*", "$1"))
         .mapToLong(Long::parseLong)
         .findFirst()
