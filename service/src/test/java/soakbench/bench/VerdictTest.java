@@ -35,9 +35,9 @@ class VerdictTest {
   /** Each a little above what was measured, as below. */
   private static final Map<Mix, Bounds> BOUNDS_OF_FEW =
       Map.of(
-          Mix.CLEAN, new Bounds(10, 30, 5, 140, 16, 10),
-          Mix.USUAL, new Bounds(14, 220, 9.5, 90, 20, 12),
-          Mix.NASTY, new Bounds(30, 120, 12, UNASKED, UNASKED, 130));
+          Mix.CLEAN, new Bounds(10, 30, 5, 65, 10, 10),
+          Mix.USUAL, new Bounds(14, 165, 9.5, 105, 15, 10),
+          Mix.NASTY, new Bounds(30, 60, 12, UNASKED, UNASKED, 15));
 
   @ParameterizedTest
   @EnumSource(names = "STRANGE", mode = EnumSource.Mode.EXCLUDE)

@@ -26,10 +26,11 @@ final class Forecast {
    */
   private static final double TOLD = 0.4;
 
-  /** So many filters are looked at, the likeliest. */
-  private static final int MOST_PARTS = 20;
-
-  /** The same where each holds the axes too, and costs many times as much. */
+  /**
+   * So many filters are looked at, the likeliest, where each holds the axes too and costs many
+   * times as much. Of the others all are: early on each is believed so little that a few of them
+   * leave out both ends of the interval.
+   */
   private static final int MOST_JOINT_PARTS = 8;
 
   private static final int MOST_STEPS = 360;
@@ -95,7 +96,7 @@ final class Forecast {
   private static List<WeighedFilter> heaviest(List<WeighedFilter> parts) {
     return parts.stream()
         .sorted(Comparator.comparingDouble(WeighedFilter::shareAhead).reversed())
-        .limit(parts.get(0).joint() ? MOST_JOINT_PARTS : MOST_PARTS)
+        .limit(parts.get(0).joint() ? MOST_JOINT_PARTS : parts.size())
         .toList();
   }
 

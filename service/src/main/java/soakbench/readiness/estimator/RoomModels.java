@@ -14,37 +14,39 @@ final class RoomModels {
   private static final double BODY_SPREAD = 0.5;
 
   /** One filter stays nearly linear so far to either side of its centre. */
-  private static final double CELL = 0.15;
+  private static final double CELL = 0.22;
 
   /** How much earlier soaks are believed to tell of this one. */
   private static final double EARLIER_SHARE = 0.9;
 
-  private static final double[] TAU_S = {200, 280, 390, 540, 750, 1050, 1470, 2060, 2900};
+  private static final double[] TAU_S = {220, 360, 590, 970, 1590, 2600};
 
-  private static final double[] WIDE_TAU_S = {250, 430, 740, 1270, 2200};
-  private static final double WIDE_CELL = 0.25;
+  private static final double[] WIDE_TAU_S = {250, 520, 1070, 2200};
+  private static final double WIDE_CELL = 0.3;
+
+  /** A heating switches on every five to twenty-five minutes (common practice, no source). */
+  private static final double SHORTEST_CYCLE_S = 320;
+
+  private static final double LONGEST_CYCLE_S = 1450;
+
+  /** How much all cycles together are believed. */
+  private static final double CYCLES = 0.4;
+
+  /** One size does for all: a filter soon follows a swing half or twice as large. */
+  private static final double CYCLE_C = 0.3;
+
+  /** So small that a cycle keeps its beat for some eight of its periods. */
+  private static final double CYCLE_DAMPING = 0.02;
 
   private static final List<Swing> SWINGS =
-      List.of(
+      with(
+          cycles(12, CYCLES),
           new Swing(0.003, 900, 1, 0.4),
           new Swing(0.03, 900, 1, 0.1),
-          new Swing(0.2, 900, 1, 0.1),
-          new Swing(0.1, 380, 0.04, 0.05),
-          new Swing(0.1, 560, 0.04, 0.05),
-          new Swing(0.1, 840, 0.04, 0.05),
-          new Swing(0.1, 1260, 0.04, 0.05),
-          new Swing(0.4, 380, 0.04, 0.05),
-          new Swing(0.4, 560, 0.04, 0.05),
-          new Swing(0.4, 840, 0.04, 0.05),
-          new Swing(0.4, 1260, 0.04, 0.05));
+          new Swing(0.2, 900, 1, 0.1));
 
   private static final List<Swing> COARSE_SWINGS =
-      List.of(
-          new Swing(0.01, 900, 1, 0.4),
-          new Swing(0.2, 900, 1, 0.15),
-          new Swing(0.3, 500, 0.1, 0.15),
-          new Swing(0.3, 800, 0.1, 0.15),
-          new Swing(0.3, 1250, 0.1, 0.15));
+      with(cycles(5, 0.45), new Swing(0.01, 900, 1, 0.4), new Swing(0.2, 900, 1, 0.15));
 
   /** The same for all trackers that are calibrated as long. */
   private static final Map<Double, RoomModels> KNOWN = new ConcurrentHashMap<>();
@@ -111,6 +113,23 @@ final class RoomModels {
         out.add(new RoomModel(tau, cell, swing, believed(tau) / sum * swing.prior(), aheadS));
       }
     }
+    return List.copyOf(out);
+  }
+
+  /** Cycles so close to each other that a heating's period lies next to one of them. */
+  private static List<Swing> cycles(int count, double prior) {
+    double ratio = Math.pow(LONGEST_CYCLE_S / SHORTEST_CYCLE_S, 1.0 / (count - 1));
+    List<Swing> out = new ArrayList<>();
+    for (int i = 0; i < count; i++) {
+      double periodS = SHORTEST_CYCLE_S * Math.pow(ratio, i);
+      out.add(new Swing(CYCLE_C, periodS, CYCLE_DAMPING, prior / count));
+    }
+    return out;
+  }
+
+  private static List<Swing> with(List<Swing> cycles, Swing... others) {
+    List<Swing> out = new ArrayList<>(List.of(others));
+    out.addAll(cycles);
     return List.copyOf(out);
   }
 
