@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
 import soakbench.live.StoreException;
+import soakbench.live.watch.SoakRun;
 import soakbench.model.Bin;
 import soakbench.model.BinSpan;
 import soakbench.model.LimitsChange;
@@ -66,6 +67,17 @@ public final class SoakArchive {
 
   public Optional<Soak> soak(String id) {
     return pools.request("reading a soak", c -> find(c, id));
+  }
+
+  /**
+   * The soak that had this id until samples that came late moved its start, or joined it to the one
+   * before: the one that its time lies in.
+   */
+  public Optional<Soak> soakOnceNamed(String id) {
+    OptionalLong startMs = SoakRun.startMs(id);
+    return startMs.isEmpty()
+        ? Optional.empty()
+        : soakAt(Soak.trackerOf(id), startMs.getAsLong() * 1000 + 999);
   }
 
   /**

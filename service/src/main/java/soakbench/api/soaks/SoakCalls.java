@@ -57,7 +57,7 @@ public final class SoakCalls {
           .column("revised", StateChange::revised);
 
   /**
-   * The soak of this address.
+   * The soak of this address, also by an id that it had before late samples moved its start.
    *
    * @throws ProblemException 404 if there is none
    */
@@ -65,6 +65,7 @@ public final class SoakCalls {
     String id = ctx.pathParam("soak");
     return archive
         .soak(id)
+        .or(() -> archive.soakOnceNamed(id))
         .orElseThrow(
             () ->
                 new ProblemException(

@@ -8,8 +8,8 @@ import soakbench.store.connection.Announcements.News;
 
 /**
  * What other services have announced and this one has not looked at yet. Looked at at once, but for
- * a pause after each look that is three times as long as the look took; without announcements about
- * once a second. Thread-safe.
+ * a pause after each look that is three times as long as the look took; what is judged, without
+ * announcements, about once a second. Thread-safe.
  */
 final class NewsOfOthers {
   private static final long LOOKS_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
@@ -21,6 +21,8 @@ final class NewsOfOthers {
   private boolean told;
   private long lookedNs = System.nanoTime() - LOOKS_EVERY_NS;
   private long tookNs;
+  private long toldNs = System.nanoTime();
+  private long toldTookNs;
 
   synchronized void heard(News news) {
     judged |= !news.told() || news.trackers() == null;
@@ -58,10 +60,18 @@ final class NewsOfOthers {
     lookedNs = nowNs;
   }
 
-  /** Whether people told something since this was asked for the last time. */
-  synchronized boolean takeTold() {
-    boolean was = told;
+  /** Whether it is time to read what people told; it counts as read then. */
+  synchronized boolean takeTold(long nowNs) {
+    if (!told || nowNs - toldNs < PAUSES * toldTookNs) {
+      return false;
+    }
     told = false;
-    return was;
+    toldNs = nowNs;
+    return true;
+  }
+
+  synchronized void toldIsRead(long nowNs) {
+    toldTookNs = nowNs - toldNs;
+    toldNs = nowNs;
   }
 }

@@ -91,7 +91,10 @@ public final class Service implements AutoCloseable {
   /** Another service has written. */
   private void heard(News what) {
     news.heard(what);
-    periodic.soon();
+    // Who writes looks for what people tell alone: others' seconds come many times a second.
+    if (what.told() || !writing) {
+      periodic.soon();
+    }
   }
 
   /** The same without a webhook for alarms. */
@@ -315,7 +318,8 @@ public final class Service implements AutoCloseable {
   }
 
   private void tick(Runnable whenWriting) {
-    if (news.takeTold()) {
+    boolean told = news.takeTold(System.nanoTime());
+    if (told) {
       api.readTold();
     }
     if (writing) {
@@ -324,6 +328,9 @@ public final class Service implements AutoCloseable {
     }
     // Here and not beside it: what another one was told is shown within a second.
     api.marks().refresh();
+    if (told) {
+      news.toldIsRead(System.nanoTime());
+    }
     if (news.isDue(System.nanoTime()) && (role != Role.STANDS_BY || !tookOver(whenWriting))) {
       follow();
     }

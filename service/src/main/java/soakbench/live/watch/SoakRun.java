@@ -3,7 +3,9 @@ package soakbench.live.watch;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
+import java.time.format.DateTimeParseException;
 import java.util.List;
+import java.util.OptionalLong;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.RatesHistory;
@@ -60,6 +62,16 @@ public final class SoakRun {
 
   public static String id(String tracker, long startUs) {
     return tracker + "@" + STAMP.format(Instant.ofEpochMilli(Math.floorDiv(startUs, 1000L)));
+  }
+
+  /** The start that an id tells, as the id has it: in whole milliseconds; empty for no such id. */
+  public static OptionalLong startMs(String id) {
+    try {
+      String stamp = id.substring(id.indexOf('@') + 1);
+      return OptionalLong.of(STAMP.parse(stamp, Instant::from).toEpochMilli());
+    } catch (DateTimeParseException e) {
+      return OptionalLong.empty();
+    }
   }
 
   public String id() {

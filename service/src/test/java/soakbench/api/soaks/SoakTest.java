@@ -170,6 +170,24 @@ public class SoakTest {
   }
 
   @Test
+  void aSoakWhoseStartLateSamplesMoveIsStillFoundAndEndedByTheIdThatItHad(Service service) {
+    send(service, Lines.steady("S-late", Service.START_US + 5_000_000L, 100));
+    String before = soakOf(service, "S-late");
+    send(service, Lines.steady("S-late", Service.START_US, 50));
+    service.watch.settle();
+    String now = soakOf(service, "S-late");
+    assertThat(now).isLessThan(before);
+    JsonNode found = service.http.json("/api/soaks/" + before, "Soak");
+    assertThat(found.get("soak").asText()).isEqualTo(now);
+    JsonNode ended =
+        Http.json(service.http.send("POST", "/api/soaks/" + before + "/end", null, ""), "Soak");
+    assertThat(ended.get("soak").asText()).isEqualTo(now);
+    assertThat(ended.get("ended").asText()).isEqualTo("taken_off");
+    String outside = before.replace("T0800", "T0759");
+    Http.problem(service.http.get("/api/soaks/" + outside), 404, "unknown-soak");
+  }
+
+  @Test
   void whatIsNotThereIsSaidToBeMissing(Service service) {
     for (String part : List.of("", "/timeline", "/samples.csv", "/bins", "/warm-up", "/noise")) {
       JsonNode problem =

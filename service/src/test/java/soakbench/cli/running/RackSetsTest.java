@@ -5,15 +5,16 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.awaitility.Awaitility.await;
 
 import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
 import java.net.URI;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.time.Instant;
 import java.util.List;
 import java.util.TreeMap;
-import java.util.stream.Stream;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -23,13 +24,8 @@ import soakbench.api.ApiSettings;
 import soakbench.cli.Serving;
 import soakbench.demo.PseudoTerminal;
 import soakbench.ingest.rackfile.RackFile;
-import soakbench.ingest.sending.Destination;
-import soakbench.ingest.sending.HttpDestination;
-import soakbench.ingest.sending.SeveralServices;
-import soakbench.ingest.sending.SeveralServices.Named;
 import soakbench.ingest.spool.SqliteSpool;
 import soakbench.model.RackSet;
-import soakbench.model.Sample;
 import soakbench.store.SharedServer;
 import soakbench.store.server.DatabaseSettings;
 
@@ -124,19 +120,42 @@ class RackSetsTest {
     ofC.close();
     ofC = opened("C");
     ofC.begin(step -> {}, () -> {});
-    SeveralServices agent =
-        new SeveralServices(
-            Stream.of(ofC, ofA)
-                .map(s -> new HttpDestination(s.url(), () -> null).reading("B"))
-                .map(to -> new Named(to.toString(), to))
-                .toList());
-    Destination.Receipt sent = agent.send(samples("N-2", "N-3", "A-1"));
-    assertThat(sent.outcome().accepted()).isEqualTo(3);
-    assertThat(sent.refused()).isEmpty();
-    assertThat(rackOf("N-2")).isEqualTo("B");
-    assertThat(rackOf("N-3")).isEqualTo("C");
-    assertThat(rackOf("A-1")).isEqualTo("A");
-    await().atMost(PATIENCE).until(() -> trackers(ofA).contains("N-2"));
+    try (PseudoTerminal device = new PseudoTerminal();
+        Serving agent = agent(device)) {
+      await()
+          .atMost(PATIENCE)
+          .pollInterval(Duration.ofMillis(100))
+          .until(
+              () -> {
+                device.write(line("N-2") + line("N-3"));
+                return soaks("N-2") == 1 && soaks("N-3") == 1 || !agent.process.isAlive();
+              });
+      assertThat(rackOf("N-2")).as(agent.text()).isEqualTo("B");
+      assertThat(rackOf("N-3")).isEqualTo("C");
+      assertThat(trackers(ofA)).contains("N-2").doesNotContain("N-3");
+    }
+  }
+
+  /** It knows both services, first the one that writes for other racks than its own. */
+  private Serving agent(PseudoTerminal device) throws IOException {
+    Path rack =
+        Files.writeString(
+            folder.resolve("rack.yaml"), "rack: B\nslots:\n  B1: {port: " + device.path() + "}\n");
+    return Serving.command(
+        folder.resolve("agent.txt"),
+        "agent",
+        "--rack",
+        rack.toString(),
+        "--spool",
+        folder.resolve("agent.db").toString(),
+        "--to",
+        ofC.url().toString(),
+        "--to",
+        ofA.url().toString());
+  }
+
+  private static String line(String tracker) {
+    return "{\"id\":\"" + tracker + "\",\"temp_c\":25.5,\"gyro_dps\":[0.3,-0.1,0.1]}\n";
   }
 
   @Test
@@ -150,9 +169,7 @@ class RackSetsTest {
           .pollInterval(Duration.ofMillis(100))
           .until(
               () -> {
-                device.write(
-                    "{\"id\":\"N-4\",\"temp_c\":25.5,\"gyro_dps\":[0.3,-0.1,0.1]}\n"
-                        + "{\"id\":\"N-5\",\"temp_c\":25.5,\"gyro_dps\":[0.3,-0.1,0.1]}\n");
+                device.write(line("N-4") + line("N-5"));
                 return rackOf("N-4").equals("B") && rackOf("N-5").equals("B");
               });
       await().atMost(PATIENCE).until(() -> soaks("N-4") == 1 && soaks("N-5") == 1);
@@ -166,13 +183,6 @@ class RackSetsTest {
 
   private int soaks(String tracker) throws Exception {
     return json(ofA, "api/soaks?tracker=" + tracker).path("soaks").size();
-  }
-
-  private List<Sample> samples(String... trackers) {
-    long timeUs = start.toEpochMilli() * 1000;
-    return Stream.of(trackers)
-        .map(t -> new Sample(t, timeUs, 25, false, 0, 0, 0, 0, 0, 1, -1, -1))
-        .toList();
   }
 
   @Test
