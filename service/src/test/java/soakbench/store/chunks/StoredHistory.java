@@ -105,9 +105,9 @@ final class StoredHistory implements AutoCloseable {
       execute(SAMPLES.formatted(start, RATE_HZ, tracker, 3_600 * RATE_HZ - 1));
       execute(BINS.formatted(tracker, start, Instant.ofEpochSecond(from + 3_600)));
       execute(
-          "INSERT INTO soak (id, tracker, start_time, end_time, samples) VALUES ('%1$s@%2$d',"
-              + " '%1$s', '%3$s', (SELECT max(time) FROM sample WHERE tracker = '%1$s'), %4$d)"
-                  .formatted(tracker, from, start, 3_600 * RATE_HZ));
+          ("INSERT INTO soak (id, tracker, start_time, end_time, samples) VALUES ('%1$s@%2$d',"
+                  + " '%1$s', '%3$s', (SELECT max(time) FROM sample WHERE tracker = '%1$s'), %4$d)")
+              .formatted(tracker, from, start, 3_600 * RATE_HZ));
     }
   }
 
