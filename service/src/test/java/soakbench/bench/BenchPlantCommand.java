@@ -24,7 +24,9 @@ import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
 import soakbench.cli.options.CommandException;
+import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.KillableServer;
+import soakbench.store.server.ServerAddress;
 
 /**
  * What a plant costs: racks of many trackers, each rack an agent, services that write for some
@@ -70,6 +72,14 @@ final class BenchPlantCommand implements Callable<Integer> {
       description = "how long (default ${DEFAULT-VALUE})")
   private int seconds;
 
+  @Option(
+      names = "--db",
+      paramLabel = "URL",
+      description =
+          "an empty database of a given server on this computer in place of one of its own, of a"
+              + " superuser; it is filled")
+  private String url;
+
   @Spec private CommandSpec spec;
 
   @Override
@@ -77,20 +87,27 @@ final class BenchPlantCommand implements Callable<Integer> {
     if (services < 1 || services > racks) {
       throw new CommandException("--services must be from 1 to the number of racks, " + racks);
     }
+    if (url != null) {
+      measureAll(url);
+      return 0;
+    }
     Path folder = Files.createTempDirectory("soakbench-plant-");
-    List<Program> programs = new ArrayList<>();
     try (KillableServer database = new KillableServer(folder.resolve("database"))) {
-      try {
-        measure(folder, database, programs);
-      } finally {
-        programs.forEach(Program::close);
-      }
+      measureAll(database.url());
     }
     return 0;
   }
 
-  private void measure(Path folder, KillableServer database, List<Program> programs)
-      throws Exception {
+  private void measureAll(String database) throws Exception {
+    List<Program> programs = new ArrayList<>();
+    try {
+      measure(database, programs);
+    } finally {
+      programs.forEach(Program::close);
+    }
+  }
+
+  private void measure(String database, List<Program> programs) throws Exception {
     List<URI> urls = new ArrayList<>();
     for (int service = 0; service < services; service++) {
       int mine = service;
@@ -108,7 +125,7 @@ final class BenchPlantCommand implements Callable<Integer> {
         IntStream.range(0, racks)
             .mapToObj(rack -> new PlantRack(rack, trackers, rateHz, urls))
             .toList();
-    long server = ProcessCost.serverOf(folder.resolve("database"));
+    long server = server(database);
     double serverS = ProcessCost.cpuOfTreeS(server);
     List<Double> beforeS = cpuS(programs);
     agents.forEach(PlantRack::start);
@@ -119,8 +136,8 @@ final class BenchPlantCommand implements Callable<Integer> {
     report(programs, beforeS, afterS, databaseShare, agents, database);
   }
 
-  private static Program serve(KillableServer database, String... more) throws IOException {
-    List<String> serve = new ArrayList<>(List.of("serve", "--db", database.url(), "--port", "0"));
+  private static Program serve(String database, String... more) throws IOException {
+    List<String> serve = new ArrayList<>(List.of("serve", "--db", database, "--port", "0"));
     serve.addAll(List.of(more));
     return Program.start(List.of("-Xmx1g", "-XX:+UseSerialGC"), "board at ", serve);
   }
@@ -161,7 +178,7 @@ final class BenchPlantCommand implements Callable<Integer> {
       List<Double> afterS,
       double databaseShare,
       List<PlantRack> agents,
-      KillableServer database)
+      String database)
       throws IOException, SQLException {
     PrintWriter out = spec.commandLine().getOut();
     double offered = racks * trackers * rateHz;
@@ -197,13 +214,26 @@ final class BenchPlantCommand implements Callable<Integer> {
     out.flush();
   }
 
-  private static double bytesEach(KillableServer database) throws SQLException {
-    try (Connection connection = database.connect();
+  /** The process of the database server, whose backends are its children. */
+  private static long server(String database) throws SQLException {
+    String firstLine = "SELECT split_part(pg_read_file('postmaster.pid'), E'\\n', 1)::float8";
+    return (long) number(database, firstLine);
+  }
+
+  private static double bytesEach(String database) throws SQLException {
+    return number(
+        database,
+        "WITH t (id) AS (VALUES ('sample'::regclass::oid), ('bin'::regclass::oid)), parts (id) AS"
+            + " (TABLE t UNION ALL SELECT inhrelid FROM pg_inherits JOIN t ON inhparent = id)"
+            + " SELECT sum(pg_total_relation_size(id))::float8"
+            + " / greatest(1, (SELECT count(*) FROM sample)) FROM parts");
+  }
+
+  private static double number(String database, String sql) throws SQLException {
+    try (Connection connection =
+            ServerAddress.of(DatabaseSettings.url(database)).dataSource(0).getConnection();
         Statement statement = connection.createStatement();
-        ResultSet rows =
-            statement.executeQuery(
-                "SELECT (pg_total_relation_size('sample') + pg_total_relation_size('bin'))::float8"
-                    + " / greatest(1, (SELECT count(*) FROM sample))")) {
+        ResultSet rows = statement.executeQuery(sql)) {
       rows.next();
       return rows.getDouble(1);
     }

@@ -57,8 +57,14 @@ public final class BenchGrowthCommand implements Callable<Integer> {
   @Option(
       names = "--open",
       defaultValue = "200",
-      description = "soaks that go on, an hour each, after that (default ${DEFAULT-VALUE})")
+      description = "soaks that go on, after that (default ${DEFAULT-VALUE})")
   private int open;
+
+  @Option(
+      names = "--open-minutes",
+      defaultValue = "60",
+      description = "how long each of these is (default ${DEFAULT-VALUE})")
+  private int openMinutes;
 
   @Option(
       names = "--db",
@@ -93,8 +99,8 @@ public final class BenchGrowthCommand implements Callable<Integer> {
         print("%.2f million samples stored%n", history.samples() / 1e6);
         serve(db, history, 0);
       }
-      history.openSoaks(open);
-      print("beside %d soaks that go on, an hour each%n", open);
+      history.openSoaks(open, openMinutes * 60);
+      print("beside %d soaks that go on, %d minutes each%n", open, openMinutes);
       serve(db, history, open);
     }
   }

@@ -19,6 +19,7 @@ final class StoredHistory implements AutoCloseable {
   private static final int TRACKERS = 24;
   private static final int RATE_HZ = 5;
   private static final int SOAK_S = 36_000;
+  private static final int AHEAD_S = 900;
   private static final int SOAKS_EVERY_S = 2 * 86_400;
 
   /** Noise of a usual sensor's steps: 0.01 degC, 1/32 deg/s, 1/2048 g, as firmware prints them. */
@@ -96,18 +97,21 @@ final class StoredHistory implements AutoCloseable {
     }
   }
 
-  /** Soaks of other trackers that go on, an hour till now each. */
-  void openSoaks(int count) throws SQLException {
-    long from = Instant.now().getEpochSecond() - 3_600;
+  /**
+   * Soaks of other trackers that go on, so many seconds each. They end a while ahead, or they would
+   * have fallen silent until all of them are made.
+   */
+  void openSoaks(int count, int seconds) throws SQLException {
+    long from = Instant.now().getEpochSecond() - seconds + AHEAD_S;
     for (int i = 0; i < count; i++) {
       String tracker = "O-" + i;
       Instant start = Instant.ofEpochSecond(from);
-      execute(SAMPLES.formatted(start, RATE_HZ, tracker, 3_600 * RATE_HZ - 1));
-      execute(BINS.formatted(tracker, start, Instant.ofEpochSecond(from + 3_600)));
+      execute(SAMPLES.formatted(start, RATE_HZ, tracker, seconds * RATE_HZ - 1));
+      execute(BINS.formatted(tracker, start, Instant.ofEpochSecond(from + seconds)));
       execute(
-          "INSERT INTO soak (id, tracker, start_time, end_time, samples) VALUES ('%1$s@%2$d',"
-              + " '%1$s', '%3$s', (SELECT max(time) FROM sample WHERE tracker = '%1$s'), %4$d)"
-                  .formatted(tracker, from, start, 3_600 * RATE_HZ));
+          ("INSERT INTO soak (id, tracker, start_time, end_time, samples) VALUES ('%1$s@%2$d',"
+                  + " '%1$s', '%3$s', (SELECT max(time) FROM sample WHERE tracker = '%1$s'), %4$d)")
+              .formatted(tracker, from, start, seconds * RATE_HZ));
     }
   }
 

@@ -110,6 +110,7 @@ class EmbeddedServerTest {
     "tcp_keepalives_idle, 6",
     "tcp_keepalives_interval, 4",
     "tcp_keepalives_count, 3",
+    "jit, off",
     "tcp_user_timeout, 18000"
   })
   void everyConnectionHasTheServerNoticeAComputerThatVanishes(String setting, String value)
