@@ -1,12 +1,15 @@
 package soakbench.store.chunks;
 
 import com.fasterxml.jackson.databind.ObjectMapper;
+import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.InputStreamReader;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.SQLException;
@@ -169,14 +172,14 @@ public final class BenchGrowthCommand implements Callable<Integer> {
                 .header("Accept", "text/event-stream")
                 .build(),
             HttpResponse.BodyHandlers.ofInputStream());
-    try (InputStream body = events.body()) {
-      StringBuilder said = new StringBuilder();
-      while (said.indexOf("event: readiness") < 0 || !said.toString().endsWith("\n\n")) {
-        int next = body.read();
-        if (next < 0) {
-          throw new CommandException("the events ended before there were verdicts");
-        }
-        said.append((char) next);
+    try (BufferedReader lines =
+        new BufferedReader(new InputStreamReader(events.body(), StandardCharsets.UTF_8))) {
+      String line = "";
+      while (line != null && !line.equals("event: readiness")) {
+        line = lines.readLine();
+      }
+      if (line == null || lines.readLine() == null) {
+        throw new CommandException("the events ended before there were verdicts");
       }
     }
   }
