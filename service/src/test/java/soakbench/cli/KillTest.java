@@ -33,7 +33,7 @@ class KillTest {
 
   @Test
   void nothingStoredIsLostOrDoubledAndTheTimelineGoesOn() throws Exception {
-    killed(2);
+    killed(1);
   }
 
   @Test

@@ -24,7 +24,7 @@ class DemoOverTcpTest {
   @TempDir private Path folder;
 
   @Test
-  void allTwelveTrackersAreOnTheBoardAndAllLinesComeByOneSocket() throws Exception {
+  void theTrackersAreOnTheBoardAndAllLinesComeByOneSocket() throws Exception {
     try (Serving demo =
         Serving.command(
             folder.resolve("said"), "demo", "--over", "tcp", "--speed", "200", "--port", "0")) {
@@ -32,7 +32,8 @@ class DemoOverTcpTest {
       demo.awaitSaid("stop with Ctrl-C");
       assertThat(demo.text()).contains("lines come over TCP on this computer\n");
 
-      await().atMost(PATIENCE).until(() -> judged(board).size() == 12);
+      // Two of the twelve are switched on half an hour later.
+      await().atMost(PATIENCE).until(() -> judged(board).size() >= 10);
       JsonNode sources = json(board, "api/ports").get("ports");
       assertThat(sources).hasSize(1);
       assertThat(sources.get(0).get("kind").asText()).isEqualTo("tcp");
