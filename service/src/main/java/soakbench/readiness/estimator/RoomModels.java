@@ -21,8 +21,8 @@ final class RoomModels {
 
   private static final double[] TAU_S = {220, 360, 590, 970, 1590, 2600};
 
-  private static final double[] WIDE_TAU_S = {250, 430, 740, 1270, 2200};
-  private static final double WIDE_CELL = 0.25;
+  private static final double[] WIDE_TAU_S = {250, 520, 1070, 2200};
+  private static final double WIDE_CELL = 0.3;
 
   /** A heating switches on every five to twenty-five minutes (common practice, no source). */
   private static final double SHORTEST_CYCLE_S = 320;
@@ -45,17 +45,8 @@ final class RoomModels {
           new Swing(0.03, 900, 1, 0.1),
           new Swing(0.2, 900, 1, 0.1));
 
-  /**
-   * A coarse thermometer does not tell cycles that are close to each other apart. Five that keep
-   * their beat made it ready sooner, and too soon once in fifty trackers with a steep axis.
-   */
   private static final List<Swing> COARSE_SWINGS =
-      List.of(
-          new Swing(0.01, 900, 1, 0.4),
-          new Swing(0.2, 900, 1, 0.15),
-          new Swing(0.3, 500, 0.1, 0.15),
-          new Swing(0.3, 800, 0.1, 0.15),
-          new Swing(0.3, 1250, 0.1, 0.15));
+      with(cycles(5, 0.45), new Swing(0.01, 900, 1, 0.4), new Swing(0.2, 900, 1, 0.15));
 
   /** The same for all trackers that are calibrated as long. */
   private static final Map<Double, RoomModels> KNOWN = new ConcurrentHashMap<>();

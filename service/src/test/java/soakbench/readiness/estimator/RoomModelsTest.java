@@ -25,6 +25,7 @@ class RoomModelsTest {
   @ValueSource(doubles = {300, 460, 690, 1030, 1500})
   void anyHeatingHasAFilterWhosePeriodIsNearItsOwn(double periodS) {
     assertThat(nearest(KNOWN.fine(null), periodS)).isLessThan(0.08);
+    assertThat(nearest(KNOWN.coarse(null), periodS)).isLessThan(0.2);
   }
 
   @ParameterizedTest
