@@ -48,19 +48,19 @@ class VerdictTest {
   @Test
   @Tag("bench")
   void aSteadyRoomIsJudgedInTimeAndWithoutHarm() {
-    hold(Mix.CLEAN, TRACKERS, new Bounds(10, 40, 4.2, 62, 10, 5));
+    hold(Mix.CLEAN, TRACKERS, new Bounds(10, 20, 4.2, 85, 8, 8));
   }
 
   @Test
   @Tag("bench")
   void whatUsuallyHappensDoesNoHarm() {
-    hold(Mix.USUAL, TRACKERS, new Bounds(15, 235, 8.2, 100, 20, 10));
+    hold(Mix.USUAL, TRACKERS, new Bounds(15, 80, 8.2, 205, 25, 10));
   }
 
   @Test
   @Tag("bench")
   void roughHandlingAndPoorStreamsDoNoHarm() {
-    hold(Mix.NASTY, TRACKERS, new Bounds(100, 560, 10, 290, 130, 280));
+    hold(Mix.NASTY, TRACKERS, new Bounds(50, 420, 10, 220, 50, 35));
   }
 
   private static void hold(Mix mix, int trackers, Bounds bounds) {
