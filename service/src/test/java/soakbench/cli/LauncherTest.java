@@ -72,6 +72,13 @@ class LauncherTest {
     assertThat(ended.exit()).isZero();
   }
 
+  /** A script with other line ends may jump to a wrong place there. */
+  @Test
+  void theOneForWindowsHasItsLineEnds() throws IOException {
+    String script = Files.readString(Path.of("src/main/launcher/soakbench.cmd"));
+    assertThat(script).endsWith("\r\n").doesNotContainPattern("[^\r]\n");
+  }
+
   @Test
   void theHeapIsBoundedAndCanBeRaised() throws Exception {
     Map<String, String> shown = Map.of("SOAKBENCH_JAVA", "-XX:+PrintFlagsFinal");
