@@ -13,8 +13,7 @@ final class SpoolLibrary {
   private static final String FOLDER = "org.sqlite.tmpdir";
   private static final long NEEDED_BYTES = 8 << 20;
 
-  /** What was set here, which is gone where the spool that it was for was never opened. */
-  private static String chosen;
+  private static final boolean SET_BY_USER = System.getProperty(FOLDER) != null;
 
   private SpoolLibrary() {}
 
@@ -22,9 +21,14 @@ final class SpoolLibrary {
    * To be called before the first connection, by who has the spool's lock, so that nobody else uses
    * the folder. Where the user has set one, that is used.
    */
-  static synchronized void prepare(Path spool) throws IOException {
+  static void prepare(Path spool) throws IOException {
+    prepare(spool, SET_BY_USER);
+  }
+
+  static synchronized void prepare(Path spool, boolean setByUser) throws IOException {
     String set = System.getProperty(FOLDER);
-    if (set != null && (!set.equals(chosen) || Files.isDirectory(Path.of(set)))) {
+    // One chosen here may be gone with a spool that was refused before its first connection.
+    if (setByUser || set != null && Files.isDirectory(Path.of(set))) {
       return;
     }
     Path folder = spool.toAbsolutePath().resolveSibling(spool.getFileName() + ".lib");
@@ -36,8 +40,9 @@ final class SpoolLibrary {
     }
     // On a full disk the folder for temporary files is the better place.
     if (Files.getFileStore(folder).getUsableSpace() > NEEDED_BYTES) {
-      chosen = folder.toString();
-      System.setProperty(FOLDER, chosen);
+      System.setProperty(FOLDER, folder.toString());
+    } else {
+      System.clearProperty(FOLDER);
     }
   }
 }

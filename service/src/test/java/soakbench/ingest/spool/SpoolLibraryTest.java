@@ -1,6 +1,7 @@
 package soakbench.ingest.spool;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -41,9 +42,19 @@ class SpoolLibraryTest {
   }
 
   @Test
+  void whatWasChosenForARefusedSpoolAndIsGoneIsNoChoiceOfTheUsers() throws Exception {
+    Path text = Files.writeString(folder.resolve("notes.txt"), "not a spool\n");
+    assertThatThrownBy(() -> SqliteSpool.open(text, 1 << 24)).isInstanceOf(SpoolException.class);
+    String stale = folder.resolve("gone.lib").toString();
+    System.setProperty(FOLDER, stale);
+    SpoolLibrary.prepare(folder.resolve("spool.db"));
+    assertThat(System.getProperty(FOLDER)).isEqualTo(folder.resolve("spool.db.lib").toString());
+  }
+
+  @Test
   void aFolderThatTheUserSetIsLeftAlone() throws Exception {
     System.setProperty(FOLDER, folder.resolve("nowhere").toString());
-    SpoolLibrary.prepare(folder.resolve("spool.db"));
+    SpoolLibrary.prepare(folder.resolve("spool.db"), true);
     assertThat(System.getProperty(FOLDER)).isEqualTo(folder.resolve("nowhere").toString());
     assertThat(folder.resolve("spool.db.lib")).doesNotExist();
   }
