@@ -20,6 +20,7 @@ import { byOrder, rest, sorted, title, todo } from './sentence.js';
 import { Slab } from './slab.js';
 import { Source } from './source.js';
 import { takeOff } from './taken-off.js';
+import { Verdicts } from './verdicts.js';
 import { calls, dataNow, views as viewsOf } from './view.js';
 import { clockWithSeconds, day, list, sameDay } from './words.js';
 
@@ -47,7 +48,7 @@ const alarms = new AlarmBar(at('heat-place'), at('alarms'), {
   seen: (ids) => source.acknowledge(ids), takenOff, soaks: (id) => Boolean(verdicts.get(id)?.soak),
   news: (titles) => announcer.alarms(titles),
 });
-const verdicts = new Map();
+const verdicts = new Verdicts();
 let shownAlarms = [];
 let inHand = [];
 let roster = new Map();
@@ -62,9 +63,9 @@ let scale = null;
 const source = new Source({
   whole(trackers) {
     const first = !loaded;
-    verdicts.clear();
     loaded = true;
-    keep(trackers);
+    verdicts.whole(trackers);
+    later();
     // What is awaited comes at once.
     if (first) draw();
   },
@@ -74,7 +75,7 @@ const source = new Source({
   },
   some: keep,
   ended(ids) {
-    ids.forEach((id) => verdicts.delete(id));
+    verdicts.ended(ids);
     later();
   },
   alarms(list) {
@@ -108,7 +109,7 @@ async function takenOff(id) {
   const refusal = await takeOff(soak);
   if (refusal) return refusal;
   // Meanwhile it may have been put back and begun another.
-  if (verdicts.get(id)?.soak === soak) verdicts.delete(id);
+  if (verdicts.get(id)?.soak === soak) verdicts.ended([id]);
   draw();
   // The button went with its tile; the keyboard's focus must not.
   if (document.activeElement === document.body) at('trackers').focus({ preventScroll: true });
@@ -116,7 +117,7 @@ async function takenOff(id) {
 }
 
 function keep(trackers) {
-  for (const readiness of trackers) verdicts.set(readiness.tracker, readiness);
+  verdicts.some(trackers);
   later();
 }
 
@@ -129,9 +130,9 @@ function draw() {
   clearTimeout(due);
   due = null;
   drawnMs = performance.now();
-  const readinesses = [...verdicts.values()];
+  const readinesses = verdicts.all;
   const nowMs = dataNow(readinesses);
-  const views = viewsOf(readinesses, roster, marks, nowMs);
+  const views = viewsOf(verdicts, roster, marks, nowMs);
   notices();
   alarms.show(shownAlarms);
   if (!loaded) return;
@@ -166,7 +167,7 @@ function head(views, nowMs) {
 function trackers(views) {
   const chosen = document.documentElement.hasAttribute('data-wall') ? null : controls.form;
   const form = formOf(views.length, { width: innerWidth, height: innerHeight }, chosen);
-  const unheard = [...roster.values()].filter((entry) => !verdicts.has(entry.id));
+  const unheard = [...roster.values()].filter((entry) => !verdicts.get(entry.id));
   at('trackers').hidden = views.length === 0;
   at('view').hidden = views.length === 0;
   const untold = views.filter((v) => calls(v, !live) && !(heatIsTold() && v.state === 'hot'));

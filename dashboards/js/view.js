@@ -1,6 +1,7 @@
 // What the page needs of a tracker: the verdict, the roster's entry and the newest calibration put together, times as milliseconds.
 
-// A verdict this much older than the newest one on the board is told as old.
+// A verdict this much older than the newest one on the board is told as old, if nothing newer has come for as long. The data's
+// clock alone won't do: a demo's may run thirty times as fast, and then every verdict is that old between two of its events.
 const OLD_AFTER_S = 10;
 
 /** The data's own now: the newest moment that any verdict reaches, or null. A demo may run faster than the wall clock. */
@@ -10,12 +11,13 @@ export function dataNow(readinesses) {
 }
 
 /** One view a tracker, sorted by rack and slot. Roster is a map from id to entry, marks knows the newest calibration of each. */
-export function views(readinesses, roster, marks, nowMs) {
-  return readinesses.map((r) => view(r, roster.get(r.tracker), marks.of(r.tracker), nowMs)).sort(byPlace);
+export function views(verdicts, roster, marks, nowMs) {
+  return verdicts.all
+    .map((r) => view(r, roster.get(r.tracker), marks.of(r.tracker), nowMs, verdicts.unchangedS(r.tracker))).sort(byPlace);
 }
 
-function view(readiness, entry, mark, nowMs) {
-  const asOfMs = Date.parse(readiness.as_of);
+function view(readiness, entry, mark, nowMs, unchangedS) {
+  const behindS = (nowMs - Date.parse(readiness.as_of)) / 1000;
   return {
     id: readiness.tracker,
     name: entry?.name || readiness.name || readiness.tracker,
@@ -30,8 +32,8 @@ function view(readiness, entry, mark, nowMs) {
     mark: mark ?? null,
     nowMs,
     sinceMs: Date.parse(readiness.since),
-    behindS: (nowMs - asOfMs) / 1000,
-    old: readiness.state === 'silent' || (nowMs - asOfMs) / 1000 > OLD_AFTER_S,
+    behindS,
+    old: readiness.state === 'silent' || Math.min(behindS, unchangedS) > OLD_AFTER_S,
     before: readiness.before ?? null,
     beforeUntilMs: readiness.before_until ? Date.parse(readiness.before_until) : null,
     readyAt: moments(readiness.ready_at),

@@ -3,9 +3,14 @@ package soakbench;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.awaitility.Awaitility.await;
 
+import com.fasterxml.jackson.databind.JsonNode;
+import java.net.URI;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
@@ -13,6 +18,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import org.junit.jupiter.api.condition.EnabledIf;
 import org.junit.jupiter.api.io.TempDir;
+import soakbench.cli.Asked;
 import soakbench.cli.Serving;
 
 /** The demo with nobody at its board, on the screen of a laptop. */
@@ -26,6 +32,11 @@ class BoardDemoTest {
   private static final int WATCHED_S = 20;
 
   private static final int SHORTLY_S = 5;
+
+  private static final int LOOKS_A_SECOND = 4;
+
+  /** An event a second, and the page is drawn twice a second. */
+  private static final int HEARD_AFTER_LOOKS = 2 * LOOKS_A_SECOND;
 
   /**
    * Of all that call, those that do not stand large above the fold: in the answer, in heat above
@@ -64,6 +75,17 @@ class BoardDemoTest {
     stayAboveTheFold(WATCHED_S);
   }
 
+  /** Whom the service says to take, first or later. */
+  private static List<String> inOrder(Asked asked) throws Exception {
+    List<String> trackers = new ArrayList<>();
+    for (JsonNode tracker : asked.json("/api/readiness?limit=100").get("trackers")) {
+      if (tracker.path("order").isNumber()) {
+        trackers.add(tracker.get("tracker").asText());
+      }
+    }
+    return trackers;
+  }
+
   private void stayAboveTheFold(int seconds) throws Exception {
     try (Serving demo =
         Serving.command(folder.resolve("said"), "demo", "--speed", "200", "--port", "0")) {
@@ -77,16 +99,28 @@ class BoardDemoTest {
               .substring(BOARD.length());
       chromium.driver().get(board);
       await().atMost(PATIENCE).until(() -> chromium.all(".tile").size() >= 10);
+      Asked asked = new Asked(URI.create(board));
+      Set<String> wanted = Set.of();
+      int wantedFor = 0;
       int called = 0;
-      for (int s = 0; s < seconds; s++) {
-        Thread.sleep(1_000);
-        assertThat(chromium.<String>ask("document.getElementById('headline').textContent"))
-            .isNotEmpty()
-            .doesNotContain("Asking");
+      int named = 0;
+      for (int look = 0; look < seconds * LOOKS_A_SECOND; look++) {
+        Thread.sleep(1_000 / LOOKS_A_SECOND);
+        String answer = chromium.ask("document.getElementById('headline').textContent");
+        assertThat(answer).isNotEmpty().doesNotContain("Asking");
+        if (wantedFor > HEARD_AFTER_LOOKS) {
+          assertThat(answer).as("the service calls " + wanted).doesNotContain("None ready");
+          named++;
+        }
         assertThat(chromium.<List<String>>ask(NOT_ABOVE_THE_FOLD)).isEmpty();
         called += chromium.all(".tile[data-calls]").size();
+        Set<String> still = new TreeSet<>(inOrder(asked));
+        still.retainAll(wantedFor == 0 ? still : wanted);
+        wantedFor = still.isEmpty() ? 0 : wantedFor + 1;
+        wanted = still;
       }
       assertThat(called).as("some did call").isPositive();
+      assertThat(named).as("looks at which the service had called one for a while").isPositive();
       assertThat(chromium.complaints()).isEmpty();
     }
     chromium.driver().get("about:blank");
