@@ -62,7 +62,7 @@ public final class RunningService implements AutoCloseable {
     AlarmRegistry alarms = new AlarmRegistry(dates);
     LiveVerdicts live =
         new LiveVerdicts(watch, new ArrivalWatch(watch::limits, nowUs::get), nowUs::get);
-    live.subscribe(dates);
+    live.follow(dates);
     live.subscribe(new TrackerAlarms(alarms, nowUs::get));
     ApiServer server =
         QuickStop.of(

@@ -34,7 +34,7 @@ public record ApiDependencies(
     DataClock dates = new DataClock(clock);
     AlarmRegistry alarms = new AlarmRegistry(dates);
     LiveVerdicts live = new LiveVerdicts(watch, new ArrivalWatch(watch::limits, clock), clock);
-    live.subscribe(dates);
+    live.follow(dates);
     live.subscribe(new TrackerAlarms(alarms, clock));
     return new ApiDependencies(
         watch, live, live.arrivals(), database, clock, alarms, ServiceStatus.ready());

@@ -12,7 +12,7 @@ import soakbench.readiness.Readiness;
  * always some seconds old. They are apart where a demo runs faster than time, or where all clocks
  * on the bench are wrong. Thread-safe.
  */
-public final class DataClock implements Listener, LongUnaryOperator {
+public final class DataClock implements LongUnaryOperator {
   /** From here on the board shows the data's clock beside the reader's own. */
   public static final Duration SAME = Duration.ofMinutes(1);
 
@@ -24,12 +24,12 @@ public final class DataClock implements Listener, LongUnaryOperator {
     this.clock = clock;
   }
 
-  @Override
+  /** Takes new verdicts on what arrives now. */
   public synchronized void judged(List<Readiness> verdicts) {
     take(Math.max(newestUs, newest(verdicts)));
   }
 
-  /** Takes all current verdicts: one that was ahead may be gone. */
+  /** Takes all verdicts on what arrives now: one that was ahead may be gone. */
   public synchronized void update(Collection<Readiness> all) {
     if (!all.isEmpty()) {
       take(newest(all));

@@ -53,7 +53,7 @@ class SteppedDateTest {
 
   SteppedDateTest() {
     watch.useLiveness(arrivals);
-    live.subscribe(dates);
+    live.follow(dates);
     live.subscribe(alarms);
   }
 

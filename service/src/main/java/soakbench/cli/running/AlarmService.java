@@ -19,7 +19,6 @@ import soakbench.store.room.RoomLimits;
 
 /** The service's alarms: what raises them, where they are reported, and their periodic check. */
 final class AlarmService implements AutoCloseable {
-  private final DataClock dates;
   private final AlarmRegistry registry;
   private final IngestAlarms ingest;
   private final RoomAlarm room;
@@ -37,12 +36,12 @@ final class AlarmService implements AutoCloseable {
     this.live = live;
     this.clock = clock;
     this.post = post;
-    this.dates = new DataClock(clock);
+    DataClock dates = new DataClock(clock);
     this.registry = new AlarmRegistry(dates);
     this.ingest = new IngestAlarms(registry);
     this.room = new RoomAlarm(registry);
     this.trackers = new TrackerAlarms(registry, clock);
-    live.subscribe(dates);
+    live.follow(dates);
     live.subscribe(trackers);
     registry.subscribe(log);
     if (post != null) {
@@ -122,7 +121,6 @@ final class AlarmService implements AutoCloseable {
    */
   void pass(Agent agent, Optional<String> notRead) {
     isolated.run("heat and silence by what arrives", live::pass);
-    isolated.run("the clock of the data", () -> dates.update(live.readiness()));
     isolated.run("silence", () -> trackers.soaking(live.readiness()));
     if (notRead.isPresent()) {
       isolated.run("the rack's reading", () -> ingest.notRead(notRead.get(), clock.runningUs()));

@@ -12,9 +12,11 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.stream.Collectors;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
+import soakbench.live.DataClock;
 import soakbench.live.EventClock;
 import soakbench.live.Listener;
 import soakbench.live.watch.SoakWatch;
+import soakbench.model.State;
 import soakbench.readiness.Heat;
 import soakbench.readiness.Readiness;
 
@@ -29,6 +31,9 @@ public final class LiveVerdicts implements Listener {
   private static final long PUBLISH_EVERY_US = 1_000_000;
   private static final double PUBLISH_STEP_C = 0.05;
 
+  /** A verdict further from what arrives is one on another time: on a soak of the day before. */
+  private static final long OF_NOW_US = 1_800_000_000L;
+
   private record Published(Readiness verdict, long atUs) {}
 
   private final SoakWatch watch;
@@ -42,6 +47,12 @@ public final class LiveVerdicts implements Listener {
 
   private final List<Listener> listeners = new CopyOnWriteArrayList<>();
 
+  /** Dates what is known by arrival alone, so that it stands beside what is judged. */
+  private final DataClock dates;
+
+  /** All that follow the verdicts, that one too. */
+  private final List<DataClock> followers = new CopyOnWriteArrayList<>();
+
   /** Held while publishing, so that listeners are called in order. */
   private final Object publishing = new Object();
 
@@ -54,6 +65,8 @@ public final class LiveVerdicts implements Listener {
     this.watch = watch;
     this.arrivals = arrivals;
     this.clock = clock;
+    this.dates = new DataClock(clock);
+    follow(dates);
     watch.subscribe(this);
   }
 
@@ -68,13 +81,13 @@ public final class LiveVerdicts implements Listener {
         watch.readiness().stream().collect(Collectors.toMap(Readiness::tracker, r -> r));
     Set<String> all = new TreeSet<>(judged.keySet());
     all.addAll(arrivals.trackers());
-    long nowUs = clock.nowUs();
-    return all.stream().flatMap(t -> shown(t, judged.get(t), nowUs).stream()).toList();
+    Moment now = now();
+    return all.stream().flatMap(t -> shown(t, judged.get(t), now).stream()).toList();
   }
 
   /** The current verdict of one tracker; empty where it has none. */
   public Optional<Readiness> readiness(String tracker) {
-    return shown(tracker, watch.readiness(tracker).orElse(null), clock.nowUs());
+    return shown(tracker, watch.readiness(tracker).orElse(null), now());
   }
 
   /** Trackers that somebody holds and of which a verdict is shown, by tracker id. */
@@ -89,12 +102,35 @@ public final class LiveVerdicts implements Listener {
     return arrivals.state(tracker).isPresent();
   }
 
+  /** Has a clock of the data follow the verdicts on what arrives now. */
+  public void follow(DataClock follower) {
+    followers.add(follower);
+  }
+
   /** Subscribes to new verdicts: called at once, on the thread that found them. */
   public void subscribe(Listener listener) {
     listeners.add(listener);
   }
 
-  private Optional<Readiness> shown(String tracker, Readiness judged, long nowUs) {
+  private Moment now() {
+    long runningUs = clock.runningUs();
+    return new Moment(runningUs, dates.applyAsLong(runningUs), clock.nowUs());
+  }
+
+  /** Whether a verdict on a soak is one on what arrives; where nothing does, each is. */
+  private boolean isOfNow(Readiness judged) {
+    if (arrivals.size() == 0) {
+      return true;
+    }
+    long asOfUs = judged.asOfUs();
+    return judged.state() != State.SILENT
+        && arrivals
+            .state(judged.tracker())
+            .filter(a -> a.stampUs() > asOfUs - OF_NOW_US && a.stampUs() < asOfUs + OF_NOW_US)
+            .isPresent();
+  }
+
+  private Optional<Readiness> shown(String tracker, Readiness judged, Moment now) {
     Optional<ArrivalState> arrived = arrivals.state(tracker);
     if (arrived.isEmpty()) {
       // A recording is never shown as if it were live.
@@ -107,11 +143,11 @@ public final class LiveVerdicts implements Listener {
     }
     Published before = published.get(tracker);
     return VerdictOverlay.of(
-        arrived.get().ahead(clock.nowUs() - clock.runningUs()),
+        arrived.get().ahead(now.dataUs() - now.runningUs()),
         judged,
         judgedAsOfUs.containsKey(tracker),
         before == null ? null : before.verdict(),
-        nowUs);
+        now);
   }
 
   /** Whether it is too hot by what arrives now, whatever became of its soak. */
@@ -134,16 +170,18 @@ public final class LiveVerdicts implements Listener {
   @Override
   public void judged(List<Readiness> verdicts) {
     synchronized (publishing) {
-      long nowUs = clock.runningUs();
+      List<Readiness> ofNow = verdicts.stream().filter(this::isOfNow).toList();
+      followers.forEach(follower -> follower.judged(ofNow));
+      Moment now = now();
       List<Readiness> changed = new ArrayList<>();
       for (Readiness verdict : verdicts) {
         Long before = judgedAsOfUs.put(verdict.tracker(), verdict.asOfUs());
         if (before == null || before != verdict.asOfUs()) {
           arrivals.judged(verdict.tracker());
         }
-        shown(verdict.tracker(), verdict, clock.nowUs()).ifPresent(changed::add);
+        shown(verdict.tracker(), verdict, now).ifPresent(changed::add);
       }
-      publish(changed, nowUs);
+      publish(changed, now.runningUs());
     }
   }
 
@@ -154,6 +192,8 @@ public final class LiveVerdicts implements Listener {
   public void pass() {
     long nowUs = clock.runningUs();
     arrivals.pass(nowUs);
+    List<Readiness> ofNow = watch.readiness().stream().filter(this::isOfNow).toList();
+    followers.forEach(follower -> follower.update(ofNow));
     synchronized (publishing) {
       List<Readiness> now = readiness();
       Set<String> there = now.stream().map(Readiness::tracker).collect(Collectors.toSet());

@@ -18,7 +18,8 @@ import soakbench.readiness.Unwrapped;
 
 /**
  * Overlays a soak's verdict with what arrives: arrival decides on heat, silence and the temperature
- * shown, the verdict on all else as long as it is not stale. Times are microseconds.
+ * shown, the verdict on all else as long as it is not stale. Times are microseconds of the data's
+ * clock, by which the verdicts beside it are dated.
  */
 final class VerdictOverlay {
   /** A verdict this far behind what arrives is stale, s. */
@@ -32,18 +33,18 @@ final class VerdictOverlay {
   private final ArrivalState arrived;
   private final Readiness judged;
   private final Readiness published;
-  private final long nowUs;
+  private final Moment now;
   private final boolean stale;
   private final boolean behind;
 
-  private VerdictOverlay(ArrivalState arrived, Readiness judged, Readiness published, long nowUs) {
+  private VerdictOverlay(ArrivalState arrived, Readiness judged, Readiness published, Moment now) {
     this.arrived = arrived;
     this.judged = judged;
     this.published = published;
-    this.nowUs = nowUs;
+    this.now = now;
     long sinceUs = arrived.unjudged().sinceUs();
     double unjudgedS = Math.max(arrived.unjudged().lengthS(), (arrived.heardUs() - sinceUs) / 1e6);
-    this.behind = unjudgedS > STALE_S && nowUs - sinceUs > STALE_S * 1e6;
+    this.behind = unjudgedS > STALE_S && now.dataUs() - sinceUs > STALE_S * 1e6;
     this.stale = judged == null || judged.state() == State.SILENT || behind;
   }
 
@@ -55,9 +56,9 @@ final class VerdictOverlay {
    * @param published what was shown before; null where nothing was
    */
   static Optional<Readiness> of(
-      ArrivalState arrived, Readiness judged, boolean hadSoak, Readiness published, long nowUs) {
-    VerdictOverlay shown = new VerdictOverlay(arrived, judged, published, nowUs);
-    long quietUs = nowUs - arrived.heardUs();
+      ArrivalState arrived, Readiness judged, boolean hadSoak, Readiness published, Moment now) {
+    VerdictOverlay shown = new VerdictOverlay(arrived, judged, published, now);
+    long quietUs = now.dataUs() - arrived.heardUs();
     // A lone line may be a garbled one of another tracker.
     boolean nobody = judged == null && arrived.readings() < 2;
     if (nobody || quietUs > TrackerArrivals.FORGOTTEN_US) {
@@ -104,7 +105,8 @@ final class VerdictOverlay {
     if (arrived.stampUs() == Long.MIN_VALUE) {
       return "its lines are not judged";
     }
-    double aheadS = ((double) arrived.stampUs() - arrived.heardUs()) / 1e6;
+    long heardUs = arrived.heardUs() + now.dateUs() - now.dataUs();
+    double aheadS = ((double) arrived.stampUs() - heardUs) / 1e6;
     return Math.abs(aheadS) < CLOCK_OFF_S
         ? "its newest lines are not judged yet"
         : "its times can't be used: its clock is "
@@ -206,7 +208,7 @@ final class VerdictOverlay {
   }
 
   private long since(State state) {
-    return published != null && published.state() == state ? published.sinceUs() : nowUs;
+    return published != null && published.state() == state ? published.sinceUs() : now.dataUs();
   }
 
   private Double temperatureC(Readiness base) {
