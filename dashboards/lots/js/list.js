@@ -37,7 +37,7 @@ export class LotList {
       { head: 'to look at again', number: true, cell: (lot) => told(lot.verdicts.look_again) },
       { head: 'units', number: true, cell: (lot) => (lot.listed > lot.unit_count ? `${lot.unit_count} of ${lot.listed}` : String(lot.unit_count)) },
       { head: 'soaks', number: true, cell: (lot) => String(lot.soaks) },
-      { head: 'measured', cell: days },
+      { head: 'measured', cell: (lot) => element('span', 'days', days(lot)) },
       { head: 'racks', cell: (lot) => list(lot.racks, 3) },
       { head: `median coefficient, ${unit}`, number: true, cell: (lot) => median(lot.metrics[USUAL]) },
       { head: 'its units’ spread', number: true, cell: (lot) => spread(lot.metrics[USUAL]) },
