@@ -122,7 +122,6 @@ class CommandLineTest {
   @Test
   void aServiceThatIsNotThereGivesNoCodeAndSaysSo() throws Exception {
     Path token = Files.writeString(folder.resolve("token"), "0123456789abcdef01234567");
-    refused(run("pair"), "token");
     refused(
         run("pair", "--to", "http://127.0.0.1:1", "--token-file", token.toString()),
         "http://127.0.0.1:1 can't be reached");

@@ -15,6 +15,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.KeyStore;
 import java.time.Duration;
+import java.util.Arrays;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -118,16 +119,15 @@ class LetInTest {
     StringWriter out = new StringWriter();
     CommandLine line = Main.commandLine();
     line.setOut(new PrintWriter(out, true));
-    int exit =
-        line.execute(
-            "pair",
-            "--to",
-            url.toString(),
-            "--token-file",
-            tokenFile.toString(),
-            "--tls-cert",
-            certificate.toString());
-    assertThat(exit).isZero();
+    String[] trusting = {"pair", "--to", url.toString(), "--tls-cert", certificate.toString()};
+    StringWriter err = new StringWriter();
+    line.setErr(new PrintWriter(err, true));
+    assertThat(line.execute(trusting)).isNotZero();
+    assertThat(err.toString()).contains("wants its token: --token-file");
+    String[] known = Arrays.copyOf(trusting, trusting.length + 2);
+    known[trusting.length] = "--token-file";
+    known[trusting.length + 1] = tokenFile.toString();
+    assertThat(line.execute(known)).isZero();
     return out.toString();
   }
 

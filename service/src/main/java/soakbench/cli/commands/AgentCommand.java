@@ -16,7 +16,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Spec;
-import soakbench.cli.options.CommandException;
+import soakbench.cli.options.HttpAddress;
 import soakbench.cli.options.PemFiles;
 import soakbench.cli.options.SpoolOptions;
 import soakbench.cli.running.AgentReport;
@@ -80,7 +80,8 @@ public final class AgentCommand implements Callable<Integer> {
 
   @Override
   public Integer call() throws IOException {
-    List<URI> services = to.stream().map(AgentCommand::address).distinct().toList();
+    List<URI> services =
+        to.stream().map(t -> HttpAddress.of("--to", t, "http://HOST:8094")).distinct().toList();
     RackFile rack = rackFile == null ? new RackFile("", List.of()) : RackFileParser.read(rackFile);
     TokenFile token = new TokenFile(tokenFile);
     token.get();
@@ -120,20 +121,6 @@ public final class AgentCommand implements Callable<Integer> {
 
   private static String words(List<URI> services) {
     return services.stream().map(URI::toString).collect(Collectors.joining(" or "));
-  }
-
-  private static URI address(String text) {
-    try {
-      URI uri = URI.create(text);
-      boolean http = "http".equals(uri.getScheme()) || "https".equals(uri.getScheme());
-      if (http && uri.getHost() != null) {
-        return uri;
-      }
-    } catch (IllegalArgumentException e) {
-      throw new CommandException(
-          "--to " + text + " is no address; it looks like http://HOST:8094", e);
-    }
-    throw new CommandException("--to " + text + " is no address; it looks like http://HOST:8094");
   }
 
   /** Reads the token anew each time: it can be changed while the agent runs. */

@@ -8,9 +8,10 @@ import java.time.Instant;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import soakbench.cli.options.CommandException;
-import soakbench.demo.lines.LineStream;
+import soakbench.cli.options.SimulationOptions;
 import soakbench.demo.simulation.Mix;
 import soakbench.demo.simulation.SimulateOptions;
 import soakbench.demo.simulation.SimulateRun;
@@ -39,36 +40,7 @@ public final class SimulateCommand implements Callable<Integer> {
       description = "what happens whatever the mix draws: ${COMPLETION-CANDIDATES}")
   private Set<Trouble> troubles = Set.of();
 
-  @Option(
-      names = "--seed",
-      defaultValue = "1",
-      description = "what everything is drawn from (default ${DEFAULT-VALUE})")
-  private long seed;
-
-  @Option(
-      names = "--duration-s",
-      defaultValue = "3600",
-      description = "length of the run, s (default ${DEFAULT-VALUE})")
-  private double durationS;
-
-  @Option(
-      names = "--rate-hz",
-      defaultValue = "10",
-      description = "lines a second (default ${DEFAULT-VALUE})")
-  private double rateHz;
-
-  @Option(
-      names = "--form",
-      defaultValue = "JSON_LINES",
-      description = "${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
-  private LineStream.Form form;
-
-  @Option(
-      names = "--stamp",
-      defaultValue = "TIME",
-      description =
-          "which times a line carries: ${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
-  private LineStream.Stamp stamp;
+  @Mixin private SimulationOptions soak;
 
   @Option(names = "--id", description = "what the tracker calls itself (default SIM-<seed>)")
   private String id;
@@ -116,12 +88,12 @@ public final class SimulateCommand implements Callable<Integer> {
   }
 
   private SimulateOptions options() {
-    String name = id == null ? "SIM-" + Long.toUnsignedString(seed) : id;
+    String name = id == null ? "SIM-" + Long.toUnsignedString(soak.seed()) : id;
     try {
       return new SimulateOptions(
           mix,
-          new SimulateOptions.Run(start, durationS, seed),
-          new SimulateOptions.Lines(form, stamp, rateHz),
+          new SimulateOptions.Run(start, soak.durationS(), soak.seed()),
+          soak.lines(),
           new SimulateOptions.Subject(name, accelerometer, Correction.of(correction, correctionS)),
           troubles);
     } catch (IllegalArgumentException e) {

@@ -7,16 +7,16 @@ import java.time.Instant;
 import java.util.Map;
 import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 import picocli.CommandLine.Spec;
 import soakbench.cli.options.CommandException;
+import soakbench.cli.options.SimulationOptions;
 import soakbench.cli.recordings.Progress;
-import soakbench.demo.lines.LineStream;
 import soakbench.demo.simulation.LotOptions;
 import soakbench.demo.simulation.LotWriter;
-import soakbench.demo.simulation.SimulateOptions;
 
 /** Writes recordings of whole simulated lots, with their truth. */
 @Command(
@@ -65,36 +65,7 @@ public final class SimulateLotsCommand implements Callable<Integer> {
       description = "that the units of each lot are spread over (default ${DEFAULT-VALUE})")
   private int benches;
 
-  @Option(
-      names = "--seed",
-      defaultValue = "1",
-      description = "what everything is drawn from (default ${DEFAULT-VALUE})")
-  private long seed;
-
-  @Option(
-      names = "--duration-s",
-      defaultValue = "3600",
-      description = "length of a soak, s (default ${DEFAULT-VALUE})")
-  private double durationS;
-
-  @Option(
-      names = "--rate-hz",
-      defaultValue = "10",
-      description = "lines a second (default ${DEFAULT-VALUE})")
-  private double rateHz;
-
-  @Option(
-      names = "--form",
-      defaultValue = "JSON_LINES",
-      description = "${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
-  private LineStream.Form form;
-
-  @Option(
-      names = "--stamp",
-      defaultValue = "TIME",
-      description =
-          "which times a line carries: ${COMPLETION-CANDIDATES} (default ${DEFAULT-VALUE})")
-  private LineStream.Stamp stamp;
+  @Mixin private SimulationOptions soak;
 
   @Option(
       names = "--start",
@@ -123,9 +94,9 @@ public final class SimulateLotsCommand implements Callable<Integer> {
     try {
       return new LotOptions(
           lots,
-          new LotOptions.Size(units, soaks, days, benches, start, durationS),
-          new SimulateOptions.Lines(form, stamp, rateHz),
-          seed);
+          new LotOptions.Size(units, soaks, days, benches, start, soak.durationS()),
+          soak.lines(),
+          soak.seed());
     } catch (IllegalArgumentException e) {
       throw new CommandException(e.getMessage(), e);
     }

@@ -1,7 +1,6 @@
 package soakbench.cli.options;
 
 import java.io.IOException;
-import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import picocli.CommandLine.Option;
@@ -40,21 +39,6 @@ public final class AlarmOptions {
       throw new CommandException(
           tokenFile + " does not hold one word of plain characters, so no token");
     }
-    return new AlarmWebhook(address(url), () -> token);
-  }
-
-  private static URI address(String text) {
-    try {
-      URI uri = URI.create(text);
-      boolean http = "http".equals(uri.getScheme()) || "https".equals(uri.getScheme());
-      if (http && uri.getHost() != null) {
-        return uri;
-      }
-    } catch (IllegalArgumentException e) {
-      throw new CommandException(
-          "--alarm-url " + text + " is no address; it is one like http://HOST/", e);
-    }
-    throw new CommandException(
-        "--alarm-url " + text + " is no address; it is one like http://HOST/");
+    return new AlarmWebhook(HttpAddress.of("--alarm-url", url, "http://HOST/"), () -> token);
   }
 }

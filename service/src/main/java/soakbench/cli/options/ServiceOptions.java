@@ -6,10 +6,12 @@ import java.io.IOException;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
+import java.net.http.HttpRequest.BodyPublishers;
 import java.net.http.HttpResponse;
 import java.net.http.HttpResponse.BodyHandlers;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.function.UnaryOperator;
 import picocli.CommandLine.Option;
 import soakbench.api.http.Json;
 
@@ -44,29 +46,35 @@ public final class ServiceOptions {
    * @throws CommandException if the service can't be reached or refuses, in its own words
    */
   public String get(String path, String accept) throws IOException {
-    String token = TokenSource.read(tokenFile, System.getenv());
-    HttpResponse<String> answer = send(path, accept, token);
+    return answer(path, request -> request.header("Accept", accept).GET());
+  }
+
+  /** The same of a call without a body that changes something. */
+  public String post(String path) throws IOException {
+    return answer(path, request -> request.POST(BodyPublishers.noBody()));
+  }
+
+  private String answer(String path, UnaryOperator<HttpRequest.Builder> call) throws IOException {
+    HttpResponse<String> answer = send(path, call, TokenSource.read(tokenFile, System.getenv()));
     if (answer.statusCode() == 401) {
       throw new CommandException(
           service + " wants its token: --token-file or " + TokenSource.VARIABLE);
     }
-    if (answer.statusCode() != 200) {
+    if (answer.statusCode() / 100 != 2) {
       throw new CommandException(service + " answers: " + refusal(answer));
     }
     return answer.body();
   }
 
-  private HttpResponse<String> send(String path, String accept, String token) throws IOException {
+  private HttpResponse<String> send(
+      String path, UnaryOperator<HttpRequest.Builder> call, String token) throws IOException {
+    URI address = HttpAddress.of("--to", service.toString(), "http://HOST:8094").resolve(path);
     try {
-      HttpRequest.Builder request =
-          HttpRequest.newBuilder(service.resolve(path)).timeout(PATIENCE).header("Accept", accept);
+      HttpRequest.Builder request = HttpRequest.newBuilder(address).timeout(PATIENCE);
       if (token != null) {
         request.header("Authorization", "Bearer " + token);
       }
-      return client().send(request.build(), BodyHandlers.ofString());
-    } catch (IllegalArgumentException e) {
-      throw new CommandException(
-          "--to " + service + " is no address like http://127.0.0.1:8094", e);
+      return client().send(call.apply(request).build(), BodyHandlers.ofString());
     } catch (IOException e) {
       String why = e.getMessage() == null ? "nobody answers" : e.getMessage();
       throw new CommandException(

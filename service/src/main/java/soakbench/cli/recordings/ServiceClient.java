@@ -12,6 +12,7 @@ import java.time.Duration;
 import javax.net.ssl.SSLContext;
 import soakbench.api.http.Json;
 import soakbench.cli.options.CommandException;
+import soakbench.cli.options.HttpAddress;
 import soakbench.ingest.sending.Destination;
 import soakbench.ingest.sending.HttpDestination;
 
@@ -31,12 +32,7 @@ public final class ServiceClient {
    * @throws CommandException if the address is none
    */
   public ServiceClient(URI service, String token, SSLContext trust) {
-    boolean http = "http".equals(service.getScheme()) || "https".equals(service.getScheme());
-    if (!http || service.getHost() == null) {
-      throw new CommandException(
-          "--to " + service + " is no address; it looks like http://HOST:8094");
-    }
-    String address = service.toString();
+    String address = HttpAddress.of("--to", service.toString(), "http://HOST:8094").toString();
     this.service = URI.create(address + (address.endsWith("/") ? "" : "/"));
     this.token = token;
     HttpClient.Builder client = HttpClient.newBuilder().connectTimeout(Duration.ofSeconds(10));
