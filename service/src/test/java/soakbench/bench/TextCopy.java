@@ -22,7 +22,7 @@ import soakbench.store.server.ServerAddress;
  * What the store is measured against: PostgreSQL's COPY in its text form, over the same driver and
  * server, into a table with the same columns and the same key. The text is made beforehand.
  */
-final class TextCopy implements AutoCloseable {
+public final class TextCopy implements AutoCloseable {
   private static final String COLUMNS =
       "time, seq, t_ms, temperature_c, gx_dps, gy_dps, gz_dps, ax_g, ay_g, az_g,"
           + " temperature_held, tracker";
@@ -49,7 +49,7 @@ final class TextCopy implements AutoCloseable {
   }
 
   /** Goes to a given server, or to our own that runs on a folder. */
-  static Connection connect(DatabaseSettings settings) throws IOException, SQLException {
+  public static Connection connect(DatabaseSettings settings) throws IOException, SQLException {
     if (!settings.isEmbedded()) {
       return ServerAddress.of(settings).dataSource(0).getConnection();
     }

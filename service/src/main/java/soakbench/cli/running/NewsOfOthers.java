@@ -1,15 +1,17 @@
 package soakbench.cli.running;
 
 import java.util.HashSet;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Predicate;
+import java.util.stream.LongStream;
 import soakbench.store.connection.Announcements.News;
 
 /**
  * What other services have announced and this one has not looked at yet. Looked at at once, but for
- * a pause after each look that is three times as long as the look took; what is judged, without
- * announcements, about once a second. Thread-safe.
+ * a pause after each look that is three times as long as the look took, a second at most; what is
+ * judged, without announcements, about once a second. Thread-safe.
  */
 final class NewsOfOthers {
   private static final long LOOKS_EVERY_NS = TimeUnit.SECONDS.toNanos(1);
@@ -35,8 +37,18 @@ final class NewsOfOthers {
 
   /** Whether it is time to look at what is judged. */
   synchronized boolean isDue(long nowNs) {
-    long sinceNs = nowNs - lookedNs;
-    return sinceNs >= LOOKS_EVERY_NS || judged && sinceNs >= PAUSES * tookNs;
+    return nowNs - lookedNs >= (judged ? pauseNs() : LOOKS_EVERY_NS);
+  }
+
+  private long pauseNs() {
+    return Math.min(LOOKS_EVERY_NS, PAUSES * tookNs);
+  }
+
+  /** How long what was announced has still to wait; empty where nothing does. */
+  synchronized OptionalLong waitNs(long nowNs) {
+    LongStream ofJudged = judged ? LongStream.of(lookedNs + pauseNs()) : LongStream.empty();
+    LongStream ofTold = told ? LongStream.of(toldNs + PAUSES * toldTookNs) : LongStream.empty();
+    return LongStream.concat(ofJudged, ofTold).map(ns -> Math.max(0, ns - nowNs)).min();
   }
 
   /** Begins a look: trackers of which something was judged again since the last one. */

@@ -7,10 +7,10 @@ import java.util.concurrent.Executor;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
+import java.util.concurrent.ScheduledFuture;
 import java.util.concurrent.SynchronousQueue;
 import java.util.concurrent.ThreadPoolExecutor;
 import java.util.concurrent.TimeUnit;
-import java.util.concurrent.atomic.AtomicBoolean;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.api.health.ServiceStatus;
@@ -30,7 +30,6 @@ import soakbench.store.retention.SampleRetention;
 final class PeriodicWork implements AutoCloseable {
   private static final Logger LOG = LoggerFactory.getLogger(PeriodicWork.class);
   private static final long TICK_MS = 500;
-  private static final long SOON_MS = 100;
   private static final long FIGURES_MS = 2_000;
   private static final long READING_MS = 1_000;
   private static final long WRITER_MS = 500;
@@ -60,7 +59,7 @@ final class PeriodicWork implements AutoCloseable {
   private volatile long progressUs;
   private volatile String away;
   private volatile Runnable step;
-  private final AtomicBoolean soon = new AtomicBoolean();
+  private ScheduledFuture<?> soonest;
 
   PeriodicWork(Database database, AlarmService alarms, ServiceStatus status, EventClock clock) {
     this.database = database;
@@ -104,18 +103,19 @@ final class PeriodicWork implements AutoCloseable {
     every(watching, TICK_MS, this::checkProgress);
   }
 
-  /** Takes the next step now, where it is not about to be taken anyway. */
-  void soon() {
-    Runnable next = step;
-    if (next != null && !storing.isShutdown() && soon.compareAndSet(false, true)) {
-      storing.schedule(
-          () -> {
-            soon.set(false);
-            safely(() -> advance(next));
-          },
-          SOON_MS,
-          TimeUnit.MILLISECONDS);
+  /** Takes the next step within so long, without waiting for the tick. */
+  synchronized void stepWithin(long ms) {
+    boolean due = soonest != null && soonest.getDelay(TimeUnit.MILLISECONDS) <= ms;
+    if (step != null && !due && !storing.isShutdown()) {
+      soonest = storing.schedule(this::stepNow, ms, TimeUnit.MILLISECONDS);
     }
+  }
+
+  private void stepNow() {
+    synchronized (this) {
+      soonest = null;
+    }
+    safely(() -> advance(step));
   }
 
   /** Starts what is derived apart from the verdicts. */

@@ -46,6 +46,11 @@ public final class Service implements AutoCloseable {
   private static final long STANDBY_POLL_MS = 500;
   private static final long HEARS_WITHIN_MS = 3_000;
 
+  /** Seconds of others are looked at some at a time; what was judged again or told, at once. */
+  private static final long SECONDS_WITHIN_MS = 100;
+
+  private static final long AT_ONCE_MS = 5;
+
   private final Database database;
   private final SoakWatch watch;
   private final LiveVerdicts live;
@@ -91,9 +96,12 @@ public final class Service implements AutoCloseable {
   /** Another service has written. */
   private void heard(News what) {
     news.heard(what);
+    boolean seconds = !what.told() && what.trackers() != null && what.trackers().isEmpty();
     // Who writes looks for what people tell alone: others' seconds come many times a second.
-    if (what.told() || !writing) {
-      periodic.soon();
+    if (!writing) {
+      periodic.stepWithin(seconds ? SECONDS_WITHIN_MS : AT_ONCE_MS);
+    } else if (what.told()) {
+      periodic.stepWithin(SECONDS_WITHIN_MS);
     }
   }
 
@@ -333,6 +341,11 @@ public final class Service implements AutoCloseable {
     }
     if (news.isDue(System.nanoTime()) && (role != Role.STANDS_BY || !tookOver(whenWriting))) {
       follow();
+    }
+    if (!writing) {
+      // What came meanwhile, or still has to wait, must not wait for the tick as well.
+      news.waitNs(System.nanoTime())
+          .ifPresent(ns -> periodic.stepWithin(TimeUnit.NANOSECONDS.toMillis(ns) + AT_ONCE_MS));
     }
   }
 

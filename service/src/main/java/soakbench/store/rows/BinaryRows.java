@@ -62,6 +62,14 @@ final class BinaryRows {
     return row.getInt() == Double.BYTES ? row.getDouble() : Double.NaN;
   }
 
+  /** The four numbers of an {@code lseg}, put where a list goes on. */
+  static void four(ByteBuffer row, double[] into, int at) {
+    row.getInt();
+    for (int i = at; i < at + 4; i++) {
+      into[i] = row.getDouble();
+    }
+  }
+
   static int integer(ByteBuffer row) {
     row.getInt();
     return row.getInt();

@@ -39,7 +39,25 @@ public final class BulkWriter<T> {
     Layout.Key key = layout.key(row);
     String sql = "SELECT 1 FROM " + layout.table() + " WHERE tracker = ? AND time = ?";
     Object time = SqlTimes.time(key.timeUs());
-    return Query.first(connection, rows -> true, sql, key.tracker(), time).isPresent();
+    return lettingGo(
+        () -> Query.first(connection, rows -> true, sql, key.tracker(), time).isPresent());
+  }
+
+  private interface Reading<R> {
+    R read() throws SQLException;
+  }
+
+  /**
+   * Reads, and gives back the locks that reading took. Kept until the rows are written, they would
+   * meet TimescaleDB's compressing of the same chunk half way: it lets others read until it has
+   * done, and write not at all, so each would wait for the other.
+   */
+  private <R> R lettingGo(Reading<R> reading) throws SQLException {
+    Savepoint before = connection.setSavepoint();
+    R found = reading.read();
+    connection.rollback(before);
+    connection.releaseSavepoint(before);
+    return found;
   }
 
   /**
@@ -72,7 +90,7 @@ public final class BulkWriter<T> {
    */
   Map<Layout.Key, T> writeNew(List<T> rows, Query.Row<T> read) throws SQLException {
     stage(rows);
-    Map<Layout.Key, T> stored = storedAmong(rows, read);
+    Map<Layout.Key, T> stored = lettingGo(() -> storedAmong(rows, read));
     execute("TRUNCATE " + staged);
     List<T> fresh = rows.stream().filter(row -> !stored.containsKey(layout.key(row))).toList();
     if (!fresh.isEmpty() && !copyStraight(fresh)) {

@@ -81,14 +81,13 @@ public final class Series {
   public static List<Bin> bins(
       Connection connection, String tracker, long fromSecond, long toSecond) throws SQLException {
     List<Bin> found = new ArrayList<>();
-    BinLayout layout = BinLayout.INSTANCE;
     BinaryRows.ofBins(
         connection,
-        layout.columns(),
+        BinLayout.readColumns(),
         tracker,
         fromSecond,
         toSecond,
-        row -> found.add(layout.read(row, tracker)));
+        row -> found.add(BinLayout.read(row, tracker)));
     return List.copyOf(found);
   }
 

@@ -44,4 +44,21 @@ class NewsOfOthersTest {
     assertThat(news.isDue(after(1))).isTrue();
     assertThat(news.begin(after(0)).test("A-2")).isTrue();
   }
+
+  @Test
+  void whatStillHasToWaitSaysForHowLongAndNothingElseDoes() {
+    news.begin(after(2_000));
+    news.ended(after(100));
+    assertThat(news.waitNs(after(0))).isEmpty();
+    news.heard(JUDGED);
+    assertThat(news.waitNs(after(50))).hasValue(TimeUnit.MILLISECONDS.toNanos(250));
+    news.heard(TOLD);
+    assertThat(news.waitNs(after(0))).hasValue(0);
+    assertThat(news.takeTold(after(0))).isTrue();
+    assertThat(news.waitNs(after(300))).hasValue(0);
+    news.begin(after(0));
+    news.ended(after(5_000));
+    news.heard(JUDGED);
+    assertThat(news.waitNs(after(100))).hasValue(TimeUnit.MILLISECONDS.toNanos(900));
+  }
 }

@@ -10,24 +10,17 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
-import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import soakbench.bench.ProcessCost;
 import soakbench.bench.Program;
 import soakbench.cli.options.CommandException;
 import soakbench.store.Database;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.KillableServer;
 
 /**
  * What a service needs to start and to answer where a hundredth, a tenth and all of a history is
@@ -38,7 +31,7 @@ import soakbench.store.server.KillableServer;
     description = "Measures starts and answers of a service as the history grows.",
     mixinStandardHelpOptions = true,
     footer = {"", "Example: bench growth --millions 20 --db jdbc:postgresql://HOST/NAME?user=USER"})
-public final class BenchGrowthCommand implements Callable<Integer> {
+public final class BenchGrowthCommand extends HistoryBench {
   private static final int TRIALS = 15;
   private static final int WARM_UP = 5;
   private static final int QUIET_S = 15;
@@ -52,12 +45,6 @@ public final class BenchGrowthCommand implements Callable<Integer> {
   };
 
   @Option(
-      names = "--millions",
-      defaultValue = "20",
-      description = "samples in the end, millions (default ${DEFAULT-VALUE})")
-  private double millions;
-
-  @Option(
       names = "--open",
       defaultValue = "200",
       description = "soaks that go on, after that (default ${DEFAULT-VALUE})")
@@ -69,42 +56,24 @@ public final class BenchGrowthCommand implements Callable<Integer> {
       description = "how long each of these is (default ${DEFAULT-VALUE})")
   private int openMinutes;
 
-  @Option(
-      names = "--db",
-      paramLabel = "URL",
-      description = "an empty database of a given server in place of one of its own; it is filled")
-  private String url;
-
-  @Spec private CommandSpec spec;
-
   private final HttpClient http = HttpClient.newHttpClient();
   private final ObjectMapper json = new ObjectMapper();
 
   @Override
-  public Integer call() throws Exception {
-    if (url != null) {
-      measure(url);
-      return 0;
-    }
-    Path folder = Files.createTempDirectory("soakbench-bench-");
-    try (KillableServer server = new KillableServer(folder)) {
-      measure(server.url());
-    }
-    return 0;
-  }
-
-  private void measure(String db) throws Exception {
-    DatabaseSettings settings = DatabaseSettings.url(db);
+  void measure(DatabaseSettings settings) throws Exception {
     Database.open(settings).close();
     try (StoredHistory history = StoredHistory.beside(settings)) {
-      for (double part : new double[] {0.01, 0.1, 1}) {
-        history.growTo(Math.round(part * millions * 1e6));
-        print("%.2f million samples stored%n", history.samples() / 1e6);
-        serve(db, history, 0);
+      for (double part : PARTS) {
+        try (Database database = Database.open(settings)) {
+          grow(database, history, part);
+        }
+        serve(settings.url(), history, 0);
       }
-      history.openSoaks(open, openMinutes * 60);
+      try (Database database = Database.open(settings)) {
+        history.openSoaks(database, open, openMinutes * 60);
+      }
       print("beside %d soaks that go on, %d minutes each%n", open, openMinutes);
-      serve(db, history, open);
+      serve(settings.url(), history, open);
     }
   }
 
@@ -193,14 +162,10 @@ public final class BenchGrowthCommand implements Callable<Integer> {
         ms.add((System.nanoTime() - startNs) / 1e6);
       }
     }
-    return ms.stream().sorted().toList().get(TRIALS / 2);
+    return median(ms);
   }
 
   private interface Work {
     void run() throws IOException, InterruptedException;
-  }
-
-  private void print(String form, Object... values) {
-    spec.commandLine().getOut().printf(Locale.ROOT, form, values).flush();
   }
 }

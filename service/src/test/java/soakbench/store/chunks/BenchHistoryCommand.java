@@ -1,31 +1,27 @@
 package soakbench.store.chunks;
 
-import java.io.IOException;
 import java.lang.management.ManagementFactory;
 import java.lang.management.ThreadMXBean;
 import java.nio.file.Files;
-import java.nio.file.Path;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
-import java.util.concurrent.Callable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 import soakbench.bench.BenchSamples;
 import soakbench.cli.options.CommandException;
 import soakbench.live.SoakStore;
 import soakbench.model.Sample;
+import soakbench.model.Soak;
 import soakbench.store.Database;
+import soakbench.store.SoakArchive;
 import soakbench.store.server.DatabaseSettings;
 
 /**
  * What a long history costs: one soak of ten hours read, and samples written, where a hundredth, a
  * tenth and all of so many samples are stored; where there is TimescaleDB, then the same with all
- * of it compressed, and what a sample takes. The history is made by the server itself: soaks of ten
- * hours at five lines a second of 24 trackers, every other day.
+ * of it compressed, and what a sample takes.
  */
 @Command(
     name = "history",
@@ -35,52 +31,44 @@ import soakbench.store.server.DatabaseSettings;
       "",
       "Example: bench history --millions 50 --db jdbc:postgresql://HOST/NAME?user=USER"
     })
-public final class BenchHistoryCommand implements Callable<Integer> {
-  private static final int TRIALS = 9;
+public final class BenchHistoryCommand extends HistoryBench {
+  private static final int TRIALS = 15;
+  private static final int WRITES = 4;
   private static final int BATCH = 5_000;
 
-  @Option(
-      names = "--millions",
-      defaultValue = "50",
-      description = "samples in the end, millions (default ${DEFAULT-VALUE})")
-  private double millions;
-
-  @Option(
-      names = "--db",
-      paramLabel = "URL",
-      description = "an empty database of a given server in place of one of its own; it is filled")
-  private String url;
-
-  @Spec private CommandSpec spec;
-
   private List<List<Sample>> batches;
-  private double freshBefore;
-  private double repeatedBefore;
 
   @Override
-  public Integer call() throws IOException, SQLException {
-    Path folder = Files.createTempDirectory("soakbench-bench-");
-    batches = BenchSamples.batches(BenchSamples.of(24, 50, 60, folder), BATCH);
-    DatabaseSettings settings =
-        url == null ? DatabaseSettings.embedded(folder.resolve("db")) : DatabaseSettings.url(url);
-    try (Database database = Database.open(settings);
-        StoredHistory history = StoredHistory.beside(settings)) {
-      for (double part : new double[] {0.01, 0.1, 1}) {
-        history.growTo(Math.round(part * millions * 1e6));
-        print("%.2f million samples stored%n", history.samples() / 1e6);
-        measure(database, history);
-      }
-      if (database.health().compression()) {
-        print("%.1f bytes a sample, %.1f a bin%n", history.bytes("sample"), history.bytes("bin"));
-        history.compress();
-        print(
-            "compressed: %.1f bytes a sample, %.1f a bin%n",
-            history.bytes("sample"), history.bytes("bin"));
-        read(database, history);
-        measureCompressed(database, history);
+  void measure(DatabaseSettings settings) throws Exception {
+    batches =
+        BenchSamples.batches(
+            BenchSamples.of(24, 50, 60, Files.createTempDirectory("soakbench-bench-")), BATCH);
+    Database.open(settings).close();
+    try (StoredHistory history = StoredHistory.beside(settings)) {
+      if (isMeasured(settings, history)) {
+        measureCompressed(settings, history);
       }
     }
-    return 0;
+  }
+
+  /** Returns whether chunks can be compressed there. */
+  private boolean isMeasured(DatabaseSettings settings, StoredHistory history) throws SQLException {
+    try (Database database = Database.open(settings)) {
+      for (double part : PARTS) {
+        grow(database, history, part);
+        measure(database, history);
+      }
+      if (!database.health().compression()) {
+        return false;
+      }
+      print("%.1f bytes a sample, %.1f a bin%n", history.bytes("sample"), history.bytes("bin"));
+      history.compress();
+      print(
+          "compressed: %.1f bytes a sample, %.1f a bin%n",
+          history.bytes("sample"), history.bytes("bin"));
+      read(database, history);
+      return true;
+    }
   }
 
   private void measure(Database database, StoredHistory history) throws SQLException {
@@ -88,49 +76,71 @@ public final class BenchHistoryCommand implements Callable<Integer> {
     read(database, history);
     List<Double> fresh = new ArrayList<>();
     List<Double> repeated = new ArrayList<>();
-    for (int trial = 0; trial < 4; trial++) {
-      fresh.add(rowsPerS(database, true));
-      repeated.add(rowsPerS(database, false));
+    for (int trial = 0; trial < WRITES; trial++) {
+      fresh.add(rowsPerS(database, batches, true));
+      repeated.add(rowsPerS(database, batches, false));
       history.removeBench();
     }
-    freshBefore = median(fresh);
-    repeatedBefore = median(repeated);
-    print("  written: fresh %.0f rows/s, repeated %.0f%n", freshBefore, repeatedBefore);
+    print("  written: fresh %.0f rows/s, repeated %.0f%n", counted(fresh), counted(repeated));
   }
 
   private void read(Database database, StoredHistory history) {
-    StoredHistory.Soak soak = history.middleSoak();
-    Took bins =
-        took(
-            () ->
-                database.archive().bins(soak.tracker(), soak.fromSecond(), soak.toSecond()).size());
-    Took chart = took(() -> history.chart(database, soak));
-    Took year =
-        took(() -> database.archive().history(soak.tracker(), 0, 4_102_444_800L, 1_000).size());
+    Soak soak = history.middleSoak();
+    SoakArchive archive = database.archive();
+    long fromSecond = soak.startSecond();
+    long toSecond = soak.endSecond() + 1;
     print(
-        "  ten hours: all bins %s, 2,000 rows for a chart %s; a year as 1,000 rows %s%n",
-        bins, chart, year);
+        "  ten hours: all bins %s, COPY of them as text %s, 2,000 rows for a chart %s; a year as"
+            + " 1,000 rows %s%n",
+        took(() -> archive.bins(soak.tracker(), fromSecond, toSecond)),
+        took(() -> history.copyBins(soak)),
+        took(() -> archive.binSpans(soak, fromSecond, toSecond, 2_000)),
+        took(() -> archive.history(soak.tracker(), 0, 4_102_444_800L, 1_000)));
   }
 
-  private void measureCompressed(Database database, StoredHistory history) throws SQLException {
-    // Else they would be put to what earlier rounds left in a chunk that is compressed already.
-    history.dropBench();
-    rowsPerS(database, true);
-    history.settle();
-    double plain = history.benchBytes();
-    history.compress();
-    history.settle();
-    print("  of a simulated rack: %.1f bytes a sample", plain);
-    print(", compressed %.1f%n", history.benchBytes());
-    double repeated = rowsPerS(database, false);
-    batches = batches.stream().map(BenchHistoryCommand::shifted).toList();
-    double late = rowsPerS(database, true);
+  /**
+   * Each round has its own chunk, of which the same is asked before and after it is compressed,
+   * each time on new connections: what a server's process did before matters to how it does this.
+   */
+  private void measureCompressed(DatabaseSettings settings, StoredHistory history)
+      throws SQLException {
+    List<List<Sample>> late = batches.stream().map(BenchHistoryCommand::shifted).toList();
+    List<Double> repeatedRatio = new ArrayList<>();
+    List<Double> lateRatio = new ArrayList<>();
+    for (int trial = 0; trial < WRITES; trial++) {
+      history.dropBench();
+      double fresh = rowsPerS(settings, batches, true);
+      double repeated = rowsPerS(settings, batches, false);
+      history.settle();
+      double plain = history.benchBytes();
+      history.compress();
+      history.settle();
+      if (trial == 0) {
+        print("  of a simulated rack: %.1f bytes a sample", plain);
+        print(", compressed %.1f%n", history.benchBytes());
+      }
+      repeatedRatio.add(rowsPerS(settings, batches, false) / repeated);
+      lateRatio.add(rowsPerS(settings, late, true) / fresh);
+    }
     print(
-        "  written: repeated %.0f rows/s (%.2f of not compressed), late %.0f (%.2f of fresh)%n",
-        repeated, repeated / repeatedBefore, late, late / freshBefore);
+        "  written: repeated %.2f of not compressed (%.2f to %.2f), late %.2f of fresh (%.2f to"
+            + " %.2f)%n",
+        counted(repeatedRatio),
+        Collections.min(repeatedRatio),
+        Collections.max(repeatedRatio),
+        counted(lateRatio),
+        Collections.min(lateRatio),
+        Collections.max(lateRatio));
   }
 
-  private double rowsPerS(Database database, boolean isFresh) {
+  private static double rowsPerS(
+      DatabaseSettings settings, List<List<Sample>> batches, boolean isFresh) {
+    try (Database database = Database.open(settings)) {
+      return rowsPerS(database, batches, isFresh);
+    }
+  }
+
+  private static double rowsPerS(Database database, List<List<Sample>> batches, boolean isFresh) {
     long rows = batches.stream().mapToLong(List::size).sum();
     long startNs = System.nanoTime();
     for (List<Sample> batch : batches) {
@@ -192,16 +202,11 @@ public final class BenchHistoryCommand implements Callable<Integer> {
       ms.add((System.nanoTime() - startNs) / 1e6);
       here.add((threads.getCurrentThreadCpuTime() - cpuNs) / 1e6);
     }
-    return new Took(median(ms), median(here));
+    return new Took(counted(ms), counted(here));
   }
 
-  /** The first one only warms up. */
-  private static double median(List<Double> all) {
-    List<Double> counted = all.stream().skip(1).sorted().toList();
-    return counted.get(counted.size() / 2);
-  }
-
-  private void print(String form, Object... values) {
-    spec.commandLine().getOut().printf(Locale.ROOT, form, values).flush();
+  /** The median; the first one only warms up. */
+  private static double counted(List<Double> all) {
+    return median(all.subList(1, all.size()));
   }
 }

@@ -1,51 +1,45 @@
 package soakbench.store.chunks;
 
 import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
+import java.io.OutputStream;
 import java.sql.Connection;
-import java.sql.DriverManager;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.SplittableRandom;
+import org.postgresql.PGConnection;
+import org.postgresql.copy.CopyManager;
+import soakbench.bench.TextCopy;
 import soakbench.cli.options.CommandException;
+import soakbench.live.SoakStore;
+import soakbench.live.watch.OpenBin;
+import soakbench.live.watch.SoakRun;
+import soakbench.model.Bin;
+import soakbench.model.Sample;
+import soakbench.model.Soak;
+import soakbench.model.Soak.End;
 import soakbench.store.Database;
 import soakbench.store.server.DatabaseSettings;
-import soakbench.store.server.ServerAddress;
 
-/** A history of soaks that the server makes by itself, directly in its tables. */
+/**
+ * A history of soaks of ten hours at five lines a second of 24 trackers, every other day: stored as
+ * a service stores them, all samples of a soak in one COPY, but judged by nobody.
+ */
 final class StoredHistory implements AutoCloseable {
   private static final int TRACKERS = 24;
   private static final int RATE_HZ = 5;
   private static final int SOAK_S = 36_000;
   private static final int AHEAD_S = 900;
   private static final int SOAKS_EVERY_S = 2 * 86_400;
+  private static final long US_PER_S = 1_000_000;
 
-  /** Noise of a usual sensor's steps: 0.01 degC, 1/32 deg/s, 1/2048 g, as firmware prints them. */
-  private static final String SAMPLES =
-      "INSERT INTO sample SELECT timestamptz '%1$s' + n * interval '1 s' / %2$d, n, n * 1000 /"
-          + " %2$d, round((30 - 8 * exp(-n / %2$d / 900.0) + random() / 30)::numeric, 2),"
-          + " round((random() + random() + random()) * 2) / 32, round((random() + random() +"
-          + " random()) * 2) / 32, round((random() + random() + random()) * 2) / 32,"
-          + " round((random() + random()) * 4) / 2048, round((random() + random()) * 4) / 2048, 1 +"
-          + " round((random() + random()) * 4) / 2048, false, '%3$s' FROM generate_series(0, %4$d)"
-          + " n";
-
-  private static final String BINS =
-      "INSERT INTO bin SELECT date_trunc('second', time), min(time), max(time), avg(temperature_c),"
-          + " stddev(temperature_c), avg(gx_dps), stddev(gx_dps), avg(gy_dps), stddev(gy_dps),"
-          + " avg(gz_dps), stddev(gz_dps), avg(ax_g), stddev(ax_g), avg(ay_g), stddev(ay_g),"
-          + " avg(az_g), stddev(az_g), 0.01, 0.1, count(*), count(*), count(*), count(*), count(*),"
-          + " count(*), count(*), 0, tracker FROM sample WHERE tracker = '%s' AND time >= '%s' AND"
-          + " time < '%s' GROUP BY 1, tracker";
-
+  private final SplittableRandom random = new SplittableRandom(1);
   private final Connection connection;
   private final long newestSecond = Instant.now().getEpochSecond() / 86_400 * 86_400 - 86_400;
   private int soaks;
-
-  /** A soak's bins. */
-  record Soak(String tracker, long fromSecond, long toSecond) {}
 
   private StoredHistory(Connection connection) throws SQLException {
     this.connection = connection;
@@ -55,45 +49,27 @@ final class StoredHistory implements AutoCloseable {
   }
 
   static StoredHistory beside(DatabaseSettings settings) throws IOException, SQLException {
-    if (!settings.isEmbedded()) {
-      return new StoredHistory(ServerAddress.of(settings).dataSource(0).getConnection());
-    }
-    Path data = settings.dataFolder();
-    String url =
-        "jdbc:postgresql://127.0.0.1:" + Files.readString(data.resolve("port")) + "/postgres";
-    return new StoredHistory(
-        DriverManager.getConnection(url, "postgres", Files.readString(data.resolve("password"))));
+    return new StoredHistory(TextCopy.connect(settings));
   }
 
   long samples() {
     return (long) soaks * SOAK_S * RATE_HZ;
   }
 
-  private Soak soak(int index) {
-    long from = newestSecond - (long) (index / TRACKERS) * SOAKS_EVERY_S;
-    return new Soak("H-" + index % TRACKERS, from, from + SOAK_S);
+  private long fromSecond(int index) {
+    return newestSecond - (long) (index / TRACKERS) * SOAKS_EVERY_S;
   }
 
   /** One in the middle, so that neither end of an index is what is found. */
   Soak middleSoak() {
-    return soak(soaks / 2);
+    return soak("H-" + soaks / 2 % TRACKERS, fromSecond(soaks / 2), SOAK_S, End.SILENCE);
   }
 
-  void growTo(long wanted) throws SQLException {
-    while (samples() < wanted) {
-      Soak next = soak(soaks++);
-      Instant from = Instant.ofEpochSecond(next.fromSecond);
-      execute(SAMPLES.formatted(from, RATE_HZ, next.tracker, SOAK_S * RATE_HZ - 1));
-      execute(BINS.formatted(next.tracker, from, Instant.ofEpochSecond(next.toSecond)));
-      execute(
-          "INSERT INTO soak (id, tracker, start_time, end_time, samples, ended) VALUES"
-              + " ('%1$s@%2$d', '%1$s', '%3$s', '%4$s', %5$d, 'silence')"
-                  .formatted(
-                      next.tracker,
-                      soaks,
-                      from,
-                      Instant.ofEpochSecond(next.toSecond - 1),
-                      SOAK_S * RATE_HZ));
+  /** Adds soaks until so many samples are there. */
+  void growTo(Database database, long wanted) {
+    for (; samples() < wanted; soaks++) {
+      String tracker = "H-" + soaks % TRACKERS;
+      store(database, soak(tracker, fromSecond(soaks), SOAK_S, End.SILENCE));
     }
   }
 
@@ -101,18 +77,66 @@ final class StoredHistory implements AutoCloseable {
    * Soaks of other trackers that go on, so many seconds each. They end a while ahead, or they would
    * have fallen silent until all of them are made.
    */
-  void openSoaks(int count, int seconds) throws SQLException {
-    long from = Instant.now().getEpochSecond() - seconds + AHEAD_S;
+  void openSoaks(Database database, int count, int seconds) {
+    long fromSecond = Instant.now().getEpochSecond() - seconds + AHEAD_S;
     for (int i = 0; i < count; i++) {
-      String tracker = "O-" + i;
-      Instant start = Instant.ofEpochSecond(from);
-      execute(SAMPLES.formatted(start, RATE_HZ, tracker, seconds * RATE_HZ - 1));
-      execute(BINS.formatted(tracker, start, Instant.ofEpochSecond(from + seconds)));
-      execute(
-          ("INSERT INTO soak (id, tracker, start_time, end_time, samples) VALUES ('%1$s@%2$d',"
-                  + " '%1$s', '%3$s', (SELECT max(time) FROM sample WHERE tracker = '%1$s'), %4$d)")
-              .formatted(tracker, from, start, seconds * RATE_HZ));
+      store(database, soak("O-" + i, fromSecond, seconds, null));
     }
+  }
+
+  private static Soak soak(String tracker, long fromSecond, int seconds, End ended) {
+    long startUs = fromSecond * US_PER_S;
+    long samples = (long) seconds * RATE_HZ;
+    long endUs = startUs + (samples - 1) * US_PER_S / RATE_HZ;
+    return new Soak(SoakRun.id(tracker, startUs), tracker, startUs, endUs, samples, ended);
+  }
+
+  private void store(Database database, Soak soak) {
+    List<Sample> samples = new ArrayList<>();
+    List<Bin> bins = new ArrayList<>();
+    for (long second = soak.startSecond(); second <= soak.endSecond(); second++) {
+      OpenBin bin = new OpenBin(soak.tracker(), second);
+      for (int i = 0; i < RATE_HZ; i++) {
+        Sample sample =
+            sample(soak.tracker(), samples.size(), second * US_PER_S + i * US_PER_S / RATE_HZ);
+        samples.add(sample);
+        bin.add(sample);
+      }
+      bins.add(bin.close(0));
+    }
+    try (SoakStore.Unit unit = database.soakStore().begin()) {
+      unit.writeSamples(samples);
+      unit.writeBins(bins);
+      unit.writeSoak(soak);
+      unit.commit();
+    }
+  }
+
+  /** Noise of a usual sensor's steps: 0.01 degC, 1/32 deg/s, 1/2048 g, as firmware prints them. */
+  private Sample sample(String tracker, int n, long timeUs) {
+    double warm = 30 - 8 * Math.exp(-n / (double) RATE_HZ / 900);
+    return new Sample(
+        tracker,
+        timeUs,
+        Math.round((warm + random.nextDouble() / 30) * 100) / 100f,
+        false,
+        steps(3, 2) / 32,
+        steps(3, 2) / 32,
+        steps(3, 2) / 32,
+        steps(2, 4) / 2048,
+        steps(2, 4) / 2048,
+        1 + steps(2, 4) / 2048,
+        n,
+        n * 1000L / RATE_HZ);
+  }
+
+  /** So many random numbers of up to so many, added up. */
+  private float steps(int count, int each) {
+    double sum = 0;
+    for (int i = 0; i < count; i++) {
+      sum += random.nextDouble();
+    }
+    return Math.round(sum * each);
   }
 
   /** How much is derived of soaks. */
@@ -120,15 +144,22 @@ final class StoredHistory implements AutoCloseable {
     return number("SELECT count(*) FROM derived");
   }
 
-  int chart(Database database, Soak soak) {
-    return database
-        .archive()
-        .binSpans(
-            database.archive().soakAt(soak.tracker, soak.fromSecond * 1_000_000 + 1).orElseThrow(),
-            soak.fromSecond,
-            soak.toSecond,
-            2_000)
-        .size();
+  /** Hands over all of a soak's bins as text: what no reading of them can do without. */
+  void copyBins(Soak soak) {
+    String copy =
+        "COPY (SELECT * FROM bin WHERE tracker = '%s' AND time >= '%s' AND time < '%s' ORDER BY"
+            + " time) TO STDOUT";
+    try {
+      CopyManager copies = connection.unwrap(PGConnection.class).getCopyAPI();
+      copies.copyOut(
+          copy.formatted(
+              soak.tracker(),
+              Instant.ofEpochSecond(soak.startSecond()),
+              Instant.ofEpochSecond(soak.endSecond() + 1)),
+          OutputStream.nullOutputStream());
+    } catch (SQLException | IOException e) {
+      throw new CommandException("the bins of " + soak.id() + " can't be copied: " + e);
+    }
   }
 
   void settle() throws SQLException {

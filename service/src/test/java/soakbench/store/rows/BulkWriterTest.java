@@ -58,6 +58,31 @@ class BulkWriterTest {
   }
 
   @Test
+  void lookingForWhatIsStoredLeavesNoLockOnIt() throws SQLException {
+    DatabaseSettings settings = SharedServer.empty();
+    List<Sample> kept = Samples.samples("A-6", 0, 100);
+    try (Connection connection = SharedServer.connect(settings)) {
+      connection.setAutoCommit(false);
+      SampleWriter.write(connection, kept);
+      connection.commit();
+      BulkWriter<Sample> writer = new BulkWriter<>(connection, SampleLayout.INSTANCE);
+      assertThat(writer.isStored(kept.get(3))).isTrue();
+      assertThat(readLocks(connection)).isZero();
+      assertThat(writer.writeNew(kept, SampleLayout.INSTANCE::read)).hasSize(100);
+      assertThat(readLocks(connection)).isZero();
+      connection.rollback();
+    }
+  }
+
+  /** On the key of the samples or, where there is TimescaleDB, of their chunks. */
+  private static int readLocks(Connection connection) throws SQLException {
+    return count(
+        connection,
+        "pg_locks WHERE pid = pg_backend_pid() AND mode = 'AccessShareLock'"
+            + " AND relation::regclass::text LIKE '%sample_pkey%'");
+  }
+
+  @Test
   void absentValuesAreStoredAsNull() throws SQLException {
     float nan = Float.NaN;
     Sample bare = new Sample("A-2", 0, nan, false, 1, 2, 3, nan, nan, nan, -1, -1);
