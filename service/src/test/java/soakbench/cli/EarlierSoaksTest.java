@@ -83,7 +83,7 @@ class EarlierSoaksTest {
     print(mix, "without", without);
     print(mix, "with", with);
     assertThat(with.size()).as("answers").isGreaterThan(racks / 4);
-    assertThat(medianErrorS(with)).isLessThan(most * medianErrorS(without));
+    assertThat(meanErrorS(with)).isLessThan(most * meanErrorS(without));
     assertThat(coverage(with)).as("coverage").isGreaterThanOrEqualTo(0.85);
   }
 
@@ -176,9 +176,9 @@ class EarlierSoaksTest {
     return VerdictScore.of(quarter.truth, List.of(), told).forecasts()[0];
   }
 
-  static double medianErrorS(List<ForecastScore> scores) {
-    double[] errors = sizes(scores).toArray();
-    return errors[errors.length / 2];
+  /** Of a few answers the median is one answer's or another's; this is all of them. */
+  private static double meanErrorS(List<ForecastScore> scores) {
+    return sizes(scores).average().orElseThrow();
   }
 
   private static DoubleStream sizes(List<ForecastScore> scores) {
@@ -193,12 +193,13 @@ class EarlierSoaksTest {
     double[] errors = sizes(scores).toArray();
     System.out.printf(
         Locale.ROOT,
-        "%s, %s: %d answers at 25 %% of the way, error %.0f s (90th percentile %.0f),"
-            + " coverage %.0f %%%n",
+        "%s, %s: %d answers at 25 %% of the way, error %.0f s in the mean, %.0f s median"
+            + " (90th percentile %.0f), coverage %.0f %%%n",
         mix.word(),
         what,
         scores.size(),
-        medianErrorS(scores),
+        meanErrorS(scores),
+        errors[errors.length / 2],
         errors[Math.min(errors.length - 1, errors.length * 9 / 10)],
         100 * coverage(scores));
     assertThat(Arrays.stream(errors).allMatch(Double::isFinite)).isTrue();

@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import soakbench.api.calibrations.CalibrationTable;
 import soakbench.ingest.rackfile.LineSettings;
 import soakbench.ingest.source.Recording;
@@ -60,7 +61,10 @@ public final class Replay {
   /** All soaks of one tracker. */
   public record TrackerReplay(String tracker, List<SoakReplay> soaks) {}
 
-  /** When the tracker was expected to be ready, as forecast at {@code timeUs}; once a minute. */
+  /**
+   * When the tracker was expected to be ready, as forecast at {@code timeUs}: whenever that is
+   * another time than before, and once a minute.
+   */
   public record Forecast(long timeUs, ReadyAt readyAt) {}
 
   /**
@@ -145,7 +149,7 @@ public final class Replay {
     }
   }
 
-  /** Passes samples on second by second, so that no minute's forecast is skipped. */
+  /** Passes samples on second by second, so that no forecast is skipped. */
   private void take(List<Sample> samples) {
     for (Sample s : samples) {
       if (!second.isEmpty() && second.get(second.size() - 1).second() != s.second()) {
@@ -166,9 +170,9 @@ public final class Replay {
     for (Readiness r : verdicts) {
       newest.put(r.soak(), r);
       List<Forecast> ofSoak = forecasts.computeIfAbsent(r.soak(), s -> new ArrayList<>());
-      boolean due =
-          ofSoak.isEmpty() || r.asOfUs() - ofSoak.get(ofSoak.size() - 1).timeUs() >= 60_000_000L;
-      if (due) {
+      Forecast last = ofSoak.isEmpty() ? null : ofSoak.get(ofSoak.size() - 1);
+      boolean due = last == null || r.asOfUs() - last.timeUs() >= 60_000_000L;
+      if (due || !Objects.equals(last.readyAt(), r.readyAt())) {
         ofSoak.add(new Forecast(r.asOfUs(), r.readyAt()));
       }
     }

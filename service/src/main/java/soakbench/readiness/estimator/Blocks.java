@@ -81,6 +81,7 @@ final class Blocks {
     if (bin.boot() != boot) {
       boot = bin.boot();
       booted = true;
+      forget();
     }
     if (motion) {
       held = null;
@@ -94,6 +95,22 @@ final class Blocks {
       held = bin;
       heldBelieved = believed;
     }
+  }
+
+  /** A bias of before it was off is not the one that settles since. */
+  private void forget() {
+    clear();
+    held = null;
+    before = null;
+    if (!thermometer.empty()) {
+      thermometer.close();
+    }
+  }
+
+  private void clear() {
+    still = 0;
+    rates = 0;
+    Arrays.fill(sumBias, 0);
   }
 
   private void takeHeld() {
@@ -149,9 +166,7 @@ final class Blocks {
     }
     Reading reading = thermometer.empty() ? null : thermometer.close();
     Block out = new Block(endS, counts ? reading : null, mean, variance, unheardS, moved, booted);
-    still = 0;
-    rates = 0;
-    Arrays.fill(sumBias, 0);
+    clear();
     moved = false;
     booted = false;
     unheardS = 0;

@@ -21,6 +21,11 @@ public final class Estimator {
 
   private static final double FORECAST_EVERY_S = 60;
 
+  /** At first each half minute shows much more of a warm-up than was known, s. */
+  private static final double YOUNG_S = 600;
+
+  private static final double YOUNG_EVERY_S = 30;
+
   /** So near its end a forecast is made with every block, s. */
   private static final double NEAR_S = 120;
 
@@ -159,7 +164,8 @@ public final class Estimator {
 
   private boolean forecastDue(double nowS) {
     boolean near = expected != null && expected.fromS() + expected.expectedS() - nowS <= NEAR_S;
-    return settled || near || nowS - expectedAtS >= FORECAST_EVERY_S;
+    double everyS = nowS < YOUNG_S ? YOUNG_EVERY_S : FORECAST_EVERY_S;
+    return settled || near || nowS - expectedAtS >= everyS;
   }
 
   private Forecast.Now now(double nowS) {

@@ -80,6 +80,19 @@ class ReplayFilesTest {
   }
 
   @Test
+  void aTimeIsListedAsSoonAsItIsTold() throws IOException {
+    JsonNode soak = replay(List.of(DAYS.get(0))).get(0).get("soaks").get(0);
+    List<Instant> told = new ArrayList<>();
+    for (JsonNode forecast : soak.get("forecasts")) {
+      if (forecast.hasNonNull("ready_at")) {
+        told.add(Instant.parse(forecast.get("time").asText()));
+      }
+    }
+    Instant young = told.get(0).plusSeconds(500);
+    assertThat(told.stream().filter(young::isAfter)).hasSizeGreaterThanOrEqualTo(500 / 30);
+  }
+
+  @Test
   void theEarlierOnesCountInWhateverOrderTheyAreNamed() throws IOException {
     JsonNode shuffled = replay(List.of(DAYS.get(3), DAYS.get(1), DAYS.get(0), DAYS.get(2)));
     assertThat(priorUsed(shuffled.get(0))).as("the last day, named first").isTrue();

@@ -103,6 +103,15 @@ class EstimatorTest {
     assertThat(in / (double) of).as("share of 95 %% intervals that hold").isGreaterThan(0.8);
   }
 
+  /** A minute is much of what a quarter of a warm-up has shown. */
+  @Test
+  void inTheFirstTenMinutesTheTimeToldIsAtMostHalfAMinuteOld() {
+    List<Answer> young =
+        TOLD.subList(0, 600).stream().filter(a -> a.expected() != null && a.tS() < 600).toList();
+    assertThat(young).hasSizeGreaterThan(300);
+    assertThat(young).allMatch(a -> a.tS() - a.expected().fromS() <= 31);
+  }
+
   @Test
   void everyFigureHasItsInterval() {
     Answer a = TOLD.get(900);
