@@ -1,5 +1,6 @@
 package soakbench.live.watch;
 
+import java.io.Serializable;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -39,6 +40,16 @@ final class TrackerWatch {
   private StaleRange ahead;
 
   private long apartSecond = Long.MIN_VALUE;
+
+  /** The newest second of the open soak when its judge was kept, or its first. */
+  private long keptSecond;
+
+  /**
+   * What is kept of an open soak.
+   *
+   * @param temperatureC the newest that was heard in it, degC; NaN where none was
+   */
+  record Kept(SoakRun run, double temperatureC) implements Serializable {}
 
   TrackerWatch(String tracker, SoakContext context) {
     this.tracker = tracker;
@@ -194,6 +205,7 @@ final class TrackerWatch {
   private void take(Bin bin, long count, PendingWrites out) {
     if (run == null) {
       run = context.begin(tracker, bin.firstUs());
+      keptSecond = bin.second();
       cuts++;
       samples = 0;
     }
@@ -209,6 +221,38 @@ final class TrackerWatch {
   void replay(Bin bin, long count, PendingWrites out) {
     endBefore(bin, run != null && bin.boot() != boot, out);
     take(bin, count, out);
+  }
+
+  /** Takes up a soak whose judge was kept. */
+  void resume(Kept kept) {
+    run = kept.run();
+    cuts++;
+    boot = run.last().boot();
+    newestUs = run.last().lastUs();
+    cutter.resumed(run.last(), kept.temperatureC());
+    noteKept();
+  }
+
+  /** What is to be kept of the open soak. */
+  Kept keep() {
+    return new Kept(run, cutter.temperatureC());
+  }
+
+  SoakContext context() {
+    return context;
+  }
+
+  /** Notes that the open soak's judge is kept as it stands. */
+  void noteKept() {
+    keptSecond = cutter.second();
+  }
+
+  /**
+   * How much of the open soak was judged since its judge was kept, s; 0 where its judge would not
+   * be what follows from its stored seconds.
+   */
+  long secondsSinceKept() {
+    return run == null || ahead != null ? 0 : cutter.second() - keptSecond;
   }
 
   /** Whether nothing was heard for long enough to end a soak if the next sample is this one. */

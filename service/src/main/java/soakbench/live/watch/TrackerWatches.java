@@ -295,6 +295,20 @@ final class TrackerWatches {
     return touched;
   }
 
+  /** Keeps the judges of some soaks that have gone on for long since they were kept. */
+  void keepDue(SoakStore.Unit unit) {
+    judges(unit).keepDue(byTracker.values());
+  }
+
+  /** Keeps those of some that have gone on at all; whether there were any. */
+  boolean keepMore(SoakStore.Unit unit) {
+    return judges(unit).keepMore(byTracker.values());
+  }
+
+  private KeptJudges judges(SoakStore.Unit unit) {
+    return new KeptJudges(unit, context.program().get());
+  }
+
   /** What is to be derived again now; empty where nothing is, or something is under way. */
   Optional<RederivationJob> next() {
     long nowUs = clock.runningUs();
