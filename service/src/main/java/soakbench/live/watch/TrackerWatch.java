@@ -283,7 +283,7 @@ final class TrackerWatch {
     if (run != null) {
       run.flush(out);
       out.soak(run.soak(cutter.lastUs(), samples, why));
-      out.summary(run.summary(cutter.lastUs(), true));
+      out.ended(run, cutter.lastUs());
       run = null;
       cuts++;
       ended = why;
@@ -375,15 +375,20 @@ final class TrackerWatch {
     if (run == null || !open.isEmpty()) {
       return;
     }
-    if (!measuredNow && quietUs > Math.min(RECORDING_ENDS_US, run.silenceUs())) {
+    if (endsAt(nowUs, measuredNow)) {
       end(End.SILENCE, out);
-    } else if (!measuredNow) {
-      return;
-    } else if (quietUs > SoakCutter.SILENCE_ENDS_US) {
-      end(End.SILENCE, out);
-    } else if (quietUs > run.silenceUs()) {
+    } else if (measuredNow && quietUs > run.silenceUs()) {
       run.silence(out);
     }
+  }
+
+  /** Whether the open soak, if there is one, has been quiet for long enough to end. */
+  boolean endsAt(long nowUs, boolean measuredNow) {
+    return run != null
+        && nowUs - heardAtUs
+            > (measuredNow
+                ? SoakCutter.SILENCE_ENDS_US
+                : Math.min(RECORDING_ENDS_US, run.silenceUs()));
   }
 
   void heardAt(long nowUs) {

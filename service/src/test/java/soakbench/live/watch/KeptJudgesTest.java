@@ -72,8 +72,8 @@ class KeptJudgesTest {
     TauPrior prior = drawn.either() ? null : new TauPrior(drawn.from(300.0, 2000.0), 1.3, 4);
     SoakRun through = run(bins.get(0), prior);
     SoakRun broken = run(bins.get(0), prior);
-    PendingWrites seen = new PendingWrites();
-    PendingWrites seenBroken = new PendingWrites();
+    PendingWrites seen = new PendingWrites(new EarlierSoaks(List.of()));
+    PendingWrites seenBroken = new PendingWrites(new EarlierSoaks(List.of()));
     Set<Integer> cuts = new HashSet<>();
     for (int i = 0; i < 4; i++) {
       cuts.add(drawn.from(5, bins.size() - 1));
