@@ -207,9 +207,9 @@ public interface SoakStore {
     }
 
     /**
-     * Keeps the judge of an open soak in place of the one before. It goes with any change of what
-     * it rests on: when the soak ends or is removed, its timeline is replaced, or bins of its
-     * tracker are removed.
+     * Keeps the judge of a stored soak that is open, in place of the one before. It goes with any
+     * change of what it rests on: when the soak ends or is removed, its timeline is replaced, or
+     * bins of its tracker are removed.
      */
     void keepJudge(KeptJudge judge);
 

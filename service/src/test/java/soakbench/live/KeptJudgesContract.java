@@ -51,6 +51,14 @@ interface KeptJudgesContract extends StoreInTest {
   }
 
   @Test
+  default void aJudgeOfNoStoredSoakIsNotKept() {
+    Soak soak = soak("a", 0, 1, null);
+    run(u -> u.keepJudge(new KeptJudge(soak.id(), "p", FIRST_S, 0, 0, new byte[1])));
+    run(u -> u.writeSoak(soak));
+    assertThat(found(soak)).isEmpty();
+  }
+
+  @Test
   default void aJudgeIsOfNoUseOnceItsBinsAreOthers() {
     Soak soak = kept();
     Bin more = bin(FIRST_S + 1, 1);

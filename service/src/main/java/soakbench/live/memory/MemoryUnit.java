@@ -286,7 +286,9 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
   @Override
   public void keepJudge(KeptJudge judge) {
     checkOpen();
-    undo.put(tables.judges, judge.soak(), judge);
+    if (tables.soaks.containsKey(judge.soak())) {
+      undo.put(tables.judges, judge.soak(), judge);
+    }
   }
 
   @Override

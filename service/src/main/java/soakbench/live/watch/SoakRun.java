@@ -115,12 +115,9 @@ public final class SoakRun implements Serializable {
     return changes;
   }
 
-  /**
-   * Whether it is worth keeping: it is being judged, and nothing of it came from a clock that may
-   * yet be contradicted.
-   */
+  /** Whether it is worth keeping: it is being judged. Its newest verdict is worked out for that. */
   boolean keepable() {
-    return !silent && newestChange != null && judge.newest() != null && judge.fault().isEmpty();
+    return newestChange != null && judge.newest() != null && judge.fault().isEmpty();
   }
 
   /**

@@ -9,8 +9,12 @@ import soakbench.store.connection.Query;
 
 /** Table {@code kept_judge}. */
 public final class KeptJudgeRows {
+  /** Only of a stored soak: none else is ever taken up. */
   private static final String PUT =
-      Query.upsert("kept_judge", "soak", "program, second, bins, readings, content");
+      "INSERT INTO kept_judge (soak, program, second, bins, readings, content) SELECT id, ?, ?, ?,"
+          + " ?, ? FROM soak WHERE id = ? ON CONFLICT (soak) DO UPDATE SET program ="
+          + " EXCLUDED.program, second = EXCLUDED.second, bins = EXCLUDED.bins, readings ="
+          + " EXCLUDED.readings, content = EXCLUDED.content";
 
   /** A late sample adds a reading to its bin, whichever program derived that again. */
   private static final String FIND =
@@ -26,12 +30,12 @@ public final class KeptJudgeRows {
     return Query.change(
         connection,
         PUT,
-        judge.soak(),
         judge.program(),
         judge.second(),
         judge.bins(),
         judge.readings(),
-        judge.content());
+        judge.content(),
+        judge.soak());
   }
 
   public static Optional<KeptJudge> find(Connection connection, Soak soak, String program)

@@ -10,6 +10,7 @@ import java.sql.SQLException;
 import java.sql.Statement;
 import java.time.Instant;
 import soakbench.cli.options.CommandException;
+import soakbench.live.watch.SoakRun;
 import soakbench.store.Database;
 import soakbench.store.server.DatabaseSettings;
 import soakbench.store.server.ServerAddress;
@@ -109,9 +110,9 @@ final class StoredHistory implements AutoCloseable {
       execute(SAMPLES.formatted(start, RATE_HZ, tracker, seconds * RATE_HZ - 1));
       execute(BINS.formatted(tracker, start, Instant.ofEpochSecond(from + seconds)));
       execute(
-          ("INSERT INTO soak (id, tracker, start_time, end_time, samples) VALUES ('%1$s@%2$d',"
+          ("INSERT INTO soak (id, tracker, start_time, end_time, samples) VALUES ('%2$s',"
                   + " '%1$s', '%3$s', (SELECT max(time) FROM sample WHERE tracker = '%1$s'), %4$d)")
-              .formatted(tracker, from, start, seconds * RATE_HZ));
+              .formatted(tracker, SoakRun.id(tracker, from * 1_000_000), start, seconds * RATE_HZ));
     }
   }
 
