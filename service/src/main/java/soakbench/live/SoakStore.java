@@ -206,6 +206,19 @@ public interface SoakStore {
       return 0;
     }
 
+    /**
+     * Keeps the judge of a stored soak that is open, in place of the one before. It goes with any
+     * change of what it rests on: when the soak ends or is removed, its timeline is replaced, or
+     * bins of its tracker are removed.
+     */
+    void keepJudge(KeptJudge judge);
+
+    /**
+     * The judge that a program kept of a soak; empty where none is, or where the bins until its
+     * second are not as many, of as many readings, as it was given.
+     */
+    Optional<KeptJudge> keptJudge(Soak soak, String program);
+
     /** Removes a soak, its terms, summary and timeline (not its samples and bins). */
     void deleteSoak(String soak);
 

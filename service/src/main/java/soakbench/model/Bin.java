@@ -1,5 +1,7 @@
 package soakbench.model;
 
+import java.io.Serializable;
+
 /**
  * One second of one tracker, derived from its samples and never changed by hand. Arrays have three
  * entries, x y z.
@@ -27,7 +29,8 @@ public record Bin(
     Channel[] gyroDps,
     Channel[] accelG,
     double temperatureStepC,
-    double gyroStepDps) {
+    double gyroStepDps)
+    implements Serializable {
 
   /**
    * What one channel read within the second.
@@ -36,7 +39,7 @@ public record Bin(
    * @param mean their mean
    * @param sd their standard deviation (n - 1 in the divisor); NaN below two readings
    */
-  public record Channel(int count, double mean, double sd) {
+  public record Channel(int count, double mean, double sd) implements Serializable {
     public static final Channel EMPTY = new Channel(0, Double.NaN, Double.NaN);
   }
 
@@ -73,6 +76,15 @@ public record Bin(
   /** Instant at which the bin ends, microseconds since 1970. */
   public long endUs() {
     return (second + 1) * 1_000_000L;
+  }
+
+  /** Readings of all channels together. */
+  public int readings() {
+    int sum = temperatureC.count();
+    for (int i = 0; i < 3; i++) {
+      sum += gyroDps[i].count() + accelG[i].count();
+    }
+    return sum;
   }
 
   /** Readings of the rates; 0 where the bin has none. */

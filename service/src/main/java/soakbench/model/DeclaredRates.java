@@ -1,5 +1,6 @@
 package soakbench.model;
 
+import java.io.Serializable;
 import soakbench.model.Tracker.Rates;
 
 /**
@@ -8,4 +9,4 @@ import soakbench.model.Tracker.Rates;
  * @param fromSecond the second since 1970 from which it holds, of the samples' own time
  * @param rates what was declared
  */
-public record DeclaredRates(long fromSecond, Rates rates) {}
+public record DeclaredRates(long fromSecond, Rates rates) implements Serializable {}

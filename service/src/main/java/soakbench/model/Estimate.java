@@ -1,5 +1,7 @@
 package soakbench.model;
 
+import java.io.Serializable;
+
 /**
  * A figure with its uncertainty, or the reason why there is none.
  *
@@ -9,7 +11,8 @@ package soakbench.model;
  * @param high upper 95 % limit, or null
  * @param reason why there is no figure; null where there is one
  */
-public record Estimate(Double value, Double se, Double low, Double high, String reason) {
+public record Estimate(Double value, Double se, Double low, Double high, String reason)
+    implements Serializable {
 
   /**
    * A figure with its standard error and symmetric 95 % limits at {@code quantile} standard errors.

@@ -1,5 +1,7 @@
 package soakbench.model;
 
+import java.io.Serializable;
+
 /**
  * What counts as ready. Names, units and defaults are those of the limits file.
  *
@@ -36,7 +38,8 @@ public record Limits(
     double dwellS,
     double hotC,
     double riseLimitCPerMin,
-    double alpha) {
+    double alpha)
+    implements Serializable {
 
   /** The defaults that the methods page lists. */
   public static final Limits DEFAULT =

@@ -1,5 +1,6 @@
 package soakbench.model;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -15,7 +16,8 @@ import soakbench.model.Tracker.Rates;
  * @param rates what was declared of its rates, by time, no two in a row the same: the first before
  *     it began, each later one while it went on. Empty for a soak of before this was kept
  */
-public record SoakTerms(Limits limits, TauPrior tauPrior, List<DeclaredRates> rates) {
+public record SoakTerms(Limits limits, TauPrior tauPrior, List<DeclaredRates> rates)
+    implements Serializable {
 
   public SoakTerms {
     rates = List.copyOf(rates);
@@ -54,6 +56,12 @@ public record SoakTerms(Limits limits, TauPrior tauPrior, List<DeclaredRates> ra
     List<DeclaredRates> all = new ArrayList<>(rates);
     all.add(new DeclaredRates(fromSecond, now));
     return new SoakTerms(limits, tauPrior, all);
+  }
+
+  /** The same with what was declared until a second alone. */
+  public SoakTerms until(long second) {
+    return new SoakTerms(
+        limits, tauPrior, rates.stream().filter(r -> r.fromSecond() <= second).toList());
   }
 
   /** What was declared of its rates at a second; empty where nothing is kept of it. */

@@ -1,5 +1,7 @@
 package soakbench.model;
 
+import java.io.Serializable;
+
 /**
  * One line of a soak's timeline.
  *
@@ -7,4 +9,4 @@ package soakbench.model;
  * @param state what it entered
  * @param revised true where a sample that came late changed what had been said before
  */
-public record StateChange(long timeUs, State state, boolean revised) {}
+public record StateChange(long timeUs, State state, boolean revised) implements Serializable {}

@@ -1,5 +1,7 @@
 package soakbench.model;
 
+import java.io.Serializable;
+
 /**
  * A log-normal belief about a time constant before it is measured: what earlier soaks on the same
  * rack tell of the next, or what is known of such bodies in general.
@@ -8,7 +10,7 @@ package soakbench.model;
  * @param factor one standard deviation up multiplies by this, one down divides by it; above 1
  * @param soaks how many soaks it was learnt from; 0 where it is a general belief
  */
-public record TauPrior(double medianS, double factor, int soaks) {
+public record TauPrior(double medianS, double factor, int soaks) implements Serializable {
 
   /**
    * @throws IllegalArgumentException if it is no belief: a median or factor out of range, or a

@@ -1,5 +1,6 @@
 package soakbench.numerics;
 
+import java.io.Serializable;
 import java.util.function.DoubleUnaryOperator;
 
 /**
@@ -10,7 +11,8 @@ import java.util.function.DoubleUnaryOperator;
  * @param weight of each, sums to 1
  * @param given P and D for each tau
  */
-public record RelaxationMixture(double[] tau, double[] weight, Given given) {
+public record RelaxationMixture(double[] tau, double[] weight, Given given)
+    implements Serializable {
 
   /**
    * The normal distribution of P and D if tau were known: one entry for each tau.
@@ -26,7 +28,8 @@ public record RelaxationMixture(double[] tau, double[] weight, Given given) {
       double[] distance,
       double[] plateauVariance,
       double[] distanceVariance,
-      double[] covariance) {}
+      double[] covariance)
+      implements Serializable {}
 
   /** Change of y over the next {@code seconds}. */
   public Measured change(double seconds) {

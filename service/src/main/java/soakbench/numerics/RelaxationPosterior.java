@@ -1,5 +1,6 @@
 package soakbench.numerics;
 
+import java.io.Serializable;
 import soakbench.model.TauPrior;
 
 /**
@@ -17,7 +18,7 @@ import soakbench.model.TauPrior;
  * @param effectiveCount effective number of readings
  */
 public record RelaxationPosterior(
-    RelaxationMixture mixture, double residualSd, double effectiveCount) {
+    RelaxationMixture mixture, double residualSd, double effectiveCount) implements Serializable {
 
   private static final int MOST_REFINEMENTS = 4;
   private static final double NEGLIGIBLE = 1e-5;

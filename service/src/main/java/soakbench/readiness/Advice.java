@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.List;
 import soakbench.model.Limits;
 import soakbench.model.Spans;
@@ -8,7 +9,7 @@ import soakbench.numerics.Measured;
 import soakbench.readiness.estimator.TostInterval;
 
 /** One line for the person at the rack: what to do, or what the tracker waits for. */
-final class Advice {
+final class Advice implements Serializable {
   /** A tracker further below the band has most likely never been in it. */
   private static final double FELL_OUT_C = 1;
 

@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.Arrays;
 import java.util.List;
 import soakbench.drift.still.BiasBlock;
@@ -11,7 +12,7 @@ import soakbench.drift.still.BlockDigest;
  * The three axes' bias curves as the soak has shown them so far; fitted again with every new
  * half-minute block at first, later with a twentieth more of them. Not thread-safe.
  */
-final class BiasKnowledge {
+final class BiasKnowledge implements Serializable {
   /**
    * Before a unit has shown its own coefficient: zero, give or take 0.05 deg/s per degC; common
    * figures of small gyros are below 0.05 (common practice, no source). The soak's own blocks

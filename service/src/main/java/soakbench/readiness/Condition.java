@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import soakbench.readiness.estimator.TostInterval;
 
 /**
@@ -13,7 +14,8 @@ import soakbench.readiness.estimator.TostInterval;
  * @param reason why it is not met or not known; null where it is met
  */
 public record Condition(
-    String name, Boolean met, Found found, Wanted wanted, String unit, String reason) {
+    String name, Boolean met, Found found, Wanted wanted, String unit, String reason)
+    implements Serializable {
 
   /**
    * What was found.
@@ -22,7 +24,7 @@ public record Condition(
    * @param low lower end of the value's 90 % interval, or null where it has none
    * @param high upper end of the value's 90 % interval, or null where it has none
    */
-  public record Found(Double value, Double low, Double high) {
+  public record Found(Double value, Double low, Double high) implements Serializable {
     static final Found NOTHING = new Found(null, null, null);
 
     /** A value without an interval; null where nothing is known. */
@@ -41,7 +43,7 @@ public record Condition(
    * @param limitLow what the value, or its interval, must stay above, or null
    * @param limitHigh what it must stay below, or null
    */
-  public record Wanted(Double limitLow, Double limitHigh) {
+  public record Wanted(Double limitLow, Double limitHigh) implements Serializable {
     /** No less than the limit. */
     public static Wanted above(double limit) {
       return new Wanted(limit, null);

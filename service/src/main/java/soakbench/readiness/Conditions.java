@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.List;
 import soakbench.model.Axes;
 import soakbench.model.Limits;
@@ -10,7 +11,7 @@ import soakbench.readiness.estimator.Answer;
 import soakbench.readiness.estimator.TostInterval;
 
 /** Holds evidence against the limits, one condition at a time. */
-final class Conditions {
+final class Conditions implements Serializable {
   private final Limits limits;
 
   Conditions(Limits limits) {

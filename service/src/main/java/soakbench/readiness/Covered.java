@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -11,7 +12,7 @@ import soakbench.thermal.cooling.CoolingSecond;
  * warms as fast as it cooled, and the bias follows in the same way. Until it is moved, because a
  * touch may change the offset, or is not heard for a while. Not thread-safe.
  */
-final class Covered {
+final class Covered implements Serializable {
   /** A chip is back in this time, s. */
   private static final double LONG_S = 120;
 

@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.Optional;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.model.Limits;
@@ -15,7 +16,7 @@ import soakbench.readiness.estimator.TostInterval;
  * 31. By the temperatures alone, without a belief of where trackers are warmed to: what overheats
  * is what nobody expected. Not thread-safe.
  */
-final class HeadingForHot {
+final class HeadingForHot implements Serializable {
   /** So far ahead it is looked, s. */
   private static final double AHEAD_S = 600;
 
@@ -74,7 +75,8 @@ final class HeadingForHot {
    * @param passesS when it passes the limit, s from now; NaN where that is not known
    */
   private record Finding(
-      boolean enough, boolean goesOn, double levelC, double halfC, double passesS) {
+      boolean enough, boolean goesOn, double levelC, double halfC, double passesS)
+      implements Serializable {
     static final Finding NOTHING = new Finding(false, false, Double.NaN, Double.NaN, Double.NaN);
 
     Finding after(double seconds) {

@@ -1,5 +1,7 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
+
 /**
  * What is too hot, heats too fast, or heads for too hot, for a battery.
  *
@@ -10,7 +12,8 @@ package soakbench.readiness;
  * @param passesAtUs when it is expected to pass the limit, microseconds since 1970; null where it
  *     has, or that is not known
  */
-public record Heat(Kind kind, double value, double limit, String reason, Long passesAtUs) {
+public record Heat(Kind kind, double value, double limit, String reason, Long passesAtUs)
+    implements Serializable {
 
   /** What heat does. */
   public enum Kind {

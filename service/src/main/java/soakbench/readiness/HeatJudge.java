@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.function.Supplier;
 import soakbench.model.Limits;
 
@@ -8,7 +9,7 @@ import soakbench.model.Limits;
  * they arrive. Three seconds and three readings are needed, so a lone reading after power-on is not
  * hot. A late sign: the cell may be hotter than the IMU. Not thread-safe.
  */
-public final class HeatJudge {
+public final class HeatJudge implements Serializable {
   private static final double LASTING_S = 3;
   private static final int READINGS = 3;
 
@@ -31,8 +32,11 @@ public final class HeatJudge {
   }
 
   HeatJudge(Limits limits) {
-    this(() -> limits);
+    this(new Same(limits));
   }
+
+  /** A soak's, which stay. */
+  private record Same(Limits get) implements Supplier<Limits>, Serializable {}
 
   /** Takes a soak's next second with its mean temperature. */
   void accept(double tS, double temperatureC, int readings, Double riseCPerMin) {
@@ -83,7 +87,7 @@ public final class HeatJudge {
   }
 
   /** For how long, and in how many readings, something has held. */
-  private static final class Spell {
+  private static final class Spell implements Serializable {
     private double s;
     private double arrivedS;
     private int readings;

@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.Arrays;
 import soakbench.model.Spans;
 
@@ -8,7 +9,7 @@ import soakbench.model.Spans;
  * thermometer that is read too seldom is lost for good, and not found and lost again with each
  * reading: after a loss the usual time between readings has to be short again. Not thread-safe.
  */
-final class HeldTemperature {
+final class HeldTemperature implements Serializable {
   /** The 30 s for which a temperature is held, and one for the seconds' rounding. */
   private static final double HELD_S = 31;
 

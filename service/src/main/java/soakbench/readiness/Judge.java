@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
@@ -20,7 +21,7 @@ import soakbench.thermal.WarmUpCurve;
  * Judges one soak second by second. Everything follows from the bins given so far, so the same bins
  * give the same verdicts live, replayed and after a restart. Not thread-safe.
  */
-public final class Judge {
+public final class Judge implements Serializable {
   private static final double WILD_C = 5;
   private static final int UNWRAPPED_EVERY_S = 30;
 
@@ -41,7 +42,10 @@ public final class Judge {
   private long sinceUs;
   private State interrupted;
   private Long interruptedUs;
-  private Evidence evidence;
+
+  /** What the newest verdict is worked out of; not kept with the rest. */
+  private transient Evidence evidence;
+
   private Readiness newest;
   private Unwrapped unwrapped;
   private RuntimeException fault;

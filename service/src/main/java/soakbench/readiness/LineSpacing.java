@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.Arrays;
 
 /**
@@ -7,7 +8,7 @@ import java.util.Arrays;
  * once in ten seconds, each pause would else be a silence. A quick stream keeps the limit as it is,
  * whatever drops out of it now and then. Not thread-safe.
  */
-public final class LineSpacing {
+public final class LineSpacing implements Serializable {
   /** Nothing that comes as often as this is slow, s. */
   private static final double SLOW_S = 3;
 

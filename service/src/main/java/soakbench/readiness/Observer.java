@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.List;
 import org.hipparchus.distribution.continuous.NormalDistribution;
 import soakbench.drift.correction.InsideCorrection;
@@ -28,7 +29,7 @@ import soakbench.thermal.WarmUpTracker;
  * Gathers the evidence of one soak second by second. Not thread-safe; the same bins always give the
  * same evidence.
  */
-final class Observer {
+final class Observer implements Serializable {
   private static final double GAP_WINDOW_S = 60;
   private static final String NO_BLOCK = "ten seconds of lying still are needed first";
 

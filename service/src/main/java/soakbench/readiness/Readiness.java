@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.List;
 import soakbench.model.Estimate;
 import soakbench.model.State;
@@ -22,7 +23,8 @@ public record Readiness(
     Figures figures,
     ReadyTime readyTime,
     Unwrapped unwrapped,
-    Heat heat) {
+    Heat heat)
+    implements Serializable {
 
   /** What to do about silence. */
   public static final String SILENT_ADVICE =
@@ -44,7 +46,8 @@ public record Readiness(
       State before,
       Long beforeUntilUs,
       List<Condition> conditions,
-      String advice) {}
+      String advice)
+      implements Serializable {}
 
   /**
    * What was measured of a tracker.
@@ -60,7 +63,8 @@ public record Readiness(
       Double temperatureC,
       Double temperatureRateCPerMin,
       double[] biasDps,
-      List<Estimate> shiftDps) {
+      List<Estimate> shiftDps)
+      implements Serializable {
 
     /** The same with another temperature. */
     public Figures withTemperatureC(Double otherC) {
@@ -79,7 +83,7 @@ public record Readiness(
    * @param at the expected time, or null
    * @param reason why there is none; null where there is one
    */
-  public record ReadyTime(ReadyAt at, String reason) {
+  public record ReadyTime(ReadyAt at, String reason) implements Serializable {
     /** There is none, and why. */
     public static ReadyTime unknown(String reason) {
       return new ReadyTime(null, reason);

@@ -1,5 +1,7 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
+
 /**
  * When a tracker is expected to be ready if left as it lies.
  *
@@ -8,4 +10,5 @@ package soakbench.readiness;
  * @param latestUs 95 % point
  * @param priorUsed whether earlier soaks narrowed it
  */
-public record ReadyAt(long expectedUs, long earliestUs, long latestUs, boolean priorUsed) {}
+public record ReadyAt(long expectedUs, long earliestUs, long latestUs, boolean priorUsed)
+    implements Serializable {}

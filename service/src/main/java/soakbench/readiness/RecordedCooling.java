@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.drift.still.BiasModel;
@@ -14,7 +15,8 @@ import soakbench.thermal.cooling.CoolingSecond;
  * @param cooling the fall of its temperature
  * @param response of each axis, x y z; null where its bias was not known then
  */
-public record RecordedCooling(Cooling cooling, List<FastResponse> response) {
+public record RecordedCooling(Cooling cooling, List<FastResponse> response)
+    implements Serializable {
 
   /**
    * Reads the response off a fall.

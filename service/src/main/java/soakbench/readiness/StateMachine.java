@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import soakbench.model.Limits;
 import soakbench.model.State;
 import soakbench.numerics.Measured;
@@ -9,7 +10,7 @@ import soakbench.numerics.Measured;
  * change when the new one has lasted some seconds, and none of them says "never" while there is a
  * time at which it will be ready. Not thread-safe.
  */
-final class StateMachine {
+final class StateMachine implements Serializable {
   private static final double START_S = 60;
   private static final double LASTING_S = 15;
   private static final double PATIENCE_S = 600;

@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.Collections;
 import java.util.List;
 import soakbench.model.Estimate;
@@ -14,7 +15,8 @@ import soakbench.model.Estimate;
  * @param source whose cooling it was read from: {@link #OWN}, {@link #MATES}, or null
  * @param reason why nothing is known; null where something is
  */
-public record Unwrapped(Estimate timeS, List<Estimate> spreadDps, String source, String reason) {
+public record Unwrapped(Estimate timeS, List<Estimate> spreadDps, String source, String reason)
+    implements Serializable {
   public static final String OWN = "this tracker";
   public static final String MATES = "rack and lot";
 

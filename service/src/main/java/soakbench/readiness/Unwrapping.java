@@ -1,5 +1,6 @@
 package soakbench.readiness;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -15,7 +16,7 @@ import soakbench.thermal.cooling.UncoveringDetector;
  * Watches one soak for coolings, and answers how long the tracker may lie uncovered: from its own
  * newest cooling, in this soak or an earlier one, else from a mate's. Not thread-safe.
  */
-final class Unwrapping {
+final class Unwrapping implements Serializable {
   /** It changes slowly and costs more than a second's verdict. */
   private static final double EVERY_S = 60;
 

@@ -10,6 +10,7 @@ import java.util.Set;
 import org.slf4j.Logger;
 import org.slf4j.LoggerFactory;
 import soakbench.live.ImportedStretch;
+import soakbench.live.KeptJudge;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
@@ -28,6 +29,7 @@ import soakbench.store.rows.AsideSamples;
 import soakbench.store.rows.BinLayout;
 import soakbench.store.rows.BulkWriter;
 import soakbench.store.rows.ImportParts;
+import soakbench.store.rows.KeptJudgeRows;
 import soakbench.store.rows.LeftOut;
 import soakbench.store.rows.LimitsHistory;
 import soakbench.store.rows.Moves;
@@ -106,12 +108,14 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
     changes.tracker(soak.tracker());
     changes.tracker(other.tracker());
     again.addAll(List.of(soak.tracker(), other.tracker()));
+    run("removing a judge", c -> KeptJudgeRows.delete(c, soak.id()));
     run("moving a soak", c -> Moves.soak(c, soak, other));
   }
 
   @Override
   public void deleteBins(String tracker, long fromSecond, long toSecond) {
     again.add(tracker);
+    run("removing judges", c -> KeptJudgeRows.deleteOf(c, tracker));
     run("removing bins", c -> Series.deleteBins(c, tracker, fromSecond, toSecond));
   }
 
@@ -137,6 +141,9 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
     wrote = true;
     changes.written(soak);
     run("writing a soak", c -> Soaks.write(c, soak));
+    if (!soak.open()) {
+      run("removing a judge", c -> KeptJudgeRows.delete(c, soak.id()));
+    }
   }
 
   @Override
@@ -207,6 +214,16 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   }
 
   @Override
+  public void keepJudge(KeptJudge judge) {
+    run("keeping a judge", c -> KeptJudgeRows.put(c, judge));
+  }
+
+  @Override
+  public Optional<KeptJudge> keptJudge(Soak soak, String program) {
+    return run("reading a judge", c -> KeptJudgeRows.find(c, soak, program));
+  }
+
+  @Override
   public void deleteSoak(String soak) {
     run("removing a soak", c -> Soaks.delete(c, soak))
         .ifPresent(
@@ -232,6 +249,7 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   public void replaceTimeline(String soak, List<StateChange> changes) {
     this.changes.soak(soak);
     again.add(Soak.trackerOf(soak));
+    run("removing a judge", c -> KeptJudgeRows.delete(c, soak));
     run("writing a timeline", c -> Timelines.replace(c, soak, changes));
   }
 

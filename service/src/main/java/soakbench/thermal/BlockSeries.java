@@ -1,12 +1,13 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
 import java.util.Arrays;
 
 /**
  * Growing series of (time, temperature) pairs; plain arrays because fits want arrays. Not
  * thread-safe.
  */
-final class BlockSeries {
+final class BlockSeries implements Serializable {
   private double[] timeS = new double[64];
   private double[] temperatureC = new double[64];
   private int size;

@@ -1,10 +1,12 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
+
 /**
  * Notices that the temperature no longer follows its model: a two-sided cumulative sum of one-block
  * forecast errors (Page, Biometrika 41, 1954). Not thread-safe.
  */
-final class BreakDetector {
+final class BreakDetector implements Serializable {
   /** A block mean is not believed to be better than this, degC. */
   static final double LEAST_SD_C = 0.01;
 

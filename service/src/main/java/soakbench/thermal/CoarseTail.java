@@ -1,12 +1,13 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
 import java.util.Optional;
 import soakbench.numerics.CensoredRelaxation;
 import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
 
 /** Reads the tail where a thermometer's reading is an interval, not a value. Not thread-safe. */
-final class CoarseTail implements TailReading {
+final class CoarseTail implements Serializable, TailReading {
   /** By how much the intervals are widened at first, in steps. */
   private static final double MARGIN = 0.04;
 

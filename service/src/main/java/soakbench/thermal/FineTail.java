@@ -1,10 +1,11 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
 import soakbench.numerics.Measured;
 import soakbench.numerics.RelaxationPosterior;
 
 /** Reads the tail where the thermometer's readings are values. */
-final class FineTail implements TailReading {
+final class FineTail implements Serializable, TailReading {
   private final TailStretch stretch;
   private final ThermometerStep step;
   private final BreakDetector breakWatch;

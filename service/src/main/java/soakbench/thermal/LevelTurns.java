@@ -1,10 +1,12 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
+
 /**
  * Notices that a coarse thermometer went back over the step it had come over: the temperature
  * turned in between, which no one model of warming does. Not thread-safe.
  */
-final class LevelTurns {
+final class LevelTurns implements Serializable {
   private static final double PURE = 0.02;
 
   private double levelC = Double.NaN;

@@ -1,7 +1,9 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
+
 /** The newest seconds of a soak, for slopes over a minute. Not thread-safe. */
-public final class RecentBins {
+public final class RecentBins implements Serializable {
   private final double[] timeS;
   private final double[] temperatureC;
   private final int keep;

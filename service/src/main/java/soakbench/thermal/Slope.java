@@ -1,12 +1,14 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
+
 /**
  * Straight line through temperatures.
  *
  * @param cPerS slope, degC/s
  * @param seCPerS its standard error if the residuals were independent, degC/s
  */
-public record Slope(double cPerS, double seCPerS) {
+public record Slope(double cPerS, double seCPerS) implements Serializable {
 
   /** The line through {@code n} points from {@code first} on; null with fewer than three. */
   static Slope of(double[] timeS, double[] temperatureC, int first, int n) {

@@ -1,5 +1,6 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import soakbench.numerics.Measured;
@@ -9,7 +10,7 @@ import soakbench.numerics.Measured;
  * shows itself there as a step that stays away: a model is always found that bends just enough for
  * that, so the model of the moment never tells. Not thread-safe.
  */
-final class StepForecasts {
+final class StepForecasts implements Serializable {
   /** How far ahead is looked, s. */
   static final double AHEAD_S = 120;
 
@@ -18,7 +19,7 @@ final class StepForecasts {
   /** What a step's own edge may be off, in steps. */
   private static final double EDGE = 0.15;
 
-  private record Due(double atS, double expectedC, double sdC) {}
+  private record Due(double atS, double expectedC, double sdC) implements Serializable {}
 
   private final Deque<Due> pending = new ArrayDeque<>();
 

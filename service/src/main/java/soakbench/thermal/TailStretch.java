@@ -1,5 +1,6 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.model.TauPrior;
@@ -10,7 +11,7 @@ import soakbench.numerics.RelaxationPosterior;
 /**
  * The stretch since the last break that the tail is read from, and what was read. Not thread-safe.
  */
-final class TailStretch {
+final class TailStretch implements Serializable {
   /** Fewest blocks that the tail is read from. */
   static final int LEAST_BLOCKS = 6;
 

@@ -1,9 +1,10 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
 import java.util.Arrays;
 
 /** All temperatures of a soak: by the second at first, then by the block. Not thread-safe. */
-final class TemperatureHistory {
+final class TemperatureHistory implements Serializable {
   /** So long every second is kept, for the chip's own constant, s; a multiple of a block. */
   private static final double EARLY_S = 600;
 

@@ -1,10 +1,12 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
+
 /**
  * Finds the thermometer's step from its readings, and whether its own noise carries it over the
  * steps. Not thread-safe.
  */
-final class ThermometerStep {
+final class ThermometerStep implements Serializable {
   private static final int REPEATS = 3;
 
   /**

@@ -1,5 +1,6 @@
 package soakbench.thermal;
 
+import java.io.Serializable;
 import java.util.List;
 import java.util.Optional;
 import soakbench.numerics.RelaxationMixture;
@@ -14,7 +15,7 @@ import soakbench.numerics.RelaxationPosterior;
  * <p>The chip's own time constant (15 to 45 s) is over after {@link TailSpans#CHIP_S}; until then
  * only the local slope is known.
  */
-public final class WarmUpTracker {
+public final class WarmUpTracker implements Serializable {
   private static final int SLOPE_BINS = 60;
 
   private final TemperatureHistory history = new TemperatureHistory();
@@ -28,7 +29,7 @@ public final class WarmUpTracker {
   private double sumT;
   private double sumC;
   private int open;
-  private Optional<Slope> minuteSlope;
+  private transient Optional<Slope> minuteSlope;
 
   public WarmUpTracker() {
     BreakDetector breakWatch = new BreakDetector();

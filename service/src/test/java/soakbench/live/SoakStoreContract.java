@@ -8,6 +8,7 @@ public abstract class SoakStoreContract
         BinsContract,
         SoaksContract,
         TermsContract,
+        KeptJudgesContract,
         SummariesContract,
         LimitsContract,
         ImportsContract {

@@ -18,6 +18,7 @@ import soakbench.api.alarms.AlarmWebhook;
 import soakbench.api.health.ServiceStatus;
 import soakbench.host.Daemons;
 import soakbench.host.Deadline;
+import soakbench.host.ProgramDigest;
 import soakbench.ingest.Agent;
 import soakbench.ingest.rackfile.RackFile;
 import soakbench.ingest.source.SourceStatus;
@@ -165,6 +166,7 @@ public final class Service implements AutoCloseable {
     Database database = Database.prepared(databaseSettings, racks);
     SoakWatch watch = new SoakWatch(database.soakStore(), limits, clock);
     watch.writesFor(racks);
+    watch.keepJudges(ProgramDigest.running());
     ArrivalWatch arrivals = new ArrivalWatch(watch::limits, clock);
     watch.useLiveness(arrivals);
     LiveVerdicts live = new LiveVerdicts(watch, arrivals, clock);
@@ -433,9 +435,21 @@ public final class Service implements AutoCloseable {
     try {
       status.stops();
       endStart();
-      closeAll(supervisor, periodic, api, alarms, postLater, database);
+      closeAll(supervisor, periodic, api, this::keepJudges, alarms, postLater, database);
     } finally {
       closed.countDown();
+    }
+  }
+
+  /** So that the next start judges nothing again. */
+  private void keepJudges() {
+    if (!writing) {
+      return;
+    }
+    try {
+      watch.keepNow();
+    } catch (StoreException away) {
+      LOG.info("judges are not kept, so the next start takes longer: {}", away.getMessage());
     }
   }
 

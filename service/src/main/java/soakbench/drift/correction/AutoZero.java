@@ -1,5 +1,6 @@
 package soakbench.drift.correction;
 
+import java.io.Serializable;
 import soakbench.drift.still.BiasBlock;
 
 /**
@@ -8,7 +9,7 @@ import soakbench.drift.still.BiasBlock;
  * an uncorrected unit moves each by a little. Twice is enough if it has never failed; once may be
  * somebody's calibration, and so may a reboot. Not thread-safe.
  */
-final class AutoZero {
+final class AutoZero implements Serializable {
   private static final int ENOUGH = 2;
 
   /**

@@ -1,7 +1,10 @@
 package soakbench.drift.correction;
 
+import java.io.Serializable;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
 import soakbench.drift.still.BiasBlocks;
 import soakbench.numerics.Cholesky;
 import soakbench.numerics.HighPassedNoise;
@@ -12,7 +15,7 @@ import soakbench.numerics.HighPassedNoise;
  * leaves no offset but what dies away. Answers the restricted likelihood (Patterson and Thompson
  * 1971) of a run of block means, noise level and curve left free.
  */
-final class HighPassHypothesis {
+final class HighPassHypothesis implements Serializable {
   /** Longest run, blocks. */
   static final int MOST = 60;
 
@@ -29,10 +32,12 @@ final class HighPassHypothesis {
   private static final double LEAST_SPAN_C = 0.3;
   private static final double CURVED_SPAN_C = 2;
 
+  private static final Map<Double, HighPassHypothesis> KNOWN = new ConcurrentHashMap<>();
+
   private final double lowPassS;
-  private final double decay;
-  private final Cholesky factor;
-  private final double[] whiteLevel;
+  private final transient double decay;
+  private final transient Cholesky factor;
+  private final transient double[] whiteLevel;
 
   /**
    * @param lowPassS time constant, s; infinite for rates as measured
@@ -47,6 +52,15 @@ final class HighPassHypothesis {
     whiteLevel = factor.whitened(level(MOST));
   }
 
+  /** The one of this time constant, the same for all trackers. */
+  static HighPassHypothesis of(double lowPassS) {
+    return KNOWN.computeIfAbsent(lowPassS, HighPassHypothesis::new);
+  }
+
+  private Object readResolve() {
+    return of(lowPassS);
+  }
+
   /** A run of this hypothesis, without blocks yet. */
   Run run() {
     return new Run();
@@ -56,7 +70,7 @@ final class HighPassHypothesis {
    * The rates of one run, made independent block by block: what a block adds does not change those
    * before it. Not thread-safe.
    */
-  final class Run {
+  final class Run implements Serializable {
     private final double[][] white = new double[3][MOST];
     private int size;
 

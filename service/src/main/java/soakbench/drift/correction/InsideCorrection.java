@@ -1,5 +1,6 @@
 package soakbench.drift.correction;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -20,14 +21,14 @@ import soakbench.model.Tracker.Rates;
  * constants of the low-pass, summed over axes and runs. Fed one soak's seconds in order; not
  * thread-safe.
  */
-public final class InsideCorrection {
+public final class InsideCorrection implements Serializable {
   /** No powers of two; the ends stand for all that is faster or slower. */
   private static final double[] LOW_PASS_S = {15, 30, 60, 120, 240};
 
   private static final HighPassHypothesis MEASURED =
-      new HighPassHypothesis(Double.POSITIVE_INFINITY);
+      HighPassHypothesis.of(Double.POSITIVE_INFINITY);
   private static final List<HighPassHypothesis> HIGH_PASSED_BY =
-      Arrays.stream(LOW_PASS_S).mapToObj(HighPassHypothesis::new).toList();
+      Arrays.stream(LOW_PASS_S).mapToObj(HighPassHypothesis::of).toList();
 
   /** Natural logarithms of the likelihood ratios that decide. */
   private static final double SHOWN = 12;

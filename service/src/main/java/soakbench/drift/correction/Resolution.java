@@ -1,5 +1,6 @@
 package soakbench.drift.correction;
 
+import java.io.Serializable;
 import soakbench.drift.still.LivingAxes;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
@@ -10,7 +11,7 @@ import soakbench.model.Bin.Channel;
  * no source). An axis that reads one and the same value has no noise to judge by: it is dead. Not
  * thread-safe.
  */
-final class Resolution {
+final class Resolution implements Serializable {
   private static final double LEAST_STEPS = 0.5;
 
   private final double[] variance = new double[3];

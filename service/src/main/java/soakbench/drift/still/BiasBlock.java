@@ -1,5 +1,7 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
+
 /**
  * Mean bias over half a minute of lying still in one pose.
  *
@@ -10,4 +12,5 @@ package soakbench.drift.still;
  * @param segment counts poses and boots; each has its own offset of bias
  */
 public record BiasBlock(
-    double midS, double widthS, double temperatureC, double[] biasDps, int segment) {}
+    double midS, double widthS, double temperatureC, double[] biasDps, int segment)
+    implements Serializable {}

@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.model.Bin;
@@ -11,7 +12,7 @@ import soakbench.model.Bin.Channel;
  * keeps the mean square of differences between neighbouring seconds, from which the white noise is
  * read. The one reading of a stream that sends one in two seconds stands for both. Not thread-safe.
  */
-public final class BiasBlocks {
+public final class BiasBlocks implements Serializable {
   /** Length of a block, s. */
   public static final int BLOCK_S = 30;
 
@@ -34,7 +35,8 @@ public final class BiasBlocks {
   private Second before;
   private double lastTemperatureC = Double.NaN;
 
-  private record Second(double tS, double temperatureC, double[] biasDps, int readings) {
+  private record Second(double tS, double temperatureC, double[] biasDps, int readings)
+      implements Serializable {
     /** For how many seconds it stands after another; 0 where it is none of its neighbours. */
     int standsFor(Second before) {
       double apartS = before == null ? Double.NaN : tS - before.tS;

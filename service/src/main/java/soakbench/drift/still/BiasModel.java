@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.numerics.ColouredNoise;
@@ -23,7 +24,8 @@ public record BiasModel(
     double[][] covariance,
     double offsetDps,
     double flickerDps,
-    double whiteDps) {
+    double whiteDps)
+    implements Serializable {
 
   /** Ratios of the Allan floor to the white noise of one block that are tried. */
   private static final double[] FLICKER_RATIOS = {0.12, 0.25, 0.5, 1, 2, 4, 8};

@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -10,7 +11,7 @@ import java.util.List;
  * moved. A pose left with one block is dropped: its own offset takes up the whole block. Not
  * thread-safe.
  */
-public final class BlockDigest {
+public final class BlockDigest implements Serializable {
   static final int MOST_BLOCKS = 80;
 
   /** The newest are kept as they came, for the flicker's fast part. */

@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.numerics.ColouredNoise;
@@ -23,7 +24,8 @@ public record FastResponse(
     double slopeVariance,
     double lagVariance,
     double covariance,
-    double curveSlopeSe) {
+    double curveSlopeSe)
+    implements Serializable {
 
   /**
    * A coefficient of some 0.03 deg/s per degC, some five seconds apart (common practice, no

@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -10,7 +11,7 @@ import java.util.List;
  * them: a fast turn shows at once, one that a noisy second hides after some. What was left stays
  * the level to come back to until {@link #restart}. Not thread-safe.
  */
-final class Levels {
+final class Levels implements Serializable {
   private static final int[] SPANS = {1, 2, 4, 8, 16};
   private static final int LONGEST = 16;
   private static final int BEFORE = 20;
@@ -31,7 +32,7 @@ final class Levels {
    * @param readings how many made them
    * @param temperatureC the newest temperature known, degC; NaN for none
    */
-  record Second(double[] dps, int readings, double temperatureC) {}
+  record Second(double[] dps, int readings, double temperatureC) implements Serializable {}
 
   /**
    * What a level can be told to.

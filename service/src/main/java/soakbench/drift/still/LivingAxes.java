@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
 import java.util.List;
 import java.util.stream.IntStream;
 import soakbench.model.Bin;
@@ -10,7 +11,7 @@ import soakbench.model.Bin.Channel;
  * either always did, or never for long before. One whose step is coarser than its noise may rest on
  * a value for long and lives all the same. Not thread-safe.
  */
-public final class LivingAxes {
+public final class LivingAxes implements Serializable {
   /** What sums of equal readings differ by is less, deg/s. */
   public static final double LEAST_DPS = 1e-6;
 

@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
 import java.util.Arrays;
 import org.hipparchus.distribution.continuous.FDistribution;
 
@@ -8,7 +9,7 @@ import org.hipparchus.distribution.continuous.FDistribution;
  * each by what chi-square of as many readings has there, so that motion in up to three quarters of
  * them does not lift it, nor a window with fewer readings lower it. Not thread-safe.
  */
-public final class NoiseFloor {
+public final class NoiseFloor implements Serializable {
   private static final int KEEP = 120;
   private static final double QUANTILE = 0.2;
   private static final double QUANTILE_Z = -0.8416;

@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
 import java.util.ArrayDeque;
 import java.util.Arrays;
 import java.util.Deque;
@@ -11,7 +12,7 @@ import soakbench.model.Bin.Channel;
  * seconds. A line lost now and then leaves a stream of one reading in two seconds its five; one
  * that is slower is told by the median of its spacings, not by a single one. Not thread-safe.
  */
-public final class PooledWindow {
+public final class PooledWindow implements Serializable {
   /** Fewer readings than this in a window can't show stillness. */
   public static final int LEAST_READINGS = 5;
 

@@ -1,11 +1,13 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
+
 /**
  * Gravity's direction in the present pose: a mean that follows so slowly that a turn too slow for
  * the gyro has moved on before the mean has, and still follows an accelerometer that warms. Not
  * thread-safe.
  */
-final class PoseLevel {
+final class PoseLevel implements Serializable {
   private static final double FOLLOW_S = 120;
 
   private double[] meanG;

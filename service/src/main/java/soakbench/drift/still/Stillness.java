@@ -1,5 +1,6 @@
 package soakbench.drift.still;
 
+import java.io.Serializable;
 import java.util.List;
 import soakbench.model.Bin;
 import soakbench.model.Bin.Channel;
@@ -14,7 +15,7 @@ import soakbench.model.Bin.Channel;
  *
  * <p>Fed one soak's bins in order; not thread-safe. The same bins always give the same answers.
  */
-public final class Stillness {
+public final class Stillness implements Serializable {
   /** Gravity along a new direction for this long is a new pose, s. */
   static final int NEW_POSE_S = 30;
 

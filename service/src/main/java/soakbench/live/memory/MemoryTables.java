@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
 import java.util.TreeMap;
+import soakbench.live.KeptJudge;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
 import soakbench.model.Bin;
@@ -30,6 +31,7 @@ public final class MemoryTables {
 
   public final Map<String, SoakSummary> summaries = new TreeMap<>();
   public final Map<String, StaleRange> stale = new TreeMap<>();
+  final Map<String, KeptJudge> judges = new HashMap<>();
   final NavigableMap<Imported, Boolean> imported = new TreeMap<>(Imported.ORDER);
 
   /** A sample that came by an import. */

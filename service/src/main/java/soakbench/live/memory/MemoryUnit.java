@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import soakbench.live.ImportedStretch;
+import soakbench.live.KeptJudge;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
@@ -181,6 +182,7 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
 
   @Override
   public void deleteBins(String tracker, long fromSecond, long toSecond) {
+    soaks(tracker, Long.MIN_VALUE).forEach(soak -> undo.remove(tables.judges, soak.id()));
     for (Bin bin : bins(tracker, fromSecond, toSecond)) {
       undo.remove(series(tables.bins, tracker), bin.second());
     }
@@ -200,6 +202,9 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
     Soak before = tables.soaks.get(soak.id());
     boolean lost = before != null && !before.samplesKept();
     undo.put(tables.soaks, soak.id(), lost ? soak.withoutSamples() : soak);
+    if (!soak.open()) {
+      undo.remove(tables.judges, soak.id());
+    }
   }
 
   @Override
@@ -279,12 +284,35 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
   }
 
   @Override
+  public void keepJudge(KeptJudge judge) {
+    checkOpen();
+    if (tables.soaks.containsKey(judge.soak())) {
+      undo.put(tables.judges, judge.soak(), judge);
+    }
+  }
+
+  @Override
+  public Optional<KeptJudge> keptJudge(Soak soak, String program) {
+    checkOpen();
+    return Optional.ofNullable(tables.judges.get(soak.id()))
+        .filter(kept -> kept.program().equals(program))
+        .filter(kept -> given(soak, kept));
+  }
+
+  private boolean given(Soak soak, KeptJudge kept) {
+    List<Bin> bins = bins(soak.tracker(), soak.startSecond(), kept.second() + 1);
+    return bins.size() == kept.bins()
+        && bins.stream().mapToLong(Bin::readings).sum() == kept.readings();
+  }
+
+  @Override
   public void deleteSoak(String soak) {
     checkOpen();
     undo.remove(tables.soaks, soak);
     undo.remove(tables.terms, soak);
     undo.remove(tables.summaries, soak);
     undo.remove(tables.timelines, soak);
+    undo.remove(tables.judges, soak);
   }
 
   @Override
@@ -299,13 +327,15 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
   public void appendTimeline(String soak, List<StateChange> changes) {
     List<StateChange> all = new ArrayList<>(timeline(soak));
     all.addAll(changes);
-    replaceTimeline(soak, all);
+    checkOpen();
+    undo.put(tables.timelines, soak, List.copyOf(all));
   }
 
   @Override
   public void replaceTimeline(String soak, List<StateChange> changes) {
     checkOpen();
     undo.put(tables.timelines, soak, List.copyOf(changes));
+    undo.remove(tables.judges, soak);
   }
 
   @Override

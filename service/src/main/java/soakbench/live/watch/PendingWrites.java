@@ -24,6 +24,7 @@ public final class PendingWrites {
   final Map<String, SoakTerms> terms = new LinkedHashMap<>();
   final Map<String, SoakSummary> summaries = new LinkedHashMap<>();
 
+  /** Null where nobody wants summaries. */
   private final EarlierSoaks earlier;
 
   /**
@@ -35,7 +36,7 @@ public final class PendingWrites {
 
   /** For what is stored already and only derived again to go on from it. */
   public PendingWrites() {
-    this(new EarlierSoaks(List.of()));
+    this(null);
   }
 
   void soak(Soak soak) {
@@ -47,9 +48,18 @@ public final class PendingWrites {
     terms.put(soak, its);
   }
 
+  /** A soak ended with this sample. */
+  void ended(SoakRun run, long endUs) {
+    if (earlier != null) {
+      summary(run.summary(endUs, true));
+    }
+  }
+
   void summary(SoakSummary summary) {
-    summaries.put(summary.soak(), summary);
-    earlier.put(summary);
+    if (earlier != null) {
+      summaries.put(summary.soak(), summary);
+      earlier.put(summary);
+    }
   }
 
   void change(String soak, StateChange change) {

@@ -2,6 +2,7 @@ package soakbench.live.watch;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import soakbench.live.SoakStore;
 import soakbench.model.Bin;
 import soakbench.model.Sample;
@@ -39,7 +40,7 @@ final class Restoration {
   /**
    * A soak as it is stored, not judged yet.
    *
-   * @param bins its seconds
+   * @param bins its seconds that are still to be judged
    */
   record Stored(Soak soak, TrackerWatch watch, List<Bin> bins) {}
 
@@ -53,13 +54,17 @@ final class Restoration {
   /** Reads a soak. */
   Stored stored(Soak soak) {
     StoredTerms terms = new StoredTerms(context.terms());
-    unit.terms(soak.id()).ifPresent(its -> terms.add(soak, its));
-    TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(terms));
+    Optional<SoakTerms> its = unit.terms(soak.id());
+    its.ifPresent(one -> terms.add(soak, one));
+    SoakContext own = context.with(terms);
+    TrackerWatch watch = new TrackerWatch(soak.tracker(), own);
     if (soak.givenEnd()) {
       watch.endedAt(soak.endUs(), soak.ended(), false);
     }
     watch.passes(laterThan(soak));
-    return new Stored(soak, watch, bins(soak));
+    KeptJudges judges = new KeptJudges(unit, context.program().get());
+    its.ifPresent(one -> judges.resume(soak, one, own, watch));
+    return new Stored(soak, watch, bins(soak, watch));
   }
 
   /** Judges its seconds; asks the store nothing, so that several can be judged at once. */
@@ -100,7 +105,7 @@ final class Restoration {
     TrackerWatch watch = new TrackerWatch(soak.tracker(), context.with(known));
     watch.passes(laterThan(soak));
     PendingWrites out = context.nothingYet();
-    PendingWrites was = replayed(watch, soak, bins(soak));
+    PendingWrites was = replayed(watch, soak, unit.bins(soak));
     out.timelines.put(soak.id(), new ArrayList<>());
     out.timelines.putAll(was.timelines);
     out.terms.putAll(was.terms);
@@ -162,9 +167,10 @@ final class Restoration {
    */
   private void resumeSilence(Soak soak, TrackerWatch watch, PendingWrites known) {
     List<StateChange> timeline = unit.timeline(soak.id());
-    int before = known.timelines.getOrDefault(soak.id(), List.of()).size();
+    Optional<SoakRun> run = watch.run();
+    int before = run.filter(r -> r.id().equals(soak.id())).map(SoakRun::changes).orElse(0);
     if (timeline.size() > before && isSilent(timeline)) {
-      watch.run().ifPresent(run -> run.silence(known));
+      run.ifPresent(r -> r.silence(known));
     }
   }
 
@@ -173,8 +179,9 @@ final class Restoration {
   }
 
   /** An ended soak is judged no more: of it only its last second matters. */
-  private List<Bin> bins(Soak soak) {
-    long fromUs = soak.open() ? soak.startUs() : soak.endUs();
-    return unit.bins(soak.tracker(), Math.floorDiv(fromUs, 1_000_000L), soak.endSecond() + 1);
+  private List<Bin> bins(Soak soak, TrackerWatch watch) {
+    long from = soak.open() ? soak.startSecond() : soak.endSecond();
+    long fromSecond = watch.begun() ? watch.closedSecond() + 1 : from;
+    return unit.bins(soak.tracker(), fromSecond, soak.endSecond() + 1);
   }
 }

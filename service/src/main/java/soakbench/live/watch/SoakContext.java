@@ -1,5 +1,6 @@
 package soakbench.live.watch;
 
+import java.util.function.Supplier;
 import soakbench.live.RatesHistory;
 
 /**
@@ -8,12 +9,14 @@ import soakbench.live.RatesHistory;
  * @param terms gives the terms of a soak that begins
  * @param earlier what is known of other soaks; receives each that ends
  * @param rates what was declared of the trackers' rates
+ * @param program by which name judges are kept and taken up; null where they are not
  */
-record SoakContext(TermsSource terms, EarlierSoaks earlier, RatesHistory rates) {
+record SoakContext(
+    TermsSource terms, EarlierSoaks earlier, RatesHistory rates, Supplier<String> program) {
 
   /** The same for one tracker of which soaks are stored. */
   SoakContext with(StoredTerms known) {
-    return new SoakContext(known, earlier, known.ratesBefore(rates));
+    return new SoakContext(known, earlier, known.ratesBefore(rates), program);
   }
 
   /** A soak that begins. */
@@ -32,6 +35,6 @@ record SoakContext(TermsSource terms, EarlierSoaks earlier, RatesHistory rates) 
    */
   SoakContext apart() {
     EarlierSoaks copy = earlier.copy();
-    return new SoakContext(terms.knowing(copy), copy, rates);
+    return new SoakContext(terms.knowing(copy), copy, rates, program);
   }
 }

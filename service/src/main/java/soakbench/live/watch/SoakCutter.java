@@ -39,6 +39,22 @@ final class SoakCutter {
     }
   }
 
+  /**
+   * Goes on with an open soak.
+   *
+   * @param last its last bin
+   * @param heardC its newest temperature; NaN where none was heard
+   */
+  void resumed(Bin last, double heardC) {
+    heard(last);
+    temperatureC = heardC;
+  }
+
+  /** The newest temperature of the open soak, degC; NaN where none was heard. */
+  double temperatureC() {
+    return temperatureC;
+  }
+
   /** The soak ended: its temperature does not count for the next. */
   void ended() {
     temperatureC = Double.NaN;

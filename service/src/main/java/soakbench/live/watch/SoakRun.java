@@ -1,5 +1,6 @@
 package soakbench.live.watch;
 
+import java.io.Serializable;
 import java.time.Instant;
 import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
@@ -25,7 +26,7 @@ import soakbench.thermal.WarmUpCurve;
  * One soak while it goes on: its judge, which runs one bin behind, and its timeline so far. Not
  * thread-safe.
  */
-public final class SoakRun {
+public final class SoakRun implements Serializable {
   private static final DateTimeFormatter STAMP =
       DateTimeFormatter.ofPattern("yyyyMMdd'T'HHmmssSSS'Z'").withZone(ZoneOffset.UTC);
 
@@ -45,6 +46,9 @@ public final class SoakRun {
   private boolean silent;
   private boolean faultLogged;
   private int coolingsReported;
+  private long bins;
+  private long readings;
+  private int changes;
 
   /**
    * @param terms what is declared of its rates is taken from {@code rates}, second by second
@@ -96,6 +100,38 @@ public final class SoakRun {
     return last;
   }
 
+  /** How many bins it was given. */
+  long bins() {
+    return bins;
+  }
+
+  /** How many readings these held. */
+  long readings() {
+    return readings;
+  }
+
+  /** How often its state has changed so far. */
+  int changes() {
+    return changes;
+  }
+
+  /** Whether it is worth keeping: it is being judged. Its newest verdict is worked out for that. */
+  boolean keepable() {
+    return newestChange != null && judge.newest() != null && judge.fault().isEmpty();
+  }
+
+  /**
+   * Whether it is this soak, judged by these terms so far.
+   *
+   * @param its those of the soak by now
+   */
+  boolean fits(Soak soak, SoakTerms its) {
+    return id.equals(soak.id())
+        && tracker.equals(soak.tracker())
+        && startUs == soak.startUs()
+        && terms.equals(its.until(last.second()));
+  }
+
   /** Takes a closed bin and judges the one before it. */
   public void accept(Bin bin, PendingWrites out) {
     hear(bin.second(), out);
@@ -112,6 +148,8 @@ public final class SoakRun {
     }
     pending = bin;
     last = bin;
+    bins++;
+    readings += bin.readings();
   }
 
   /** Whether a live clock has detected silence. */
@@ -175,6 +213,7 @@ public final class SoakRun {
     logFault();
     if (newestChange == null || newestChange.state() != judge.state()) {
       newestChange = new StateChange(judge.sinceUs(), judge.state(), false);
+      changes++;
       out.change(id, newestChange);
     }
   }

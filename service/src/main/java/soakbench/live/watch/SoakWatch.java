@@ -61,6 +61,9 @@ public final class SoakWatch implements SampleSink {
 
   private final boolean givenLimits;
 
+  /** By which name judges are kept; null where they are not. */
+  private volatile String program;
+
   /** Those in force for soaks that begin now. */
   private volatile Limits limits;
 
@@ -105,9 +108,10 @@ public final class SoakWatch implements SampleSink {
     // Read anew each time: the roster is set after the first trackers.
     this.context =
         new SoakContext(
-            new CurrentTerms(() -> limits, this.earlier),
+            new TermsSource.InForce(() -> limits, this.earlier),
             this.earlier,
-            (tracker, second) -> rates.of(tracker));
+            (tracker, second) -> rates.of(tracker),
+            () -> program);
     this.watches = new TrackerWatches(context, clock, own);
   }
 
@@ -250,6 +254,7 @@ public final class SoakWatch implements SampleSink {
               }
               Set<String> touched = new LinkedHashSet<>(readLimits(unit));
               touched.addAll(watches.tick(unit, nowUs));
+              watches.keepDue(unit);
               return touched;
             }));
   }
@@ -438,6 +443,28 @@ public final class SoakWatch implements SampleSink {
                 + " there",
             null,
             false);
+      }
+    }
+  }
+
+  /**
+   * Begins to keep the judges of soaks that go on in the store, now and then, so that a restart
+   * takes them up and judges only what came since. Until then none is kept or taken up.
+   *
+   * @param program names a program that judges the same seconds alike, to the digit
+   */
+  public void keepJudges(String program) {
+    this.program = program;
+  }
+
+  /**
+   * Keeps the judges as they stand, for a restart that is to come; nothing where the state in
+   * memory is not sure to be what is stored.
+   */
+  public synchronized void keepNow() {
+    if (!store.othersMayHaveWritten() && !memoryAhead) {
+      while (inUnit(watches::keepMore)) {
+        LOG.debug("some judges are kept");
       }
     }
   }

@@ -1,5 +1,6 @@
 package soakbench.live.watch;
 
+import java.io.Serializable;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -39,6 +40,16 @@ final class TrackerWatch {
   private StaleRange ahead;
 
   private long apartSecond = Long.MIN_VALUE;
+
+  /** The newest second of the open soak when its judge was kept, or its first. */
+  private long keptSecond;
+
+  /**
+   * What is kept of an open soak.
+   *
+   * @param temperatureC the newest that was heard in it, degC; NaN where none was
+   */
+  record Kept(SoakRun run, double temperatureC) implements Serializable {}
 
   TrackerWatch(String tracker, SoakContext context) {
     this.tracker = tracker;
@@ -194,6 +205,7 @@ final class TrackerWatch {
   private void take(Bin bin, long count, PendingWrites out) {
     if (run == null) {
       run = context.begin(tracker, bin.firstUs());
+      keptSecond = bin.second();
       cuts++;
       samples = 0;
     }
@@ -209,6 +221,38 @@ final class TrackerWatch {
   void replay(Bin bin, long count, PendingWrites out) {
     endBefore(bin, run != null && bin.boot() != boot, out);
     take(bin, count, out);
+  }
+
+  /** Takes up a soak whose judge was kept. */
+  void resume(Kept kept) {
+    run = kept.run();
+    cuts++;
+    boot = run.last().boot();
+    newestUs = run.last().lastUs();
+    cutter.resumed(run.last(), kept.temperatureC());
+    noteKept();
+  }
+
+  /** What is to be kept of the open soak. */
+  Kept keep() {
+    return new Kept(run, cutter.temperatureC());
+  }
+
+  SoakContext context() {
+    return context;
+  }
+
+  /** Notes that the open soak's judge is kept as it stands. */
+  void noteKept() {
+    keptSecond = cutter.second();
+  }
+
+  /**
+   * How much of the open soak was judged since its judge was kept, s; 0 where its judge would not
+   * be what follows from its stored seconds.
+   */
+  long secondsSinceKept() {
+    return run == null || ahead != null ? 0 : cutter.second() - keptSecond;
   }
 
   /** Whether nothing was heard for long enough to end a soak if the next sample is this one. */
@@ -239,7 +283,7 @@ final class TrackerWatch {
     if (run != null) {
       run.flush(out);
       out.soak(run.soak(cutter.lastUs(), samples, why));
-      out.summary(run.summary(cutter.lastUs(), true));
+      out.ended(run, cutter.lastUs());
       run = null;
       cuts++;
       ended = why;
@@ -331,15 +375,20 @@ final class TrackerWatch {
     if (run == null || !open.isEmpty()) {
       return;
     }
-    if (!measuredNow && quietUs > Math.min(RECORDING_ENDS_US, run.silenceUs())) {
+    if (endsAt(nowUs, measuredNow)) {
       end(End.SILENCE, out);
-    } else if (!measuredNow) {
-      return;
-    } else if (quietUs > SoakCutter.SILENCE_ENDS_US) {
-      end(End.SILENCE, out);
-    } else if (quietUs > run.silenceUs()) {
+    } else if (measuredNow && quietUs > run.silenceUs()) {
       run.silence(out);
     }
+  }
+
+  /** Whether the open soak, if there is one, has been quiet for long enough to end. */
+  boolean endsAt(long nowUs, boolean measuredNow) {
+    return run != null
+        && nowUs - heardAtUs
+            > (measuredNow
+                ? SoakCutter.SILENCE_ENDS_US
+                : Math.min(RECORDING_ENDS_US, run.silenceUs()));
   }
 
   void heardAt(long nowUs) {

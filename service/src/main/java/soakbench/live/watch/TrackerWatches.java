@@ -37,6 +37,9 @@ import soakbench.model.Soak;
 final class TrackerWatches {
   private static final Logger LOG = LoggerFactory.getLogger(TrackerWatches.class);
 
+  /** No soak is begun to be ended later in a tick than this; what is live waits for it. */
+  private static final long ENDING_US = 100_000;
+
   private final SoakContext context;
   private final EventClock clock;
   private final OwnTrackers own;
@@ -274,16 +277,22 @@ final class TrackerWatches {
   }
 
   /**
-   * A tick without samples.
+   * A tick without samples. Soaks that end are fitted, which takes a while: where many end at once,
+   * as after a long pause of the service, some are left to the next ticks.
    *
    * @return the trackers of which something new is known
    */
   Set<String> tick(SoakStore.Unit unit, long nowUs) {
     Set<String> touched = new LinkedHashSet<>();
+    long beganUs = clock.runningUs();
     for (TrackerWatch watch : byTracker.values()) {
+      boolean measuredNow = measuredNow(watch);
+      if (watch.endsAt(nowUs, measuredNow) && clock.runningUs() - beganUs > ENDING_US) {
+        continue;
+      }
       PendingWrites out = context.nothingYet();
       boolean first = !watch.begun();
-      watch.tick(nowUs, measuredNow(watch), out);
+      watch.tick(nowUs, measuredNow, out);
       if (!out.nothing()) {
         out.write(unit);
         touched.add(watch.tracker());
@@ -293,6 +302,20 @@ final class TrackerWatches {
       }
     }
     return touched;
+  }
+
+  /** Keeps the judges of some soaks that have gone on for long since they were kept. */
+  void keepDue(SoakStore.Unit unit) {
+    judges(unit).keepDue(byTracker.values());
+  }
+
+  /** Keeps those of some that have gone on at all; whether there were any. */
+  boolean keepMore(SoakStore.Unit unit) {
+    return judges(unit).keepMore(byTracker.values());
+  }
+
+  private KeptJudges judges(SoakStore.Unit unit) {
+    return new KeptJudges(unit, context.program().get());
   }
 
   /** What is to be derived again now; empty where nothing is, or something is under way. */

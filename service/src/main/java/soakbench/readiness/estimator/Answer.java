@@ -1,5 +1,6 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import java.util.List;
 import soakbench.model.Estimate;
 import soakbench.numerics.RelaxationMixture;
@@ -14,7 +15,8 @@ import soakbench.numerics.RelaxationMixture;
  * @param expected when it will be ready; null where it is, or that can't be said
  */
 public record Answer(
-    double tS, Temperature temperature, Shifts shifts, Dwell dwell, Expected expected) {
+    double tS, Temperature temperature, Shifts shifts, Dwell dwell, Expected expected)
+    implements Serializable {
 
   /**
    * The chip's temperature.
@@ -26,7 +28,8 @@ public record Answer(
    * @param followedS for how long nothing unforeseen has happened to it, s
    */
   public record Temperature(
-      double nowC, TostInterval rateCPerMin, RelaxationMixture relaxation, double followedS) {}
+      double nowC, TostInterval rateCPerMin, RelaxationMixture relaxation, double followedS)
+      implements Serializable {}
 
   /**
    * Where the axes' bias goes if it is left as it lies.
@@ -36,8 +39,8 @@ public record Answer(
    * @param worstAxis whose that is, 0 to 2
    * @param within whether all of them stay within the limit
    */
-  public record Shifts(
-      List<Estimate> eachDps, TostInterval worstDps, int worstAxis, boolean within) {}
+  public record Shifts(List<Estimate> eachDps, TostInterval worstDps, int worstAxis, boolean within)
+      implements Serializable {}
 
   /**
    * How long all has held.
@@ -47,7 +50,8 @@ public record Answer(
    * @param neededS for how long they must, s
    * @param ready whether it stands as ready
    */
-  public record Dwell(boolean settled, double heldS, double neededS, boolean ready) {}
+  public record Dwell(boolean settled, double heldS, double neededS, boolean ready)
+      implements Serializable {}
 
   /**
    * When the test will have passed for the dwell if it is left as it lies.
@@ -57,5 +61,6 @@ public record Answer(
    * @param earliestS 5 % point, s
    * @param latestS 95 % point, s; two hours where more than one in twenty never gets there
    */
-  public record Expected(double fromS, double expectedS, double earliestS, double latestS) {}
+  public record Expected(double fromS, double expectedS, double earliestS, double latestS)
+      implements Serializable {}
 }

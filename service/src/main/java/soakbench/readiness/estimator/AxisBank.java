@@ -1,12 +1,13 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import java.util.Arrays;
 
 /**
  * One axis where the thermometer tells the temperature: a filter for each size of flicker, all with
  * the temperature given. Not thread-safe.
  */
-final class AxisBank {
+final class AxisBank implements Serializable {
   /** B, deg/h: from a good small gyro to a poor one (common practice, no source). */
   static final double[] FLICKER_DEG_PER_H = {2, 5, 12, 30};
 

@@ -1,5 +1,6 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 
@@ -9,7 +10,7 @@ import java.util.List;
  * temperature given; with a coarse one every filter holds the axes too. Fed block by block; not
  * thread-safe.
  */
-final class Bank {
+final class Bank implements Serializable {
   /** A filter whose word counts when a surprise is looked for. */
   static final double COUNTS = 0.02;
 
@@ -82,6 +83,14 @@ final class Bank {
     nowS = first.endS();
     powerS = first.endS();
     correct(first);
+  }
+
+  /** The models of one that was kept: those that it began with. */
+  void follow(List<RoomModel> models) {
+    int each = members.length / models.size();
+    for (int k = 0; k < members.length; k++) {
+      members[k].follow(models.get(k / each));
+    }
   }
 
   private static double[] known(double[] bias) {

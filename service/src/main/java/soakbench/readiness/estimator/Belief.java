@@ -1,5 +1,6 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import java.util.Arrays;
 
 /**
@@ -7,7 +8,7 @@ import java.util.Arrays;
  * one number at a time (R. E. Kalman, A new approach to linear filtering and prediction problems,
  * J. Basic Eng. 82, 1960). Plain arrays, by rows; not thread-safe.
  */
-final class Belief {
+final class Belief implements Serializable {
   private static final double LOG_2_PI = Math.log(2 * Math.PI);
 
   /**
@@ -21,9 +22,9 @@ final class Belief {
   private final int n;
   private final double[] mean;
   private final double[] cov;
-  private final double[] with;
-  private final double[] before;
-  private final double[] carried;
+  private final transient double[] with;
+  private final transient double[] before;
+  private final transient double[] carried;
 
   /**
    * Independent entries.
@@ -49,6 +50,11 @@ final class Belief {
 
   Belief copy() {
     return new Belief(n, mean.clone(), cov.clone());
+  }
+
+  /** What it only works with is not kept. */
+  private Object readResolve() {
+    return new Belief(n, mean, cov);
   }
 
   int size() {

@@ -1,5 +1,7 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
+
 /**
  * Ten seconds of one tracker.
  *
@@ -18,7 +20,8 @@ record Block(
     double[] variance,
     double unheardS,
     boolean moved,
-    boolean booted) {
+    boolean booted)
+    implements Serializable {
 
   boolean counts() {
     return reading != null;

@@ -1,5 +1,6 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import java.util.Arrays;
 import java.util.function.Consumer;
 import soakbench.model.Bin;
@@ -8,7 +9,7 @@ import soakbench.model.Bin;
  * Gathers seconds into blocks of ten. A second before and two after motion are left out, because
  * motion starts and ends within a second. Not thread-safe.
  */
-final class Blocks {
+final class Blocks implements Serializable {
   /** Length of a block, s. */
   static final double BLOCK_S = 10;
 
@@ -29,7 +30,6 @@ final class Blocks {
   private static final int LEAST_PAIRS = 5;
   private static final double LEAST_GAP_S = 2;
 
-  private final Consumer<Block> sink;
   private final Thermometer thermometer = new Thermometer();
   private final double[] sumBias = new double[3];
   private final double[] white = new double[3];
@@ -48,13 +48,6 @@ final class Blocks {
   private boolean heldBelieved;
   private double[] before;
 
-  /**
-   * @param sink given each block once it is over, those without a word too
-   */
-  Blocks(Consumer<Block> sink) {
-    this.sink = sink;
-  }
-
   Thermometer thermometer() {
     return thermometer;
   }
@@ -65,9 +58,10 @@ final class Blocks {
    * @param tS its middle, s since the soak began
    * @param motion whether it was seen to move, or couldn't be seen to lie still
    * @param believed whether its temperature is to be believed
+   * @param sink given each block once it is over, those without a word too
    */
-  void accept(Bin bin, double tS, boolean motion, boolean believed) {
-    close((long) Math.floor(tS / BLOCK_S));
+  void accept(Bin bin, double tS, boolean motion, boolean believed, Consumer<Block> sink) {
+    close((long) Math.floor(tS / BLOCK_S), sink);
     double gap = tS - lastS - 1;
     if (gap >= 0 && gap < LONGEST_SPACING_S) {
       spacingS += (gap + 1 - spacingS) / SPACING_MEMORY;
@@ -143,7 +137,7 @@ final class Blocks {
   }
 
   /** Closes the open block if another begins, and all between. */
-  private void close(long next) {
+  private void close(long next, Consumer<Block> sink) {
     if (block == Long.MIN_VALUE) {
       block = next;
     }

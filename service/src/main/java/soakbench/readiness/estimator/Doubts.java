@@ -1,5 +1,7 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
+
 /**
  * What is held against a second by those who look at other things than heat and drift.
  *
@@ -8,6 +10,6 @@ package soakbench.readiness.estimator;
  * @param slopeDpsPerC how steep each axis may be for all that its rates show, deg/s per degC: one
  *     standard deviation; 0 where the rates show it
  */
-public record Doubts(boolean wild, boolean barred, double slopeDpsPerC) {
+public record Doubts(boolean wild, boolean barred, double slopeDpsPerC) implements Serializable {
   public static final Doubts NONE = new Doubts(false, false, 0);
 }

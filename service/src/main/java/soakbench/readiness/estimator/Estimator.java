@@ -1,5 +1,6 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 import soakbench.drift.still.Stillness;
@@ -15,7 +16,7 @@ import soakbench.numerics.RelaxationMixture;
  * and when it will be. The same seconds always give the same answers, so after a restart the stored
  * ones are given again. Not thread-safe.
  */
-public final class Estimator {
+public final class Estimator implements Serializable {
   /** The last seconds may be handed in again where the thermometer turns out coarse. */
   private static final int KEPT_BLOCKS = 60;
 
@@ -33,7 +34,7 @@ public final class Estimator {
 
   private final Limits limits;
   private final TauPrior earlier;
-  private final Blocks blocks = new Blocks(this::take);
+  private final Blocks blocks = new Blocks();
   private final ReadyRule rule;
   private final Forecast forecast;
   private List<Block> kept = new ArrayList<>();
@@ -86,7 +87,7 @@ public final class Estimator {
     boolean moves = motion == Stillness.Answer.MOVED || motion == Stillness.Answer.NEW_LEVEL;
     movedS = moves ? tS : movedS;
     this.doubts = doubts;
-    blocks.accept(bin, tS, moves, !doubts.wild());
+    blocks.accept(bin, tS, moves, !doubts.wild(), this::take);
     if (silent || doubts.barred()) {
       rule.bar();
       expected = null;
@@ -128,12 +129,24 @@ public final class Estimator {
 
   private void feed(Block block) {
     if (bank == null) {
-      RoomModels room = RoomModels.of(limits.calibrationS());
-      bank = new Bank(joint ? room.coarse(earlier) : room.fine(earlier), joint, block);
+      bank = new Bank(models(), joint, block);
       firstS = block.endS();
     } else {
       bank.accept(block);
     }
+  }
+
+  private List<RoomModel> models() {
+    RoomModels room = RoomModels.of(limits.calibrationS());
+    return joint ? room.coarse(earlier) : room.fine(earlier);
+  }
+
+  /** What is the same for all trackers is not kept. */
+  private Object readResolve() {
+    if (bank != null) {
+      bank.follow(models());
+    }
+    return this;
   }
 
   private void judge(Block block) {

@@ -1,5 +1,6 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
@@ -11,7 +12,7 @@ import soakbench.model.Limits;
  * what will be believed, each held against the limits by the interval that the test will have by
  * then.
  */
-final class Forecast {
+final class Forecast implements Serializable {
   /** Step of the paths, s. */
   static final double STEP_S = 20;
 

@@ -1,17 +1,19 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
+
 /**
  * One filter of the bank: what is known of body and room if its time constant and its swing are the
  * true ones; with a coarse thermometer also of the axes, so that the rates tell the temperature.
  */
-final class Member {
-  private final RoomModel model;
+final class Member implements Serializable {
+  private transient RoomModel model;
   private final double flickerVariance;
   private final Belief belief;
-  private final double[] row;
-  private final double[] move = new double[Thermal.SIZE * Thermal.SIZE];
-  private final double[] stir = new double[Thermal.SIZE * Thermal.SIZE];
-  private final double[] lead;
+  private final transient double[] row;
+  private final transient double[] move = new double[Thermal.SIZE * Thermal.SIZE];
+  private final transient double[] stir = new double[Thermal.SIZE * Thermal.SIZE];
+  private final transient double[] lead;
 
   /** Body and room alone. */
   Member(RoomModel model, double firstC) {
@@ -52,6 +54,16 @@ final class Member {
 
   Member copy() {
     return new Member(this);
+  }
+
+  /** What it only works with is not kept, nor what is the same for all trackers. */
+  private Object readResolve() {
+    return copy();
+  }
+
+  /** The model of one that was kept. */
+  void follow(RoomModel its) {
+    model = its;
   }
 
   RoomModel model() {

@@ -1,5 +1,7 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
+
 /**
  * What a block's thermometer readings say of the chip's temperature.
  *
@@ -7,7 +9,7 @@ package soakbench.readiness.estimator;
  * @param highC the same, or the upper
  * @param sdC standard deviation of the value, or of either bound, degC
  */
-record Reading(double lowC, double highC, double sdC) {
+record Reading(double lowC, double highC, double sdC) implements Serializable {
   static Reading about(double temperatureC, double sdC) {
     return new Reading(temperatureC, temperatureC, sdC);
   }

@@ -1,12 +1,13 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import soakbench.model.Limits;
 
 /**
  * Whether a tracker stands as ready: entered when all conditions have held for the dwell, left at
  * once for motion and the band, else when what was shown is no longer likely. Not thread-safe.
  */
-final class ReadyRule {
+final class ReadyRule implements Serializable {
   /** A lid over a gentle axis is not seen for so long through a coarse thermometer, s. */
   private static final double COARSE_DWELL_S = 120;
 

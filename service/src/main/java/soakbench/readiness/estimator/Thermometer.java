@@ -1,12 +1,13 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import soakbench.model.Bin.Channel;
 
 /**
  * Turns the readings of a block into what they say of the temperature, as fine or as coarse as the
  * thermometer is. Its step is the smallest difference seen. Not thread-safe.
  */
-final class Thermometer {
+final class Thermometer implements Serializable {
   /** From this step on the rates are the finer thermometer, degC. */
   static final double COARSE_C = 0.2;
 

@@ -1,5 +1,7 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
+
 /**
  * A figure with the interval that the two one-sided tests look at (TOST; D. J. Schuirmann, J.
  * Pharmacokin. Biopharm. 15, 1987).
@@ -8,7 +10,7 @@ package soakbench.readiness.estimator;
  * @param low lower end of the (1 - 2 alpha) interval
  * @param high its upper end
  */
-public record TostInterval(double value, double low, double high) {
+public record TostInterval(double value, double low, double high) implements Serializable {
   /** One that reaches as far to either side. */
   public static TostInterval about(double value, double half) {
     return new TostInterval(value, value - half, value + half);

@@ -1,5 +1,6 @@
 package soakbench.readiness.estimator;
 
+import java.io.Serializable;
 import java.util.Arrays;
 
 /**
@@ -8,7 +9,7 @@ import java.util.Arrays;
  * stochastic processes, IEEE Trans. Automatic Control 10, 1965). What is long ago counts a little
  * less, for no room keeps its habits, and nobody is ever out for good. Not thread-safe.
  */
-final class Weights {
+final class Weights implements Serializable {
   private static final double MEMORY = 0.995;
 
   /** One block may speak no louder against a filter than this. */

@@ -1,5 +1,6 @@
 package soakbench.thermal.cooling;
 
+import java.io.Serializable;
 import java.util.Arrays;
 
 /**
@@ -19,7 +20,8 @@ public record Cooling(
     double[] dropC,
     double[] rateCPerS,
     double dropSdC,
-    double rateSdCPerS) {
+    double rateSdCPerS)
+    implements Serializable {
 
   /** Seconds recorded. */
   public int lengthS() {

@@ -1,5 +1,6 @@
 package soakbench.thermal.cooling;
 
+import java.io.Serializable;
 import java.util.List;
 
 /**
@@ -11,7 +12,8 @@ import java.util.List;
  * @param reason why there is no record; null where there is one
  */
 public record CoolingFinding(
-    Cooling cooling, List<CoolingSecond> seconds, List<CoolingSecond> after, String reason) {
+    Cooling cooling, List<CoolingSecond> seconds, List<CoolingSecond> after, String reason)
+    implements Serializable {
   static CoolingFinding none(String reason) {
     return new CoolingFinding(null, List.of(), List.of(), reason);
   }

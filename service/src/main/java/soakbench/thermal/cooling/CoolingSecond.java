@@ -1,5 +1,7 @@
 package soakbench.thermal.cooling;
 
+import java.io.Serializable;
+
 /**
  * One second as a cooling is read from it.
  *
@@ -8,4 +10,5 @@ package soakbench.thermal.cooling;
  * @param biasDps mean rates, deg/s, x y z; null where it had none
  * @param moved whether it was moved
  */
-public record CoolingSecond(double tS, double temperatureC, double[] biasDps, boolean moved) {}
+public record CoolingSecond(double tS, double temperatureC, double[] biasDps, boolean moved)
+    implements Serializable {}

@@ -1,5 +1,6 @@
 package soakbench.thermal.cooling;
 
+import java.io.Serializable;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -10,7 +11,7 @@ import java.util.Optional;
  * at motion, at a gap, or after five minutes. What can't be used is told with its reason. Fed
  * second by second; not thread-safe.
  */
-public final class UncoveringDetector {
+public final class UncoveringDetector implements Serializable {
   static final int APART_S = 100;
 
   /** A covered tracker does not fall so much within 50 s. */

@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import soakbench.live.ImportedStretch;
+import soakbench.live.KeptJudge;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.live.StaleRange;
@@ -40,6 +41,11 @@ public final class FaultyStore implements SoakStore {
 
   public int binsRead() {
     return binsRead;
+  }
+
+  /** The judge that is kept of a soak; null where none is. */
+  public KeptJudge keptJudge(String soak) {
+    return store.tables.judges.get(soak);
   }
 
   @Override
@@ -265,6 +271,16 @@ public final class FaultyStore implements SoakStore {
     @Override
     public Map<String, RackAndLot> racksAndLots() {
       return call(unit::racksAndLots);
+    }
+
+    @Override
+    public void keepJudge(KeptJudge judge) {
+      run(() -> unit.keepJudge(judge));
+    }
+
+    @Override
+    public Optional<KeptJudge> keptJudge(Soak soak, String program) {
+      return call(() -> unit.keptJudge(soak, program));
     }
 
     @Override

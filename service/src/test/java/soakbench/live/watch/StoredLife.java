@@ -17,6 +17,7 @@ final class StoredLife {
   private final FaultyStore store;
   private final ManualClock clock = new ManualClock(Samples.START_US);
   private SoakWatch watch;
+  private String program;
   private int failures;
 
   StoredLife(FaultyStore store) {
@@ -70,8 +71,22 @@ final class StoredLife {
         });
   }
 
+  /** From now on its judges are kept. */
+  StoredLife keepingJudges(String by) {
+    program = by;
+    watch.keepJudges(program);
+    return this;
+  }
+
+  void keepNow() {
+    surely(() -> watch.keepNow());
+  }
+
   void restart() {
     watch = new SoakWatch(store, null, clock);
+    if (program != null) {
+      watch.keepJudges(program);
+    }
     surely(() -> watch.restore());
   }
 
