@@ -8,7 +8,7 @@ import { portsInWords, showPorts, talks } from './ports.js';
 
 const EVERY_MS = 2_000;
 const at = (id) => document.getElementById(id);
-const names = new Names(at('heard'));
+const names = new Names(at('who'));
 let ports = null;
 
 const fresh = new Fresh(async (isNewest) => {

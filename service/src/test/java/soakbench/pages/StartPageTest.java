@@ -59,6 +59,16 @@ class StartPageTest extends OnABoard {
     await().atMost(PATIENCE).until(() -> service.get("api/trackers/Type-1").contains("\"Kes\""));
   }
 
+  @Test
+  void onAPhoneTooThoseWhoAreHeardAreThereToBeNamed() throws Exception {
+    service.post(WarmUps.lines("Pocket-1", START, 0, 60, 24, 31));
+    chromium.resize(390, 900);
+    openStart();
+    await().atMost(PATIENCE).until(() -> !chromium.all("[id=\"Pocket-1 name\"]").isEmpty());
+    assertThat(chromium.one("[id=\"Pocket-1 name\"]").isDisplayed()).isTrue();
+    chromium.resize(1920, 1080);
+  }
+
   private static void fill(String id, String value) {
     chromium.one("[id=\"" + id + "\"]").sendKeys(value);
   }
