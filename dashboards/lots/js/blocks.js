@@ -30,10 +30,16 @@ function ordered(blocks) {
 }
 
 function groupRow(block, count, unit) {
-  const head = element('th', 'by', `${block.by}: `, block.shared === null ? 'not recorded' : block.shared ? `shared${within(block, unit)}` : element('b', '', 'shared by none'));
+  const head = element('th', 'by', block.by, ...sharing(block, count, unit));
   head.colSpan = count + 1;
   head.scope = 'rowgroup';
   return element('tr', '', head);
+}
+
+/** One lot alone shares with nobody, whatever was recorded. */
+function sharing(block, lots, unit) {
+  if (block.shared === null) return lots > 1 ? [': not recorded'] : [];
+  return [': ', block.shared ? `shared${within(block, unit)}` : element('b', '', 'shared by none')];
 }
 
 /** What the difference is where only units of the same block are compared. */

@@ -76,7 +76,7 @@ function figureTable(lot) {
     { head: 'median', number: true, cell: ([, m]) => (m.median === null ? '' : element('b', '', tell(m.median))) },
     { head: 'units’ spread', number: true, cell: ([, m]) => (known(m.sd) ? bare(m.sd, decimalsFor([m.sd])) : '') },
     { head: '95 % of all units within', number: true, cell: ([, m]) => (m.tolerance.reason ? '' : `${tell(m.tolerance.low)} to ${tell(m.tolerance.high)}`) },
-    { head: 'outside the limit', number: true, cell: ([, m]) => (m.outside ? `${m.outside.count} over ${tell(m.outside.limit_high ?? m.outside.limit_low)}` : '') },
+    { head: 'outside the limit', number: true, cell: ([, m]) => (m.outside ? outside(m.outside) : '') },
     { head: 'what is missing', wide: true, cell: ([, m]) => pretty([m.missing, m.n > 0 && m.tolerance.reason].filter(Boolean).join('; ')) },
   ], rows);
 }
@@ -85,10 +85,15 @@ function tell(value) {
   return number(value, value ? places(value, 2) : 0);
 }
 
+/** "6 over 0.0333"; of a figure that has a place rather than a size "2 outside 28.0 to 34.0". */
+function outside({ count: n, limit_low: low, limit_high: high }) {
+  return low === null || low === -high ? `${n} over ${tell(high)}` : `${n} outside ${tell(low)} to ${tell(high)}`;
+}
+
 function toTake(lot) {
   const columns = [{ name: 'figure' }, { name: 'unit' }, { name: 'units' }, { name: 'median' }, { name: 'spread' }, { name: 'low, 95 %' }, { name: 'high, 95 %' },
-    { name: 'seen' }, { name: 'error of measuring' }, { name: 'tolerance, low' }, { name: 'tolerance, high' }, { name: 'limit' }, { name: 'outside' }, { name: 'note' }];
+    { name: 'seen' }, { name: 'error of measuring' }, { name: 'tolerance, low' }, { name: 'tolerance, high' }, { name: 'limit, low' }, { name: 'limit, high' }, { name: 'outside' }, { name: 'note' }];
   const rows = Object.entries(lot.metrics).map(([name, m]) => [title(name), printed(m.unit), m.n, m.median, m.sd.value, m.sd.low ?? null, m.sd.high ?? null, m.observed_sd, m.error_sd,
-    m.tolerance.low, m.tolerance.high, m.outside?.limit_high ?? null, m.outside?.count ?? null, m.missing ?? m.tolerance.reason ?? '']);
+    m.tolerance.low, m.tolerance.high, m.outside?.limit_low ?? null, m.outside?.limit_high ?? null, m.outside?.count ?? null, m.missing ?? m.tolerance.reason ?? '']);
   return { columns, rows };
 }

@@ -8,11 +8,12 @@ import { decimalsFor, places, printed, title } from './metrics.js';
 export function numberRows(c) {
   const decimals = decimalsFor(c.lots.flatMap((lot) => lot.units.map((unit) => unit.value)));
   const unit = printed(c.unit);
+  const tested = c.family.filter((one) => one.adjusted_p !== null);
   return [
     ...tests(c, decimals, unit),
     ...(c.pairs.length > 1 ? c.pairs.map((pair) => [`${pair.b} and ${pair.a}`, pairWords(pair, decimals, unit)]) : []),
     ...c.lots.map((lot) => [lot.lot, lotWords(lot, decimals, unit)]),
-    ...(c.family.length > 1 ? [['Figures alike', c.family.map((one) => `${title(one.metric)} ${p(one.adjusted_p)}`).join('; ').concat('; corrected for there being several')]] : []),
+    ...(tested.length > 1 ? [['Figures alike', tested.map((one) => `${title(one.metric)} ${p(one.adjusted_p)}`).join('; ').concat('; corrected for there being several')]] : []),
   ];
 }
 
@@ -20,9 +21,9 @@ function tests(c, decimals, unit) {
   const [a, b] = c.differ_most.length ? c.differ_most : c.lots.map((lot) => lot.lot);
   const level = c.level.reason ? pretty(c.level.reason)
     : [known(c.level.difference) ? `${b} less ${a}: ${bare(c.level.difference, decimals, signed)} ${unit}` : '', `${c.level.test}, ${p(c.level.p)}`].filter(Boolean).join('; ');
-  const spread = c.spread.reason ? pretty(c.spread.reason)
-    : [known(c.spread.ratio) ? `${b} over ${a}: ${bare(c.spread.ratio, 2)} times as large` : '', `${c.spread.test}, ${p(c.spread.p)}`].filter(Boolean).join('; ');
-  return [['Level', level], ['Spread', spread]];
+  // The ratio is one of sizes, which the test of the spread about the median says nothing of.
+  const size = known(c.spread.ratio) ? [['Size', `${b} over ${a}: ${bare(c.spread.ratio, 2)} times as large`]] : [];
+  return [['Level', level], ...size, ['Spread', c.spread.reason ? pretty(c.spread.reason) : `${c.spread.test}, ${p(c.spread.p)}`]];
 }
 
 function pairWords(pair, decimals, unit) {

@@ -65,7 +65,7 @@ export class Screening {
     const taken = this.#limits().map((limit) => limit.metric);
     const names = Object.keys(this.#lot.metrics).filter((name) => !taken.includes(name));
     at('add-limit').replaceChildren(new Option('screen by one more figure …', '', true, true), ...options(names));
-    setText(at('count'), taken.length ? '' : 'No limit is set: only units that don’t fit their lot are told.');
+    setText(at('count'), taken.length ? '' : 'None is set here: units over what the limits in force come to are looked at again, and those that don’t fit their lot.');
   }
 
   #limits() {

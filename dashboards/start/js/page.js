@@ -8,7 +8,7 @@ import { portsInWords, showPorts, talks } from './ports.js';
 
 const EVERY_MS = 2_000;
 const at = (id) => document.getElementById(id);
-const names = new Names(at('heard'));
+const names = new Names(at('who'));
 let ports = null;
 
 const fresh = new Fresh(async (isNewest) => {
@@ -26,14 +26,16 @@ const fresh = new Fresh(async (isNewest) => {
 function head(verdicts, entries, all) {
   const without = verdicts.filter((v) => !placed(entries.get(v.tracker))).length;
   const silent = all.filter((port) => !talks(port)).length;
-  setText(at('headline'), headline(verdicts.length, without));
+  setText(at('headline'), headline(verdicts, without));
   setText(at('lead'), !verdicts.length ? 'Three steps lead to a rack on the board. This page follows by itself.' : without ? 'Give them what people call them, and where they lie.' : 'The board shows them under their names.');
   at('try').open = at('try').open || (silent > 0 && !verdicts.length);
 }
 
-function headline(heard, without) {
+function headline(verdicts, without) {
+  const heard = verdicts.length;
   if (!heard) return 'Nothing is heard yet';
-  const words = count(heard, 'tracker is', 'trackers are') + ' heard';
+  const silent = verdicts.filter((v) => v.state === 'silent').length;
+  const words = silent ? `${count(heard, 'tracker was', 'trackers were')} heard (${silent} silent now)` : `${count(heard, 'tracker is', 'trackers are')} heard`;
   if (!without) return `${words}, ${heard === 1 ? 'with' : 'each with'} a name and a place`;
   return `${words}; ${without === heard ? 'none has' : count(without, 'has no', 'have no')}${without === heard ? ' a' : ''} name and place`;
 }

@@ -55,7 +55,8 @@ function wrong(port, nowMs) {
   for (const { count, reason, example } of port.rejected > CHATTER * port.lines ? port.rejections.slice(0, 2) : []) {
     parts.push(element('p', '', `${count} of ${port.lines} lines gave nothing: ${end(pretty(reason))} `, element('span', 'quiet', example)));
   }
-  return parts.length ? parts : ['nothing'];
+  if (parts.length) return parts;
+  return [talks(port) ? 'nothing' : 'Nothing that can be read has come of it yet.'];
 }
 
 function end(words) {

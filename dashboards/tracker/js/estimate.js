@@ -24,7 +24,7 @@ export function bare({ value, low, high }, decimals, print = number) {
   const text = print(value, decimals);
   if (typeof low !== 'number' || typeof high !== 'number') return text;
   const half = (high - low) / 2;
-  if (Math.abs((high + low) / 2 - value) > 0.25 * half) return `${text} (${number(low, decimals)} to ${number(high, decimals)})`;
+  if (Math.abs((high + low) / 2 - value) > 0.1 * half) return `${text} (${number(low, decimals)} to ${number(high, decimals)})`;
   return `${text}${NO_BREAK}±${NO_BREAK}${atLeast(half, decimals)}`;
 }
 

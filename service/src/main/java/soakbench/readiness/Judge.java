@@ -287,9 +287,14 @@ public final class Judge implements Serializable {
     if (hindrance != null) {
       return ReadyTime.unknown(hindrance);
     }
-    return e.expected() == null
-        ? ReadyTime.unknown(whyNoTime(e))
-        : new ReadyTime(readyAt(e.expected()), null);
+    Answer.Expected expected = e.expected();
+    if (expected == null) {
+      return ReadyTime.unknown(whyNoTime(e));
+    }
+    // Of one that left ready it is the time of before, until the next ten seconds are in.
+    return expected.fromS() + expected.latestS() < e.tS()
+        ? ReadyTime.unknown("not known yet, because it was ready a moment ago")
+        : new ReadyTime(readyAt(expected), null);
   }
 
   private ReadyAt readyAt(Answer.Expected expected) {

@@ -84,7 +84,8 @@ class LotsPageTest {
     assertThat(chromium.texts("#units-drawn .dots text"))
         .anyMatch(t -> t.matches("0\\.0\\d+ ± .*"));
     assertThat(chromium.texts("#units tbody tr").get(0)).contains("reject", "over 0.0400");
-    assertThat(chromium.text("#numbers")).contains("Welch, p ", "Brown-Forsythe", "times as large");
+    assertThat(chromium.text("#numbers")).contains("Welch, p ", "SizeThistle-5 over Barley-2");
+    assertThat(chromium.text("#numbers")).contains("SpreadBrown-Forsythe, p = ");
     assertThat(chromium.text("#warm-ups .sentence")).contains("time constants");
     assertThat(chromium.all("#curves canvas")).hasSize(3);
     String worst = chromium.text("#units tbody .unit a");
@@ -139,6 +140,9 @@ class LotsPageTest {
     assertThat(chromium.texts("#units-drawn .dots a")).hasSize(1);
     assertThat(chromium.text("#numbers")).contains("One lot alone", "needs 59 units");
     assertThat(chromium.text("#curves .sentence")).contains("needs 6 units; there are 1");
+    assertThat(chromium.text("#together")).contains("day", "window").doesNotContain("not recorded");
+    open("lots/compare?lots=Yarrow%2C+late&lots=Barley-2");
+    assertThat(chromium.text("#numbers")).contains("Too few").doesNotContain("Figures alike");
   }
 
   @Test
@@ -174,6 +178,7 @@ class LotsPageTest {
   @Test
   void limitsForScreeningAreTriedOnTheUnitsBeforeTheyAreSaved() {
     open("lots?lot=Thistle-5");
+    assertThat(chromium.text("#figures")).contains("0 outside 28.0 to 34.0");
     String before = chromium.text("h1");
     assertThat(before).matches("Thistle-5: \\d of 16 units to reject, \\d to look at again");
     chromium.one("#reject-greatest_tempco_dps_per_c").clear();

@@ -92,6 +92,23 @@ class JudgeTest {
   }
 
   @Test
+  void onePickedUpWhileReadyIsNotExpectedReadyAtATimeThatIsOver() {
+    judged(JudgeTest::settled, 0, 2400);
+    int unknown = 0;
+    for (int s = 2400; s < 2600; s++) {
+      double shakeDps = s < 2430 ? 20 : 0;
+      JudgedSeconds seconds = new JudgedSeconds(JudgeTest::settled, 0.01).shaken(shakeDps);
+      Readiness r = judge.accept(seconds.at(s), seconds.at(s + 1));
+      assertThat(r.readyAt() == null || r.readyAt().latestUs() > r.asOfUs())
+          .as("%d s, %s: %s", s, r.state(), r.readyTime())
+          .isTrue();
+      unknown += r.state() != State.READY && r.readyAt() == null ? 1 : 0;
+    }
+    assertThat(unknown).as("seconds without a time").isBetween(1, 10);
+    assertThat(judge.newest().state()).isEqualTo(State.READY);
+  }
+
+  @Test
   void withoutATemperatureThereIsNoTimeAndTheReasonSaysSo() {
     Readiness none = judged(t -> Double.NaN, 0, 120);
     assertThat(none.state()).isEqualTo(State.STARTING);

@@ -102,6 +102,9 @@ public final class TrackerFields {
     if (value.chars().anyMatch(c -> Character.isISOControl(c))) {
       return Optional.of(field + " has a line break or another control character; take it out.");
     }
+    if (field.equals("lot") && value.strip().matches("\\.{1,2}")) {
+      return Optional.of("lot \"" + value + "\" can't stand in an address; give it another name.");
+    }
     if (texts.replace(field, value) == null) {
       throw new IllegalArgumentException("no field " + field);
     }

@@ -38,9 +38,10 @@ final class LotsTable {
     JsonNode m = lot.get("metrics").get(metric);
     out.printf(
         Locale.ROOT,
-        "%s: %s units, %s; median %s %s%n",
+        "%s: %d %s, %s; median %s %s%n",
         lot.get("lot").asText(),
-        lot.get("unit_count").asText(),
+        lot.get("unit_count").asInt(),
+        lot.get("unit_count").asInt() == 1 ? "unit" : "units",
         verdicts(lot.get("verdicts")),
         m.get("median").isNull() ? "not known" : number(m.get("median")),
         m.get("unit").asText());

@@ -117,7 +117,8 @@ public final class PushCommand implements Callable<Integer> {
             TokenSource.read(serviceTokenFile, System.getenv()),
             client());
     TablePost post = new TablePost(target);
-    say("posting %s of %s to %s%s".formatted(tables, from, target.shown(), rhythm()));
+    String names = String.join(", ", tables);
+    say("posting %s of %s to %s%s".formatted(names, from, target.shown(), rhythm()));
     boolean taken;
     do {
       taken = round(read, post, target);

@@ -3,6 +3,7 @@ package soakbench.cli.push;
 import static java.nio.charset.StandardCharsets.UTF_8;
 
 import java.io.IOException;
+import java.net.ConnectException;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -65,7 +66,7 @@ final class PushedTables {
     if (tags.containsKey(table)) {
       request.header("If-None-Match", tags.get(table));
     }
-    HttpResponse<byte[]> answer = http.send(request.build(), BodyHandlers.ofByteArray());
+    HttpResponse<byte[]> answer = answer(request.build());
     if (answer.statusCode() == 304) {
       return Optional.empty();
     }
@@ -74,6 +75,16 @@ final class PushedTables {
           "the service answered " + answer.statusCode() + ": " + new String(answer.body(), UTF_8));
     }
     return Optional.of(new Read(answer.body(), answer.headers().firstValue("ETag").orElse(null)));
+  }
+
+  private HttpResponse<byte[]> answer(HttpRequest request)
+      throws IOException, InterruptedException {
+    try {
+      return http.send(request, BodyHandlers.ofByteArray());
+    } catch (ConnectException e) {
+      throw new IOException(
+          "the service at %s can't be reached; is it running there?".formatted(service), e);
+    }
   }
 
   /** What was read has arrived. */

@@ -23,16 +23,15 @@ public record CurveBand(List<Double> lowDps, List<Double> highDps, String reason
   public static CurveBand of(List<List<Double>> curves, int count) {
     List<Double> low = new ArrayList<>();
     List<Double> high = new ArrayList<>();
-    String reason = Tolerance.of(Metric.Kind.SIGNED, new double[0]).reason();
-    boolean any = false;
+    double[] most = {};
     for (int i = 0; i < count; i++) {
-      Tolerance at = Tolerance.of(Metric.Kind.SIGNED, known(curves, i));
+      double[] known = known(curves, i);
+      Tolerance at = Tolerance.of(Metric.Kind.SIGNED, known);
       low.add(at.low());
       high.add(at.high());
-      any |= at.reason() == null;
-      reason = at.reason() == null ? reason : at.reason();
+      most = known.length > most.length ? known : most;
     }
-    return new CurveBand(low, high, any ? null : reason);
+    return new CurveBand(low, high, Tolerance.of(Metric.Kind.SIGNED, most).reason());
   }
 
   private static double[] known(List<List<Double>> curves, int i) {

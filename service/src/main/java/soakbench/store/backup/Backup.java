@@ -64,6 +64,11 @@ public final class Backup {
   }
 
   private static void refuseOtherFiles(Path file) throws IOException {
+    Path folder = file.toAbsolutePath().getParent();
+    if (folder != null && !Files.isDirectory(folder)) {
+      throw new StoreException(
+          folder + " is no folder; make it first, or name another", null, false);
+    }
     if (!Files.exists(file)) {
       return;
     }

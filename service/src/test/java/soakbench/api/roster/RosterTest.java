@@ -70,6 +70,7 @@ class RosterTest {
     assertThat(problem.toString()).contains("did you mean", "not the one in the address");
     assertThat(service.http.get("/api/trackers/R-kept").body()).contains("\"lot\":\"B7\"");
     Http.problem(patch(service, "R-nobody", "{\"lot\":\"B9\"}"), 404, "unknown-tracker");
+    Http.problem(patch(service, "R-kept", "{\"lot\":\"..\"}"), 422, "invalid-content");
     Http.problem(patch(service, "R-kept", "[]"), 400, "invalid-request");
     Http.problem(
         service.http.send("PATCH", "/api/trackers/R-kept", "text/csv", "{}"),

@@ -24,7 +24,8 @@ class LotsCommandTest {
             new StoredLots(7)
                 .lot("Barley-2", 14, 0.009, "window", 2, 1, 8)
                 .lot("Thistle-5", 16, 0.027, "window", 2, 1, 8)
-                .lot("Sorrel 1", 8, 0.009, "stove", 1, 15));
+                .lot("Sorrel 1", 8, 0.009, "stove", 1, 15)
+                .lot("Yarrow", 1, 0.009, "stove", 1, 15));
   }
 
   @AfterAll
@@ -53,7 +54,7 @@ class LotsCommandTest {
   void allLotsAreATableWithOneLineEach() {
     Said said = lots();
     assertThat(said.exit()).as(said.err()).isZero();
-    assertThat(said.out().lines()).hasSize(5);
+    assertThat(said.out().lines()).hasSize(6);
     assertThat(said.out())
         .startsWith("greatest_tempco_dps_per_c, deg/s per degC\nlot ")
         .containsPattern("Barley-2 +14 +28 +2026-0\\d-\\d\\d +0\\.0\\d+ +0\\.00\\d+ \\(");
@@ -66,6 +67,7 @@ class LotsCommandTest {
     assertThat(said.out())
         .startsWith("Sorrel 1: 8 units, 8 accept, 0 look again, 0 reject; median 4")
         .containsPattern("Sorrel1-00\\d\\d .* accept");
+    assertThat(lots("Yarrow").out()).startsWith("Yarrow: 1 unit, ");
   }
 
   @Test

@@ -162,6 +162,16 @@ class PushTest {
   }
 
   @Test
+  void aServiceThatIsNotThereIsNamedAndNotTakenForTheAddress() {
+    String from = "http://127.0.0.1:" + outside.getAddress().getPort();
+    outside.stop(0);
+    String to = "--to=http://localhost:1/hook";
+    assertThat(run(1, "push", "--once", to, "--from=" + from, "--tables=alarms,soaks"))
+        .contains("posting alarms, soaks of " + from)
+        .contains("soaks: NOT sent: the service at " + from + " can't be reached");
+  }
+
+  @Test
   void whereNobodyAnswersItIsGivenUpInWords() {
     outside.stop(0);
     TablePost post = new TablePost(target(false), Duration.ofMillis(5));

@@ -246,6 +246,9 @@ class BackupTest {
     assertThat(notes).hasContent("Tuesday: bench 3 is warm\n");
     assertThatThrownBy(() -> Backup.write(store, folder, SILENT))
         .hasMessageContaining("is a folder");
+    Path nowhere = folder.resolve("not-made").resolve("nightly.zip");
+    assertThatThrownBy(() -> Backup.write(store, nowhere, SILENT))
+        .hasMessageEndingWith("not-made is no folder; make it first, or name another");
   }
 
   @Test
