@@ -12,7 +12,7 @@ import soakbench.model.Bin.Channel;
 /** Seconds put together to blocks. */
 class BlocksTest {
   private final List<Block> out = new ArrayList<>();
-  private final Blocks blocks = new Blocks(out::add);
+  private final Blocks blocks = new Blocks();
 
   private void second(int s, int boot, double biasDps, double celsius) {
     Channel rate = new Channel(10, biasDps, 0.01);
@@ -21,7 +21,7 @@ class BlocksTest {
     Channel temperature = new Channel(10, celsius, 0.02);
     long us = s * 1_000_000L;
     Bin bin = new Bin("T", s, us, us + 900_000, boot, temperature, rates, none, 0.004, 0.001);
-    blocks.accept(bin, s + 0.5, false, true);
+    blocks.accept(bin, s + 0.5, false, true, out::add);
   }
 
   /** Else its block tells that the offset, and what settles, are what they were. */
