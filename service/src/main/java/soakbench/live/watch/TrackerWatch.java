@@ -283,7 +283,8 @@ final class TrackerWatch {
     if (run != null) {
       run.flush(out);
       out.soak(run.soak(cutter.lastUs(), samples, why));
-      out.ended(run, cutter.lastUs());
+      long endUs = cutter.lastUs();
+      out.ended(() -> run.summary(endUs, true));
       run = null;
       cuts++;
       ended = why;
