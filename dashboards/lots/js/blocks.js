@@ -7,11 +7,11 @@ import { decimalsFor, printed } from './metrics.js';
 /** "Compared within the days and racks …", or which they don't share. */
 export function blockWords({ blocks, confounded }) {
   const shared = blocks.filter((block) => block.shared === true).map((block) => block.by);
-  const unknown = blocks.filter((block) => block.shared === null).map((block) => block.by);
+  const unknown = blocks.filter((block) => block.shared === null);
   const parts = [
     confounded.length ? `They share no ${list(confounded, 4)}: what differs between those may make the whole difference.` : '',
     shared.length ? `They share ${list(shared, 4)}.` : '',
-    unknown.length ? `${sentence(list(unknown, 4))} not compared: it is not recorded.` : '',
+    unknown.length ? `${sentence(list(unknown.map((block) => block.by), 4))} not compared: ${unknown[0].table.length ? 'it is not recorded' : 'the figure is known of no unit'}.` : '',
   ];
   return parts.filter(Boolean).join(' ');
 }
@@ -38,7 +38,7 @@ function groupRow(block, count, unit) {
 
 /** One lot alone shares with nobody, whatever was recorded. */
 function sharing(block, lots, unit) {
-  if (block.shared === null) return lots > 1 ? [': not recorded'] : [];
+  if (block.shared === null) return lots > 1 ? [block.table.length ? ': not recorded' : ': the figure is known of no unit'] : [];
   return [': ', block.shared ? `shared${within(block, unit)}` : element('b', '', 'shared by none')];
 }
 

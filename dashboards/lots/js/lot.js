@@ -77,12 +77,17 @@ function figureTable(lot) {
     { head: 'units’ spread', number: true, cell: ([, m]) => (known(m.sd) ? bare(m.sd, decimalsFor([m.sd])) : '') },
     { head: '95 % of all units within', number: true, cell: ([, m]) => (m.tolerance.reason ? '' : `${tell(m.tolerance.low)} to ${tell(m.tolerance.high)}`) },
     { head: 'outside the limit', number: true, cell: ([, m]) => (m.outside ? outside(m.outside) : '') },
-    { head: 'what is missing', wide: true, cell: ([, m]) => pretty([m.missing, m.n > 0 && m.tolerance.reason].filter(Boolean).join('; ')) },
+    { head: 'what is missing', wide: true, cell: ([, m]) => pretty([missing(m, lot.unit_count - m.n), m.n > 0 && m.tolerance.reason].filter(Boolean).join('; ')) },
   ], rows);
 }
 
 function tell(value) {
   return number(value, value ? places(value, 2) : 0);
+}
+
+/** The reason is that of one unit; nobody shall take it for that of the lot. */
+function missing({ missing: reason }, without) {
+  return reason && without > 0 ? `${count(without, 'unit')} without it${without > 1 ? ', the first' : ''}: ${reason}` : reason;
 }
 
 /** "6 over 0.0333"; of a figure that has a place rather than a size "2 outside 28.0 to 34.0". */

@@ -179,6 +179,7 @@ class LotsPageTest {
   void limitsForScreeningAreTriedOnTheUnitsBeforeTheyAreSaved() {
     open("lots?lot=Thistle-5");
     assertThat(chromium.text("#figures")).contains("0 outside 28.0 to 34.0");
+    assertThat(chromium.text("#figures")).contains("16 units without it, the first: ");
     String before = chromium.text("h1");
     assertThat(before).matches("Thistle-5: \\d of 16 units to reject, \\d to look at again");
     chromium.one("#reject-greatest_tempco_dps_per_c").clear();

@@ -82,8 +82,14 @@ public record Screening(Verdict verdict, String reason) {
     return set == null ? byLimitsInForce(metric, e, limits.of(metric)) : of(metric, e, set);
   }
 
-  /** Whose temperature levels outside the band says more of the room than of the unit. */
+  /**
+   * Whose temperature levels outside the band says more of the room than of the unit. One of which
+   * not even a coefficient is known was not measured, and is not accepted for that.
+   */
   private static Screening byLimitsInForce(Metric metric, Estimate e, MetricLimit limit) {
+    if (metric.name().equals(Metrics.DEFAULT) && !e.known()) {
+      return unknown(metric, e);
+    }
     boolean over =
         limit != null
             && metric.kind() == Metric.Kind.WORST
@@ -105,7 +111,7 @@ public record Screening(Verdict verdict, String reason) {
   /** By one figure: rejected only where its interval lies wholly beyond the limit. */
   private static Screening of(Metric metric, Estimate e, ScreeningLimit limit) {
     if (!e.known()) {
-      return new Screening(Verdict.LOOK_AGAIN, metric.words() + " not known: " + e.reason());
+      return unknown(metric, e);
     }
     double size = metric.size(e.value());
     double half = half(e);
@@ -122,6 +128,10 @@ public record Screening(Verdict verdict, String reason) {
     return again != null && size > again
         ? new Screening(Verdict.LOOK_AGAIN, text(metric, size, half) + over("", again))
         : new Screening(Verdict.ACCEPT, "");
+  }
+
+  private static Screening unknown(Metric metric, Estimate e) {
+    return new Screening(Verdict.LOOK_AGAIN, metric.words() + " not known: " + e.reason());
   }
 
   private static String text(Metric metric, double size, double half) {

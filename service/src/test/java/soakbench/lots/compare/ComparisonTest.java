@@ -137,6 +137,21 @@ class ComparisonTest {
   }
 
   @Test
+  void aUnitOfWhichNoCoefficientIsKnownIsNotAccepted() {
+    double[] unknown = {Double.NaN, Double.NaN, Double.NaN};
+    Lot lot =
+        new LotFixtures("Barley-2", 4)
+            .units(3, 0.01, 31, FIRST)
+            .unit(unknown, 31, 0.3, FIRST)
+            .lot();
+    assertThat(Screening.of(lot, LIMITS).get("Barley-2-3"))
+        .isEqualTo(
+            new Screening(Screening.Verdict.LOOK_AGAIN, "coefficients not known: not looked at"));
+    assertThat(Screening.of(lot, LIMITS).get("Barley-2-0").verdict())
+        .isEqualTo(Screening.Verdict.ACCEPT);
+  }
+
+  @Test
   void theLimitOfACoefficientIsWhatASettledUnitMayShift() {
     assertThat(LIMITS.steepest()).isEqualTo(0.010 / (0.10 * 180 / 60));
     MetricLimit signed = LIMITS.of(Metrics.byName().get("tempco_x_dps_per_c"));

@@ -35,8 +35,7 @@ final class LotFixtures {
     List<AxisSummary> axes = new ArrayList<>();
     for (int i = 0; i < 3; i++) {
       AxisSummary.Bias bias =
-          new AxisSummary.Bias(
-              Estimate.of(0.1, 0.01, T), Estimate.of(tempco[i], 0.001, T), NONE, NONE, null);
+          new AxisSummary.Bias(Estimate.of(0.1, 0.01, T), coefficient(tempco[i]), NONE, NONE, null);
       AxisSummary.Noise of = new AxisSummary.Noise(Estimate.of(noise, 0.01, T), NONE, NONE);
       axes.add(new AxisSummary("xyz".substring(i, i + 1), bias, NONE, of));
     }
@@ -56,6 +55,10 @@ final class LotFixtures {
         new Tracker(id, id, name, "", "", "", "", Tracker.Power.BATTERY, Tracker.Rates.RAW, 0, "");
     units.add(new LotUnit(listed, figures, null, day));
     return this;
+  }
+
+  private static Estimate coefficient(double value) {
+    return Double.isNaN(value) ? NONE : Estimate.of(value, 0.001, T);
   }
 
   private double gauss(double sd) {
