@@ -6,6 +6,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
+import java.util.function.Supplier;
 import soakbench.live.SoakStore;
 import soakbench.live.SoakSummary;
 import soakbench.model.Bin;
@@ -48,10 +49,10 @@ public final class PendingWrites {
     terms.put(soak, its);
   }
 
-  /** A soak ended with this sample. */
-  void ended(SoakRun run, long endUs) {
+  /** A soak ended; its summary, which costs a fit, is asked for where somebody wants it. */
+  void ended(Supplier<SoakSummary> its) {
     if (earlier != null) {
-      summary(run.summary(endUs, true));
+      summary(its.get());
     }
   }
 
