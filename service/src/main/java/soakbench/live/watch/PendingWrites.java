@@ -49,10 +49,10 @@ public final class PendingWrites {
     terms.put(soak, its);
   }
 
-  /** A soak ended; what it comes to costs a fit, and is only asked for where it is kept. */
-  void ended(Supplier<SoakSummary> comesTo) {
+  /** A soak ended; its summary, which costs a fit, is asked for where somebody wants it. */
+  void ended(Supplier<SoakSummary> its) {
     if (earlier != null) {
-      summary(comesTo.get());
+      summary(its.get());
     }
   }
 

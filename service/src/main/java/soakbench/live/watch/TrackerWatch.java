@@ -283,8 +283,7 @@ final class TrackerWatch {
     if (run != null) {
       run.flush(out);
       out.soak(run.soak(cutter.lastUs(), samples, why));
-      long endUs = cutter.lastUs();
-      out.ended(() -> run.summary(endUs, true));
+      out.ended(() -> run.summary(cutter.lastUs(), true));
       run = null;
       cuts++;
       ended = why;
