@@ -12,6 +12,7 @@ import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.api.http.TrackerFilter;
 import soakbench.api.http.TrackerNames;
+import soakbench.lots.MeasuredDays;
 import soakbench.lots.TrackerCurves;
 import soakbench.lots.TrackerFigures;
 import soakbench.lots.compare.Lot;
@@ -102,7 +103,7 @@ final class LotSource {
 
   private List<Lot> lots(UnitFigures.Asked asked, SortedMap<String, Integer> listed, Double atC) {
     Map<String, Calibration> checked = database.calibrationTable().newestChecked();
-    Map<String, String> days = database.unitDays().of(asked.lots(), zone);
+    Map<String, MeasuredDays> days = database.unitDays().of(asked.lots(), zone);
     Map<String, List<LotUnit>> units = new TreeMap<>();
     listed.keySet().forEach(name -> units.put(name, new ArrayList<>()));
     for (TrackerCurves curves : database.unitFigures().of(asked)) {
@@ -117,7 +118,8 @@ final class LotSource {
         .toList();
   }
 
-  private LotUnit unit(TrackerFigures figures, Calibration checked, Map<String, String> days) {
+  private LotUnit unit(
+      TrackerFigures figures, Calibration checked, Map<String, MeasuredDays> days) {
     return new LotUnit(
         names.entry(figures.tracker()),
         figures,

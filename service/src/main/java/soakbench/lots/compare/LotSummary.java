@@ -12,7 +12,7 @@ import java.util.TreeSet;
  * @param units that have figures
  * @param listed trackers that the roster puts into it
  * @param soaks of them together
- * @param first day on which one was soaked, as {@link LotUnit#day} gives it; null without units
+ * @param first day on which a soak of one began that counts, as 2026-03-01; null without any
  * @param last the newest such day
  * @param racks on which they lie
  * @param metrics what each figure comes to
@@ -38,8 +38,8 @@ public record LotSummary(
     TreeSet<String> racks = new TreeSet<>();
     int soaks = 0;
     for (LotUnit unit : lot.units()) {
-      if (unit.day() != null) {
-        days.add(unit.day());
+      if (unit.days() != null) {
+        days.addAll(List.of(unit.days().first(), unit.days().last()));
       }
       racks.add(unit.listed().rack());
       soaks += unit.figures().soaks().count();

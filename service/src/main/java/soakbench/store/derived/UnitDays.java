@@ -7,14 +7,17 @@ import java.time.ZoneId;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import soakbench.live.StoreException;
+import soakbench.lots.MeasuredDays;
 import soakbench.store.connection.Pools;
 import soakbench.store.connection.Query;
 import soakbench.store.rows.LeftOut;
 import soakbench.store.rows.SqlTimes;
 
 /**
- * On which day each tracker was measured. Thread-safe; throws {@link StoreException} when the
+ * On which days each tracker was measured. Thread-safe; throws {@link StoreException} when the
  * database does not answer.
  */
 public final class UnitDays {
@@ -32,14 +35,13 @@ public final class UnitDays {
   }
 
   /**
-   * The day on which most of a tracker's soaks began that count, of several such days the newest;
-   * by tracker, as 2026-03-01.
+   * The days on which a tracker's soaks began that count, by tracker.
    *
    * @param lots only trackers of these lots; null for all
    * @param zone by whose midnight a day ends
    */
-  public Map<String, String> of(List<String> lots, ZoneId zone) {
-    Map<String, Map<LocalDate, Integer>> counts = new HashMap<>();
+  public Map<String, MeasuredDays> of(List<String> lots, ZoneId zone) {
+    Map<String, SortedMap<LocalDate, Integer>> counts = new HashMap<>();
     pools.request(
         "reading when trackers were measured",
         c -> {
@@ -49,28 +51,19 @@ public final class UnitDays {
               rows -> Map.entry(rows.getString(1), SqlTimes.us(rows, 2)),
               row ->
                   counts
-                      .computeIfAbsent(row.getKey(), t -> new HashMap<>())
+                      .computeIfAbsent(row.getKey(), t -> new TreeMap<>())
                       .merge(day(row.getValue(), zone), 1, Integer::sum),
               STARTS,
               of,
               of);
           return null;
         });
-    Map<String, String> days = new HashMap<>();
-    counts.forEach((tracker, of) -> days.put(tracker, most(of).toString()));
+    Map<String, MeasuredDays> days = new HashMap<>();
+    counts.forEach((tracker, of) -> days.put(tracker, MeasuredDays.of(of)));
     return days;
   }
 
   private static LocalDate day(long timeUs, ZoneId zone) {
     return Instant.ofEpochSecond(Math.floorDiv(timeUs, 1_000_000L)).atZone(zone).toLocalDate();
-  }
-
-  private static LocalDate most(Map<LocalDate, Integer> counts) {
-    return counts.entrySet().stream()
-        .max(
-            Map.Entry.<LocalDate, Integer>comparingByValue()
-                .thenComparing(Map.Entry.comparingByKey()))
-        .orElseThrow()
-        .getKey();
   }
 }

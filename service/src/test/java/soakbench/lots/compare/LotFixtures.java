@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import soakbench.lots.AxisSummary;
+import soakbench.lots.MeasuredDays;
 import soakbench.lots.TrackerFigures;
 import soakbench.model.Estimate;
 import soakbench.model.Tracker;
@@ -53,7 +54,8 @@ final class LotFixtures {
             new TrackerFigures.Use(31, NONE, NONE));
     Tracker listed =
         new Tracker(id, id, name, "", "", "", "", Tracker.Power.BATTERY, Tracker.Rates.RAW, 0, "");
-    units.add(new LotUnit(listed, figures, null, day));
+    MeasuredDays days = day == null ? null : new MeasuredDays(day, day, day);
+    units.add(new LotUnit(listed, figures, null, days));
     return this;
   }
 
