@@ -44,11 +44,11 @@ import soakbench.thermal.EarlierTaus;
 
 /**
  * What earlier soaks are worth to the expected ready time at a quarter of the way: simulated racks
- * whose trackers share a time constant but for a scatter: a few, or in the bench form seventy, or
- * as many as {@code -Dsoakbench.racks} says.
+ * whose trackers share a time constant but for a scatter: a few, or in the bench form so many that
+ * some ninety have a time to hold against the truth, or as many as {@code -Dsoakbench.racks} says.
  */
 class EarlierSoaksTest {
-  private static final int RACKS = Integer.getInteger("soakbench.racks", 70);
+  private static final int RACKS = Integer.getInteger("soakbench.racks", 240);
   private static final int FEW = 10;
   private static final int EARLIER = 8;
   private static final double SCATTER = 0.07;
