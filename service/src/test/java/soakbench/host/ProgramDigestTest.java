@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.FileTime;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipOutputStream;
 import org.junit.jupiter.api.Test;
@@ -16,7 +17,8 @@ class ProgramDigestTest {
   private String folderWith(String name, String content) throws IOException {
     Path code = Files.createTempDirectory(folder, "code");
     Files.createDirectory(code.resolve("a"));
-    Files.writeString(code.resolve("a").resolve(name), content);
+    Path file = Files.writeString(code.resolve("a").resolve(name), content);
+    Files.setLastModifiedTime(file, FileTime.fromMillis(1_000L * content.hashCode()));
     return ProgramDigest.of(code);
   }
 

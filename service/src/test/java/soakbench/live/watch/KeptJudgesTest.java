@@ -108,7 +108,7 @@ class KeptJudgesTest {
   @Test
   @Tag("bench")
   void itGoesOnAsItWasInManySoaks() {
-    Drawn.cases(100, drawn -> goesOnAsItWas(drawn, 7200, true));
+    Drawn.cases(30, drawn -> goesOnAsItWas(drawn, 5400, true));
   }
 
   /** The same life twice: what happens in it, and when it is begun anew, is drawn. */
