@@ -1,5 +1,6 @@
 package soakbench.live;
 
+import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -158,6 +159,11 @@ public interface SoakStore {
      * never taken back.
      */
     void writeSoak(Soak soak);
+
+    /** The same for several, which cost hardly more than one. */
+    default void writeSoaks(Collection<Soak> soaks) {
+      soaks.forEach(this::writeSoak);
+    }
 
     /** Writes what a soak is judged by; other terms of the same soak are replaced. */
     void writeTerms(String soak, SoakTerms terms);

@@ -2,6 +2,7 @@ package soakbench.store;
 
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.Collection;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -138,12 +139,20 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
 
   @Override
   public void writeSoak(Soak soak) {
-    wrote = true;
-    changes.written(soak);
-    run("writing a soak", c -> Soaks.write(c, soak));
-    if (!soak.open()) {
-      run("removing a judge", c -> KeptJudgeRows.delete(c, soak.id()));
+    writeSoaks(List.of(soak));
+  }
+
+  @Override
+  public void writeSoaks(Collection<Soak> soaks) {
+    if (soaks.isEmpty()) {
+      return;
     }
+    wrote = true;
+    soaks.forEach(changes::written);
+    run("writing soaks", c -> Soaks.write(c, soaks));
+    soaks.stream()
+        .filter(soak -> !soak.open())
+        .forEach(soak -> run("removing a judge", c -> KeptJudgeRows.delete(c, soak.id())));
   }
 
   @Override

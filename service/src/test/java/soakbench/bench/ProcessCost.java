@@ -3,6 +3,7 @@ package soakbench.bench;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
@@ -33,7 +34,12 @@ public final class ProcessCost {
                 + Long.parseLong(f[CHILDREN_STIME]))
             / TICKS_PER_S;
     for (long child : children(pid)) {
-      own += cpuOfTreeS(child);
+      try {
+        own += cpuOfTreeS(child);
+      } catch (NoSuchFileException e) {
+        // It ended since it was listed: from the next look on its parent has its time.
+        continue;
+      }
     }
     return own;
   }

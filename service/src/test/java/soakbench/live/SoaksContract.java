@@ -27,6 +27,17 @@ interface SoaksContract extends StoreInTest {
   }
 
   @Test
+  default void severalSoaksAreWrittenAsOneByOne() {
+    Soak first = soak("a", 0, 100, Soak.End.LATE_REBOOT);
+    Soak second = soak("b", 200, 300, null);
+    run(u -> u.writeSoaks(List.of()));
+    run(u -> u.writeSoaks(List.of(soak("a", 0, 50, null), second)));
+    run(u -> u.writeSoaks(List.of(second, first.withoutSamples(), first)));
+    assertThatList(read(u -> u.soaks(tracker(), 0)))
+        .containsExactly(first.withoutSamples(), second);
+  }
+
+  @Test
   default void aDeletedSoakTakesItsTimelineWithItAndLeavesItsSamples() {
     Soak soak = soak("a", 0, 100, Soak.End.TAKEN_OFF);
     write(List.of(sample(0)));

@@ -16,6 +16,7 @@ import java.sql.Statement;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.condition.DisabledIfSystemProperty;
 import soakbench.live.StoreException;
 import soakbench.store.connection.DatabaseHealth;
 import soakbench.store.server.DatabaseSettings;
@@ -23,6 +24,10 @@ import soakbench.store.server.ServerAddress;
 
 /** A server given by address: what is wrong with it is said in one sentence. */
 @Timeout(60)
+@DisabledIfSystemProperty(
+    named = "soakbench.test.shared",
+    matches = ".+",
+    disabledReason = "what it asks is about our own server: its release, its passwords")
 class GivenDatabaseTest {
   private static final DatabaseSettings GIVEN = SharedServer.empty();
   private final ServerAddress right = ServerAddress.of(GIVEN);

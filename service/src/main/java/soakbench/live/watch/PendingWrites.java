@@ -108,7 +108,7 @@ public final class PendingWrites {
 
   private void writeAllButTimelines(SoakStore.Unit unit) {
     unit.writeBins(bins);
-    soaks.values().forEach(unit::writeSoak);
+    unit.writeSoaks(soaks.values());
     terms.forEach(unit::writeTerms);
     summaries.values().forEach(unit::writeSummary);
   }

@@ -5,6 +5,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -88,12 +89,28 @@ public final class Query {
     }
   }
 
-  private static PreparedStatement prepare(Connection connection, String sql, Object... values)
+  /** The same for many rows of values, sent together: the server is waited for once. */
+  public static int changeAll(Connection connection, String sql, List<Object[]> rows)
       throws SQLException {
-    PreparedStatement statement = connection.prepareStatement(sql);
+    try (PreparedStatement statement = connection.prepareStatement(sql)) {
+      for (Object[] values : rows) {
+        set(statement, values);
+        statement.addBatch();
+      }
+      return Arrays.stream(statement.executeBatch()).sum();
+    }
+  }
+
+  private static void set(PreparedStatement statement, Object... values) throws SQLException {
     for (int i = 0; i < values.length; i++) {
       statement.setObject(i + 1, values[i]);
     }
+  }
+
+  private static PreparedStatement prepare(Connection connection, String sql, Object... values)
+      throws SQLException {
+    PreparedStatement statement = connection.prepareStatement(sql);
+    set(statement, values);
     return statement;
   }
 }

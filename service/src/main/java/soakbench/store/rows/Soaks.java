@@ -4,6 +4,7 @@ import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.OffsetDateTime;
+import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import soakbench.model.Soak;
@@ -30,8 +31,8 @@ public final class Soaks {
 
   private Soaks() {}
 
-  public static int write(Connection connection, Soak soak) throws SQLException {
-    return Query.change(
+  public static int write(Connection connection, Collection<Soak> soaks) throws SQLException {
+    return Query.changeAll(
         connection,
         "INSERT INTO soak ("
             + COLUMNS
@@ -39,13 +40,19 @@ public final class Soaks {
             + " tracker = EXCLUDED.tracker, start_time = EXCLUDED.start_time,"
             + " end_time = EXCLUDED.end_time, samples = EXCLUDED.samples, ended = EXCLUDED.ended,"
             + " samples_kept = soak.samples_kept AND EXCLUDED.samples_kept",
-        soak.id(),
-        soak.tracker(),
-        SqlTimes.time(soak.startUs()),
-        SqlTimes.time(soak.endUs()),
-        soak.samples(),
-        Query.word(soak.ended()),
-        soak.samplesKept());
+        soaks.stream().map(Soaks::values).toList());
+  }
+
+  private static Object[] values(Soak soak) {
+    return new Object[] {
+      soak.id(),
+      soak.tracker(),
+      SqlTimes.time(soak.startUs()),
+      SqlTimes.time(soak.endUs()),
+      soak.samples(),
+      Query.word(soak.ended()),
+      soak.samplesKept()
+    };
   }
 
   /** Returns whose it was; empty where there was none. */

@@ -19,6 +19,7 @@ import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
+import org.junit.jupiter.api.condition.DisabledIfSystemProperty;
 import soakbench.live.SoakStore.Moved;
 import soakbench.live.StoreException;
 import soakbench.live.watch.Merging;
@@ -101,6 +102,10 @@ class SampleRetentionTest {
   }
 
   @Test
+  @DisabledIfSystemProperty(
+      named = "soakbench.test.shared",
+      matches = ".+",
+      disabledReason = "what is left of a chunk goes two chunks later (GivenRetentionTest)")
   void aSoakOverMidnightAndOneOverAChangeOfTheClocksGoByTheirLastSampleAndWholeDays() {
     store.soak(tracker, 0);
     assertThat(at(0).toString()).isEqualTo("2026-03-01T22:59:30Z");
