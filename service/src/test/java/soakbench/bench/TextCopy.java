@@ -94,7 +94,8 @@ public final class TextCopy implements AutoCloseable {
   /** Empties the tables of samples and of what follows from them. */
   void empty() throws SQLException {
     execute(
-        "TRUNCATE copied, sample, sample_aside, bin, soak, soak_terms, timeline, stale, derived");
+        "TRUNCATE copied, sample, sample_aside, bin, soak, soak_terms, timeline, stale, derived,"
+            + " kept_judge");
   }
 
   /**
