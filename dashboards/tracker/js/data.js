@@ -13,7 +13,8 @@ export class Data {
   #asked;
   #changed;
   #asking;
-  #live = null;
+  /** Undefined until the first is heard, null where it has none. */
+  #live;
   #rowsDue = false;
   isEmpty = false;
   /** A soak that was asked for, but is none of this tracker; else null. */
@@ -77,10 +78,13 @@ export class Data {
   }
 
   verdict(readiness) {
+    const first = this.#live === undefined;
     const [before, last] = [this.#live?.soak, this.#live?.state];
     this.#live = readiness;
     this.#rowsDue = true;
-    const other = (readiness?.soak ?? null) !== (before ?? null);
+    // The first one may come after the soak that it is about: then all of that is being read already.
+    const known = first && readiness?.soak === this.soak?.soak;
+    const other = !known && (readiness?.soak ?? null) !== (before ?? null);
     if (other && !this.#asked && (this.soak || this.isEmpty)) this.#begin();
     else if (readiness && last && last !== readiness.state) this.#asking.part('timeline', soakPath(readiness.soak, '/timeline'), (body) => { this.timeline = body.timeline; });
     this.#changed();
