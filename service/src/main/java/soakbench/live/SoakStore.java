@@ -168,6 +168,11 @@ public interface SoakStore {
     /** Writes what a soak is judged by; other terms of the same soak are replaced. */
     void writeTerms(String soak, SoakTerms terms);
 
+    /** The same for several soaks, by id, which cost hardly more than one. */
+    default void writeTerms(Map<String, SoakTerms> terms) {
+      terms.forEach(this::writeTerms);
+    }
+
     /** Gives these terms to every soak that has none. */
     void adoptTerms(SoakTerms terms);
 
@@ -233,6 +238,11 @@ public interface SoakStore {
 
     /** Appends to a soak's timeline. */
     void appendTimeline(String soak, List<StateChange> changes);
+
+    /** The same for several soaks, by id, which cost hardly more than one. */
+    default void appendTimelines(Map<String, List<StateChange>> changes) {
+      changes.forEach(this::appendTimeline);
+    }
 
     /** Replaces a soak's whole timeline. */
     void replaceTimeline(String soak, List<StateChange> changes);

@@ -157,8 +157,16 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
 
   @Override
   public void writeTerms(String soak, SoakTerms terms) {
-    changes.soak(soak);
-    run("writing a soak's terms", c -> Terms.write(c, soak, terms));
+    writeTerms(Map.of(soak, terms));
+  }
+
+  @Override
+  public void writeTerms(Map<String, SoakTerms> terms) {
+    if (terms.isEmpty()) {
+      return;
+    }
+    terms.keySet().forEach(changes::soak);
+    run("writing soaks' terms", c -> Terms.write(c, terms));
   }
 
   @Override
@@ -249,9 +257,17 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
 
   @Override
   public void appendTimeline(String soak, List<StateChange> changes) {
+    appendTimelines(Map.of(soak, changes));
+  }
+
+  @Override
+  public void appendTimelines(Map<String, List<StateChange>> changes) {
+    if (changes.isEmpty()) {
+      return;
+    }
     wrote = true;
-    this.changes.soak(soak);
-    run("writing a timeline", c -> Timelines.append(c, soak, changes));
+    changes.keySet().forEach(this.changes::soak);
+    run("writing timelines", c -> Timelines.append(c, changes));
   }
 
   @Override

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatList;
 
 import java.util.List;
+import java.util.Map;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import soakbench.live.SoakStore.Unit;
@@ -74,6 +75,21 @@ interface SoaksContract extends StoreInTest {
     assertThatList(read(u -> u.timeline(soak))).containsExactly(sameTime, second);
     run(u -> u.replaceTimeline(soak, List.of()));
     assertThatList(read(u -> u.timeline(soak))).isEmpty();
+  }
+
+  @Test
+  default void timelinesOfSeveralSoaksAreEachAppendedToItsOwn() {
+    StateChange first = change(0, State.STARTING);
+    StateChange second = change(10, State.WARMING);
+    run(u -> u.appendTimelines(Map.of()));
+    run(u -> u.appendTimeline(tracker() + "@t", List.of(first)));
+    run(
+        u ->
+            u.appendTimelines(
+                Map.of(
+                    tracker() + "@t", List.of(second, first), tracker() + "@u", List.of(second))));
+    assertThatList(read(u -> u.timeline(tracker() + "@t"))).containsExactly(first, second, first);
+    assertThatList(read(u -> u.timeline(tracker() + "@u"))).containsExactly(second);
   }
 
   @Test

@@ -3,6 +3,7 @@ package soakbench.live;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import soakbench.live.SoakStore.Unit;
@@ -26,8 +27,8 @@ interface TermsContract extends StoreInTest {
     run(u -> u.writeTerms(tracker() + "@b", learnt));
     assertThat(terms(tracker() + "@a")).contains(plain);
     assertThat(terms(tracker() + "@b")).contains(learnt);
-    run(u -> u.writeTerms(tracker() + "@b", plain));
-    run(u -> u.writeTerms(tracker() + "@a", learnt));
+    run(u -> u.writeTerms(Map.of()));
+    run(u -> u.writeTerms(Map.of(tracker() + "@b", plain, tracker() + "@a", learnt)));
     assertThat(terms(tracker() + "@a")).contains(learnt);
     assertThat(terms(tracker() + "@b")).contains(plain);
   }

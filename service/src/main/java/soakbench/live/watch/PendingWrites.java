@@ -86,7 +86,7 @@ public final class PendingWrites {
       return;
     }
     writeAllButTimelines(unit);
-    timelines.forEach(unit::appendTimeline);
+    unit.appendTimelines(timelines);
   }
 
   /**
@@ -109,7 +109,7 @@ public final class PendingWrites {
   private void writeAllButTimelines(SoakStore.Unit unit) {
     unit.writeBins(bins);
     unit.writeSoaks(soaks.values());
-    terms.forEach(unit::writeTerms);
+    unit.writeTerms(terms);
     summaries.values().forEach(unit::writeSummary);
   }
 }

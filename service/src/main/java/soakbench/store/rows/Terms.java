@@ -3,6 +3,7 @@ package soakbench.store.rows;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.Map;
 import java.util.Optional;
 import soakbench.model.SoakTerms;
 import soakbench.model.TauPrior;
@@ -16,17 +17,23 @@ public final class Terms {
 
   private Terms() {}
 
-  public static int write(Connection connection, String soak, SoakTerms terms) throws SQLException {
-    TauPrior prior = terms.tauPrior();
-    return Query.change(
+  public static int write(Connection connection, Map<String, SoakTerms> terms) throws SQLException {
+    return Query.changeAll(
         connection,
         PUT,
-        soak,
-        LimitsColumn.text(terms.limits()),
-        prior == null ? null : prior.medianS(),
-        prior == null ? null : prior.factor(),
-        prior == null ? null : prior.soaks(),
-        RatesColumn.text(terms.rates()));
+        terms.entrySet().stream().map(one -> values(one.getKey(), one.getValue())).toList());
+  }
+
+  private static Object[] values(String soak, SoakTerms terms) {
+    TauPrior prior = terms.tauPrior();
+    return new Object[] {
+      soak,
+      LimitsColumn.text(terms.limits()),
+      prior == null ? null : prior.medianS(),
+      prior == null ? null : prior.factor(),
+      prior == null ? null : prior.soaks(),
+      RatesColumn.text(terms.rates())
+    };
   }
 
   public static Optional<SoakTerms> find(Connection connection, String soak) throws SQLException {

@@ -1,10 +1,10 @@
 package soakbench.store.rows;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
+import java.util.Map;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 import soakbench.store.connection.Query;
@@ -13,25 +13,26 @@ import soakbench.store.connection.Query;
 public final class Timelines {
   private Timelines() {}
 
-  public static int append(Connection connection, String soak, List<StateChange> changes)
+  public static int append(Connection connection, Map<String, List<StateChange>> changes)
       throws SQLException {
-    String sql = "INSERT INTO timeline (soak, time, state, revised) VALUES (?, ?, ?, ?)";
-    try (PreparedStatement statement = connection.prepareStatement(sql)) {
-      for (StateChange change : changes) {
-        statement.setString(1, soak);
-        statement.setObject(2, SqlTimes.time(change.timeUs()));
-        statement.setString(3, change.state().word());
-        statement.setBoolean(4, change.revised());
-        statement.addBatch();
-      }
-      return statement.executeBatch().length;
-    }
+    return Query.changeAll(
+        connection,
+        "INSERT INTO timeline (soak, time, state, revised) VALUES (?, ?, ?, ?)",
+        changes.entrySet().stream()
+            .flatMap(soak -> soak.getValue().stream().map(one -> values(soak.getKey(), one)))
+            .toList());
+  }
+
+  private static Object[] values(String soak, StateChange change) {
+    return new Object[] {
+      soak, SqlTimes.time(change.timeUs()), change.state().word(), change.revised()
+    };
   }
 
   public static int replace(Connection connection, String soak, List<StateChange> changes)
       throws SQLException {
     Query.change(connection, "DELETE FROM timeline WHERE soak = ?", soak);
-    return append(connection, soak, changes);
+    return append(connection, Map.of(soak, changes));
   }
 
   public static List<StateChange> read(Connection connection, String soak) throws SQLException {
