@@ -67,6 +67,12 @@ final class BenchPlantCommand implements Callable<Integer> {
   private int services;
 
   @Option(
+      names = "--heap",
+      defaultValue = "1g",
+      description = "heap of each service (default ${DEFAULT-VALUE})")
+  private String heap;
+
+  @Option(
       names = "--seconds",
       defaultValue = "600",
       description = "how long (default ${DEFAULT-VALUE})")
@@ -136,10 +142,10 @@ final class BenchPlantCommand implements Callable<Integer> {
     report(programs, beforeS, afterS, databaseShare, agents, database);
   }
 
-  private static Program serve(String database, String... more) throws IOException {
+  private Program serve(String database, String... more) throws IOException {
     List<String> serve = new ArrayList<>(List.of("serve", "--db", database, "--port", "0"));
     serve.addAll(List.of(more));
-    return Program.start(List.of("-Xmx1g", "-XX:+UseSerialGC"), "board at ", serve);
+    return Program.start(List.of("-Xmx" + heap, "-XX:+UseSerialGC"), "board at ", serve);
   }
 
   /** The roster, so that each tracker belongs to its rack's service. */
