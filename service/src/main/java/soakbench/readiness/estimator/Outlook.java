@@ -14,6 +14,12 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
   private static final double REACH = 1.645;
 
   /**
+   * What is told of a shift's standard deviation: by all of what the filters say, their 90 %
+   * intervals hold 93 to 96 %, by so much of it 90 to 94 (docs/methods.md).
+   */
+  static final double TOLD = 0.9;
+
+  /**
    * @param slopeDpsPerC how steep each axis may be for all that its rates show; see {@link Doubts}
    */
   static Outlook of(List<WeighedFilter> parts, double slopeDpsPerC) {
@@ -119,7 +125,7 @@ record Outlook(Spread rateCPerS, Spread[][] shiftDps) {
         double cross = part.joint() ? b.withOf(Member.at(a) + Axis.SLOPE) : 0;
         double own = curves[a].variance(x, changeC, settled, variance, cross);
         shift[a][h][0][p] = curves[a].mean(x, changeC, settled);
-        shift[a][h][1][p] = Math.sqrt(Math.max(1e-16, Math.max(hidden, own)));
+        shift[a][h][1][p] = Math.sqrt(Math.max(1e-16, Math.max(hidden, TOLD * TOLD * own)));
       }
     }
   }

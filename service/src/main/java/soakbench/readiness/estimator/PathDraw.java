@@ -107,7 +107,8 @@ final class PathDraw {
             + curves.variance(i, a, changeC, changeC * middle, settled[h])
             + 2 * steep * changeC * curves.cross()[i][a][h];
     double hidden = slopeVariance * (changeC * changeC + change);
-    return Math.abs(shift) + quantile * Math.sqrt(Math.max(hidden, variance));
+    double told = Outlook.TOLD * Outlook.TOLD * variance;
+    return Math.abs(shift) + quantile * Math.sqrt(Math.max(hidden, told));
   }
 
   /**
