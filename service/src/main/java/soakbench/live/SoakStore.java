@@ -248,10 +248,10 @@ public interface SoakStore {
     void replaceTimeline(String soak, List<StateChange> changes);
 
     /**
-     * Marks these seconds of a tracker as stale: they have samples that its derived rows do not
+     * Marks these seconds of trackers as stale: they have samples that its derived rows do not
      * include yet; joins them with those marked before.
      */
-    void markStale(String tracker, StaleRange seconds);
+    void markStale(Map<String, StaleRange> seconds);
 
     void clearStale(String tracker);
 

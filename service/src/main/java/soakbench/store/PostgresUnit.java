@@ -279,8 +279,8 @@ final class PostgresUnit extends PostgresQueries implements SoakStore.Unit {
   }
 
   @Override
-  public void markStale(String tracker, StaleRange seconds) {
-    run("noting stale ranges", c -> StaleRanges.put(c, tracker, seconds));
+  public void markStale(Map<String, StaleRange> seconds) {
+    run("noting stale ranges", c -> StaleRanges.put(c, seconds));
   }
 
   @Override

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatList;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import org.junit.jupiter.api.Test;
 import soakbench.live.SoakStore.Unit;
@@ -41,7 +42,7 @@ interface UnitsContract extends StoreInTest {
       unit.writeBins(List.of(bin(5, 1.5)));
       unit.writeSoak(soak("b", 200, 300, null));
       unit.deleteSoak(soak.id());
-      unit.markStale(tracker(), StaleRange.of(3));
+      unit.markStale(Map.of(tracker(), StaleRange.of(3)));
     }
     assertThat(stored()).isEqualTo(List.of(sample(0)));
     assertThatList(read(u -> u.bins(tracker(), 0, Long.MAX_VALUE))).isEmpty();
@@ -81,9 +82,9 @@ interface UnitsContract extends StoreInTest {
 
   @Test
   default void staleSecondsAreJoinedUntilCleared() {
-    run(u -> u.markStale(tracker(), StaleRange.of(50)));
-    run(u -> u.markStale(tracker(), new StaleRange(40, 45)));
-    run(u -> u.markStale(tracker(), StaleRange.of(60)));
+    run(u -> u.markStale(Map.of(tracker(), StaleRange.of(50))));
+    run(u -> u.markStale(Map.of(tracker(), new StaleRange(40, 45))));
+    run(u -> u.markStale(Map.of(tracker(), StaleRange.of(60))));
     assertThat(stale()).contains(new StaleRange(40, 60));
     assertThatList(read(Unit::staleTrackers)).contains(tracker());
     run(u -> u.clearStale(tracker()));
@@ -99,7 +100,7 @@ interface UnitsContract extends StoreInTest {
       assertThatList(reader.samples(tracker(), 0, Long.MAX_VALUE)).hasSize(1);
       unit.writeSamples(List.of(sample(10)));
       unit.writeSoak(soak("a", 0, 10, null));
-      unit.markStale(tracker(), StaleRange.of(3));
+      unit.markStale(Map.of(tracker(), StaleRange.of(3)));
       unit.commit();
       assertThatList(reader.samples(tracker(), 0, Long.MAX_VALUE)).hasSize(2);
       assertThatList(reader.soaks(tracker(), 0)).hasSize(1);

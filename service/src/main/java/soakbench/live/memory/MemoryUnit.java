@@ -339,8 +339,10 @@ final class MemoryUnit extends MemoryReader implements SoakStore.Unit {
   }
 
   @Override
-  public void markStale(String tracker, StaleRange seconds) {
-    undo.put(tables.stale, tracker, stale(tracker).map(seconds::and).orElse(seconds));
+  public void markStale(Map<String, StaleRange> seconds) {
+    seconds.forEach(
+        (tracker, its) ->
+            undo.put(tables.stale, tracker, stale(tracker).map(its::and).orElse(its)));
   }
 
   @Override

@@ -67,6 +67,15 @@ public final class PendingWrites {
     timelines.computeIfAbsent(soak, s -> new ArrayList<>()).add(change);
   }
 
+  /** Adds what another tracker's has, so that all of it is written together. */
+  void add(PendingWrites other) {
+    bins.addAll(other.bins);
+    soaks.putAll(other.soaks);
+    timelines.putAll(other.timelines);
+    terms.putAll(other.terms);
+    summaries.putAll(other.summaries);
+  }
+
   boolean nothing() {
     return bins.isEmpty() && soaks.isEmpty() && timelines.isEmpty() && summaries.isEmpty();
   }

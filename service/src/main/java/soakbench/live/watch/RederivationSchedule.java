@@ -52,17 +52,22 @@ final class RederivationSchedule {
     late.keySet().removeIf(which.negate());
   }
 
-  /** Samples came late, or wait for their first second to close. */
-  void mark(SoakStore.Unit unit, String tracker, StaleRange seconds) {
-    widen(unit, tracker, seconds);
-    if (tracker.equals(underWay)) {
-      since = since == null ? seconds : since.and(seconds);
+  /** Samples of trackers came late, or wait for their first second to close. */
+  void mark(SoakStore.Unit unit, Map<String, StaleRange> seconds) {
+    if (seconds.isEmpty()) {
+      return;
+    }
+    unit.markStale(seconds);
+    seconds.forEach((tracker, its) -> late.merge(tracker, its, StaleRange::and));
+    StaleRange its = underWay == null ? null : seconds.get(underWay);
+    if (its != null) {
+      since = since == null ? its : since.and(its);
     }
   }
 
   /** The job under way makes this stale until it is done: no reason to run it again. */
   void widen(SoakStore.Unit unit, String tracker, StaleRange seconds) {
-    unit.markStale(tracker, seconds);
+    unit.markStale(Map.of(tracker, seconds));
     late.merge(tracker, seconds, StaleRange::and);
   }
 
@@ -115,7 +120,7 @@ final class RederivationSchedule {
     StaleRange more = since;
     clear(unit, tracker);
     if (more != null) {
-      mark(unit, tracker, more);
+      mark(unit, Map.of(tracker, more));
     }
   }
 

@@ -190,7 +190,7 @@ final class TrackerWatches {
         marks.merge(sample.tracker(), StaleRange.of(sample.second()), StaleRange::and);
       }
     }
-    marks.forEach((tracker, seconds) -> late.mark(unit, tracker, seconds));
+    late.mark(unit, marks);
     return set;
   }
 
@@ -207,7 +207,7 @@ final class TrackerWatches {
     boolean first = !watch.begun();
     if (first && watch.oldestOpen(sample)) {
       // Until its first second closes it has no soak to find it by after a crash.
-      late.mark(unit, sample.tracker(), StaleRange.of(sample.second()));
+      late.mark(unit, Map.of(sample.tracker(), StaleRange.of(sample.second())));
     }
     if (watch.apart(sample)) {
       unit.setAside(sample.tracker(), sample.timeUs(), sample.timeUs() + 1, Set.of());
@@ -285,6 +285,7 @@ final class TrackerWatches {
   Set<String> tick(SoakStore.Unit unit, long nowUs) {
     Set<String> touched = new LinkedHashSet<>();
     long beganUs = clock.runningUs();
+    PendingWrites all = context.nothingYet();
     for (TrackerWatch watch : byTracker.values()) {
       boolean measuredNow = measuredNow(watch);
       if (watch.endsAt(nowUs, measuredNow) && clock.runningUs() - beganUs > ENDING_US) {
@@ -294,13 +295,14 @@ final class TrackerWatches {
       boolean first = !watch.begun();
       watch.tick(nowUs, measuredNow, out);
       if (!out.nothing()) {
-        out.write(unit);
+        all.add(out);
         touched.add(watch.tracker());
       }
       if (first && watch.begun()) {
         late.clear(unit, watch.tracker());
       }
     }
+    all.write(unit);
     return touched;
   }
 
@@ -517,7 +519,7 @@ final class TrackerWatches {
   /** Marks samples that were given to a tracker as having come late. */
   void adoptLate(SoakStore.Unit unit, String tracker, StaleRange seconds) {
     byTracker.computeIfAbsent(tracker, t -> new TrackerWatch(t, context));
-    late.mark(unit, tracker, seconds);
+    late.mark(unit, Map.of(tracker, seconds));
     if (!byTracker.get(tracker).begun()) {
       rederive(unit, tracker);
     }

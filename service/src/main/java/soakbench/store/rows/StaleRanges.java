@@ -3,6 +3,7 @@ package soakbench.store.rows;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import soakbench.live.StaleRange;
 import soakbench.store.connection.Query;
@@ -11,17 +12,19 @@ import soakbench.store.connection.Query;
 public final class StaleRanges {
   private StaleRanges() {}
 
-  public static int put(Connection connection, String tracker, StaleRange seconds)
+  public static int put(Connection connection, Map<String, StaleRange> seconds)
       throws SQLException {
-    return Query.change(
+    return Query.changeAll(
         connection,
         "INSERT INTO stale (tracker, from_second, to_second) VALUES (?, ?, ?)"
             + " ON CONFLICT (tracker) DO UPDATE"
             + " SET from_second = LEAST(stale.from_second, EXCLUDED.from_second),"
             + " to_second = GREATEST(stale.to_second, EXCLUDED.to_second)",
-        tracker,
-        seconds.fromSecond(),
-        seconds.toSecond());
+        seconds.entrySet().stream().map(StaleRanges::values).toList());
+  }
+
+  private static Object[] values(Map.Entry<String, StaleRange> its) {
+    return new Object[] {its.getKey(), its.getValue().fromSecond(), its.getValue().toSecond()};
   }
 
   public static Optional<StaleRange> find(Connection connection, String tracker)

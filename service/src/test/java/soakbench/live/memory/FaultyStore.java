@@ -304,8 +304,8 @@ public final class FaultyStore implements SoakStore {
     }
 
     @Override
-    public void markStale(String tracker, StaleRange seconds) {
-      run(() -> unit.markStale(tracker, seconds));
+    public void markStale(Map<String, StaleRange> seconds) {
+      run(() -> unit.markStale(seconds));
     }
 
     @Override

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalLong;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -87,7 +88,7 @@ class ClockSetTest {
     again.restore();
     try (SoakStore.Unit unit = store.begin()) {
       // Everything made anew from the stored samples.
-      unit.markStale(Samples.TRACKER, new StaleRange(0, Samples.START_S + 100_000));
+      unit.markStale(Map.of(Samples.TRACKER, new StaleRange(0, Samples.START_S + 100_000)));
       unit.commit();
     }
     again = watch();

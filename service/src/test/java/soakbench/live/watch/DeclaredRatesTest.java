@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
@@ -108,7 +109,7 @@ class DeclaredRatesTest {
     assertThat(readySince(watch())).isEqualTo(sinceUs);
     List<StateChange> before = kept().timeline(0);
     try (SoakStore.Unit unit = store.begin()) {
-      unit.markStale(Samples.TRACKER, new StaleRange(0, Long.MAX_VALUE / 2_000_000L));
+      unit.markStale(Map.of(Samples.TRACKER, new StaleRange(0, Long.MAX_VALUE / 2_000_000L)));
       unit.commit();
     }
     live.settle();
@@ -240,7 +241,7 @@ class DeclaredRatesTest {
     StoreContents.sameVerdict(restarted.readiness(Samples.TRACKER).orElseThrow(), newest);
     StoreContents before = kept();
     try (SoakStore.Unit unit = store.begin()) {
-      unit.markStale(Samples.TRACKER, new StaleRange(0, Long.MAX_VALUE / 2_000_000L));
+      unit.markStale(Map.of(Samples.TRACKER, new StaleRange(0, Long.MAX_VALUE / 2_000_000L)));
       unit.commit();
     }
     live.finish();

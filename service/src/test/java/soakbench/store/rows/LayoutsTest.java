@@ -7,6 +7,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.SplittableRandom;
 import org.junit.jupiter.api.AfterEach;
@@ -146,12 +147,12 @@ class LayoutsTest {
 
   @Test
   void lateSecondsOfATrackerGrowTogetherUntilTheyAreCleared() throws SQLException {
-    StaleRanges.put(connection, "A-1", new StaleRange(10, 12));
-    StaleRanges.put(connection, "A-1", StaleRange.of(20));
-    StaleRanges.put(connection, "A-1", new StaleRange(11, 15));
-    StaleRanges.put(connection, "A-0", StaleRange.of(3));
+    StaleRanges.put(connection, Map.of("A-1", new StaleRange(10, 12)));
+    StaleRanges.put(connection, Map.of("A-1", StaleRange.of(20)));
+    StaleRanges.put(connection, Map.of("A-1", new StaleRange(11, 15)));
+    StaleRanges.put(connection, Map.of("A-0", StaleRange.of(3)));
     assertThat(StaleRanges.find(connection, "A-1")).contains(new StaleRange(10, 20));
-    StaleRanges.put(connection, "A-1", StaleRange.of(5));
+    StaleRanges.put(connection, Map.of("A-1", StaleRange.of(5)));
     assertThat(StaleRanges.find(connection, "A-1")).contains(new StaleRange(5, 20));
     assertThat(StaleRanges.trackers(connection)).containsExactly("A-0", "A-1");
     assertThat(StaleRanges.clear(connection, "A-1")).isEqualTo(1);
