@@ -3,7 +3,6 @@ package soakbench.store.rows;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
-import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.Comparator;
@@ -47,13 +46,9 @@ record KeyStretch(String tracker, long firstUs, long lastUs) {
   static void set(Connection c, PreparedStatement statement, List<KeyStretch> stretches)
       throws SQLException {
     Object[] trackers = stretches.stream().map(KeyStretch::tracker).toArray();
-    OffsetDateTime[] firsts =
-        stretches.stream().map(s -> SqlTimes.time(s.firstUs)).toArray(OffsetDateTime[]::new);
-    OffsetDateTime[] lasts =
-        stretches.stream().map(s -> SqlTimes.time(s.lastUs)).toArray(OffsetDateTime[]::new);
     statement.setArray(1, c.createArrayOf("text", trackers));
-    statement.setArray(2, c.createArrayOf("timestamptz", firsts));
-    statement.setArray(3, c.createArrayOf("timestamptz", lasts));
+    statement.setArray(2, SqlTimes.array(c, stretches.stream().mapToLong(s -> s.firstUs)));
+    statement.setArray(3, SqlTimes.array(c, stretches.stream().mapToLong(s -> s.lastUs)));
     LongSummaryStatistics times =
         stretches.stream()
             .flatMapToLong(s -> LongStream.of(s.firstUs, s.lastUs))

@@ -1,5 +1,6 @@
 package soakbench.store.rows;
 
+import java.sql.Array;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
@@ -7,6 +8,7 @@ import java.time.OffsetDateTime;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import soakbench.model.Soak;
 import soakbench.store.connection.Query;
 
@@ -31,28 +33,30 @@ public final class Soaks {
 
   private Soaks() {}
 
+  /** Adds soaks, or replaces them, all by one statement: every open soak changes each second. */
   public static int write(Connection connection, Collection<Soak> soaks) throws SQLException {
-    return Query.changeAll(
+    return Query.change(
         connection,
         "INSERT INTO soak ("
             + COLUMNS
-            + ") VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (id) DO UPDATE SET"
+            + ") SELECT * FROM unnest(?::text[], ?::text[], ?::timestamptz[], ?::timestamptz[],"
+            + " ?::bigint[], ?::text[], ?::boolean[]) ON CONFLICT (id) DO UPDATE SET"
             + " tracker = EXCLUDED.tracker, start_time = EXCLUDED.start_time,"
             + " end_time = EXCLUDED.end_time, samples = EXCLUDED.samples, ended = EXCLUDED.ended,"
             + " samples_kept = soak.samples_kept AND EXCLUDED.samples_kept",
-        soaks.stream().map(Soaks::values).toList());
+        column(connection, "text", soaks, Soak::id),
+        column(connection, "text", soaks, Soak::tracker),
+        SqlTimes.array(connection, soaks.stream().mapToLong(Soak::startUs)),
+        SqlTimes.array(connection, soaks.stream().mapToLong(Soak::endUs)),
+        column(connection, "bigint", soaks, Soak::samples),
+        column(connection, "text", soaks, soak -> Query.word(soak.ended())),
+        column(connection, "boolean", soaks, Soak::samplesKept));
   }
 
-  private static Object[] values(Soak soak) {
-    return new Object[] {
-      soak.id(),
-      soak.tracker(),
-      SqlTimes.time(soak.startUs()),
-      SqlTimes.time(soak.endUs()),
-      soak.samples(),
-      Query.word(soak.ended()),
-      soak.samplesKept()
-    };
+  private static Array column(
+      Connection connection, String type, Collection<Soak> soaks, Function<Soak, Object> value)
+      throws SQLException {
+    return connection.createArrayOf(type, soaks.stream().map(value).toArray());
   }
 
   /** Returns whose it was; empty where there was none. */

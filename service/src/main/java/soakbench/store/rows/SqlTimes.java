@@ -1,11 +1,16 @@
 package soakbench.store.rows;
 
+import java.sql.Array;
+import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.time.OffsetDateTime;
 import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
 import java.time.temporal.ChronoUnit;
+import java.util.Locale;
+import java.util.stream.LongStream;
 
 /** Microseconds since 1970 as the database's times and back, to the microsecond. */
 public final class SqlTimes {
@@ -20,6 +25,10 @@ public final class SqlTimes {
 
   private static final long END_US =
       Instant.parse("+10000-01-01T00:00:00Z").getEpochSecond() * US_PER_S;
+
+  /** The driver's own way says the year 0, which the server calls 1 BC. */
+  private static final DateTimeFormatter IN_ARRAY =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd'T'HH:mm:ss.SSSSSSX G", Locale.US);
 
   private SqlTimes() {}
 
@@ -51,6 +60,12 @@ public final class SqlTimes {
   public static OffsetDateTime time(long timeUs) {
     checkStorable(timeUs);
     return Instant.EPOCH.plus(timeUs, ChronoUnit.MICROS).atOffset(ZoneOffset.UTC);
+  }
+
+  /** Times to be stored, as one value. */
+  static Array array(Connection connection, LongStream timesUs) throws SQLException {
+    Object[] texts = timesUs.mapToObj(us -> IN_ARRAY.format(time(us))).toArray();
+    return connection.createArrayOf("timestamptz", texts);
   }
 
   /** A time of the row that a result stands on, which may not be null. */

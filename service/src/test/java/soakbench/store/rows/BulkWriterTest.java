@@ -6,6 +6,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.LongStream;
 import org.junit.jupiter.api.Test;
 import soakbench.live.SoakStore.Written;
 import soakbench.model.Sample;
@@ -49,6 +50,20 @@ class BulkWriterTest {
           .as("a zero is a zero, with or without a sign")
           .isEqualTo(new Written(List.of(), 2, 0));
       assertThat(readThrough(connection)).as("times the whole table was read").isEqualTo(read);
+    }
+  }
+
+  @Test
+  void timesOfTheFirstAndTheLastYearComeBackAsTheyAre() throws SQLException {
+    long[] us = {-62_167_219_200_000_000L, -1, 253_402_300_799_999_999L};
+    try (Connection connection = begin()) {
+      List<Long> back =
+          Query.list(
+              connection,
+              rows -> SqlTimes.us(rows, 1),
+              "SELECT * FROM unnest(?)",
+              SqlTimes.array(connection, LongStream.of(us)));
+      assertThat(back).containsExactly(us[0], us[1], us[2]);
     }
   }
 
