@@ -111,12 +111,25 @@ public final class Pools implements AutoCloseable {
 
   /** One transaction: committed when the work is done, else taken back. */
   public <T> T write(String doing, Work<T> work) {
-    return transact(Opened::writing, doing, true, work);
+    return transact(Opened::writing, doing, true, told(work));
   }
 
   /** A short one that writes and must not wait for samples that are being written. */
   public <T> T change(String doing, Work<T> work) {
+    return transact(Opened::requests, doing, true, told(work));
+  }
+
+  /** The same where others need not be told: they read it from the tables whenever it is asked. */
+  public <T> T derive(String doing, Work<T> work) {
     return transact(Opened::requests, doing, true, work);
+  }
+
+  private <T> Work<T> told(Work<T> work) {
+    return connection -> {
+      T result = work.on(connection);
+      announcements.announce(connection, true, List.of());
+      return result;
+    };
   }
 
   public <T> T request(String doing, Work<T> work) {
@@ -133,9 +146,6 @@ public final class Pools implements AutoCloseable {
     try {
       try {
         T result = work.on(connection);
-        if (writes) {
-          announcements.announce(connection, true, List.of());
-        }
         connection.commit();
         return result;
       } finally {

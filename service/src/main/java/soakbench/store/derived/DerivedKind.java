@@ -107,6 +107,11 @@ public enum DerivedKind {
     return this == SUMMARY;
   }
 
+  /** Whether services hold the newest of it in memory, to be read again where it changes. */
+  boolean heldInMemory() {
+    return this == CALIBRATIONS;
+  }
+
   /** Whether the soak before is used for it only where it counts. */
   boolean usesFiguresBefore() {
     return this == FIGURES;

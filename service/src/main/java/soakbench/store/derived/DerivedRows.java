@@ -34,6 +34,11 @@ final class DerivedRows<T> implements DerivedStore<T> {
   private static final String COLUMNS =
       "INSERT INTO derived (kind, soak, version, basis, heard, waits, content)";
 
+  /** A statement sees the row as it was before. */
+  private static final String CHANGED =
+      " RETURNING content IS DISTINCT FROM"
+          + " (SELECT was.content FROM derived was WHERE was.kind = ? AND was.soak = ?)";
+
   /** Waits while the writer's unit of work changes the soak, and then sees what was committed. */
   private static final String AS_IT_WAS =
       " AND end_time = ? AND samples = ? AND ended IS NOT NULL FOR SHARE";
@@ -136,12 +141,22 @@ final class DerivedRows<T> implements DerivedStore<T> {
   @Override
   public boolean put(DerivationInput input, int version, T derived, boolean waits) {
     boolean done =
-        pools.change("keeping " + kind.words, c -> put(c, input, version, derived, waits) > 0);
+        pools.derive(
+            "keeping " + kind.words,
+            c -> {
+              Optional<Boolean> changed = put(c, input, version, derived, waits);
+              if (kind.heldInMemory() && changed.orElse(false)) {
+                pools.announcements().announce(c, true, List.of());
+              }
+              return changed.isPresent();
+            });
     dirty.readable(input.soak().id());
     return done;
   }
 
-  private int put(Connection c, DerivationInput input, int version, T derived, boolean waits)
+  /** Returns whether its content is another one now; empty where it was not written. */
+  private Optional<Boolean> put(
+      Connection c, DerivationInput input, int version, T derived, boolean waits)
       throws SQLException {
     Soak soak = input.soak();
     String sql = COLUMNS + " SELECT ?, id, ?, ?::jsonb, ?, ?, ?::jsonb FROM soak WHERE id = ?";
@@ -158,6 +173,8 @@ final class DerivedRows<T> implements DerivedStore<T> {
       values.add(SqlTimes.time(soak.endUs()));
       values.add(soak.samples());
     }
-    return Query.change(c, sql + KEEP, values.toArray());
+    values.add(kind.word());
+    values.add(soak.id());
+    return Query.first(c, rows -> rows.getBoolean(1), sql + KEEP + CHANGED, values.toArray());
   }
 }

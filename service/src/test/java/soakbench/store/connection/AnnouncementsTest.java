@@ -14,10 +14,15 @@ import java.util.stream.IntStream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.Timeout;
 import soakbench.live.SoakStore.Unit;
+import soakbench.live.deriving.DerivationInput;
+import soakbench.live.deriving.DerivedStore;
+import soakbench.model.Limits;
 import soakbench.model.Soak;
+import soakbench.model.SoakTerms;
 import soakbench.model.State;
 import soakbench.model.StateChange;
 import soakbench.model.Tracker;
+import soakbench.readiness.Calibration;
 import soakbench.store.Database;
 import soakbench.store.SharedServer;
 import soakbench.store.connection.Announcements.News;
@@ -64,6 +69,29 @@ class AnnouncementsTest {
       judged(writer, IntStream.range(0, 500).mapToObj(i -> "T-" + "0".repeat(50) + i).toList());
       assertThat(next(heard)).isEqualTo(new News(false, null));
       assertThat(own).isEmpty();
+    }
+  }
+
+  @Test
+  void whatIsDerivedIsToldWhereOthersHoldItInMemoryAndIsAnother() throws Exception {
+    BlockingQueue<News> heard = new LinkedBlockingQueue<>();
+    try (Database writer = Database.open(settings);
+        Database reader = Database.prepared(settings)) {
+      judged(writer, List.of("A-3"));
+      try (Unit unit = writer.soakStore().begin()) {
+        unit.writeTerms("A-3@1", SoakTerms.of(Limits.DEFAULT));
+        unit.commit();
+      }
+      reader.announcements().subscribe(heard::add);
+      reader.openToRead(step -> {});
+      assertThat(next(heard)).isEqualTo(EVERYTHING);
+      DerivedStore<List<Calibration>> calibrations = writer.calibrations();
+      DerivationInput input = calibrations.input("A-3@1").orElseThrow();
+      calibrations.put(input, 1, List.of(), false);
+      assertThat(next(heard)).as("the first").isEqualTo(new News(true, List.of()));
+      calibrations.put(input, 2, List.of(), true);
+      writer.roster().put(Tracker.unknown("A-3"));
+      assertThat(next(heard)).as("the same again").isEqualTo(new News(true, List.of("A-3")));
     }
   }
 
