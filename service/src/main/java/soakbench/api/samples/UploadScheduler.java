@@ -3,6 +3,7 @@ package soakbench.api.samples;
 import java.util.List;
 import java.util.concurrent.Semaphore;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Supplier;
 import soakbench.api.http.Problem;
 import soakbench.api.http.ProblemException;
 import soakbench.live.SampleSink;
@@ -13,10 +14,13 @@ import soakbench.model.Sample;
  * a sender of a few lines a second, or a port, never waits for more than one of them. Thread-safe.
  */
 public final class UploadScheduler {
-  /** Few enough for the store's fixed cost of a batch not to matter. */
-  static final int MOST_SAMPLES = 2_000;
+  /**
+   * So many are stored within a third of the time that one may wait where the computer is quick:
+   * two lines of each of five hundred trackers, or a long recording of one.
+   */
+  static final int MOST_SAMPLES = 10_000;
 
-  /** With fewer, that cost would be most of it, and a busy machine would do little else. */
+  /** With fewer, a batch's fixed cost would be most of it: a busy machine would do little else. */
   static final int FEWEST_SAMPLES = 500;
 
   /** Each tracker in a batch costs about as much as ten of its samples. */
@@ -25,25 +29,36 @@ public final class UploadScheduler {
   private static final long LONG_NS = TimeUnit.MILLISECONDS.toNanos(80);
   private static final long SHORT_NS = LONG_NS / 3;
 
+  /**
+   * One stores and one is ready to: of fifty that pushed at the store itself none would let what
+   * goes on by the clock have its turn.
+   */
+  private static final int AT_ONCE = 2;
+
   private final SampleSink sink;
-
-  /** Fair, so that of fifty uploads none starves. */
-  private final Semaphore large;
-
+  private final Turns turns;
   private volatile int cost = FEWEST_SAMPLES;
 
+  /**
+   * Whose turn it is; fair, so that of fifty uploads none starves.
+   *
+   * @param large of what is part of more: one at a time
+   * @param all of any batch
+   */
+  private record Turns(Semaphore large, Semaphore all) {}
+
   public UploadScheduler(SampleSink sink) {
-    this(sink, new Semaphore(1, true));
+    this(sink, new Turns(new Semaphore(1, true), new Semaphore(AT_ONCE, true)));
   }
 
-  private UploadScheduler(SampleSink sink, Semaphore large) {
+  private UploadScheduler(SampleSink sink, Turns turns) {
     this.sink = sink;
-    this.large = large;
+    this.turns = turns;
   }
 
-  /** The same for samples that go elsewhere: large uploads still come one at a time. */
+  /** The same for samples that go elsewhere: they wait for the same turns. */
   UploadScheduler into(SampleSink other) {
-    return new UploadScheduler(other, large);
+    return new UploadScheduler(other, turns);
   }
 
   /** What a batch may cost now: its samples, and ten for each of its trackers. */
@@ -59,25 +74,33 @@ public final class UploadScheduler {
    */
   SampleSink.Outcome store(List<Sample> batch, boolean partOfMore) {
     if (!partOfMore) {
-      return sink.accept(batch);
+      return inTurn(turns.all, () -> sink.accept(batch));
     }
+    return inTurn(turns.large, () -> inTurn(turns.all, () -> measured(batch)));
+  }
+
+  private static SampleSink.Outcome inTurn(Semaphore turn, Supplier<SampleSink.Outcome> work) {
     try {
-      large.acquire();
+      turn.acquire();
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new ProblemException(Problem.Kind.BUSY, "The service is stopping; send it again.");
     }
     try {
-      long beganNs = System.nanoTime();
-      SampleSink.Outcome outcome = sink.accept(batch);
-      adapt(System.nanoTime() - beganNs);
-      return outcome;
+      return work.get();
     } finally {
-      large.release();
+      turn.release();
     }
   }
 
-  /** Called while holding the permit. */
+  private SampleSink.Outcome measured(List<Sample> batch) {
+    long beganNs = System.nanoTime();
+    SampleSink.Outcome outcome = sink.accept(batch);
+    adapt(System.nanoTime() - beganNs);
+    return outcome;
+  }
+
+  /** Called in the turn of large ones. */
   private void adapt(long tookNs) {
     if (tookNs > LONG_NS) {
       cost = Math.max(FEWEST_SAMPLES, cost / 2);
