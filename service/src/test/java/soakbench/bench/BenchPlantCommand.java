@@ -16,7 +16,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
-import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import picocli.CommandLine.Command;
@@ -61,6 +60,14 @@ final class BenchPlantCommand implements Callable<Integer> {
   private double rateHz;
 
   @Option(
+      names = "--slower",
+      defaultValue = "1",
+      description =
+          "how many times slower than the clock the trackers' time goes, for a computer that is too"
+              + " small for the plant (default ${DEFAULT-VALUE})")
+  private double slower;
+
+  @Option(
       names = "--services",
       defaultValue = "2",
       description = "services that write, each for a part of the racks (default ${DEFAULT-VALUE})")
@@ -75,7 +82,7 @@ final class BenchPlantCommand implements Callable<Integer> {
   @Option(
       names = "--seconds",
       defaultValue = "600",
-      description = "how long (default ${DEFAULT-VALUE})")
+      description = "how long, by the trackers' time (default ${DEFAULT-VALUE})")
   private int seconds;
 
   @Option(
@@ -127,19 +134,36 @@ final class BenchPlantCommand implements Callable<Integer> {
     }
     programs.add(serve(database, "--read-only"));
     list(urls.get(0));
+    long lines = Math.round(seconds * rateHz);
     List<PlantRack> agents =
         IntStream.range(0, racks)
-            .mapToObj(rack -> new PlantRack(rack, trackers, rateHz, urls))
+            .mapToObj(rack -> new PlantRack(rack, trackers, rateHz, lines, slower, urls))
             .toList();
-    long server = server(database);
-    double serverS = ProcessCost.cpuOfTreeS(server);
-    List<Double> beforeS = cpuS(programs);
+    Costs before = Costs.now(programs, database);
     agents.forEach(PlantRack::start);
-    TimeUnit.SECONDS.sleep(seconds);
-    List<Double> afterS = cpuS(programs);
-    double databaseShare = (ProcessCost.cpuOfTreeS(server) - serverS) / seconds;
-    agents.forEach(PlantRack::stop);
-    report(programs, beforeS, afterS, databaseShare, agents, database);
+    try {
+      for (PlantRack agent : agents) {
+        agent.finish();
+      }
+    } finally {
+      agents.forEach(PlantRack::stop);
+    }
+    report(programs, before, Costs.now(programs, database), agents, database);
+  }
+
+  /** Processor time so far, s, and when. */
+  private record Costs(List<Double> programsS, double databaseS, double agentsS, double atS) {
+    static Costs now(List<Program> programs, String database) throws IOException, SQLException {
+      List<Double> programsS = new ArrayList<>();
+      for (Program program : programs) {
+        programsS.add(ProcessCost.cpuS(program.pid()));
+      }
+      return new Costs(
+          programsS,
+          ProcessCost.cpuOfTreeS(server(database)),
+          ProcessCost.cpuS(ProcessHandle.current().pid()),
+          System.nanoTime() / 1e9);
+    }
   }
 
   private Program serve(String database, String... more) throws IOException {
@@ -170,54 +194,54 @@ final class BenchPlantCommand implements Callable<Integer> {
     }
   }
 
-  private static List<Double> cpuS(List<Program> programs) throws IOException {
-    List<Double> all = new ArrayList<>();
-    for (Program program : programs) {
-      all.add(ProcessCost.cpuS(program.pid()));
-    }
-    return all;
-  }
-
   private void report(
-      List<Program> programs,
-      List<Double> beforeS,
-      List<Double> afterS,
-      double databaseShare,
-      List<PlantRack> agents,
-      String database)
+      List<Program> programs, Costs before, Costs after, List<PlantRack> agents, String database)
       throws IOException, SQLException {
     PrintWriter out = spec.commandLine().getOut();
+    double tookS = after.atS() - before.atS();
+    double samples = number(database, "SELECT count(*)::float8 FROM sample");
     double offered = racks * trackers * rateHz;
-    double stored = agents.stream().mapToLong(PlantRack::stored).sum() / (double) seconds;
     out.printf(
         Locale.ROOT,
-        "%d racks of %d trackers at %.0f lines/s, %d s: %.0f lines/s offered, %.0f stored (%.1f %%"
-            + " of %.0f)%n",
+        "%d racks of %d trackers at %.1f lines/s for %d s: %.0f lines/s, %.1f %% of %.0f%n",
         racks,
         trackers,
         rateHz,
         seconds,
         offered,
-        stored,
-        100 * stored / PLANT_LINES_PER_S,
+        100 * offered / PLANT_LINES_PER_S,
         PLANT_LINES_PER_S);
+    out.printf(
+        Locale.ROOT,
+        "the trackers' time %.1f times slower than the clock; %.0f of %.0f lines stored in %.0f"
+            + " s%n",
+        slower,
+        samples,
+        offered * seconds,
+        tookS);
     out.printf(
         Locale.ROOT,
         "stored after %.1f s (median of the racks' medians; %.1f at most)%n",
         agents.stream().mapToDouble(PlantRack::medianDelayS).sorted().toArray()[racks / 2],
         agents.stream().mapToDouble(PlantRack::longestDelayS).max().orElseThrow());
     for (int i = 0; i < programs.size(); i++) {
+      double share = (after.programsS().get(i) - before.programsS().get(i)) / tookS;
       out.printf(
           Locale.ROOT,
           "%s %5.1f %% of one core, %4.0f MiB resident%n",
           i < services ? "writes   " : "reads    ",
-          100 * (afterS.get(i) - beforeS.get(i)) / seconds,
+          100 * share,
           programs.get(i).residentMib());
     }
-    out.printf(Locale.ROOT, "database  %5.1f %% of one core%n", 100 * databaseShare);
+    share(out, "database", (after.databaseS() - before.databaseS()) / tookS);
+    share(out, "agents", (after.agentsS() - before.agentsS()) / tookS);
     out.printf(
         Locale.ROOT, "%.0f bytes a sample on disk, its second with it%n", bytesEach(database));
     out.flush();
+  }
+
+  private static void share(PrintWriter out, String whose, double ofOneCore) {
+    out.printf(Locale.ROOT, "%-9s %5.1f %% of one core%n", whose, 100 * ofOneCore);
   }
 
   /** The process of the database server, whose backends are its children. */

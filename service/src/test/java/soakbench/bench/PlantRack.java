@@ -20,23 +20,31 @@ final class PlantRack {
   private static final long EVERY_MS = 200;
   private static final int MOST_AT_ONCE = 5_000;
 
+  /** Racks begin so long after one another, by their own time, s. */
+  static final double APART_S = 1;
+
   private final int rack;
   private final int trackers;
   private final double rateHz;
+  private final long lines;
+  private final double slower;
   private final Destination services;
   private final Random random;
   private final List<Double> delaysS = new ArrayList<>();
   private final Thread thread = new Thread(this::run, "rack");
   private volatile boolean stopped;
-  private volatile long stored;
 
   /**
    * @param rateHz lines a second of each tracker
+   * @param lines how many each of them has
+   * @param slower how many times slower than the clock the trackers' time goes
    */
-  PlantRack(int rack, int trackers, double rateHz, List<URI> urls) {
+  PlantRack(int rack, int trackers, double rateHz, long lines, double slower, List<URI> urls) {
     this.rack = rack;
     this.trackers = trackers;
     this.rateHz = rateHz;
+    this.lines = lines;
+    this.slower = slower;
     this.random = new Random(rack);
     this.services =
         new SeveralServices(
@@ -57,28 +65,28 @@ final class PlantRack {
     thread.start();
   }
 
+  /** Waits until all of its lines are stored. */
+  void finish() throws InterruptedException {
+    thread.join();
+  }
+
   void stop() {
     stopped = true;
-    try {
-      thread.join();
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-    }
   }
 
   private void run() {
-    long startNs = System.nanoTime();
-    long startUs = System.currentTimeMillis() * 1000;
-    long sent = 0;
     try {
-      while (!stopped) {
-        long due = (long) ((System.nanoTime() - startNs) / 1e9 * rateHz);
+      TimeUnit.MILLISECONDS.sleep(Math.round(1000 * rack * APART_S * slower));
+      long startNs = System.nanoTime();
+      long startUs = System.currentTimeMillis() * 1000;
+      long sent = 0;
+      while (!stopped && sent < lines) {
+        long due = Math.min(lines, (long) ((System.nanoTime() - startNs) / 1e9 / slower * rateHz));
         long until = Math.min(due, sent + Math.max(1, MOST_AT_ONCE / trackers));
         if (until > sent) {
           send(lines(startUs, sent, until));
           sent = until;
-          long newestUs = startUs + (long) (sent / rateHz * 1e6);
-          delaysS.add(System.currentTimeMillis() / 1e3 - newestUs / 1e6);
+          delaysS.add((System.nanoTime() - startNs) / 1e9 - sent / rateHz * slower);
         }
         if (until == due) {
           TimeUnit.MILLISECONDS.sleep(EVERY_MS);
@@ -124,18 +132,15 @@ final class PlantRack {
     while (!stopped) {
       try {
         Destination.Receipt receipt = again ? services.sendAgain(lines) : services.send(lines);
-        stored += lines.size() - receipt.refused().size();
+        if (!receipt.refused().isEmpty()) {
+          throw new IllegalStateException("refused: " + receipt.refused());
+        }
         return;
       } catch (StoreException e) {
         again = true;
         TimeUnit.MILLISECONDS.sleep(EVERY_MS);
       }
     }
-  }
-
-  /** Samples that are stored. */
-  long stored() {
-    return stored;
   }
 
   double medianDelayS() {
