@@ -21,6 +21,9 @@ final class RederivationSchedule {
   /** At most one part in so many of a core goes into deriving again. */
   private static final long SHARE = 4;
 
+  /** Worked for so long before it rests: of a whole rack many short soaks are late at once. */
+  private static final long AT_ONCE_US = 60_000L;
+
   /** And one in so many for one tracker. */
   private static final long SHARE_OF_ONE = 20;
 
@@ -30,6 +33,7 @@ final class RederivationSchedule {
   private final Map<String, Round> rounds = new HashMap<>();
   private String underWay;
   private StaleRange since;
+  private long workedUs;
   private long restUntilUs = Long.MIN_VALUE;
 
   /**
@@ -132,7 +136,11 @@ final class RederivationSchedule {
     long pauseUs = soon ? Math.min(2 * before.pauseUs(), LONGEST_PAUSE_US) : PAUSE_US;
     rounds.put(underWay, new Round(nowUs, Math.max(pauseUs, SHARE_OF_ONE * tookUs)));
     rounds.values().removeIf(round -> nowUs > round.endUs() + 2 * round.pauseUs());
-    restUntilUs = nowUs + (SHARE - 1) * tookUs;
+    workedUs += tookUs;
+    if (workedUs >= AT_ONCE_US) {
+      restUntilUs = nowUs + (SHARE - 1) * workedUs;
+      workedUs = 0;
+    }
     underWay = null;
     since = null;
   }

@@ -298,17 +298,19 @@ public final class SoakWatch implements SampleSink {
     }
   }
 
-  /** Derives one tracker again, if one is due; holds the lock only to begin and to write. */
+  /** Derives some trackers again that are due; holds the lock only to begin and to write. */
   private void deriveOutdated() {
-    Optional<RederivationJob> due = nextDue();
-    due.ifPresent(
-        job -> {
-          try (SoakStore.Reader reader = store.reader()) {
-            place(job, job.derive(reader, bins -> keep(job, bins)));
-          } finally {
-            done(job);
-          }
-        });
+    for (Optional<RederivationJob> due = nextDue(); due.isPresent(); due = nextDue()) {
+      derive(due.get());
+    }
+  }
+
+  private void derive(RederivationJob job) {
+    try (SoakStore.Reader reader = store.reader()) {
+      place(job, job.derive(reader, bins -> keep(job, bins)));
+    } finally {
+      done(job);
+    }
   }
 
   private synchronized Optional<RederivationJob> nextDue() {

@@ -66,6 +66,21 @@ class LateSamplesTest {
   }
 
   @Test
+  void thoseOfAWholeRackAreWorkedInWithinATick() {
+    for (int i = 0; i < 30; i++) {
+      watch.accept(
+          without(new Samples.Maker().named("T-" + i).every(0.5).lines(60).samples(), 20, 21));
+    }
+    for (int i = 0; i < 30; i++) {
+      watch.accept(
+          only(new Samples.Maker().named("T-" + i).every(0.5).lines(60).samples(), 20, 21));
+    }
+    assertThat(store.reader().staleTrackers()).hasSize(30);
+    watch.tick();
+    assertThat(store.reader().staleTrackers()).isEmpty();
+  }
+
+  @Test
   void theTimelineSaysWhatWasRevised() {
     List<Sample> all = new Samples.Maker().lines(200).samples();
     watch.accept(without(all, 100, 130));
