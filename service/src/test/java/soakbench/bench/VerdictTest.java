@@ -35,7 +35,7 @@ class VerdictTest {
   /** Each a little above what was measured, as below. */
   private static final Map<Mix, Bounds> BOUNDS_OF_FEW =
       Map.of(
-          Mix.CLEAN, new Bounds(10, 30, 5, 120, 8, 10),
+          Mix.CLEAN, new Bounds(10, 20, 5, 120, 8, 10),
           Mix.USUAL, new Bounds(14, 165, 9.5, 75, 15, 10),
           Mix.NASTY, new Bounds(30, 60, 12, UNASKED, UNASKED, 20));
 
@@ -48,19 +48,19 @@ class VerdictTest {
   @Test
   @Tag("bench")
   void aSteadyRoomIsJudgedInTimeAndWithoutHarm() {
-    hold(Mix.CLEAN, TRACKERS, new Bounds(10, 20, 4.2, 55, 8, 7));
+    hold(Mix.CLEAN, TRACKERS, new Bounds(10, 20, 4.2, 50, 8, 7));
   }
 
   @Test
   @Tag("bench")
   void whatUsuallyHappensDoesNoHarm() {
-    hold(Mix.USUAL, TRACKERS, new Bounds(15, 80, 8.2, 70, 20, 10));
+    hold(Mix.USUAL, TRACKERS, new Bounds(15, 80, 8.2, 75, 20, 10));
   }
 
   @Test
   @Tag("bench")
   void roughHandlingAndPoorStreamsDoNoHarm() {
-    hold(Mix.NASTY, TRACKERS, new Bounds(50, 420, 10, 95, 45, 60));
+    hold(Mix.NASTY, TRACKERS, new Bounds(50, 420, 10, 95, 45, 45));
   }
 
   private static void hold(Mix mix, int trackers, Bounds bounds) {
