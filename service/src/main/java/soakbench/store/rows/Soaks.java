@@ -6,7 +6,9 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.OffsetDateTime;
 import java.util.Collection;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.function.Function;
 import soakbench.model.Soak;
@@ -34,7 +36,12 @@ public final class Soaks {
   private Soaks() {}
 
   /** Adds soaks, or replaces them, all by one statement: every open soak changes each second. */
-  public static int write(Connection connection, Collection<Soak> soaks) throws SQLException {
+  public static int write(Connection connection, Collection<Soak> all) throws SQLException {
+    // A statement can't write a row twice.
+    Map<String, Soak> last = new LinkedHashMap<>();
+    all.forEach(
+        soak -> last.merge(soak.id(), soak, (a, b) -> a.samplesKept() ? b : b.withoutSamples()));
+    Collection<Soak> soaks = last.values();
     return Query.change(
         connection,
         "INSERT INTO soak ("
