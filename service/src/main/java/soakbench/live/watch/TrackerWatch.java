@@ -19,9 +19,6 @@ import soakbench.readiness.Readiness;
 final class TrackerWatch {
   private static final int CLOSE_AFTER_S = 2;
 
-  /** For so long lines may be held up on their way without being late, s. */
-  private static final long HELD_UP_S = 6;
-
   /** A recording of which nothing more came for so long has ended. */
   private static final long RECORDING_ENDS_US = 10_000_000L;
 
@@ -374,7 +371,7 @@ final class TrackerWatch {
   void tick(long nowUs, boolean measuredNow, PendingWrites out) {
     long quietUs = nowUs - heardAtUs;
     long wouldBeUs = newestUs + Math.max(0, quietUs);
-    closeBefore(Math.floorDiv(wouldBeUs, 1_000_000L) - waitsS(), out);
+    closeBefore(Math.floorDiv(wouldBeUs, 1_000_000L) - CLOSE_AFTER_S, out);
     if (run == null || !open.isEmpty()) {
       return;
     }
@@ -383,16 +380,6 @@ final class TrackerWatch {
     } else if (measuredNow && quietUs > run.silenceUs()) {
       run.silence(out);
     }
-  }
-
-  /**
-   * How long the live clock waits with a second after which nothing comes, s: until silence is
-   * near, since lines that a busy sender or network held up find it open then, and need not have
-   * the whole soak judged again.
-   */
-  private long waitsS() {
-    long silenceS = run == null ? 0 : run.silenceUs() / 1_000_000L;
-    return Math.max(CLOSE_AFTER_S, Math.min(HELD_UP_S, silenceS - CLOSE_AFTER_S));
   }
 
   /** Whether the open soak, if there is one, has been quiet for long enough to end. */

@@ -52,20 +52,6 @@ class LateSamplesTest {
   }
 
   @Test
-  void thoseThatABusySenderHeldUpForSecondsAreNotLate() {
-    List<Sample> all = new Samples.Maker().every(0.2).lines(200).samples();
-    watch.accept(only(all, 0, 100.5));
-    for (int halfS = 0; halfS < 12; halfS++) {
-      clock.pass(0.5);
-      watch.tick();
-    }
-    watch.accept(only(all, 100.5, 200));
-    assertThat(store.reader().staleTrackers()).isEmpty();
-    watch.finish();
-    kept().isSameAs(StoreContents.replayed(all));
-  }
-
-  @Test
   void thoseOfAWholeRackAreWorkedInWithinATick() {
     for (int i = 0; i < 30; i++) {
       watch.accept(
