@@ -2,6 +2,7 @@ package soakbench.demo;
 
 import java.io.IOException;
 import java.util.Arrays;
+import java.util.function.LongSupplier;
 import soakbench.demo.lines.LineBuffer;
 import soakbench.demo.simulation.SimulatedTracker;
 
@@ -17,6 +18,7 @@ final class SlotFeed implements AutoCloseable {
 
   private final DemoTracker soaks;
   private final Transport transport;
+  private final LongSupplier clockNs;
   private final LineBuffer buffer = new LineBuffer();
   private byte[] rest = NOTHING;
   private long droppedBytes;
@@ -26,8 +28,18 @@ final class SlotFeed implements AutoCloseable {
   private SimulatedTracker tracker;
 
   SlotFeed(DemoTracker soaks, Transport transport) throws IOException {
+    this(soaks, transport, System::nanoTime);
+  }
+
+  /**
+   * The same.
+   *
+   * @param clockNs by which it is told that nobody reads, ns
+   */
+  SlotFeed(DemoTracker soaks, Transport transport, LongSupplier clockNs) throws IOException {
     this.soaks = soaks;
     this.transport = transport;
+    this.clockNs = clockNs;
     begin(soaks.soak(0, 0));
     transport.plugIn();
   }
@@ -72,7 +84,9 @@ final class SlotFeed implements AutoCloseable {
       return;
     }
     fullSinceNs =
-        taken == bytes.length ? NOT_FULL : taken > 0 || !isFull() ? System.nanoTime() : fullSinceNs;
+        taken == bytes.length
+            ? NOT_FULL
+            : taken > 0 || !isFull() ? clockNs.getAsLong() : fullSinceNs;
     int end = isUnread() ? lineEnd(bytes, taken) : bytes.length;
     rest = Arrays.copyOfRange(bytes, taken, end);
     droppedBytes += bytes.length - end;
@@ -85,7 +99,7 @@ final class SlotFeed implements AutoCloseable {
 
   /** Whether nobody has read it for so long that waiting makes no sense. */
   boolean isUnread() {
-    return isFull() && System.nanoTime() - fullSinceNs > UNREAD_AFTER_NS;
+    return isFull() && clockNs.getAsLong() - fullSinceNs > UNREAD_AFTER_NS;
   }
 
   /** Where the next line begins. */
