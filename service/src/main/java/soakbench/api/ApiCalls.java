@@ -141,6 +141,11 @@ final class ApiCalls implements AutoCloseable {
     marks.read();
   }
 
+  /** Has ready what the first board after a start asks for. */
+  void rehearse() {
+    hub.rehearse(dependencies.live().readiness());
+  }
+
   /** Has read anew, soon, what another service may have changed. */
   void readTold() {
     names.forget();

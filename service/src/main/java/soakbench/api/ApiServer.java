@@ -76,6 +76,7 @@ public final class ApiServer implements AutoCloseable {
    */
   public void storeIsOpen() {
     calls.readStore();
+    calls.rehearse();
   }
 
   /** Another service may have changed what people tell, or derived calibrations. */

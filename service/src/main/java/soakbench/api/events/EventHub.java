@@ -123,10 +123,7 @@ public final class EventHub implements Listener, AutoCloseable {
    *     this hub meanwhile counts
    */
   void add(EventClient client, Collection<Readiness> open) {
-    // Names may have to be read, for which the thread that judges must not wait.
-    Map<String, String> named = new HashMap<>();
-    open.forEach(v -> named.put(v.tracker(), names.of(v.tracker())));
-    Table<Readiness> asNamed = ReadinessTable.of(named::get, marks, order);
+    Table<Readiness> asNamed = named(open);
     order.look();
     byte[] alarmsNow = alarms.get();
     List<Readiness> wanted = on(client.rack(), List.copyOf(open));
@@ -142,6 +139,25 @@ public final class EventHub implements Listener, AutoCloseable {
       alarmsChanged.set(true);
       handsBefore = "";
     }
+  }
+
+  /** Names may have to be read, for which the thread that judges must not wait. */
+  private Table<Readiness> named(Collection<Readiness> open) {
+    Map<String, String> named = new HashMap<>();
+    open.forEach(v -> named.put(v.tracker(), names.of(v.tracker())));
+    return ReadinessTable.of(named::get, marks, order);
+  }
+
+  /**
+   * Makes for nobody what each client gets first, so that the first one after a start does not wait
+   * until the program has learnt to.
+   *
+   * @param open the newest verdicts of all open soaks
+   */
+  public void rehearse(Collection<Readiness> open) {
+    order.look();
+    byte[] present = event("readiness", named(open).json(List.copyOf(open)));
+    LOG.debug("a board gets {} bytes at first", present.length);
   }
 
   private Readiness newest(Readiness verdict) {
