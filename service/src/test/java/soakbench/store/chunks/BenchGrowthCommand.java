@@ -106,7 +106,7 @@ public final class BenchGrowthCommand extends HistoryBench {
 
   private static Program start(String db) throws IOException {
     return Program.start(
-        List.of("-Xmx1g", "-XX:+UseSerialGC"),
+        List.of("-Xmx1g", "-XX:TieredStopAtLevel=1"),
         "board at ",
         List.of("serve", "--db", db, "--port", "0"));
   }
