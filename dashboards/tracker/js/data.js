@@ -16,6 +16,8 @@ export class Data {
   /** Undefined until the first is heard, null where it has none. */
   #live;
   #rowsDue = false;
+  /** Up to which the rows that were asked for are there, ms. */
+  #rowsUntilMs = 0;
   isEmpty = false;
   /** A soak that was asked for, but is none of this tracker; else null. */
   unknown = null;
@@ -80,8 +82,9 @@ export class Data {
   verdict(readiness) {
     const first = this.#live === undefined;
     const [before, last] = [this.#live?.soak, this.#live?.state];
+    // The first may be about the very rows that are being read; another word of the same second, about late samples.
+    this.#rowsDue ||= first ? Date.parse(readiness?.as_of) > this.#rowsUntilMs : JSON.stringify(readiness) !== JSON.stringify(this.#live);
     this.#live = readiness;
-    this.#rowsDue = true;
     // The first one may come after the soak that it is about: then all of that is being read already.
     const known = first && readiness?.soak === this.soak?.soak;
     const other = !known && (readiness?.soak ?? null) !== (before ?? null);
@@ -124,6 +127,8 @@ export class Data {
 
   async #rows() {
     this.#rowsDue = false;
+    // A verdict of the same is dated by the end of its second.
+    this.#rowsUntilMs = Date.parse(this.soak.end) + 1000;
     const columnsNow = await this.stretch(null, null, this.points).catch((e) => this.#asking.fail('samples', e));
     if (columnsNow) this.columns = columnsNow;
     this.#changed();

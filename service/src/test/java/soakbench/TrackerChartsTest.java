@@ -82,6 +82,26 @@ class TrackerChartsTest extends OnATrackerPage {
         .isZero();
   }
 
+  /** Verdicts are asked for and told; what says nothing new has nothing read again. */
+  @Test
+  void theRowsOfASoakWithoutNewsAreReadOnce() throws Exception {
+    service.post(WarmUps.lines(ID, START, 0, 900, 20, 31));
+    open(ID);
+    awaitFigures();
+    // Twice the pause after which it would read again.
+    await().atMost(PATIENCE).until(() -> chromium.<Boolean>ask("performance.now() > 11000"));
+    assertThat(times("bins?")).isEqualTo(1);
+  }
+
+  /** How many answers the page has of calls like this. */
+  private static long times(String call) {
+    return chromium
+        .<Number>ask(
+            "performance.getEntriesByType('resource').filter(e => e.name.includes('%s')).length"
+                .formatted(call))
+        .longValue();
+  }
+
   /** Wanted are 300 and 100 ms, below; other programs run beside this one. */
   @Test
   void tenHoursAreDrawnAndZoomedQuicklyWithNoMorePointsThanPixels() throws Exception {

@@ -45,7 +45,7 @@ public final class GivenServer implements AutoCloseable {
   }
 
   private void execute(String sql) throws SQLException {
-    try (Connection connection = server.dataSource(30).getConnection();
+    try (Connection connection = server.dataSource(120).getConnection();
         Statement statement = connection.createStatement()) {
       statement.execute(sql);
     }
