@@ -23,8 +23,13 @@ export class SoakList {
     return this.#asking !== null;
   }
 
-  show(soaks) {
+  /** What was asked is done: it may be drawn anew, and stays as it is until then. */
+  settled() {
     this.#asking = null;
+  }
+
+  show(soaks) {
+    this.settled();
     show(this.#place, table('Soaks, newest first', [
       { head: 'compare', cell: (s) => this.#box(s) },
       { head: 'tracker', cell: (s) => trackerLink(s.tracker, s.name) },

@@ -117,7 +117,7 @@ async function done(refused, words) {
   setText(at('wrong'), refused ?? '');
   setText(at('said'), refused ? '' : words);
   if (refused) return false;
-  list.show([]);
+  list.settled();
   drawn = null;
   await fresh.now();
   at('said').focus();
