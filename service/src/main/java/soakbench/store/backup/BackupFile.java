@@ -72,7 +72,7 @@ final class BackupFile implements AutoCloseable {
   }
 
   private static Manifest manifest(Path path, ZipFile zip) throws IOException {
-    ZipEntry entry = zip.getEntry(MANIFEST);
+    ZipEntry entry = entry(path, zip, MANIFEST, MANIFEST);
     if (entry == null) {
       throw foreign(path, "it has no " + MANIFEST);
     }
@@ -148,14 +148,24 @@ final class BackupFile implements AutoCloseable {
    * @throws StoreException if it is missing
    */
   Text text(Manifest.Content content, LongConsumer read) throws IOException {
-    ZipEntry entry = zip.getEntry(entryOf(content.table()));
+    String what = "table " + content.table();
+    ZipEntry entry = entry(path, zip, entryOf(content.table()), what);
     if (entry == null) {
-      throw damaged(path, "table " + content.table(), "it is missing", null);
+      throw damaged(path, what, "it is missing", null);
     }
     try {
       return new Text(zip.getInputStream(entry), content, read);
     } catch (IOException | IllegalArgumentException e) {
-      throw damaged(path, "table " + content.table(), e.getMessage(), e);
+      throw damaged(path, what, e.getMessage(), e);
+    }
+  }
+
+  /** Null where there is none; its names and notes are read only now, and may be no text. */
+  private static ZipEntry entry(Path path, ZipFile zip, String name, String what) {
+    try {
+      return zip.getEntry(name);
+    } catch (IllegalArgumentException e) {
+      throw damaged(path, what, e.getMessage(), e);
     }
   }
 

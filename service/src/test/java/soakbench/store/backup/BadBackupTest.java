@@ -123,16 +123,36 @@ class BadBackupTest {
       byte[] bytes = whole.clone();
       int place = random.nextInt(bytes.length);
       bytes[place] ^= (byte) (1 << random.nextInt(8));
-      Path file = file(bytes);
-      Throwable refusal = catchThrowable(() -> Restore.check(file, SILENT));
-      if (refusal == null) {
-        assertThat(MAPPER.writeValueAsString(contents(file))).as("byte " + place).isEqualTo(before);
-      } else {
-        assertThat(refusal).as("byte " + place).isInstanceOf(StoreException.class);
-        found++;
-      }
+      found += foundIn(bytes, place, before) ? 1 : 0;
     }
     assertThat(found).isGreaterThan(100);
+  }
+
+  /** The archive's directory: its names are read only when they are asked for. */
+  @Test
+  void aDirectoryWhoseBytesAreNoTextIsFoundOrHarmless() throws Exception {
+    byte[] whole = Files.readAllBytes(good);
+    String before = MAPPER.writeValueAsString(contents(good));
+    int from = new String(whole, StandardCharsets.ISO_8859_1).indexOf("PK\1\2");
+    int found = 0;
+    for (int place = from; place < whole.length; place++) {
+      byte[] bytes = whole.clone();
+      bytes[place] ^= (byte) 0x80;
+      found += foundIn(bytes, place, before) ? 1 : 0;
+    }
+    assertThat(found).isGreaterThan((whole.length - from) / 2);
+  }
+
+  /** Whether what was damaged is refused; else it must be what it was. */
+  private boolean foundIn(byte[] bytes, int place, String before) throws IOException {
+    Path file = file(bytes);
+    Throwable refusal = catchThrowable(() -> Restore.check(file, SILENT));
+    if (refusal == null) {
+      assertThat(MAPPER.writeValueAsString(contents(file))).as("byte " + place).isEqualTo(before);
+      return false;
+    }
+    assertThat(refusal).as("byte " + place).isInstanceOf(StoreException.class);
+    return true;
   }
 
   private static Object contents(Path file) throws IOException {
