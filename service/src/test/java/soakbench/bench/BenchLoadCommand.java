@@ -80,6 +80,8 @@ final class BenchLoadCommand implements Callable<Integer> {
 
   private String measure(ServedProcess started, Path data, LoadRack load)
       throws IOException, InterruptedException {
+    // What was printed before it was healthy had nobody to read it.
+    long droppedBefore = load.bytesDropped();
     Cost cost = new Cost(started.pid(), ProcessCost.serverOf(data.resolve("db")));
     String settling = cost.over(settleS).words("compiling, first " + settleS + " s");
     long linesBefore = load.lines();
@@ -92,7 +94,7 @@ final class BenchLoadCommand implements Callable<Integer> {
         rack.rateHz(),
         seconds,
         load.lines() - linesBefore,
-        load.bytesDropped(),
+        load.bytesDropped() - droppedBefore,
         shares.words("afterwards"),
         settling,
         ProcessCost.residentMib(started.pid()));

@@ -4,7 +4,6 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.sql.Savepoint;
 import java.sql.Statement;
 import java.time.OffsetDateTime;
 import java.util.HashMap;
@@ -38,26 +37,32 @@ public final class BulkWriter<T> {
   boolean isStored(T row) throws SQLException {
     Layout.Key key = layout.key(row);
     String sql = "SELECT 1 FROM " + layout.table() + " WHERE tracker = ? AND time = ?";
-    Object time = SqlTimes.time(key.timeUs());
-    return lettingGo(
-        () -> Query.first(connection, rows -> true, sql, key.tracker(), time).isPresent());
-  }
-
-  private interface Reading<R> {
-    R read() throws SQLException;
+    try (PreparedStatement statement = connection.prepareStatement(lettingGo(sql))) {
+      statement.setString(1, key.tracker());
+      statement.setObject(2, SqlTimes.time(key.timeUs()));
+      try (ResultSet found = rows(statement)) {
+        return found.next();
+      }
+    }
   }
 
   /**
    * Reads, and gives back the locks that reading took. Kept until the rows are written, they would
    * meet TimescaleDB's compressing of the same chunk half way: it lets others read until it has
-   * done, and write not at all, so each would wait for the other.
+   * done, and write not at all, so each would wait for the other. All in one statement, for which
+   * the server is waited for once.
    */
-  private <R> R lettingGo(Reading<R> reading) throws SQLException {
-    Savepoint before = connection.setSavepoint();
-    R found = reading.read();
-    connection.rollback(before);
-    connection.releaseSavepoint(before);
-    return found;
+  private static String lettingGo(String reading) {
+    return "SAVEPOINT looked; " + reading + "; ROLLBACK TO looked; RELEASE looked";
+  }
+
+  /** What the one query among several statements finds. */
+  private static ResultSet rows(PreparedStatement statement) throws SQLException {
+    boolean isQuery = statement.execute();
+    while (!isQuery) {
+      isQuery = statement.getMoreResults();
+    }
+    return statement.getResultSet();
   }
 
   /**
@@ -67,17 +72,15 @@ public final class BulkWriter<T> {
    */
   public boolean copyStraight(List<T> rows) throws SQLException {
     // A COPY that itself waits for the table while chunks take its name (store.chunks) is refused.
-    execute("LOCK TABLE ONLY " + layout.table() + " IN ROW EXCLUSIVE MODE");
-    Savepoint before = connection.setSavepoint();
+    execute("LOCK TABLE ONLY " + layout.table() + " IN ROW EXCLUSIVE MODE; SAVEPOINT straight");
     try {
       layout.copy(connection, layout.table(), rows);
-      connection.releaseSavepoint(before);
       return true;
     } catch (SQLException e) {
       if (!DatabaseFaults.state(e).equals(DatabaseFaults.DUPLICATE_KEY)) {
         throw e;
       }
-      connection.rollback(before);
+      execute("ROLLBACK TO straight");
       return false;
     }
   }
@@ -90,7 +93,7 @@ public final class BulkWriter<T> {
    */
   Map<Layout.Key, T> writeNew(List<T> rows, Query.Row<T> read) throws SQLException {
     stage(rows);
-    Map<Layout.Key, T> stored = lettingGo(() -> storedAmong(rows, read));
+    Map<Layout.Key, T> stored = storedAmong(rows, read);
     execute("TRUNCATE " + staged);
     List<T> fresh = rows.stream().filter(row -> !stored.containsKey(layout.key(row))).toList();
     if (!fresh.isEmpty() && !copyStraight(fresh)) {
@@ -132,9 +135,9 @@ public final class BulkWriter<T> {
     Map<Layout.Key, T> stored = new HashMap<>();
     rows.forEach(row -> stored.put(layout.key(row), row));
     List<KeyStretch> stretches = KeyStretch.of(stored.keySet());
-    try (PreparedStatement statement = connection.prepareStatement(othersSql())) {
+    try (PreparedStatement statement = connection.prepareStatement(lettingGo(othersSql()))) {
       KeyStretch.set(connection, statement, stretches);
-      try (ResultSet found = statement.executeQuery()) {
+      try (ResultSet found = rows(statement)) {
         while (found.next()) {
           Layout.Key key =
               new Layout.Key(
