@@ -52,10 +52,18 @@ public record ServerAddress(String url, String user, String password) {
      */
     private static final String KEEPS_MEMORY = "SELECT length(repeat('x', 1000000))";
 
+    /**
+     * A soak's rows come by the key in their order. Where a page is taken to cost four times as
+     * much out of order, the default, which is a turning disk's, the server gathers and sorts them
+     * on disk instead: twice the time for ten hours of bins.
+     */
+    private static final String BY_KEY = "SET random_page_cost = 1.1";
+
     private static final String SET =
         "SET tcp_keepalives_idle = 6; SET tcp_keepalives_interval = 4;"
             + " SET tcp_keepalives_count = 3; SET tcp_user_timeout = 18000;"
-            + (" SET " + UNPACKED_ROWS + " = 0; " + NOT_COMPILED + "; " + KEEPS_MEMORY);
+            + (" SET " + UNPACKED_ROWS + " = 0; " + NOT_COMPILED + "; " + BY_KEY + "; ")
+            + KEEPS_MEMORY;
 
     @Override
     public Connection getConnection(String user, String password) throws SQLException {
