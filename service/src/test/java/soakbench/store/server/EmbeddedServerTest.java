@@ -111,6 +111,7 @@ class EmbeddedServerTest {
     "tcp_keepalives_interval, 4",
     "tcp_keepalives_count, 3",
     "jit, off",
+    "random_page_cost, 1.1",
     "tcp_user_timeout, 18000"
   })
   void everyConnectionHasTheServerNoticeAComputerThatVanishes(String setting, String value)
