@@ -43,7 +43,6 @@ record ColouredFit(
     }
     LinearFit fit = LinearFit.of(Arrays.copyOf(all, row), Arrays.copyOf(factor.whitened(y), row));
     double rss = fit.rss() / (n * n);
-    double logGram = -Cholesky.of(fit.unscaledCovariance()).logDeterminant();
     double logN = 2 * (rows - unknowns) * Math.log(n);
     double scale = n * n * Math.max(1, rss / Math.max(1, design.degreesOfFreedom()));
     return new ColouredFit(
@@ -51,7 +50,7 @@ record ColouredFit(
         n,
         fit.coefficients(),
         scaled(fit.unscaledCovariance(), scale),
-        -0.5 * (factor.logDeterminant() + logGram + logN + rss));
+        -0.5 * (factor.logDeterminant() + fit.logGram() + logN + rss));
   }
 
   private static double[][] scaled(double[][] m, double factor) {

@@ -30,9 +30,7 @@ public record GeneralizedFit(
   public static GeneralizedFit of(double[][] design, double[] y, double[][] noise) {
     Cholesky factor = Cholesky.of(noise);
     LinearFit fit = LinearFit.of(factor.whitened(design), factor.whitened(y));
-    double logGram = -Cholesky.of(fit.unscaledCovariance()).logDeterminant();
-    double logDeterminant = factor.logDeterminant();
-    double likelihood = -0.5 * (logDeterminant + logGram + fit.rss());
+    double likelihood = -0.5 * (factor.logDeterminant() + fit.logGram() + fit.rss());
     return new GeneralizedFit(
         fit.coefficients(),
         fit.unscaledCovariance(),

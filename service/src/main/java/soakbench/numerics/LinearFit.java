@@ -14,9 +14,15 @@ import org.hipparchus.linear.RealVector;
  *     coefficients' covariance
  * @param residuals observed minus fitted, one for each row
  * @param rss residual sum of squares
+ * @param logGram logarithm of the determinant of X'X. Taken from R: it has half the digits that
+ *     X'X or its inverse would need, where columns nearly depend on each other
  */
 public record LinearFit(
-    double[] coefficients, double[][] unscaledCovariance, double[] residuals, double rss) {
+    double[] coefficients,
+    double[][] unscaledCovariance,
+    double[] residuals,
+    double rss,
+    double logGram) {
 
   /**
    * Fits y = X b.
@@ -45,7 +51,7 @@ public record LinearFit(
     for (double e : residuals) {
       rss += e * e;
     }
-    return new LinearFit(b.toArray(), inverseGram(r), residuals, rss);
+    return new LinearFit(b.toArray(), inverseGram(r), residuals, rss, logGram(r));
   }
 
   public int degreesOfFreedom() {
@@ -74,6 +80,14 @@ public record LinearFit(
             "column " + j + " depends on the columns before it: the data can't tell them apart");
       }
     }
+  }
+
+  private static double logGram(RealMatrix r) {
+    double sum = 0;
+    for (int j = 0; j < r.getColumnDimension(); j++) {
+      sum += 2 * Math.log(Math.abs(r.getEntry(j, j)));
+    }
+    return sum;
   }
 
   private static double[][] inverseGram(RealMatrix r) {

@@ -51,6 +51,17 @@ class GeneralizedFitTest {
     }
   }
 
+  /** X'X = [[2, 2], [2, 2 + e^2]], whose inverse has no digit left that tells its columns apart. */
+  @Test
+  void columnsThatAreToldApartByNextToNothingHaveTheirLikelihood() {
+    double e = 1e-9;
+    double[][] design = {{1, 1}, {1, 1}, {0, e}};
+    double[][] covariance = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+    GeneralizedFit fit = GeneralizedFit.of(design, new double[] {1, 3, 0}, covariance);
+    double likelihood = -0.5 * (Math.log(2 * e * e) + 2);
+    assertThat(fit.restrictedLogLikelihood()).isEqualTo(likelihood, Offset.offset(1e-6));
+  }
+
   @Test
   void aCovarianceThatIsNoneIsRefused() {
     double[][] design = {{1}, {1}};

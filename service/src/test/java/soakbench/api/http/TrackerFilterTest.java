@@ -107,6 +107,14 @@ class TrackerFilterTest {
   }
 
   @Test
+  void theirSoaksAreJudgedThroughTheHeat() {
+    for (JsonNode tracker : service.http.json("/api/readiness", SCHEMAS.get("/api/readiness")).get("trackers")) {
+      assertThat(tracker.get("state").asText()).isEqualTo("hot");
+      assertThat(tracker.toString()).doesNotContain("mistake");
+    }
+  }
+
+  @Test
   void anUnknownValueGivesNoRows() {
     assertTrackers("?lot=L9");
     assertTrackers("?rack=North");

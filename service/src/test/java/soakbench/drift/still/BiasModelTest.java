@@ -57,6 +57,24 @@ class BiasModelTest {
     assertThat(m.slopeAt(27).value()).isEqualTo(0.02 + 0.0016 * 4, Offset.offset(1e-8));
   }
 
+  /**
+   * As from a gyro that prints the same numbers over and over, through a gap in which it got hot:
+   * two temperatures, a curve of third order by its span, and next to no noise.
+   */
+  @Test
+  void ratesAsGoodAsWithoutNoiseAtTwoTemperaturesAreFitted() {
+    List<BiasBlock> blocks = new ArrayList<>();
+    for (int i = 0; i < 6; i++) {
+      double celsius = i < 4 ? 24.5 : 75;
+      blocks.add(new BiasBlock(30 * i + 15, 30, celsius, new double[] {0.303, 0.303, 0.303}, 0));
+    }
+    BiasModel.Prior prior = new BiasModel.Prior(0.05, 0.003, 0.0003);
+    BiasModel m = BiasModel.of(blocks, 0, 3, 75, 1e-6, Double.NaN, prior);
+    assertThat(m.difference(24.5, 75).value()).isEqualTo(0, Offset.offset(1e-6));
+    assertThat(m.difference(24.5, 75).se()).isBetween(0.0, 1e-4);
+    assertThat(m.difference(24.5, 50).se()).as("between them").isGreaterThan(0.1);
+  }
+
   @Test
   void theIntervalsCoverWithWhiteAndFlickerNoise() {
     double q = new TDistribution(BLOCKS - 5).inverseCumulativeProbability(0.975);

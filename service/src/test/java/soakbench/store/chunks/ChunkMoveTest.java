@@ -131,12 +131,12 @@ class ChunkMoveTest {
       try (Database ofA = Database.prepared(server.settings(), RackSet.of(List.of("A")))) {
         ofA.openToWrite(step -> {});
         ofC.openToWrite(step -> {});
+        // Under way is what has copied rows and still stands there; the first may end meanwhile.
         while (rounds[0] < 5 || server.one("SELECT sum(rows) FROM chunk_move") == 0) {
           write(ofA, "A-9", rounds[0]++);
           write(ofC, "C-9", rounds[1]++);
           assertThat(server.one(movers)).isLessThanOrEqualTo(1);
         }
-        assertThat(server.one("SELECT count(*) FROM chunk_move")).as("under way").isPositive();
       }
       while (!ofC.health().hypertables()) {
         write(ofC, "C-9", rounds[1]++);
