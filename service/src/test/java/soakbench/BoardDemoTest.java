@@ -110,9 +110,8 @@ class BoardDemoTest {
       int called = 0;
       int named = 0;
       long patientUntil = System.nanoTime() + PATIENCE.toNanos();
-      for (int look = 0;
-          look < seconds * LOOKS_A_SECOND || named == 0 && System.nanoTime() < patientUntil;
-          look++) {
+      int looks = seconds * LOOKS_A_SECOND;
+      for (int look = 0; look < looks || named == 0 && System.nanoTime() < patientUntil; look++) {
         Thread.sleep(1_000 / LOOKS_A_SECOND);
         String answer = chromium.ask("document.getElementById('headline').textContent");
         assertThat(answer).isNotEmpty().doesNotContain("Asking");
@@ -120,7 +119,9 @@ class BoardDemoTest {
           assertThat(answer).as("the service calls " + wanted).doesNotContain("None ready");
           named++;
         }
-        assertThat(chromium.<List<String>>ask(NOT_ABOVE_THE_FOLD)).isEmpty();
+        if (look < looks) {
+          assertThat(chromium.<List<String>>ask(NOT_ABOVE_THE_FOLD)).isEmpty();
+        }
         called += chromium.all(".tile[data-calls]").size();
         Set<String> still = new TreeSet<>(inOrder(asked));
         still.retainAll(wantedFor == 0 ? still : wanted);

@@ -14,8 +14,8 @@ import org.hipparchus.linear.RealVector;
  *     coefficients' covariance
  * @param residuals observed minus fitted, one for each row
  * @param rss residual sum of squares
- * @param logGram logarithm of the determinant of X'X. Taken from R: it has half the digits that
- *     X'X or its inverse would need, where columns nearly depend on each other
+ * @param logGram logarithm of the determinant of X'X. Taken from R: it has half the digits that X'X
+ *     or its inverse would need, where columns nearly depend on each other
  */
 public record LinearFit(
     double[] coefficients,

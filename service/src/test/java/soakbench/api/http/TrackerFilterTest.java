@@ -108,7 +108,8 @@ class TrackerFilterTest {
 
   @Test
   void theirSoaksAreJudgedThroughTheHeat() {
-    for (JsonNode tracker : service.http.json("/api/readiness", SCHEMAS.get("/api/readiness")).get("trackers")) {
+    for (JsonNode tracker :
+        service.http.json("/api/readiness", SCHEMAS.get("/api/readiness")).get("trackers")) {
       assertThat(tracker.get("state").asText()).isEqualTo("hot");
       assertThat(tracker.toString()).doesNotContain("mistake");
     }
