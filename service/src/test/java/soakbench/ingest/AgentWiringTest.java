@@ -12,6 +12,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import soakbench.demo.PseudoTerminal;
 import soakbench.ingest.rackfile.LineSettings;
@@ -174,13 +175,23 @@ class AgentWiringTest extends AgentRig {
 
   @Test
   void anIdThatMovesBetweenPortsGoesOnWithoutLossThoughTheOldPortStays() throws Exception {
+    // No hand is as quick as a port's reader is late beside other programs of tests.
+    movesBetweenPorts(() -> assertStored("T-1", range(0, 50)));
+  }
+
+  @Test
+  @Tag("bench")
+  void orMovesWithinTwentyMilliseconds() throws Exception {
+    movesBetweenPorts(() -> {});
+  }
+
+  private void movesBetweenPorts(Runnable meanwhile) throws Exception {
     PseudoTerminal from = plug("1-1", "");
     PseudoTerminal to = plug("1-2", "");
     Agent agent = start(List.of(socket("A1", "1-1"), socket("A2", "1-2")));
     awaitOpen(agent);
     every(Duration.ofMillis(20), 50, seq -> write(from, "T-1", seq, seq + 1));
-    // No hand is as quick as a port's reader is late beside other programs of tests.
-    assertStored("T-1", range(0, 50));
+    meanwhile.run();
     every(Duration.ofMillis(20), 250, i -> write(to, "T-1", 50 + i, 51 + i));
     assertStored("T-1", range(0, 300));
     assertThat(status(agent, 0).heard().lost()).isZero();

@@ -72,6 +72,7 @@ public final class BulkWriter<T> {
    */
   public boolean copyStraight(List<T> rows) throws SQLException {
     // A COPY that itself waits for the table while chunks take its name (store.chunks) is refused.
+    // The savepoint is left to the end of the unit: to release it would ask the server once more.
     execute("LOCK TABLE ONLY " + layout.table() + " IN ROW EXCLUSIVE MODE; SAVEPOINT straight");
     try {
       layout.copy(connection, layout.table(), rows);
