@@ -64,6 +64,7 @@ class ComposeFileTest {
   @ParameterizedTest
   @MethodSource("services")
   void eachServiceHasNoMoreThanItNeeds(Named service) {
+    assertThat(service.get("init")).isEqualTo(true);
     assertThat(service.get("read_only")).isEqualTo(true);
     assertThat(service.list("cap_drop")).containsExactly("ALL");
     assertThat(service.get("cap_add")).isNull();
