@@ -28,7 +28,16 @@ final class TimescaleContainer {
         new PostgreSQLContainer(
             DockerImageName.parse("timescale/timescaledb:2.22.0-pg17")
                 .asCompatibleSubstituteFor("postgres"));
-    server.start();
+    try {
+      server.start();
+    } catch (RuntimeException e) {
+      throw new IllegalStateException(
+          "Docker is here, but no container with TimescaleDB came up. Where its images can't be had,"
+              + " name another server with -D"
+              + GivenServer.PROPERTY
+              + "=jdbc:…",
+          e);
+    }
     return Optional.of(
         "jdbc:postgresql://%s:%d/%s?user=%s&password=%s"
             .formatted(
