@@ -20,16 +20,8 @@ final class TimescaleContainer {
   }
 
   private static Optional<String> started() {
-    if (!isDockerThere()) {
-      return Optional.empty();
-    }
-    // Ended with this program, by the container that Testcontainers starts for that.
-    PostgreSQLContainer server =
-        new PostgreSQLContainer(
-            DockerImageName.parse("timescale/timescaledb:2.22.0-pg17")
-                .asCompatibleSubstituteFor("postgres"));
     try {
-      server.start();
+      return isDockerThere() ? Optional.of(start()) : Optional.empty();
     } catch (RuntimeException e) {
       throw new IllegalStateException(
           "Docker is here, but no container with TimescaleDB came up. Where its images can't be had,"
@@ -38,14 +30,22 @@ final class TimescaleContainer {
               + "=jdbc:…",
           e);
     }
-    return Optional.of(
-        "jdbc:postgresql://%s:%d/%s?user=%s&password=%s"
-            .formatted(
-                server.getHost(),
-                server.getMappedPort(PostgreSQLContainer.POSTGRESQL_PORT),
-                server.getDatabaseName(),
-                server.getUsername(),
-                server.getPassword()));
+  }
+
+  private static String start() {
+    // Ended with this program, by the container that Testcontainers starts for that.
+    PostgreSQLContainer server =
+        new PostgreSQLContainer(
+            DockerImageName.parse("timescale/timescaledb:2.22.0-pg17")
+                .asCompatibleSubstituteFor("postgres"));
+    server.start();
+    return "jdbc:postgresql://%s:%d/%s?user=%s&password=%s"
+        .formatted(
+            server.getHost(),
+            server.getMappedPort(PostgreSQLContainer.POSTGRESQL_PORT),
+            server.getDatabaseName(),
+            server.getUsername(),
+            server.getPassword());
   }
 
   /** Looking for Docker logs a page of errors where there is none; one line of ours says it all. */
